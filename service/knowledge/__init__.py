@@ -1,0 +1,1 @@
+"""What the service knows: data files with their sources, and their loader."""

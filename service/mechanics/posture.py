@@ -1,0 +1,280 @@
+"""Where a lifter's joints are when the system's centre of mass stands over the balance point of the feet.
+
+Sagittal plane, x forward from the heel, y up from the floor, everything at rest. Shin and thigh angles are given; the
+trunk lean follows from balance in closed form. Angles in radians: the shin from the vertical (knee forward positive),
+the thigh above the horizontal (0 level, negative below), the trunk from the vertical (forward positive).
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from math import asin, atan2, cos, hypot, pi, radians, sin
+
+from msgspec import Struct
+
+from service.knowledge.mechanics_data import BODY, POSTURES, CarryKind, ExerciseRule
+from service.mechanics.body import Body
+from service.refusals import Refusal
+
+BAR_REFERENCE_STATURE = 1.75  # [m], the stature at which the bar's places on the trunk are stated
+
+_QUARTER = pi / 2
+_SHAPE = POSTURES.shin_shape
+_SHAPE_LEVEL = _SHAPE.shin_angle[_SHAPE.thigh_angle.index(0.0)]
+_SHAPE_KNOTS = tuple(-radians(angle) for angle in _SHAPE.thigh_angle)
+_SHAPE_VALUES = tuple(angle / _SHAPE_LEVEL for angle in _SHAPE.shin_angle)
+
+
+class Carry(Struct, frozen=True):
+    """How the load is carried, which decides where its weight acts.
+
+    trunk: a bar fixed to the trunk, `along` and `anterior` [m] from the shoulder joint in the trunk's own directions,
+    stated for a stature of 1.75 m and scaled with stature; arms up at the bar.
+    pelvis: a belt. The load hangs from the pelvis and its line meets the floor at the balance point: whatever the line's
+    inclination, its moment about that point is nil, so it neither helps nor hinders balance, and the body balances as
+    if unloaded, arms reaching forward. The load acts below the lumbosacral joint: none of it passes through the spine.
+    hands_at_foot: a bar in straight hanging arms, kept over the foot by the arms (deadlift).
+    hands_at_shoulder: a load that hangs freely, vertically below the shoulder joint.
+    hands_at_side: handles beside the body, so that the legs do not stand in the load's way (trap bar).
+    line: where the plumb line of a load carried at the foot, at the side or at the pelvis meets the foot, as a fraction
+    of foot length from the heel; None for the balance point.
+    """
+
+    kind: CarryKind
+    along: float = 0.0
+    anterior: float = 0.0
+    line: float | None = None
+
+
+class Point(Struct, frozen=True):
+    """A place in the sagittal plane: x forward of the heel [m], y above the floor [m]."""
+
+    x: float
+    y: float
+
+
+class Posture(Struct, frozen=True):
+    """A balanced posture.
+
+    shin_angle, thigh_angle, trunk_lean [rad] as in the module's description; knee_flexion, hip_flexion (trunk to thigh,
+    not the hip joint's own flexion), ankle_dorsiflexion (shin against foot) [rad].
+    ankle, knee, hip, lumbosacral, shoulder, load_point [m]; balance_point: distance from the heel [m].
+    limited_by: the limits that kept the lifter from the preferred posture.
+    """
+
+    shin_angle: float
+    thigh_angle: float
+    trunk_lean: float
+    knee_flexion: float
+    hip_flexion: float
+    ankle_dorsiflexion: float
+    ankle: Point
+    knee: Point
+    hip: Point
+    lumbosacral: Point
+    shoulder: Point
+    load_point: Point
+    balance_point: float
+    limited_by: tuple[str, ...] = ()
+
+
+def squat_posture(
+    body: Body,
+    load: float,
+    carry: Carry,
+    shin_angle: float,
+    thigh_angle: float,
+    balance: float = 0.48,
+    pitch: float = 0.0,
+    thigh_projection: float = 1.0,
+    limited_by: tuple[str, ...] = (),
+) -> Posture:
+    """The posture on both feet in which body and load balance, its trunk lean in closed form.
+
+    With the legs placed, the upper body and what it carries must supply a first moment N about the hip, and they supply
+    A sin T + B cos T; hence T = asin(N / sqrt(A² + B²)) - atan2(B, A).
+    load [kg]; shin_angle, thigh_angle [rad]; balance: point of the foot under the system's centre of mass, fraction of
+    foot length from the heel [1]; pitch: heel-up inclination of the foot by a solid lift [rad]; thigh_projection:
+    share of the thigh's horizontal extent that lies in the sagittal plane (below 1 with the thighs turned out) [1];
+    limited_by: passed on.
+    Raises Refusal when no trunk lean balances the system.
+    Source: statics; figures in knowledge/body.
+    """
+    knee_reach = body.shank * sin(shin_angle)
+    knee_x = body.ankle_from_heel + knee_reach
+    thigh_reach = thigh_projection * body.thigh * cos(thigh_angle)
+    hip_x = knee_x - thigh_reach
+    balance_x = balance * body.foot
+    needed = (
+        (body.mass + load) * balance_x
+        - body.feet_mass * body.feet_centre * body.foot
+        - body.shanks_mass * (knee_x - body.shank_centre * knee_reach)
+        - body.thighs_mass * (hip_x + body.thigh_centre * thigh_reach)
+        - body.upper_mass * hip_x
+    )
+    along, forward = upper_body_moment(body, carry)
+    bar_along, bar_anterior = bar_on_trunk(body, carry)
+    if acts_on_trunk(carry):
+        line_x = 0.0
+        needed -= load * hip_x
+        along += load * bar_along
+        across = load * bar_anterior
+    else:
+        line_x = balance_x if carry.line is None else carry.line * body.foot
+        needed -= load * line_x + forward
+        across = 0.0
+    trunk_lean = _lean(needed, along, across, hip_x - balance_x)
+    return _place(
+        body, carry, shin_angle, thigh_angle, trunk_lean, knee_x, hip_x, line_x, balance_x, pitch, limited_by
+    )
+
+
+def split_posture(
+    body: Body,
+    carry: Carry,
+    shin_angle: float,
+    thigh_angle: float,
+    trunk_lean: float,
+    balance: float = 0.48,
+    pitch: float = 0.0,
+    limited_by: tuple[str, ...] = (),
+) -> Posture:
+    """The lead leg and trunk of a split stance, where the lifter chooses the trunk lean and the rear foot balances it.
+
+    Any lean is in balance at some distance between the feet, so it is an input here and not a result.
+    carry: acts on the trunk; shin_angle, thigh_angle: of the lead leg [rad]; trunk_lean [rad]; balance: centre of
+    pressure under the lead foot, fraction of foot length from the heel [1]; pitch [rad]; limited_by: passed on.
+    """
+    knee_x = body.ankle_from_heel + body.shank * sin(shin_angle)
+    hip_x = knee_x - body.thigh * cos(thigh_angle)
+    balance_x = balance * body.foot
+    return _place(
+        body, carry, shin_angle, thigh_angle, trunk_lean, knee_x, hip_x, balance_x, balance_x, pitch, limited_by
+    )
+
+
+def foot_pitch(heel_lift: float, foot: float) -> float:
+    """How far a solid heel lift tips the foot: heel_lift [m] under the heel, foot length [m] -> heel-up angle [rad]."""
+    return asin(heel_lift / (BODY.foot.ball_from_heel.value * foot))
+
+
+def shin_shape(thigh_angle: float) -> float:
+    """Shin angle of the usual squat at a thigh angle, as a fraction of its value at a level thigh.
+
+    thigh_angle [rad] above the horizontal. Piecewise linear through the points of knowledge/postures.toml.
+    """
+    place = bisect_right(_SHAPE_KNOTS, -thigh_angle)
+    if place == 0:
+        return 0.0
+    if place == len(_SHAPE_KNOTS):
+        return _SHAPE_VALUES[-1]
+    before = _SHAPE_KNOTS[place - 1]
+    part = (-thigh_angle - before) / (_SHAPE_KNOTS[place] - before)
+    return _SHAPE_VALUES[place - 1] + part * (_SHAPE_VALUES[place] - _SHAPE_VALUES[place - 1])
+
+
+def shin_angle_for(
+    rule: ExerciseRule,
+    thigh_angle: float,
+    ankle_limit: float,
+    heel_lift: float,
+    foot: float,
+) -> tuple[float, tuple[str, ...]]:
+    """The posture rule: the exercise's preferred shin angle at a depth, cut at what ankle and heel lift allow.
+
+    thigh_angle [rad]; ankle_limit: greatest dorsiflexion [rad]; heel_lift [m]; foot: length [m].
+    Returns the shin angle [rad] and the limits that bound it. A heel lift changes nothing while the ankle is not at its
+    limit.
+    """
+    preferred = rule.shin_angle if rule.family == "hinge" else rule.shin_angle * shin_shape(thigh_angle)
+    available = ankle_limit + foot_pitch(heel_lift, foot)
+    return (preferred, ()) if preferred <= available else (available, ("ankle_dorsiflexion",))
+
+
+def _place(
+    body: Body,
+    carry: Carry,
+    shin_angle: float,
+    thigh_angle: float,
+    trunk_lean: float,
+    knee_x: float,
+    hip_x: float,
+    line_x: float,
+    balance_x: float,
+    pitch: float,
+    limited_by: tuple[str, ...],
+) -> Posture:
+    ankle_y = body.ankle_height + (body.ball_from_heel - body.ankle_from_heel) * sin(pitch)
+    knee_y = ankle_y + body.shank * cos(shin_angle)
+    hip_y = knee_y + body.thigh * sin(thigh_angle)
+    trunk_sin, trunk_cos = sin(trunk_lean), cos(trunk_lean)
+    joint = body.lumbosacral_level * body.trunk
+    shoulder_x, shoulder_y = hip_x + body.trunk * trunk_sin, hip_y + body.trunk * trunk_cos
+    if acts_on_trunk(carry):
+        along, anterior = bar_on_trunk(body, carry)
+        load_point = Point(
+            hip_x + along * trunk_sin + anterior * trunk_cos, hip_y + along * trunk_cos - anterior * trunk_sin
+        )
+    elif carry.kind == "pelvis":
+        load_point = Point(line_x, hip_y)
+    else:
+        load_point = Point(line_x, shoulder_y - _hang(body.arm, shoulder_x - line_x))
+    return Posture(
+        shin_angle,
+        thigh_angle,
+        trunk_lean,
+        shin_angle + _QUARTER - thigh_angle,
+        trunk_lean + _QUARTER - thigh_angle,
+        shin_angle - pitch,
+        Point(body.ankle_from_heel, ankle_y),
+        Point(knee_x, knee_y),
+        Point(hip_x, hip_y),
+        Point(hip_x + joint * trunk_sin, hip_y + joint * trunk_cos),
+        Point(shoulder_x, shoulder_y),
+        load_point,
+        balance_x,
+        limited_by,
+    )
+
+
+def acts_on_trunk(carry: Carry) -> bool:
+    """Whether the load moves with the trunk, so that leaning the trunk moves the load."""
+    return carry.kind == "trunk" or carry.kind == "hands_at_shoulder"
+
+
+def bar_on_trunk(body: Body, carry: Carry) -> tuple[float, float]:
+    """Where the load acts in the trunk's frame: along it from the hip and ahead of it [m]."""
+    scale = body.stature / BAR_REFERENCE_STATURE
+    return body.trunk + carry.along * scale, carry.anterior * scale
+
+
+def upper_body_moment(body: Body, carry: Carry) -> tuple[float, float]:
+    """First moment of head, arms and trunk about the hip [kg·m]: the part along the trunk, and the part always forward.
+
+    Arms that hang straight down act at the shoulder, arms that reach forward act ahead of it besides.
+    """
+    if carry.kind == "trunk":
+        return body.upper_mass * body.upper_centre_at_bar * body.trunk, 0.0
+    arms = body.arms_mass * body.arms_centre
+    along = body.upper_mass * body.upper_centre_hanging * body.trunk + arms
+    return along, arms if carry.kind == "pelvis" else 0.0
+
+
+def _hang(arm: float, offset: float) -> float:
+    """How far below the shoulder straight arms reach a load that is `offset` behind it [m]."""
+    inside = arm * arm - offset * offset
+    return float(inside**0.5) if inside > 0.0 else 0.0
+
+
+def _lean(needed: float, along: float, across: float, hip_from_balance: float) -> float:
+    amplitude = hypot(along, across)
+    if abs(needed) > amplitude:
+        side = "behind" if hip_from_balance < 0.0 else "ahead of"
+        raise Refusal.one(
+            "depth",
+            f"No trunk lean balances this posture: the hip is {abs(hip_from_balance) * 100:.0f} cm {side} the balance "
+            "point and the lifter would tip even with the trunk horizontal.",
+            "less depth, more shin angle (a heel lift or more ankle range), or a variation with the load further forward",
+        )
+    return asin(needed / amplitude) - atan2(across, along)
+

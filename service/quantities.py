@@ -1,0 +1,106 @@
+"""The edge where units live: quantities as clients write them, and the SI floats that everything inside uses.
+
+The units are a closed list. Their factors are taken from pint once, when this module is imported, in exact rational
+arithmetic, and kept as plain floats; no text of a caller ever reaches pint's parser, and no pint object lives on.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Annotated, Final, Literal
+
+import msgspec
+import pint
+from msgspec import Meta
+
+MassUnit = Literal["kg", "lb"]
+LengthUnit = Literal["m", "cm", "in", "ft"]
+AngleUnit = Literal["deg", "rad"]
+TimeUnit = Literal["s", "min"]
+
+PINT_NAMES: Final[dict[str, str]] = {
+    "kg": "kilogram",
+    "lb": "pound",
+    "m": "meter",
+    "cm": "centimeter",
+    "in": "inch",
+    "ft": "foot",
+    "deg": "degree",
+    "rad": "radian",
+    "s": "second",
+    "min": "minute",
+}
+
+
+def _factors() -> dict[str, float]:
+    """SI value of one of each unit, e.g. 0.45359237 for the pound."""
+    registry = pint.UnitRegistry(non_int_type=Fraction)
+    one = Fraction(1)
+    return {
+        unit: float(registry.Quantity(one, pint_name).to_base_units().magnitude)
+        for unit, pint_name in PINT_NAMES.items()
+    }
+
+
+SI: Final[dict[str, float]] = _factors()
+
+
+class Mass(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A mass, as written on a plate or shown by a scale: 0 to 2500 in kg or lb."""
+
+    value: Annotated[float, Meta(ge=0, le=2500, description="How many of the unit.")]
+    unit: Annotated[MassUnit, Meta(description="kg, or lb for the avoirdupois pound.")]
+
+
+class Length(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A length: -300 to 300 in m, cm, in or ft; negative only where the field says that it has a direction."""
+
+    value: Annotated[float, Meta(ge=-300, le=300, description="How many of the unit.")]
+    unit: Annotated[LengthUnit, Meta(description="m, cm, in (inch) or ft (foot).")]
+
+
+class Angle(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """An angle: -180 to 180 in deg or rad; negative only where the field says that it has a direction."""
+
+    value: Annotated[float, Meta(ge=-180, le=180, description="How many of the unit.")]
+    unit: Annotated[AngleUnit, Meta(description="deg or rad.")]
+
+
+class Duration(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A time: 0 to 3600 in s or min."""
+
+    value: Annotated[float, Meta(ge=0, le=3600, description="How many of the unit.")]
+    unit: Annotated[TimeUnit, Meta(description="s or min.")]
+
+
+Quantity = Mass | Length | Angle | Duration
+
+
+def si(quantity: Quantity) -> float:
+    """The quantity in the SI unit of its kind [kg, m, rad or s]."""
+    return quantity.value * SI[quantity.unit]
+
+
+def significant(value: float) -> float:
+    """The value to six significant digits: enough for any use of these models, and free of arithmetic dust."""
+    return float(f"{value:.6g}")
+
+
+def mass(kilograms: float, unit: MassUnit) -> Mass:
+    """A mass given in [kg] as a quantity in the unit asked for."""
+    return Mass(significant(kilograms / SI[unit]), unit)
+
+
+def length(metres: float, unit: LengthUnit) -> Length:
+    """A length given in [m] as a quantity in the unit asked for."""
+    return Length(significant(metres / SI[unit]), unit)
+
+
+def angle(radians: float, unit: AngleUnit) -> Angle:
+    """An angle given in [rad] as a quantity in the unit asked for."""
+    return Angle(significant(radians / SI[unit]), unit)
+
+
+def duration(seconds: float, unit: TimeUnit) -> Duration:
+    """A time given in [s] as a quantity in the unit asked for."""
+    return Duration(significant(seconds / SI[unit]), unit)
