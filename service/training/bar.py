@@ -1,0 +1,82 @@
+"""What a bar can hold: every total that its plates allow, the nearest one, and the plates for it.
+
+Works in whole thousandths of the unit in which the plates are marked, so sums are exact. The totals of one side are the
+set bits of an integer, which makes trying every combination a handful of shifts.
+"""
+
+from __future__ import annotations
+
+import bisect
+from functools import lru_cache
+from typing import Literal
+
+import msgspec
+
+Rounding = Literal["nearest", "down", "up"]
+THOUSANDTHS = 1000
+
+
+class Plates(msgspec.Struct, frozen=True):
+    """A bar and its plates: masses in thousandths of one unit, pairs of each plate, one per side."""
+
+    bar: int
+    kinds: tuple[tuple[int, int], ...]
+
+
+class Loading(msgspec.Struct, frozen=True):
+    """A load that can be put on the bar, in thousandths, and the plates of one side as (mass, count), heaviest first."""
+
+    total: int
+    side: tuple[tuple[int, int], ...]
+
+
+@lru_cache(maxsize=256)
+def _sides(plates: Plates) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    """Masks of the side sums reachable with the first 0, 1, 2 … kinds (lightest first), and the side sums in order."""
+    masks = [1]
+    for plate, pairs in sorted(plates.kinds):
+        mask = masks[-1]
+        for _ in range(pairs):
+            mask |= mask << plate
+        masks.append(mask)
+    bits = bin(masks[-1])[:1:-1]
+    sums, position = [], bits.find("1")
+    while position >= 0:
+        sums.append(position)
+        position = bits.find("1", position + 1)
+    return tuple(masks), tuple(sums)
+
+
+def loadable(plates: Plates, target: float, rounding: Rounding = "nearest") -> Loading | None:
+    """The load on the bar nearest to, at most, or at least a target [thousandths]; None if there is none.
+
+    Equally near: the lighter one, which is the safer.
+    """
+    masks, sums = _sides(plates)
+    wanted = (target - plates.bar) / 2
+    # a millionth of forgiveness: a target converted from another unit must not miss its own plate sum
+    place = bisect.bisect_right(sums, wanted + 1e-6)
+    below = sums[place - 1] if place else None
+    above = below if below is not None and abs(below - wanted) <= 1e-6 else (sums[place] if place < len(sums) else None)  # noqa: PLR2004
+    if rounding == "down" or above is None:
+        side = below if rounding != "up" else None
+    elif rounding == "up" or below is None:
+        side = above
+    else:
+        side = above if above - wanted < wanted - below else below
+    return None if side is None else Loading(plates.bar + 2 * side, _plates_for(plates, masks, side))
+
+
+def _plates_for(plates: Plates, masks: tuple[int, ...], side: int) -> tuple[tuple[int, int], ...]:
+    """Plates that make up a reachable side sum, as many of the heavy ones as possible."""
+    chosen = []
+    kinds = sorted(plates.kinds)
+    for index in range(len(kinds) - 1, -1, -1):
+        plate, pairs = kinds[index]
+        for count in range(min(pairs, side // plate), -1, -1):
+            if masks[index] >> (side - count * plate) & 1:
+                break
+        if count:
+            chosen.append((plate, count))
+        side -= count * plate
+    return tuple(chosen)

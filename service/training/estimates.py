@@ -1,0 +1,120 @@
+"""Loads, repetitions and maxima for one lifter, with the spread between people as their interval.
+
+The interval follows the published spread: a lifter one standard deviation below or above the mean in repetitions is
+taken to keep that place at every load (our assumption), so a set done tells less about loads far from it. It holds about
+two thirds of people. A maximum is never given more exactly than the test of a maximum itself repeats (grgic_2020).
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+import msgspec
+
+from service.knowledge.loader import CHOICES
+from service.refusals import Refusal
+from service.training.own_curve import OwnCurve
+from service.training.relations import Relation, check_range, maximum, person_curve, relation_for, reps_at_share, share_of_max
+
+PLACES: Final = (-1, 0, 1)
+_TEST_ERROR: Final[float] = CHOICES["load_repetition"]["test_error"]
+
+
+class Interval(msgspec.Struct, frozen=True):
+    """A value with the span in which it is expected, all in one unit."""
+
+    value: float
+    low: float
+    high: float
+
+    def scaled(self, factor: float) -> Interval:
+        """The same in another unit, or times a number."""
+        return Interval(self.value * factor, self.low * factor, self.high * factor)
+
+
+def around(value: float, others: list[float]) -> Interval:
+    """A value with the span of the other ways of computing it."""
+    return Interval(value, min(value, *others), max(value, *others))
+
+
+def spread_of_share(exercise: str | None, reps: float) -> Interval:
+    """Share of the maximum [1] that allows `reps` to failure [count], over people (nuzzo_2024)."""
+    shares = [person_curve(exercise, place).share_at(reps) for place in PLACES]
+    return around(shares[1], shares)
+
+
+def estimate_maximum(relation: Relation, exercise: str | None, load: float, reps: float) -> Interval:
+    """One-repetition maximum [kg] from a load [kg] and its repetitions to failure [count].
+
+    A relation other than the default keeps its own value and takes the relative spread of the meta-regression.
+    """
+    value = maximum(relation, load, reps)
+    people = spread_of_share(exercise, reps)
+    factors = (people.value / people.high, people.value / people.low)
+    return around(value, [value * factors[0], value * factors[1], value * (1 - _TEST_ERROR), value * (1 + _TEST_ERROR)])
+
+
+def estimate_load(relation: Relation, exercise: str | None, load: float, reps: float, target_reps: float) -> Interval:
+    """Load [kg] for `target_reps` to failure, from a load [kg] with `reps` to failure [both count]."""
+    value = load * share_of_max(relation, target_reps) / share_of_max(relation, reps)
+    ratios = [
+        person_curve(exercise, place).share_at(target_reps) / person_curve(exercise, place).share_at(reps)
+        for place in PLACES
+    ]
+    return around(value, [value * ratio / ratios[1] for ratio in ratios])
+
+
+def estimate_reps(relation: Relation, exercise: str | None, load: float, reps: float, target_load: float) -> Interval:
+    """Repetitions to failure [count] at `target_load` [kg], from a load [kg] with `reps` to failure [count].
+
+    Raises Refusal where the target load is outside the shares of the maximum that the relation covers.
+    """
+    share = target_load * share_of_max(relation, reps) / load
+    value = reps_at_share(relation, share)
+    centre = person_curve(exercise, 0)
+    ratio = target_load / load
+    found = []
+    for place in PLACES:
+        curve = person_curve(exercise, place)
+        own_share = min(1.0, max(curve.shares[-1], curve.share_at(reps) * ratio))
+        found.append(curve.reps_at(own_share))
+    middle = centre.reps_at(min(1.0, max(centre.shares[-1], centre.share_at(reps) * ratio)))
+    return around(value, [value * reps_of / middle for reps_of in found])
+
+
+def own_load(curve: OwnCurve, reps: float) -> Interval:
+    """Load [kg] for repetitions to failure [count] by the lifter's own curve; ± one standard error of the curve."""
+    load = curve.load_at(reps)
+    error = curve.reps_error(load)
+    return Interval(load, curve.load_at(reps + error), curve.load_at(reps - error))
+
+
+def own_maximum(curve: OwnCurve) -> Interval:
+    """The maximum [kg] by the lifter's own curve, no narrower than the test of a maximum repeats."""
+    found = own_load(curve, 1)
+    return around(found.value, [found.low, found.high, found.value * (1 - _TEST_ERROR), found.value * (1 + _TEST_ERROR)])
+
+
+def own_reps(curve: OwnCurve, load: float) -> Interval:
+    """Repetitions to failure [count] at a load [kg] by the lifter's own curve; ± one standard error of the curve."""
+    reps = curve.reps_at(load)
+    top = own_maximum(curve).value
+    if reps < 1 or load > top:
+        raise Refusal.one("load", "The load is above the maximum of the lifter's own curve.", f"up to {top:.4g} kg")
+    error = curve.reps_error(load)
+    return Interval(reps, max(1.0, reps - error), reps + error)
+
+
+def usable(relation: Relation, *reps: float) -> bool:
+    """Whether all these repetitions to failure are inside the relation's range."""
+    try:
+        for count in reps:
+            check_range(relation, count)
+    except Refusal:
+        return False
+    return True
+
+
+def chosen_relation(exercise: str | None, relation: Relation | None) -> Relation:
+    """The relation asked for, else the default for the lift."""
+    return relation or relation_for(exercise)
