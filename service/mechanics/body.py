@@ -22,7 +22,8 @@ MEASURABLE = ("shank", "thigh", "trunk", "foot")
 class SegmentLengths(Struct, frozen=True):
     """A lifter's own measurements; None where none was taken.
 
-    shank: ankle to knee joint [m]; thigh: knee to hip joint [m]; trunk: hip to shoulder joint [m]; foot: heel to toe [m].
+    shank: ankle to knee joint [m]; thigh: knee to hip joint [m]; trunk: hip to shoulder joint [m]; foot: heel to toe
+    [m].
     """
 
     shank: float | None = None
@@ -128,7 +129,7 @@ def build_body(mass: float, stature: float, sex: Sex | None = None, lengths: Seg
 
 
 def unusual_lengths(body: Body) -> tuple[str, ...]:
-    """The measured lengths outside 0.90 to 1.10 of the ones expected from stature: accepted, but worth a second look."""
+    """The measured lengths outside 0.90 to 1.10 of those expected from stature: accepted, but worth a second look."""
     usual = BODY.ranges.usual_length_ratio
     return tuple(
         name

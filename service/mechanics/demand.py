@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from math import degrees
+from math import cos, degrees, pi, sin
+from typing import NamedTuple
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from service.knowledge.mechanics_data import POSTURES, Family
-from service.mechanics.body import GRAVITY, Body, unusual_lengths
+from service.mechanics.balance import acts_on_trunk, bar_on_trunk, lean_for, line_of_load, supported_moments
+from service.mechanics.body import GRAVITY, MEASURABLE, Body, unusual_lengths
 from service.mechanics.moments import (
     Moments,
     bilateral_moments,
@@ -17,18 +19,31 @@ from service.mechanics.moments import (
     mass_above_lumbosacral,
 )
 from service.mechanics.posture import Posture
-from service.mechanics.setups import USUAL_TECHNIQUE, Depth, Setup, Technique, check_setup, posture_at, resolve_setup, rule_for
+from service.mechanics.setup_checks import check_setup
+from service.mechanics.setups import (
+    USUAL_TECHNIQUE,
+    Depth,
+    Setup,
+    Technique,
+    posture_at,
+    resolve_setup,
+    rule_for,
+    shin_at,
+)
 from service.refusals import Refusal
 
 JOINTS = ("ankle", "knee", "hip", "lumbosacral")
 
-_STANDING = 1.5707963267948966  # [rad], thigh angle
-_RANGE_STEPS = 6  # postures looked at between the bottom and standing
+_STANDING = pi / 2  # [rad], thigh angle
+_RANGE_STEPS = 6  # postures looked at from the bottom to just short of standing
+_TIE = 1e-9  # [N·m], a moment that does not change with depth is said to peak at the bottom
 
 
 class Peak(Struct, frozen=True):
-    """The largest extensor moment of a joint in the range [N·m] (or, if it is never extensor, the largest flexor one,
-    negative) and the thigh and knee angle at which it occurs [rad]."""
+    """The largest extensor moment of a joint in the range, or the largest flexor one if it is never extensor.
+
+    moment [N·m], negative for a flexor one; thigh_angle, knee_flexion: where it occurs [rad].
+    """
 
     moment: float
     thigh_angle: float
@@ -38,10 +53,11 @@ class Peak(Struct, frozen=True):
 class Demand(Struct, frozen=True):
     """What a setup asks of a lifter.
 
-    load [kg]; setup: as resolved; posture and moments: at the bottom; in a split stance ankle, knee and hip are the lead
+    load [kg]; setup: as resolved; posture, moments: at the bottom; in a split stance ankle, knee and hip are the lead
     leg's. peaks: by joint, through the range. trunk_lean [rad]: at the bottom. body_above, load_above: mass that the
     spine carries at the lumbosacral joint [kg]; weight_above: their weight [N]. lead_share: of the system weight [1],
-    0.5 on both feet. depth_limited: whether the usual depth was cut. cautions: codes of knowledge/postures.toml.
+    0.5 on both feet; share_range: within which it is met, split stances only. limited_by: limits that kept the lifter
+    from the rule's posture or depth. cautions: codes of knowledge/postures.toml.
     assumptions: sentences for the caller's `basis`.
     """
 
@@ -57,6 +73,7 @@ class Demand(Struct, frozen=True):
     load_above: float
     weight_above: float
     lead_share: float
+    share_range: tuple[float, float] | None
     limited_by: tuple[str, ...]
     cautions: tuple[str, ...]
     assumptions: tuple[str, ...]
@@ -73,10 +90,10 @@ def setup_demand(
     """
     technique = technique or USUAL_TECHNIQUE
     check_setup(body, exercise_id, load, depth, technique)
-    setup = resolve_setup(body, exercise_id, load, depth, technique)
+    setup = resolve_setup(body, exercise_id, load, depth=depth, technique=technique)
     limited_by: tuple[str, ...] = ()
     if technique.hip_flexion is not None:
-        setup, limited_by = _within_hip_limit(body, setup, technique.hip_flexion, depth is not None)
+        setup, limited_by = _within_hip_limit(body, setup, technique.hip_flexion, depth)
     share = lead_share(exercise_id)
     posture, moments = moments_at(body, setup, setup.thigh_angle, share)
     above = mass_above_lumbosacral(body, load, setup.carry)
@@ -88,12 +105,13 @@ def setup_demand(
         setup,
         posture,
         moments,
-        _peaks(body, setup, share, posture, moments),
+        _peaks(body, setup, share),
         posture.trunk_lean,
         body.above_mass,
         above - body.above_mass,
         GRAVITY * above,
         share,
+        _share_range(exercise_id),
         limited_by,
         _cautions(body, setup, posture),
         _assumptions(body, setup, technique, limited_by),
@@ -106,12 +124,17 @@ def lead_share(exercise_id: str) -> float:
     return 0.5 if share is None else share.value
 
 
+def _share_range(exercise_id: str) -> tuple[float, float] | None:
+    share = rule_for(exercise_id).lead_share
+    return None if share is None else (share.low, share.high)
+
+
 def moments_at(body: Body, setup: Setup, thigh_angle: float, share: float) -> tuple[Posture, Moments]:
     """Posture and moments of a setup at one thigh angle [rad]; share: lead leg's in a split stance [1]."""
     posture = posture_at(body, setup, thigh_angle)
     if setup.family != "split":
         return posture, bilateral_moments(body, posture, setup.load, setup.carry)
-    leg = lead_leg_moments(body, share, body.mass + setup.load, posture.shin_angle, thigh_angle, setup.balance)
+    leg = lead_leg_moments(body, share, body.mass + setup.load, posture.shin_angle, thigh_angle, balance=setup.balance)
     load_arm = posture.load_point.x - posture.lumbosacral.x
     lumbosacral = lumbosacral_moment(body, posture.trunk_lean, setup.load, setup.carry, load_arm)
     arm = lumbosacral / (GRAVITY * mass_above_lumbosacral(body, setup.load, setup.carry))
@@ -120,19 +143,60 @@ def moments_at(body: Body, setup: Setup, thigh_angle: float, share: float) -> tu
     )
 
 
-def _peaks(body: Body, setup: Setup, share: float, posture: Posture, moments: Moments) -> dict[str, Peak]:
-    thigh_angle = setup.thigh_angle
-    found = [(moments, thigh_angle, posture.knee_flexion)]
-    step = (_STANDING - thigh_angle) / _RANGE_STEPS
-    for number in range(1, _RANGE_STEPS):
-        angle = thigh_angle + number * step
-        on_the_way, there = moments_at(body, setup, angle, share)
-        found.append((there, angle, on_the_way.knee_flexion))
+class Solution(NamedTuple):
+    """Moments [N·m] and trunk lean [rad] of a setup at one thigh angle, without the places of the joints."""
+
+    ankle: float
+    knee: float
+    hip: float
+    lumbosacral: float
+    trunk_lean: float
+
+
+def solve(body: Body, setup: Setup, thigh_angle: float, share: float) -> Solution:
+    """The numbers of moments_at from the ground up and in one go, for ranges and sweeps.
+
+    thigh_angle [rad]; share: of the system weight on the computed leg [1].
+    """
+    balance_x = setup.balance * body.foot
+    shin_angle = shin_at(setup, thigh_angle)
+    load, carry = setup.load, setup.carry
+    mass = body.mass + load
+    if setup.family == "split":
+        legs = supported_moments(body, share * mass, shin_angle, thigh_angle, balance_x, legs=0.5)
+        lean, per_leg = setup.trunk_lean, GRAVITY
+    else:
+        legs = supported_moments(
+            body, mass, shin_angle, thigh_angle, balance_x, thigh_projection=setup.thigh_projection
+        )
+        lean, per_leg = lean_for(body, load, carry, legs, balance_x), GRAVITY / 2
+    lean_sine = sin(lean)
+    joint = body.lumbosacral_level * body.trunk
+    if acts_on_trunk(carry):
+        along, anterior = bar_on_trunk(body, carry)
+        load_arm = (along - joint) * lean_sine + anterior * cos(lean)
+    else:
+        load_arm = line_of_load(body, carry, balance_x) - legs.hip_x - joint * lean_sine
+    return Solution(
+        per_leg * legs.ankle,
+        per_leg * legs.knee,
+        per_leg * legs.hip,
+        lumbosacral_moment(body, lean, load, carry, load_arm),
+        lean,
+    )
+
+
+def _peaks(body: Body, setup: Setup, share: float) -> dict[str, Peak]:
+    bottom = setup.thigh_angle
+    step = (_STANDING - bottom) / _RANGE_STEPS
+    angles = [bottom + number * step for number in range(_RANGE_STEPS)]
+    solutions = [solve(body, setup, angle, share) for angle in angles]
     peaks: dict[str, Peak] = {}
-    for joint in JOINTS:
-        values: list[float] = [getattr(entry[0], joint) for entry in found]
+    for index, joint in enumerate(JOINTS):
+        values = [solution[index] for solution in solutions]
         place = _peak_place(values)
-        peaks[joint] = Peak(values[place], found[place][1], found[place][2])
+        angle = angles[place]
+        peaks[joint] = Peak(values[place], angle, shin_at(setup, angle) + _STANDING - angle)
     return peaks
 
 
@@ -141,12 +205,14 @@ def _peak_place(values: list[float]) -> int:
     sign = 1.0 if max(values) > 0.0 else -1.0
     place = 0
     for number, value in enumerate(values):
-        if sign * value > sign * values[place] + 1e-9:
+        if sign * value > sign * values[place] + _TIE:
             place = number
     return place
 
 
-def _within_hip_limit(body: Body, setup: Setup, limit: float, asked: bool) -> tuple[Setup, tuple[str, ...]]:
+def _within_hip_limit(
+    body: Body, setup: Setup, limit: float, depth: Depth | None
+) -> tuple[Setup, tuple[str, ...]]:
     """The setup no deeper than the trunk-to-thigh limit lets it go; an asked-for depth beyond it is refused."""
     if posture_at(body, setup, setup.thigh_angle).hip_flexion <= limit:
         return setup, ()
@@ -158,7 +224,7 @@ def _within_hip_limit(body: Body, setup: Setup, limit: float, asked: bool) -> tu
         else:
             high = middle
     reached = posture_at(body, setup, high)
-    if asked:
+    if depth is not None:
         raise Refusal.one(
             "depth",
             f"The trunk would come closer to the thigh than the stated hip flexion of {degrees(limit):.0f} deg.",
@@ -182,19 +248,22 @@ def _cautions(body: Body, setup: Setup, posture: Posture) -> tuple[str, ...]:
 
 def _assumptions(body: Body, setup: Setup, technique: Technique, limited_by: tuple[str, ...]) -> tuple[str, ...]:
     rule = rule_for(setup.exercise)
-    said = ["Everything at rest in the sagittal plane; the centre of mass of body and load stands over "
-            f"{setup.balance:.2f} of the foot, from the heel."]
+    said = [
+        "Everything at rest in the sagittal plane.",
+        f"The centre of mass of body and load stands over {setup.balance:.2f} of the foot, from the heel.",
+    ]
     if technique.shin_angle is None:
         where = "at the bottom" if rule.family == "hinge" else "at a level thigh"
-        said.append(f"Preferred shin angle {degrees(rule.shin_angle):.0f} deg {where} (posture rule, {rule.source}).")
+        said.append(f"Preferred shin angle {degrees(rule.shin_angle):.0f} deg {where} (posture rule).")
     if technique.ankle_dorsiflexion is None and "ankle_dorsiflexion" in limited_by:
-        said.append(f"Ankle dorsiflexion taken to end at {POSTURES.defaults.ankle_limit.value:.0f} deg; none was stated.")
+        limit = POSTURES.defaults.ankle_limit.value
+        said.append(f"Ankle dorsiflexion taken to end at {limit:.0f} deg; none was stated.")
     if rule.family == "split":
-        said.append(f"The lead leg carries {lead_share(setup.exercise):.2f} of body and load; trunk lean "
-                    f"{degrees(setup.trunk_lean):.0f} deg; horizontal forces between the feet left out.")
+        said.append(f"The lead leg carries {lead_share(setup.exercise):.2f} of body and load.")
+        said.append(f"Trunk lean {degrees(setup.trunk_lean):.0f} deg; horizontal forces between the feet left out.")
     if body.sex is None:
         said.append("Segment masses are the mean of the female and the male table.")
-    missing = [name for name in ("shank", "thigh", "trunk", "foot") if name not in body.measured]
+    missing = [name for name in MEASURABLE if name not in body.measured]
     if missing:
         said.append(f"From stature, not measured: {', '.join(missing)}.")
     return tuple(said)

@@ -6,12 +6,13 @@ side. Ankle, knee and hip are per leg, the lumbosacral joint carries the whole t
 
 from __future__ import annotations
 
-from math import cos, sin
+from math import sin
 
 from msgspec import Struct
 
+from service.mechanics.balance import Carry, supported_moments, upper_body_moment
 from service.mechanics.body import GRAVITY, Body
-from service.mechanics.posture import Carry, Posture, upper_body_moment
+from service.mechanics.posture import Posture
 
 
 class Moments(Struct, frozen=True):
@@ -93,7 +94,8 @@ def lumbosacral_moment(body: Body, trunk_lean: float, load: float, carry: Carry,
         moment = body.above_mass * (body.above_centre_at_bar - body.lumbosacral_level) * body.trunk * lean
     else:
         arms = body.arms_mass * body.arms_centre
-        moment = body.above_mass * (body.above_centre_hanging - body.lumbosacral_level) * body.trunk * lean + arms * lean
+        trunk_alone = body.above_mass * (body.above_centre_hanging - body.lumbosacral_level) * body.trunk
+        moment = (trunk_alone + arms) * lean
         if carry.kind == "pelvis":
             return GRAVITY * (moment + arms)
     return GRAVITY * (moment + load * load_arm)
@@ -110,6 +112,7 @@ def lead_leg_moments(
     system_mass: float,
     shin_angle: float,
     thigh_angle: float,
+    *,
     balance: float = 0.48,
 ) -> LegMoments:
     """Joint moments of the lead leg in a split stance, summed from the ground up.
@@ -119,30 +122,14 @@ def lead_leg_moments(
     pressure under the lead foot, fraction of foot length from the heel [1].
     Source: statics.
     """
-    knee_reach = body.shank * sin(shin_angle)
-    thigh_reach = body.thigh * cos(thigh_angle)
-    ankle_x = body.ankle_from_heel
-    knee_x = ankle_x + knee_reach
-    hip_x = knee_x - thigh_reach
     pressure_x = balance * body.foot
-    foot_x = body.feet_centre * body.foot
-    shank_x = knee_x - body.shank_centre * knee_reach
-    thigh_x = hip_x + body.thigh_centre * thigh_reach
-    support = lead_share * system_mass
-    foot_mass, shank_mass, thigh_mass = body.feet_mass / 2, body.shanks_mass / 2, body.thighs_mass / 2
-    ankle = support * (pressure_x - ankle_x) - foot_mass * (foot_x - ankle_x)
-    knee = support * (knee_x - pressure_x) - foot_mass * (knee_x - foot_x) - shank_mass * (knee_x - shank_x)
-    hip = (
-        support * (pressure_x - hip_x)
-        - foot_mass * (foot_x - hip_x)
-        - shank_mass * (shank_x - hip_x)
-        - thigh_mass * (thigh_x - hip_x)
-    )
+    leg = supported_moments(body, lead_share * system_mass, shin_angle, thigh_angle, pressure_x, legs=0.5)
+    knee_x = body.ankle_from_heel + body.shank * sin(shin_angle)
     return LegMoments(
-        GRAVITY * ankle,
-        GRAVITY * knee,
-        GRAVITY * hip,
-        pressure_x - ankle_x,
+        GRAVITY * leg.ankle,
+        GRAVITY * leg.knee,
+        GRAVITY * leg.hip,
+        pressure_x - body.ankle_from_heel,
         knee_x - pressure_x,
-        pressure_x - hip_x,
+        pressure_x - leg.hip_x,
     )

@@ -8,42 +8,29 @@ the thigh above the horizontal (0 level, negative below), the trunk from the ver
 from __future__ import annotations
 
 from bisect import bisect_right
-from math import asin, atan2, cos, hypot, pi, radians, sin
+from math import asin, cos, pi, radians, sin
 
 from msgspec import Struct
 
-from service.knowledge.mechanics_data import BODY, POSTURES, CarryKind, ExerciseRule
+from service.knowledge.mechanics_data import BODY, POSTURES, ExerciseRule
+from service.mechanics.balance import (
+    Carry,
+    acts_on_trunk,
+    bar_on_trunk,
+    hang_below,
+    lean_for,
+    line_of_load,
+    supported_moments,
+)
 from service.mechanics.body import Body
-from service.refusals import Refusal
 
-BAR_REFERENCE_STATURE = 1.75  # [m], the stature at which the bar's places on the trunk are stated
+__all__ = ["Carry", "Point", "Posture", "foot_pitch", "shin_angle_for", "shin_shape", "split_posture", "squat_posture"]
 
 _QUARTER = pi / 2
 _SHAPE = POSTURES.shin_shape
 _SHAPE_LEVEL = _SHAPE.shin_angle[_SHAPE.thigh_angle.index(0.0)]
 _SHAPE_KNOTS = tuple(-radians(angle) for angle in _SHAPE.thigh_angle)
 _SHAPE_VALUES = tuple(angle / _SHAPE_LEVEL for angle in _SHAPE.shin_angle)
-
-
-class Carry(Struct, frozen=True):
-    """How the load is carried, which decides where its weight acts.
-
-    trunk: a bar fixed to the trunk, `along` and `anterior` [m] from the shoulder joint in the trunk's own directions,
-    stated for a stature of 1.75 m and scaled with stature; arms up at the bar.
-    pelvis: a belt. The load hangs from the pelvis and its line meets the floor at the balance point: whatever the line's
-    inclination, its moment about that point is nil, so it neither helps nor hinders balance, and the body balances as
-    if unloaded, arms reaching forward. The load acts below the lumbosacral joint: none of it passes through the spine.
-    hands_at_foot: a bar in straight hanging arms, kept over the foot by the arms (deadlift).
-    hands_at_shoulder: a load that hangs freely, vertically below the shoulder joint.
-    hands_at_side: handles beside the body, so that the legs do not stand in the load's way (trap bar).
-    line: where the plumb line of a load carried at the foot, at the side or at the pelvis meets the foot, as a fraction
-    of foot length from the heel; None for the balance point.
-    """
-
-    kind: CarryKind
-    along: float = 0.0
-    anterior: float = 0.0
-    line: float | None = None
 
 
 class Point(Struct, frozen=True):
@@ -84,6 +71,7 @@ def squat_posture(
     carry: Carry,
     shin_angle: float,
     thigh_angle: float,
+    *,
     balance: float = 0.48,
     pitch: float = 0.0,
     thigh_projection: float = 1.0,
@@ -100,32 +88,20 @@ def squat_posture(
     Raises Refusal when no trunk lean balances the system.
     Source: statics; figures in knowledge/body.
     """
-    knee_reach = body.shank * sin(shin_angle)
-    knee_x = body.ankle_from_heel + knee_reach
-    thigh_reach = thigh_projection * body.thigh * cos(thigh_angle)
-    hip_x = knee_x - thigh_reach
     balance_x = balance * body.foot
-    needed = (
-        (body.mass + load) * balance_x
-        - body.feet_mass * body.feet_centre * body.foot
-        - body.shanks_mass * (knee_x - body.shank_centre * knee_reach)
-        - body.thighs_mass * (hip_x + body.thigh_centre * thigh_reach)
-        - body.upper_mass * hip_x
+    legs = supported_moments(
+        body, body.mass + load, shin_angle, thigh_angle, balance_x, thigh_projection=thigh_projection
     )
-    along, forward = upper_body_moment(body, carry)
-    bar_along, bar_anterior = bar_on_trunk(body, carry)
-    if acts_on_trunk(carry):
-        line_x = 0.0
-        needed -= load * hip_x
-        along += load * bar_along
-        across = load * bar_anterior
-    else:
-        line_x = balance_x if carry.line is None else carry.line * body.foot
-        needed -= load * line_x + forward
-        across = 0.0
-    trunk_lean = _lean(needed, along, across, hip_x - balance_x)
     return _place(
-        body, carry, shin_angle, thigh_angle, trunk_lean, knee_x, hip_x, line_x, balance_x, pitch, limited_by
+        body,
+        carry,
+        shin_angle,
+        thigh_angle,
+        lean_for(body, load, carry, legs, balance_x),
+        hip_x=legs.hip_x,
+        balance_x=balance_x,
+        pitch=pitch,
+        limited_by=limited_by,
     )
 
 
@@ -135,6 +111,7 @@ def split_posture(
     shin_angle: float,
     thigh_angle: float,
     trunk_lean: float,
+    *,
     balance: float = 0.48,
     pitch: float = 0.0,
     limited_by: tuple[str, ...] = (),
@@ -145,11 +122,16 @@ def split_posture(
     carry: acts on the trunk; shin_angle, thigh_angle: of the lead leg [rad]; trunk_lean [rad]; balance: centre of
     pressure under the lead foot, fraction of foot length from the heel [1]; pitch [rad]; limited_by: passed on.
     """
-    knee_x = body.ankle_from_heel + body.shank * sin(shin_angle)
-    hip_x = knee_x - body.thigh * cos(thigh_angle)
-    balance_x = balance * body.foot
     return _place(
-        body, carry, shin_angle, thigh_angle, trunk_lean, knee_x, hip_x, balance_x, balance_x, pitch, limited_by
+        body,
+        carry,
+        shin_angle,
+        thigh_angle,
+        trunk_lean,
+        hip_x=body.ankle_from_heel + body.shank * sin(shin_angle) - body.thigh * cos(thigh_angle),
+        balance_x=balance * body.foot,
+        pitch=pitch,
+        limited_by=limited_by,
     )
 
 
@@ -197,13 +179,14 @@ def _place(
     shin_angle: float,
     thigh_angle: float,
     trunk_lean: float,
-    knee_x: float,
+    *,
     hip_x: float,
-    line_x: float,
     balance_x: float,
     pitch: float,
     limited_by: tuple[str, ...],
 ) -> Posture:
+    line_x = line_of_load(body, carry, balance_x)
+    knee_x = body.ankle_from_heel + body.shank * sin(shin_angle)
     ankle_y = body.ankle_height + (body.ball_from_heel - body.ankle_from_heel) * sin(pitch)
     knee_y = ankle_y + body.shank * cos(shin_angle)
     hip_y = knee_y + body.thigh * sin(thigh_angle)
@@ -218,7 +201,7 @@ def _place(
     elif carry.kind == "pelvis":
         load_point = Point(line_x, hip_y)
     else:
-        load_point = Point(line_x, shoulder_y - _hang(body.arm, shoulder_x - line_x))
+        load_point = Point(line_x, shoulder_y - hang_below(body.arm, shoulder_x - line_x))
     return Posture(
         shin_angle,
         thigh_angle,
@@ -235,46 +218,3 @@ def _place(
         balance_x,
         limited_by,
     )
-
-
-def acts_on_trunk(carry: Carry) -> bool:
-    """Whether the load moves with the trunk, so that leaning the trunk moves the load."""
-    return carry.kind == "trunk" or carry.kind == "hands_at_shoulder"
-
-
-def bar_on_trunk(body: Body, carry: Carry) -> tuple[float, float]:
-    """Where the load acts in the trunk's frame: along it from the hip and ahead of it [m]."""
-    scale = body.stature / BAR_REFERENCE_STATURE
-    return body.trunk + carry.along * scale, carry.anterior * scale
-
-
-def upper_body_moment(body: Body, carry: Carry) -> tuple[float, float]:
-    """First moment of head, arms and trunk about the hip [kg·m]: the part along the trunk, and the part always forward.
-
-    Arms that hang straight down act at the shoulder, arms that reach forward act ahead of it besides.
-    """
-    if carry.kind == "trunk":
-        return body.upper_mass * body.upper_centre_at_bar * body.trunk, 0.0
-    arms = body.arms_mass * body.arms_centre
-    along = body.upper_mass * body.upper_centre_hanging * body.trunk + arms
-    return along, arms if carry.kind == "pelvis" else 0.0
-
-
-def _hang(arm: float, offset: float) -> float:
-    """How far below the shoulder straight arms reach a load that is `offset` behind it [m]."""
-    inside = arm * arm - offset * offset
-    return float(inside**0.5) if inside > 0.0 else 0.0
-
-
-def _lean(needed: float, along: float, across: float, hip_from_balance: float) -> float:
-    amplitude = hypot(along, across)
-    if abs(needed) > amplitude:
-        side = "behind" if hip_from_balance < 0.0 else "ahead of"
-        raise Refusal.one(
-            "depth",
-            f"No trunk lean balances this posture: the hip is {abs(hip_from_balance) * 100:.0f} cm {side} the balance "
-            "point and the lifter would tip even with the trunk horizontal.",
-            "less depth, more shin angle (a heel lift or more ankle range), or a variation with the load further forward",
-        )
-    return asin(needed / amplitude) - atan2(across, along)
-

@@ -9,8 +9,7 @@ from __future__ import annotations
 
 from typing import Final
 
-import msgspec
-
+from service.intervals import Interval, around
 from service.knowledge.loader import CHOICES
 from service.refusals import Refusal
 from service.training.own_curve import OwnCurve
@@ -18,23 +17,6 @@ from service.training.relations import Relation, check_range, maximum, person_cu
 
 PLACES: Final = (-1, 0, 1)
 _TEST_ERROR: Final[float] = CHOICES["load_repetition"]["test_error"]
-
-
-class Interval(msgspec.Struct, frozen=True):
-    """A value with the span in which it is expected, all in one unit."""
-
-    value: float
-    low: float
-    high: float
-
-    def scaled(self, factor: float) -> Interval:
-        """The same in another unit, or times a number."""
-        return Interval(self.value * factor, self.low * factor, self.high * factor)
-
-
-def around(value: float, others: list[float]) -> Interval:
-    """A value with the span of the other ways of computing it."""
-    return Interval(value, min(value, *others), max(value, *others))
 
 
 def spread_of_share(exercise: str | None, reps: float) -> Interval:

@@ -11,7 +11,7 @@ from typing import Final
 import msgspec
 
 from service.knowledge.loader import CHOICES, read_csv
-from service.training.estimates import Interval
+from service.intervals import Interval
 
 _CHOICES: Final = CHOICES["tempo"]
 AS_FAST_AS_POSSIBLE: Final = Interval(**_CHOICES["as_fast_as_possible"])

@@ -1,0 +1,156 @@
+"""From request bytes to answer bytes, in one way, for every computation.
+
+Mounted as a plain ASGI handler under Litestar's router: measured on one core this path takes less than half the time of
+a Litestar route handler with its request and response objects (25 against 11 thousand requests a second), and a
+computation needs nothing else of them.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, Final
+
+import msgspec
+import structlog
+from litestar.handlers import asgi
+from litestar.types import Receive, Scope, Send  # noqa: TC002 - Litestar reads the handlers' annotations
+
+from service.api.decoding import Reader, Unreadable
+from service.api.problems import MEDIA_TYPE, HttpProblem, from_refusal
+from service.refusals import Refusal
+
+if TYPE_CHECKING:
+    from litestar.handlers.asgi_handlers import ASGIRouteHandler
+
+    from service.api.operation import Operation
+
+JSON: Final = b"application/json"
+ENCODER: Final = msgspec.json.Encoder()
+SECURITY_HEADERS: Final = (
+    (b"x-content-type-options", b"nosniff"),
+    (b"content-security-policy", b"default-src 'none'; frame-ancestors 'none'"),
+    (b"referrer-policy", b"no-referrer"),
+)
+log = structlog.get_logger()
+
+
+async def send_bytes(
+    send: Send, status: int, body: bytes, media_type: bytes, headers: tuple[tuple[bytes, bytes], ...] = ()
+) -> None:
+    """One whole answer."""
+    await send(
+        {
+            "type": "http.response.start",
+            "status": status,
+            "headers": [
+                (b"content-type", media_type),
+                (b"content-length", b"%d" % len(body)),
+                (b"cache-control", b"no-store"),
+                *SECURITY_HEADERS,
+                *headers,
+            ],
+        }
+    )
+    await send({"type": "http.response.body", "body": body, "more_body": False})
+
+
+async def send_problem(send: Send, found: HttpProblem) -> None:
+    """One problem."""
+    headers = tuple((name.lower().encode(), value.encode()) for name, value in found.headers.items())
+    await send_bytes(send, found.kind.status, found.body, MEDIA_TYPE.encode(), headers)
+
+
+async def read_body(receive: Receive, limit: int) -> bytes:
+    """The whole body, refused as soon as it grows beyond the limit [bytes]."""
+    body = b""
+    while True:
+        message: Any = await receive()
+        if message["type"] != "http.request":
+            raise HttpProblem("unreadable", "The client left before the body was complete.")
+        body += message.get("body", b"")
+        if len(body) > limit:
+            raise HttpProblem("too-large", f"The body is larger than {limit} bytes.")
+        if not message.get("more_body", False):
+            return body
+
+
+def accepts_json(accept: bytes) -> bool:
+    """Whether an Accept header (RFC 9110 §12.5.1) takes application/json at a quality above nought."""
+    best = (-1, 0.0)
+    for part in accept.split(b","):
+        media, *parameters = (piece.strip().lower() for piece in part.split(b";"))
+        rank = {b"*/*": 0, b"application/*": 1, JSON: 2}.get(media, -1)
+        quality = 1.0
+        for parameter in parameters:
+            if parameter.startswith(b"q="):
+                try:
+                    quality = float(parameter[2:])
+                except ValueError:
+                    quality = 0.0
+        if rank > best[0]:
+            best = (rank, quality)
+    return best[0] >= 0 and best[1] > 0
+
+
+def check_headers(scope: Scope) -> None:
+    """Refuse a body that is not JSON (415) and a client that does not take JSON (406)."""
+    content_type = accept = b""
+    for name, value in scope["headers"]:
+        if name == b"content-type":
+            content_type = value
+        elif name == b"accept":
+            accept = accept + b"," + value if accept else value
+    if content_type != JSON:
+        media, *parameters = (piece.strip().lower() for piece in content_type.split(b";"))
+        if media != JSON or any(p not in (b"", b"charset=utf-8", b'charset="utf-8"') for p in parameters):
+            raise HttpProblem("unsupported-media-type", "Send the request as application/json.", {"Accept": "application/json"})
+    if accept and accept not in (b"*/*", JSON) and not accepts_json(accept):
+        raise HttpProblem("not-acceptable", "The answer can be given as application/json.")
+
+
+class Endpoint:
+    """Answers one operation's path for every method."""
+
+    def __init__(self, operation: Operation, max_body: int) -> None:
+        self._compute = operation.compute
+        self._reader: Reader[Any] = Reader(operation.request)
+        self._max_body = max_body
+        self._path = operation.path
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """One request, from its bytes to the bytes of its answer or problem."""
+        try:
+            method = scope["method"]  # type: ignore[typeddict-item]
+            if method == "POST":
+                await send_bytes(send, 200, await self._answer(scope, receive), JSON)
+            elif method == "OPTIONS":
+                await send_bytes(send, 204, b"", JSON, ((b"allow", b"POST, OPTIONS"),))
+            else:
+                raise HttpProblem("method-not-allowed", "Ask with POST.", {"Allow": "POST, OPTIONS"})
+        except HttpProblem as found:
+            await send_problem(send, found)
+
+    async def _answer(self, scope: Scope, receive: Receive) -> bytes:
+        check_headers(scope)
+        if scope["query_string"]:
+            raise HttpProblem("unknown-parameter", "This operation takes its question in the body and no query parameters.")
+        body = await read_body(receive, self._max_body)
+        try:
+            return ENCODER.encode(self._compute(self._reader.read(body)))
+        except Refusal as refusal:
+            raise from_refusal(refusal) from None
+        except Unreadable as error:
+            raise HttpProblem("unreadable", str(error)) from None
+        except Exception:
+            # the traceback names lines of ours; the request itself is never logged
+            log.exception("computation failed", path=self._path)
+            raise HttpProblem("internal", "The computation failed; the fault is ours and has been logged.") from None
+
+
+def mounted(operation: Operation, max_body: int) -> ASGIRouteHandler:
+    """The operation as a Litestar handler of its path."""
+    endpoint = Endpoint(operation, max_body)
+
+    async def handle(scope: Scope, receive: Receive, send: Send) -> None:
+        await endpoint(scope, receive, send)
+
+    return asgi(operation.path, copy_scope=False)(handle)

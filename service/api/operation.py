@@ -1,0 +1,39 @@
+"""What an operation is: everything that serving, describing and testing it needs, in one record."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import msgspec
+
+
+class Example(msgspec.Struct, frozen=True):
+    """A realistic question, by name; the description shows it with the answer that the operation gives."""
+
+    name: str
+    summary: str
+    request: dict[str, Any]
+
+
+class Operation(msgspec.Struct, frozen=True):
+    """One computation: name is the last step of its path; request and answer are its shapes; compute is pure."""
+
+    name: str
+    tag: str
+    summary: str
+    description: str
+    request: type[Any]
+    answer: type[Any]
+    compute: Callable[[Any], Any]
+    examples: tuple[Example, ...]
+
+    @property
+    def path(self) -> str:
+        """Where it is served."""
+        return f"/v1/{self.name}"
+
+    @property
+    def operation_id(self) -> str:
+        """Its id in the description, unique: "compute" and the name in camel case."""
+        return "compute" + "".join(part.capitalize() for part in self.name.split("-"))

@@ -1,0 +1,236 @@
+"""Balance at rest on the feet, in the sagittal plane: what the legs must hold, and the trunk lean that does it.
+
+x forward from the heel, y up from the floor. Angles in radians: the shin from the vertical (knee forward positive), the
+thigh above the horizontal (0 level, negative below), the trunk from the vertical (forward positive). First moments are
+in kg·m: moments divided by gravity.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import acos, asin, atan2, cos, hypot, pi, sin, sqrt
+from typing import NamedTuple, NoReturn
+
+from msgspec import Struct
+
+from service.knowledge.mechanics_data import CarryKind
+from service.mechanics.body import Body
+from service.refusals import Refusal
+
+BAR_REFERENCE_STATURE = 1.75  # [m], the stature at which the bar's places on the trunk are stated
+
+_QUARTER = pi / 2
+_ON_TRUNK = frozenset({"trunk", "hands_at_shoulder"})
+_ROOT_TOLERANCE = 1e-12  # [m]
+
+
+class Carry(Struct, frozen=True):
+    """How the load is carried, which decides where its weight acts.
+
+    trunk: a bar fixed to the trunk, `along` and `anterior` [m] from the shoulder joint in the trunk's own directions,
+    stated for a stature of 1.75 m and scaled with stature; arms up at the bar.
+    pelvis: a belt. The load hangs from the pelvis and its line meets the floor at the balance point: its moment about
+    that point is nil, so it neither helps nor hinders balance, and the body balances as if unloaded, arms reaching
+    forward. The load acts below the lumbosacral joint: none of it passes through the spine.
+    hands_at_foot: a bar in straight hanging arms, kept over the foot by the arms (deadlift).
+    hands_at_shoulder: a load that hangs freely, vertically below the shoulder joint.
+    hands_at_side: handles beside the body, so that the legs do not stand in the load's way (trap bar).
+    line: where the plumb line of a load carried at the foot, at the side or at the pelvis meets the foot, as a fraction
+    of foot length from the heel; None for the balance point.
+    """
+
+    kind: CarryKind
+    along: float = 0.0
+    anterior: float = 0.0
+    line: float | None = None
+
+
+class SupportedMoments(NamedTuple):
+    """What a vertical support under the foot asks of the leg above it.
+
+    ankle, knee, hip: first moments, positive for the extensors [kg·m]; hip_x: where the hip is [m].
+    """
+
+    ankle: float
+    knee: float
+    hip: float
+    hip_x: float
+
+
+def supported_moments(
+    body: Body,
+    support: float,
+    shin_angle: float,
+    thigh_angle: float,
+    pressure_x: float,
+    *,
+    legs: float = 1.0,
+    thigh_projection: float = 1.0,
+) -> SupportedMoments:
+    """First moments at the joints of the leg, summed from the ground up.
+
+    support: mass whose weight the foot bears [kg]; shin_angle, thigh_angle [rad]; pressure_x: where the support acts,
+    from the heel [m]; legs: share of the two legs' mass that stands on it, 1 for both, 0.5 for one; thigh_projection:
+    share of the thigh's horizontal extent that lies in the sagittal plane [1].
+    Source: statics.
+    """
+    ankle_x = body.ankle_from_heel
+    knee_reach = body.shank * sin(shin_angle)
+    knee_x = ankle_x + knee_reach
+    thigh_reach = thigh_projection * body.thigh * cos(thigh_angle)
+    hip_x = knee_x - thigh_reach
+    foot_mass, shank_mass = legs * body.feet_mass, legs * body.shanks_mass
+    foot_x = body.feet_centre * body.foot
+    shank_x = knee_x - body.shank_centre * knee_reach
+    return SupportedMoments(
+        support * (pressure_x - ankle_x) - foot_mass * (foot_x - ankle_x),
+        support * (knee_x - pressure_x) - foot_mass * (knee_x - foot_x) - shank_mass * (knee_x - shank_x),
+        support * (pressure_x - hip_x)
+        - foot_mass * (foot_x - hip_x)
+        - shank_mass * (shank_x - hip_x)
+        - legs * body.thighs_mass * body.thigh_centre * thigh_reach,
+        hip_x,
+    )
+
+
+def lean_for(body: Body, load: float, carry: Carry, legs: SupportedMoments, balance_x: float) -> float:
+    """The trunk lean [rad] at which upper body and load supply the first moment that the hip has to hold.
+
+    load [kg]; legs: of both feet; balance_x: balance point from the heel [m].
+    Raises Refusal when no lean does.
+    """
+    along, forward = upper_body_moment(body, carry)
+    if acts_on_trunk(carry):
+        bar_along, bar_anterior = bar_on_trunk(body, carry)
+        along += load * bar_along
+        across = load * bar_anterior
+        needed = legs.hip
+        amplitude = hypot(along, across)
+        offset = atan2(across, along)
+    else:
+        needed = legs.hip - load * (line_of_load(body, carry, balance_x) - legs.hip_x) - forward
+        amplitude, offset = along, 0.0
+    if not -amplitude <= needed <= amplitude:
+        _refuse_tipping(legs.hip_x - balance_x)
+    return asin(needed / amplitude) - offset
+
+
+def line_of_load(body: Body, carry: Carry, balance_x: float) -> float:
+    """Where the plumb line of a load that does not move with the trunk meets the floor, from the heel [m]."""
+    return balance_x if carry.line is None else carry.line * body.foot
+
+
+def acts_on_trunk(carry: Carry) -> bool:
+    """Whether the load moves with the trunk, so that leaning the trunk moves the load."""
+    return carry.kind in _ON_TRUNK
+
+
+def bar_on_trunk(body: Body, carry: Carry) -> tuple[float, float]:
+    """Where the load acts in the trunk's frame: along it from the hip and ahead of it [m]."""
+    scale = body.stature / BAR_REFERENCE_STATURE
+    return body.trunk + carry.along * scale, carry.anterior * scale
+
+
+def upper_body_moment(body: Body, carry: Carry) -> tuple[float, float]:
+    """First moment of head, arms and trunk about the hip [kg·m]: the part along the trunk, and the part always forward.
+
+    Arms that hang straight down act at the shoulder, arms that reach forward act ahead of it besides.
+    """
+    if carry.kind == "trunk":
+        return body.upper_mass * body.upper_centre_at_bar * body.trunk, 0.0
+    arms = body.arms_mass * body.arms_centre
+    along = body.upper_mass * body.upper_centre_hanging * body.trunk + arms
+    return along, arms if carry.kind == "pelvis" else 0.0
+
+
+def thigh_angle_for_grip(
+    body: Body,
+    load: float,
+    carry: Carry,
+    shin_angle: float,
+    grip_height: float,
+    *,
+    balance: float = 0.48,
+    pitch: float = 0.0,
+    thigh_projection: float = 1.0,
+) -> float:
+    """The thigh angle [rad] at which straight arms reach a bar at a height, in balance.
+
+    Sought over the trunk lean, which unlike the thigh angle covers the whole range without a turning point: each lean
+    fixes by balance how far back the hip is, hence the heights of hip and grip, and the grip falls as the lean grows.
+    load [kg]; carry: hanging from the hands; shin_angle [rad]; grip_height [m]; the rest as for squat_posture.
+    Raises Refusal when the bar cannot be reached in balance.
+    """
+    balance_x = balance * body.foot
+    line_x = line_of_load(body, carry, balance_x)
+    mass = body.mass + load
+    level = supported_moments(body, mass, shin_angle, 0.0, balance_x, thigh_projection=thigh_projection)
+    upright = supported_moments(body, mass, shin_angle, _QUARTER, balance_x, thigh_projection=thigh_projection)
+    along, _ = upper_body_moment(body, carry)
+    # balance: along sin T = at_knee + per_reach cos t, with the hip above the knee and with the thigh level
+    at_knee = upright.hip - load * (line_x - upright.hip_x)
+    per_reach = level.hip - load * (line_x - level.hip_x) - at_knee
+    knee_y = (
+        body.ankle_height + (body.ball_from_heel - body.ankle_from_heel) * sin(pitch) + body.shank * cos(shin_angle)
+    )
+    reach = thigh_projection * body.thigh
+    trunk, arm = body.trunk, body.arm
+
+    def above_grip(lean_sine: float) -> float:
+        cosine = (along * lean_sine - at_knee) / per_reach
+        hip_y = knee_y + body.thigh * sqrt(max(0.0, 1.0 - cosine * cosine))
+        shoulder_x = upright.hip_x - reach * cosine + trunk * lean_sine
+        return hip_y + trunk * sqrt(1.0 - lean_sine * lean_sine) - hang_below(arm, shoulder_x - line_x) - grip_height
+
+    lowest, highest = at_knee / along, min(1.0, (at_knee + per_reach) / along)
+    if not -1.0 < lowest < highest or above_grip(lowest) < 0.0 or above_grip(highest) > 0.0:
+        raise Refusal.one(
+            "depth",
+            f"No balanced posture of this lifter takes straight arms to a bar at {grip_height:.2f} m.",
+            "a bar at another height, more shin angle, or another variation",
+        )
+    lean_sine = falling_root(above_grip, lowest, highest)
+    return acos((along * lean_sine - at_knee) / per_reach)
+
+
+def falling_root(function: Callable[[float], float], low: float, high: float) -> float:
+    """Where a function that falls from positive to negative between two points is nil (false position, Illinois)."""
+    at_low, at_high = function(low), function(high)
+    if at_low == 0.0:
+        return low
+    if at_high == 0.0:
+        return high
+    side = 0
+    middle = low
+    for _ in range(60):
+        middle = (low * at_high - high * at_low) / (at_high - at_low)
+        value = function(middle)
+        if abs(value) < _ROOT_TOLERANCE:
+            break
+        if value > 0.0:
+            low, at_low = middle, value
+            if side == 1:
+                at_high /= 2
+            side = 1
+        else:
+            high, at_high = middle, value
+            if side == -1:
+                at_low /= 2
+            side = -1
+    return middle
+
+
+def hang_below(arm: float, offset: float) -> float:
+    """How far below the shoulder straight arms reach a load that is `offset` behind it [m]."""
+    inside = arm * arm - offset * offset
+    return float(inside**0.5) if inside > 0.0 else 0.0
+
+
+def _refuse_tipping(hip_from_balance: float) -> NoReturn:
+    side = "behind" if hip_from_balance < 0.0 else "ahead of"
+    raise Refusal.one(
+        "depth",
+        f"No trunk lean balances this posture: the hip is {abs(hip_from_balance) * 100:.0f} cm {side} the balance "
+        "point and the lifter would tip even with the trunk horizontal.",
+        "less depth, more shin angle (a heel lift or more ankle range), or a variation with the load further forward",
+    )

@@ -1,0 +1,88 @@
+"""The results as Markdown, with what was aimed at beside what was measured."""
+
+from __future__ import annotations
+
+from statistics import median
+from typing import TYPE_CHECKING
+
+import msgspec
+
+if TYPE_CHECKING:
+    from tests.benchmark.load import Load
+
+# Aims of the project for one worker on one core.
+RATIO = 0.80  # of the echo's throughput, for a simple operation
+MEMORY = 120.0  # [MB] idle
+START = 1.5  # [s] from start to ready
+
+
+class Row(msgspec.Struct, frozen=True):
+    """What was measured of one request, over all rounds; echo: its body given back, measured in the same rounds."""
+
+    name: str
+    loads: tuple[Load, ...]
+    echo: tuple[Load, ...]
+
+    @property
+    def rate(self) -> float:
+        """Median throughput over the rounds [requests/s]."""
+        return median(load.rate for load in self.loads)
+
+    @property
+    def ratio(self) -> float:
+        """Median over the rounds of the throughput relative to the echo's in the same round."""
+        return median(own.rate / echo.rate for own, echo in zip(self.loads, self.echo, strict=True))
+
+    def cells(self, aim: str) -> tuple[str, ...]:
+        """The row of the table."""
+        p50, p99 = (median(getattr(load, name) for load in self.loads) * 1e3 for name in ("p50", "p99"))
+        return self.name, f"{self.rate:,.0f}", f"{self.ratio:.0%}", f"{p50:.2f}", f"{p99:.2f}", aim
+
+
+class Footprint(msgspec.Struct, frozen=True):
+    """One worker: memory after its start and after some requests [MB], and its times from start to ready [s]."""
+
+    fresh: float
+    used: float
+    starts: tuple[float, ...]
+
+
+def verdict(*, met: bool) -> str:
+    """One word for an aim."""
+    return "met" if met else "MISSED"
+
+
+def as_markdown(header: tuple[str, ...], rows: list[tuple[str, ...]]) -> str:
+    """A table with its first column to the left and the others to the right."""
+    rule = ("---", *("---:" for _ in header[1:]))
+    return "\n".join("| " + " | ".join(row) + " |" for row in (header, rule, *rows))
+
+
+def throughput(baselines: list[Row], simple: list[Row], other: list[Row]) -> str:
+    """The table of requests; only simple operations have an aim here."""
+    rows = [row.cells("") for row in baselines]
+    rows += [row.cells(verdict(met=row.ratio >= RATIO)) for row in simple]
+    rows += [row.cells("") for row in other]
+    header = ("operation", "requests/s", "ratio to echo", "p50 [ms]", "p99 [ms]", f"at least {RATIO:.0%}")
+    return as_markdown(header, rows)
+
+
+def footprint(measured: Footprint, requests: int) -> str:
+    """The table of memory and start."""
+    start = median(measured.starts)
+    rows = [
+        weight("memory after start", measured.fresh),
+        weight(f"memory after {requests:,} requests", measured.used),
+        (
+            f"start to ready, median of {len(measured.starts)}",
+            f"{start:.2f} s",
+            f"{START} s",
+            verdict(met=start <= START),
+        ),
+    ]
+    return as_markdown(("one worker", "measured", "at most", ""), rows)
+
+
+def weight(name: str, memory: float) -> tuple[str, ...]:
+    """The row of a memory [MB]."""
+    return name, f"{memory:.0f} MB", f"{MEMORY:.0f} MB", verdict(met=memory <= MEMORY)

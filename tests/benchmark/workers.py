@@ -1,0 +1,116 @@
+"""One server process at a time: started, watched until it is ready, weighed, stopped."""
+
+from __future__ import annotations
+
+import http.client
+import os
+import re
+import socket
+import subprocess
+import sys
+import time
+from http import HTTPStatus
+from pathlib import Path
+from typing import TYPE_CHECKING, Self
+
+from tests.benchmark import cores
+
+if TYPE_CHECKING:
+    from types import TracebackType
+
+ROOT = Path(__file__).resolve().parents[2]
+SERVICE = ["-m", "service", "serve"]
+PATIENCE = 30.0  # [s]
+POLL = 0.002  # [s]
+
+
+def baseline(name: str, port: int) -> list[str]:
+    """The arguments that serve one of the baselines as the service serves itself."""
+    server = ["-m", "uvicorn", f"tests.benchmark.baselines:{name}", "--host", "127.0.0.1", "--port", str(port)]
+    return [*server, "--loop", "uvloop", "--http", "httptools", "--no-access-log", "--log-level", "warning"]
+
+
+def free_port() -> int:
+    """A port that no one listens on now."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return int(probe.getsockname()[1])
+
+
+class Worker:
+    """A server process on its core; `start` is the time from its start until it answered /readyz [s]."""
+
+    def __init__(self, arguments: list[str], port: int) -> None:
+        self.port = port
+        environment = os.environ | {"HOST": "127.0.0.1", "PORT": str(port)}
+        began = time.perf_counter()
+        self.process = subprocess.Popen(
+            cores.on(cores.SERVER, [sys.executable, *arguments]),
+            cwd=ROOT,
+            env=environment,
+            stdout=subprocess.DEVNULL,
+        )
+        self._wait_until_ready(began + PATIENCE)
+        self.start = time.perf_counter() - began
+
+    @classmethod
+    def of_service(cls) -> Self:
+        """The service as a user starts it."""
+        return cls(SERVICE, free_port())
+
+    @classmethod
+    def of_baseline(cls, name: str) -> Self:
+        """The baseline of that name."""
+        port = free_port()
+        return cls(baseline(name, port), port)
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self.process.terminate()
+        try:
+            self.process.wait(timeout=10)
+        except subprocess.TimeoutExpired:
+            self.process.kill()
+            self.process.wait()
+
+    def _wait_until_ready(self, deadline: float) -> None:
+        while time.perf_counter() < deadline:
+            if self.process.poll() is not None:
+                break
+            connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=5)
+            try:
+                connection.request("GET", "/readyz")
+                if connection.getresponse().status == HTTPStatus.OK:
+                    return
+            except OSError:
+                time.sleep(POLL)
+            finally:
+                connection.close()
+        self.process.kill()
+        sys.exit(f"a worker did not become ready: {self.process.args!r}")
+
+    def memory(self) -> float:
+        """What the process keeps in memory now [MB]."""
+        status = Path(f"/proc/{self.process.pid}/status").read_text()
+        resident = re.search(r"^VmRSS:\s+(\d+) kB", status, re.MULTILINE)
+        if resident is None:
+            sys.exit("the kernel does not tell the memory of a process")
+        return int(resident.group(1)) * 1024 / 1e6
+
+    def send(self, path: str, bodies: list[bytes], times: int) -> None:
+        """Sends the bodies in turn on one connection, and ends the run at the first answer that is not 2xx."""
+        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=10)
+        for index in range(times):
+            connection.request("POST", path, bodies[index % len(bodies)], {"Content-Type": "application/json"})
+            answer = connection.getresponse()
+            text = answer.read()
+            if answer.status // 100 != 2:
+                sys.exit(f"POST {path} was answered with {answer.status}: {text.decode(errors='replace')[:500]}")
+        connection.close()
