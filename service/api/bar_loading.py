@@ -11,7 +11,7 @@ from service.refusals import Refusal
 from service.training.bar import Rounding
 
 
-class BarLoading(Closed):
+class BarLoading(Closed, kw_only=True):
     """Which load to put on the bar for a target; rounding: nearest (the lighter of two equally near), down or up."""
 
     target: Mass
@@ -19,14 +19,14 @@ class BarLoading(Closed):
     rounding: Rounding = "nearest"
 
 
-class SidePlates(Answer):
+class SidePlates(Answer, kw_only=True):
     """How many of a plate go on each side."""
 
     plate: Mass
     count: int
 
 
-class BarLoadingAnswer(Answer):
+class BarLoadingAnswer(Answer, kw_only=True):
     """The load in the bar's unit, the plates of one side from the inside out, and the difference to the target."""
 
     load: Mass

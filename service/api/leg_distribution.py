@@ -17,14 +17,14 @@ from service.refusals import Refusal
 Stance = Literal["bilateral", "split_squat", "lunge", "rear_foot_elevated_split_squat", "single_leg", "step_up", "kickstand"]
 
 
-class MatchStance(Closed):
+class MatchStance(Closed, kw_only=True):
     """A stance and the load lifted in it, whose lead-leg load is to be matched."""
 
     stance: Stance
     load: Mass
 
 
-class LegDistribution(Closed):
+class LegDistribution(Closed, kw_only=True):
     """A stance with its load. The share comes from lead_share, else from the places of feet and centre of mass, else from the published share."""
 
     stance: Stance
@@ -36,21 +36,21 @@ class LegDistribution(Closed):
     match: MatchStance | UnsetType = UNSET
 
 
-class Legs(Answer):
+class Legs(Answer, kw_only=True):
     """What rests on either leg."""
 
     lead: Mass
     trail: Mass
 
 
-class MatchingLoad(Answer):
+class MatchingLoad(Answer, kw_only=True):
     """The load in this stance that puts the other stance's load on the lead leg; null where body mass is unknown or alone exceeds it."""
 
     load_only: Mass
     with_body_mass: Mass | None
 
 
-class LegDistributionAnswer(Answer):
+class LegDistributionAnswer(Answer, kw_only=True):
     """load_only applies the share to the load alone, as the trade does; with_body_mass to body and load, as force plates measure."""
 
     lead_share: Estimate

@@ -13,7 +13,7 @@ from service.quantities import Angle, Length, Mass, si
 from service.refusals import Refusal
 
 
-class SegmentLengthsGiven(Closed):
+class SegmentLengthsGiven(Closed, kw_only=True):
     """Own measurements, joint to joint: shank (ankle to knee), thigh (knee to hip), trunk (hip to shoulder), foot (heel to toe)."""
 
     shank: Length | UnsetType = UNSET
@@ -22,7 +22,7 @@ class SegmentLengthsGiven(Closed):
     foot: Length | UnsetType = UNSET
 
 
-class Lifter(Closed):
+class Lifter(Closed, kw_only=True):
     """A lifter: body mass 30 to 250 kg, stature 1.3 to 2.3 m; what is not measured follows from stature, and widens the intervals."""
 
     body_mass: Mass

@@ -41,21 +41,21 @@ OWN = "one standard error of the lifter's own curve below and above"
 USUAL = ("epley", "brzycki", "wathan")
 
 
-class Target(Closed):
+class Target(Closed, kw_only=True):
     """The repetitions wanted, and how many more should be left."""
 
     reps: RepCount
     reps_in_reserve: TargetReserve = 0
 
 
-class TargetLoad(Closed):
+class TargetLoad(Closed, kw_only=True):
     """The load wanted, and how many repetitions should be left."""
 
     load: Mass
     reps_in_reserve: TargetReserve = 0
 
 
-class LoadForReps(Closed):
+class LoadForReps(Closed, kw_only=True):
     """Which load allows the target repetitions, given a set that was done."""
 
     set: DoneSet
@@ -66,7 +66,7 @@ class LoadForReps(Closed):
     bar: BarSetup | UnsetType = UNSET
 
 
-class RepsForLoad(Closed):
+class RepsForLoad(Closed, kw_only=True):
     """How many repetitions a load allows, given a set that was done."""
 
     set: DoneSet
@@ -76,7 +76,7 @@ class RepsForLoad(Closed):
     own_sets: Annotated[list[DoneSet], Meta(max_length=20)] = []
 
 
-class EstimatedMax(Closed):
+class EstimatedMax(Closed, kw_only=True):
     """The one-repetition maximum behind one or more sets of one lift."""
 
     sets: Annotated[list[DoneSet], Meta(min_length=1, max_length=20)]
@@ -84,7 +84,7 @@ class EstimatedMax(Closed):
     relation: RelationId | UnsetType = UNSET
 
 
-class RelationLoad(Answer):
+class RelationLoad(Answer, kw_only=True):
     """What one relation says: the maximum behind the set and the load for the target."""
 
     relation: RelationId
@@ -92,7 +92,7 @@ class RelationLoad(Answer):
     load: Mass
 
 
-class RelationReps(Answer):
+class RelationReps(Answer, kw_only=True):
     """What one relation says: the maximum behind the set and the repetitions at the target load."""
 
     relation: RelationId
@@ -100,14 +100,14 @@ class RelationReps(Answer):
     reps: float
 
 
-class RelationMax(Answer):
+class RelationMax(Answer, kw_only=True):
     """What one relation says: the maximum behind the set."""
 
     relation: RelationId
     estimated_max: Mass
 
 
-class OwnCurveAnswer(Answer):
+class OwnCurveAnswer(Answer, kw_only=True):
     """The lifter's own curve: the maximum it gives, how fast load falls with repetitions, and how many sets made it."""
 
     estimated_max: Estimate
@@ -115,7 +115,7 @@ class OwnCurveAnswer(Answer):
     sets: int
 
 
-class LoadForRepsAnswer(Answer):
+class LoadForRepsAnswer(Answer, kw_only=True):
     """The load, what the bar can hold of it (rounded down), and what it is made of."""
 
     load: Estimate
@@ -127,7 +127,7 @@ class LoadForRepsAnswer(Answer):
     cautions: list[Caution]
 
 
-class RepsForLoadAnswer(Answer):
+class RepsForLoadAnswer(Answer, kw_only=True):
     """The repetitions at the target effort, and what they are made of."""
 
     reps: Estimate
@@ -138,7 +138,7 @@ class RepsForLoadAnswer(Answer):
     cautions: list[Caution]
 
 
-class EstimatedMaxAnswer(Answer):
+class EstimatedMaxAnswer(Answer, kw_only=True):
     """The maximum, every published relation that covers the set side by side, and the lifter's own curve if there is one."""
 
     estimated_max: Estimate

@@ -55,14 +55,14 @@ TargetReserve = Annotated[
 ]
 
 
-class RepRange(Closed):
+class RepRange(Closed, kw_only=True):
     """A range of whole repetitions, both ends included; low must not be above high."""
 
     low: RepCount
     high: RepCount
 
 
-class DoneSet(Closed):
+class DoneSet(Closed, kw_only=True):
     """A set that was done: load, repetitions, and how many more were left (reps_in_reserve, 0 if not given)."""
 
     load: Mass
@@ -70,14 +70,14 @@ class DoneSet(Closed):
     reps_in_reserve: BasisReserve = 0
 
 
-class PlateKind(Closed):
+class PlateKind(Closed, kw_only=True):
     """One kind of plate and how many pairs of it there are."""
 
     plate: Mass
     pairs: Annotated[float, whole(1, 10, "Pairs of this plate, one plate for each side: 1 to 10.")] = 4
 
 
-class BarSetup(Closed):
+class BarSetup(Closed, kw_only=True):
     """A bar and its plates. Where plates are left out, the usual set of the bar's unit is meant."""
 
     bar: Mass
@@ -85,7 +85,7 @@ class BarSetup(Closed):
     collars: Annotated[Mass, Meta(description="Both collars together.")] | UnsetType = UNSET
 
 
-class Estimate(Answer):
+class Estimate(Answer, kw_only=True):
     """A value with the span from low to high; `interval` says what the span means. Unit left out: a plain number."""
 
     value: float
@@ -95,14 +95,14 @@ class Estimate(Answer):
     interval: str
 
 
-class Caution(Answer):
+class Caution(Answer, kw_only=True):
     """Something to know before acting on the answer; the code is stable, the text may be reworded."""
 
     code: str
     text: str
 
 
-class Basis(Answer):
+class Basis(Answer, kw_only=True):
     """Where an answer comes from: the method, the ids of its sources (see GET /v1/sources), and what was assumed."""
 
     method: str

@@ -28,7 +28,7 @@ SWEPT = (
 )
 
 
-class SpinalSetup(Closed):
+class SpinalSetup(Closed, kw_only=True):
     """One setup: a label of your own, the exercise, its load, and the trunk lean from the vertical at the bottom (0 to 80 deg) if known."""
 
     label: Annotated[str, Meta(min_length=1, max_length=60)]
@@ -37,14 +37,14 @@ class SpinalSetup(Closed):
     trunk_lean: Angle | UnsetType = UNSET
 
 
-class SpinalLoad(Closed):
+class SpinalLoad(Closed, kw_only=True):
     """Two to ten setups of one lifter; the first is the reference."""
 
     setups: Annotated[list[SpinalSetup], Meta(min_length=2, max_length=10)]
     lifter: Lifter | UnsetType = UNSET
 
 
-class SpinalRelative(Answer):
+class SpinalRelative(Answer, kw_only=True):
     """A setup against the first; load_through_spine is null where the first puts none through the spine."""
 
     load_through_spine: float | None
@@ -52,7 +52,7 @@ class SpinalRelative(Answer):
     compression: Estimate | None
 
 
-class SpinalSetupAnswer(Answer):
+class SpinalSetupAnswer(Answer, kw_only=True):
     """One setup: the load that passes through the spine, lean, moment, compression and shear at the lumbosacral joint."""
 
     label: str
@@ -65,7 +65,7 @@ class SpinalSetupAnswer(Answer):
     difference: Difference
 
 
-class SpinalLoadAnswer(Answer):
+class SpinalLoadAnswer(Answer, kw_only=True):
     """Every setup against the reference; a difference whose span crosses 1 is no clear difference."""
 
     reference: str

@@ -22,7 +22,7 @@ TempoText = Annotated[
 ]
 
 
-class Tempo(Closed):
+class Tempo(Closed, kw_only=True):
     """A tempo with the repetitions and sets done at it."""
 
     tempo: TempoText
@@ -30,7 +30,7 @@ class Tempo(Closed):
     sets: SetCount = 1
 
 
-class Phases(Answer):
+class Phases(Answer, kw_only=True):
     """Seconds of each phase."""
 
     lowering: Estimate
@@ -39,14 +39,14 @@ class Phases(Answer):
     top: Estimate
 
 
-class TensionTime(Answer):
+class TensionTime(Answer, kw_only=True):
     """Time under tension at the low and the high end of the repetitions."""
 
     low: Estimate
     high: Estimate
 
 
-class MeasuredCost(Answer):
+class MeasuredCost(Answer, kw_only=True):
     """One measured result: the fraction of own-pace repetitions kept at a slower pace."""
 
     exercise: str
@@ -55,7 +55,7 @@ class MeasuredCost(Answer):
     source: str
 
 
-class RepCost(Answer):
+class RepCost(Answer, kw_only=True):
     """The fraction of own-pace repetitions that measured results bracket, those results, and the repetitions left of the range."""
 
     fraction_kept: Estimate
@@ -63,7 +63,7 @@ class RepCost(Answer):
     measured: list[MeasuredCost]
 
 
-class TempoAnswer(Answer):
+class TempoAnswer(Answer, kw_only=True):
     """Seconds a repetition, a set and a session, and the expected cost in repetitions (null above 10 s a repetition)."""
 
     phases: Phases

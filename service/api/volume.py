@@ -36,7 +36,7 @@ HARD_SET_RESERVE: float = CHOICES["effort"]["hard_set_reserve"]
 USUAL_MOST_SETS: int = CHOICES["session_split"]["most_sets_a_session"]
 
 
-class CurrentSets(Closed):
+class CurrentSets(Closed, kw_only=True):
     """The sets as they are now; repetitions in reserve are those left after the top of the range."""
 
     sets: SetCount
@@ -45,7 +45,7 @@ class CurrentSets(Closed):
     reps_in_reserve: BasisReserve | UnsetType = UNSET
 
 
-class RepTargets(Closed):
+class RepTargets(Closed, kw_only=True):
     """Repetitions that keep volume, and those that keep effort, when load or number of sets change."""
 
     current: CurrentSets
@@ -54,28 +54,28 @@ class RepTargets(Closed):
     exercise: ExerciseId | UnsetType = UNSET
 
 
-class MassRange(Answer):
+class MassRange(Answer, kw_only=True):
     """A range of masses."""
 
     low: Mass
     high: Mass
 
 
-class RatioRange(Answer):
+class RatioRange(Answer, kw_only=True):
     """A range of ratios."""
 
     low: float
     high: float
 
 
-class VolumeChange(Answer):
+class VolumeChange(Answer, kw_only=True):
     """Volume load (sets × repetitions × load) before and after."""
 
     current: MassRange
     new: MassRange
 
 
-class EqualVolume(Answer):
+class EqualVolume(Answer, kw_only=True):
     """The sets and repetitions that keep the volume load, and the new volume as a ratio of the old at either end."""
 
     sets: int
@@ -84,20 +84,20 @@ class EqualVolume(Answer):
     ratio: RatioRange
 
 
-class EffortChange(Answer):
+class EffortChange(Answer, kw_only=True):
     """Repetitions left in reserve after the top of the range, before and after, at equal volume."""
 
     current: Estimate
     new: Estimate
 
 
-class EqualEffort(Answer):
+class EqualEffort(Answer, kw_only=True):
     """The repetitions that leave as many in reserve as now."""
 
     reps: RepRange
 
 
-class RepTargetsAnswer(Answer):
+class RepTargetsAnswer(Answer, kw_only=True):
     """Equal volume and equal effort side by side, because they are not the same."""
 
     equal_volume: EqualVolume
@@ -109,7 +109,7 @@ class RepTargetsAnswer(Answer):
     cautions: list[Caution]
 
 
-class SessionSplit(Closed):
+class SessionSplit(Closed, kw_only=True):
     """A week's sets of a lift over a number of days; with repetitions and load also the dose in kg."""
 
     weekly_sets: RepRange
@@ -119,14 +119,14 @@ class SessionSplit(Closed):
     load: Mass | UnsetType = UNSET
 
 
-class DaySets(Answer):
+class DaySets(Answer, kw_only=True):
     """The sets of one day; low and high add up to the week's low and high."""
 
     day: int
     sets: RepRange
 
 
-class Dose(Answer):
+class Dose(Answer, kw_only=True):
     """Repetitions (and, with a load, volume load) of one session or of the week; null where the request does not say."""
 
     sets: RepRange
@@ -134,7 +134,7 @@ class Dose(Answer):
     volume_load: MassRange | None
 
 
-class SessionSplitAnswer(Answer):
+class SessionSplitAnswer(Answer, kw_only=True):
     """The days, the fullest session and the week; ratio_to_current compares the fullest session with the present one."""
 
     days: list[DaySets]

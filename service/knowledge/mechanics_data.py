@@ -182,7 +182,8 @@ class ExerciseRule(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_o
     shin_angle: preferred shin angle [rad], at a level thigh in squats and split stances, at the bottom in hinges.
     thigh_angle: usual bottom position above the horizontal [rad]; None where the grip height decides.
     grip_height: height of the hands at the bottom [m], or grip_shank_fraction of the way from ankle to knee.
-    block_height: added to the grip height [m]; accepts_box: whether a box height can be asked for. abduction: thigh out of the sagittal plane [rad].
+    block_height: added to the grip height [m]; accepts_box: whether a box height can be asked for.
+    abduction: thigh out of the sagittal plane [rad].
     balance: balance point, fraction of foot length, where it differs from the default.
     lead_share, trunk_lean [rad]: split stances only.
     """

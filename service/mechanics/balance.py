@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from math import acos, asin, atan2, cos, hypot, pi, sin, sqrt
-from typing import NamedTuple, NoReturn
+from typing import NoReturn
 
 from msgspec import Struct
 
@@ -21,7 +21,7 @@ BAR_REFERENCE_STATURE = 1.75  # [m], the stature at which the bar's places on th
 
 _QUARTER = pi / 2
 _ON_TRUNK = frozenset({"trunk", "hands_at_shoulder"})
-_ROOT_TOLERANCE = 1e-12  # [m]
+_ROOT_TOLERANCE = 1e-9  # [m or rad]
 
 
 class Carry(Struct, frozen=True):
@@ -45,7 +45,20 @@ class Carry(Struct, frozen=True):
     line: float | None = None
 
 
-class SupportedMoments(NamedTuple):
+class LegStatics(Struct, frozen=True, gc=False):
+    """First moments at the joints of a leg as linear functions of how far shin and thigh reach.
+
+    With r the knee's distance ahead of the ankle and R the hip's distance behind the knee [m]: the ankle's moment is
+    `ankle`, the knee's `knee + knee_per_reach r`, and knee and hip together `both_per_reach R`, whatever the shin does.
+    """
+
+    ankle: float
+    knee: float
+    knee_per_reach: float
+    both_per_reach: float
+
+
+class SupportedMoments(Struct, frozen=True, gc=False):
     """What a vertical support under the foot asks of the leg above it.
 
     ankle, knee, hip: first moments, positive for the extensors [kg·m]; hip_x: where the hip is [m].
@@ -55,6 +68,26 @@ class SupportedMoments(NamedTuple):
     knee: float
     hip: float
     hip_x: float
+
+
+def leg_statics(body: Body, support: float, pressure_x: float, legs: float = 1.0) -> LegStatics:
+    """The moments of a leg summed from the ground up: the support less the weights of foot, shank and thigh.
+
+    support: mass whose weight the foot bears [kg]; pressure_x: where the support acts, from the heel [m]; legs: share
+    of the two legs' mass that stands on it, 1 for both, 0.5 for one.
+    Source: statics.
+    """
+    foot_mass = legs * body.feet_mass
+    shank_mass = legs * body.shanks_mass
+    ankle_x = body.ankle_from_heel
+    ankle = support * (pressure_x - ankle_x) - foot_mass * (body.feet_centre * body.foot - ankle_x)
+    above_foot = support - foot_mass
+    return LegStatics(
+        ankle,
+        -ankle,
+        above_foot - shank_mass * body.shank_centre,
+        above_foot - shank_mass - legs * body.thighs_mass * body.thigh_centre,
+    )
 
 
 def supported_moments(
@@ -67,52 +100,92 @@ def supported_moments(
     legs: float = 1.0,
     thigh_projection: float = 1.0,
 ) -> SupportedMoments:
-    """First moments at the joints of the leg, summed from the ground up.
+    """First moments at the joints of the leg in one posture.
 
-    support: mass whose weight the foot bears [kg]; shin_angle, thigh_angle [rad]; pressure_x: where the support acts,
-    from the heel [m]; legs: share of the two legs' mass that stands on it, 1 for both, 0.5 for one; thigh_projection:
-    share of the thigh's horizontal extent that lies in the sagittal plane [1].
-    Source: statics.
+    shin_angle, thigh_angle [rad]; thigh_projection: share of the thigh's horizontal extent that lies in the sagittal
+    plane [1]; the rest as of leg_statics.
     """
-    ankle_x = body.ankle_from_heel
+    statics = leg_statics(body, support, pressure_x, legs)
     knee_reach = body.shank * sin(shin_angle)
-    knee_x = ankle_x + knee_reach
     thigh_reach = thigh_projection * body.thigh * cos(thigh_angle)
-    hip_x = knee_x - thigh_reach
-    foot_mass, shank_mass = legs * body.feet_mass, legs * body.shanks_mass
-    foot_x = body.feet_centre * body.foot
-    shank_x = knee_x - body.shank_centre * knee_reach
+    knee = statics.knee + statics.knee_per_reach * knee_reach
     return SupportedMoments(
-        support * (pressure_x - ankle_x) - foot_mass * (foot_x - ankle_x),
-        support * (knee_x - pressure_x) - foot_mass * (knee_x - foot_x) - shank_mass * (knee_x - shank_x),
-        support * (pressure_x - hip_x)
-        - foot_mass * (foot_x - hip_x)
-        - shank_mass * (shank_x - hip_x)
-        - legs * body.thighs_mass * body.thigh_centre * thigh_reach,
-        hip_x,
+        statics.ankle,
+        knee,
+        statics.both_per_reach * thigh_reach - knee,
+        body.ankle_from_heel + knee_reach - thigh_reach,
     )
 
 
-def lean_for(body: Body, load: float, carry: Carry, legs: SupportedMoments, balance_x: float) -> float:
-    """The trunk lean [rad] at which upper body and load supply the first moment that the hip has to hold.
+class UpperBodyStatics(Struct, frozen=True, gc=False):
+    """First moments of the upper body and its load, as functions of the trunk lean T and of where the hip is.
 
-    load [kg]; legs: of both feet; balance_x: balance point from the heel [m].
-    Raises Refusal when no lean does.
+    About the hip: amplitude sin(T + offset) + still - hanging (hip_x - line_x).
+    About the lumbosacral joint: spine_along sin T + spine_across cos T + spine_still - spine_hanging (hip_x - line_x).
+    amplitude, still, spine_along, spine_across, spine_still [kg·m]; offset [rad]; hanging, spine_hanging: load that
+    keeps to its own plumb line [kg]; line_x: that line [m].
     """
-    along, forward = upper_body_moment(body, carry)
+
+    amplitude: float
+    offset: float
+    still: float
+    hanging: float
+    spine_along: float
+    spine_across: float
+    spine_still: float
+    spine_hanging: float
+    line_x: float
+
+    def lean(self, hip_moment: float, hip_x: float) -> float:
+        """The trunk lean [rad] that supplies the first moment the hip has to hold [kg·m].
+
+        hip_x [m]. Raises Refusal when no lean does.
+        """
+        needed = hip_moment - self.still + self.hanging * (hip_x - self.line_x)
+        if not -self.amplitude <= needed <= self.amplitude:
+            _refuse_tipping(hip_x - self.line_x)
+        return asin(needed / self.amplitude) - self.offset
+
+    def lumbosacral(self, lean: float, hip_x: float) -> float:
+        """First moment about the lumbosacral joint [kg·m] at a trunk lean [rad] and a place of the hip [m]."""
+        return (
+            self.spine_along * sin(lean)
+            + self.spine_across * cos(lean)
+            + self.spine_still
+            - self.spine_hanging * (hip_x - self.line_x)
+        )
+
+
+def upper_body_statics(body: Body, load: float, carry: Carry, balance_x: float) -> UpperBodyStatics:
+    """How trunk, head, arms and load act on hip and lower back.
+
+    The first moment about the hip has a part along sin T and, from a bar ahead of or behind the trunk's axis, one
+    across it; together they are one sine. Arms at a bar go with the trunk, arms that hang straight down act at the
+    shoulder, arms that reach forward act ahead of it besides.
+    load [kg]; balance_x: balance point from the heel [m].
+    Source: statics; the mass above the lumbosacral joint after Dumas & Wojtusch 2018.
+    """
+    trunk = body.trunk
+    joint = body.lumbosacral_level * trunk
+    if carry.kind == "trunk":
+        along = body.upper_mass * body.upper_centre_at_bar * trunk
+        spine_along = body.above_mass * (body.above_centre_at_bar * trunk - joint)
+        arms = 0.0
+    else:
+        arms = body.arms_mass * body.arms_centre
+        along = body.upper_mass * body.upper_centre_hanging * trunk + arms
+        spine_along = body.above_mass * (body.above_centre_hanging * trunk - joint) + arms
     if acts_on_trunk(carry):
         bar_along, bar_anterior = bar_on_trunk(body, carry)
         along += load * bar_along
         across = load * bar_anterior
-        needed = legs.hip
-        amplitude = hypot(along, across)
-        offset = atan2(across, along)
-    else:
-        needed = legs.hip - load * (line_of_load(body, carry, balance_x) - legs.hip_x) - forward
-        amplitude, offset = along, 0.0
-    if not -amplitude <= needed <= amplitude:
-        _refuse_tipping(legs.hip_x - balance_x)
-    return asin(needed / amplitude) - offset
+        spine_along += load * (bar_along - joint)
+        amplitude, offset = hypot(along, across), atan2(across, along)
+        return UpperBodyStatics(amplitude, offset, 0.0, 0.0, spine_along, across, 0.0, 0.0, balance_x)
+    line_x = line_of_load(body, carry, balance_x)
+    if carry.kind == "pelvis":
+        return UpperBodyStatics(along, 0.0, arms, load, spine_along, 0.0, arms, 0.0, line_x)
+    return UpperBodyStatics(along, 0.0, 0.0, load, spine_along - load * joint, 0.0, 0.0, load, line_x)
 
 
 def line_of_load(body: Body, carry: Carry, balance_x: float) -> float:

@@ -7,11 +7,13 @@ exercise alone (how this lifter does a front squat, where that bar sits) does no
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from operator import sub, truediv
 from typing import Literal
 
 from msgspec import Struct
+from msgspec.structs import astuple
 
-from service.mechanics.sweep import Interval, Swept, Values, combined_all
+from service.mechanics.sweep import Interval, Swept, Values, combined, combined_all
 
 Difference = Literal["lower", "higher", "no_clear_difference"]
 Quantity = Literal["ankle", "knee", "hip", "lumbosacral", "trunk_lean"]
@@ -20,7 +22,8 @@ _QUANTITIES: tuple[Quantity, ...] = ("ankle", "knee", "hip", "lumbosacral", "tru
 _OWN_TO_EXERCISE = frozenset({"shin_angle_of_exercise", "bar_anterior", "abduction", "lead_share", "trunk_lean"})
 _ROUNDING = 1e-9  # two sums of the same weights may differ by this much and be the same
 
-_Pair = tuple[Values, Values]
+_Results = tuple[float, ...]
+_Sides = tuple[_Results, _Results]
 
 
 class Comparison(Struct, frozen=True):
@@ -39,7 +42,7 @@ def compare(new: Swept, reference: Swept) -> dict[Quantity, Comparison]:
 
     A ratio of two flexor moments (both negative) is one of their sizes.
     """
-    return dict(zip(_QUANTITIES, compared(new, reference, lambda values: values[:5]), strict=True))
+    return dict(zip(_QUANTITIES, compared(new, reference, astuple), strict=False))
 
 
 def difference(new: Swept, reference: Swept, quantity: Quantity) -> Difference:
@@ -47,27 +50,47 @@ def difference(new: Swept, reference: Swept, quantity: Quantity) -> Difference:
     return compare(new, reference)[quantity].difference
 
 
-def compared(
-    new: Swept, reference: Swept, results: Callable[[Values], tuple[float, ...]]
-) -> list[Comparison]:
+def compared(new: Swept, reference: Swept, results: Callable[[Values], tuple[float, ...]]) -> list[Comparison]:
     """The comparison of any results that follow from Values, such as a compression computed from them."""
-    mine, other = results(new.values), results(reference.values)
-    other_spans = combined_all(other, ((results(low), results(high)) for low, high in reference.moves.values()))
-    moved = [
-        (results(low[0]), results(low[1]), results(high[0]), results(high[1]))
-        for low, high in _moved_together(new, reference)
+    mine = _moved(new, results)
+    other = _moved(reference, results)
+    still_mine, still_other = results(new.values), results(reference.values)
+    same_rule = new.variant == reference.variant
+    low_new, low_reference, high_new, high_reference = [], [], [], []
+    for name in {**mine, **other}:
+        sides = _together(
+            mine.get(name),
+            other.get(name),
+            (still_mine, still_mine),
+            (still_other, still_other),
+            common=same_rule or name not in _OWN_TO_EXERCISE,
+        )
+        for of_new, of_reference in sides:
+            low_new.append(of_new[0])
+            high_new.append(of_new[1])
+            low_reference.append(of_reference[0])
+            high_reference.append(of_reference[1])
+    spans = combined_all(still_other, other.values())
+    columns = [zip(*rows, strict=True) for rows in (low_new, low_reference, high_new, high_reference)]
+    return [
+        _comparison(value, span, *moved)
+        for value, span, *moved in zip(still_mine, spans, *columns, strict=True)
     ]
-    found: list[Comparison] = []
-    for place, span in enumerate(other_spans):
-        value, base = mine[place], other[place]
-        if span.low > 0.0 or (span.high < 0.0 and value < 0.0):
-            pairs = [((a[place] / b[place],), (c[place] / d[place],)) for a, b, c, d in moved]
-            ratio = combined_all((value / base,), pairs)[0]
-            found.append(Comparison(ratio, _verdict(ratio, 1.0)))
-        else:
-            gaps = [((a[place] - b[place],), (c[place] - d[place],)) for a, b, c, d in moved]
-            found.append(Comparison(None, _verdict(combined_all((value - base,), gaps)[0], 0.0)))
-    return found
+
+
+def _comparison(
+    value: float,
+    reference: Interval,
+    *moved: tuple[float, ...],
+) -> Comparison:
+    """A verdict on one result: `moved` is low, low_reference, high, high_reference, each by input."""
+    low, low_reference, high, high_reference = moved
+    base = reference.value
+    if reference.low > 0.0 or (reference.high < 0.0 and value < 0.0):
+        ratio = combined(value / base, map(truediv, low, low_reference), map(truediv, high, high_reference))
+        return Comparison(ratio, _verdict(ratio, 1.0))
+    gap = combined(value - base, map(sub, low, low_reference), map(sub, high, high_reference))
+    return Comparison(None, _verdict(gap, 0.0))
 
 
 def _verdict(span: Interval, neutral: float) -> Difference:
@@ -78,16 +101,18 @@ def _verdict(span: Interval, neutral: float) -> Difference:
     return "no_clear_difference"
 
 
-def _moved_together(new: Swept, reference: Swept) -> Iterator[tuple[_Pair, _Pair]]:
-    """For each input the results (new, reference) with it moved down, and with it moved up."""
-    still_new, still_reference = new.values, reference.values
-    same_rule = new.variant == reference.variant
-    for name in {**new.moves, **reference.moves}:
-        mine, other = new.moves.get(name), reference.moves.get(name)
-        if mine is not None and other is not None and (same_rule or name not in _OWN_TO_EXERCISE):
-            yield (mine.low, other.low), (mine.high, other.high)
-            continue
-        if mine is not None:
-            yield (mine.low, still_reference), (mine.high, still_reference)
-        if other is not None:
-            yield (still_new, other.low), (still_new, other.high)
+def _moved(swept: Swept, results: Callable[[Values], _Results]) -> dict[str, _Sides]:
+    return {name: (results(move.low), results(move.high)) for name, move in swept.moves.items()}
+
+
+def _together(
+    in_new: _Sides | None, in_reference: _Sides | None, still_new: _Sides, still_reference: _Sides, *, common: bool
+) -> Iterator[tuple[_Sides, _Sides]]:
+    """The results (new, reference) with an input moved in both at once, or where it is each one's own, in turn."""
+    if common and in_new is not None and in_reference is not None:
+        yield in_new, in_reference
+        return
+    if in_new is not None:
+        yield in_new, still_reference
+    if in_reference is not None:
+        yield still_new, in_reference

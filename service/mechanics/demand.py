@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import cos, degrees, pi, sin
-from typing import NamedTuple
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from service.knowledge.mechanics_data import POSTURES, Family
-from service.mechanics.balance import acts_on_trunk, bar_on_trunk, lean_for, line_of_load, supported_moments
+from service.mechanics.balance import leg_statics, upper_body_statics
 from service.mechanics.body import GRAVITY, MEASURABLE, Body, unusual_lengths
 from service.mechanics.moments import (
     Moments,
@@ -143,54 +143,42 @@ def moments_at(body: Body, setup: Setup, thigh_angle: float, share: float) -> tu
     )
 
 
-class Solution(NamedTuple):
-    """Moments [N·m] and trunk lean [rad] of a setup at one thigh angle, without the places of the joints."""
-
-    ankle: float
-    knee: float
-    hip: float
-    lumbosacral: float
-    trunk_lean: float
+# Moments at ankle, knee, hip and lumbosacral joint [N·m] and trunk lean [rad] at one thigh angle.
+Solution = tuple[float, float, float, float, float]
 
 
-def solve(body: Body, setup: Setup, thigh_angle: float, share: float) -> Solution:
-    """The numbers of moments_at from the ground up and in one go, for ranges and sweeps.
+def solve(body: Body, setup: Setup, thigh_angles: Sequence[float], share: float) -> list[Solution]:
+    """The numbers of moments_at for several thigh angles, with all that depth leaves alone computed once.
 
-    thigh_angle [rad]; share: of the system weight on the computed leg [1].
+    thigh_angles [rad]; share: of the system weight on the computed leg [1].
+    Raises Refusal when one of the postures cannot be balanced.
     """
-    balance_x = setup.balance * body.foot
-    shin_angle = shin_at(setup, thigh_angle)
     load, carry = setup.load, setup.carry
     mass = body.mass + load
-    if setup.family == "split":
-        legs = supported_moments(body, share * mass, shin_angle, thigh_angle, balance_x, legs=0.5)
-        lean, per_leg = setup.trunk_lean, GRAVITY
-    else:
-        legs = supported_moments(
-            body, mass, shin_angle, thigh_angle, balance_x, thigh_projection=setup.thigh_projection
-        )
-        lean, per_leg = lean_for(body, load, carry, legs, balance_x), GRAVITY / 2
-    lean_sine = sin(lean)
-    joint = body.lumbosacral_level * body.trunk
-    if acts_on_trunk(carry):
-        along, anterior = bar_on_trunk(body, carry)
-        load_arm = (along - joint) * lean_sine + anterior * cos(lean)
-    else:
-        load_arm = line_of_load(body, carry, balance_x) - legs.hip_x - joint * lean_sine
-    return Solution(
-        per_leg * legs.ankle,
-        per_leg * legs.knee,
-        per_leg * legs.hip,
-        lumbosacral_moment(body, lean, load, carry, load_arm),
-        lean,
-    )
+    balance_x = setup.balance * body.foot
+    split = setup.family == "split"
+    legs = leg_statics(body, share * mass, balance_x, 0.5) if split else leg_statics(body, mass, balance_x)
+    per_leg = GRAVITY if split else GRAVITY / 2
+    upper = upper_body_statics(body, load, carry, balance_x)
+    ankle = per_leg * legs.ankle
+    shank, thigh, ankle_x = body.shank, setup.thigh_projection * body.thigh, body.ankle_from_heel
+    solutions = []
+    for thigh_angle in thigh_angles:
+        knee_reach = shank * sin(shin_at(setup, thigh_angle))
+        thigh_reach = thigh * cos(thigh_angle)
+        knee = legs.knee + legs.knee_per_reach * knee_reach
+        hip = legs.both_per_reach * thigh_reach - knee
+        hip_x = ankle_x + knee_reach - thigh_reach
+        lean = setup.trunk_lean if split else upper.lean(hip, hip_x)
+        solutions.append((ankle, per_leg * knee, per_leg * hip, GRAVITY * upper.lumbosacral(lean, hip_x), lean))
+    return solutions
 
 
 def _peaks(body: Body, setup: Setup, share: float) -> dict[str, Peak]:
     bottom = setup.thigh_angle
     step = (_STANDING - bottom) / _RANGE_STEPS
     angles = [bottom + number * step for number in range(_RANGE_STEPS)]
-    solutions = [solve(body, setup, angle, share) for angle in angles]
+    solutions = solve(body, setup, angles, share)
     peaks: dict[str, Peak] = {}
     for index, joint in enumerate(JOINTS):
         values = [solution[index] for solution in solutions]

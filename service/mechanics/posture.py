@@ -18,9 +18,9 @@ from service.mechanics.balance import (
     acts_on_trunk,
     bar_on_trunk,
     hang_below,
-    lean_for,
     line_of_load,
     supported_moments,
+    upper_body_statics,
 )
 from service.mechanics.body import Body
 
@@ -97,7 +97,7 @@ def squat_posture(
         carry,
         shin_angle,
         thigh_angle,
-        lean_for(body, load, carry, legs, balance_x),
+        upper_body_statics(body, load, carry, balance_x).lean(legs.hip, legs.hip_x),
         hip_x=legs.hip_x,
         balance_x=balance_x,
         pitch=pitch,

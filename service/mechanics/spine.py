@@ -12,9 +12,9 @@ from typing import Final
 
 import msgspec
 
+from service.intervals import Interval
 from service.knowledge.loader import CHOICES
 from service.refusals import Refusal
-from service.intervals import Interval
 
 GRAVITY: Final = 9.81
 _SPINE: Final = CHOICES["spine"]

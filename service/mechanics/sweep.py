@@ -10,17 +10,25 @@ measured from the hip, so those two move in opposite directions as one input.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from math import inf, radians, sin
-from typing import NamedTuple
+from math import inf, radians, sin, sqrt
 
 from msgspec import Struct
-from msgspec.structs import replace
+from msgspec.structs import astuple, replace
 
 from service.knowledge.mechanics_data import BODY, LENGTH_SPREAD, POSTURES, LengthSpread, Sex
 from service.mechanics.body import Body, SegmentLengths, build_body
 from service.mechanics.demand import JOINTS, Demand, setup_demand, solve
 from service.mechanics.moments import lumbosacral_moment
-from service.mechanics.setups import NO_NUDGE, USUAL_TECHNIQUE, Depth, Nudge, Setup, Technique, posture_at, resolve_setup
+from service.mechanics.setups import (
+    NO_NUDGE,
+    USUAL_TECHNIQUE,
+    Depth,
+    Nudge,
+    Setup,
+    Technique,
+    posture_at,
+    resolve_setup,
+)
 from service.refusals import Refusal
 
 INTERVAL_MEANING = (
@@ -44,7 +52,7 @@ class Interval(Struct, frozen=True):
     high: float
 
 
-class Values(NamedTuple):
+class Values(Struct, frozen=True, gc=False):
     """The results of one solution.
 
     ankle, knee, hip, lumbosacral: peak moments [N·m]; trunk_lean: at the bottom [rad]; for the spine also
@@ -60,7 +68,7 @@ class Values(NamedTuple):
     body_above: float
 
 
-class Move(NamedTuple):
+class Move(Struct, frozen=True):
     """The results with one input moved down and up."""
 
     low: Values
@@ -115,29 +123,37 @@ def swept_demand(
         else:
             moves[name] = move
     if "shin_angle" in moves:
-        moves["shin_angle_of_exercise"] = _scaled(nominal, moves["shin_angle"], _SHIN_OF_EXERCISE)
-    spans = combined_all(nominal, moves.values())
+        habit = moves["shin_angle"]
+        moves["shin_angle_of_exercise"] = Move(
+            _part_of_the_way(nominal, habit.low, _SHIN_OF_EXERCISE),
+            _part_of_the_way(nominal, habit.high, _SHIN_OF_EXERCISE),
+        )
+    spans = combined_all(astuple(nominal), [(astuple(move.low), astuple(move.high)) for move in moves.values()])
     intervals = dict(zip((*JOINTS, "trunk_lean"), spans, strict=False))
     return Swept(demand, nominal, moves, intervals, (exercise_id, technique.stance), tuple(incomplete))
 
 
-def combined_all(nominal: tuple[float, ...], moves: Iterable[tuple[tuple[float, ...], tuple[float, ...]]]) -> list[Interval]:
+def combined_all(
+    nominal: tuple[float, ...], moves: Iterable[tuple[tuple[float, ...], tuple[float, ...]]]
+) -> list[Interval]:
     """Root sum of squares of the one-at-a-time deviations, separately below and above, for each place of the tuples."""
-    size = len(nominal)
-    below, above = [0.0] * size, [0.0] * size
-    for low, high in moves:
-        for place in range(size):
-            first, second = low[place] - nominal[place], high[place] - nominal[place]
-            if first > second:
-                first, second = second, first
-            if first < 0.0:
-                below[place] += first * first
-            if second > 0.0:
-                above[place] += second * second
+    lows, highs = zip(*moves, strict=True)
     return [
-        Interval(value, value - down**0.5, value + up**0.5)
-        for value, down, up in zip(nominal, below, above, strict=True)
+        combined(value, low, high)
+        for value, low, high in zip(nominal, zip(*lows, strict=True), zip(*highs, strict=True), strict=True)
     ]
+
+
+def combined(value: float, lows: Iterable[float], highs: Iterable[float]) -> Interval:
+    """The interval of one result from what each moved input made of it."""
+    below = above = 0.0
+    for one, other in zip(lows, highs, strict=True):
+        lowest, highest = (one, other) if one < other else (other, one)
+        if lowest < value:
+            below += (lowest - value) ** 2
+        if highest > value:
+            above += (highest - value) ** 2
+    return Interval(value, value - sqrt(below), value + sqrt(above))
 
 
 def _case(body: Body, demand: Demand, depth: Depth | None, technique: Technique) -> _Case:
@@ -158,19 +174,15 @@ def _case(body: Body, demand: Demand, depth: Depth | None, technique: Technique)
 
 def _values(case: _Case, body: Body, setup: Setup, share: float) -> Values:
     """Results at the thigh angles of the nominal peaks; a peak at the bottom stays at the (moved) bottom."""
-    bottom = solve(body, setup, setup.thigh_angle, share)
-    if not case.angles:
-        return Values(*bottom, bottom.trunk_lean, body.above_mass)
-    found = [bottom, *(solve(body, setup, angle, share) for angle in case.angles)]
-    ankle, knee, hip, lumbosacral = case.places
-    spine = found[lumbosacral]
+    found = solve(body, setup, (setup.thigh_angle, *case.angles), share)
+    ankle, knee, hip, spine = case.places
     return Values(
-        found[ankle].ankle,
-        found[knee].knee,
-        found[hip].hip,
-        spine.lumbosacral,
-        bottom.trunk_lean,
-        spine.trunk_lean,
+        found[ankle][0],
+        found[knee][1],
+        found[hip][2],
+        found[spine][3],
+        found[0][4],
+        found[spine][4],
         body.above_mass,
     )
 
@@ -270,7 +282,7 @@ def _moved_spine(case: _Case, nominal: Values) -> Iterator[_Tried]:
         joint_x = posture.hip.x + other.lumbosacral_level * other.trunk * sin(lean)
         load_arm = posture.load_point.x - joint_x
         moment = lumbosacral_moment(other, lean, demand.load, demand.setup.carry, load_arm)
-        return nominal._replace(lumbosacral=moment, body_above=other.above_mass)
+        return replace(nominal, lumbosacral=moment, body_above=other.above_mass)
 
     level, spread = body.lumbosacral_level, BODY.spread
     error = spread.lumbosacral_level.value
@@ -291,16 +303,13 @@ def _completed(nominal: Values, low: Values | None, high: Values | None) -> Move
     known = low or high
     if known is None:
         return None
-    mirror = Values(*(2 * value - moved for value, moved in zip(nominal, known, strict=True)))
+    mirror = _part_of_the_way(nominal, known, -1.0)
     return Move(low or mirror, high or mirror)
 
 
-def _scaled(nominal: Values, move: Move, factor: float) -> Move:
-    """The same input moved by a part of the way, which is close enough to straight for these few degrees."""
-    low, high = (
-        Values(*(value + factor * (moved - value) for value, moved in zip(nominal, side, strict=True))) for side in move
-    )
-    return Move(low, high)
+def _part_of_the_way(nominal: Values, moved: Values, part: float) -> Values:
+    """The results with an input moved by a part of the way, which is close enough to straight for these few degrees."""
+    return Values(*(start + part * (end - start) for start, end in zip(astuple(nominal), astuple(moved), strict=True)))
 
 
 def _room(case: _Case) -> float:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from litestar import Litestar, get, post
+from litestar.enums import ScopeType
 
 if TYPE_CHECKING:
     from litestar.types import Receive, Scope, Send
@@ -15,7 +16,7 @@ if TYPE_CHECKING:
 
 async def floor(scope: Scope, receive: Receive, send: Send) -> None:
     """Gives each request's body back; knows no routes."""
-    if scope["type"] != "http":
+    if scope["type"] != ScopeType.HTTP:
         return
     body = b""
     more = True
