@@ -1,0 +1,83 @@
+"""serve · openapi · demo."""
+
+from __future__ import annotations
+
+import json
+import socket
+import sys
+
+import msgspec
+
+USAGE = "usage: python -m service serve | openapi | demo"
+
+
+def serve() -> int:
+    """Serve the API on HOST and PORT until told to stop."""
+    from service.settings import from_environment  # noqa: PLC0415 - each command loads only what it needs
+
+    try:
+        settings = from_environment()
+    except msgspec.ValidationError as error:
+        sys.stderr.write(f"HOST, PORT, MAX_BODY or LOG_LEVEL is not usable: {error}\n")
+        return 2
+    family = socket.AF_INET6 if ":" in settings.host else socket.AF_INET
+    try:
+        with socket.socket(family, socket.SOCK_STREAM) as probe:
+            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            probe.bind((settings.host, settings.port))
+    except OSError as error:
+        sys.stderr.write(f"Cannot listen on {settings.host}:{settings.port}: {error.strerror}\n")
+        return 1
+    import uvicorn  # noqa: PLC0415
+
+    from service.api.operations import OPERATIONS  # noqa: PLC0415
+    from service.app import application  # noqa: PLC0415
+
+    address = f"http://[{settings.host}]:{settings.port}" if ":" in settings.host else f"http://{settings.host}:{settings.port}"
+    example = next(operation for operation in OPERATIONS if operation.name == "load-for-reps")
+    body = json.dumps(example.examples[0].request)
+    sys.stdout.write(f"Docs: {address}/docs\nTry:  curl -s {address}{example.path} -H 'content-type: application/json' -d '{body}'\n")
+    sys.stdout.flush()
+    server = uvicorn.Server(
+        uvicorn.Config(
+            application,  # type: ignore[arg-type]
+            host=settings.host,
+            port=settings.port,
+            log_level="warning",
+            access_log=False,
+            server_header=False,
+            lifespan="on",
+            timeout_graceful_shutdown=10,
+        )
+    )
+    server.run()
+    return 0 if server.started else 1
+
+
+def openapi() -> int:
+    """Print the OpenAPI description."""
+    from service.api.contract import rendered  # noqa: PLC0415
+
+    sys.stdout.buffer.write(rendered())
+    return 0
+
+
+def demo() -> int:
+    """Print the demo scenario's whole answer as text."""
+    from service.demo import report  # noqa: PLC0415
+
+    sys.stdout.write(report())
+    return 0
+
+
+def main(arguments: list[str]) -> int:
+    """Run one command."""
+    commands = {"serve": serve, "openapi": openapi, "demo": demo}
+    if len(arguments) != 1 or arguments[0] not in commands:
+        sys.stderr.write(USAGE + "\n")
+        return 2
+    return commands[arguments[0]]()
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

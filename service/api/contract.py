@@ -1,0 +1,158 @@
+"""The OpenAPI 3.1 description, built from the operations, the catalogue and the kinds of problem."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any, Final
+
+import msgspec
+
+from service import __version__
+from service.api import schemas
+from service.api.catalogue import RESOURCES, Resource, name_of
+from service.api.decoding import Reader
+from service.api.operation import Operation
+from service.api.operations import OPERATIONS
+from service.api.problems import Problem, media_types
+
+COMPUTATION_PROBLEMS: Final = {"400": "unreadable", "405": "method-not-allowed", "406": "not-acceptable", "413": "too-large", "415": "unsupported-media-type", "422": "invalid"}
+JSON: Final = "application/json"
+TITLE: Final = "Program adjustment"
+INTRODUCTION: Final = """Finds the smallest change to a lifting program that takes demand off a sore region and keeps the training effect, in numbers for the
+lifter in front of you: computed, sourced, with their uncertainty.
+
+Quantities are `{"value": 100, "unit": "kg"}` with closed lists of units (kg, lb; m, cm, in, ft; deg, rad; s, min); an answer comes in the unit asked about.
+Every estimate has a span and says what the span means. Every answer carries its basis (method, sources, assumptions, evidence) and its cautions.
+Decoding is strict: unknown fields, text for numbers and values outside their bounds are refused, all faults of a request at once, as problem details (RFC 9457).
+Outside a method's published range the answer is a refusal that names the range. The service keeps nothing and logs no content of requests.
+
+It diagnoses nothing and clears nobody to train. Licensed practice and local rules come first. Red flags end in a referral."""
+TAGS: Final = {
+    "The main job": "Adjusted prescriptions for a sore region.",
+    "Load and repetitions": "What a lifter can lift, from sets that they did.",
+    "Volume": "The same work in other sets, loads and days.",
+    "Mechanics": "Loads on legs and spine.",
+    "Tempo": "Seconds under tension.",
+    "Loading the bar": "Plates.",
+    "Catalogue": "What stands behind the numbers.",
+    "Service": "The service itself.",
+}
+
+
+class Ready(msgspec.Struct, frozen=True):
+    """Whether the service is ready, and its version."""
+
+    status: str
+    version: str
+
+
+class Index(msgspec.Struct, frozen=True):
+    """Where things are."""
+
+    documentation: str
+    description: str
+    operations: list[str]
+    catalogue: list[str]
+
+
+@cache
+def document() -> dict[str, Any]:
+    """The description as JSON-able values."""
+    shapes: list[Any] = [Problem, Ready, Index]
+    for operation in OPERATIONS:
+        shapes += [operation.request, operation.answer]
+    for resource in RESOURCES:
+        shapes += [resource.entry, resource.list_shape]
+    references, named = schemas.components(shapes)
+    by_shape = dict(zip(shapes, references, strict=True))
+    paths: dict[str, Any] = {operation.path: _computation(operation, by_shape) for operation in OPERATIONS}
+    for resource in RESOURCES:
+        paths[f"/v1/{resource.name}"] = {"get": _list(resource, by_shape)}
+        paths[f"/v1/{resource.name}/{{id}}"] = {"get": _entry(resource, by_shape)}
+    paths["/readyz"] = {"get": _plain("getReadiness", "Readiness", "200 once the data are read and checked and a published example is recomputed.", by_shape[Ready], "/readyz")}
+    return {
+        "openapi": "3.1.0",
+        "info": {"title": TITLE, "version": __version__, "summary": "Adjust a lifting program around pain, in numbers.", "description": INTRODUCTION},
+        "servers": [{"url": "/"}],
+        "security": [],
+        "tags": [{"name": name, "description": text} for name, text in TAGS.items()],
+        "paths": paths,
+        "components": {"schemas": named},
+    }
+
+
+def rendered() -> bytes:
+    """The description as the bytes that are checked in and served."""
+    return msgspec.json.format(msgspec.json.encode(document()), indent=2) + b"\n"
+
+
+def _answer(schema: dict[str, Any], examples: dict[str, Any], text: str) -> dict[str, Any]:
+    content: dict[str, Any] = {"schema": schema}
+    if examples:
+        content["examples"] = examples
+    return {"description": text, "content": {JSON: content}}
+
+
+def _problem(kind: str) -> dict[str, Any]:
+    return {"description": kind.replace("-", " ").capitalize() + ".", "content": media_types(kind)}
+
+
+def _computation(operation: Operation, by_shape: dict[Any, Any]) -> dict[str, Any]:
+    reader: Reader[Any] = Reader(operation.request)
+    asked, answered = {}, {}
+    for example in operation.examples:
+        answer = operation.compute(reader.read(msgspec.json.encode(example.request)))
+        asked[example.name] = {"summary": example.summary, "value": example.request}
+        answered[example.name] = {"summary": example.summary, "value": msgspec.json.decode(msgspec.json.encode(answer))}
+    return {
+        "post": {
+            "operationId": operation.operation_id,
+            "tags": [operation.tag],
+            "summary": operation.summary,
+            "description": operation.description,
+            "requestBody": {"required": True, "content": {JSON: {"schema": by_shape[operation.request], "examples": asked}}},
+            "responses": {
+                "200": _answer(by_shape[operation.answer], answered, "The answer."),
+                **{status: _problem(kind) for status, kind in COMPUTATION_PROBLEMS.items()},
+                "default": _problem("internal"),
+            },
+        }
+    }
+
+
+def _catalogue(operation_id: str, summary: str, text: str, schema: dict[str, Any], example: Any) -> dict[str, Any]:
+    return {
+        "operationId": operation_id,
+        "tags": ["Catalogue"],
+        "summary": summary,
+        "description": text,
+        "responses": {
+            "200": _answer(schema, {"catalogue": {"value": example}}, "The catalogue's entry or entries."),
+            **{status: _problem(COMPUTATION_PROBLEMS.get(status, kind)) for status, kind in (("400", "unknown-parameter"), ("404", "not-found"), ("406", "not-acceptable"))},
+            "default": _problem("internal"),
+        },
+    }
+
+
+def _list(resource: Resource, by_shape: dict[Any, Any]) -> dict[str, Any]:
+    first = next(iter(resource.entries.values()))
+    example = {name_of(resource.entry): [msgspec.to_builtins(first)]}
+    return _catalogue(f"list{resource.singular}s", f"{resource.summary}: all", "Every entry, in the order of the catalogue. Takes no parameters.", by_shape[resource.list_shape], example)
+
+
+def _entry(resource: Resource, by_shape: dict[Any, Any]) -> dict[str, Any]:
+    first = next(iter(resource.entries))
+    example = msgspec.to_builtins(resource.entries[first])
+    found = _catalogue(f"get{resource.singular}", f"{resource.summary}: one", "One entry by its id.", by_shape[resource.entry], example)
+    found["parameters"] = [{"name": "id", "in": "path", "required": True, "description": "Id of the entry.", "schema": {"type": "string", "enum": list(resource.entries)}, "example": first}]
+    return found
+
+
+def _plain(operation_id: str, summary: str, text: str, schema: dict[str, Any], path: str) -> dict[str, Any]:
+    return {
+        "operationId": operation_id,
+        "tags": ["Service"],
+        "summary": summary,
+        "description": text,
+        "responses": {"200": _answer(schema, {"now": {"value": {"status": "ready", "version": __version__}}}, f"Answer of {path}."), "default": _problem("internal")},
+    }
