@@ -32,9 +32,9 @@ from service.quantities import Mass, MassUnit, mass, si
 from service.refusals import Refusal
 from service.training import estimates
 from service.intervals import Interval
-from service.training.estimates import chosen_relation, usable
+from service.training.estimates import chosen_relation
 from service.training.own_curve import OwnCurve, fit
-from service.training.relations import RELATIONS, Relation, applies_to, check_range, maximum, share_of_max
+from service.training.relations import RELATIONS, Relation, applies_to, check_range, covers, curves_for, maximum, reps_at_share, share_of_max, shown_for
 
 PEOPLE = "about two thirds of people: one standard deviation between people below and above the mean curve, each keeping their place at every load"
 OWN = "one standard error of the lifter's own curve below and above"
@@ -194,10 +194,6 @@ def _curve(points: list[tuple[float, float]], pointer: str) -> OwnCurve:
         raise refusal.at({"/sets": pointer}) from None
 
 
-def _shown(exercise: str | None) -> list[Relation]:
-    return [relation for relation in RELATIONS.values() if applies_to(relation, exercise)]
-
-
 def _maximum(question: Question) -> Interval:
     if question.curve:
         return estimates.own_maximum(question.curve)
@@ -205,7 +201,7 @@ def _maximum(question: Question) -> Interval:
 
 
 def _spread(load: float, reps: float) -> float:
-    found = [maximum(RELATIONS[name], load, reps) for name in USUAL if usable(RELATIONS[name], reps)]
+    found = [maximum(RELATIONS[name], load, reps) for name in USUAL if covers(RELATIONS[name], reps)]
     return max(found) / min(found) - 1 if found else 0.0
 
 
@@ -264,15 +260,12 @@ def load_for_reps(request: LoadForReps) -> LoadForRepsAnswer:
         percent = Interval(percent.value, percent.low, min(1.0, percent.high))
     unit = question.unit
     loadable = loaded(request.bar, found.value, unit)
-    rows = [
-        RelationLoad(
-            relation=relation.id,
-            estimated_max=mass(maximum(relation, question.load, question.reps), unit),
-            load=mass(question.load * share_of_max(relation, target) / share_of_max(relation, question.reps), unit),
-        )
-        for relation in _shown(question.exercise)
-        if relation.is_curve and usable(relation, question.reps, target)
-    ]
+    rows = []
+    for relation, share_at in curves_for(question.exercise):
+        if covers(relation, question.reps) and covers(relation, target):
+            top_here = question.load / (1.0 if question.reps == 1 else share_at(question.reps))
+            load_here = top_here * (1.0 if target == 1 else share_at(target))
+            rows.append(RelationLoad(relation=relation.id, estimated_max=mass(top_here, unit), load=mass(load_here, unit)))
     meaning = OWN if question.curve else PEOPLE
     return LoadForRepsAnswer(
         load=mass_estimate(found, unit, meaning),
@@ -309,14 +302,14 @@ def reps_for_load(request: RepsForLoad) -> RepsForLoadAnswer:
     meaning = OWN if question.curve else PEOPLE
     unit = question.unit
     rows = []
-    for relation in _shown(question.exercise):
-        if relation.is_curve and usable(relation, question.reps):
+    for relation, share_at in curves_for(question.exercise):
+        if covers(relation, question.reps):
+            top_here = question.load / (1.0 if question.reps == 1 else share_at(question.reps))
             try:
-                at_load = estimates.estimate_reps(relation, question.exercise, question.load, question.reps, load).value
+                at_load = reps_at_share(relation, load / top_here)
             except Refusal:
                 continue
-            top_here = mass(maximum(relation, question.load, question.reps), unit)
-            rows.append(RelationReps(relation=relation.id, estimated_max=top_here, reps=round(at_load - left, 3)))
+            rows.append(RelationReps(relation=relation.id, estimated_max=mass(top_here, unit), reps=round(at_load - left, 3)))
     return RepsForLoadAnswer(
         reps=estimate(reps, meaning, "reps"),
         percent_of_max=estimate(Interval(share, load / top.high, load / top.low).scaled(100), meaning, "%"),
@@ -346,7 +339,7 @@ def estimated_max(request: EstimatedMax) -> EstimatedMaxAnswer:
             question = Question(*points[best], done.reps_in_reserve, done.load.unit, lift, chosen_relation(lift, None), curve)
     unit = done.load.unit
     rows = []
-    for relation in _shown(question.exercise):
+    for relation in shown_for(question.exercise):
         try:
             found = maximum(relation, question.load, question.reps)
         except Refusal:

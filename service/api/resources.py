@@ -7,6 +7,7 @@ from typing import Any, Final
 import msgspec
 from litestar import MediaType, Request, Response, Router, route
 from litestar.enums import HttpMethod
+from litestar.params import FromPath
 
 from service import __version__
 from service.api import docs
@@ -46,7 +47,7 @@ def _catalogue(resource: Resource) -> Router:
         return reply(everything)
 
     @route("/{entry_id:str}", http_method=GET_AND_HEAD)
-    async def entry(request: Request[Any, Any, Any], entry_id: str) -> Response[bytes]:
+    async def entry(request: Request[Any, Any, Any], entry_id: FromPath[str]) -> Response[bytes]:
         check_asked(request)
         if entry_id not in single:
             raise HttpProblem("not-found", f"No entry of {resource.name} has this id; GET /v1/{resource.name} lists them.")
@@ -97,7 +98,7 @@ async def ready() -> Response[bytes]:
 
 
 @route("/problems/{kind:str}", http_method=GET_AND_HEAD)
-async def problem_page(kind: str) -> Response[bytes]:
+async def problem_page(kind: FromPath[str]) -> Response[bytes]:
     """What a kind of problem means: where its `type` leads."""
     found = KINDS.get(kind)
     if found is None:

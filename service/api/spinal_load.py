@@ -16,15 +16,16 @@ from service.knowledge.catalogue import EXERCISES
 from service.knowledge.loader import CHOICES
 from service.mechanics.body import Body, build_body
 from service.mechanics.setups import rule_for
-from service.mechanics.spine import SpineLoad, SpineSetup, check_lean, relative, span, sweep
+from service.mechanics.spine import Extremes, SpineSetup, check_lean, relative, span, sweep
 from service.quantities import Angle, Mass, mass, si
 from service.refusals import Refusal
 
 Difference = Literal["lower", "higher", "no_clear_difference"]
 ASSUMED = CHOICES["spine"]["assumed_lifter"]
+SPAN = "the extremes over the uncertainties stated in basis.assumptions"
 SWEPT = (
-    "the extremes over muscle arm 5.0 to 7.5 cm, 49 to 60 % of body mass above the joint, and a lean error of 10 degrees that all setups share"
-    " (and 6.3 degrees more where a lean is assumed)"
+    "Swept: muscle arm 5.0 to 7.5 cm, 49 to 60 % of body mass above the joint, and a lean error of 10 degrees that all setups share"
+    " (and 6.3 degrees more where a lean is assumed)."
 )
 
 
@@ -127,6 +128,7 @@ def spinal_load(request: SpinalLoad) -> SpinalLoadAnswer:
             method="single-equivalent-muscle model at the lumbosacral joint, at rest: M = Σ W·d, F = M / e, C = F + Σ W·cos φ",
             sources=["openstax_college_physics", "cholewicki_1991", "de_leva_1996", "cappozzo_1985", "russell_phillips_1989", "design_choice"],
             assumptions=[
+                SWEPT,
                 "Trunk as one rigid line, extensor muscle parallel to it at 6 cm; loads in the hands hang below the shoulders; a belt's load does not pass through the spine.",
                 *(f"{setup.asked.label}: trunk lean of {EXERCISES[setup.asked.exercise].lean:g} degrees assumed." for setup in setups if setup.spine.assumed),
             ],
@@ -136,8 +138,14 @@ def spinal_load(request: SpinalLoad) -> SpinalLoadAnswer:
     )
 
 
-def _answer(setup: _Setup, row: list[list[SpineLoad]], base: _Setup, reference: list[list[SpineLoad]]) -> SpinalSetupAnswer:
-    moment, compression = relative(row, reference, "moment"), relative(row, reference, "compression")
+def _answer(setup: _Setup, row: Extremes, base: _Setup, reference: Extremes) -> SpinalSetupAnswer:
+    here, there = row.central, reference.central
+    moments = row.least_moment, row.greatest_moment
+    pressed = row.least_compression, row.greatest_compression
+    moment = relative(here.moment, *moments, there.moment, reference.least_moment, reference.greatest_moment)
+    compression = relative(
+        here.compression, *pressed, there.compression, reference.least_compression, reference.greatest_compression
+    )
     if setup is base:
         moment = compression = Interval(1.0, 1.0, 1.0)
     error = CHOICES["spine"]["shared_lean_error"] + (CHOICES["spine"]["assumed_lean_error"] if setup.spine.assumed else 0.0)
@@ -146,13 +154,13 @@ def _answer(setup: _Setup, row: list[list[SpineLoad]], base: _Setup, reference: 
         label=setup.asked.label,
         load_through_spine=mass(setup.through, setup.asked.load.unit),
         trunk_lean=estimate(Interval(lean, max(0.0, lean - error), min(80.0, lean + error)), "as far as it is swept", "deg"),
-        moment=estimate(span(row, "moment"), SWEPT, "N·m"),
-        compression=estimate(span(row, "compression"), SWEPT, "N"),
-        shear=estimate(span(row, "shear"), f"{SWEPT}; positive when the trunk tends to slide forward", "N"),
+        moment=estimate(span(here.moment, *moments), SPAN, "N·m"),
+        compression=estimate(span(here.compression, *pressed), SPAN, "N"),
+        shear=estimate(Interval(here.shear, row.least_shear, row.greatest_shear), f"{SPAN}; positive when the trunk tends to slide forward", "N"),
         relative=SpinalRelative(
             load_through_spine=round(setup.through / base.through, 6) if base.through > 0 else None,
-            moment=None if moment is None else estimate(moment, SWEPT),
-            compression=None if compression is None else estimate(compression, SWEPT),
+            moment=None if moment is None else estimate(moment, SPAN),
+            compression=None if compression is None else estimate(compression, SPAN),
         ),
         difference=_difference(moment, compression),
     )

@@ -8,6 +8,7 @@ setups of one lifter: single-muscle newtons are about a third below detailed mod
 from __future__ import annotations
 
 from math import cos, radians, sin
+from operator import truediv
 from typing import Final
 
 import msgspec
@@ -74,38 +75,64 @@ def check_lean(lean: float, parameter: str) -> None:
         raise Refusal.one(parameter, "The single-muscle model is used for a trunk lean of 0 to 80 degrees.", "0 to 80 deg")
 
 
-def sweep(setup: SpineSetup, body_mass: float, stature: float) -> list[list[SpineLoad]]:
-    """The setup over the span of the uncertain quantities.
+class Extremes(msgspec.Struct, frozen=True):
+    """A setup over the span of the uncertain quantities.
 
-    One row for each combination of muscle arm, mass fraction and lean error that all setups of a lifter share; within a
-    row the further error of a lean that is only assumed. The first row and entry are the central values.
+    central: the central values. The rest, for each combination of the uncertainties that all setups of one lifter share:
+    least and greatest moment [N·m] and compression [N] over the further error of a lean that is only assumed.
+    least_shear, greatest_shear [N]: over everything.
     """
-    own = (0.0, -ASSUMED_ERROR, ASSUMED_ERROR) if setup.assumed else (0.0,)
-    return [
-        [
-            spine_load(setup, body_mass, stature, min(HIGHEST_LEAN, max(LOWEST_LEAN, setup.lean + shared + one)), arm, fraction)
-            for one in own
-        ]
-        for shared in (0.0, -SHARED_ERROR, SHARED_ERROR)
-        for fraction in (FRACTION.value, FRACTION.low, FRACTION.high)
-        for arm in (ARM.value, ARM.low, ARM.high)
-    ]
+
+    central: SpineLoad
+    least_moment: list[float]
+    greatest_moment: list[float]
+    least_compression: list[float]
+    greatest_compression: list[float]
+    least_shear: float
+    greatest_shear: float
 
 
-def span(rows: list[list[SpineLoad]], quantity: str) -> Interval:
+def sweep(setup: SpineSetup, body_mass: float, stature: float) -> Extremes:
+    """The setup at the corners of muscle arm, mass fraction and lean error.
+
+    Corners are enough: moment and compression, and their ratios between setups, are monotonic in the arm, in the fraction
+    and in the lean over the range in which the model is used.
+    """
+    implement = setup.load * GRAVITY
+    own = ASSUMED_ERROR if setup.assumed else 0.0
+    upper_low, upper_high = FRACTION.low * body_mass * GRAVITY, FRACTION.high * body_mass * GRAVITY
+    height = MASS_HEIGHT * stature
+    moments: tuple[list[float], list[float]] = ([], [])
+    pressed: tuple[list[float], list[float]] = ([], [])
+    across: list[float] = []
+    for shared in (-SHARED_ERROR, SHARED_ERROR):
+        leans = (setup.lean + shared - own, setup.lean + shared + own)
+        for lean, found, compression in zip(leans, moments, pressed, strict=True):
+            held = min(HIGHEST_LEAN, max(LOWEST_LEAN, lean))
+            s, c = sin(held), cos(held)
+            extra = implement * (setup.along * s + setup.anterior * c)
+            for upper in (upper_low, upper_high):
+                moment = upper * height * s + extra
+                total = upper + implement
+                along = total * c
+                found += (moment, moment)
+                compression += (moment / ARM.low + along, moment / ARM.high + along)
+                across.append(total * s)
+    central = spine_load(setup, body_mass, stature, setup.lean, ARM.value, FRACTION.value)
+    return Extremes(central, *moments, *pressed, min(across), max(across))
+
+
+def span(value: float, least: list[float], greatest: list[float]) -> Interval:
     """Central value and extremes of one quantity over a sweep."""
-    found = [getattr(load, quantity) for row in rows for load in row]
-    return Interval(found[0], min(found), max(found))
+    return Interval(value, min(value, *least, *greatest), max(value, *least, *greatest))
 
 
-def relative(rows: list[list[SpineLoad]], reference: list[list[SpineLoad]], quantity: str) -> Interval | None:
-    """Ratio of a quantity to the reference setup, the shared uncertainties swept together; None where the reference is nil."""
-    lows, highs = [], []
-    for row, base in zip(rows, reference, strict=True):
-        ours = [getattr(load, quantity) for load in row]
-        theirs = [getattr(load, quantity) for load in base]
-        if min(theirs) <= 0:
-            return None
-        lows.append(min(ours) / max(theirs))
-        highs.append(max(ours) / min(theirs))
-    return Interval(getattr(rows[0][0], quantity) / getattr(reference[0][0], quantity), min(lows), max(highs))
+def relative(
+    value: float, least: list[float], greatest: list[float], base: float, base_least: list[float], base_greatest: list[float]
+) -> Interval | None:
+    """Ratio of a quantity to the reference setup's, the shared uncertainties swept together; None where the reference is nil."""
+    if base <= 0 or min(base_least) <= 0 or min(base_greatest) <= 0:
+        return None
+    ratio = value / base
+    ends = [ratio, *map(truediv, least, base_greatest), *map(truediv, greatest, base_least)]
+    return Interval(ratio, min(ends), max(ends))

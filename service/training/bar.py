@@ -7,6 +7,7 @@ set bits of an integer, which makes trying every combination a handful of shifts
 from __future__ import annotations
 
 import bisect
+import math
 from functools import lru_cache
 from typing import Literal
 
@@ -30,21 +31,26 @@ class Loading(msgspec.Struct, frozen=True):
     side: tuple[tuple[int, int], ...]
 
 
+class Sides(msgspec.Struct, frozen=True):
+    """What one side can hold: step, the greatest mass of which every plate is a multiple; sums reachable with the first
+    0, 1, 2 … kinds, lightest first, as bits of multiples of the step; the reachable sums in order [thousandths]."""
+
+    step: int
+    masks: tuple[int, ...]
+    sums: tuple[int, ...]
+
+
 @lru_cache(maxsize=256)
-def _sides(plates: Plates) -> tuple[tuple[int, ...], tuple[int, ...]]:
-    """Masks of the side sums reachable with the first 0, 1, 2 … kinds (lightest first), and the side sums in order."""
+def _sides(plates: Plates) -> Sides:
+    step = math.gcd(*(plate for plate, _ in plates.kinds))
     masks = [1]
     for plate, pairs in sorted(plates.kinds):
         mask = masks[-1]
         for _ in range(pairs):
-            mask |= mask << plate
+            mask |= mask << plate // step
         masks.append(mask)
     bits = bin(masks[-1])[:1:-1]
-    sums, position = [], bits.find("1")
-    while position >= 0:
-        sums.append(position)
-        position = bits.find("1", position + 1)
-    return tuple(masks), tuple(sums)
+    return Sides(step, tuple(masks), tuple(place * step for place, bit in enumerate(bits) if bit == "1"))
 
 
 def loadable(plates: Plates, target: float, rounding: Rounding = "nearest") -> Loading | None:
@@ -52,7 +58,8 @@ def loadable(plates: Plates, target: float, rounding: Rounding = "nearest") -> L
 
     Equally near: the lighter one, which is the safer.
     """
-    masks, sums = _sides(plates)
+    sides = _sides(plates)
+    sums = sides.sums
     wanted = (target - plates.bar) / 2
     # a millionth of forgiveness: a target converted from another unit must not miss its own plate sum
     place = bisect.bisect_right(sums, wanted + 1e-6)
@@ -64,17 +71,17 @@ def loadable(plates: Plates, target: float, rounding: Rounding = "nearest") -> L
         side = above
     else:
         side = above if above - wanted < wanted - below else below
-    return None if side is None else Loading(plates.bar + 2 * side, _plates_for(plates, masks, side))
+    return None if side is None else Loading(plates.bar + 2 * side, _plates_for(plates, sides, side))
 
 
-def _plates_for(plates: Plates, masks: tuple[int, ...], side: int) -> tuple[tuple[int, int], ...]:
+def _plates_for(plates: Plates, sides: Sides, side: int) -> tuple[tuple[int, int], ...]:
     """Plates that make up a reachable side sum, as many of the heavy ones as possible."""
     chosen = []
     kinds = sorted(plates.kinds)
     for index in range(len(kinds) - 1, -1, -1):
         plate, pairs = kinds[index]
         for count in range(min(pairs, side // plate), -1, -1):
-            if masks[index] >> (side - count * plate) & 1:
+            if sides.masks[index] >> (side - count * plate) // sides.step & 1:
                 break
         if count:
             chosen.append((plate, count))

@@ -87,16 +87,6 @@ def own_reps(curve: OwnCurve, load: float) -> Interval:
     return Interval(reps, max(1.0, reps - error), reps + error)
 
 
-def usable(relation: Relation, *reps: float) -> bool:
-    """Whether all these repetitions to failure are inside the relation's range."""
-    try:
-        for count in reps:
-            check_range(relation, count)
-    except Refusal:
-        return False
-    return True
-
-
 def chosen_relation(exercise: str | None, relation: Relation | None) -> Relation:
     """The relation asked for, else the default for the lift."""
     return relation or relation_for(exercise)

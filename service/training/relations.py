@@ -9,6 +9,8 @@ from __future__ import annotations
 
 import bisect
 import math
+from collections.abc import Callable
+from functools import cache
 from typing import Any, Final, Literal
 
 import msgspec
@@ -121,6 +123,7 @@ _CURVES, _SPREAD = _tables()
 _PERCENT_TOLERANCE: Final[float] = CHOICES["load_repetition"]["fixed_percent_tolerance"]
 
 
+@cache
 def relation_for(exercise: str | None) -> Relation:
     """The default relation for a lift: its own table where one is published, else the general one (nuzzo_2024)."""
     own = f"{DEFAULT_RELATION}_{exercise}"
@@ -132,6 +135,19 @@ def applies_to(relation: Relation, exercise: str | None) -> bool:
     return not relation.exercises or exercise in relation.exercises
 
 
+@cache
+def shown_for(exercise: str | None) -> tuple[Relation, ...]:
+    """The relations that may be shown for a lift."""
+    return tuple(relation for relation in RELATIONS.values() if applies_to(relation, exercise))
+
+
+def covers(relation: Relation, reps: float) -> bool:
+    """Whether repetitions to failure are inside the relation's range; one repetition, the maximum itself, always is."""
+    low, high = relation.reps
+    return relation.form != "not_computed" and (low <= reps <= high or reps == 1)
+
+
+@cache
 def person_curve(exercise: str | None, place: int) -> Curve:
     """The meta-regression's curve for a lift, for a person `place` (−1, 0 or 1) standard deviations from the mean."""
     return _CURVES[relation_for(exercise).table][place]
@@ -139,16 +155,54 @@ def person_curve(exercise: str | None, place: int) -> Curve:
 
 def check_range(relation: Relation, reps: float, parameter: str = "reps") -> None:
     """Refuse repetitions to failure [count] outside the relation's range; one repetition is the maximum itself."""
-    low, high = relation.reps
+    if covers(relation, reps):
+        return
     if relation.form == "not_computed":
         raise Refusal.one("relation", f"{relation.name} is listed for completeness and not computed: {relation.note}")
-    if reps != 1 and not low <= reps <= high:
-        raise Refusal.one(
-            parameter,
+    low, high = relation.reps
+    raise Refusal.one(
+        parameter,
             f"{reps:g} repetitions to failure (repetitions done plus repetitions in reserve) are outside the range of "
             f"{relation.id}.",
             f"{low:g} to {high:g} repetitions to failure",
         )
+
+
+def _share_function(relation: Relation) -> Callable[[float], float]:
+    """The relation's share of the maximum as a function of repetitions to failure, its constants bound."""
+    c = relation.constants
+    match relation.form:
+        case "table":
+            return _CURVES[relation.table][0].share_at
+        case "linear":
+            slope = c["slope"]
+            return lambda reps: 1 / (1 + slope * reps)
+        case "hyperbolic":
+            start, fall, numerator = c["start"], c["slope"], c["numerator"]
+            return lambda reps: (start - fall * reps) / numerator
+        case "power":
+            exponent = -c["exponent"]
+            return lambda reps: float(reps**exponent)
+        case "exponential":
+            floor, drop, rate, hundred = c["floor"], c["drop"], c["rate"], c["numerator"]
+            return lambda reps: (floor + drop * math.exp(-rate * reps)) / hundred
+        case "cubic":
+            c0, c1, c2, c3 = c["c0"], c["c1"], c["c2"], c["c3"]
+            return lambda reps: 1 / (c0 + reps * (c1 + reps * (c2 + reps * c3)))
+        case _:
+            raise ValueError(relation.form)
+
+
+_SHARES: Final = {relation.id: _share_function(relation) for relation in RELATIONS.values() if relation.is_curve}
+
+
+@cache
+def curves_for(exercise: str | None) -> tuple[tuple[Relation, Callable[[float], float]], ...]:
+    """The curve relations that may be shown for a lift, each with its share of the maximum as a plain function.
+
+    The functions hold inside the relation's range and above one repetition; `covers` tells.
+    """
+    return tuple((relation, _SHARES[relation.id]) for relation in shown_for(exercise) if relation.is_curve)
 
 
 def share_of_max(relation: Relation, reps: float) -> float:
@@ -160,22 +214,9 @@ def share_of_max(relation: Relation, reps: float) -> float:
     check_range(relation, reps)
     if reps == 1:
         return 1.0
-    if relation.form == "table":
-        return _CURVES[relation.table][0].share_at(reps)
-    c = relation.constants
-    match relation.form:
-        case "linear":
-            return 1 / (1 + c["slope"] * reps)
-        case "hyperbolic":
-            return (c["start"] - c["slope"] * reps) / c["numerator"]
-        case "power":
-            return float(reps ** -c["exponent"])
-        case "exponential":
-            return (c["floor"] + c["drop"] * math.exp(-c["rate"] * reps)) / c["numerator"]
-        case "cubic":
-            return 1 / (c["c0"] + reps * (c["c1"] + reps * (c["c2"] + reps * c["c3"])))
-        case _:
-            raise Refusal.one("relation", f"{relation.id} gives a maximum only, not a load for other repetitions.")
+    if relation.id not in _SHARES:
+        raise Refusal.one("relation", f"{relation.id} gives a maximum only, not a load for other repetitions.")
+    return _SHARES[relation.id](reps)
 
 
 def maximum(relation: Relation, load: float, reps: float) -> float:
@@ -199,32 +240,47 @@ def maximum(relation: Relation, load: float, reps: float) -> float:
 
 
 def reps_at_share(relation: Relation, share: float) -> float:
-    """Repetitions to failure [count] at a share of the maximum [1]: the inverse of `share_of_max`, by bisection.
+    """Repetitions to failure [count] at a share of the maximum [1]: the inverse of `share_of_max`.
 
     Raises Refusal outside the shares that the relation's range of repetitions covers.
     """
     low, high = relation.reps
     if not relation.is_curve:
         raise Refusal.one("relation", f"{relation.id} gives a maximum only, not repetitions at a load.")
-    top, bottom = (1.0 if low == 1 else share_of_max(relation, low)), share_of_max(relation, high)
+    top, bottom = share_of_max(relation, low), share_of_max(relation, high)
     if not bottom - 1e-12 <= share <= top + 1e-12:
         raise Refusal.one(
             "load",
             f"The load is {100 * share:.4g} % of the estimated maximum, outside what {relation.id} covers.",
             f"{100 * bottom:.4g} to {100 * top:.4g} % of the estimated maximum",
         )
-    if relation.form == "table":
-        return _CURVES[relation.table][0].reps_at(share)
-    for _ in range(60):
+    return min(high, max(low, _reps_function(relation, share)))
+
+
+def _reps_function(relation: Relation, share: float) -> float:
+    """Repetitions to failure at a share inside the relation's range: the forms solved for repetitions."""
+    c = relation.constants
+    match relation.form:
+        case "table":
+            return _CURVES[relation.table][0].reps_at(share)
+        case "linear":
+            return (1 / share - 1) / c["slope"]
+        case "hyperbolic":
+            return (c["start"] - c["numerator"] * share) / c["slope"]
+        case "power":
+            return float(share ** (-1 / c["exponent"]))
+        case "exponential":
+            return -math.log((c["numerator"] * share - c["floor"]) / c["drop"]) / c["rate"]
+        case _:
+            return _bisected(_SHARES[relation.id], share, *relation.reps)
+
+
+def _bisected(falling: Callable[[float], float], wanted: float, low: float, high: float) -> float:
+    """Where a falling function meets a value: for the cubic, which is monotone in its range."""
+    for _ in range(40):
         middle = (low + high) / 2
-        if share_of_max(relation, middle) > share:
+        if falling(middle) > wanted:
             low = middle
         else:
             high = middle
     return (low + high) / 2
-
-
-def catalogue_entry(relation: Relation) -> dict[str, Any]:
-    """The relation as the catalogue shows it."""
-    entry: dict[str, Any] = msgspec.to_builtins(relation)
-    return entry

@@ -1,0 +1,184 @@
+"""Every operation of the published description against the running application, with generated requests.
+
+The requests are made from openapi/openapi.json as it is checked in: its examples, the bounds of every field, wrong types,
+missing and unknown fields, methods that a path does not take, and random data, valid and invalid. All checks are on.
+"""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any, Final
+
+import pytest
+import schemathesis
+from hypothesis import settings
+from schemathesis.config import SchemathesisConfig
+from schemathesis.generation.modes import GenerationMode
+
+from service.api.decoding import Reader
+from service.api.operations import OPERATIONS
+from service.app import create_application
+from service.settings import Settings
+
+DESCRIPTION: Final = Path(__file__).parents[2] / "openapi" / "openapi.json"
+SHAPES: Final = {operation.path: operation.request for operation in OPERATIONS}
+EXAMPLES: Final = 60
+
+# What a JSON Schema cannot say. Only these operations may refuse (422) a request that fits their schema, and each rule
+# stands here with a request that fits the schema and breaks it: no entry without a refusal that can be shown.
+KG: Final = "kg"
+SQUAT: Final = {
+    "lifter": {"body_mass": {"value": 64, "unit": KG}, "stature": {"value": 168, "unit": "cm"}},
+    "prescription": {
+        "exercise": "front_squat",
+        "sets": 4,
+        "reps": {"low": 5, "high": 6},
+        "load": {"value": 62.5, "unit": KG},
+    },
+    "complaint": {"region": "low_back", "pain_in_session": 4},
+    "aim": "strength",
+}
+SET_OF_30: Final = {"load": {"value": 60, "unit": KG}, "reps": 30}
+SET_OF_6: Final = {"load": {"value": 60, "unit": KG}, "reps": 6}
+LOAD: Final = {"value": 60, "unit": KG}
+RULES: Final[dict[str, dict[str, dict[str, Any]]]] = {
+    "/v1/adjustments": {
+        "body mass and stature lie in the ranges of the segment tables, in whatever unit": SQUAT
+        | {"lifter": {"body_mass": {"value": 20, "unit": KG}, "stature": {"value": 168, "unit": "cm"}}},
+        "the low end of a range is not above its high end": SQUAT
+        | {"prescription": SQUAT["prescription"] | {"reps": {"low": 6, "high": 5}}},  # type: ignore[operator]
+        "the prescription is a squat": SQUAT
+        | {"prescription": SQUAT["prescription"] | {"exercise": "bench_press"}},  # type: ignore[operator]
+    },
+    "/v1/load-for-reps": {
+        "repetitions to failure lie in the range of the relation": {"set": SET_OF_30, "target": {"reps": 5}},
+        "a load of nothing tells nothing": {
+            "set": SET_OF_6 | {"load": {"value": 0, "unit": KG}},
+            "target": {"reps": 5},
+        },
+    },
+    "/v1/reps-for-load": {
+        "the load lies in the share of the maximum that the relation covers": {
+            "set": SET_OF_6,
+            "target": {"load": {"value": 5, "unit": KG}},
+        },
+    },
+    "/v1/estimated-max": {"repetitions to failure lie in the range of the relation": {"sets": [SET_OF_30]}},
+    "/v1/rep-targets": {
+        "the low end of a range is not above its high end": {
+            "current": {"sets": 3, "reps": {"low": 6, "high": 5}, "load": LOAD},
+        },
+    },
+    "/v1/session-split": {
+        "no more days than weekly sets": {"weekly_sets": {"low": 2, "high": 3}, "days": 5},
+    },
+    "/v1/leg-distribution": {
+        "a stance without a published share needs one": {"stance": "kickstand", "load": LOAD},
+        "the centre of mass lies between the feet": {
+            "stance": "split_squat",
+            "load": LOAD,
+            "foot_spacing": {"value": 40, "unit": "cm"},
+            "centre_of_mass_behind_lead_foot": {"value": 50, "unit": "cm"},
+        },
+    },
+    "/v1/spinal-load": {
+        "each label once": {"setups": [{"label": "a", "exercise": "front_squat", "load": LOAD}] * 2},
+    },
+    "/v1/tempo": {
+        "the low end of a range is not above its high end": {"tempo": "3-1-1-0", "reps": {"low": 6, "high": 5}},
+    },
+    "/v1/bar-loading": {
+        "the bar can hold the target": {"target": {"value": 2400, "unit": KG}},
+    },
+}
+
+
+def configuration() -> SchemathesisConfig:
+    acceptance = {"expected-statuses": ["2xx", "422"]}
+    return SchemathesisConfig.from_dict(
+        {
+            "seed": 1,
+            "generation": {"mode": "all", "deterministic": True, "max-examples": EXAMPLES},
+            "checks": {
+                "enabled": True,
+                "max_response_time": 5,
+                "positive_data_acceptance": {"expected-statuses": ["2xx"]},
+                "negative_data_rejection": {"expected-statuses": ["400", "404", "405", "406", "415", "422"]},
+                "not_a_server_error": {"expected-statuses": ["2xx", "4xx"]},
+            },
+            "operations": [
+                {"include-path": path, "checks": {"positive_data_acceptance": acceptance}} for path in RULES
+            ],
+        }
+    )
+
+
+APPLICATION: Final = create_application(Settings(log_level="error"))
+description = schemathesis.openapi.from_path(DESCRIPTION, config=configuration())
+description.app = APPLICATION
+
+
+def resolves(pointer: str, value: Any) -> bool:
+    """Whether a JSON Pointer (RFC 6901) leads to a value of the request, or to a field missing from an object of it."""
+    *path, last = [step.replace("~1", "/").replace("~0", "~") for step in pointer.split("/")]
+    for step in [*path, last][1:-1]:
+        if isinstance(value, list):
+            if not step.isdecimal() or int(step) >= len(value):
+                return False
+            value = value[int(step)]
+        elif isinstance(value, dict) and step in value:
+            value = value[step]
+        else:
+            return False
+    if isinstance(value, list):
+        return last.isdecimal() and int(last) < len(value)
+    return pointer == "" or isinstance(value, dict)
+
+
+@description.parametrize()
+@settings(max_examples=EXAMPLES, deadline=None, derandomize=True, database=None)
+def test_operation(case: Any) -> None:
+    response = case.call_and_validate()
+    body = response.request.body
+    if case.method == "POST" and response.status_code == 422:
+        sent = json.loads(body)
+        lost = [fault["pointer"] for fault in response.json()["errors"] if not resolves(fault["pointer"], sent)]
+        assert not lost, f"pointers that lead to nothing in the request: {lost}"
+    if case.method == "POST" and response.status_code != 405 and case.meta.generation.mode is GenerationMode.POSITIVE:
+        # what fits the schema is also read: a refusal can then only come from a rule
+        Reader(SHAPES[case.path]).read(body)
+
+
+@pytest.mark.parametrize(("path", "rule"), [(path, rule) for path, rules in RULES.items() for rule in rules])
+def test_rule_that_a_schema_cannot_say(path: str, rule: str) -> None:
+    request = RULES[path][rule]
+    case = description[path]["POST"].Case(body=request, media_type="application/json")
+    response = case.call()
+    assert response.status_code == 422, response.text
+    Reader(SHAPES[path]).read(json.dumps(request).encode())
+    assert all(resolves(fault["pointer"], request) for fault in response.json()["errors"]), response.text
+
+
+def test_no_check_is_off() -> None:
+    """A check that a later release adds is on as well: nothing in the settings switches one off."""
+    checks = description.config.checks
+    off = [name for name in schemathesis_checks() if not checks.get_by_name(name=name).enabled]
+    assert off == []
+
+
+def schemathesis_checks() -> list[str]:
+    from schemathesis.checks import CHECKS, load_all_checks  # noqa: PLC0415 - filled only once it is asked for
+
+    load_all_checks()
+    names = list(CHECKS.get_all_names())
+    assert len(names) >= 10
+    return [*names, "max_response_time"]
+
+
+def test_every_operation_is_driven() -> None:
+    """The generated tests cover the document, and the document covers the service's computations."""
+    published = json.loads(DESCRIPTION.read_bytes())["paths"]
+    driven = {found.ok().label for found in description.get_all_operations()}
+    assert driven == {f"{method.upper()} {path}" for path, methods in published.items() for method in methods}
+    assert set(SHAPES) <= set(published)

@@ -1,0 +1,52 @@
+"""Asks an operation as a client does: a request in JSON, read strictly, computed, and its answer or its faults."""
+
+from __future__ import annotations
+
+import csv
+from functools import cache
+from pathlib import Path
+from typing import Any, Final
+
+import msgspec
+import pytest
+
+from service.api.decoding import Reader
+from service.api.operation import Operation
+from service.api.operations import OPERATIONS
+from service.refusals import Fault, Refusal
+
+DATA: Final = Path(__file__).parent / "data"
+BY_NAME: Final[dict[str, Operation]] = {operation.name: operation for operation in OPERATIONS}
+
+
+@cache
+def _reader(name: str) -> Reader[Any]:
+    return Reader(BY_NAME[name].request)
+
+
+def ask(name: str, request: dict[str, Any]) -> Any:
+    """The operation's answer to a request. Raises Refusal as the service would."""
+    return BY_NAME[name].compute(_reader(name).read(msgspec.json.encode(request)))
+
+
+def faults(name: str, request: dict[str, Any]) -> tuple[Fault, ...]:
+    """The faults for which the operation refuses a request; the test fails where it answers."""
+    with pytest.raises(Refusal) as caught:
+        ask(name, request)
+    return caught.value.faults
+
+
+def rows(name: str) -> list[dict[str, str]]:
+    """The rows of one data file of this folder."""
+    with (DATA / name).open(encoding="utf-8", newline="") as lines:
+        return list(csv.DictReader(lines, strict=True))
+
+
+def kg(value: float) -> dict[str, Any]:
+    """A mass in kilograms as a request writes it."""
+    return {"value": value, "unit": "kg"}
+
+
+def lb(value: float) -> dict[str, Any]:
+    """A mass in pounds as a request writes it."""
+    return {"value": value, "unit": "lb"}
