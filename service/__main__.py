@@ -33,14 +33,20 @@ def serve() -> int:
     from service.api.operations import OPERATIONS  # noqa: PLC0415
     from service.app import application  # noqa: PLC0415
 
-    address = f"http://[{settings.host}]:{settings.port}" if ":" in settings.host else f"http://{settings.host}:{settings.port}"
+    address = (
+        f"http://[{settings.host}]:{settings.port}"
+        if ":" in settings.host
+        else f"http://{settings.host}:{settings.port}"
+    )
     example = next(operation for operation in OPERATIONS if operation.name == "load-for-reps")
     body = json.dumps(example.examples[0].request)
-    sys.stdout.write(f"Docs: {address}/docs\nTry:  curl -s {address}{example.path} -H 'content-type: application/json' -d '{body}'\n")
+    sys.stdout.write(
+        f"Docs: {address}/docs\nTry:  curl -s {address}{example.path} -H 'content-type: application/json' -d '{body}'\n"
+    )
     sys.stdout.flush()
     server = uvicorn.Server(
         uvicorn.Config(
-            application,  # type: ignore[arg-type]
+            application,
             host=settings.host,
             port=settings.port,
             log_level="warning",

@@ -30,7 +30,9 @@ def _lines(value: Any, depth: int = 0) -> str:
     indent = "  " * depth
     if isinstance(value, dict):
         return "".join(
-            f"{indent}{key}: {short}\n" if (short := _short(item)) is not None else f"{indent}{key}:\n{_lines(item, depth + 1)}"
+            f"{indent}{key}: {short}\n"
+            if (short := _short(item)) is not None
+            else f"{indent}{key}:\n{_lines(item, depth + 1)}"
             for key, item in value.items()
         )
     return "".join(
@@ -58,5 +60,9 @@ def _short(value: Any) -> str | None:
             return f"{ends[0]} to {ends[1]}" if None not in ends else None
         return None
     if isinstance(value, list):
-        return None if any(isinstance(item, dict | list) or len(str(item)) > WIDTH / 2 for item in value) else ", ".join(map(str, value))
+        return (
+            None
+            if any(isinstance(item, dict | list) or len(str(item)) > WIDTH / 2 for item in value)
+            else ", ".join(map(str, value))
+        )
     return f"{value:g}" if isinstance(value, float) else "not stated" if value is None else str(value)

@@ -7,7 +7,7 @@ arithmetic, and kept as plain floats; no text of a caller ever reaches pint's pa
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Annotated, Final, Literal
+from typing import Annotated, Any, Final, Literal
 
 import msgspec
 import pint
@@ -34,7 +34,7 @@ PINT_NAMES: Final[dict[str, str]] = {
 
 def _factors() -> dict[str, float]:
     """SI value of one of each unit, e.g. 0.45359237 for the pound."""
-    registry = pint.UnitRegistry(non_int_type=Fraction)
+    registry: pint.UnitRegistry[Any] = pint.UnitRegistry(non_int_type=Fraction)
     one = Fraction(1)
     return {
         unit: float(registry.Quantity(one, pint_name).to_base_units().magnitude)

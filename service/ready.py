@@ -8,7 +8,7 @@ from __future__ import annotations
 from service.training.relations import RELATIONS, maximum
 
 EXAMPLE = ("kemmler_2006", 100.0, 10.0, 122.36)
-"""Relation, load [kg], repetitions and the maximum [kg] computed from the published equation (kemmler_2006, abstract)."""
+"""Relation, load [kg], repetitions and the maximum [kg] by the published equation (kemmler_2006, abstract)."""
 
 
 def check() -> None:

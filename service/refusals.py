@@ -1,8 +1,8 @@
 """The one way in which the pure functions say no.
 
-A refusal carries facts (which argument, what is wrong with it, what would be allowed); turning it into an HTTP answer is
-the business of service.api.problems. Functions name their own argument; each caller prefixes the path by which it got
-the value, so that in the end the pointer leads into the request that the client sent.
+A refusal carries facts (which argument, what is wrong with it, what would be allowed); turning it into an HTTP answer
+is the business of service.api.problems. Functions name their own argument; each caller prefixes the path by which it
+got the value, so that in the end the pointer leads into the request that the client sent.
 """
 
 from __future__ import annotations
@@ -42,5 +42,7 @@ class Refusal(Exception):
     def at(self, pointers: dict[str, str]) -> Refusal:
         """The same refusal with argument names replaced by the pointers under which the request carried them."""
         return Refusal(
-            tuple(Fault(pointers.get(fault.pointer, fault.pointer), fault.detail, fault.allowed) for fault in self.faults),
+            tuple(
+                Fault(pointers.get(fault.pointer, fault.pointer), fault.detail, fault.allowed) for fault in self.faults
+            ),
         )

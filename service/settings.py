@@ -21,4 +21,6 @@ class Settings(msgspec.Struct, frozen=True):
 def from_environment() -> Settings:
     """Settings from HOST, PORT, MAX_BODY and LOG_LEVEL; raises msgspec.ValidationError naming a bad one."""
     names = {"host": "HOST", "port": "PORT", "max_body": "MAX_BODY", "log_level": "LOG_LEVEL"}
-    return msgspec.convert({key: os.environ[name] for key, name in names.items() if name in os.environ}, Settings, strict=False)
+    return msgspec.convert(
+        {key: os.environ[name] for key, name in names.items() if name in os.environ}, Settings, strict=False
+    )

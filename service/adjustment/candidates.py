@@ -1,8 +1,9 @@
 """Candidates, lever by lever: each meets the target for the sore region, or says why it cannot be offered.
 
-For one exercise demand rises with load nearly in a straight line, so the load that meets the target is solved for and then
-rounded down to what the bar can hold: the smallest change that does it. A new exercise starts by the stated rule: the
-published ratio with a margin, its spread where one is published, or half of what would be intended where none is.
+For one exercise demand rises with load nearly in a straight line, so the load that meets the target is solved for and
+then rounded down to what the bar can hold: the smallest change that does it. A new exercise starts by the stated
+rule: the published ratio with a margin, its spread where one is published, or half of what would be intended where
+none is.
 """
 
 from __future__ import annotations
@@ -33,8 +34,9 @@ EXERCISES_TRIED: Final = ("split_squat", "rear_foot_elevated_split_squat", "belt
 class Candidate(msgspec.Struct, frozen=True):
     """One adjusted prescription with what it costs and saves.
 
-    demand: peak of a repetition by region, against the present; exposure: the sore region's demand summed over a session,
-    against the present; tested: False where the load is a start to be tested; ratio: the published ratio used.
+    demand: peak of a repetition by region, against the present; exposure: the sore region's demand summed over a
+    session, against the present; tested: False where the load is a start to be tested; ratio: the published ratio
+    used.
     """
 
     levers: tuple[str, ...]
@@ -90,10 +92,19 @@ def candidates(case: Case) -> Iterator[Candidate | RuledOut]:
 
 
 def _candidate(
-    case: Case, levers: tuple[str, ...], new: Prescription, likeness: Likeness, share: float | None, swept: Swept | None = None
+    case: Case,
+    levers: tuple[str, ...],
+    new: Prescription,
+    likeness: Likeness,
+    share: float | None,
+    swept: Swept | None = None,
 ) -> Candidate:
     found = swept or demand(case.body, new)
     by_region = ratios(found, case.swept)
+    if case.region not in by_region:
+        raise Refusal.one(
+            "exercise", "The region's moment is near nil there, so no ratio to the present lift can be formed."
+        )
     moments = [case.swept.values.hip + case.swept.values.knee, found.values.hip + found.values.knee]
     peak = by_region[case.region].value
     return Candidate(
@@ -154,7 +165,9 @@ def _load(case: Case) -> Iterator[Candidate | RuledOut]:
     share = case.present_share * load / present.load
     kept_reps = _reserve(case, share, present.reps.high)
     if kept_reps is None:
-        yield RuledOut("load", "The lighter load is below 60 % of the estimated maximum, where no repetitions are published.")
+        yield RuledOut(
+            "load", "The lighter load is below 60 % of the estimated maximum, where no repetitions are published."
+        )
         return
     lighter = msgspec.structs.replace(present, load=load, reserve=kept_reps)
     yield _candidate(case, ("load",), lighter, "same", share)
@@ -168,9 +181,14 @@ def _load(case: Case) -> Iterator[Candidate | RuledOut]:
         if reps == present.reps:
             continue
         if left is None or left < min(present.reserve, 1.0) - 0.5:
-            yield RuledOut("load, reps", f"{reps.low} to {reps.high} repetitions are not achievable at the lighter load with the effort kept.")
+            yield RuledOut(
+                "load, reps",
+                f"{reps.low} to {reps.high} repetitions are not achievable at the lighter load with the effort kept.",
+            )
             continue
-        yield _candidate(case, ("load", "reps"), msgspec.structs.replace(lighter, reps=reps, reserve=max(0.0, left)), "same", share)
+        yield _candidate(
+            case, ("load", "reps"), msgspec.structs.replace(lighter, reps=reps, reserve=max(0.0, left)), "same", share
+        )
 
 
 def ratio_between(present: str, new: str) -> Ratio | None:
@@ -218,8 +236,8 @@ def _other(case: Case, exercise: str, lever: Likeness) -> Iterator[Candidate | R
     if load is None or load <= 0:
         yield RuledOut(lever, f"{name}: the start load of {start:.1f} kg is less than the bar.")
         return
-    technique = present.technique
-    new = msgspec.structs.replace(present, exercise=exercise, load=load, depth=None, technique=technique)
+    share = None if share is None else share * load / start
+    new = msgspec.structs.replace(present, exercise=exercise, load=load)
     levers: tuple[str, ...] = (lever,)
     try:
         if not _meets(case, new):
@@ -229,15 +247,12 @@ def _other(case: Case, exercise: str, lever: Likeness) -> Iterator[Candidate | R
                 return
             share = share * lighter / load if share is not None else None
             new, levers = msgspec.structs.replace(new, load=lighter), (lever, "load")
-        left = _reserve(case, share * new.load / start if levers == (lever,) else share, present.reps.high) if share is not None else None
+        left = None if share is None else _reserve(case, share, present.reps.high)
         reserve = CHOICE["untested_reserve"] if left is None else max(0.0, left)
         new = msgspec.structs.replace(new, reserve=max(reserve, present.reserve))
         found = _candidate(case, levers, new, lever, share)
     except Refusal as refusal:
         yield RuledOut(lever, f"{name}: {refusal.faults[0].detail}")
-        return
-    except KeyError:
-        yield RuledOut(lever, f"{name}: the region's moment is near nil there, so no ratio can be formed.")
         return
     yield msgspec.structs.replace(found, tested=share is not None, ratio=ratio)
 

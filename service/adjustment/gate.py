@@ -1,7 +1,8 @@
 """What comes before any option: red flags, and the target that the reported pain sets.
 
-Bands follow the pain-monitoring model (thomee_1997: 0 to 2, above 2 to 5, above 5; silbernagel_2007 for the next morning);
-the size of the first step is practice and our own choice, for no study links a reduction of load to a pain score.
+Bands follow the pain-monitoring model (thomee_1997: 0 to 2, above 2 to 5, above 5; silbernagel_2007 for the next
+morning); the size of the first step is practice and our own choice, for no study links a reduction of load to a pain
+score.
 """
 
 from __future__ import annotations

@@ -17,7 +17,10 @@ JOINTS: Final = {"low_back": "lumbosacral", "hip": "hip", "knee": "knee", "ankle
 
 
 class Prescription(msgspec.Struct, frozen=True):
-    """Exercise, sets a session, repetitions, load [kg], repetitions in reserve after the top of the range, days a week."""
+    """A prescription.
+
+    sets: a session; load [kg]; reserve: repetitions left after the top of the range; days: a week, None if not stated.
+    """
 
     exercise: str
     sets: int
@@ -40,12 +43,15 @@ class Prescription(msgspec.Struct, frozen=True):
 
 
 def demand(body: Body, prescription: Prescription) -> Swept:
-    """Joint moments of the prescription's hardest repetition with their uncertainty. Raises Refusal as the mechanics does."""
+    """Joint moments of the hardest repetition with their uncertainty; raises Refusal as the mechanics does."""
     return swept_demand(body, prescription.exercise, prescription.load, prescription.depth, prescription.technique)
 
 
 def ratios(new: Swept, present: Swept) -> dict[str, Interval]:
-    """Demand of each region against the present prescription; a region without a ratio (moment near nil) is left out."""
+    """Demand of each region against the present prescription.
+
+    A region without a ratio (moment near nil) is left out.
+    """
     found = compare(new, present)
     return {
         region: Interval(ratio.value, ratio.low, ratio.high)

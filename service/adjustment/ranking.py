@@ -1,7 +1,7 @@
 """Which candidates are worth showing, and in which order.
 
-An option is dropped when another is at least as good in all of: the sore region's demand, the stimulus kept, the number of
-levers. Figures are compared rounded, so that the unit of the request cannot change an order.
+An option is dropped when another is at least as good in all of: the sore region's demand, the stimulus kept, the
+number of levers. Figures are compared rounded, so that the unit of the request cannot change an order.
 """
 
 from __future__ import annotations
@@ -10,7 +10,10 @@ from service.adjustment.candidates import Candidate
 
 
 def relief(candidate: Candidate, region: str) -> float:
-    """What the sore region has to carry: the peak of a repetition, or the session's exposure where that is what falls."""
+    """What the sore region has to carry.
+
+    The peak of a repetition, or the session's exposure where that is what falls.
+    """
     return round(candidate.exposure if candidate.by_exposure else candidate.demand[region].value, 4)
 
 
@@ -19,7 +22,10 @@ def _merits(candidate: Candidate, region: str) -> tuple[float, float, int]:
 
 
 def pareto(found: list[Candidate], region: str) -> list[Candidate]:
-    """The candidates that no other one beats in everything; relief of a session and of a repetition are not compared."""
+    """The candidates that no other one beats in everything.
+
+    Relief of a session and of a repetition are not compared.
+    """
     kept = []
     for candidate in found:
         mine = _merits(candidate, region)
@@ -35,7 +41,10 @@ def pareto(found: list[Candidate], region: str) -> list[Candidate]:
 
 
 def ranked(found: list[Candidate], region: str) -> list[Candidate]:
-    """Most stimulus kept first, then fewest levers, then the least demand; options of exposure alone after the others."""
+    """Most stimulus kept first, then fewest levers, then the least demand.
+
+    Options of exposure alone after the others.
+    """
 
     def order(candidate: Candidate) -> tuple[bool, float, int, float, str]:
         demand, lost, levers = _merits(candidate, region)

@@ -25,9 +25,9 @@ CHOICE: Final = CHOICES["adjustments"]
 class Stimulus(msgspec.Struct, frozen=True):
     """Against the present prescription.
 
-    hard_sets, volume_load: ratios of the week; relative_load: share of the lift's own maximum [1], None where untested;
-    reserve: expected repetitions in reserve after the top of the range [count]; muscle_moment: ratio of the moment asked
-    of hip and knee together; kept: index from 0 to 1.
+    hard_sets, volume_load: ratios of the week; relative_load: share of the lift's own maximum [1], None where
+    untested; reserve: expected repetitions in reserve after the top of the range [count]; muscle_moment: ratio of
+    the moment asked of hip and knee together; kept: index from 0 to 1.
     """
 
     hard_sets: float
@@ -40,7 +40,8 @@ class Stimulus(msgspec.Struct, frozen=True):
 
 def effort_factor(reserve: float) -> float:
     """1 for a hard set, falling to nothing as the repetitions in reserve go beyond one."""
-    return max(0.0, min(1.0, 1 - (reserve - HARD) / CHOICE["effect_fades_over"]))
+    fades_over: float = CHOICE["effect_fades_over"]
+    return max(0.0, min(1.0, 1 - (reserve - HARD) / fades_over))
 
 
 def stimulus(

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, Final
 from uuid import uuid4
 
 import structlog
+from litestar.enums import ScopeType
 
 if TYPE_CHECKING:
     from litestar.types import ASGIApp, Message, Receive, Scope, Send
@@ -28,7 +29,7 @@ class AccessLog:
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """One request."""
-        if scope["type"] != "http":
+        if scope["type"] != ScopeType.HTTP:
             await self._app(scope, receive, send)
             return
         started = time.perf_counter()

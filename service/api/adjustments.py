@@ -15,8 +15,8 @@ from service.api.operation import Example, Operation
 from service.api.shared import (
     Answer,
     BarSetup,
-    BasisReserve,
     Basis,
+    BasisReserve,
     Caution,
     Closed,
     Estimate,
@@ -49,7 +49,7 @@ SPAN = "about two times in three: posture habit, bar place, balance and unmeasur
 KEPT = "an index of our own, from the sets, the effort and the relative load; its span is not known"
 
 
-class PrescriptionGiven(Closed, kw_only=True):
+class PrescriptionGiven(Closed, kw_only=True, frozen=True):
     """A squat prescription as it is now: sets a session, a range of repetitions, the load, and if known the repetitions in reserve and days a week."""
 
     exercise: ExerciseId
@@ -57,17 +57,19 @@ class PrescriptionGiven(Closed, kw_only=True):
     reps: RepRange
     load: Mass
     reps_in_reserve: BasisReserve | UnsetType = UNSET
-    days_per_week: Annotated[float, whole(1, 7, "Days a week on which the lift is trained, 1 to 7.")] | UnsetType = UNSET
+    days_per_week: Annotated[float, whole(1, 7, "Days a week on which the lift is trained, 1 to 7.")] | UnsetType = (
+        UNSET
+    )
 
 
-class ToleratedLoad(Closed, kw_only=True):
+class ToleratedLoad(Closed, kw_only=True, frozen=True):
     """A load of the same lift that does not hurt, or hardly; it becomes the target."""
 
     load: Mass
     pain: PainScore | UnsetType = UNSET
 
 
-class Complaint(Closed, kw_only=True):
+class Complaint(Closed, kw_only=True, frozen=True):
     """What hurts and how much; any sign (red flag, see GET /v1/signs) ends in a referral."""
 
     region: SoreRegion
@@ -78,7 +80,7 @@ class Complaint(Closed, kw_only=True):
     tolerated: ToleratedLoad | UnsetType = UNSET
 
 
-class Constraints(Closed, kw_only=True):
+class Constraints(Closed, kw_only=True, frozen=True):
     """What may be changed and what there is. Left out: every lever, every exercise, the usual bar."""
 
     levers: Annotated[list[Lever], Meta(min_length=1, max_length=5)] | UnsetType = UNSET
@@ -88,7 +90,7 @@ class Constraints(Closed, kw_only=True):
     days_per_week_max: Annotated[float, whole(1, 7, "Most days a week, 1 to 7.")] | UnsetType = UNSET
 
 
-class Adjustments(Closed, kw_only=True):
+class Adjustments(Closed, kw_only=True, frozen=True):
     """A consultation: the lifter, the prescription that hurts, the complaint and the aim."""
 
     lifter: Lifter
@@ -99,7 +101,7 @@ class Adjustments(Closed, kw_only=True):
     limit: Annotated[float, whole(1, 20, "Most options in the answer, 1 to 20.")] = 5
 
 
-class SignReported(Answer, kw_only=True):
+class SignReported(Answer, kw_only=True, frozen=True):
     """A red flag that was reported."""
 
     id: str
@@ -107,7 +109,7 @@ class SignReported(Answer, kw_only=True):
     urgency: str
 
 
-class ReferralAnswer(Answer, kw_only=True):
+class ReferralAnswer(Answer, kw_only=True, frozen=True):
     """Stop and refer: how urgently, what to do now, and because of which signs."""
 
     urgency: str
@@ -116,7 +118,7 @@ class ReferralAnswer(Answer, kw_only=True):
     signs: list[SignReported]
 
 
-class AdjustedPrescription(Answer, kw_only=True):
+class AdjustedPrescription(Answer, kw_only=True, frozen=True):
     """A prescription as it is to be done; reps_in_reserve is what is expected to be left after the top of the range."""
 
     exercise: ExerciseId
@@ -127,7 +129,7 @@ class AdjustedPrescription(Answer, kw_only=True):
     days_per_week: int | None
 
 
-class StimulusAnswer(Answer, kw_only=True):
+class StimulusAnswer(Answer, kw_only=True, frozen=True):
     """What the muscle is asked to do against the present: ratios of the week, share of the lift's own maximum, and an index of the effect kept."""
 
     weekly_sets: float
@@ -138,14 +140,14 @@ class StimulusAnswer(Answer, kw_only=True):
     kept: Estimate
 
 
-class Baseline(Answer, kw_only=True):
+class Baseline(Answer, kw_only=True, frozen=True):
     """The present prescription: peak moments of a repetition (N·m; hip, knee and ankle per leg) and the trunk lean at the bottom (deg)."""
 
     moments: dict[str, Estimate]
     trunk_lean: Estimate
 
 
-class TargetAnswer(Answer, kw_only=True):
+class TargetAnswer(Answer, kw_only=True, frozen=True):
     """The share of its present demand to which the sore region is brought, and the rule that says so."""
 
     region: SoreRegion
@@ -153,7 +155,7 @@ class TargetAnswer(Answer, kw_only=True):
     rule: str
 
 
-class Option(Answer, kw_only=True):
+class Option(Answer, kw_only=True, frozen=True):
     """One adjusted prescription: demand of each region against the present, and what it keeps of the stimulus.
 
     meets_by: peak, where each repetition asks less; session_exposure, where only the session's sum falls.
@@ -171,14 +173,14 @@ class Option(Answer, kw_only=True):
     cautions: list[Caution]
 
 
-class RuledOutAnswer(Answer, kw_only=True):
+class RuledOutAnswer(Answer, kw_only=True, frozen=True):
     """A lever that gave no option, and why."""
 
     lever: str
     reason: str
 
 
-class AdjustmentsAnswer(Answer, kw_only=True):
+class AdjustmentsAnswer(Answer, kw_only=True, frozen=True):
     """The decision; options in the order in which to try them; what was considered and why it fell."""
 
     decision: Literal["adjust", "no_change_needed", "refer"]
@@ -208,13 +210,15 @@ def adjustments(request: Adjustments) -> AdjustmentsAnswer:
     body = body_of(request.lifter)
     technique = limits_of(request.lifter)
     if given.exercise not in VARIATIONS:
-        raise Refusal.one("prescription/exercise", "Adjustments are computed for squats so far.", "one of: " + ", ".join(VARIATIONS))
+        raise Refusal.one(
+            "prescription/exercise", "Adjustments are computed for squats so far.", "one of: " + ", ".join(VARIATIONS)
+        )
     present = _prescription(given, technique)
     try:
         swept = demand(body, present)
     except Refusal as refusal:
         raise _located(refusal) from None
-    target = _target(request, present, swept, level, technique)
+    target = _target(request, present, swept, level)
     if target is None:
         return _unchanged(pain)
     case = _case(request, present, swept, target)
@@ -235,16 +239,23 @@ def adjustments(request: Adjustments) -> AdjustmentsAnswer:
         target=target,
         options=[_option(rank + 1, one, case, unit) for rank, one in enumerate(order[: int(request.limit)])],
         considered=len(tried),
-        ruled_out=[RuledOutAnswer(lever=one.lever, reason=one.reason) for one in out],
+        ruled_out=[
+            *(RuledOutAnswer(lever=one.lever, reason=one.reason) for one in out),
+            *(_beaten(one) for one in found if one not in order),
+        ],
         basis=_basis("computed", []),
-        cautions=cautions(*codes, limit=f"{CHOICE['amber_up_to']:g}", reserve=f"{CHOICES['effort']['assumed_reserve']:g}"),
+        cautions=cautions(
+            *codes, limit=f"{CHOICE['amber_up_to']:g}", reserve=f"{CHOICES['effort']['assumed_reserve']:g}"
+        ),
     )
 
 
 def _prescription(given: PrescriptionGiven, technique: Technique) -> Prescription:
     reps = reps_range(given.reps, "/prescription/reps")
     load = positive(given.load, "/prescription/load")
-    reserve = CHOICES["effort"]["assumed_reserve"] if isinstance(given.reps_in_reserve, UnsetType) else given.reps_in_reserve
+    reserve = (
+        CHOICES["effort"]["assumed_reserve"] if isinstance(given.reps_in_reserve, UnsetType) else given.reps_in_reserve
+    )
     relation = relation_for(given.exercise)
     if reps.high + reserve > relation.reps[1]:
         raise Refusal.one(
@@ -268,20 +279,29 @@ def _located(refusal: Refusal) -> Refusal:
     )
 
 
-def _target(request: Adjustments, present: Prescription, swept: Swept, level: str, technique: Technique) -> TargetAnswer | None:
+def _target(request: Adjustments, present: Prescription, swept: Swept, level: str) -> TargetAnswer | None:
     region = request.complaint.region
     tolerated = request.complaint.tolerated
     if not isinstance(tolerated, UnsetType):
         load = positive(tolerated.load, "/complaint/tolerated/load")
         if load >= present.load:
-            raise Refusal.one("complaint/tolerated/load", "The tolerated load must be lighter than the prescribed one.", "less than prescription/load")
+            raise Refusal.one(
+                "complaint/tolerated/load",
+                "The tolerated load must be lighter than the prescribed one.",
+                "less than prescription/load",
+            )
         try:
             found = ratios(demand(body_of(request.lifter), _with_load(present, load)), swept).get(region)
         except Refusal as refusal:
             raise refusal.at({"/load": "/complaint/tolerated/load"}) from None
         if found is None:
-            raise Refusal.one("complaint/region", f"The {REGIONS[region].name.lower()} moment is near nil in this lift, so no target can be formed.")
-        return TargetAnswer(region=region, ratio=round(found.value, 6), rule="the computed demand of the load that the lifter tolerates")
+            raise Refusal.one(
+                "complaint/region",
+                f"The {REGIONS[region].name.lower()} moment is near nil in this lift, so no target can be formed.",
+            )
+        return TargetAnswer(
+            region=region, ratio=round(found.value, 6), rule="the computed demand of the load that the lifter tolerates"
+        )
     if level == "green":
         return None
     step = CHOICE["first_step"][level]
@@ -294,7 +314,14 @@ def _target(request: Adjustments, present: Prescription, swept: Swept, level: st
 
 def _with_load(present: Prescription, load: float) -> Prescription:
     return Prescription(
-        present.exercise, present.sets, present.reps, load, present.reserve, present.days, present.depth, present.technique
+        present.exercise,
+        present.sets,
+        present.reps,
+        load,
+        present.reserve,
+        present.days,
+        present.depth,
+        present.technique,
     )
 
 
@@ -318,8 +345,16 @@ def _case(request: Adjustments, present: Prescription, swept: Swept, target: Tar
         return None if found is None else si(found)
 
     return Case(
-        body_of(request.lifter), present, swept, target.region, target.ratio, request.aim,
-        frozenset(levers), frozenset(exercises), most_days, round_down,
+        body_of(request.lifter),
+        present,
+        swept,
+        target.region,
+        target.ratio,
+        request.aim,
+        frozenset(levers),
+        frozenset(exercises),
+        most_days,
+        round_down,
     )
 
 
@@ -340,7 +375,9 @@ def _refer(stop: Referral) -> AdjustmentsAnswer:
         basis=Basis(
             method="any red flag stops the adjustment; the most urgent one decides",
             sources=list(dict.fromkeys(source for sign in stop.signs for source in sign.sources)),
-            assumptions=["The urgency of a sign is our interpretation where its source does not state it; a clinician must sign the list off."],
+            assumptions=[
+                "The urgency of a sign is our interpretation where its source does not state it; a clinician must sign the list off."
+            ],
             evidence="practice",
         ),
         cautions=cautions(),
@@ -369,9 +406,17 @@ def _unchanged(pain: Pain) -> AdjustmentsAnswer:
 def _baseline(swept: Swept) -> Baseline:
     spans = swept.intervals
     return Baseline(
-        moments={joint: estimate(Interval(s.value, s.low, s.high), SPAN, "N·m") for joint, s in spans.items() if joint != "trunk_lean"},
+        moments={
+            joint: estimate(Interval(s.value, s.low, s.high), SPAN, "N·m")
+            for joint, s in spans.items()
+            if joint != "trunk_lean"
+        },
         trunk_lean=estimate(
-            Interval(spans["trunk_lean"].value, spans["trunk_lean"].low, spans["trunk_lean"].high).scaled(57.29577951308232), SPAN, "deg"
+            Interval(spans["trunk_lean"].value, spans["trunk_lean"].low, spans["trunk_lean"].high).scaled(
+                57.29577951308232
+            ),
+            SPAN,
+            "deg",
         ),
     )
 
@@ -379,8 +424,17 @@ def _baseline(swept: Swept) -> Baseline:
 def _option(rank: int, one: Candidate, case: Case, unit: MassUnit) -> Option:
     new = one.prescription
     codes = _codes(one, case)
-    risen = {region: ratio.value for region, ratio in one.demand.items() if region != case.region and ratio.value > CHOICE["other_region_caution"]}
-    facts = {"reserve": f"{CHOICE['untested_reserve']:g}", "region": ", ".join(REGIONS[r].name.lower() for r in risen), "rise": ", ".join(f"{100 * (v - 1):.0f} %" for v in risen.values())}
+    risen = {
+        region: ratio.value
+        for region, ratio in one.demand.items()
+        if region != case.region and ratio.value > CHOICE["other_region_caution"]
+    }
+    facts = {
+        "reserve": f"{CHOICE['untested_reserve']:g}",
+        "region": ", ".join(REGIONS[r].name.lower() for r in risen),
+        "rise": ", ".join(f"{100 * (v - 1):.0f} %" for v in risen.values()),
+        "exposure": f"{100 * one.exposure:.0f} %",
+    }
     if risen:
         codes.append("other_region_rises")
     return Option(
@@ -411,12 +465,23 @@ def _option(rank: int, one: Candidate, case: Case, unit: MassUnit) -> Option:
     )
 
 
+def _beaten(one: Candidate) -> RuledOutAnswer:
+    new = one.prescription
+    what = f"{EXERCISES[new.exercise].name}, {new.sets} sets of {_reps(new.reps.low, new.reps.high)} with {new.load:.1f} kg"
+    return RuledOutAnswer(
+        lever=", ".join(one.levers),
+        reason=f"{what}: another option asks no more of the region, keeps at least as much and takes no more levers.",
+    )
+
+
 def _codes(one: Candidate, case: Case) -> list[str]:
     codes = []
     if one.by_exposure:
         codes.append("session_exposure_only")
     if not one.tested:
         codes.append("no_published_ratio")
+    if one.exposure > CHOICE["other_region_caution"]:
+        codes.append("session_exposure_rises")
     if one.likeness != "same":
         codes.append("retest_variation")
     if EXERCISES[one.prescription.exercise].family == "split":
@@ -433,17 +498,23 @@ def _why(one: Candidate, case: Case, unit: MassUnit) -> list[str]:
     new, present = one.prescription, case.present
     region = REGIONS[case.region].name.lower()
     load = mass(new.load, unit)
-    words = [f"{EXERCISES[new.exercise].name}, {new.sets} sets of {_reps(new.reps.low, new.reps.high)} with {load.value:g} {unit}"
-             + (f" on {new.days} days a week." if new.days else ".")]
+    words = [
+        f"{EXERCISES[new.exercise].name}, {new.sets} sets of {_reps(new.reps.low, new.reps.high)} with {load.value:g} {unit}"
+        + (f" on {new.days} days a week." if new.days else ".")
+    ]
     if one.by_exposure:
-        words.append(f"Each repetition asks as much of your {region} as now; one session asks {100 * (1 - one.exposure):.0f} % less, because the week's sets are spread over more days.")
+        words.append(
+            f"Each repetition asks as much of your {region} as now; one session asks {100 * (1 - one.exposure):.0f} % less, because the week's sets are spread over more days."
+        )
     else:
         ratio = one.demand[case.region]
         words.append(
             f"Each repetition should ask about {100 * (1 - ratio.value):.0f} % less of your {region} than now "
             f"(between {100 * (1 - ratio.high):.0f} and {100 * (1 - ratio.low):.0f} %)."
         )
-    words.append(f"About {new.reserve:.0f} repetitions should be left at the end of a set; now it is {present.reserve:g}.")
+    words.append(
+        f"About {new.reserve:.0f} repetitions should be left at the end of a set; now it is {present.reserve:g}."
+    )
     words.extend(
         f"It asks about {100 * (ratio.value - 1):.0f} % more of your {REGIONS[other].name.lower()}: watch how that responds."
         for other, ratio in one.demand.items()
@@ -463,7 +534,11 @@ def _reps(low: int, high: int) -> str:
 def _basis(evidence: Literal["computed", "direction_only"], sources: list[str]) -> Basis:
     return Basis(
         method="sagittal balance of the lifter at rest for each candidate; peak moment of a repetition against the present one; general load–repetition table for effort",
-        sources=list(dict.fromkeys([*sources, "de_leva_1996", "winter_2009", "nuzzo_2024", "thomee_1997", "statics", "design_choice"])),
+        sources=list(
+            dict.fromkeys(
+                [*sources, "de_leva_1996", "winter_2009", "nuzzo_2024", "thomee_1997", "statics", "design_choice"]
+            )
+        ),
         assumptions=[
             "Each squat variation is done with its usual shin angle at a level thigh, or what the ankle allows (our own rule).",
             "A load for a new exercise: published ratio × 0.90, the ratio less one SD where that is published, or half of the intended load where no ratio is; never above the present load.",
@@ -486,19 +561,43 @@ OPERATIONS = (
         answer=AdjustmentsAnswer,
         compute=adjustments,
         examples=(
-            Example("sore-low-back", "Front squats that hurt the low back", {
-                "lifter": {"body_mass": {"value": 64, "unit": "kg"}, "stature": {"value": 168, "unit": "cm"}, "sex": "female"},
-                "prescription": {"exercise": "front_squat", "sets": 4, "reps": {"low": 5, "high": 6}, "load": {"value": 62.5, "unit": "kg"}, "reps_in_reserve": 2, "days_per_week": 2},
-                "complaint": {"region": "low_back", "pain_in_session": 4, "pain_next_morning": 2, "usual_pain": 1},
-                "aim": "strength",
-                "constraints": {"bar": {"bar": {"value": 15, "unit": "kg"}}, "days_per_week_max": 3},
-            }),
-            Example("red-flag", "The same with a red flag", {
-                "lifter": {"body_mass": {"value": 64, "unit": "kg"}, "stature": {"value": 168, "unit": "cm"}},
-                "prescription": {"exercise": "front_squat", "sets": 4, "reps": {"low": 5, "high": 6}, "load": {"value": 62.5, "unit": "kg"}},
-                "complaint": {"region": "low_back", "pain_in_session": 1, "signs": ["bladder_change"]},
-                "aim": "strength",
-            }),
+            Example(
+                "sore-low-back",
+                "Front squats that hurt the low back",
+                {
+                    "lifter": {
+                        "body_mass": {"value": 64, "unit": "kg"},
+                        "stature": {"value": 168, "unit": "cm"},
+                        "sex": "female",
+                    },
+                    "prescription": {
+                        "exercise": "front_squat",
+                        "sets": 4,
+                        "reps": {"low": 5, "high": 6},
+                        "load": {"value": 62.5, "unit": "kg"},
+                        "reps_in_reserve": 2,
+                        "days_per_week": 2,
+                    },
+                    "complaint": {"region": "low_back", "pain_in_session": 4, "pain_next_morning": 2, "usual_pain": 1},
+                    "aim": "strength",
+                    "constraints": {"bar": {"bar": {"value": 15, "unit": "kg"}}, "days_per_week_max": 3},
+                },
+            ),
+            Example(
+                "red-flag",
+                "The same with a red flag",
+                {
+                    "lifter": {"body_mass": {"value": 64, "unit": "kg"}, "stature": {"value": 168, "unit": "cm"}},
+                    "prescription": {
+                        "exercise": "front_squat",
+                        "sets": 4,
+                        "reps": {"low": 5, "high": 6},
+                        "load": {"value": 62.5, "unit": "kg"},
+                    },
+                    "complaint": {"region": "low_back", "pain_in_session": 1, "signs": ["bladder_change"]},
+                    "aim": "strength",
+                },
+            ),
         ),
     ),
 )

@@ -11,7 +11,7 @@ from service.refusals import Refusal
 from service.training.bar import Rounding
 
 
-class BarLoading(Closed, kw_only=True):
+class BarLoading(Closed, kw_only=True, frozen=True):
     """Which load to put on the bar for a target; rounding: nearest (the lighter of two equally near), down or up."""
 
     target: Mass
@@ -19,14 +19,14 @@ class BarLoading(Closed, kw_only=True):
     rounding: Rounding = "nearest"
 
 
-class SidePlates(Answer, kw_only=True):
+class SidePlates(Answer, kw_only=True, frozen=True):
     """How many of a plate go on each side."""
 
     plate: Mass
     count: int
 
 
-class BarLoadingAnswer(Answer, kw_only=True):
+class BarLoadingAnswer(Answer, kw_only=True, frozen=True):
     """The load in the bar's unit, the plates of one side from the inside out, and the difference to the target."""
 
     load: Mass
@@ -61,7 +61,9 @@ def bar_loading(request: BarLoading) -> BarLoadingAnswer:
         basis=Basis(
             method="every combination of the plates, one of each pair on either side",
             sources=["common_practice", "nist_sp811"],
-            assumptions=[] if not isinstance(request.bar, UnsetType) else ["The usual bar and plates of the target's unit (common practice)."],
+            assumptions=[]
+            if not isinstance(request.bar, UnsetType)
+            else ["The usual bar and plates of the target's unit (common practice)."],
             evidence="computed",
         ),
         cautions=cautions(),
@@ -79,7 +81,15 @@ OPERATIONS = (
         answer=BarLoadingAnswer,
         compute=bar_loading,
         examples=(
-            Example("light-bar", "57.3 kg on a 15 kg bar", {"target": {"value": 57.3, "unit": "kg"}, "bar": {"bar": {"value": 15, "unit": "kg"}}, "rounding": "down"}),
+            Example(
+                "light-bar",
+                "57.3 kg on a 15 kg bar",
+                {
+                    "target": {"value": 57.3, "unit": "kg"},
+                    "bar": {"bar": {"value": 15, "unit": "kg"}},
+                    "rounding": "down",
+                },
+            ),
         ),
     ),
 )

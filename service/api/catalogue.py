@@ -12,7 +12,7 @@ from service.knowledge.catalogue import EXERCISES, REGIONS, SIGNS, SOURCES, URGE
 from service.training.relations import RELATIONS
 
 
-class ExerciseEntry(Answer, kw_only=True):
+class ExerciseEntry(Answer, kw_only=True, frozen=True):
     """An exercise: the regions it loads, where the load acts, and the trunk lean (deg) assumed where none is stated."""
 
     id: str
@@ -28,7 +28,7 @@ class ExerciseEntry(Answer, kw_only=True):
     note: str
 
 
-class RelationEntry(Answer, kw_only=True):
+class RelationEntry(Answer, kw_only=True, frozen=True):
     """A load–repetition relation: its equation, the range of repetitions to failure inside which it is used, source and standing."""
 
     id: str
@@ -43,7 +43,7 @@ class RelationEntry(Answer, kw_only=True):
     note: str
 
 
-class RegionEntry(Answer, kw_only=True):
+class RegionEntry(Answer, kw_only=True, frozen=True):
     """A region, what is computed as its demand, and whether adjustments computes it."""
 
     id: str
@@ -52,7 +52,7 @@ class RegionEntry(Answer, kw_only=True):
     adjustable: bool
 
 
-class SourceEntry(Answer, kw_only=True):
+class SourceEntry(Answer, kw_only=True, frozen=True):
     """A source and how far it is known to us."""
 
     id: str
@@ -65,7 +65,7 @@ class SourceEntry(Answer, kw_only=True):
     note: str
 
 
-class SignEntry(Answer, kw_only=True):
+class SignEntry(Answer, kw_only=True, frozen=True):
     """A red flag in plain words with its urgency and what to do."""
 
     id: str
@@ -120,7 +120,9 @@ class _SignRow(msgspec.Struct, frozen=True):
 
 
 _SIGN_ROWS: Final = {
-    sign.id: _SignRow(sign.id, sign.region, sign.text, sign.urgency, URGENCIES[sign.urgency].what_to_do, sign.sources, sign.known)
+    sign.id: _SignRow(
+        sign.id, sign.region, sign.text, sign.urgency, URGENCIES[sign.urgency].what_to_do, sign.sources, sign.known
+    )
     for sign in SIGNS.values()
 }
 

@@ -15,7 +15,14 @@ from service.api.operation import Operation
 from service.api.operations import OPERATIONS
 from service.api.problems import Problem, media_types
 
-COMPUTATION_PROBLEMS: Final = {"400": "unreadable", "405": "method-not-allowed", "406": "not-acceptable", "413": "too-large", "415": "unsupported-media-type", "422": "invalid"}
+COMPUTATION_PROBLEMS: Final = {
+    "400": "unreadable",
+    "405": "method-not-allowed",
+    "406": "not-acceptable",
+    "413": "too-large",
+    "415": "unsupported-media-type",
+    "422": "invalid",
+}
 JSON: Final = "application/json"
 TITLE: Final = "Program adjustment"
 INTRODUCTION: Final = """Finds the smallest change to a lifting program that takes demand off a sore region and keeps the training effect, in numbers for the
@@ -58,21 +65,31 @@ class Index(msgspec.Struct, frozen=True):
 @cache
 def document() -> dict[str, Any]:
     """The description as JSON-able values."""
-    shapes: list[Any] = [Problem, Ready, Index]
-    for operation in OPERATIONS:
-        shapes += [operation.request, operation.answer]
+    answers: list[Any] = [Problem, Ready, Index, *(operation.answer for operation in OPERATIONS)]
     for resource in RESOURCES:
-        shapes += [resource.entry, resource.list_shape]
-    references, named = schemas.components(shapes)
-    by_shape = dict(zip(shapes, references, strict=True))
+        answers += [resource.entry, resource.list_shape]
+    by_shape, named = schemas.described([operation.request for operation in OPERATIONS], answers)
     paths: dict[str, Any] = {operation.path: _computation(operation, by_shape) for operation in OPERATIONS}
     for resource in RESOURCES:
         paths[f"/v1/{resource.name}"] = {"get": _list(resource, by_shape)}
         paths[f"/v1/{resource.name}/{{id}}"] = {"get": _entry(resource, by_shape)}
-    paths["/readyz"] = {"get": _plain("getReadiness", "Readiness", "200 once the data are read and checked and a published example is recomputed.", by_shape[Ready], "/readyz")}
+    paths["/readyz"] = {
+        "get": _plain(
+            "getReadiness",
+            "Readiness",
+            "200 once the data are read and checked and a published example is recomputed.",
+            by_shape[Ready],
+            "/readyz",
+        )
+    }
     return {
         "openapi": "3.1.0",
-        "info": {"title": TITLE, "version": __version__, "summary": "Adjust a lifting program around pain, in numbers.", "description": INTRODUCTION},
+        "info": {
+            "title": TITLE,
+            "version": __version__,
+            "summary": "Adjust a lifting program around pain, in numbers.",
+            "description": INTRODUCTION,
+        },
         "servers": [{"url": "/"}],
         "security": [],
         "tags": [{"name": name, "description": text} for name, text in TAGS.items()],
@@ -110,7 +127,10 @@ def _computation(operation: Operation, by_shape: dict[Any, Any]) -> dict[str, An
             "tags": [operation.tag],
             "summary": operation.summary,
             "description": operation.description,
-            "requestBody": {"required": True, "content": {JSON: {"schema": by_shape[operation.request], "examples": asked}}},
+            "requestBody": {
+                "required": True,
+                "content": {JSON: {"schema": by_shape[operation.request], "examples": asked}},
+            },
             "responses": {
                 "200": _answer(by_shape[operation.answer], answered, "The answer."),
                 **{status: _problem(kind) for status, kind in COMPUTATION_PROBLEMS.items()},
@@ -128,7 +148,10 @@ def _catalogue(operation_id: str, summary: str, text: str, schema: dict[str, Any
         "description": text,
         "responses": {
             "200": _answer(schema, {"catalogue": {"value": example}}, "The catalogue's entry or entries."),
-            **{status: _problem(COMPUTATION_PROBLEMS.get(status, kind)) for status, kind in (("400", "unknown-parameter"), ("404", "not-found"), ("406", "not-acceptable"))},
+            **{
+                status: _problem(kind)
+                for status, kind in (("400", "unknown-parameter"), ("404", "not-found"), ("406", "not-acceptable"))
+            },
             "default": _problem("internal"),
         },
     }
@@ -137,14 +160,31 @@ def _catalogue(operation_id: str, summary: str, text: str, schema: dict[str, Any
 def _list(resource: Resource, by_shape: dict[Any, Any]) -> dict[str, Any]:
     first = next(iter(resource.entries.values()))
     example = {name_of(resource.entry): [msgspec.to_builtins(first)]}
-    return _catalogue(f"list{resource.singular}s", f"{resource.summary}: all", "Every entry, in the order of the catalogue. Takes no parameters.", by_shape[resource.list_shape], example)
+    return _catalogue(
+        f"list{resource.singular}s",
+        f"{resource.summary}: all",
+        "Every entry, in the order of the catalogue. Takes no parameters.",
+        by_shape[resource.list_shape],
+        example,
+    )
 
 
 def _entry(resource: Resource, by_shape: dict[Any, Any]) -> dict[str, Any]:
     first = next(iter(resource.entries))
     example = msgspec.to_builtins(resource.entries[first])
-    found = _catalogue(f"get{resource.singular}", f"{resource.summary}: one", "One entry by its id.", by_shape[resource.entry], example)
-    found["parameters"] = [{"name": "id", "in": "path", "required": True, "description": "Id of the entry.", "schema": {"type": "string", "enum": list(resource.entries)}, "example": first}]
+    found = _catalogue(
+        f"get{resource.singular}", f"{resource.summary}: one", "One entry by its id.", by_shape[resource.entry], example
+    )
+    found["parameters"] = [
+        {
+            "name": "id",
+            "in": "path",
+            "required": True,
+            "description": "Id of the entry.",
+            "schema": {"type": "string", "enum": list(resource.entries)},
+            "example": first,
+        }
+    ]
     return found
 
 
@@ -154,5 +194,10 @@ def _plain(operation_id: str, summary: str, text: str, schema: dict[str, Any], p
         "tags": ["Service"],
         "summary": summary,
         "description": text,
-        "responses": {"200": _answer(schema, {"now": {"value": {"status": "ready", "version": __version__}}}, f"Answer of {path}."), "default": _problem("internal")},
+        "responses": {
+            "200": _answer(
+                schema, {"now": {"value": {"status": "ready", "version": __version__}}}, f"Answer of {path}."
+            ),
+            "default": _problem("internal"),
+        },
     }

@@ -7,7 +7,7 @@ published JSON Schema, so that the client gets all faults, each with a JSON Poin
 from __future__ import annotations
 
 import json
-from functools import cache
+from functools import cached_property
 from typing import Any, Final, Generic, TypeVar
 
 import jsonschema_rs
@@ -48,6 +48,13 @@ class Reader(Generic[Shape]):
         self.shape = shape
         self._decoder = msgspec.json.Decoder(shape)
 
+    @cached_property
+    def _schema(self) -> _Schema:
+        """The shape's JSON Schema, made when the first fault is to be explained."""
+        (reference,), named = schemas.components([self.shape])
+        document = {**reference, "components": {"schemas": named}}
+        return _Schema(document, jsonschema_rs.Draft202012Validator(document))
+
     def read(self, body: bytes) -> Shape:
         """The request in the body. Raises Unreadable for bytes that are no JSON, Refusal for JSON that does not fit."""
         try:
@@ -66,7 +73,7 @@ class Reader(Generic[Shape]):
             value = _READER.decode(body.decode())
         except (RecursionError, UnicodeDecodeError, json.JSONDecodeError):
             raise Unreadable("The body is not readable JSON: nested too deeply or not UTF-8.") from None
-        schema = _schema(self.shape)
+        schema = self._schema
         found = [fault for error in schema.validator.iter_errors(value) for fault in _explained(error, schema.document)]
         unique = list(dict.fromkeys(found))[:MOST_FAULTS]
         return unique or [_from_message(first)]
@@ -77,13 +84,6 @@ class _Schema(msgspec.Struct, frozen=True):
 
     document: dict[str, Any]
     validator: Any
-
-
-@cache
-def _schema(shape: type[Any]) -> _Schema:
-    (reference,), named = schemas.components([shape])
-    document = {**reference, "components": {"schemas": named}}
-    return _Schema(document, jsonschema_rs.Draft202012Validator(document))
 
 
 PLAIN: Final = {
@@ -109,7 +109,9 @@ def _explained(error: Any, document: dict[str, Any]) -> list[Fault]:
         schema = schema[step]
     if keyword == "additionalProperties":
         allowed = "fields: " + ", ".join(schema.get("properties", {}))
-        return [Fault(where + pointer([field]), "This field is not known here.", allowed) for field in error.kind.unexpected]
+        return [
+            Fault(where + pointer([field]), "This field is not known here.", allowed) for field in error.kind.unexpected
+        ]
     if keyword == "required":
         return [Fault(where + pointer([error.kind.property]), "This field is required and missing.")]
     detail = " ".join(filter(None, (PLAIN.get(keyword, "The value does not fit."), schema.get("description"))))

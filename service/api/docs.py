@@ -29,7 +29,9 @@ def page(document: dict[str, Any]) -> bytes:
             if tag["name"] in found["tags"]
         ]
         if rows:
-            sections.append(f"<section><h2>{escape(tag['name'])}</h2><p>{escape(tag['description'])}</p>{''.join(rows)}</section>")
+            sections.append(
+                f"<section><h2>{escape(tag['name'])}</h2><p>{escape(tag['description'])}</p>{''.join(rows)}</section>"
+            )
     info = document["info"]
     introduction = "".join(f"<p>{escape(part)}</p>" for part in info["description"].split("\n\n"))
     return (

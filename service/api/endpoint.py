@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, Final
 import msgspec
 import structlog
 from litestar.handlers import asgi
-from litestar.types import Receive, Scope, Send  # noqa: TC002 - Litestar reads the handlers' annotations
+from litestar.types import Receive, Scope, Send
 
 from service.api.decoding import Reader, Unreadable
 from service.api.problems import MEDIA_TYPE, HttpProblem, from_refusal
@@ -66,7 +66,8 @@ async def read_body(receive: Receive, limit: int) -> bytes:
         message: Any = await receive()
         if message["type"] != "http.request":
             raise HttpProblem("unreadable", "The client left before the body was complete.")
-        body += message.get("body", b"")
+        part: bytes = message.get("body", b"")
+        body += part
         if len(body) > limit:
             raise HttpProblem("too-large", f"The body is larger than {limit} bytes.")
         if not message.get("more_body", False):
@@ -102,7 +103,9 @@ def check_headers(scope: Scope) -> None:
     if content_type != JSON:
         media, *parameters = (piece.strip().lower() for piece in content_type.split(b";"))
         if media != JSON or any(p not in (b"", b"charset=utf-8", b'charset="utf-8"') for p in parameters):
-            raise HttpProblem("unsupported-media-type", "Send the request as application/json.", {"Accept": "application/json"})
+            raise HttpProblem(
+                "unsupported-media-type", "Send the request as application/json.", {"Accept": "application/json"}
+            )
     if accept and accept not in (b"*/*", JSON) and not accepts_json(accept):
         raise HttpProblem("not-acceptable", "The answer can be given as application/json.")
 
@@ -125,17 +128,21 @@ class Endpoint:
             elif method == "OPTIONS":
                 await send_bytes(send, 204, b"", JSON, ((b"allow", b"POST, OPTIONS"),))
             else:
-                raise HttpProblem("method-not-allowed", "Ask with POST.", {"Allow": "POST, OPTIONS"})
+                await send_problem(
+                    send, HttpProblem("method-not-allowed", "Ask with POST.", {"Allow": "POST, OPTIONS"})
+                )
         except HttpProblem as found:
             await send_problem(send, found)
 
     async def _answer(self, scope: Scope, receive: Receive) -> bytes:
         check_headers(scope)
         if scope["query_string"]:
-            raise HttpProblem("unknown-parameter", "This operation takes its question in the body and no query parameters.")
+            raise HttpProblem(
+                "unknown-parameter", "This operation takes its question in the body and no query parameters."
+            )
         body = await read_body(receive, self._max_body)
         try:
-            return ENCODER.encode(self._compute(self._reader.read(body)))
+            answer: bytes = ENCODER.encode(self._compute(self._reader.read(body)))
         except Refusal as refusal:
             raise from_refusal(refusal) from None
         except Unreadable as error:
@@ -144,6 +151,7 @@ class Endpoint:
             # the traceback names lines of ours; the request itself is never logged
             log.exception("computation failed", path=self._path)
             raise HttpProblem("internal", "The computation failed; the fault is ours and has been logged.") from None
+        return answer
 
 
 def mounted(operation: Operation, max_body: int) -> ASGIRouteHandler:

@@ -13,7 +13,7 @@ from service.quantities import Angle, Length, Mass, si
 from service.refusals import Refusal
 
 
-class SegmentLengthsGiven(Closed, kw_only=True):
+class SegmentLengthsGiven(Closed, kw_only=True, frozen=True):
     """Own measurements, joint to joint: shank (ankle to knee), thigh (knee to hip), trunk (hip to shoulder), foot (heel to toe)."""
 
     shank: Length | UnsetType = UNSET
@@ -22,15 +22,31 @@ class SegmentLengthsGiven(Closed, kw_only=True):
     foot: Length | UnsetType = UNSET
 
 
-class Lifter(Closed, kw_only=True):
+class Lifter(Closed, kw_only=True, frozen=True):
     """A lifter: body mass 30 to 250 kg, stature 1.3 to 2.3 m; what is not measured follows from stature, and widens the intervals."""
 
     body_mass: Mass
     stature: Length
-    sex: Annotated[Literal["female", "male"], Meta(description="Which segment table to use; the mean of both where left out.")] | UnsetType = UNSET
+    sex: (
+        Annotated[
+            Literal["female", "male"], Meta(description="Which segment table to use; the mean of both where left out.")
+        ]
+        | UnsetType
+    ) = UNSET
     segment_lengths: SegmentLengthsGiven | UnsetType = UNSET
-    ankle_dorsiflexion: Annotated[Angle, Meta(description="Greatest shin angle from the vertical in a weight-bearing lunge, 15 to 50 deg.")] | UnsetType = UNSET
-    hip_flexion: Annotated[Angle, Meta(description="Greatest trunk-to-thigh angle in a squat (not a clinical hip range), 60 to 160 deg.")] | UnsetType = UNSET
+    ankle_dorsiflexion: (
+        Annotated[
+            Angle, Meta(description="Greatest shin angle from the vertical in a weight-bearing lunge, 15 to 50 deg.")
+        ]
+        | UnsetType
+    ) = UNSET
+    hip_flexion: (
+        Annotated[
+            Angle,
+            Meta(description="Greatest trunk-to-thigh angle in a squat (not a clinical hip range), 60 to 160 deg."),
+        ]
+        | UnsetType
+    ) = UNSET
 
 
 def _length(given: Length | UnsetType) -> float | None:
@@ -44,9 +60,13 @@ def body_of(lifter: Lifter) -> Body:
         given = lifter.segment_lengths
         lengths = SegmentLengths(_length(given.shank), _length(given.thigh), _length(given.trunk), _length(given.foot))
     try:
-        return build_body(si(lifter.body_mass), si(lifter.stature), None if isinstance(lifter.sex, UnsetType) else lifter.sex, lengths)
+        return build_body(
+            si(lifter.body_mass), si(lifter.stature), None if isinstance(lifter.sex, UnsetType) else lifter.sex, lengths
+        )
     except Refusal as refusal:
-        names = {"/mass": "/body_mass"} | {f"/lengths/{part}": f"/segment_lengths/{part}" for part in ("shank", "thigh", "trunk", "foot")}
+        names = {"/mass": "/body_mass"} | {
+            f"/lengths/{part}": f"/segment_lengths/{part}" for part in ("shank", "thigh", "trunk", "foot")
+        }
         raise refusal.at(names).under("/lifter") from None
 
 

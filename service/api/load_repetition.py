@@ -27,46 +27,65 @@ from service.api.shared import (
     mass_estimate,
     positive,
 )
+from service.intervals import Interval
 from service.knowledge.loader import CHOICES
 from service.quantities import Mass, MassUnit, mass, si
 from service.refusals import Refusal
 from service.training import estimates
-from service.intervals import Interval
 from service.training.estimates import chosen_relation
 from service.training.own_curve import OwnCurve, fit
-from service.training.relations import RELATIONS, Relation, applies_to, check_range, covers, curves_for, maximum, reps_at_share, share_of_max, shown_for
+from service.training.relations import (
+    RELATIONS,
+    Relation,
+    applies_to,
+    check_range,
+    covers,
+    curves_for,
+    maximum,
+    reps_at_share,
+    share_of_max,
+    shown_for,
+)
 
 PEOPLE = "about two thirds of people: one standard deviation between people below and above the mean curve, each keeping their place at every load"
 OWN = "one standard error of the lifter's own curve below and above"
 USUAL = ("epley", "brzycki", "wathan")
 
 
-class Target(Closed, kw_only=True):
+class Target(Closed, kw_only=True, frozen=True):
     """The repetitions wanted, and how many more should be left."""
 
     reps: RepCount
     reps_in_reserve: TargetReserve = 0
 
 
-class TargetLoad(Closed, kw_only=True):
+class TargetLoad(Closed, kw_only=True, frozen=True):
     """The load wanted, and how many repetitions should be left."""
 
     load: Mass
     reps_in_reserve: TargetReserve = 0
 
 
-class LoadForReps(Closed, kw_only=True):
+class LoadForReps(Closed, kw_only=True, frozen=True):
     """Which load allows the target repetitions, given a set that was done."""
 
     set: DoneSet
     target: Target
     exercise: ExerciseId | UnsetType = UNSET
-    relation: Annotated[RelationId, Meta(description="Use this relation and not the default for the lift.")] | UnsetType = UNSET
-    own_sets: Annotated[list[DoneSet], Meta(max_length=20, description="More sets of the lifter's own, of the same lift; with two or more different loads their own curve is used.")] = []
+    relation: (
+        Annotated[RelationId, Meta(description="Use this relation and not the default for the lift.")] | UnsetType
+    ) = UNSET
+    own_sets: Annotated[
+        list[DoneSet],
+        Meta(
+            max_length=20,
+            description="More sets of the lifter's own, of the same lift; with two or more different loads their own curve is used.",
+        ),
+    ] = []
     bar: BarSetup | UnsetType = UNSET
 
 
-class RepsForLoad(Closed, kw_only=True):
+class RepsForLoad(Closed, kw_only=True, frozen=True):
     """How many repetitions a load allows, given a set that was done."""
 
     set: DoneSet
@@ -76,7 +95,7 @@ class RepsForLoad(Closed, kw_only=True):
     own_sets: Annotated[list[DoneSet], Meta(max_length=20)] = []
 
 
-class EstimatedMax(Closed, kw_only=True):
+class EstimatedMax(Closed, kw_only=True, frozen=True):
     """The one-repetition maximum behind one or more sets of one lift."""
 
     sets: Annotated[list[DoneSet], Meta(min_length=1, max_length=20)]
@@ -84,7 +103,7 @@ class EstimatedMax(Closed, kw_only=True):
     relation: RelationId | UnsetType = UNSET
 
 
-class RelationLoad(Answer, kw_only=True):
+class RelationLoad(Answer, kw_only=True, frozen=True):
     """What one relation says: the maximum behind the set and the load for the target."""
 
     relation: RelationId
@@ -92,7 +111,7 @@ class RelationLoad(Answer, kw_only=True):
     load: Mass
 
 
-class RelationReps(Answer, kw_only=True):
+class RelationReps(Answer, kw_only=True, frozen=True):
     """What one relation says: the maximum behind the set and the repetitions at the target load."""
 
     relation: RelationId
@@ -100,22 +119,24 @@ class RelationReps(Answer, kw_only=True):
     reps: float
 
 
-class RelationMax(Answer, kw_only=True):
+class RelationMax(Answer, kw_only=True, frozen=True):
     """What one relation says: the maximum behind the set."""
 
     relation: RelationId
     estimated_max: Mass
 
 
-class OwnCurveAnswer(Answer, kw_only=True):
+class OwnCurveAnswer(Answer, kw_only=True, frozen=True):
     """The lifter's own curve: the maximum it gives, how fast load falls with repetitions, and how many sets made it."""
 
     estimated_max: Estimate
-    load_drop_per_rep: Annotated[float, Meta(description="Fall of the load from one repetition to the next, as a share of it.")]
+    load_drop_per_rep: Annotated[
+        float, Meta(description="Fall of the load from one repetition to the next, as a share of it.")
+    ]
     sets: int
 
 
-class LoadForRepsAnswer(Answer, kw_only=True):
+class LoadForRepsAnswer(Answer, kw_only=True, frozen=True):
     """The load, what the bar can hold of it (rounded down), and what it is made of."""
 
     load: Estimate
@@ -127,7 +148,7 @@ class LoadForRepsAnswer(Answer, kw_only=True):
     cautions: list[Caution]
 
 
-class RepsForLoadAnswer(Answer, kw_only=True):
+class RepsForLoadAnswer(Answer, kw_only=True, frozen=True):
     """The repetitions at the target effort, and what they are made of."""
 
     reps: Estimate
@@ -138,7 +159,7 @@ class RepsForLoadAnswer(Answer, kw_only=True):
     cautions: list[Caution]
 
 
-class EstimatedMaxAnswer(Answer, kw_only=True):
+class EstimatedMaxAnswer(Answer, kw_only=True, frozen=True):
     """The maximum, every published relation that covers the set side by side, and the lifter's own curve if there is one."""
 
     estimated_max: Estimate
@@ -165,12 +186,16 @@ def _failure(done: DoneSet, pointer: str) -> tuple[float, float]:
     return positive(done.load, f"{pointer}/load"), done.reps + done.reps_in_reserve
 
 
-def _question(done: DoneSet, own: list[DoneSet], exercise: str | UnsetType, relation: str | UnsetType, where: str) -> Question:
+def _question(
+    done: DoneSet, own: list[DoneSet], exercise: str | UnsetType, relation: str | UnsetType, where: str
+) -> Question:
     load, reps = _failure(done, where)
     wanted = None if isinstance(relation, UnsetType) else RELATIONS[relation]
     lift = None if isinstance(exercise, UnsetType) else exercise
     if wanted is not None and not applies_to(wanted, lift):
-        raise Refusal.one("relation", f"{wanted.id} was made on other lifts.", f"with exercise: {', '.join(wanted.exercises)}")
+        raise Refusal.one(
+            "relation", f"{wanted.id} was made on other lifts.", f"with exercise: {', '.join(wanted.exercises)}"
+        )
     used = chosen_relation(lift, wanted)
     curve = None
     if own and wanted is None:
@@ -187,7 +212,11 @@ def _question(done: DoneSet, own: list[DoneSet], exercise: str | UnsetType, rela
 def _curve(points: list[tuple[float, float]], pointer: str) -> OwnCurve:
     for index, (_, reps) in enumerate(points):
         if reps > RELATIONS["wathan"].reps[1]:
-            raise Refusal.one(pointer.lstrip("/"), f"Set {index + 1} has {reps:g} repetitions to failure.", "1 to 20 repetitions to failure")
+            raise Refusal.one(
+                pointer.lstrip("/"),
+                f"Set {index + 1} has {reps:g} repetitions to failure.",
+                "1 to 20 repetitions to failure",
+            )
     try:
         return fit(points)
     except Refusal as refusal:
@@ -218,7 +247,13 @@ def _codes(question: Question, *more_reps: float) -> list[Caution]:
     if question.curve and not question.curve.fewest_reps <= most <= question.curve.most_reps:
         codes.append("outside_own_range")
     low, high = (question.curve.fewest_reps, question.curve.most_reps) if question.curve else (0.0, 0.0)
-    return cautions(*codes, reps=f"{question.relation.careful_above:g}", spread=f"{100 * spread:.0f} %", low=f"{low:g}", high=f"{high:g}")
+    return cautions(
+        *codes,
+        reps=f"{question.relation.careful_above:g}",
+        spread=f"{100 * spread:.0f} %",
+        low=f"{low:g}",
+        high=f"{high:g}",
+    )
 
 
 def _basis(question: Question) -> Basis:
@@ -265,13 +300,17 @@ def load_for_reps(request: LoadForReps) -> LoadForRepsAnswer:
         if covers(relation, question.reps) and covers(relation, target):
             top_here = question.load / (1.0 if question.reps == 1 else share_at(question.reps))
             load_here = top_here * (1.0 if target == 1 else share_at(target))
-            rows.append(RelationLoad(relation=relation.id, estimated_max=mass(top_here, unit), load=mass(load_here, unit)))
+            rows.append(
+                RelationLoad(relation=relation.id, estimated_max=mass(top_here, unit), load=mass(load_here, unit))
+            )
     meaning = OWN if question.curve else PEOPLE
     return LoadForRepsAnswer(
         load=mass_estimate(found, unit, meaning),
         loadable=loadable,
         percent_of_max=estimate(percent.scaled(100), meaning, "%"),
-        estimated_max=mass_estimate(top, unit, f"{meaning}; never narrower than the 4.2 % by which the test of a maximum repeats"),
+        estimated_max=mass_estimate(
+            top, unit, f"{meaning}; never narrower than the 4.2 % by which the test of a maximum repeats"
+        ),
         relations=rows,
         basis=_basis(question),
         cautions=_codes(question, target) + (cautions("bar_alone_too_heavy")[:1] if loadable is None else []),
@@ -309,11 +348,15 @@ def reps_for_load(request: RepsForLoad) -> RepsForLoadAnswer:
                 at_load = reps_at_share(relation, load / top_here)
             except Refusal:
                 continue
-            rows.append(RelationReps(relation=relation.id, estimated_max=mass(top_here, unit), reps=round(at_load - left, 3)))
+            rows.append(
+                RelationReps(relation=relation.id, estimated_max=mass(top_here, unit), reps=round(at_load - left, 3))
+            )
     return RepsForLoadAnswer(
         reps=estimate(reps, meaning, "reps"),
         percent_of_max=estimate(Interval(share, load / top.high, load / top.low).scaled(100), meaning, "%"),
-        estimated_max=mass_estimate(top, unit, f"{meaning}; never narrower than the 4.2 % by which the test of a maximum repeats"),
+        estimated_max=mass_estimate(
+            top, unit, f"{meaning}; never narrower than the 4.2 % by which the test of a maximum repeats"
+        ),
         relations=rows,
         basis=_basis(question),
         cautions=_codes(question, found.value),
@@ -336,7 +379,9 @@ def estimated_max(request: EstimatedMax) -> EstimatedMaxAnswer:
             question = _question(done, [], request.exercise, request.relation, f"/sets/{best}")
         else:
             lift = None if isinstance(request.exercise, UnsetType) else request.exercise
-            question = Question(*points[best], done.reps_in_reserve, done.load.unit, lift, chosen_relation(lift, None), curve)
+            question = Question(
+                *points[best], done.reps_in_reserve, done.load.unit, lift, chosen_relation(lift, None), curve
+            )
     unit = done.load.unit
     rows = []
     for relation in shown_for(question.exercise):
@@ -348,11 +393,15 @@ def estimated_max(request: EstimatedMax) -> EstimatedMaxAnswer:
     own = None
     if curve:
         own_top = mass_estimate(estimates.own_maximum(curve), unit, OWN)
-        own = OwnCurveAnswer(estimated_max=own_top, load_drop_per_rep=round(1 - math.exp(-curve.rate), 6), sets=curve.sets)
+        own = OwnCurveAnswer(
+            estimated_max=own_top, load_drop_per_rep=round(1 - math.exp(-curve.rate), 6), sets=curve.sets
+        )
     meaning = OWN if question.curve else PEOPLE
     values = [si(row.estimated_max) for row in rows]
     return EstimatedMaxAnswer(
-        estimated_max=mass_estimate(_maximum(question), unit, f"{meaning}; never narrower than the 4.2 % by which the test of a maximum repeats"),
+        estimated_max=mass_estimate(
+            _maximum(question), unit, f"{meaning}; never narrower than the 4.2 % by which the test of a maximum repeats"
+        ),
         relations=rows,
         spread_of_relations=round(max(values) / min(values) - 1, 4) if values else 0.0,
         own_curve=own,
@@ -376,7 +425,11 @@ OPERATIONS = (
         answer=LoadForRepsAnswer,
         compute=load_for_reps,
         examples=(
-            Example("front-squat", "A front squat of 62.5 kg for 6 with 2 left: which load for 9 with 2 left?", {"set": _SET, "target": {"reps": 9, "reps_in_reserve": 2}, "exercise": "front_squat"}),
+            Example(
+                "front-squat",
+                "A front squat of 62.5 kg for 6 with 2 left: which load for 9 with 2 left?",
+                {"set": _SET, "target": {"reps": 9, "reps_in_reserve": 2}, "exercise": "front_squat"},
+            ),
             Example(
                 "own-curve",
                 "The same from the lifter's own sets",
@@ -384,7 +437,10 @@ OPERATIONS = (
                     "set": _SET,
                     "target": {"reps": 9, "reps_in_reserve": 2},
                     "exercise": "front_squat",
-                    "own_sets": [{"load": {"value": 70, "unit": "kg"}, "reps": 4, "reps_in_reserve": 1}, {"load": {"value": 55, "unit": "kg"}, "reps": 10, "reps_in_reserve": 1}],
+                    "own_sets": [
+                        {"load": {"value": 70, "unit": "kg"}, "reps": 4, "reps_in_reserve": 1},
+                        {"load": {"value": 55, "unit": "kg"}, "reps": 10, "reps_in_reserve": 1},
+                    ],
                     "bar": {"bar": {"value": 15, "unit": "kg"}},
                 },
             ),
@@ -399,7 +455,17 @@ OPERATIONS = (
         request=RepsForLoad,
         answer=RepsForLoadAnswer,
         compute=reps_for_load,
-        examples=(Example("front-squat", "How many at 55 kg with 2 left?", {"set": _SET, "target": {"load": {"value": 55, "unit": "kg"}, "reps_in_reserve": 2}, "exercise": "front_squat"}),),
+        examples=(
+            Example(
+                "front-squat",
+                "How many at 55 kg with 2 left?",
+                {
+                    "set": _SET,
+                    "target": {"load": {"value": 55, "unit": "kg"}, "reps_in_reserve": 2},
+                    "exercise": "front_squat",
+                },
+            ),
+        ),
     ),
     Operation(
         name="estimated-max",
@@ -411,6 +477,12 @@ OPERATIONS = (
         request=EstimatedMax,
         answer=EstimatedMaxAnswer,
         compute=estimated_max,
-        examples=(Example("front-squat", "The maximum behind 62.5 kg for 6 with 2 left", {"sets": [_SET], "exercise": "front_squat"}),),
+        examples=(
+            Example(
+                "front-squat",
+                "The maximum behind 62.5 kg for 6 with 2 left",
+                {"sets": [_SET], "exercise": "front_squat"},
+            ),
+        ),
     ),
 )

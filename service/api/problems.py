@@ -42,15 +42,55 @@ class Kind(msgspec.Struct, frozen=True):
 KINDS: Final = {
     kind.id: kind
     for kind in (
-        Kind("unreadable", "The request cannot be read", 400, "The body is not JSON in UTF-8, is nested too deeply, or names a field twice in one object."),
-        Kind("unknown-parameter", "A query parameter is not known or not valid", 400, "The operation does not take this query parameter, it is repeated, or its value does not fit."),
-        Kind("not-found", "There is nothing at this address", 404, "The path or the id in it does not exist. The description at /openapi.json lists every path."),
-        Kind("method-not-allowed", "This method is not supported here", 405, "The Allow header lists the methods of this path."),
-        Kind("not-acceptable", "None of the media types asked for can be given", 406, "The Accept header excludes every representation there is; `detail` lists them."),
+        Kind(
+            "unreadable",
+            "The request cannot be read",
+            400,
+            "The body is not JSON in UTF-8, is nested too deeply, or names a field twice in one object.",
+        ),
+        Kind(
+            "unknown-parameter",
+            "A query parameter is not known or not valid",
+            400,
+            "The operation does not take this query parameter, it is repeated, or its value does not fit.",
+        ),
+        Kind(
+            "not-found",
+            "There is nothing at this address",
+            404,
+            "The path or the id in it does not exist. The description at /openapi.json lists every path.",
+        ),
+        Kind(
+            "method-not-allowed",
+            "This method is not supported here",
+            405,
+            "The Allow header lists the methods of this path.",
+        ),
+        Kind(
+            "not-acceptable",
+            "None of the media types asked for can be given",
+            406,
+            "The Accept header excludes every representation there is; `detail` lists them.",
+        ),
         Kind("too-large", "The request is too large", 413, "The body is larger than the service takes."),
-        Kind("unsupported-media-type", "The body is of another media type", 415, "Send application/json. The Accept header of the answer says what is taken."),
-        Kind("invalid", "The request does not fit", 422, "Readable, but a value is missing, unknown, outside its bounds, or outside the range in which the method is published. `errors` lists every fault."),
-        Kind("internal", "The service failed", 500, "A fault of the service, not of the request. It is logged, without the request's content."),
+        Kind(
+            "unsupported-media-type",
+            "The body is of another media type",
+            415,
+            "Send application/json. The Accept header of the answer says what is taken.",
+        ),
+        Kind(
+            "invalid",
+            "The request does not fit",
+            422,
+            "Readable, but a value is missing, unknown, outside its bounds, or outside the range in which the method is published. `errors` lists every fault.",
+        ),
+        Kind(
+            "internal",
+            "The service failed",
+            500,
+            "A fault of the service, not of the request. It is logged, without the request's content.",
+        ),
     )
 }
 
@@ -58,7 +98,9 @@ KINDS: Final = {
 class HttpProblem(Exception):
     """A problem on its way out; `headers` go with it."""
 
-    def __init__(self, kind: str, detail: str, headers: dict[str, str] | None = None, faults: tuple[Fault, ...] = ()) -> None:
+    def __init__(
+        self, kind: str, detail: str, headers: dict[str, str] | None = None, faults: tuple[Fault, ...] = ()
+    ) -> None:
         super().__init__(detail)
         self.kind = KINDS[kind]
         self.headers = headers or {}
@@ -87,7 +129,9 @@ def from_refusal(refusal: Refusal) -> HttpProblem:
 
 def media_types(kind: str) -> dict[str, Any]:
     """OpenAPI content of a problem answer."""
-    return {MEDIA_TYPE: {"schema": {"$ref": "#/components/schemas/Problem"}, "examples": {kind: {"value": _example(kind)}}}}
+    return {
+        MEDIA_TYPE: {"schema": {"$ref": "#/components/schemas/Problem"}, "examples": {kind: {"value": _example(kind)}}}
+    }
 
 
 def _example(kind: str) -> dict[str, Any]:

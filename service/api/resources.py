@@ -7,6 +7,7 @@ from typing import Any, Final
 import msgspec
 from litestar import MediaType, Request, Response, Router, route
 from litestar.enums import HttpMethod
+from litestar.handlers import HTTPRouteHandler
 from litestar.params import FromPath
 
 from service import __version__
@@ -50,7 +51,9 @@ def _catalogue(resource: Resource) -> Router:
     async def entry(request: Request[Any, Any, Any], entry_id: FromPath[str]) -> Response[bytes]:
         check_asked(request)
         if entry_id not in single:
-            raise HttpProblem("not-found", f"No entry of {resource.name} has this id; GET /v1/{resource.name} lists them.")
+            raise HttpProblem(
+                "not-found", f"No entry of {resource.name} has this id; GET /v1/{resource.name} lists them."
+            )
         return reply(single[entry_id])
 
     return Router(f"/v1/{resource.name}", route_handlers=[listing, entry])
@@ -85,7 +88,10 @@ async def docs_style() -> Response[bytes]:
 async def index() -> Response[bytes]:
     """Where things are."""
     found = Index(
-        "/docs", "/openapi.json", [operation.path for operation in OPERATIONS], [f"/v1/{resource.name}" for resource in RESOURCES]
+        "/docs",
+        "/openapi.json",
+        [operation.path for operation in OPERATIONS],
+        [f"/v1/{resource.name}" for resource in RESOURCES],
     )
     return reply(msgspec.json.encode(found))
 
@@ -106,7 +112,7 @@ async def problem_page(kind: FromPath[str]) -> Response[bytes]:
     return reply(f"{found.title} ({found.status})\n\n{found.meaning}\n".encode(), "text/plain; charset=utf-8")
 
 
-HANDLERS: Final = (
+HANDLERS: Final[tuple[Router | HTTPRouteHandler, ...]] = (
     *(_catalogue(resource) for resource in RESOURCES),
     description,
     docs_page,

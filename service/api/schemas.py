@@ -1,7 +1,7 @@
 """JSON Schemas of the request and answer shapes, as published in the OpenAPI description and used to explain faults.
 
-msgspec derives them from the structs; here they only get what JSON tells apart and a float bound does not: a number that
-must be a multiple of one is an integer.
+msgspec derives them from the structs; here they only get what JSON tells apart and a float bound does not (a number that
+must be a multiple of one is an integer), and a form that every generator of clients reads (a pair is an array of two).
 """
 
 from __future__ import annotations
@@ -12,12 +12,53 @@ from typing import Any
 import msgspec
 
 REFERENCE = "#/components/schemas/{name}"
+REQUEST_ONLY = ("minimum", "maximum", "additionalProperties")
 
 
 def components(types: Iterable[Any]) -> tuple[list[dict[str, Any]], dict[str, Any]]:
     """The schema of each type (a reference) and all named schemas behind them."""
     references, named = msgspec.json.schema_components(list(types), ref_template=REFERENCE)
     return list(references), {name: _tidy(schema) for name, schema in sorted(named.items())}
+
+
+def described(requests: Iterable[Any], answers: Iterable[Any]) -> tuple[dict[Any, dict[str, Any]], dict[str, Any]]:
+    """The schema of each shape (a reference), by shape, and all named schemas behind them.
+
+    A shape that both requests and answers use is described twice: what an answer sums up may lie outside the bounds of
+    what can be asked, and answers may grow fields. The answer's description is called so: MassAnswer beside Mass.
+    """
+    asked, answered = list(requests), list(answers)
+    references, named = components(asked)
+    answer_references, answer_named = components(answered)
+    new_names = {
+        REFERENCE.format(name=name): REFERENCE.format(name=f"{name}Answer")
+        for name in named.keys() & answer_named.keys()
+    }
+    for name, schema in answer_named.items():
+        if name in named:
+            named[f"{name}Answer"] = {**_opened(schema, new_names), "title": f"{name}Answer"}
+        else:
+            named[name] = _renamed(schema, new_names)
+    by_shape = dict(zip(asked, references, strict=True))
+    by_shape |= dict(zip(answered, _renamed(answer_references, new_names), strict=True))
+    return by_shape, dict(sorted(named.items()))
+
+
+def _renamed(schema: Any, new_names: dict[str, str]) -> Any:
+    if isinstance(schema, list):
+        return [_renamed(item, new_names) for item in schema]
+    if not isinstance(schema, dict):
+        return new_names.get(schema, schema) if isinstance(schema, str) else schema
+    return {key: _renamed(value, new_names) for key, value in schema.items()}
+
+
+def _opened(schema: Any, new_names: dict[str, str]) -> Any:
+    """A schema without what holds for requests alone."""
+    if isinstance(schema, list):
+        return [_opened(item, new_names) for item in schema]
+    if not isinstance(schema, dict):
+        return _renamed(schema, new_names)
+    return {key: _opened(value, new_names) for key, value in schema.items() if key not in REQUEST_ONLY}
 
 
 def _tidy(schema: Any) -> Any:
@@ -29,4 +70,6 @@ def _tidy(schema: Any) -> Any:
     if tidy.get("multipleOf") == 1:
         del tidy["multipleOf"]
         tidy["type"] = "integer"
+    if "prefixItems" in tidy and all(item == tidy["prefixItems"][0] for item in tidy["prefixItems"]):
+        tidy["items"] = tidy.pop("prefixItems")[0]
     return tidy

@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING, Annotated, Final, Literal
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
+from service.intervals import Interval
 from service.knowledge.catalogue import BARS, CAUTIONS, EXERCISES
 from service.quantities import SI, Mass, MassUnit, mass, si, significant
 from service.refusals import Refusal
 from service.training.bar import Loading, Plates, Rounding, loadable
-from service.intervals import Interval
 from service.training.relations import RELATIONS
 from service.training.volume import Reps
 
@@ -55,14 +55,14 @@ TargetReserve = Annotated[
 ]
 
 
-class RepRange(Closed, kw_only=True):
+class RepRange(Closed, kw_only=True, frozen=True):
     """A range of whole repetitions, both ends included; low must not be above high."""
 
     low: RepCount
     high: RepCount
 
 
-class DoneSet(Closed, kw_only=True):
+class DoneSet(Closed, kw_only=True, frozen=True):
     """A set that was done: load, repetitions, and how many more were left (reps_in_reserve, 0 if not given)."""
 
     load: Mass
@@ -70,14 +70,14 @@ class DoneSet(Closed, kw_only=True):
     reps_in_reserve: BasisReserve = 0
 
 
-class PlateKind(Closed, kw_only=True):
+class PlateKind(Closed, kw_only=True, frozen=True):
     """One kind of plate and how many pairs of it there are."""
 
     plate: Mass
     pairs: Annotated[float, whole(1, 10, "Pairs of this plate, one plate for each side: 1 to 10.")] = 4
 
 
-class BarSetup(Closed, kw_only=True):
+class BarSetup(Closed, kw_only=True, frozen=True):
     """A bar and its plates. Where plates are left out, the usual set of the bar's unit is meant."""
 
     bar: Mass
@@ -85,7 +85,7 @@ class BarSetup(Closed, kw_only=True):
     collars: Annotated[Mass, Meta(description="Both collars together.")] | UnsetType = UNSET
 
 
-class Estimate(Answer, kw_only=True):
+class Estimate(Answer, kw_only=True, frozen=True):
     """A value with the span from low to high; `interval` says what the span means. Unit left out: a plain number."""
 
     value: float
@@ -95,14 +95,14 @@ class Estimate(Answer, kw_only=True):
     interval: str
 
 
-class Caution(Answer, kw_only=True):
+class Caution(Answer, kw_only=True, frozen=True):
     """Something to know before acting on the answer; the code is stable, the text may be reworded."""
 
     code: str
     text: str
 
 
-class Basis(Answer, kw_only=True):
+class Basis(Answer, kw_only=True, frozen=True):
     """Where an answer comes from: the method, the ids of its sources (see GET /v1/sources), and what was assumed."""
 
     method: str
@@ -111,12 +111,15 @@ class Basis(Answer, kw_only=True):
     evidence: Evidence
 
 
+HEAVIEST_PLATE: Final = 100_000  # thousandths of the unit
 GENERAL_CAUTIONS: Final = ("not_a_diagnosis", "licensed_practice_first")
 
 
 def cautions(*codes: str, **facts: str) -> list[Caution]:
     """The cautions of these codes and the ones that go with every answer, filled in with the facts of the case."""
-    return [Caution(code=code, text=CAUTIONS[code].format(**facts)) for code in dict.fromkeys((*codes, *GENERAL_CAUTIONS))]
+    return [
+        Caution(code=code, text=CAUTIONS[code].format(**facts)) for code in dict.fromkeys((*codes, *GENERAL_CAUTIONS))
+    ]
 
 
 def estimate(interval: Interval, meaning: str, unit: str | UnsetType = UNSET) -> Estimate:
@@ -138,7 +141,9 @@ def mass_estimate(interval: Interval, unit: MassUnit, meaning: str) -> Estimate:
 def reps_range(reps: RepRange, pointer: str) -> Reps:
     """The range as the computations use it. Raises Refusal when its ends are crossed."""
     if reps.low > reps.high:
-        raise Refusal.one(pointer.lstrip("/"), f"The low end {reps.low:g} is above the high end {reps.high:g}.", "low at most high")
+        raise Refusal.one(
+            pointer.lstrip("/"), f"The low end {reps.low:g} is above the high end {reps.high:g}.", "low at most high"
+        )
     return Reps(int(reps.low), int(reps.high))
 
 
@@ -183,14 +188,16 @@ def bar_of(setup: BarSetup | UnsetType, unit: MassUnit, pointer: str = "/bar") -
         usual = BARS[unit]
         return Bar(Plates(round(usual.bar * 1000), usual.kinds), unit)
     unit = setup.bar.unit
-    bar = _thousandths(setup.bar, unit) + (0 if isinstance(setup.collars, UnsetType) else _thousandths(setup.collars, unit))
+    bar = _thousandths(setup.bar, unit) + (
+        0 if isinstance(setup.collars, UnsetType) else _thousandths(setup.collars, unit)
+    )
     if isinstance(setup.plates, UnsetType):
         return Bar(Plates(bar, BARS[unit].kinds), unit)
     kinds: dict[int, int] = {}
     for index, kind in enumerate(setup.plates):
         plate = _thousandths(kind.plate, unit)
         where = f"{pointer.lstrip('/')}/plates/{index}/plate"
-        if plate <= 0 or plate > 100_000:
+        if plate <= 0 or plate > HEAVIEST_PLATE:
             raise Refusal.one(where, "A plate must have a mass that fits on a bar.", f"more than 0, up to 100 {unit}")
         if plate in kinds:
             raise Refusal.one(where, "This plate is listed already; give its pairs there.", "each plate once")

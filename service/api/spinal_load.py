@@ -29,7 +29,7 @@ SWEPT = (
 )
 
 
-class SpinalSetup(Closed, kw_only=True):
+class SpinalSetup(Closed, kw_only=True, frozen=True):
     """One setup: a label of your own, the exercise, its load, and the trunk lean from the vertical at the bottom (0 to 80 deg) if known."""
 
     label: Annotated[str, Meta(min_length=1, max_length=60)]
@@ -38,14 +38,14 @@ class SpinalSetup(Closed, kw_only=True):
     trunk_lean: Angle | UnsetType = UNSET
 
 
-class SpinalLoad(Closed, kw_only=True):
+class SpinalLoad(Closed, kw_only=True, frozen=True):
     """Two to ten setups of one lifter; the first is the reference."""
 
     setups: Annotated[list[SpinalSetup], Meta(min_length=2, max_length=10)]
     lifter: Lifter | UnsetType = UNSET
 
 
-class SpinalRelative(Answer, kw_only=True):
+class SpinalRelative(Answer, kw_only=True, frozen=True):
     """A setup against the first; load_through_spine is null where the first puts none through the spine."""
 
     load_through_spine: float | None
@@ -53,7 +53,7 @@ class SpinalRelative(Answer, kw_only=True):
     compression: Estimate | None
 
 
-class SpinalSetupAnswer(Answer, kw_only=True):
+class SpinalSetupAnswer(Answer, kw_only=True, frozen=True):
     """One setup: the load that passes through the spine, lean, moment, compression and shear at the lumbosacral joint."""
 
     label: str
@@ -66,7 +66,7 @@ class SpinalSetupAnswer(Answer, kw_only=True):
     difference: Difference
 
 
-class SpinalLoadAnswer(Answer, kw_only=True):
+class SpinalLoadAnswer(Answer, kw_only=True, frozen=True):
     """Every setup against the reference; a difference whose span crosses 1 is no clear difference."""
 
     reference: str
@@ -126,15 +126,28 @@ def spinal_load(request: SpinalLoad) -> SpinalLoadAnswer:
         setups=[_answer(setup, row, setups[0], rows[0]) for setup, row in zip(setups, rows, strict=True)],
         basis=Basis(
             method="single-equivalent-muscle model at the lumbosacral joint, at rest: M = Σ W·d, F = M / e, C = F + Σ W·cos φ",
-            sources=["openstax_college_physics", "cholewicki_1991", "de_leva_1996", "cappozzo_1985", "russell_phillips_1989", "design_choice"],
+            sources=[
+                "openstax_college_physics",
+                "cholewicki_1991",
+                "de_leva_1996",
+                "cappozzo_1985",
+                "russell_phillips_1989",
+                "design_choice",
+            ],
             assumptions=[
                 SWEPT,
                 "Trunk as one rigid line, extensor muscle parallel to it at 6 cm; loads in the hands hang below the shoulders; a belt's load does not pass through the spine.",
-                *(f"{setup.asked.label}: trunk lean of {EXERCISES[setup.asked.exercise].lean:g} degrees assumed." for setup in setups if setup.spine.assumed),
+                *(
+                    f"{setup.asked.label}: trunk lean of {EXERCISES[setup.asked.exercise].lean:g} degrees assumed."
+                    for setup in setups
+                    if setup.spine.assumed
+                ),
             ],
             evidence="computed",
         ),
-        cautions=cautions(*codes, labels=", ".join(assumed), mass=f"{ASSUMED['mass']:g}", stature=f"{ASSUMED['stature']:g}"),
+        cautions=cautions(
+            *codes, labels=", ".join(assumed), mass=f"{ASSUMED['mass']:g}", stature=f"{ASSUMED['stature']:g}"
+        ),
     )
 
 
@@ -148,15 +161,23 @@ def _answer(setup: _Setup, row: Extremes, base: _Setup, reference: Extremes) -> 
     )
     if setup is base:
         moment = compression = Interval(1.0, 1.0, 1.0)
-    error = CHOICES["spine"]["shared_lean_error"] + (CHOICES["spine"]["assumed_lean_error"] if setup.spine.assumed else 0.0)
+    error = CHOICES["spine"]["shared_lean_error"] + (
+        CHOICES["spine"]["assumed_lean_error"] if setup.spine.assumed else 0.0
+    )
     lean = degrees(setup.spine.lean)
     return SpinalSetupAnswer(
         label=setup.asked.label,
         load_through_spine=mass(setup.through, setup.asked.load.unit),
-        trunk_lean=estimate(Interval(lean, max(0.0, lean - error), min(80.0, lean + error)), "as far as it is swept", "deg"),
+        trunk_lean=estimate(
+            Interval(lean, max(0.0, lean - error), min(80.0, lean + error)), "as far as it is swept", "deg"
+        ),
         moment=estimate(span(here.moment, *moments), SPAN, "N·m"),
         compression=estimate(span(here.compression, *pressed), SPAN, "N"),
-        shear=estimate(Interval(here.shear, row.least_shear, row.greatest_shear), f"{SPAN}; positive when the trunk tends to slide forward", "N"),
+        shear=estimate(
+            Interval(here.shear, row.least_shear, row.greatest_shear),
+            f"{SPAN}; positive when the trunk tends to slide forward",
+            "N",
+        ),
         relative=SpinalRelative(
             load_through_spine=round(setup.through / base.through, 6) if base.through > 0 else None,
             moment=None if moment is None else estimate(moment, SPAN),
@@ -188,14 +209,28 @@ OPERATIONS = (
         answer=SpinalLoadAnswer,
         compute=spinal_load,
         examples=(
-            Example("front-squat-or-belt", "Front squat, split squat and belt squat", {
-                "lifter": _LIFTER,
-                "setups": [
-                    {"label": "front squat", "exercise": "front_squat", "load": {"value": 62.5, "unit": "kg"}, "trunk_lean": {"value": 31, "unit": "deg"}},
-                    {"label": "split squat", "exercise": "split_squat", "load": {"value": 30, "unit": "kg"}, "trunk_lean": {"value": 12, "unit": "deg"}},
-                    {"label": "belt squat", "exercise": "belt_squat", "load": {"value": 62.5, "unit": "kg"}},
-                ],
-            }),
+            Example(
+                "front-squat-or-belt",
+                "Front squat, split squat and belt squat",
+                {
+                    "lifter": _LIFTER,
+                    "setups": [
+                        {
+                            "label": "front squat",
+                            "exercise": "front_squat",
+                            "load": {"value": 62.5, "unit": "kg"},
+                            "trunk_lean": {"value": 31, "unit": "deg"},
+                        },
+                        {
+                            "label": "split squat",
+                            "exercise": "split_squat",
+                            "load": {"value": 30, "unit": "kg"},
+                            "trunk_lean": {"value": 12, "unit": "deg"},
+                        },
+                        {"label": "belt squat", "exercise": "belt_squat", "load": {"value": 62.5, "unit": "kg"}},
+                    ],
+                },
+            ),
         ),
     ),
 )

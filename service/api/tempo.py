@@ -7,10 +7,21 @@ from typing import Annotated
 from msgspec import Meta
 
 from service.api.operation import Example, Operation
-from service.api.shared import Answer, Basis, Caution, Closed, Estimate, RepRange, SetCount, cautions, estimate, reps_range
+from service.api.shared import (
+    Answer,
+    Basis,
+    Caution,
+    Closed,
+    Estimate,
+    RepRange,
+    SetCount,
+    cautions,
+    estimate,
+    reps_range,
+)
+from service.intervals import Interval
 from service.knowledge.loader import CHOICES
 from service.training import tempo as pace
-from service.intervals import Interval
 
 TempoText = Annotated[
     str,
@@ -22,7 +33,7 @@ TempoText = Annotated[
 ]
 
 
-class Tempo(Closed, kw_only=True):
+class Tempo(Closed, kw_only=True, frozen=True):
     """A tempo with the repetitions and sets done at it."""
 
     tempo: TempoText
@@ -30,7 +41,7 @@ class Tempo(Closed, kw_only=True):
     sets: SetCount = 1
 
 
-class Phases(Answer, kw_only=True):
+class Phases(Answer, kw_only=True, frozen=True):
     """Seconds of each phase."""
 
     lowering: Estimate
@@ -39,14 +50,14 @@ class Phases(Answer, kw_only=True):
     top: Estimate
 
 
-class TensionTime(Answer, kw_only=True):
+class TensionTime(Answer, kw_only=True, frozen=True):
     """Time under tension at the low and the high end of the repetitions."""
 
     low: Estimate
     high: Estimate
 
 
-class MeasuredCost(Answer, kw_only=True):
+class MeasuredCost(Answer, kw_only=True, frozen=True):
     """One measured result: the fraction of own-pace repetitions kept at a slower pace."""
 
     exercise: str
@@ -55,7 +66,7 @@ class MeasuredCost(Answer, kw_only=True):
     source: str
 
 
-class RepCost(Answer, kw_only=True):
+class RepCost(Answer, kw_only=True, frozen=True):
     """The fraction of own-pace repetitions that measured results bracket, those results, and the repetitions left of the range."""
 
     fraction_kept: Estimate
@@ -63,7 +74,7 @@ class RepCost(Answer, kw_only=True):
     measured: list[MeasuredCost]
 
 
-class TempoAnswer(Answer, kw_only=True):
+class TempoAnswer(Answer, kw_only=True, frozen=True):
     """Seconds a repetition, a set and a session, and the expected cost in repetitions (null above 10 s a repetition)."""
 
     phases: Phases
@@ -95,7 +106,8 @@ def tempo(request: Tempo) -> TempoAnswer:
             fraction_kept=estimate(fraction, "between the measured results at the nearest slower and faster paces"),
             reps_left=RepRange(low=max(1, int(reps.low * fraction.low)), high=max(1, int(reps.high * fraction.high))),
             measured=[
-                MeasuredCost(exercise=r.exercise, seconds_per_rep=r.seconds, fraction_kept=r.fraction, source=r.source) for r in measured
+                MeasuredCost(exercise=r.exercise, seconds_per_rep=r.seconds, fraction_kept=r.fraction, source=r.source)
+                for r in measured
             ],
         )
     sets = int(request.sets)
@@ -110,7 +122,10 @@ def tempo(request: Tempo) -> TempoAnswer:
         basis=Basis(
             method="time under tension = sets × repetitions × sum of the phases; cost bracketed by measured results",
             sources=["wilk_2018", *sources, "design_choice"],
-            assumptions=["X lasts 1 s, 0.5 to 1.5 (our own choice).", "The range given is what the lifter manages at their own pace."],
+            assumptions=[
+                "X lasts 1 s, 0.5 to 1.5 (our own choice).",
+                "The range given is what the lifter manages at their own pace.",
+            ],
             evidence="published" if cost else "computed",
         ),
         cautions=cautions(*codes, limit=f"{CHOICES['tempo']['convert_up_to']:g}"),
@@ -127,6 +142,12 @@ OPERATIONS = (
         request=Tempo,
         answer=TempoAnswer,
         compute=tempo,
-        examples=(Example("slow-lowering", "Front squats lowered in 4 s", {"tempo": "4-1-X-0", "reps": {"low": 5, "high": 6}, "sets": 4}),),
+        examples=(
+            Example(
+                "slow-lowering",
+                "Front squats lowered in 4 s",
+                {"tempo": "4-1-X-0", "reps": {"low": 5, "high": 6}, "sets": 4},
+            ),
+        ),
     ),
 )

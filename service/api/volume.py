@@ -9,8 +9,8 @@ from msgspec import UNSET, UnsetType
 from service.api.operation import Example, Operation
 from service.api.shared import (
     Answer,
-    BasisReserve,
     Basis,
+    BasisReserve,
     Caution,
     Closed,
     Estimate,
@@ -24,10 +24,10 @@ from service.api.shared import (
     reps_range,
     whole,
 )
+from service.intervals import Interval
 from service.knowledge.loader import CHOICES
 from service.quantities import Mass, MassUnit, mass
 from service.refusals import Refusal
-from service.intervals import Interval
 from service.training.estimates import estimate_reps
 from service.training.relations import person_curve, relation_for
 from service.training.volume import Reps, equal_volume_reps, spread_evenly, volume_load
@@ -36,7 +36,7 @@ HARD_SET_RESERVE: float = CHOICES["effort"]["hard_set_reserve"]
 USUAL_MOST_SETS: int = CHOICES["session_split"]["most_sets_a_session"]
 
 
-class CurrentSets(Closed, kw_only=True):
+class CurrentSets(Closed, kw_only=True, frozen=True):
     """The sets as they are now; repetitions in reserve are those left after the top of the range."""
 
     sets: SetCount
@@ -45,7 +45,7 @@ class CurrentSets(Closed, kw_only=True):
     reps_in_reserve: BasisReserve | UnsetType = UNSET
 
 
-class RepTargets(Closed, kw_only=True):
+class RepTargets(Closed, kw_only=True, frozen=True):
     """Repetitions that keep volume, and those that keep effort, when load or number of sets change."""
 
     current: CurrentSets
@@ -54,28 +54,28 @@ class RepTargets(Closed, kw_only=True):
     exercise: ExerciseId | UnsetType = UNSET
 
 
-class MassRange(Answer, kw_only=True):
+class MassRange(Answer, kw_only=True, frozen=True):
     """A range of masses."""
 
     low: Mass
     high: Mass
 
 
-class RatioRange(Answer, kw_only=True):
+class RatioRange(Answer, kw_only=True, frozen=True):
     """A range of ratios."""
 
     low: float
     high: float
 
 
-class VolumeChange(Answer, kw_only=True):
+class VolumeChange(Answer, kw_only=True, frozen=True):
     """Volume load (sets × repetitions × load) before and after."""
 
     current: MassRange
     new: MassRange
 
 
-class EqualVolume(Answer, kw_only=True):
+class EqualVolume(Answer, kw_only=True, frozen=True):
     """The sets and repetitions that keep the volume load, and the new volume as a ratio of the old at either end."""
 
     sets: int
@@ -84,20 +84,20 @@ class EqualVolume(Answer, kw_only=True):
     ratio: RatioRange
 
 
-class EffortChange(Answer, kw_only=True):
+class EffortChange(Answer, kw_only=True, frozen=True):
     """Repetitions left in reserve after the top of the range, before and after, at equal volume."""
 
     current: Estimate
     new: Estimate
 
 
-class EqualEffort(Answer, kw_only=True):
+class EqualEffort(Answer, kw_only=True, frozen=True):
     """The repetitions that leave as many in reserve as now."""
 
     reps: RepRange
 
 
-class RepTargetsAnswer(Answer, kw_only=True):
+class RepTargetsAnswer(Answer, kw_only=True, frozen=True):
     """Equal volume and equal effort side by side, because they are not the same."""
 
     equal_volume: EqualVolume
@@ -109,7 +109,7 @@ class RepTargetsAnswer(Answer, kw_only=True):
     cautions: list[Caution]
 
 
-class SessionSplit(Closed, kw_only=True):
+class SessionSplit(Closed, kw_only=True, frozen=True):
     """A week's sets of a lift over a number of days; with repetitions and load also the dose in kg."""
 
     weekly_sets: RepRange
@@ -119,14 +119,14 @@ class SessionSplit(Closed, kw_only=True):
     load: Mass | UnsetType = UNSET
 
 
-class DaySets(Answer, kw_only=True):
+class DaySets(Answer, kw_only=True, frozen=True):
     """The sets of one day; low and high add up to the week's low and high."""
 
     day: int
     sets: RepRange
 
 
-class Dose(Answer, kw_only=True):
+class Dose(Answer, kw_only=True, frozen=True):
     """Repetitions (and, with a load, volume load) of one session or of the week; null where the request does not say."""
 
     sets: RepRange
@@ -134,7 +134,7 @@ class Dose(Answer, kw_only=True):
     volume_load: MassRange | None
 
 
-class SessionSplitAnswer(Answer, kw_only=True):
+class SessionSplitAnswer(Answer, kw_only=True, frozen=True):
     """The days, the fullest session and the week; ratio_to_current compares the fullest session with the present one."""
 
     days: list[DaySets]
@@ -215,16 +215,27 @@ def _effort(
         codes = ["effort_out_of_range", *(["no_longer_hard"] if least > HARD_SET_RESERVE else [])]
         return None, codes, True, least <= HARD_SET_RESERVE, None, {"bound": bound, "reserve": f"{least:.0f} or more"}
     if share > 1:
-        return None, ["equal_volume_not_achievable", "effort_out_of_range"], False, None, None, {"bound": "the load is above the estimated maximum"}
+        return (
+            None,
+            ["equal_volume_not_achievable", "effort_out_of_range"],
+            False,
+            None,
+            None,
+            {"bound": "the load is above the estimated maximum"},
+        )
     found = estimate_reps(relation, lift, load, failure, new_load)
     left = Interval(found.value - new.high, found.low - new.high, found.high - new.high)
     shift = found.value - failure
     equal_low, equal_high = round(old.low + shift), int(old.high + shift + 1e-9)
-    equal = EqualEffort(reps=RepRange(low=max(1, min(equal_low, equal_high)), high=equal_high)) if equal_high >= 1 else None
+    equal = (
+        EqualEffort(reps=RepRange(low=max(1, min(equal_low, equal_high)), high=equal_high)) if equal_high >= 1 else None
+    )
     achievable, hard = left.value >= 0, left.value <= HARD_SET_RESERVE
     codes = [*([] if achievable else ["equal_volume_not_achievable"]), *([] if hard else ["no_longer_hard"])]
     now = Interval(reserve, reserve, reserve)
-    change = EffortChange(current=estimate(now, "as stated", "reps in reserve"), new=estimate(left, EFFORT, "reps in reserve"))
+    change = EffortChange(
+        current=estimate(now, "as stated", "reps in reserve"), new=estimate(left, EFFORT, "reps in reserve")
+    )
     return change, codes, achievable, hard, equal, {"reserve": f"{left.value:.0f}"}
 
 
@@ -241,7 +252,8 @@ def session_split(request: SessionSplit) -> SessionSplitAnswer:
     present = (spread_evenly(week.low, now)[0], spread_evenly(week.high, now)[0])
     codes = ["one_session_large"] if highs[0] > USUAL_MOST_SETS else []
     shown = [
-        DaySets(day=day + 1, sets=RepRange(low=low, high=high)) for day, (low, high) in enumerate(zip(lows, highs, strict=True))
+        DaySets(day=day + 1, sets=RepRange(low=low, high=high))
+        for day, (low, high) in enumerate(zip(lows, highs, strict=True))
     ]
     return SessionSplitAnswer(
         days=shown,
@@ -253,7 +265,9 @@ def session_split(request: SessionSplit) -> SessionSplitAnswer:
         basis=Basis(
             method="sets spread as evenly as whole sets allow, fuller days first",
             sources=["schoenfeld_2019", "colquhoun_2018", "common_practice"],
-            assumptions=["At equal weekly volume more days changed neither size nor strength in trials; demand per session falls."],
+            assumptions=[
+                "At equal weekly volume more days changed neither size nor strength in trials; demand per session falls."
+            ],
             evidence="computed",
         ),
         cautions=cautions(*codes, sets=str(highs[0])),
@@ -281,7 +295,20 @@ OPERATIONS = (
         answer=RepTargetsAnswer,
         compute=rep_targets,
         examples=(
-            Example("lighter-front-squat", "4 sets of 5 to 6 at 62.5 kg moved to 55 kg", {"current": {"sets": 4, "reps": {"low": 5, "high": 6}, "load": {"value": 62.5, "unit": "kg"}, "reps_in_reserve": 2}, "new_load": {"value": 55, "unit": "kg"}, "exercise": "front_squat"}),
+            Example(
+                "lighter-front-squat",
+                "4 sets of 5 to 6 at 62.5 kg moved to 55 kg",
+                {
+                    "current": {
+                        "sets": 4,
+                        "reps": {"low": 5, "high": 6},
+                        "load": {"value": 62.5, "unit": "kg"},
+                        "reps_in_reserve": 2,
+                    },
+                    "new_load": {"value": 55, "unit": "kg"},
+                    "exercise": "front_squat",
+                },
+            ),
         ),
     ),
     Operation(
@@ -294,7 +321,17 @@ OPERATIONS = (
         answer=SessionSplitAnswer,
         compute=session_split,
         examples=(
-            Example("three-days", "8 to 9 weekly sets of front squats moved from two days to three", {"weekly_sets": {"low": 8, "high": 9}, "days": 3, "current_days": 2, "reps": {"low": 5, "high": 6}, "load": {"value": 62.5, "unit": "kg"}}),
+            Example(
+                "three-days",
+                "8 to 9 weekly sets of front squats moved from two days to three",
+                {
+                    "weekly_sets": {"low": 8, "high": 9},
+                    "days": 3,
+                    "current_days": 2,
+                    "reps": {"low": 5, "high": 6},
+                    "load": {"value": 62.5, "unit": "kg"},
+                },
+            ),
         ),
     ),
 )

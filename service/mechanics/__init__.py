@@ -1,0 +1,1 @@
+"""Body, posture, moments, spine and stance: statics in SI units, pure functions."""

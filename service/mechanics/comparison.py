@@ -72,10 +72,7 @@ def compared(new: Swept, reference: Swept, results: Callable[[Values], tuple[flo
             high_reference.append(of_reference[1])
     spans = combined_all(still_other, other.values())
     columns = [zip(*rows, strict=True) for rows in (low_new, low_reference, high_new, high_reference)]
-    return [
-        _comparison(value, span, *moved)
-        for value, span, *moved in zip(still_mine, spans, *columns, strict=True)
-    ]
+    return [_comparison(value, span, *moved) for value, span, *moved in zip(still_mine, spans, *columns, strict=True)]
 
 
 def _comparison(

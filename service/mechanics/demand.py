@@ -138,9 +138,7 @@ def moments_at(body: Body, setup: Setup, thigh_angle: float, share: float) -> tu
     load_arm = posture.load_point.x - posture.lumbosacral.x
     lumbosacral = lumbosacral_moment(body, posture.trunk_lean, setup.load, setup.carry, load_arm)
     arm = lumbosacral / (GRAVITY * mass_above_lumbosacral(body, setup.load, setup.carry))
-    return posture, Moments(
-        leg.ankle, leg.knee, leg.hip, lumbosacral, leg.ankle_arm, leg.knee_arm, leg.hip_arm, arm
-    )
+    return posture, Moments(leg.ankle, leg.knee, leg.hip, lumbosacral, leg.ankle_arm, leg.knee_arm, leg.hip_arm, arm)
 
 
 # Moments at ankle, knee, hip and lumbosacral joint [N·m] and trunk lean [rad] at one thigh angle.
@@ -198,9 +196,7 @@ def _peak_place(values: list[float]) -> int:
     return place
 
 
-def _within_hip_limit(
-    body: Body, setup: Setup, limit: float, depth: Depth | None
-) -> tuple[Setup, tuple[str, ...]]:
+def _within_hip_limit(body: Body, setup: Setup, limit: float, depth: Depth | None) -> tuple[Setup, tuple[str, ...]]:
     """The setup no deeper than the trunk-to-thigh limit lets it go; an asked-for depth beyond it is refused."""
     if posture_at(body, setup, setup.thigh_angle).hip_flexion <= limit:
         return setup, ()
@@ -225,6 +221,8 @@ def _within_hip_limit(
 
 def _cautions(body: Body, setup: Setup, posture: Posture) -> tuple[str, ...]:
     codes = [caution.code for caution in POSTURES.cautions if setup.exercise in caution.exercises]
+    if setup.pitch > 0.0:
+        codes.append("heel_lift_upper_bound")
     if setup.thigh_projection < 1.0:
         codes.append("frontal_plane_not_modelled")
     if unusual_lengths(body):

@@ -19,9 +19,7 @@ def check_setup(body: Body, exercise_id: str, load: float, depth: Depth | None, 
     limits = POSTURES.limits
     _within("load", load / body.mass, limits.load_ratio, "times body mass")
     _within("technique/heel_lift", technique.heel_lift, limits.heel_lift, "m")
-    _within(
-        "technique/bar_forward_of_midfoot", technique.bar_forward_of_midfoot, limits.bar_forward_of_midfoot, "m"
-    )
+    _within("technique/bar_forward_of_midfoot", technique.bar_forward_of_midfoot, limits.bar_forward_of_midfoot, "m")
     for name, angle, allowed in (
         ("technique/shin_angle", technique.shin_angle, limits.shin_angle),
         ("technique/trunk_lean", technique.trunk_lean, limits.trunk_lean),

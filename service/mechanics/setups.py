@@ -220,9 +220,7 @@ def _balance(body: Body, load: float, rule: ExerciseRule, drift: float, nudge: N
     return balance, carry
 
 
-def _bottom(
-    body: Body, rule: ExerciseRule, depth: Depth | None, at_bottom: Callable[[float], Setup]
-) -> float:
+def _bottom(body: Body, rule: ExerciseRule, depth: Depth | None, at_bottom: Callable[[float], Setup]) -> float:
     """Thigh angle at the bottom [rad]."""
     if depth is not None and depth.thigh_below_horizontal is not None:
         return -depth.thigh_below_horizontal

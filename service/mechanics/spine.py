@@ -1,8 +1,9 @@
 """Lumbosacral demand by the single-equivalent-muscle model: sagittal, at rest, one extensor at a stated lever arm.
 
 M = Σ W·d, F = M / e, C = F + Σ W·cos φ, S = Σ W·sin φ, along and across the trunk line, the muscle parallel to it.
-The same statics is worked in physics texts (openstax_college_physics, serway_jewett, giancoli). Results are for comparing
-setups of one lifter: single-muscle newtons are about a third below detailed models and no limit applies to them.
+The same statics is worked in physics texts (openstax_college_physics, serway_jewett, giancoli). Results are for
+comparing setups of one lifter: single-muscle newtons are about a third below detailed models and no limit applies to
+them.
 """
 
 from __future__ import annotations
@@ -28,7 +29,10 @@ LOWEST_LEAN, HIGHEST_LEAN = (radians(end) for end in _SPINE["lean_range"])
 
 
 class SpineLoad(msgspec.Struct, frozen=True):
-    """Moment [N·m], extensor force, compression and shear [N] at the lumbosacral joint; shear positive when the trunk slides forward."""
+    """Moment [N·m], extensor force, compression and shear [N] at the lumbosacral joint.
+
+    Shear positive when the trunk slides forward.
+    """
 
     moment: float
     muscle: float
@@ -50,7 +54,9 @@ class SpineSetup(msgspec.Struct, frozen=True):
     assumed: bool
 
 
-def muscle_balance(moment: float, weight_along: float, weight_across: float, arm: float, line: float = 0.0) -> SpineLoad:
+def muscle_balance(
+    moment: float, weight_along: float, weight_across: float, arm: float, line: float = 0.0
+) -> SpineLoad:
     """Joint load from the moment [N·m] and the weights above it, resolved along and across the trunk [N].
 
     arm: lever arm of the extensor [m]; line: angle between muscle and trunk that takes shear off [rad].
@@ -59,8 +65,13 @@ def muscle_balance(moment: float, weight_along: float, weight_across: float, arm
     return SpineLoad(moment, muscle, muscle * cos(line) + weight_along, weight_across - muscle * sin(line))
 
 
-def spine_load(setup: SpineSetup, body_mass: float, stature: float, lean: float, arm: float, fraction: float) -> SpineLoad:
-    """Lumbosacral load of a setup for body mass [kg], stature [m], lean [rad], muscle arm [m], mass fraction above [1]."""
+def spine_load(
+    setup: SpineSetup, body_mass: float, stature: float, lean: float, arm: float, fraction: float
+) -> SpineLoad:
+    """Lumbosacral load of a setup for body mass [kg].
+
+    Stature [m], lean [rad], muscle arm [m], mass fraction above [1].
+    """
     upper = fraction * body_mass * GRAVITY
     implement = setup.load * GRAVITY
     s, c = sin(lean), cos(lean)
@@ -72,15 +83,17 @@ def spine_load(setup: SpineSetup, body_mass: float, stature: float, lean: float,
 def check_lean(lean: float, parameter: str) -> None:
     """Refuse a lean [rad] outside the range in which the model is used."""
     if not LOWEST_LEAN <= lean <= HIGHEST_LEAN + 1e-9:
-        raise Refusal.one(parameter, "The single-muscle model is used for a trunk lean of 0 to 80 degrees.", "0 to 80 deg")
+        raise Refusal.one(
+            parameter, "The single-muscle model is used for a trunk lean of 0 to 80 degrees.", "0 to 80 deg"
+        )
 
 
 class Extremes(msgspec.Struct, frozen=True):
     """A setup over the span of the uncertain quantities.
 
-    central: the central values. The rest, for each combination of the uncertainties that all setups of one lifter share:
-    least and greatest moment [N·m] and compression [N] over the further error of a lean that is only assumed.
-    least_shear, greatest_shear [N]: over everything.
+    central: the central values. The rest, for each combination of the uncertainties that all setups of one lifter
+    share: least and greatest moment [N·m] and compression [N] over the further error of a lean that is only
+    assumed. least_shear, greatest_shear [N]: over everything.
     """
 
     central: SpineLoad
@@ -95,8 +108,8 @@ class Extremes(msgspec.Struct, frozen=True):
 def sweep(setup: SpineSetup, body_mass: float, stature: float) -> Extremes:
     """The setup at the corners of muscle arm, mass fraction and lean error.
 
-    Corners are enough: moment and compression, and their ratios between setups, are monotonic in the arm, in the fraction
-    and in the lean over the range in which the model is used.
+    Corners are enough: moment and compression, and their ratios between setups, are monotonic in the arm, in the
+    fraction and in the lean over the range in which the model is used.
     """
     implement = setup.load * GRAVITY
     own = ASSUMED_ERROR if setup.assumed else 0.0
@@ -115,8 +128,8 @@ def sweep(setup: SpineSetup, body_mass: float, stature: float) -> Extremes:
                 moment = upper * height * s + extra
                 total = upper + implement
                 along = total * c
-                found += (moment, moment)
-                compression += (moment / ARM.low + along, moment / ARM.high + along)
+                found.extend((moment, moment))
+                compression.extend((moment / ARM.low + along, moment / ARM.high + along))
                 across.append(total * s)
     central = spine_load(setup, body_mass, stature, setup.lean, ARM.value, FRACTION.value)
     return Extremes(central, *moments, *pressed, min(across), max(across))
@@ -128,9 +141,17 @@ def span(value: float, least: list[float], greatest: list[float]) -> Interval:
 
 
 def relative(
-    value: float, least: list[float], greatest: list[float], base: float, base_least: list[float], base_greatest: list[float]
+    value: float,
+    least: list[float],
+    greatest: list[float],
+    base: float,
+    base_least: list[float],
+    base_greatest: list[float],
 ) -> Interval | None:
-    """Ratio of a quantity to the reference setup's, the shared uncertainties swept together; None where the reference is nil."""
+    """Ratio of a quantity to the reference setup's, the shared uncertainties swept together.
+
+    None where the reference is nil.
+    """
     if base <= 0 or min(base_least) <= 0 or min(base_greatest) <= 0:
         return None
     ratio = value / base

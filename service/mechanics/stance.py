@@ -1,7 +1,8 @@
-"""How two feet share body and load: two vertical supports, so the share is the place of the centre of mass between them.
+"""How two feet share body and load: as two vertical supports do, by the place of the centre of mass between them.
 
-Sources: equilibrium; measured shares in knowledge/stances.toml (helme_2022, mccurdy_2017, newton_2006). Horizontal forces
-do not change the share with both feet on one level; with the rear foot raised they would a little, and are ignored.
+Sources: equilibrium; measured shares in knowledge/stances.toml (helme_2022, mccurdy_2017, newton_2006). Horizontal
+forces do not change the share with both feet on one level; with the rear foot raised they would a little, and are
+ignored.
 """
 
 from __future__ import annotations
@@ -10,8 +11,9 @@ from service.refusals import Refusal
 
 
 def share_from_positions(foot_spacing: float, behind_lead_foot: float) -> float:
-    """The lead leg's share [1] from the distance between the feet and that of the centre of mass behind the lead foot [m].
+    """The lead leg's share [1] from where the centre of mass lies between the feet.
 
+    foot_spacing: between the feet [m]; behind_lead_foot: of the centre of mass behind the lead foot [m].
     Raises Refusal where the centre of mass is not between the feet: such a stance would topple.
     """
     if foot_spacing <= 0:
@@ -32,5 +34,8 @@ def on_lead(share: float, load: float, body: float = 0.0) -> tuple[float, float]
 
 
 def matching_load(share: float, other_share: float, other_load: float, body: float = 0.0) -> float:
-    """Load [kg] that puts on the lead foot what another stance puts there with its load; negative if the body alone exceeds it."""
+    """Load [kg] that puts on the lead foot what another stance puts there with its load.
+
+    Negative if the body alone exceeds it.
+    """
     return other_share * (body + other_load) / share - body

@@ -205,9 +205,7 @@ def _with_rule(case: _Case, nudge: Nudge) -> Values | None:
 
 def _resolved(case: _Case, body: Body, nudge: Nudge) -> Setup:
     demand = case.demand
-    return resolve_setup(
-        body, demand.exercise, demand.load, depth=case.depth, technique=case.technique, nudge=nudge
-    )
+    return resolve_setup(body, demand.exercise, demand.load, depth=case.depth, technique=case.technique, nudge=nudge)
 
 
 _Tried = tuple[str, Values | None, Values | None]

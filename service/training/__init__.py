@@ -1,0 +1,1 @@
+"""Loads, repetitions, volume, tempo and plates: pure functions in SI units."""

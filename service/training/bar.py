@@ -25,15 +25,21 @@ class Plates(msgspec.Struct, frozen=True):
 
 
 class Loading(msgspec.Struct, frozen=True):
-    """A load that can be put on the bar, in thousandths, and the plates of one side as (mass, count), heaviest first."""
+    """A load that can be put on the bar.
+
+    In thousandths, and the plates of one side as (mass, count), heaviest first.
+    """
 
     total: int
     side: tuple[tuple[int, int], ...]
 
 
 class Sides(msgspec.Struct, frozen=True):
-    """What one side can hold: step, the greatest mass of which every plate is a multiple; sums reachable with the first
-    0, 1, 2 … kinds, lightest first, as bits of multiples of the step; the reachable sums in order [thousandths]."""
+    """What one side can hold.
+
+    step: the greatest mass of which every plate is a multiple; masks: sums reachable with the first 0, 1, 2 … kinds,
+    lightest first, as bits of multiples of the step; sums: the reachable ones in order [thousandths].
+    """
 
     step: int
     masks: tuple[int, ...]

@@ -1,8 +1,9 @@
 """Loads, repetitions and maxima for one lifter, with the spread between people as their interval.
 
 The interval follows the published spread: a lifter one standard deviation below or above the mean in repetitions is
-taken to keep that place at every load (our assumption), so a set done tells less about loads far from it. It holds about
-two thirds of people. A maximum is never given more exactly than the test of a maximum itself repeats (grgic_2020).
+taken to keep that place at every load (our assumption), so a set done tells less about loads far from it. It holds
+about two thirds of people. A maximum is never given more exactly than the test of a maximum itself repeats
+(grgic_2020).
 """
 
 from __future__ import annotations
@@ -13,7 +14,14 @@ from service.intervals import Interval, around
 from service.knowledge.loader import CHOICES
 from service.refusals import Refusal
 from service.training.own_curve import OwnCurve
-from service.training.relations import Relation, check_range, maximum, person_curve, relation_for, reps_at_share, share_of_max
+from service.training.relations import (
+    Relation,
+    maximum,
+    person_curve,
+    relation_for,
+    reps_at_share,
+    share_of_max,
+)
 
 PLACES: Final = (-1, 0, 1)
 _TEST_ERROR: Final[float] = CHOICES["load_repetition"]["test_error"]
@@ -74,7 +82,9 @@ def own_load(curve: OwnCurve, reps: float) -> Interval:
 def own_maximum(curve: OwnCurve) -> Interval:
     """The maximum [kg] by the lifter's own curve, no narrower than the test of a maximum repeats."""
     found = own_load(curve, 1)
-    return around(found.value, [found.low, found.high, found.value * (1 - _TEST_ERROR), found.value * (1 + _TEST_ERROR)])
+    return around(
+        found.value, [found.low, found.high, found.value * (1 - _TEST_ERROR), found.value * (1 + _TEST_ERROR)]
+    )
 
 
 def own_reps(curve: OwnCurve, load: float) -> Interval:

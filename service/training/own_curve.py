@@ -1,8 +1,8 @@
 """A lifter's own load–repetition curve from two or more of their own sets.
 
-Two parameters, load = top · e^(−rate · repetitions), the form that fits individual lifters best (mitter_2023). Loads are
-set exactly and repetitions vary, so repetitions are regressed on the logarithm of the load. The standard error uses the
-larger of the residual scatter and the published retest error of a lifter's repetitions (mitter_2022).
+Two parameters, load = top · e^(−rate · repetitions), the form that fits individual lifters best (mitter_2023). Loads
+are set exactly and repetitions vary, so repetitions are regressed on the logarithm of the load. The standard error
+uses the larger of the residual scatter and the published retest error of a lifter's repetitions (mitter_2022).
 """
 
 from __future__ import annotations
@@ -59,9 +59,7 @@ def fit(sets: Sequence[tuple[float, float]]) -> OwnCurve:
     slope = sum((x - mean_log) * (reps - mean_reps) for x, (_, reps) in zip(logs, sets, strict=True)) / scatter
     if slope >= 0:
         raise Refusal.one("sets", "In these sets more load did not mean fewer repetitions, so they define no curve.")
-    left_over = sum(
-        (reps - mean_reps - slope * (x - mean_log)) ** 2 for x, (_, reps) in zip(logs, sets, strict=True)
-    )
+    left_over = sum((reps - mean_reps - slope * (x - mean_log)) ** 2 for x, (_, reps) in zip(logs, sets, strict=True))
     residual = math.sqrt(left_over / (count - 2)) if count > 2 else 0.0  # noqa: PLR2004
     reps_done = [reps for _, reps in sets]
     return OwnCurve(

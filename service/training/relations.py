@@ -11,14 +11,16 @@ import bisect
 import math
 from collections.abc import Callable
 from functools import cache
-from typing import Any, Final, Literal
+from typing import Final, Literal
 
 import msgspec
 
 from service.knowledge.loader import CHOICES, Known, read_csv, read_toml, table
 from service.refusals import Refusal
 
-Form = Literal["linear", "hyperbolic", "power", "exponential", "cubic", "five_rep_line", "fixed_percent", "table", "not_computed"]
+Form = Literal[
+    "linear", "hyperbolic", "power", "exponential", "cubic", "five_rep_line", "fixed_percent", "table", "not_computed"
+]
 
 
 class Relation(msgspec.Struct, frozen=True):
@@ -88,7 +90,9 @@ def _scaled(general: list[tuple[float, float]], published: list[tuple[float, flo
     ratio_shares = tuple(share for share, _ in published)
     ratios = tuple(reps / mean[share] for share, reps in published)
     return [
-        (share, reps * _interpolated(ratio_shares, ratios, share)) for share, reps in general if share >= ratio_shares[0]
+        (share, reps * _interpolated(ratio_shares, ratios, share))
+        for share, reps in general
+        if share >= ratio_shares[0]
     ]
 
 
@@ -162,10 +166,10 @@ def check_range(relation: Relation, reps: float, parameter: str = "reps") -> Non
     low, high = relation.reps
     raise Refusal.one(
         parameter,
-            f"{reps:g} repetitions to failure (repetitions done plus repetitions in reserve) are outside the range of "
-            f"{relation.id}.",
-            f"{low:g} to {high:g} repetitions to failure",
-        )
+        f"{reps:g} repetitions to failure (repetitions done plus repetitions in reserve) are outside the range of "
+        f"{relation.id}.",
+        f"{low:g} to {high:g} repetitions to failure",
+    )
 
 
 def _share_function(relation: Relation) -> Callable[[float], float]:

@@ -10,8 +10,8 @@ from typing import Final
 
 import msgspec
 
-from service.knowledge.loader import CHOICES, read_csv
 from service.intervals import Interval
+from service.knowledge.loader import CHOICES, read_csv
 
 _CHOICES: Final = CHOICES["tempo"]
 AS_FAST_AS_POSSIBLE: Final = Interval(**_CHOICES["as_fast_as_possible"])
@@ -53,8 +53,8 @@ def seconds_per_rep(phases: tuple[Interval, ...]) -> Interval:
 def reps_kept(seconds: float) -> tuple[Interval, tuple[SlowResult, ...]] | None:
     """Fraction of own-pace repetitions kept at a pace [s a repetition], with the results that bracket it.
 
-    Between the slowest results at or below the pace and the fastest at or above it; 1 where nothing slower was measured.
-    None above the pace to which results are converted at all.
+    Between the slowest results at or below the pace and the fastest at or above it; 1 where nothing slower was
+    measured. None above the pace to which results are converted at all.
     """
     if seconds > _CHOICES["convert_up_to"]:
         return None

@@ -159,7 +159,10 @@ def _ipos(chain: Chain, name: str) -> tuple[float, float]:
 
 
 def _place_upper_body(chain: Chain, body: Body, *, arms_apart: bool) -> None:
-    """Pelvis, thorax and arms from the tabulated whole; the parts are what is left when the named ones are taken out."""
+    """Pelvis, thorax and arms from the tabulated whole.
+
+    The parts are what is left when the named ones are taken out.
+    """
     joint = body.lumbosacral_level * body.trunk
     whole_centre = body.upper_centre_hanging if arms_apart else body.upper_centre_at_bar
     above_centre = body.above_centre_hanging if arms_apart else body.above_centre_at_bar

@@ -1,4 +1,7 @@
-"""Joint moments against the gradient of potential energy: a joint turned a little lifts or lowers all that is above it."""
+"""Joint moments against the gradient of potential energy.
+
+A joint turned a little lifts or lowers all that is above it.
+"""
 
 from __future__ import annotations
 
@@ -29,7 +32,10 @@ def arms(body: Body, demand: Demand) -> tuple[float, Point]:
 
 
 def upper_body(body: Body, demand: Demand, mass: float, at_bar: float, hanging: float) -> Masses:
-    """A tabulated part of the upper body on the line from hip to shoulder, with free arms taken out and put where they are."""
+    """A tabulated part of the upper body on the line from hip to shoulder.
+
+    With free arms taken out and put where they are.
+    """
     hip, shoulder = demand.posture.hip, demand.posture.shoulder
     if demand.setup.carry.kind == "trunk":
         return [(mass, between(hip, shoulder, at_bar))]

@@ -1,9 +1,10 @@
 """What the model computes for each published comparison of tests/reference/data/published_postures.csv, by the row's id.
 
-The lifters are ordinary ones, not the studies' participants, whose lengths are nowhere printed: a man of 80 kg and 1.75 m
-or a woman of 62 kg and 1.65 m, with a bar of body mass where the study states no absolute load. Published peaks are
-compared with peaks through the range, static values with those at the bottom. Heel-lift studies are met with the mean
-of five lifters whose ankles end at 20 to 40 degrees, because the lift matters only to those whose ankle is the limit.
+The lifters are ordinary ones, not the studies' participants, whose lengths are nowhere printed: a man of 80 kg and
+1.75 m or a woman of 62 kg and 1.65 m, with a bar of body mass where the study states no absolute load. Published
+peaks are compared with peaks through the range, static values with those at the bottom. Heel-lift studies are met
+with the mean of five lifters whose ankles end at 20 to 40 degrees, because the lift matters only to those whose ankle
+is the limit.
 """
 
 from __future__ import annotations
@@ -36,6 +37,7 @@ SUPPLE = Technique(ankle_dorsiflexion=radians(45.0))
 ANKLES = (20.0, 25.0, 30.0, 35.0, 40.0)
 WIDE = Technique(stance="wide")
 HIGH, LOW, FRONT = "back_squat_high_bar", "back_squat_low_bar", "front_squat"
+UNLOADED = "belt_squat"
 CONVENTIONAL, TRAP = "deadlift_conventional", "deadlift_trap_bar"
 
 
@@ -86,8 +88,11 @@ def verdict_on_load(quantity: Quantity, exercise: str, new: float, reference: fl
 
 
 def lifted(height: float, ankle: float, load: float = BODY_MASS) -> Demand:
-    """A high-bar squat with a heel lift [m] by a lifter of so much dorsiflexion [deg]."""
-    return demand(load=load, technique=Technique(heel_lift=height, ankle_dorsiflexion=radians(ankle)))
+    """A high-bar or unloaded squat with a heel lift [m] by a lifter of so much dorsiflexion [deg]."""
+    technique = Technique(heel_lift=height, ankle_dorsiflexion=radians(ankle))
+    if load:
+        return demand(HIGH, load, technique=technique)
+    return demand(UNLOADED, 0.0, ABOVE_PARALLEL, technique)
 
 
 def with_lift(
@@ -116,7 +121,7 @@ def dorsiflexion(new: Demand, reference: Demand) -> float:
 def pressure(balance: float, shin: float) -> Demand:
     """An unloaded squat with the centre of pressure at a fraction of the foot and a shin angle [deg]."""
     shift = (balance - 0.48) * MAN.foot
-    setup = demand(load=0.0, technique=Technique(shin_angle=radians(shin)))
+    setup = demand(UNLOADED, 0.0, technique=Technique(shin_angle=radians(shin)))
     return setup_with_balance(setup, shift)
 
 
