@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from typing import Final
 
-from service.api import adjustments, bar_loading, leg_distribution, load_repetition, spinal_load, tempo, volume
+from service.api import (
+    adjustments,
+    bar_loading,
+    joint_demand,
+    leg_distribution,
+    load_repetition,
+    spinal_load,
+    tempo,
+    volume,
+)
 from service.api.operation import Operation
 
 OPERATIONS: Final[tuple[Operation, ...]] = (
@@ -13,6 +22,7 @@ OPERATIONS: Final[tuple[Operation, ...]] = (
     *volume.OPERATIONS,
     *leg_distribution.OPERATIONS,
     *spinal_load.OPERATIONS,
+    *joint_demand.OPERATIONS,
     *tempo.OPERATIONS,
     *bar_loading.OPERATIONS,
 )

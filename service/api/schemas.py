@@ -12,7 +12,7 @@ from typing import Any
 import msgspec
 
 REFERENCE = "#/components/schemas/{name}"
-REQUEST_ONLY = ("minimum", "maximum", "additionalProperties")
+REQUEST_ONLY = ("minimum", "maximum", "additionalProperties", "description")
 
 
 def components(types: Iterable[Any]) -> tuple[list[dict[str, Any]], dict[str, Any]]:
@@ -36,7 +36,8 @@ def described(requests: Iterable[Any], answers: Iterable[Any]) -> tuple[dict[Any
     }
     for name, schema in answer_named.items():
         if name in named:
-            named[f"{name}Answer"] = {**_opened(schema, new_names), "title": f"{name}Answer"}
+            words = {"title": f"{name}Answer", "description": f"{name} in an answer, without the bounds of a request."}
+            named[f"{name}Answer"] = _opened(schema, new_names) | words
         else:
             named[name] = _renamed(schema, new_names)
     by_shape = dict(zip(asked, references, strict=True))

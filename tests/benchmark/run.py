@@ -2,7 +2,8 @@
 
 One worker on one core, load from the other. Each round measures every request once, its echo just before it, so that
 what slows the machine for a while slows both. Ends non-zero if wrk is missing or any request was not answered with 2xx;
-the aims are printed beside the figures and judged by the reader, since a busy machine can miss them.
+the aims are printed beside the figures and judged by the reader, since a busy machine can miss them. The ratio by
+processor time is the one that other work on the machine hardly moves.
 """
 
 from __future__ import annotations
@@ -63,10 +64,10 @@ def measure(asked: list[Question]) -> tuple[list[table.Row], list[table.Row]]:
             service.send(question.path, [question.body], WARM_UP)
         for turn in range(ROUNDS):
             print(f"round {turn + 1} of {ROUNDS}, {seconds:.0f} s each", file=sys.stderr)
-            floors.append(load.put_on(floor.port, "/", first.file, seconds))
+            floors.append(load.put_on(floor, "/", first.file, seconds))
             for question in asked:
-                echoes[question.path].append(load.put_on(echo.port, "/echo", question.file, seconds))
-                ours[question.path].append(load.put_on(service.port, question.path, question.file, seconds))
+                echoes[question.path].append(load.put_on(echo, "/echo", question.file, seconds))
+                ours[question.path].append(load.put_on(service, question.path, question.file, seconds))
     yardstick = tuple(echoes[first.path])
     baselines = [
         table.Row("floor: bare application", tuple(floors), yardstick),

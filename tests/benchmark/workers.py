@@ -104,6 +104,11 @@ class Worker:
             sys.exit("the kernel does not tell the memory of a process")
         return int(resident.group(1)) * 1024 / 1e6
 
+    def processor_time(self) -> float:
+        """The processor time that the process has used until now, its own and the kernel's for it [s]."""
+        after_name = Path(f"/proc/{self.process.pid}/stat").read_text().rpartition(")")[2].split()
+        return (int(after_name[11]) + int(after_name[12])) / os.sysconf("SC_CLK_TCK")
+
     def send(self, path: str, bodies: list[bytes], times: int) -> None:
         """Sends the bodies in turn on one connection, and ends the run at the first answer that is not 2xx."""
         connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=10)

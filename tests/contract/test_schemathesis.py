@@ -90,7 +90,7 @@ RULES: Final[dict[str, dict[str, dict[str, Any]]]] = {
         "the low end of a range is not above its high end": {"tempo": "3-1-1-0", "reps": {"low": 6, "high": 5}},
     },
     "/v1/bar-loading": {
-        "the bar can hold the target": {"target": {"value": 10, "unit": KG}},
+        "the bar can hold the target": {"target": {"value": 10, "unit": KG}, "rounding": "down"},
     },
 }
 

@@ -116,7 +116,9 @@ def moments_on_both_feet(chain: Chain, body: Body, demand: Demand) -> JointMomen
     across = demand.setup.thigh_projection * cos(posture.thigh_angle)
     upward = sin(posture.thigh_angle)
     thigh = body.thigh * hypot(across, upward)
-    chain.segment("shank", body.shanks_mass, (0.0, (1 - body.shank_centre) * body.shank), (posture.ankle.x, posture.ankle.y))
+    chain.segment(
+        "shank", body.shanks_mass, (0.0, (1 - body.shank_centre) * body.shank), (posture.ankle.x, posture.ankle.y)
+    )
     chain.segment("thigh", body.thighs_mass, (0.0, (1 - body.thigh_centre) * thigh), (0.0, body.shank))
     chain.segment("pelvis", chain.model.body("pelvis").mass[0], _ipos(chain, "pelvis"), (0.0, thigh))
     thigh_lean = -(pi / 2 - atan2(upward, across))

@@ -83,7 +83,9 @@ def balanced() -> list[Case]:
     return random_cases(300, ("squat", "hinge"))
 
 
-def legs(body: Body, load: float, carry: Carry, shin: float, thigh: float, balance: float) -> tuple[float, float, float]:
+def legs(
+    body: Body, load: float, carry: Carry, shin: float, thigh: float, balance: float
+) -> tuple[float, float, float]:
     posture = squat_posture(body, load, carry, shin, thigh, balance=balance)
     moments = bilateral_moments(body, posture, load, carry)
     return moments.ankle, moments.knee, moments.hip

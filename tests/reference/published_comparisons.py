@@ -221,7 +221,9 @@ COMPUTED: dict[str, Callable[[], float | str]] = {
     "swinton_ankle_styles": lambda: ratio("ankle", demand(LOW, technique=WIDE), demand()),
     "swinton_spine_box": lambda: ratio("lumbosacral", demand("box_squat", technique=WIDE), demand()),
     "swinton_spine_styles": lambda: ratio("lumbosacral", demand(LOW, technique=WIDE), demand()),
-    "escamilla_wide_shin": lambda: degrees(demand(LOW).posture.shin_angle - demand(LOW, technique=WIDE).posture.shin_angle),
+    "escamilla_wide_shin": lambda: degrees(
+        demand(LOW).posture.shin_angle - demand(LOW, technique=WIDE).posture.shin_angle
+    ),
     "escamilla_wide_lean": lambda: verdict("trunk_lean", LOW, LOW, WIDE),
     "escamilla_wide_knee": lambda: ratio("knee", demand(LOW, technique=WIDE), demand(LOW)),
     "escamilla_wide_hip": lambda: ratio("hip", demand(LOW, technique=WIDE), demand(LOW)),
@@ -238,9 +240,7 @@ COMPUTED: dict[str, Callable[[], float | str]] = {
     "flanagan_linear": lambda: slope("hip", 0.3, 0.7) / slope("hip", 0.7, 1.2),
     "yavuz_load_lean": lambda: lean(demand(load=125.0), demand(load=100.0)),
     "palermo_load_hip": lambda: degrees(demand(load=125.0).posture.hip_flexion - demand(load=75.0).posture.hip_flexion),
-    "hales_lean": lambda: degrees(
-        demand(LOW, 160.0, Depth(thigh_below_horizontal=radians(-32.5))).posture.trunk_lean
-    ),
+    "hales_lean": lambda: degrees(demand(LOW, 160.0, Depth(thigh_below_horizontal=radians(-32.5))).posture.trunk_lean),
     "monteiro_lean_25": lambda: with_lift(lean, 0.025),
     "monteiro_lean_50": lambda: with_lift(lean, 0.050, 0.025),
     "monteiro_knee_25": lambda: with_lift(knee_bend, 0.025),
@@ -258,7 +258,10 @@ COMPUTED: dict[str, Callable[[], float | str]] = {
     "legg_unloaded_knee": lambda: with_lift(knee, 0.02, load=0.0),
     "legg_loaded_lean": lambda: with_lift(lean, 0.02),
     "farhad_lean": lambda: -with_lift(lean, 0.025, load=0.0),
-    "limited_ankle_lean": lambda: lean(lifted(0.0, 28.0, 0.0), lifted(0.0, 38.0, 0.0)),
+    "limited_ankle_lean": lambda: lean(
+        demand(UNLOADED, 0.0, technique=Technique(ankle_dorsiflexion=radians(28.0))),
+        demand(UNLOADED, 0.0, technique=Technique(ankle_dorsiflexion=radians(38.0))),
+    ),
     "fuglsang_lean": lambda: lean(lifted(0.0, 38.0), lifted(0.0, 25.0)),
     "gomes_depth": lambda: depth_reached(25.0) - depth_reached(40.0),
     "ishida_ankle": lambda: both_legs("ankle", pressure(0.535, 33.6), pressure(0.444, 32.0)),
@@ -280,18 +283,14 @@ COMPUTED: dict[str, Callable[[], float | str]] = {
     "swinton_trap_knee": lambda: ratio("knee", demand(TRAP, 1.08 * 100), demand(CONVENTIONAL, 100.0)),
     "swinton_trap_ankle": lambda: ratio("ankle", demand(TRAP, 1.08 * 100), demand(CONVENTIONAL, 100.0)),
     "escamilla_sumo_lean": lambda: lean(demand(CONVENTIONAL, 200.0), demand("deadlift_sumo", 200.0)),
-    "cholewicki_sumo_spine": lambda: ratio(
-        "lumbosacral", demand("deadlift_sumo", 200.0), demand(CONVENTIONAL, 200.0)
-    ),
+    "cholewicki_sumo_spine": lambda: ratio("lumbosacral", demand("deadlift_sumo", 200.0), demand(CONVENTIONAL, 200.0)),
     "lee_conventional_knee": lambda: demand(CONVENTIONAL, 100.0).peaks["knee"].moment,
     "lee_romanian_knee": lambda: demand("romanian_deadlift", 100.0).peaks["knee"].moment,
     "lee_ankle_ratio": lambda: ratio("ankle", demand("romanian_deadlift", 100.0), demand(CONVENTIONAL, 100.0)),
     "layer_spine": lambda: ratio("lumbosacral", demand("belt_squat"), demand()),
     "layer_knee": lambda: ratio("knee", demand("belt_squat"), demand()),
     "layer_hip": lambda: verdict("hip", "belt_squat", HIGH),
-    "song_hip": lambda: ratio(
-        "hip", demand("split_squat", technique=STEEP), demand("split_squat", technique=SHALLOW)
-    ),
+    "song_hip": lambda: ratio("hip", demand("split_squat", technique=STEEP), demand("split_squat", technique=SHALLOW)),
     "song_ankle": lambda: verdict("ankle", "split_squat", "split_squat", STEEP),
     "riemann_hip": lambda: ratio("hip", demand("lunge", 40.0), demand("lunge", 0.0)),
     "riemann_knee": lambda: verdict_on_load("knee", "lunge", 40.0, 0.0),

@@ -1,0 +1,62 @@
+"""How long the mechanics take inside one process: medians in microseconds, with the interpreter that ran them.
+
+    python -m tests.benchmark.posture_speed
+
+Stated targets: one posture with all its moments at one depth in 10 µs, a setup with its whole sweep in about 100 µs.
+"""
+
+from __future__ import annotations
+
+import platform
+import sys
+from collections.abc import Callable
+from math import radians
+from statistics import median
+from timeit import repeat
+
+from service.knowledge.mechanics_data import EXERCISE_RULES
+from service.mechanics.balance import Carry
+from service.mechanics.body import build_body
+from service.mechanics.comparison import compare
+from service.mechanics.demand import setup_demand
+from service.mechanics.moments import bilateral_moments
+from service.mechanics.posture import squat_posture
+from service.mechanics.sweep import swept_demand
+
+RUNS = 25
+CALLS = 400
+
+
+def median_microseconds(call: Callable[[], object]) -> float:
+    """Median time of one call over RUNS batches [µs]."""
+    call()
+    return median(repeat(call, number=CALLS, repeat=RUNS)) / CALLS * 1e6
+
+
+def main() -> None:
+    """Print the table."""
+    body = build_body(80.0, 1.75, "male")
+    carry = Carry("trunk", 0.03, -0.075)
+    shin = radians(32.0)
+
+    def posture_with_moments() -> object:
+        posture = squat_posture(body, 100.0, carry, shin, 0.0)
+        return bilateral_moments(body, posture, 100.0, carry)
+
+    print(
+        f"{platform.python_implementation()} {sys.version.split()[0]} on {platform.machine()}, medians of {RUNS} runs"
+    )
+    print(f"{'one posture with all moments':34s} {median_microseconds(posture_with_moments):7.1f} µs")
+    reference = swept_demand(body, "back_squat_high_bar", 100.0)
+    print(
+        f"{'comparison of two swept setups':34s} {median_microseconds(lambda: compare(reference, reference)):7.1f} µs"
+    )
+    print(f"\n{'exercise':34s} {'demand':>10s} {'swept':>10s}")
+    for name in EXERCISE_RULES:
+        demand = median_microseconds(lambda name=name: setup_demand(body, name, 100.0))  # type: ignore[misc]
+        swept = median_microseconds(lambda name=name: swept_demand(body, name, 100.0))  # type: ignore[misc]
+        print(f"{name:34s} {demand:7.1f} µs {swept:7.1f} µs")
+
+
+if __name__ == "__main__":
+    main()
