@@ -54,7 +54,7 @@ def ratios(new: Swept, present: Swept) -> dict[str, Interval]:
     """
     found = compare(new, present)
     return {
-        region: Interval(ratio.value, ratio.low, ratio.high)
+        region: ratio
         for region, joint in JOINTS.items()
         if (ratio := found[joint].ratio) is not None  # type: ignore[index]
     }

@@ -406,11 +406,7 @@ def _unchanged(pain: Pain) -> AdjustmentsAnswer:
 def _baseline(swept: Swept) -> Baseline:
     spans = swept.intervals
     return Baseline(
-        moments={
-            joint: estimate(Interval(s.value, s.low, s.high), SPAN, "N·m")
-            for joint, s in spans.items()
-            if joint != "trunk_lean"
-        },
+        moments={joint: estimate(s, SPAN, "N·m") for joint, s in spans.items() if joint != "trunk_lean"},
         trunk_lean=estimate(
             Interval(spans["trunk_lean"].value, spans["trunk_lean"].low, spans["trunk_lean"].high).scaled(
                 57.29577951308232

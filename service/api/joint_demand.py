@@ -9,11 +9,12 @@ from msgspec import UNSET, Meta, UnsetType
 from service.api.lifter import Lifter, body_of
 from service.api.operation import Example, Operation
 from service.api.setups import CAUTION_TEXTS, Depth, Technique, depth_of, located, technique_of
-from service.api.shared import Answer, Basis, Caution, Closed, Estimate, ExerciseId, cautions, estimate
-from service.intervals import Interval
-from service.mechanics.comparison import compare
+from service.api.shared import Answer, Basis, Caution, Closed, Estimate, ExerciseId, Known, cautions, estimate
+from service.knowledge.catalogue import EXERCISES
+from service.knowledge.published import findings, published_ratio
+from service.mechanics.comparison import Comparison, compare
 from service.mechanics.sweep import Swept, swept_demand
-from service.quantities import Angle, Length, Mass, angle, length, si
+from service.quantities import Angle, Length, Mass, angle, length, mass, si
 from service.refusals import Refusal
 
 Difference = Literal["lower", "higher", "no_clear_difference"]
@@ -29,6 +30,7 @@ class JointSetup(Closed, kw_only=True, frozen=True):
     load: Mass
     depth: Depth | UnsetType = UNSET
     technique: Technique | UnsetType = UNSET
+    assistance: Annotated[Mass, Meta(description="Pull-ups: what a band or machine takes off.")] | UnsetType = UNSET
 
 
 class JointDemand(Closed, kw_only=True, frozen=True):
@@ -95,16 +97,44 @@ class JointDifferences(Answer, kw_only=True, frozen=True):
     lumbosacral: Difference
 
 
+class PublishedFinding(Answer, kw_only=True, frozen=True):
+    """One published finding on the lift, or on it against the first setup's: what was compared, region, measure, value or direction."""
+
+    condition: str
+    region: str
+    measure: str
+    value: str
+    unit: str
+    source: str
+    known: Known
+
+
+class StrengthRatio(Answer, kw_only=True, frozen=True):
+    """What lifters manage in this exercise as a share of the first setup's, with the standard deviation where published."""
+
+    ratio: float
+    sd: float | None
+    source: str
+    known: Known
+
+
 class JointSetupAnswer(Answer, kw_only=True, frozen=True):
-    """One setup: posture and moment arms at the bottom, largest moments and where, and the comparison with the first."""
+    """One setup. Posture, arms, moments and comparison are null for presses and pulls, which no planar model covers: there published findings and ratios stand.
+
+    total_load counts the body in pull-ups and inverted rows, less assistance.
+    """
 
     label: str
-    posture: PostureAnswer
-    moment_arms: JointLengths
-    moments: JointMoments
-    peaks_at_knee_flexion: JointPeaks
-    relative: JointRatios
-    difference: JointDifferences
+    total_load: Mass
+    posture: PostureAnswer | None
+    moment_arms: JointLengths | None
+    moments: JointMoments | None
+    peaks_at_knee_flexion: JointPeaks | None
+    relative: JointRatios | None
+    difference: JointDifferences | None
+    strength_ratio: StrengthRatio | None
+    published: list[PublishedFinding]
+    evidence: Literal["computed", "published", "direction_only"]
 
 
 class JointDemandAnswer(Answer, kw_only=True, frozen=True):
@@ -122,8 +152,19 @@ def joint_demand(request: JointDemand) -> JointDemandAnswer:
     labels = [setup.label for setup in request.setups]
     if len(set(labels)) < len(labels):
         raise Refusal.one("setups", "Each setup needs a label of its own.", "labels that differ")
-    found: list[Swept] = []
+    found: list[Swept | None] = []
     for index, setup in enumerate(request.setups):
+        assisted = not isinstance(setup.assistance, UnsetType)
+        if assisted and EXERCISES[setup.exercise].carry != "body":
+            raise Refusal.one(
+                f"setups/{index}/assistance",
+                "Assistance belongs to lifts of one's own body.",
+                "pull_up or inverted_row",
+            )
+        if EXERCISES[setup.exercise].family in ("press", "pull"):
+            _check_unmodelled(setup, f"setups/{index}")
+            found.append(None)
+            continue
         technique = technique_of(setup.technique, request.lifter)
         try:
             found.append(swept_demand(body, setup.exercise, si(setup.load), depth_of(setup.depth), technique))
@@ -132,14 +173,15 @@ def joint_demand(request: JointDemand) -> JointDemandAnswer:
     said = dict.fromkeys(
         f"{label}: {text}" if len(found) > 1 else text
         for label, swept in zip(labels, found, strict=True)
+        if swept
         for text in swept.demand.assumptions
     )
-    codes = dict.fromkeys(code for swept in found for code in swept.demand.cautions)
-    if any(swept.incomplete for swept in found):
+    codes = dict.fromkeys(code for swept in found if swept for code in swept.demand.cautions)
+    if any(swept and swept.incomplete for swept in found):
         codes["interval_incomplete"] = None
     return JointDemandAnswer(
         reference=labels[0],
-        setups=[_answer(label, swept, found[0]) for label, swept in zip(labels, found, strict=True)],
+        setups=[_answer(setup, swept, found[0], request) for setup, swept in zip(request.setups, found, strict=True)],
         basis=Basis(
             method="sagittal chain of foot, shank, thigh and trunk at rest; the trunk lean that puts the centre of mass over the balance point, in closed form; weights above each joint times their distance ahead of it",
             sources=["statics", "de_leva_1996", "winter_2009", "dumas_wojtusch_2018", "gordon_2014", "design_choice"],
@@ -147,44 +189,92 @@ def joint_demand(request: JointDemand) -> JointDemandAnswer:
                 "Swept one by one and combined: unmeasured lengths, segment table, place of the lumbosacral joint and mass above it, shin angle habit, balance point, place of the bar; in comparisons those that setups share are moved together.",
                 *said,
             ],
-            evidence="computed",
+            evidence="computed" if any(found) else "published",
         ),
         cautions=[*(Caution(code=code, text=CAUTION_TEXTS[code]) for code in codes), *cautions("not_workplace_limits")],
     )
 
 
-def _answer(label: str, swept: Swept, reference: Swept) -> JointSetupAnswer:
-    demand = swept.demand
-    posture = demand.posture
-    spans = swept.intervals
-    against = compare(swept, reference)
-    ratios = {joint: against[joint].ratio for joint in JOINTS}
+def _check_unmodelled(setup: JointSetup, where: str) -> None:
+    for field in ("depth", "technique"):
+        if not isinstance(getattr(setup, field), UnsetType):
+            raise Refusal.one(
+                f"{where}/{field}", "Presses and pulls have no planar model that it could enter.", "left out"
+            )
+
+
+def _total(setup: JointSetup, body_mass: Mass) -> float:
+    """Load that the lift moves [kg]: with the body in pull-ups and inverted rows, less assistance."""
+    load = si(setup.load)
+    if EXERCISES[setup.exercise].carry != "body":
+        return load
+    return load + si(body_mass) - (0.0 if isinstance(setup.assistance, UnsetType) else si(setup.assistance))
+
+
+def _answer(setup: JointSetup, swept: Swept | None, reference: Swept | None, request: JointDemand) -> JointSetupAnswer:
+    first = request.setups[0].exercise
+    ratio = None if setup.exercise == first else published_ratio(first, setup.exercise)
+    total = _total(setup, request.lifter.body_mass)
+    if total <= 0:
+        raise Refusal.one(
+            f"setups/{request.setups.index(setup)}/assistance",
+            "Nothing would be left to lift.",
+            "less than body mass and load",
+        )
+    shown = findings(setup.exercise, first)
+    against = compare(swept, reference) if swept and reference else None
     return JointSetupAnswer(
-        label=label,
-        posture=PostureAnswer(
-            shin_angle=angle(posture.shin_angle, "deg"),
-            thigh_angle=angle(posture.thigh_angle, "deg"),
-            trunk_lean=angle(posture.trunk_lean, "deg"),
-            knee_flexion=angle(posture.knee_flexion, "deg"),
-            hip_flexion=angle(posture.hip_flexion, "deg"),
-            ankle_dorsiflexion=angle(posture.ankle_dorsiflexion, "deg"),
-            limited_by=list(demand.limited_by),
-        ),
-        moment_arms=JointLengths(**{joint: length(getattr(demand.moments, f"{joint}_arm"), "m") for joint in JOINTS}),
-        moments=JointMoments(
-            **{
-                joint: estimate(Interval(spans[joint].value, spans[joint].low, spans[joint].high), SPAN, "N·m")
-                for joint in JOINTS
-            }
-        ),
-        peaks_at_knee_flexion=JointPeaks(**{joint: angle(demand.peaks[joint].knee_flexion, "deg") for joint in JOINTS}),
-        relative=JointRatios(
-            **{
-                joint: None if ratio is None else estimate(Interval(ratio.value, ratio.low, ratio.high), SPAN)
-                for joint, ratio in ratios.items()
-            }
-        ),
-        difference=JointDifferences(**{joint: against[joint].difference for joint in JOINTS}),
+        label=setup.label,
+        total_load=mass(total, setup.load.unit),
+        posture=_posture(swept) if swept else None,
+        moment_arms=JointLengths(
+            **{joint: length(getattr(swept.demand.moments, f"{joint}_arm"), "m") for joint in JOINTS}
+        )
+        if swept
+        else None,
+        moments=JointMoments(**{joint: estimate(swept.intervals[joint], SPAN, "N·m") for joint in JOINTS})
+        if swept
+        else None,
+        peaks_at_knee_flexion=JointPeaks(
+            **{joint: angle(swept.demand.peaks[joint].knee_flexion, "deg") for joint in JOINTS}
+        )
+        if swept
+        else None,
+        relative=JointRatios(**{joint: _ratio(against[joint]) for joint in JOINTS}) if against else None,
+        difference=JointDifferences(**{joint: against[joint].difference for joint in JOINTS}) if against else None,
+        strength_ratio=StrengthRatio(ratio=round(ratio.ratio, 4), sd=ratio.sd, source=ratio.source, known=ratio.known)
+        if ratio
+        else None,
+        published=[
+            PublishedFinding(
+                condition=finding.condition,
+                region=finding.region,
+                measure=finding.measure,
+                value=finding.value,
+                unit=finding.unit,
+                source=finding.source,
+                known=finding.known,
+            )
+            for finding in shown
+        ],
+        evidence="computed" if swept else "published" if ratio else "direction_only",
+    )
+
+
+def _ratio(found: Comparison) -> Estimate | None:
+    return None if found.ratio is None else estimate(found.ratio, SPAN)
+
+
+def _posture(swept: Swept) -> PostureAnswer:
+    posture = swept.demand.posture
+    return PostureAnswer(
+        shin_angle=angle(posture.shin_angle, "deg"),
+        thigh_angle=angle(posture.thigh_angle, "deg"),
+        trunk_lean=angle(posture.trunk_lean, "deg"),
+        knee_flexion=angle(posture.knee_flexion, "deg"),
+        hip_flexion=angle(posture.hip_flexion, "deg"),
+        ankle_dorsiflexion=angle(posture.ankle_dorsiflexion, "deg"),
+        limited_by=list(swept.demand.limited_by),
     )
 
 
@@ -202,6 +292,22 @@ OPERATIONS = (
         answer=JointDemandAnswer,
         compute=joint_demand,
         examples=(
+            Example(
+                "pull-ups",
+                "Pull-ups with a band and the pulldown",
+                {
+                    "lifter": _LIFTER,
+                    "setups": [
+                        {
+                            "label": "pull-up",
+                            "exercise": "pull_up",
+                            "load": {"value": 0, "unit": "kg"},
+                            "assistance": {"value": 12, "unit": "kg"},
+                        },
+                        {"label": "pulldown", "exercise": "lat_pulldown", "load": {"value": 35, "unit": "kg"}},
+                    ],
+                },
+            ),
             Example(
                 "heel-lift",
                 "Front squats flat and with a heel lift, by a lifter with stiff ankles",

@@ -249,30 +249,34 @@ def thigh_angle_for_grip(
     reach = thigh_projection * body.thigh
     trunk, arm = body.trunk, body.arm
 
-    def above_grip(lean_sine: float) -> float:
+    def above_grip(lean: float) -> float:
+        lean_sine = sin(lean)
         cosine = (along * lean_sine - at_knee) / per_reach
         hip_y = knee_y + body.thigh * sqrt(max(0.0, 1.0 - cosine * cosine))
         shoulder_x = upright.hip_x - reach * cosine + trunk * lean_sine
-        return hip_y + trunk * sqrt(1.0 - lean_sine * lean_sine) - hang_below(arm, shoulder_x - line_x) - grip_height
+        return hip_y + trunk * cos(lean) - hang_below(arm, shoulder_x - line_x) - grip_height
 
     lowest, highest = at_knee / along, min(1.0, (at_knee + per_reach) / along)
-    if not -1.0 < lowest < highest or above_grip(lowest) < 0.0 or above_grip(highest) > 0.0:
+    lean = falling_root(above_grip, asin(lowest), asin(highest)) if -1.0 < lowest < highest else None
+    if lean is None:
         raise Refusal.one(
             "depth",
             f"No balanced posture of this lifter takes straight arms to a bar at {grip_height:.2f} m.",
             "a bar at another height, more shin angle, or another variation",
         )
-    lean_sine = falling_root(above_grip, lowest, highest)
-    return acos((along * lean_sine - at_knee) / per_reach)
+    return acos(max(-1.0, min(1.0, (along * sin(lean) - at_knee) / per_reach)))
 
 
-def falling_root(function: Callable[[float], float], low: float, high: float) -> float:
-    """Where a function that falls from positive to negative between two points is nil (false position, Illinois)."""
+def falling_root(function: Callable[[float], float], low: float, high: float) -> float | None:
+    """Where a function that falls from positive at `low` to negative at `high` is nil (false position, Illinois).
+
+    None when it does not change sign between the two.
+    """
     at_low, at_high = function(low), function(high)
-    if at_low == 0.0:
+    if at_low < 0.0 or at_high > 0.0:
+        return None
+    if at_low == at_high:
         return low
-    if at_high == 0.0:
-        return high
     side = 0
     middle = low
     for _ in range(60):

@@ -13,7 +13,8 @@ from typing import Literal
 from msgspec import Struct
 from msgspec.structs import astuple
 
-from service.mechanics.sweep import Interval, Swept, Values, combined, combined_all
+from service.intervals import Interval
+from service.mechanics.sweep import Swept, Values, combined, combined_all
 
 Difference = Literal["lower", "higher", "no_clear_difference"]
 Quantity = Literal["ankle", "knee", "hip", "lumbosacral", "trunk_lean"]

@@ -267,14 +267,15 @@ def _hip_height(body: Body, setup: Setup) -> float:
 
 def _depth_root(rises: Callable[[float], float], parameter: str, wanted: str) -> float:
     """The thigh angle [rad] at which a function that rises with it is nil."""
+    below_horizontal = falling_root(lambda below: rises(-below), -_HIGHEST_THIGH, -_LOWEST_THIGH)
+    if below_horizontal is not None:
+        return -below_horizontal
     if rises(_HIGHEST_THIGH) < 0.0:
         raise Refusal.one(
             parameter, f"Even nearly upright the lifter is below {wanted}.", "a lower one, or another exercise"
         )
-    if rises(_LOWEST_THIGH) > 0.0:
-        raise Refusal.one(
-            parameter,
-            f"The model goes no deeper than {-degrees(_LOWEST_THIGH):.0f} deg below the horizontal, short of {wanted}.",
-            "less depth",
-        )
-    return -falling_root(lambda below: rises(-below), -_HIGHEST_THIGH, -_LOWEST_THIGH)
+    raise Refusal.one(
+        parameter,
+        f"The model goes no deeper than {-degrees(_LOWEST_THIGH):.0f} deg below the horizontal, short of {wanted}.",
+        "less depth",
+    )

@@ -15,6 +15,7 @@ from math import inf, radians, sin, sqrt
 from msgspec import Struct
 from msgspec.structs import astuple, replace
 
+from service.intervals import Interval
 from service.knowledge.mechanics_data import BODY, LENGTH_SPREAD, POSTURES, LengthSpread, Sex
 from service.mechanics.body import Body, SegmentLengths, build_body
 from service.mechanics.demand import JOINTS, Demand, setup_demand, solve
@@ -42,14 +43,6 @@ _BALANCE = POSTURES.spread.balance.value
 _BAR = POSTURES.spread.bar_anterior.value
 _ABDUCTION = radians(POSTURES.spread.abduction.value)
 _LEAN = radians(POSTURES.spread.trunk_lean.value)
-
-
-class Interval(Struct, frozen=True):
-    """A value and the span within which it lies about two times in three."""
-
-    value: float
-    low: float
-    high: float
 
 
 class Values(Struct, frozen=True, gc=False):
@@ -80,7 +73,7 @@ class Swept(Struct, frozen=True):
 
     demand: the nominal solution; values: its results; moves: by input; intervals: by joint [N·m] and of trunk_lean
     [rad]; variant: exercise and stance, which make the posture rule; incomplete: inputs that could not be moved at all
-    because no balanced posture exists on either side.
+    because no balanced posture exists on either side; cautions: the demand's, and one if anything is incomplete.
     """
 
     demand: Demand
@@ -89,6 +82,7 @@ class Swept(Struct, frozen=True):
     intervals: dict[str, Interval]
     variant: tuple[str, str]
     incomplete: tuple[str, ...]
+    cautions: tuple[str, ...]
 
 
 class _Case(Struct, frozen=True):
@@ -130,7 +124,9 @@ def swept_demand(
         )
     spans = combined_all(astuple(nominal), [(astuple(move.low), astuple(move.high)) for move in moves.values()])
     intervals = dict(zip((*JOINTS, "trunk_lean"), spans, strict=False))
-    return Swept(demand, nominal, moves, intervals, (exercise_id, technique.stance), tuple(incomplete))
+    cautions = (*demand.cautions, "interval_incomplete") if incomplete else demand.cautions
+    variant = (exercise_id, technique.stance)
+    return Swept(demand, nominal, moves, intervals, variant, tuple(incomplete), cautions)
 
 
 def combined_all(

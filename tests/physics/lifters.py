@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from service.knowledge.mechanics_data import EXERCISE_RULES
+from service.knowledge.mechanics_data import EXERCISE_RULES, Sex
 from service.mechanics.body import Body, SegmentLengths, build_body
 from service.mechanics.demand import Demand, setup_demand
 from service.mechanics.setups import Depth, Technique
@@ -46,15 +46,16 @@ def _random_case(random: np.random.Generator, exercises: list[str]) -> Case | No
         trunk=float(0.288 * stature * factor[2]),
         foot=float(0.152 * stature * factor[3]),
     )
-    sex = ("female", "male", None)[int(random.integers(3))]
+    sexes: tuple[Sex | None, ...] = ("female", "male", None)
+    sex = sexes[int(random.integers(3))]
     mass = float(random.uniform(45.0, 150.0))
-    body = build_body(mass, stature, sex, lengths)  # type: ignore[arg-type]
+    body = build_body(mass, stature, sex, lengths)
     exercise = exercises[int(random.integers(len(exercises)))]
     hinge = EXERCISE_RULES[exercise].family == "hinge"
     depth = None if hinge else Depth(thigh_below_horizontal=radians(float(random.uniform(-60.0, 20.0))))
     technique = Technique(
         heel_lift=float(random.choice([0.0, 0.02, 0.05])),
-        stance=("shoulder", "wide")[int(random.integers(2))],  # type: ignore[arg-type]
+        stance="wide" if random.integers(2) else "shoulder",
         bar_forward_of_midfoot=float(random.uniform(-0.01, 0.03)),
     )
     try:

@@ -32,7 +32,7 @@ def largest_difference(
 ) -> float:
     """Largest difference [N·m] between the model's moments and those of the simulator for `body`."""
     found = simulated(chain, body, case.demand)
-    return max(abs(getattr(found, joint) - getattr(case.demand.moments, joint)) for joint in joints)
+    return float(max(abs(getattr(found, joint) - getattr(case.demand.moments, joint)) for joint in joints))
 
 
 def test_moments_on_both_feet_are_those_of_the_simulator(both_feet: list[Case]) -> None:

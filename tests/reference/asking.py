@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 from functools import cache
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, TypeAlias
 
 import msgspec
 import pytest
@@ -15,6 +15,7 @@ from service.api.operation import Operation
 from service.api.operations import OPERATIONS
 from service.refusals import Fault, Refusal
 
+Answered: TypeAlias = Any  # the shape of an answer depends on the operation asked
 DATA: Final = Path(__file__).parent / "data"
 BY_NAME: Final[dict[str, Operation]] = {operation.name: operation for operation in OPERATIONS}
 
@@ -24,7 +25,7 @@ def _reader(name: str) -> Reader[Any]:
     return Reader(BY_NAME[name].request)
 
 
-def ask(name: str, request: dict[str, Any]) -> Any:
+def ask(name: str, request: dict[str, Any]) -> Answered:
     """The operation's answer to a request. Raises Refusal as the service would."""
     return BY_NAME[name].compute(_reader(name).read(msgspec.json.encode(request)))
 

@@ -1,4 +1,4 @@
-"""What the model computes for each published comparison of tests/reference/data/published_postures.csv, by the row's id.
+"""What the model computes for each published comparison in data/published_postures.csv, by the row's id.
 
 The lifters are ordinary ones, not the studies' participants, whose lengths are nowhere printed: a man of 80 kg and
 1.75 m or a woman of 62 kg and 1.65 m, with a bar of body mass where the study states no absolute load. Published

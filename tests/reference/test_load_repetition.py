@@ -6,20 +6,22 @@ import math
 import random
 from collections.abc import Callable
 from functools import cache
-from typing import Any, Final
+from typing import Any, Final, TypeAlias
 
 import numpy as np
 import pytest
 from msgspec.structs import replace
+from numpy.typing import NDArray
 from scipy import optimize, stats
 
 from service.quantities import SI
 from service.refusals import Refusal
 from service.training.own_curve import OwnCurve, fit
-from service.training.relations import RELATIONS, maximum
-from tests.reference.asking import ask, faults, kg, lb, rows
+from service.training.relations import RELATIONS, Relation, maximum
+from tests.reference.asking import Answered, ask, faults, kg, lb, rows
 
 CASES: Final = {row["id"]: row for row in rows("load_repetition_cases.csv")}
+Numbers: TypeAlias = NDArray[np.float64]
 PRINTED: Final = 0.00051  # half of the last printed digit, and a hair
 
 
@@ -44,13 +46,13 @@ def load_for(
 
 
 @cache
-def group_repetitions() -> Any:
+def group_repetitions() -> Answered:
     """Repetitions of the group: normal between 1 and 30, with the mean of 12.3 and the SD of 5.5 that were reported."""
 
-    def between(mean: float, deviation: float) -> Any:
+    def between(mean: float, deviation: float) -> Answered:
         return stats.truncnorm((1 - mean) / deviation, (30 - mean) / deviation, loc=mean, scale=deviation)
 
-    def missed(parent: Any) -> list[float]:
+    def missed(parent: tuple[float, float]) -> list[float]:
         return [between(*parent).mean() - 12.3, between(*parent).std() - 5.5]
 
     return between(*optimize.root(missed, [12.3, 5.5]).x)
@@ -58,7 +60,8 @@ def group_repetitions() -> Any:
 
 def group_mean(relation: str) -> float:
     """Mean estimate [lb] over the group's sets at 225 lb."""
-    open_ended = replace(RELATIONS[relation], reps=(1, 30))  # the group went past the range in which a lifter is answered
+    # the group went past the range in which a lifter is answered
+    open_ended = replace(RELATIONS[relation], reps=(1, 30))
     return float(group_repetitions().expect(lambda reps: maximum(open_ended, 225.0, float(reps))))
 
 
@@ -69,7 +72,7 @@ def reserve_that_makes_ten_of_eight() -> float:
     return found[0]
 
 
-def moved(**change: Any) -> Any:
+def moved(**change: object) -> Answered:
     request = {"current": {"sets": 4, "reps": {"low": 10, "high": 10}, "load": kg(75)}, **change}
     return ask("rep-targets", request).equal_volume
 
@@ -143,7 +146,8 @@ def test_published_or_worked_value_is_met_within_its_tolerance(key: str) -> None
     row = CASES[key]
     # worked values are printed to two decimals, so half a last digit is granted beside the tolerance of the row
     last_digit = 0.5 * 10 ** -len(row["value"].partition(".")[2]) if row["tolerance"] in {"0", "0.01"} else 0.0
-    assert ANSWERS[key]() == pytest.approx(float(row["value"]), abs=max(float(row["tolerance"]), last_digit, 1e-6), rel=0)
+    allowed = max(float(row["tolerance"]), last_digit, 1e-6)
+    assert ANSWERS[key]() == pytest.approx(float(row["value"]), abs=allowed, rel=0)
 
 
 def test_six_repetitions_to_fifteen_by_the_textbook_table_is_the_exact_product() -> None:
@@ -167,7 +171,7 @@ def test_question_outside_every_method_is_refused(key: str, request_: dict[str, 
 
 
 @pytest.mark.parametrize("relation", [relation for relation in RELATIONS.values() if relation.form != "not_computed"])
-def test_one_repetition_at_failure_is_the_load_itself_by_every_relation(relation: Any) -> None:
+def test_one_repetition_at_failure_is_the_load_itself_by_every_relation(relation: Relation) -> None:
     # T39, by definition, whatever the printed equation returns at one repetition
     for exercise in relation.exercises or (None,):
         assert top(kg(112.5), 1, relation.id, exercise) == pytest.approx(112.5, rel=1e-12)
@@ -198,14 +202,14 @@ def test_maximum_is_the_check_value_inside_the_range_and_refused_outside(row: di
         assert fault.allowed == f"{low:g} to {high:g} repetitions to failure"
 
 
-# Nuzzo and others 2024, general table (secondary source): percentage of the maximum, mean repetitions, SD between people.
+# Nuzzo and others 2024, general table (secondary source): % of the maximum, mean repetitions, SD between people.
 META_REGRESSION: Final = (
     (95, 3.28, 1.66), (90, 4.94, 1.90), (85, 7.15, 2.19), (80, 9.75, 2.51),
     (75, 12.37, 2.88), (70, 14.80, 3.31), (65, 17.11, 3.80), (60, 19.53, 4.37),
 )  # fmt: skip
 
 
-def reps_at(percent: float) -> Any:
+def reps_at(percent: float) -> Answered:
     return ask("reps-for-load", {"set": done(kg(100), 1), "target": {"load": kg(percent)}})
 
 
@@ -228,8 +232,14 @@ def test_share_outside_the_meta_regression_is_refused(percent: float) -> None:
 # Nuzzo and others 2024 (secondary source): the few rows read of the two lifts with tables of their own.
 @pytest.mark.parametrize(
     ("exercise", "percent", "mean"),
-    [("bench_press", 90, 4), ("bench_press", 80, 8.8), ("bench_press", 70, 14.1)]
-    + [("leg_press", 90, 9), ("leg_press", 80, 13.1), ("leg_press", 70, 19.0)],
+    [
+        ("bench_press", 90, 4),
+        ("bench_press", 80, 8.8),
+        ("bench_press", 70, 14.1),
+        ("leg_press", 90, 9),
+        ("leg_press", 80, 13.1),
+        ("leg_press", 70, 19.0),
+    ],
 )
 def test_lift_with_its_own_table_gives_its_own_rows(exercise: str, percent: float, mean: float) -> None:
     request = {"set": done(kg(100), 1), "target": {"load": kg(percent)}, "exercise": exercise}
@@ -255,12 +265,12 @@ def test_five_in_reserve_is_no_basis_and_the_refusal_says_why(reserve: float) ->
 @pytest.mark.parametrize("reserve", [0, 1, 2.5, 4])
 def test_up_to_four_in_reserve_count_as_repetitions_to_failure(reserve: float) -> None:
     # Zourdos and others 2016 (abstract): RPE is 10 less the repetitions in reserve
-    with_reserve = ask("load-for-reps", {"set": done(kg(100), 4, reserve), "target": {"reps": 3}}).load.value
-    relation = RELATIONS["meta_regression_2024"]
-    assert with_reserve == pytest.approx(
-        ask("load-for-reps", {"set": done(kg(maximum(relation, 100, 4 + reserve)), 1), "target": {"reps": 3}}).load.value,
-        rel=1e-5,
+    at_failure = maximum(RELATIONS["meta_regression_2024"], 100, 4 + reserve)
+    with_reserve, from_maximum = (
+        ask("load-for-reps", {"set": one, "target": {"reps": 3}}).load.value
+        for one in (done(kg(100), 4, reserve), done(kg(at_failure), 1))
     )
+    assert with_reserve == pytest.approx(from_maximum, rel=1e-5)
 
 
 def random_sets(seed: int) -> list[tuple[float, float]]:
@@ -298,7 +308,7 @@ def test_own_curve_is_the_regression_of_repetitions_on_log_load() -> None:
 
 
 def test_standard_error_of_the_own_curve_is_that_of_a_weighted_fit() -> None:
-    def line(x: Any, slope: float, intercept: float) -> Any:
+    def line(x: Numbers, slope: float, intercept: float) -> Numbers:
         return slope * x + intercept
 
     for sets, curve in FITTED:

@@ -1,9 +1,10 @@
 """The planar model against published comparisons of squats, deadlifts and split stances.
 
-Each row of data/published_postures.csv is one published finding. A direction must be the study's; a size must lie within
-one published standard deviation or 25 %, whichever is wider, and on the study's side of no change; a published range may
-be missed by 25 % of its ends; "no difference" must be the model's own verdict. Where the model disagrees the row stays,
-with the physical reason, and the test then asserts that it still disagrees, so that no excuse outlives its cause.
+Each row of data/published_postures.csv is one published finding. A direction must be the study's; a size must lie
+within one published standard deviation or 25 %, whichever is wider, and on the study's side of no change; a published
+range may be missed by 25 % of its ends; "no difference" must be the model's own verdict. Where the model disagrees the
+row stays, with the physical reason, and the test then asserts that it still disagrees, so that no excuse outlives its
+cause.
 """
 
 from __future__ import annotations

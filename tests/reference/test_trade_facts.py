@@ -8,7 +8,7 @@ from typing import Any, Final
 import pytest
 
 from service.quantities import SI
-from tests.reference.asking import ask, kg, lb
+from tests.reference.asking import Answered, ask, kg, lb
 
 TO_FIVE_POUNDS: Final = 2.5  # half a step of five
 
@@ -24,7 +24,7 @@ def test_three_sets_of_four_to_six_at_185_become_six_to_eight_at_135() -> None:
     assert (found.ratio.low, found.ratio.high) == pytest.approx((1, 1), abs=0.10)
 
 
-def legs(stance: str, load: float, **more: Any) -> Any:
+def legs(stance: str, load: float, **more: object) -> Answered:
     return ask("leg-distribution", {"stance": stance, "load": lb(load), **more})
 
 

@@ -246,6 +246,37 @@ def test_a_setup_out_of_range_is_refused_by_name(
     assert refused.value.faults[0].pointer == pointer
 
 
+def test_higher_blocks_need_less_lean() -> None:
+    body = build_body(80.0, 1.75, "male")
+    leans = [
+        setup_demand(body, "block_pull", 100.0, Depth(box_height=height)).trunk_lean for height in (0.05, 0.1, 0.2)
+    ]
+    assert leans == sorted(leans, reverse=True)
+
+
+def test_a_higher_step_bends_the_lead_leg_more() -> None:
+    body = build_body(80.0, 1.75, "male")
+    thighs = [
+        setup_demand(body, "step_up", 20.0, Depth(box_height=box)).posture.thigh_angle for box in (0.2, 0.3, 0.45)
+    ]
+    assert thighs == sorted(thighs, reverse=True)
+
+
+def test_straight_arms_reach_the_bar_at_the_start_of_a_deadlift() -> None:
+    body = build_body(80.0, 1.75, "male")
+    start = setup_demand(body, "deadlift_conventional", 100.0).posture
+    reach = ((start.shoulder.x - start.load_point.x) ** 2 + (start.shoulder.y - start.load_point.y) ** 2) ** 0.5
+    assert start.load_point.y == pytest.approx(0.225, abs=1e-6)  # radius of a standard disc, common practice
+    assert reach == pytest.approx(body.arm, abs=1e-9)
+
+
+def test_a_bar_that_drifts_forward_loads_hip_and_lower_back() -> None:
+    body = build_body(80.0, 1.75, "male")
+    drifted = swept_demand(body, "deadlift_conventional", 100.0, None, Technique(bar_forward_of_midfoot=0.05))
+    usual = swept_demand(body, "deadlift_conventional", 100.0)
+    assert difference(drifted, usual, "lumbosacral") == "higher"
+
+
 def test_an_exercise_without_a_posture_rule_is_refused() -> None:
     with pytest.raises(Refusal, match="no posture rule"):
         setup_demand(build_body(80.0, 1.75), "bench_press", 80.0)
