@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+from math import radians
 from typing import Annotated, Literal
 
 from msgspec import UNSET, Meta, UnsetType
 
+from service.api.lifter import Lifter, body_of
 from service.api.operation import Example, Operation
 from service.api.shared import Answer, Basis, Caution, Closed, Estimate, cautions, estimate
 from service.intervals import Interval
 from service.knowledge.catalogue import STANCES
-from service.mechanics.stance import matching_load, on_lead, share_from_positions
-from service.quantities import Length, Mass, MassUnit, mass, si
+from service.mechanics.balance import Carry
+from service.mechanics.posture import split_posture
+from service.mechanics.spine import SHARED_ERROR as LEAN_ERROR
+from service.mechanics.stance import matching_load, on_lead, share_from_positions, share_from_posture
+from service.quantities import Angle, Length, Mass, MassUnit, mass, si
 from service.refusals import Refusal
 
 Stance = Literal[
@@ -19,11 +24,29 @@ Stance = Literal[
 ]
 
 
+USUAL_SHIN = radians(10)
+
+
 class MatchStance(Closed, kw_only=True, frozen=True):
     """A stance and the load lifted in it, whose lead-leg load is to be matched."""
 
     stance: Stance
     load: Mass
+
+
+class SplitPosture(Closed, kw_only=True, frozen=True):
+    """The stance as it is held at the bottom, from which the share follows: needs foot_spacing. The load is on the shoulders or hangs from the hands."""
+
+    lifter: Lifter
+    trunk_lean: Annotated[Angle, Meta(description="Trunk from the vertical, 0 to 80 deg.")]
+    shin_angle: (
+        Annotated[Angle, Meta(description="Lead shin from the vertical, -15 to 50 deg; 10 deg if left out.")]
+        | UnsetType
+    ) = UNSET
+    thigh_below_horizontal: (
+        Annotated[Angle, Meta(description="Lead thigh, -60 to 25 deg; level if left out.")] | UnsetType
+    ) = UNSET
+    load_at: Literal["shoulders", "hands"] = "shoulders"
 
 
 class LegDistribution(Closed, kw_only=True, frozen=True):
@@ -46,6 +69,7 @@ class LegDistribution(Closed, kw_only=True, frozen=True):
         ]
         | UnsetType
     ) = UNSET
+    posture: SplitPosture | UnsetType = UNSET
     match: MatchStance | UnsetType = UNSET
 
 
@@ -79,12 +103,12 @@ def _share(request: LegDistribution) -> tuple[Interval, str, str, list[str]]:
     spacing, behind = request.foot_spacing, request.centre_of_mass_behind_lead_foot
     placed = not isinstance(spacing, UnsetType), not isinstance(behind, UnsetType)
     if not isinstance(request.lead_share, UnsetType):
-        if any(placed):
-            raise Refusal.one(
-                "lead_share", "State the share, or the places of feet and centre of mass, not both.", "one of them"
-            )
+        if any(placed) or not isinstance(request.posture, UnsetType):
+            raise Refusal.one("lead_share", "State the share, or what it follows from, not both.", "one of them")
         given = request.lead_share
         return Interval(given, given, given), "as stated by the caller", "statics", []
+    if not isinstance(request.posture, UnsetType):
+        return _from_posture(request, request.posture)
     if any(placed):
         if isinstance(spacing, UnsetType) or isinstance(behind, UnsetType):
             missing = "foot_spacing" if isinstance(spacing, UnsetType) else "centre_of_mass_behind_lead_foot"
@@ -109,6 +133,53 @@ def _share(request: LegDistribution) -> tuple[Interval, str, str, list[str]]:
     )
 
 
+def _from_posture(request: LegDistribution, given: SplitPosture) -> tuple[Interval, str, str, list[str]]:
+    spacing = request.foot_spacing
+    if isinstance(spacing, UnsetType) or not isinstance(request.centre_of_mass_behind_lead_foot, UnsetType):
+        raise Refusal.one(
+            "foot_spacing",
+            "The share from a posture needs foot_spacing and finds the centre of mass itself.",
+            "foot_spacing alone",
+        )
+    body = body_of(given.lifter)
+    lean = si(given.trunk_lean)
+    shin = USUAL_SHIN if isinstance(given.shin_angle, UnsetType) else si(given.shin_angle)
+    thigh = 0.0 if isinstance(given.thigh_below_horizontal, UnsetType) else -si(given.thigh_below_horizontal)
+    for name, value, low, high in (
+        ("trunk_lean", lean, 0, 80),
+        ("shin_angle", shin, -15, 50),
+        ("thigh_below_horizontal", -thigh, -60, 25),
+    ):
+        if not radians(low) - 1e-9 <= value <= radians(high) + 1e-9:
+            raise Refusal.one(f"posture/{name}", "The model covers no such angle.", f"{low} to {high} deg")
+    carry = Carry("trunk", along=0.03, anterior=-0.075) if given.load_at == "shoulders" else Carry("hands_at_shoulder")
+
+    def share_at(tilt: float) -> float:
+        posture = split_posture(body, carry, shin, thigh, min(radians(80), max(0.0, tilt)))
+        return share_from_posture(body, posture, si(request.load), si(spacing))
+
+    try:
+        value = share_at(lean)
+    except Refusal as refusal:
+        raise refusal.at({"/centre_of_mass_behind_lead_foot": "/foot_spacing"}) from None
+    ends = [value]
+    for tilt in (lean - LEAN_ERROR, lean + LEAN_ERROR):
+        try:
+            ends.append(share_at(tilt))
+        except Refusal:
+            ends.append(1.0 if tilt > lean else 0.0)
+    found = Interval(value, min(ends), max(ends))
+    meaning = "as far as a lean that is 10 degrees less or more would move it"
+    return (
+        found,
+        meaning,
+        "statics",
+        [
+            "Feet on one level, forces vertical; the rear thigh and shank have their centre midway between hip and rear foot."
+        ],
+    )
+
+
 def _published(stance: str, pointer: str) -> float:
     value = STANCES[stance].value
     if value is None:
@@ -123,10 +194,17 @@ def leg_distribution(request: LegDistribution) -> LegDistributionAnswer:
     share, meaning, source, assumed = _share(request)
     unit: MassUnit = request.load.unit
     load = si(request.load)
-    body = None if isinstance(request.body_mass, UnsetType) else si(request.body_mass)
+    body = _body_mass(request)
     codes = ["shares_include_body", "joint_load_differs"]
     if share.value < 1 and request.stance != "bilateral":
         codes.append("rear_leg_works")
+    published = STANCES[request.stance].value
+    if (
+        not isinstance(request.posture, UnsetType)
+        and published is not None
+        and not share.low <= published <= share.high
+    ):
+        codes.append("posture_share_differs")
     matched = None
     if not isinstance(request.match, UnsetType):
         if share.value <= 0:
@@ -153,8 +231,17 @@ def leg_distribution(request: LegDistribution) -> LegDistributionAnswer:
             assumptions=assumed,
             evidence="published" if source != "statics" else "computed",
         ),
-        cautions=cautions(*codes),
+        cautions=cautions(*codes, published=f"{100 * (published or 0):.0f} %"),
     )
+
+
+def _body_mass(request: LegDistribution) -> float | None:
+    posture = request.posture
+    if isinstance(posture, UnsetType):
+        return None if isinstance(request.body_mass, UnsetType) else si(request.body_mass)
+    if not isinstance(request.body_mass, UnsetType):
+        raise Refusal.one("body_mass", "The lifter of the posture has a body mass already.", "left out")
+    return si(posture.lifter.body_mass)
 
 
 def _legs(share: float, load: float, body: float, unit: MassUnit) -> Legs:
@@ -182,6 +269,23 @@ OPERATIONS = (
                     "load": {"value": 30, "unit": "kg"},
                     "body_mass": {"value": 64, "unit": "kg"},
                     "match": {"stance": "bilateral", "load": {"value": 62.5, "unit": "kg"}},
+                },
+            ),
+            Example(
+                "posture",
+                "From the posture at the bottom",
+                {
+                    "stance": "split_squat",
+                    "load": {"value": 30, "unit": "kg"},
+                    "foot_spacing": {"value": 70, "unit": "cm"},
+                    "posture": {
+                        "lifter": {
+                            "body_mass": {"value": 64, "unit": "kg"},
+                            "stature": {"value": 168, "unit": "cm"},
+                            "sex": "female",
+                        },
+                        "trunk_lean": {"value": 12, "unit": "deg"},
+                    },
                 },
             ),
             Example(

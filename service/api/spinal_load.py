@@ -10,32 +10,53 @@ from msgspec import UNSET, Meta, UnsetType
 
 from service.api.lifter import Lifter, body_of
 from service.api.operation import Example, Operation
+from service.api.setups import Depth, Technique, depth_of, located, technique_of
 from service.api.shared import Answer, Basis, Caution, Closed, Estimate, ExerciseId, cautions, estimate
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.loader import CHOICES
+from service.knowledge.mechanics_data import EXERCISE_RULES
+from service.mechanics.balance import BAR_REFERENCE_STATURE
 from service.mechanics.body import Body, build_body
-from service.mechanics.setups import rule_for
-from service.mechanics.spine import Extremes, SpineSetup, check_lean, relative, span, sweep
+from service.mechanics.spine import (
+    ASSUMED_ERROR,
+    FRACTION,
+    SHARED_ERROR,
+    Extremes,
+    SpineSetup,
+    UpperBody,
+    check_lean,
+    relative,
+    span,
+    sweep,
+)
+from service.mechanics.sweep import swept_demand
 from service.quantities import Angle, Mass, mass, si
 from service.refusals import Refusal
 
+LeanFrom = Literal["stated", "computed", "assumed"]
+CARRIED = ("trunk", "hands", "pelvis")
 Difference = Literal["lower", "higher", "no_clear_difference"]
 ASSUMED = CHOICES["spine"]["assumed_lifter"]
 SPAN = "the extremes over the uncertainties stated in basis.assumptions"
 SWEPT = (
-    "Swept: muscle arm 5.0 to 7.5 cm, 49 to 60 % of body mass above the joint, and a lean error of 10 degrees that all setups share"
-    " (and 6.3 degrees more where a lean is assumed)."
+    "Swept: muscle arm 5.0 to 7.5 cm, body mass above the joint from the lightest to the heaviest published share (49 or less to 60 %), a lean error of "
+    "10 degrees that all setups share, and each setup's own error of a lean that is computed or assumed."
 )
 
 
 class SpinalSetup(Closed, kw_only=True, frozen=True):
-    """One setup: a label of your own, the exercise, its load, and the trunk lean from the vertical at the bottom (0 to 80 deg) if known."""
+    """One setup: a label of your own, the exercise, its load, and the trunk lean from the vertical at the bottom (0 to 80 deg) if known.
+
+    Depth and technique enter where the lean is computed: with a lifter and without a stated lean.
+    """
 
     label: Annotated[str, Meta(min_length=1, max_length=60)]
     exercise: ExerciseId
     load: Mass
     trunk_lean: Angle | UnsetType = UNSET
+    depth: Depth | UnsetType = UNSET
+    technique: Technique | UnsetType = UNSET
 
 
 class SpinalLoad(Closed, kw_only=True, frozen=True):
@@ -79,41 +100,76 @@ class _Setup(msgspec.Struct, frozen=True):
     asked: SpinalSetup
     through: float
     spine: SpineSetup
+    lean_from: LeanFrom
+    swept: Extremes
 
 
-def _setup(asked: SpinalSetup, body: Body, where: str) -> _Setup:
+def _upper(body: Body, *, hanging: bool) -> UpperBody:
+    """The body above the joint (dumas_wojtusch_2018), swept to the heaviest published share of body mass."""
+    centre = body.above_centre_hanging if hanging else body.above_centre_at_bar
+    share = Interval(body.above_mass, min(body.above_mass, FRACTION.low * body.mass), FRACTION.high * body.mass)
+    return UpperBody(share, (centre - body.lumbosacral_level) * body.trunk)
+
+
+def _lean(asked: SpinalSetup, request: SpinalLoad, body: Body, where: str) -> tuple[float, float, LeanFrom]:
+    """Trunk lean, its own error [rad], and whether it was stated, computed for the lifter or assumed for the exercise."""
+    computed = isinstance(asked.trunk_lean, UnsetType) and not isinstance(request.lifter, UnsetType)
+    for field in ("depth", "technique"):
+        if not isinstance(getattr(asked, field), UnsetType) and not (computed and asked.exercise in EXERCISE_RULES):
+            raise Refusal.one(
+                f"{where}/{field}",
+                "It enters only where the lean is computed: with a lifter, without trunk_lean, for an exercise of the posture model.",
+                "left out",
+            )
+    if not isinstance(asked.trunk_lean, UnsetType):
+        lean = si(asked.trunk_lean)
+        check_lean(lean, f"{where}/trunk_lean")
+        return lean, 0.0, "stated"
+    if not isinstance(request.lifter, UnsetType) and asked.exercise in EXERCISE_RULES:
+        technique = technique_of(asked.technique, request.lifter)
+        try:
+            found = swept_demand(body, asked.exercise, si(asked.load), depth_of(asked.depth), technique)
+        except Refusal as refusal:
+            raise located(refusal, f"/{where}") from None
+        span = found.intervals["trunk_lean"]
+        lean = found.demand.trunk_lean
+        check_lean(lean, f"{where}/trunk_lean")
+        return lean, (span.high - span.low) / 2, "computed"
+    default = EXERCISES[asked.exercise].lean
+    if default is None:
+        raise Refusal.one(f"{where}/trunk_lean", "No lean is known for this exercise: state it.", "0 to 80 deg")
+    return radians(default), ASSUMED_ERROR, "assumed"
+
+
+def _setup(asked: SpinalSetup, request: SpinalLoad, body: Body, where: str) -> _Setup:
     exercise = EXERCISES[asked.exercise]
-    if exercise.lean is None:
+    if exercise.carry not in CARRIED:
         raise Refusal.one(
             f"{where}/exercise",
             f"{exercise.name} has no modelled load path through a standing spine.",
-            "one of: " + ", ".join(known.id for known in EXERCISES.values() if known.lean is not None),
+            "one of: " + ", ".join(known.id for known in EXERCISES.values() if known.carry in CARRIED),
         )
-    assumed = isinstance(asked.trunk_lean, UnsetType)
-    lean = radians(exercise.lean) if isinstance(asked.trunk_lean, UnsetType) else si(asked.trunk_lean)
-    check_lean(lean, f"{where}/trunk_lean")
+    lean, error, lean_from = _lean(asked, request, body, where)
     load = si(asked.load)
     through = 0.0 if exercise.carry == "pelvis" else load
     along, anterior = body.trunk * (1 - body.lumbosacral_level), 0.0
-    if exercise.carry == "trunk":
-        try:
-            rule = rule_for(exercise.id)
-            along, anterior = along + rule.along * body.stature / 1.75, rule.anterior * body.stature / 1.75
-        except Refusal:
-            pass  # no place of the bar on the trunk is known for it: at the shoulder
-    return _Setup(asked, through, SpineSetup(through, along, anterior, lean, assumed))
+    rule = EXERCISE_RULES.get(exercise.id)
+    if exercise.carry == "trunk" and rule is not None:
+        scale = body.stature / BAR_REFERENCE_STATURE
+        along, anterior = along + rule.along * scale, rule.anterior * scale
+    spine = SpineSetup(through, along, anterior, lean, error)
+    return _Setup(asked, through, spine, lean_from, sweep(spine, _upper(body, hanging=exercise.carry == "hands")))
 
 
 def spinal_load(request: SpinalLoad) -> SpinalLoadAnswer:
     """The setups compared. Raises Refusal for an exercise without a modelled path or a lean out of range."""
     given = request.lifter
     body = build_body(ASSUMED["mass"], ASSUMED["stature"]) if isinstance(given, UnsetType) else body_of(given)
-    setups = [_setup(asked, body, f"setups/{index}") for index, asked in enumerate(request.setups)]
+    setups = [_setup(asked, request, body, f"setups/{index}") for index, asked in enumerate(request.setups)]
     labels = [setup.asked.label for setup in setups]
     if len(set(labels)) < len(labels):
         raise Refusal.one("setups", "Each setup needs a label of its own.", "labels that differ")
-    rows = [sweep(setup.spine, body.mass, body.stature) for setup in setups]
-    assumed = [setup.asked.label for setup in setups if setup.spine.assumed]
+    assumed = [setup.asked.label for setup in setups if setup.lean_from == "assumed"]
     codes = ["lean_disputed", "not_workplace_limits"]
     if assumed:
         codes.insert(0, "lean_assumed")
@@ -123,7 +179,7 @@ def spinal_load(request: SpinalLoad) -> SpinalLoadAnswer:
         codes.append("less_spine_more_leg")
     return SpinalLoadAnswer(
         reference=labels[0],
-        setups=[_answer(setup, row, setups[0], rows[0]) for setup, row in zip(setups, rows, strict=True)],
+        setups=[_answer(setup, setups[0]) for setup in setups],
         basis=Basis(
             method="single-equivalent-muscle model at the lumbosacral joint, at rest: M = Σ W·d, F = M / e, C = F + Σ W·cos φ",
             sources=[
@@ -138,9 +194,9 @@ def spinal_load(request: SpinalLoad) -> SpinalLoadAnswer:
                 SWEPT,
                 "Trunk as one rigid line, extensor muscle parallel to it at 6 cm; loads in the hands hang below the shoulders; a belt's load does not pass through the spine.",
                 *(
-                    f"{setup.asked.label}: trunk lean of {EXERCISES[setup.asked.exercise].lean:g} degrees assumed."
+                    f"{setup.asked.label}: trunk lean of {degrees(setup.spine.lean):.0f} degrees {setup.lean_from}."
                     for setup in setups
-                    if setup.spine.assumed
+                    if setup.lean_from != "stated"
                 ),
             ],
             evidence="computed",
@@ -151,7 +207,8 @@ def spinal_load(request: SpinalLoad) -> SpinalLoadAnswer:
     )
 
 
-def _answer(setup: _Setup, row: Extremes, base: _Setup, reference: Extremes) -> SpinalSetupAnswer:
+def _answer(setup: _Setup, base: _Setup) -> SpinalSetupAnswer:
+    row, reference = setup.swept, base.swept
     here, there = row.central, reference.central
     moments = row.least_moment, row.greatest_moment
     pressed = row.least_compression, row.greatest_compression
@@ -161,9 +218,7 @@ def _answer(setup: _Setup, row: Extremes, base: _Setup, reference: Extremes) -> 
     )
     if setup is base:
         moment = compression = Interval(1.0, 1.0, 1.0)
-    error = CHOICES["spine"]["shared_lean_error"] + (
-        CHOICES["spine"]["assumed_lean_error"] if setup.spine.assumed else 0.0
-    )
+    error = degrees(SHARED_ERROR + setup.spine.own_error)
     lean = degrees(setup.spine.lean)
     return SpinalSetupAnswer(
         label=setup.asked.label,
@@ -204,7 +259,7 @@ OPERATIONS = (
         summary="Load through the spine and lumbosacral demand of setups",
         description="Two to ten setups of one lifter against the first: load that passes through the spine, lumbosacral moment (N·m), compression and shear (N) by a "
         "single-muscle model, as ratios with their span over the stated uncertainties. Trunk lean (0 to 80 deg, from the vertical) is taken from the "
-        "request or is the exercise's stated default, which is an assumption and is said so.",
+        "request; else it is computed for the lifter; without a lifter it is the exercise's stated default, which is an assumption and is said so.",
         request=SpinalLoad,
         answer=SpinalLoadAnswer,
         compute=spinal_load,

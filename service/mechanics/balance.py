@@ -7,8 +7,7 @@ in kg·m: moments divided by gravity.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from math import acos, asin, atan2, cos, hypot, pi, sin, sqrt
+from math import asin, atan2, cos, hypot, pi, sin
 from typing import NoReturn
 
 from msgspec import Struct
@@ -21,7 +20,6 @@ BAR_REFERENCE_STATURE = 1.75  # [m], the stature at which the bar's places on th
 
 _QUARTER = pi / 2
 _ON_TRUNK = frozenset({"trunk", "hands_at_shoulder"})
-_ROOT_TOLERANCE = 1e-9  # [m or rad]
 
 
 class Carry(Struct, frozen=True):
@@ -214,87 +212,6 @@ def upper_body_moment(body: Body, carry: Carry) -> tuple[float, float]:
     arms = body.arms_mass * body.arms_centre
     along = body.upper_mass * body.upper_centre_hanging * body.trunk + arms
     return along, arms if carry.kind == "pelvis" else 0.0
-
-
-def thigh_angle_for_grip(
-    body: Body,
-    load: float,
-    carry: Carry,
-    shin_angle: float,
-    grip_height: float,
-    *,
-    balance: float = 0.48,
-    pitch: float = 0.0,
-    thigh_projection: float = 1.0,
-) -> float:
-    """The thigh angle [rad] at which straight arms reach a bar at a height, in balance.
-
-    Sought over the trunk lean, which unlike the thigh angle covers the whole range without a turning point: each lean
-    fixes by balance how far back the hip is, hence the heights of hip and grip, and the grip falls as the lean grows.
-    load [kg]; carry: hanging from the hands; shin_angle [rad]; grip_height [m]; the rest as for squat_posture.
-    Raises Refusal when the bar cannot be reached in balance.
-    """
-    balance_x = balance * body.foot
-    line_x = line_of_load(body, carry, balance_x)
-    mass = body.mass + load
-    level = supported_moments(body, mass, shin_angle, 0.0, balance_x, thigh_projection=thigh_projection)
-    upright = supported_moments(body, mass, shin_angle, _QUARTER, balance_x, thigh_projection=thigh_projection)
-    along, _ = upper_body_moment(body, carry)
-    # balance: along sin T = at_knee + per_reach cos t, with the hip above the knee and with the thigh level
-    at_knee = upright.hip - load * (line_x - upright.hip_x)
-    per_reach = level.hip - load * (line_x - level.hip_x) - at_knee
-    knee_y = (
-        body.ankle_height + (body.ball_from_heel - body.ankle_from_heel) * sin(pitch) + body.shank * cos(shin_angle)
-    )
-    reach = thigh_projection * body.thigh
-    trunk, arm = body.trunk, body.arm
-
-    def above_grip(lean: float) -> float:
-        lean_sine = sin(lean)
-        cosine = (along * lean_sine - at_knee) / per_reach
-        hip_y = knee_y + body.thigh * sqrt(max(0.0, 1.0 - cosine * cosine))
-        shoulder_x = upright.hip_x - reach * cosine + trunk * lean_sine
-        return hip_y + trunk * cos(lean) - hang_below(arm, shoulder_x - line_x) - grip_height
-
-    lowest, highest = at_knee / along, min(1.0, (at_knee + per_reach) / along)
-    lean = falling_root(above_grip, asin(lowest), asin(highest)) if -1.0 < lowest < highest else None
-    if lean is None:
-        raise Refusal.one(
-            "depth",
-            f"No balanced posture of this lifter takes straight arms to a bar at {grip_height:.2f} m.",
-            "a bar at another height, more shin angle, or another variation",
-        )
-    return acos(max(-1.0, min(1.0, (along * sin(lean) - at_knee) / per_reach)))
-
-
-def falling_root(function: Callable[[float], float], low: float, high: float) -> float | None:
-    """Where a function that falls from positive at `low` to negative at `high` is nil (false position, Illinois).
-
-    None when it does not change sign between the two.
-    """
-    at_low, at_high = function(low), function(high)
-    if at_low < 0.0 or at_high > 0.0:
-        return None
-    if at_low == at_high:
-        return low
-    side = 0
-    middle = low
-    for _ in range(60):
-        middle = (low * at_high - high * at_low) / (at_high - at_low)
-        value = function(middle)
-        if abs(value) < _ROOT_TOLERANCE:
-            break
-        if value > 0.0:
-            low, at_low = middle, value
-            if side == 1:
-                at_high /= 2
-            side = 1
-        else:
-            high, at_high = middle, value
-            if side == -1:
-                at_low /= 2
-            side = -1
-    return middle
 
 
 def hang_below(arm: float, offset: float) -> float:

@@ -14,7 +14,8 @@ from msgspec import Struct
 from msgspec.structs import astuple
 
 from service.intervals import Interval
-from service.mechanics.sweep import Swept, Values, combined, combined_all
+from service.mechanics.deviations import combined, combined_all
+from service.mechanics.sweep import Swept, Values
 
 Difference = Literal["lower", "higher", "no_clear_difference"]
 Quantity = Literal["ankle", "knee", "hip", "lumbosacral", "trunk_lean"]

@@ -18,7 +18,7 @@ from service.mechanics.moments import (
     lumbosacral_moment,
     mass_above_lumbosacral,
 )
-from service.mechanics.posture import Posture
+from service.mechanics.posture import Posture, shin_shape
 from service.mechanics.setup_checks import check_setup
 from service.mechanics.setups import (
     USUAL_TECHNIQUE,
@@ -215,7 +215,12 @@ def _within_hip_limit(body: Body, setup: Setup, limit: float, depth: Depth | Non
             f"the thigh no lower than {degrees(high):.0f} deg above the horizontal (knee bent "
             f"{degrees(reached.knee_flexion):.0f} deg), a heel lift, or a variation with a more upright trunk",
         )
-    cut = replace(setup, thigh_angle=high, shin_angle=reached.shin_angle - setup.shin_nudge)
+    cut = replace(
+        setup,
+        thigh_angle=high,
+        shin_angle=reached.shin_angle - setup.shin_nudge,
+        shape_at_bottom=shin_shape(high),
+    )
     return cut, ("hip_flexion",)
 
 

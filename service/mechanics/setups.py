@@ -6,39 +6,38 @@ between standing and the bottom.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from math import cos, degrees, inf, pi, radians, sin
+from math import cos, inf, radians
 from typing import Literal
 
 from msgspec import Struct
 
 from service.knowledge.mechanics_data import EXERCISE_RULES, POSTURES, ExerciseRule, Family
-from service.mechanics.balance import Carry, acts_on_trunk, falling_root, thigh_angle_for_grip
+from service.mechanics.balance import Carry, acts_on_trunk
 from service.mechanics.body import Body
+from service.mechanics.bottom import Depth, HandHeld, Legs, thigh_angle_at_bottom
 from service.mechanics.posture import Posture, foot_pitch, shin_shape, split_posture, squat_posture
 from service.refusals import Refusal
 
+__all__ = [
+    "NO_NUDGE",
+    "USUAL_TECHNIQUE",
+    "Depth",
+    "Nudge",
+    "Setup",
+    "Stance",
+    "Technique",
+    "posture_at",
+    "resolve_setup",
+    "rule_for",
+    "shin_at",
+]
+
 Stance = Literal["narrow", "shoulder", "wide"]
 
-_QUARTER = pi / 2
 _DEFAULT_BALANCE = POSTURES.defaults.balance.value
 _DEFAULT_ANKLE_LIMIT = radians(POSTURES.defaults.ankle_limit.value)
 _WIDE_ABDUCTION = radians(POSTURES.defaults.abduction_wide.value)
 _WIDE_SHIN_REDUCTION = radians(POSTURES.defaults.wide_shin_reduction.value)
-_LOWEST_THIGH = radians(POSTURES.limits.thigh_angle.low)
-_HIGHEST_THIGH = radians(POSTURES.limits.thigh_angle.high)
-
-
-class Depth(Struct, frozen=True):
-    """How deep: exactly one of the three.
-
-    thigh_below_horizontal [rad]; box_height: the box under the seat, under the lead foot (step-up) or under the bar
-    (block pull) [m]; knee_flexion [rad].
-    """
-
-    thigh_below_horizontal: float | None = None
-    box_height: float | None = None
-    knee_flexion: float | None = None
 
 
 class Technique(Struct, frozen=True):
@@ -74,7 +73,8 @@ class Setup(Struct, frozen=True):
 
     load [kg]; balance: of body and load, fraction of foot length from the heel [1]; thigh_angle: at the bottom [rad];
     shin_angle: preferred at the bottom [rad]; shin_limit: what ankle and heel lift allow [rad], infinite for a stated
-    shin angle; shin_nudge [rad]; pitch: of the foot [rad]; thigh_projection [1]; trunk_lean: split stances [rad].
+    shin angle; shin_nudge [rad]; pitch: of the foot [rad]; thigh_projection [1]; trunk_lean: split stances [rad];
+    shape_at_bottom: shin_shape there [1].
     """
 
     exercise: str
@@ -89,6 +89,7 @@ class Setup(Struct, frozen=True):
     pitch: float
     thigh_projection: float
     trunk_lean: float
+    shape_at_bottom: float
 
 
 NO_NUDGE = Nudge()
@@ -133,24 +134,31 @@ def resolve_setup(
         limit = (technique.ankle_dorsiflexion or _DEFAULT_ANKLE_LIMIT) + pitch
     follows_depth = technique.shin_angle is None and rule.family != "hinge"
     balance, carry = _balance(body, load, rule, technique.bar_forward_of_midfoot, nudge)
-
-    def at_bottom(thigh_angle: float) -> Setup:
-        return Setup(
-            exercise_id,
-            rule.family,
-            carry,
-            load,
-            balance,
-            thigh_angle,
-            preferred * shin_shape(thigh_angle) if follows_depth else preferred,
-            limit,
-            nudge.shin_angle,
-            pitch,
-            cos(abduction + nudge.abduction) if abduction else 1.0,
-            (rule.trunk_lean if technique.trunk_lean is None else technique.trunk_lean) + nudge.trunk_lean,
-        )
-
-    return at_bottom(_bottom(body, rule, depth, at_bottom))
+    legs = Legs(
+        preferred,
+        follows_depth,
+        limit,
+        nudge.shin_angle,
+        pitch,
+        cos(abduction + nudge.abduction) if abduction else 1.0,
+        balance,
+    )
+    thigh_angle = thigh_angle_at_bottom(body, rule, depth, legs, HandHeld(load, carry))
+    return Setup(
+        exercise_id,
+        rule.family,
+        carry,
+        load,
+        balance,
+        thigh_angle,
+        legs.preferred_shin(thigh_angle),
+        limit,
+        nudge.shin_angle,
+        pitch,
+        legs.thigh_projection,
+        (rule.trunk_lean if technique.trunk_lean is None else technique.trunk_lean) + nudge.trunk_lean,
+        shin_shape(thigh_angle),
+    )
 
 
 def posture_at(body: Body, setup: Setup, thigh_angle: float) -> Posture:
@@ -184,14 +192,9 @@ def posture_at(body: Body, setup: Setup, thigh_angle: float) -> Posture:
 def shin_at(setup: Setup, thigh_angle: float) -> float:
     """Shin angle [rad] at a thigh angle [rad] on the way to the bottom, in proportion to the usual squat's."""
     if thigh_angle == setup.thigh_angle:
-        return shin_at_bottom(setup)
-    part = shin_shape(thigh_angle) / shin_shape(setup.thigh_angle)
+        return min(setup.shin_angle, setup.shin_limit) + setup.shin_nudge
+    part = shin_shape(thigh_angle) / setup.shape_at_bottom
     return min(setup.shin_angle * part, setup.shin_limit) + setup.shin_nudge * part
-
-
-def shin_at_bottom(setup: Setup) -> float:
-    """Shin angle at the bottom [rad]: the preferred one within the limits, and the nudge."""
-    return min(setup.shin_angle, setup.shin_limit) + setup.shin_nudge
 
 
 def _balance(body: Body, load: float, rule: ExerciseRule, drift: float, nudge: Nudge) -> tuple[float, Carry]:
@@ -218,64 +221,3 @@ def _balance(body: Body, load: float, rule: ExerciseRule, drift: float, nudge: N
             f"a balance point of {allowed.allowed('of foot length from the heel')}",
         )
     return balance, carry
-
-
-def _bottom(body: Body, rule: ExerciseRule, depth: Depth | None, at_bottom: Callable[[float], Setup]) -> float:
-    """Thigh angle at the bottom [rad]."""
-    if depth is not None and depth.thigh_below_horizontal is not None:
-        return -depth.thigh_below_horizontal
-    if depth is not None and depth.knee_flexion is not None:
-        knee_flexion = depth.knee_flexion
-        return _depth_root(
-            lambda thigh: knee_flexion - (shin_at_bottom(at_bottom(thigh)) + _QUARTER - thigh),
-            "depth/knee_flexion",
-            "this much knee bend",
-        )
-    if depth is not None and depth.box_height is not None and rule.grip_height is None:
-        box = depth.box_height
-        target = body.ankle_height + body.shank + body.thigh - box if rule.family == "split" else box + body.seat_to_hip
-        return _depth_root(
-            lambda thigh: _hip_height(body, at_bottom(thigh)) - target, "depth/box_height", "a box of this height"
-        )
-    if rule.thigh_angle is not None:
-        return rule.thigh_angle
-    block = rule.block_height if depth is None or depth.box_height is None else depth.box_height
-    start = at_bottom(0.0)
-    return thigh_angle_for_grip(
-        body,
-        start.load,
-        start.carry,
-        shin_at_bottom(start),
-        _grip_height(body, rule, block),
-        balance=start.balance,
-        pitch=start.pitch,
-        thigh_projection=start.thigh_projection,
-    )
-
-
-def _grip_height(body: Body, rule: ExerciseRule, block: float) -> float:
-    if rule.grip_shank_fraction is not None:
-        return body.ankle_height + rule.grip_shank_fraction * body.shank
-    return (rule.grip_height or 0.0) + block
-
-
-def _hip_height(body: Body, setup: Setup) -> float:
-    lifted = (body.ball_from_heel - body.ankle_from_heel) * sin(setup.pitch)
-    shin = shin_at_bottom(setup)
-    return body.ankle_height + lifted + body.shank * cos(shin) + body.thigh * sin(setup.thigh_angle)
-
-
-def _depth_root(rises: Callable[[float], float], parameter: str, wanted: str) -> float:
-    """The thigh angle [rad] at which a function that rises with it is nil."""
-    below_horizontal = falling_root(lambda below: rises(-below), -_HIGHEST_THIGH, -_LOWEST_THIGH)
-    if below_horizontal is not None:
-        return -below_horizontal
-    if rises(_HIGHEST_THIGH) < 0.0:
-        raise Refusal.one(
-            parameter, f"Even nearly upright the lifter is below {wanted}.", "a lower one, or another exercise"
-        )
-    raise Refusal.one(
-        parameter,
-        f"The model goes no deeper than {-degrees(_LOWEST_THIGH):.0f} deg below the horizontal, short of {wanted}.",
-        "less depth",
-    )

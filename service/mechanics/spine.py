@@ -22,7 +22,6 @@ GRAVITY: Final = 9.81
 _SPINE: Final = CHOICES["spine"]
 ARM: Final = Interval(**_SPINE["muscle_arm"])
 FRACTION: Final = Interval(**_SPINE["mass_fraction"])
-MASS_HEIGHT: Final[float] = _SPINE["mass_height"]
 SHARED_ERROR: Final = radians(_SPINE["shared_lean_error"])
 ASSUMED_ERROR: Final = radians(_SPINE["assumed_lean_error"])
 LOWEST_LEAN, HIGHEST_LEAN = (radians(end) for end in _SPINE["lean_range"])
@@ -44,14 +43,21 @@ class SpineSetup(msgspec.Struct, frozen=True):
     """What one setup puts above the joint.
 
     load: mass of the implement carried through the spine [kg]; along, anterior: its place from the joint in the trunk's
-    directions [m]; lean [rad]; assumed: whether the lean is an exercise's default and not stated.
+    directions [m]; lean [rad]; own_error: of a lean that is computed or assumed and not stated [rad].
     """
 
     load: float
     along: float
     anterior: float
     lean: float
-    assumed: bool
+    own_error: float = 0.0
+
+
+class UpperBody(msgspec.Struct, frozen=True):
+    """Body mass above the joint with the span of published tables [kg]; height of its centre along the trunk [m]."""
+
+    mass: Interval
+    height: float
 
 
 def muscle_balance(
@@ -65,17 +71,15 @@ def muscle_balance(
     return SpineLoad(moment, muscle, muscle * cos(line) + weight_along, weight_across - muscle * sin(line))
 
 
-def spine_load(
-    setup: SpineSetup, body_mass: float, stature: float, lean: float, arm: float, fraction: float
-) -> SpineLoad:
-    """Lumbosacral load of a setup for body mass [kg].
+def spine_load(setup: SpineSetup, upper_mass: float, height: float, lean: float, arm: float) -> SpineLoad:
+    """Lumbosacral load of a setup.
 
-    Stature [m], lean [rad], muscle arm [m], mass fraction above [1].
+    upper_mass: of the body above the joint [kg]; height: of its centre from the joint along the trunk [m]; lean [rad];
+    arm: lever arm of the extensor [m].
     """
-    upper = fraction * body_mass * GRAVITY
-    implement = setup.load * GRAVITY
+    upper, implement = upper_mass * GRAVITY, setup.load * GRAVITY
     s, c = sin(lean), cos(lean)
-    moment = upper * MASS_HEIGHT * stature * s + implement * (setup.along * s + setup.anterior * c)
+    moment = upper * height * s + implement * (setup.along * s + setup.anterior * c)
     total = upper + implement
     return muscle_balance(moment, total * c, total * s, arm)
 
@@ -105,16 +109,15 @@ class Extremes(msgspec.Struct, frozen=True):
     greatest_shear: float
 
 
-def sweep(setup: SpineSetup, body_mass: float, stature: float) -> Extremes:
+def sweep(setup: SpineSetup, upper: UpperBody) -> Extremes:
     """The setup at the corners of muscle arm, mass fraction and lean error.
 
     Corners are enough: moment and compression, and their ratios between setups, are monotonic in the arm, in the
     fraction and in the lean over the range in which the model is used.
     """
     implement = setup.load * GRAVITY
-    own = ASSUMED_ERROR if setup.assumed else 0.0
-    upper_low, upper_high = FRACTION.low * body_mass * GRAVITY, FRACTION.high * body_mass * GRAVITY
-    height = MASS_HEIGHT * stature
+    own = setup.own_error
+    upper_low, upper_high = upper.mass.low * GRAVITY, upper.mass.high * GRAVITY
     moments: tuple[list[float], list[float]] = ([], [])
     pressed: tuple[list[float], list[float]] = ([], [])
     across: list[float] = []
@@ -124,14 +127,14 @@ def sweep(setup: SpineSetup, body_mass: float, stature: float) -> Extremes:
             held = min(HIGHEST_LEAN, max(LOWEST_LEAN, lean))
             s, c = sin(held), cos(held)
             extra = implement * (setup.along * s + setup.anterior * c)
-            for upper in (upper_low, upper_high):
-                moment = upper * height * s + extra
-                total = upper + implement
+            for weight in (upper_low, upper_high):
+                moment = weight * upper.height * s + extra
+                total = weight + implement
                 along = total * c
                 found.extend((moment, moment))
                 compression.extend((moment / ARM.low + along, moment / ARM.high + along))
                 across.append(total * s)
-    central = spine_load(setup, body_mass, stature, setup.lean, ARM.value, FRACTION.value)
+    central = spine_load(setup, upper.mass.value, upper.height, setup.lean, ARM.value)
     return Extremes(central, *moments, *pressed, min(across), max(across))
 
 

@@ -7,6 +7,10 @@ ignored.
 
 from __future__ import annotations
 
+from math import sin
+
+from service.mechanics.body import Body
+from service.mechanics.posture import Posture
 from service.refusals import Refusal
 
 
@@ -39,3 +43,25 @@ def matching_load(share: float, other_share: float, other_load: float, body: flo
     Negative if the body alone exceeds it.
     """
     return other_share * (body + other_load) / share - body
+
+
+def share_from_posture(body: Body, posture: Posture, load: float, foot_spacing: float) -> float:
+    """The lead leg's share [1] of a split stance whose lead leg, trunk and load are placed.
+
+    posture: of the lead leg and trunk (service.mechanics.posture.split_posture); load [kg] at its load point;
+    foot_spacing: between the pressure centres of the feet [m]. Thigh and shank of the rear leg are taken to have their
+    centre midway between hip and rear foot. Raises Refusal where the system's centre of mass is not between the feet.
+    """
+    front = posture.balance_point
+    rear = front - foot_spacing
+    hip, knee, ankle = posture.hip.x, posture.knee.x, posture.ankle.x
+    leg = (body.thighs_mass + body.shanks_mass) / 2
+    moment = (
+        body.upper_mass * (hip + body.upper_centre_at_bar * body.trunk * sin(posture.trunk_lean))
+        + load * posture.load_point.x
+        + body.thighs_mass / 2 * (hip + body.thigh_centre * (knee - hip))
+        + body.shanks_mass / 2 * (knee + body.shank_centre * (ankle - knee))
+        + body.feet_mass / 2 * (body.feet_centre * body.foot + rear)
+        + leg * (hip + rear) / 2
+    )
+    return share_from_positions(foot_spacing, front - moment / (body.mass + load))

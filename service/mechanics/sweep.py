@@ -9,16 +9,18 @@ measured from the hip, so those two move in opposite directions as one input.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from math import inf, radians, sin, sqrt
+from collections.abc import Iterator
+from math import inf, radians, sin
 
 from msgspec import Struct
 from msgspec.structs import astuple, replace
 
 from service.intervals import Interval
-from service.knowledge.mechanics_data import BODY, LENGTH_SPREAD, POSTURES, LengthSpread, Sex
-from service.mechanics.body import Body, SegmentLengths, build_body
+from service.knowledge.mechanics_data import BODY, POSTURES
+from service.mechanics.body import Body
+from service.mechanics.body_variants import length_spread, of_sex, with_foot
 from service.mechanics.demand import JOINTS, Demand, setup_demand, solve
+from service.mechanics.deviations import combined_all
 from service.mechanics.moments import lumbosacral_moment
 from service.mechanics.setups import (
     NO_NUDGE,
@@ -129,29 +131,6 @@ def swept_demand(
     return Swept(demand, nominal, moves, intervals, variant, tuple(incomplete), cautions)
 
 
-def combined_all(
-    nominal: tuple[float, ...], moves: Iterable[tuple[tuple[float, ...], tuple[float, ...]]]
-) -> list[Interval]:
-    """Root sum of squares of the one-at-a-time deviations, separately below and above, for each place of the tuples."""
-    lows, highs = zip(*moves, strict=True)
-    return [
-        combined(value, low, high)
-        for value, low, high in zip(nominal, zip(*lows, strict=True), zip(*highs, strict=True), strict=True)
-    ]
-
-
-def combined(value: float, lows: Iterable[float], highs: Iterable[float]) -> Interval:
-    """The interval of one result from what each moved input made of it."""
-    below = above = 0.0
-    for one, other in zip(lows, highs, strict=True):
-        lowest, highest = (one, other) if one < other else (other, one)
-        if lowest < value:
-            below += (lowest - value) ** 2
-        if highest > value:
-            above += (highest - value) ** 2
-    return Interval(value, value - sqrt(below), value + sqrt(above))
-
-
 def _case(body: Body, demand: Demand, depth: Depth | None, technique: Technique) -> _Case:
     bottom = demand.setup.thigh_angle
     if "hip_flexion" in demand.limited_by:
@@ -226,7 +205,7 @@ def _moved(case: _Case, nominal: Values) -> Iterator[_Tried]:
 
 def _moved_lengths(case: _Case) -> Iterator[_Tried]:
     body = case.body
-    lengths = _length_spread(body.sex)
+    lengths = length_spread(body.sex)
     if "shank" not in body.measured:
         shank = lengths.shank * body.shank
         yield (
@@ -245,11 +224,11 @@ def _moved_lengths(case: _Case) -> Iterator[_Tried]:
     if "foot" not in body.measured:
         yield (
             "foot",
-            _with_body(case, _with_foot(body, 1 - lengths.foot)),
-            _with_body(case, _with_foot(body, 1 + lengths.foot)),
+            _with_body(case, with_foot(body, 1 - lengths.foot)),
+            _with_body(case, with_foot(body, 1 + lengths.foot)),
         )
     if body.sex is None:
-        yield "segment_table", _with_body(case, _of_sex(body, "female")), _with_body(case, _of_sex(body, "male"))
+        yield "segment_table", _with_body(case, of_sex(body, "female")), _with_body(case, of_sex(body, "male"))
 
 
 def _moved_split(case: _Case) -> Iterator[_Tried]:
@@ -312,29 +291,3 @@ def _room(case: _Case) -> float:
         return inf
     setup = case.demand.setup
     return max(0.0, setup.shin_limit - setup.shin_angle)
-
-
-def _length_spread(sex: Sex | None) -> LengthSpread:
-    if sex is not None:
-        return LENGTH_SPREAD[sex]
-    female, male = LENGTH_SPREAD["female"], LENGTH_SPREAD["male"]
-    return LengthSpread(
-        (female.shank + male.shank) / 2,
-        (female.thigh + male.thigh) / 2,
-        (female.trunk + male.trunk) / 2,
-        (female.foot + male.foot) / 2,
-    )
-
-
-def _with_foot(body: Body, factor: float) -> Body:
-    return replace(
-        body,
-        foot=body.foot * factor,
-        ankle_from_heel=body.ankle_from_heel * factor,
-        ball_from_heel=body.ball_from_heel * factor,
-    )
-
-
-def _of_sex(body: Body, sex: Sex) -> Body:
-    measured = SegmentLengths(**{name: getattr(body, name) for name in body.measured})
-    return build_body(body.mass, body.stature, sex, measured)

@@ -30,7 +30,7 @@ class _Result(msgspec.Struct, frozen=True):
 
 
 class Load(msgspec.Struct, frozen=True):
-    """One measurement: rate [requests/s], p50 and p99 of the latency [s], processor time of the server a request [s]."""
+    """Measured: rate [requests/s], p50 and p99 of the latency [s], cost: the server's processor time a request [s]."""
 
     rate: float
     p50: float

@@ -35,7 +35,7 @@ class Row(msgspec.Struct, frozen=True):
 
     @property
     def ratio_by_cost(self) -> float:
-        """The same by the processor time that a request takes: what the ratio is on a machine with nothing else to do."""
+        """The same by the processor time that a request takes, which other work on the machine hardly moves."""
         return median(echo.cost / own.cost for own, echo in zip(self.loads, self.echo, strict=True))
 
     def cells(self, aim: str) -> tuple[str, ...]:

@@ -95,8 +95,8 @@ def test_s5_upper_body_and_object() -> None:
 
 def on_shoulders(load: float, lean: float, body_mass: float, arm: float = 0.06) -> SpineLoad:
     """A bar 0.45 m along the trunk, as the worked cases put it."""
-    setup = SpineSetup(load=load, along=0.45, anterior=0.0, lean=lean, assumed=False)
-    return spine_load(setup, body_mass, STATURE, lean, arm, 0.53)
+    setup = SpineSetup(load=load, along=0.45, anterior=0.0, lean=lean)
+    return spine_load(setup, 0.53 * body_mass, 0.17 * STATURE, lean, arm)
 
 
 @pytest.mark.parametrize(("bar", "modelled", "published"), [(0.8, 6.05, 6.0), (1.6, 10.15, 10.0)])

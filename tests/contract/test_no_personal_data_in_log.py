@@ -1,0 +1,103 @@
+"""A failure of the service itself is answered as a problem and logged with its place, never with what was sent."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+from collections.abc import Iterator
+from typing import Any, Final
+
+import pytest
+import structlog
+from litestar import Litestar, get
+
+from service.api import endpoint
+from service.api.endpoint import mounted
+from service.api.operation import Operation
+from service.api.tempo import Tempo, TempoAnswer
+from service.app import configure_log, create_app
+from service.settings import Settings
+
+MARK: Final = "59-58-57-56"
+BODY: Final = json.dumps({"tempo": MARK, "reps": {"low": 5, "high": 6}}).encode()
+
+
+def failing(request: Tempo) -> TempoAnswer:
+    """As a fault of ours would: with a message that quotes the request."""
+    try:
+        return TempoAnswer(**{request.tempo: request.tempo})  # type: ignore[arg-type]
+    except TypeError as error:
+        raise ValueError(f"no phase in {request.tempo}") from error
+
+
+OPERATION: Final = Operation("failing", "Tempo", "Fails", "Fails.", Tempo, TempoAnswer, failing, ())
+
+
+@pytest.fixture
+def _own_log(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    """The service's log as configured, on the standard output that this test captures."""
+    kept = structlog.get_config()
+    configure_log("info")
+    monkeypatch.setattr(endpoint, "log", structlog.get_logger())
+    yield
+    structlog.configure(**kept)
+
+
+def call(app: Any, method: str, path: str, body: bytes) -> tuple[int, bytes]:
+    """One request to the application itself, without a server around it."""
+    scope = {
+        "type": "http",
+        "asgi": {"version": "3.0"},
+        "http_version": "1.1",
+        "method": method,
+        "scheme": "http",
+        "path": path,
+        "raw_path": path.encode(),
+        "root_path": "",
+        "query_string": b"",
+        "headers": [(b"content-type", b"application/json"), (b"host", b"localhost")],
+        "client": ("127.0.0.1", 1),
+        "server": ("127.0.0.1", 80),
+        "state": {},
+    }
+    sent: list[dict[str, Any]] = []
+
+    async def receive() -> dict[str, Any]:
+        return {"type": "http.request", "body": body, "more_body": False}
+
+    async def send(message: dict[str, Any]) -> None:
+        sent.append(message)
+
+    asyncio.run(app(scope, receive, send))
+    return sent[0]["status"], b"".join(message.get("body", b"") for message in sent)
+
+
+@pytest.mark.usefixtures("_own_log")
+def test_failing_computation(capsysbinary: pytest.CaptureFixture[bytes]) -> None:
+    app = Litestar([mounted(OPERATION, 65_536)], openapi_config=None, logging_config=None)
+    status, answer = call(app, "POST", OPERATION.path, BODY)
+    check(status, answer, capsysbinary.readouterr().out)
+
+
+@pytest.mark.usefixtures("_own_log")
+def test_failing_resource(capsysbinary: pytest.CaptureFixture[bytes]) -> None:
+    @get("/failing")
+    async def broken() -> None:
+        raise ValueError(f"no phase in {MARK}")
+
+    app = create_app(Settings())
+    app.register(broken)
+    status, answer = call(app, "GET", "/failing", b"")
+    check(status, answer, capsysbinary.readouterr().out)
+
+
+def check(status: int, answer: bytes, log: bytes) -> None:
+    problem = json.loads(answer)
+    assert (status, problem["status"], problem["type"]) == (500, 500, "/problems/internal")
+    assert MARK.encode() not in answer
+    assert b"ValueError" not in answer
+    (line,) = [json.loads(line) for line in log.splitlines()]
+    assert line["level"] == "error"
+    assert "ValueError" in json.dumps(line)
+    assert "test_no_personal_data_in_log.py" in json.dumps(line)
+    assert MARK not in json.dumps(line)
