@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import signal
 import socket
 import sys
 
@@ -56,6 +57,9 @@ def serve() -> int:
             timeout_graceful_shutdown=10,
         )
     )
+    # uvicorn raises the signal again once it has finished what was in flight: being told to stop is no failure
+    for stop in (signal.SIGTERM, signal.SIGINT):
+        signal.signal(stop, lambda *_: sys.exit(0))
     server.run()
     return 0 if server.started else 1
 

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import MutableMapping
+from pathlib import Path
+from traceback import extract_tb
 from typing import Any, Final
 
 import msgspec
@@ -21,13 +24,25 @@ from service.settings import Settings, from_environment
 LEVELS: Final = {"debug": 10, "info": 20, "warning": 30, "error": 40}
 
 
+def place_of_failure(_: object, __: str, line: MutableMapping[str, Any]) -> MutableMapping[str, Any]:
+    """A log line's exception as its type and the lines of code it passed; its words may quote a request and go."""
+    given = line.pop("exc_info", None)
+    error = given if isinstance(given, BaseException) else sys.exc_info()[1]
+    if given and error:
+        line["exception"] = type(error).__name__
+        line["passed"] = [
+            f"{Path(frame.filename).name}:{frame.lineno} {frame.name}" for frame in extract_tb(error.__traceback__)
+        ]
+    return line
+
+
 def configure_log(level: str) -> None:
     """JSON lines on standard output."""
     structlog.configure(
         processors=[
             structlog.processors.add_log_level,
-            structlog.processors.TimeStamper("iso", utc=True),
-            structlog.processors.format_exc_info,
+            structlog.processors.TimeStamper(),
+            place_of_failure,
             structlog.processors.JSONRenderer(serializer=lambda line, **_: msgspec.json.encode(line)),
         ],
         wrapper_class=structlog.make_filtering_bound_logger(LEVELS.get(level, 20)),

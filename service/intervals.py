@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import msgspec
 
 
@@ -17,6 +19,6 @@ class Interval(msgspec.Struct, frozen=True):
         return Interval(self.value * factor, self.low * factor, self.high * factor)
 
 
-def around(value: float, others: list[float]) -> Interval:
+def around(value: float, others: Sequence[float]) -> Interval:
     """A value with the span of the other ways of computing it."""
     return Interval(value, min(value, *others), max(value, *others))

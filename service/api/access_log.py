@@ -6,9 +6,10 @@ The outermost layer, so that requests that no route takes are logged as well.
 from __future__ import annotations
 
 import re
+import secrets
 import time
+from itertools import count
 from typing import TYPE_CHECKING, Any, Final
-from uuid import uuid4
 
 import structlog
 from litestar.enums import ScopeType
@@ -26,6 +27,9 @@ class AccessLog:
         self._app = app
         self._routes = routes
         self._log: Any = structlog.get_logger("access")
+        # unguessable for each process, then counted: unique without asking the system for randomness each time
+        start = secrets.token_hex(8)
+        self._ids = (b"%s-%x" % (start.encode(), number) for number in count())
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """One request."""
@@ -34,7 +38,7 @@ class AccessLog:
             return
         started = time.perf_counter()
         given = next((value for name, value in scope["headers"] if name == b"x-request-id"), b"")
-        request_id = given if USABLE_ID.fullmatch(given) else uuid4().hex.encode()
+        request_id = given if given and USABLE_ID.fullmatch(given) else next(self._ids)
         status = 500
 
         async def send_with_id(message: Message) -> None:

@@ -18,6 +18,9 @@ from service.refusals import Fault, Refusal
 
 Shape = TypeVar("Shape")
 MOST_FAULTS: Final = 50
+NOT_READABLE: Final = (
+    "The body is not readable JSON: nested too deeply, not UTF-8, or with a number of too many digits."
+)
 
 
 class Unreadable(Exception):
@@ -64,17 +67,18 @@ class Reader(Generic[Shape]):
             raise Refusal(tuple(self._faults(body, str(error)))) from None
         except msgspec.DecodeError as error:
             raise Unreadable(f"The body is not readable JSON: {error}.") from None
-        except (RecursionError, UnicodeDecodeError, json.JSONDecodeError):
-            raise Unreadable("The body is not readable JSON: nested too deeply or not UTF-8.") from None
+        except (RecursionError, ValueError):
+            raise Unreadable(NOT_READABLE) from None
         return request
 
     def _faults(self, body: bytes, first: str) -> list[Fault]:
+        schema = self._schema
         try:
             value = _READER.decode(body.decode())
-        except (RecursionError, UnicodeDecodeError, json.JSONDecodeError):
-            raise Unreadable("The body is not readable JSON: nested too deeply or not UTF-8.") from None
-        schema = self._schema
-        found = [fault for error in schema.validator.iter_errors(value) for fault in _explained(error, schema.document)]
+            errors = list(schema.validator.iter_errors(value))
+        except (RecursionError, ValueError):
+            raise Unreadable(NOT_READABLE) from None
+        found = [fault for error in errors for fault in _explained(error, schema.document)]
         unique = list(dict.fromkeys(found))[:MOST_FAULTS]
         return unique or [_from_message(first)]
 

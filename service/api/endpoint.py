@@ -148,7 +148,7 @@ class Endpoint:
         except Unreadable as error:
             raise HttpProblem("unreadable", str(error)) from None
         except Exception:
-            # the traceback names lines of ours; the request itself is never logged
+            # the log line names lines of ours; neither the request nor the exception's words are written
             log.exception("computation failed", path=self._path)
             raise HttpProblem("internal", "The computation failed; the fault is ours and has been logged.") from None
         return answer

@@ -32,7 +32,7 @@ from service.knowledge.loader import CHOICES
 from service.quantities import Mass, MassUnit, mass, si
 from service.refusals import Refusal
 from service.training import estimates
-from service.training.estimates import chosen_relation
+from service.training.estimates import People, chosen_relation, people_at
 from service.training.own_curve import OwnCurve, fit
 from service.training.relations import (
     RELATIONS,
@@ -49,7 +49,8 @@ from service.training.relations import (
 
 PEOPLE = "about two thirds of people: one standard deviation between people below and above the mean curve, each keeping their place at every load"
 OWN = "one standard error of the lifter's own curve below and above"
-USUAL = ("epley", "brzycki", "wathan")
+MOST_OWN_REPS = RELATIONS["wathan"].reps[1]
+USUAL = tuple(RELATIONS[name] for name in ("epley", "brzycki", "wathan"))
 
 
 class Target(Closed, kw_only=True, frozen=True):
@@ -211,7 +212,7 @@ def _question(
 
 def _curve(points: list[tuple[float, float]], pointer: str) -> OwnCurve:
     for index, (_, reps) in enumerate(points):
-        if reps > RELATIONS["wathan"].reps[1]:
+        if reps > MOST_OWN_REPS:
             raise Refusal.one(
                 pointer.lstrip("/"),
                 f"Set {index + 1} has {reps:g} repetitions to failure.",
@@ -223,20 +224,31 @@ def _curve(points: list[tuple[float, float]], pointer: str) -> OwnCurve:
         raise refusal.at({"/sets": pointer}) from None
 
 
-def _maximum(question: Question) -> Interval:
+def _check_own_range(reps: float, pointer: str) -> None:
+    """Refuse repetitions to failure so many that no curve of a lifter's own was studied there."""
+    if reps > MOST_OWN_REPS:
+        raise Refusal.one(
+            pointer,
+            f"{reps:g} repetitions to failure are outside what a lifter's own curve is used for.",
+            f"1 to {MOST_OWN_REPS:g}",
+        )
+
+
+def _maximum(question: Question, people: People) -> Interval:
     if question.curve:
         return estimates.own_maximum(question.curve)
-    return estimates.estimate_maximum(question.relation, question.exercise, question.load, question.reps)
+    return estimates.estimate_maximum(question.relation, question.load, question.reps, people)
 
 
-def _spread(load: float, reps: float) -> float:
-    found = [maximum(RELATIONS[name], load, reps) for name in USUAL if covers(RELATIONS[name], reps)]
+def _spread(reps: float) -> float:
+    """How far the usual relations differ at a number of repetitions to failure, as a share of the least maximum."""
+    found = [share_of_max(relation, reps) for relation in USUAL if covers(relation, reps)]
     return max(found) / min(found) - 1 if found else 0.0
 
 
 def _codes(question: Question, *more_reps: float) -> list[Caution]:
     most = max(question.reps, *more_reps)
-    spread = _spread(question.load, question.reps)
+    spread = _spread(question.reps)
     codes = ["stopped_by_pain"]
     if most > question.relation.careful_above:
         codes.append("low_confidence_reps")
@@ -280,19 +292,19 @@ def load_for_reps(request: LoadForReps) -> LoadForRepsAnswer:
     """The load for the target repetitions. Raises Refusal outside the relation's published range."""
     question = _question(request.set, request.own_sets, request.exercise, request.relation, "/set")
     target = request.target.reps + request.target.reps_in_reserve
-    top = _maximum(question)
+    people = people_at(question.exercise, question.reps)
+    top = _maximum(question, people)
     if question.curve:
+        _check_own_range(target, "target/reps")
         found = estimates.own_load(question.curve, target)
         percent = Interval(found.value / top.value, found.low / top.value, min(1.0, found.high / top.value))
     else:
+        wanted = people_at(question.exercise, target)
         try:
-            found = estimates.estimate_load(question.relation, question.exercise, question.load, question.reps, target)
+            found = estimates.estimate_load(question.relation, question.load, question.reps, target, people, wanted)
         except Refusal as refusal:
             raise refusal.at({"/reps": "/target/reps"}) from None
-        people = estimates.spread_of_share(question.exercise, target)
-        share = share_of_max(question.relation, target)
-        percent = people.scaled(share / people.value)
-        percent = Interval(percent.value, percent.low, min(1.0, percent.high))
+        percent = estimates.spread_of_share(share_of_max(question.relation, target), wanted)
     unit = question.unit
     loadable = loaded(request.bar, found.value, unit)
     rows = []
@@ -321,7 +333,8 @@ def reps_for_load(request: RepsForLoad) -> RepsForLoadAnswer:
     """The repetitions that a load allows. Raises Refusal outside the relation's published range."""
     question = _question(request.set, request.own_sets, request.exercise, request.relation, "/set")
     load = positive(request.target.load, "/target/load")
-    top = _maximum(question)
+    people = people_at(question.exercise, question.reps)
+    top = _maximum(question, people)
     try:
         if question.curve:
             found = estimates.own_reps(question.curve, load)
@@ -400,7 +413,9 @@ def estimated_max(request: EstimatedMax) -> EstimatedMaxAnswer:
     values = [si(row.estimated_max) for row in rows]
     return EstimatedMaxAnswer(
         estimated_max=mass_estimate(
-            _maximum(question), unit, f"{meaning}; never narrower than the 4.2 % by which the test of a maximum repeats"
+            _maximum(question, people_at(question.exercise, question.reps)),
+            unit,
+            f"{meaning}; never narrower than the 4.2 % by which the test of a maximum repeats",
         ),
         relations=rows,
         spread_of_relations=round(max(values) / min(values) - 1, 4) if values else 0.0,

@@ -28,14 +28,14 @@ def reply(body: bytes, media_type: str = "application/json", headers: dict[str, 
     return Response(body, media_type=media_type, headers={**HEADERS, **(headers or {})})
 
 
-def check_asked(request: Request[Any, Any, Any], media_types: tuple[str, ...] = ("application/json",)) -> None:
-    """Refuse query parameters, of which the resources take none, and a client that takes no representation there is."""
+def check_asked(request: Request[Any, Any, Any]) -> None:
+    """Refuse query parameters, of which the resources take none, and a client that does not take JSON."""
     if request.query_params:
         name = next(iter(request.query_params))
         raise HttpProblem("unknown-parameter", f"No query parameter is taken here; {name[:40]!r} is not known.")
-    accept = request.headers.get("accept", "")
-    if accept and not accepts_json(accept.encode("latin-1")) and not any(media in accept for media in media_types):
-        raise HttpProblem("not-acceptable", f"There is: {', '.join(media_types)}.")
+    accept = ",".join(request.headers.getall("accept", []))
+    if accept and not accepts_json(accept.encode("latin-1")):
+        raise HttpProblem("not-acceptable", "The answer can be given as application/json.")
 
 
 def _catalogue(resource: Resource) -> Router:
@@ -109,7 +109,7 @@ async def problem_page(kind: FromPath[str]) -> Response[bytes]:
     found = KINDS.get(kind)
     if found is None:
         raise HttpProblem("not-found", "No kind of problem has this name.")
-    return reply(f"{found.title} ({found.status})\n\n{found.meaning}\n".encode(), "text/plain; charset=utf-8")
+    return reply(f"{found.title} ({found.status})\n\n{found.meaning}\n".encode(), "text/plain")
 
 
 HANDLERS: Final[tuple[Router | HTTPRouteHandler, ...]] = (

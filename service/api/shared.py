@@ -11,7 +11,7 @@ from service.intervals import Interval
 from service.knowledge.catalogue import BARS, CAUTIONS, EXERCISES
 from service.quantities import SI, Mass, MassUnit, mass, si, significant
 from service.refusals import Refusal
-from service.training.bar import Loading, Plates, Rounding, loadable
+from service.training.bar import Loading, Plates, Rounding, loadable, loadable_total
 from service.training.relations import RELATIONS
 from service.training.volume import Reps
 
@@ -115,10 +115,14 @@ HEAVIEST_PLATE: Final = 100_000  # thousandths of the unit
 GENERAL_CAUTIONS: Final = ("not_a_diagnosis", "licensed_practice_first")
 
 
+FIXED_CAUTIONS: Final = {code: Caution(code=code, text=text) for code, text in CAUTIONS.items() if "{" not in text}
+
+
 def cautions(*codes: str, **facts: str) -> list[Caution]:
     """The cautions of these codes and the ones that go with every answer, filled in with the facts of the case."""
     return [
-        Caution(code=code, text=CAUTIONS[code].format(**facts)) for code in dict.fromkeys((*codes, *GENERAL_CAUTIONS))
+        FIXED_CAUTIONS.get(code) or Caution(code=code, text=CAUTIONS[code].format(**facts))
+        for code in dict.fromkeys((*codes, *GENERAL_CAUTIONS))
     ]
 
 
@@ -167,8 +171,8 @@ class Bar(msgspec.Struct, frozen=True):
 
     def nearest(self, load: float, rounding: Rounding) -> Mass | None:
         """The loadable load for a load in [kg], in the bar's unit."""
-        found = self.load(load, rounding)
-        return None if found is None else Mass(found.total / 1000, self.unit)
+        total = loadable_total(self.plates, load / SI[self.unit] * 1000, rounding)
+        return None if total is None else Mass(total / 1000, self.unit)
 
     def load(self, load: float, rounding: Rounding) -> Loading | None:
         """The loading of the bar for a load in [kg]."""

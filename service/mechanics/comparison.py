@@ -21,6 +21,7 @@ Difference = Literal["lower", "higher", "no_clear_difference"]
 Quantity = Literal["ankle", "knee", "hip", "lumbosacral", "trunk_lean"]
 
 _QUANTITIES: tuple[Quantity, ...] = ("ankle", "knee", "hip", "lumbosacral", "trunk_lean")
+_LEG: tuple[Quantity, ...] = ("ankle", "knee", "hip")
 _OWN_TO_EXERCISE = frozenset({"shin_angle_of_exercise", "bar_anterior", "abduction", "lead_share", "trunk_lean"})
 _ROUNDING = 1e-9  # two sums of the same weights may differ by this much and be the same
 
@@ -42,9 +43,14 @@ class Comparison(Struct, frozen=True):
 def compare(new: Swept, reference: Swept) -> dict[Quantity, Comparison]:
     """Moments at every joint and the trunk lean of one setup against those of another of the same lifter.
 
-    A ratio of two flexor moments (both negative) is one of their sizes.
+    A ratio of two flexor moments (both negative) is one of their sizes. Where only one of the two turns the thighs out,
+    the legs' moments out of the sagittal plane are missing from it, so no verdict on ankle, knee or hip is given.
     """
-    return dict(zip(_QUANTITIES, compared(new, reference, astuple), strict=False))
+    found = dict(zip(_QUANTITIES, compared(new, reference, astuple), strict=False))
+    if (new.demand.setup.thigh_projection < 1.0) != (reference.demand.setup.thigh_projection < 1.0):
+        for joint in _LEG:
+            found[joint] = Comparison(found[joint].ratio, "no_clear_difference")
+    return found
 
 
 def difference(new: Swept, reference: Swept, quantity: Quantity) -> Difference:

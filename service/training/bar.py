@@ -14,7 +14,7 @@ from typing import Literal
 import msgspec
 
 Rounding = Literal["nearest", "down", "up"]
-THOUSANDTHS = 1000
+FORGIVEN = 1e-6
 
 
 class Plates(msgspec.Struct, frozen=True):
@@ -59,25 +59,34 @@ def _sides(plates: Plates) -> Sides:
     return Sides(step, tuple(masks), tuple(place * step for place, bit in enumerate(bits) if bit == "1"))
 
 
-def loadable(plates: Plates, target: float, rounding: Rounding = "nearest") -> Loading | None:
-    """The load on the bar nearest to, at most, or at least a target [thousandths]; None if there is none.
+def loadable_total(plates: Plates, target: float, rounding: Rounding = "nearest") -> int | None:
+    """The load nearest to, at most, or at least a target [thousandths]; None if there is none.
 
     Equally near: the lighter one, which is the safer.
     """
-    sides = _sides(plates)
-    sums = sides.sums
+    sums = _sides(plates).sums
     wanted = (target - plates.bar) / 2
     # a millionth of forgiveness: a target converted from another unit must not miss its own plate sum
-    place = bisect.bisect_right(sums, wanted + 1e-6)
+    place = bisect.bisect_right(sums, wanted + FORGIVEN)
     below = sums[place - 1] if place else None
-    above = below if below is not None and abs(below - wanted) <= 1e-6 else (sums[place] if place < len(sums) else None)  # noqa: PLR2004
+    above = sums[place] if place < len(sums) else None
+    if below is not None and abs(below - wanted) <= FORGIVEN:
+        above = below
     if rounding == "down" or above is None:
         side = below if rounding != "up" else None
     elif rounding == "up" or below is None:
         side = above
     else:
         side = above if above - wanted < wanted - below else below
-    return None if side is None else Loading(plates.bar + 2 * side, _plates_for(plates, sides, side))
+    return None if side is None else plates.bar + 2 * side
+
+
+def loadable(plates: Plates, target: float, rounding: Rounding = "nearest") -> Loading | None:
+    """The load of `loadable_total` with the plates that make it up."""
+    total = loadable_total(plates, target, rounding)
+    if total is None:
+        return None
+    return Loading(total, _plates_for(plates, _sides(plates), (total - plates.bar) // 2))
 
 
 def _plates_for(plates: Plates, sides: Sides, side: int) -> tuple[tuple[int, int], ...]:

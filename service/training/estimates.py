@@ -10,6 +10,8 @@ from __future__ import annotations
 
 from typing import Final
 
+import msgspec
+
 from service.intervals import Interval, around
 from service.knowledge.loader import CHOICES
 from service.refusals import Refusal
@@ -27,31 +29,54 @@ PLACES: Final = (-1, 0, 1)
 _TEST_ERROR: Final[float] = CHOICES["load_repetition"]["test_error"]
 
 
-def spread_of_share(exercise: str | None, reps: float) -> Interval:
-    """Share of the maximum [1] that allows `reps` to failure [count], over people (nuzzo_2024)."""
-    shares = [person_curve(exercise, place).share_at(reps) for place in PLACES]
-    return around(shares[1], shares)
+class People(msgspec.Struct, frozen=True):
+    """Shares of the maximum [1] at one number of repetitions, for people one SD below the mean, at it and above it."""
+
+    below: float
+    mean: float
+    above: float
 
 
-def estimate_maximum(relation: Relation, exercise: str | None, load: float, reps: float) -> Interval:
+def people_at(exercise: str | None, reps: float) -> People:
+    """Shares of the maximum that allow `reps` to failure [count], over people (nuzzo_2024)."""
+    return People(*(person_curve(exercise, place).share_at(reps) for place in PLACES))
+
+
+def spread_of_share(value: float, people: People) -> Interval:
+    """A relation's own share of the maximum [1] with the relative spread between people."""
+    return around(value, (value * people.below / people.mean, min(1.0, value * people.above / people.mean)))
+
+
+def estimate_maximum(relation: Relation, load: float, reps: float, people: People) -> Interval:
     """One-repetition maximum [kg] from a load [kg] and its repetitions to failure [count].
 
-    A relation other than the default keeps its own value and takes the relative spread of the meta-regression.
+    A relation other than the default keeps its own value and takes the relative spread of the meta-regression; people:
+    at the repetitions done.
     """
     value = maximum(relation, load, reps)
-    people = spread_of_share(exercise, reps)
-    factors = (people.value / people.high, people.value / people.low)
-    return around(value, [value * factors[0], value * factors[1], value * (1 - _TEST_ERROR), value * (1 + _TEST_ERROR)])
+    mean = people.mean
+    return around(
+        value,
+        (
+            value * mean / people.above,
+            value * mean / people.below,
+            value * (1 - _TEST_ERROR),
+            value * (1 + _TEST_ERROR),
+        ),
+    )
 
 
-def estimate_load(relation: Relation, exercise: str | None, load: float, reps: float, target_reps: float) -> Interval:
-    """Load [kg] for `target_reps` to failure, from a load [kg] with `reps` to failure [both count]."""
+def estimate_load(
+    relation: Relation, load: float, reps: float, target_reps: float, people: People, target_people: People
+) -> Interval:
+    """Load [kg] for `target_reps` to failure, from a load [kg] with `reps` to failure [both count].
+
+    people, target_people: at the repetitions done and at those wanted.
+    """
     value = load * share_of_max(relation, target_reps) / share_of_max(relation, reps)
-    ratios = [
-        person_curve(exercise, place).share_at(target_reps) / person_curve(exercise, place).share_at(reps)
-        for place in PLACES
-    ]
-    return around(value, [value * ratio / ratios[1] for ratio in ratios])
+    mean = target_people.mean / people.mean
+    ratios = (target_people.below / people.below / mean, target_people.above / people.above / mean)
+    return around(value, (value * ratios[0], value * ratios[1]))
 
 
 def estimate_reps(relation: Relation, exercise: str | None, load: float, reps: float, target_load: float) -> Interval:
@@ -59,17 +84,13 @@ def estimate_reps(relation: Relation, exercise: str | None, load: float, reps: f
 
     Raises Refusal where the target load is outside the shares of the maximum that the relation covers.
     """
-    share = target_load * share_of_max(relation, reps) / load
-    value = reps_at_share(relation, share)
-    centre = person_curve(exercise, 0)
+    value = reps_at_share(relation, target_load * share_of_max(relation, reps) / load)
     ratio = target_load / load
-    found = []
-    for place in PLACES:
-        curve = person_curve(exercise, place)
-        own_share = min(1.0, max(curve.shares[-1], curve.share_at(reps) * ratio))
-        found.append(curve.reps_at(own_share))
-    middle = centre.reps_at(min(1.0, max(centre.shares[-1], centre.share_at(reps) * ratio)))
-    return around(value, [value * reps_of / middle for reps_of in found])
+    below, middle, above = (
+        curve.reps_at(min(1.0, max(curve.shares[-1], curve.share_at(reps) * ratio)))
+        for curve in (person_curve(exercise, place) for place in PLACES)
+    )
+    return around(value, (value * below / middle, value * above / middle))
 
 
 def own_load(curve: OwnCurve, reps: float) -> Interval:

@@ -59,6 +59,12 @@ def fit(sets: Sequence[tuple[float, float]]) -> OwnCurve:
     slope = sum((x - mean_log) * (reps - mean_reps) for x, (_, reps) in zip(logs, sets, strict=True)) / scatter
     if slope >= 0:
         raise Refusal.one("sets", "In these sets more load did not mean fewer repetitions, so they define no curve.")
+    if -1 / slope > _CHOICES["own_curve_steepest"]:
+        raise Refusal.one(
+            "sets",
+            f"In these sets one more repetition would cost {100 * -1 / slope:.0f} % of the load or more; no lifter's curve is so steep.",
+            f"sets of one lift that fall by at most {100 * _CHOICES['own_curve_steepest']:.0f} % of the load a repetition",
+        )
     left_over = sum((reps - mean_reps - slope * (x - mean_log)) ** 2 for x, (_, reps) in zip(logs, sets, strict=True))
     residual = math.sqrt(left_over / (count - 2)) if count > 2 else 0.0  # noqa: PLR2004
     reps_done = [reps for _, reps in sets]

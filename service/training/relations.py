@@ -200,6 +200,14 @@ def _share_function(relation: Relation) -> Callable[[float], float]:
 _SHARES: Final = {relation.id: _share_function(relation) for relation in RELATIONS.values() if relation.is_curve}
 
 
+_ENDS: Final = {
+    relation.id: tuple(1.0 if reps == 1 else _SHARES[relation.id](reps) for reps in relation.reps)
+    for relation in RELATIONS.values()
+    if relation.is_curve
+}
+"""Shares of the maximum at the ends of each curve relation's range of repetitions."""
+
+
 @cache
 def curves_for(exercise: str | None) -> tuple[tuple[Relation, Callable[[float], float]], ...]:
     """The curve relations that may be shown for a lift, each with its share of the maximum as a plain function.
@@ -251,13 +259,15 @@ def reps_at_share(relation: Relation, share: float) -> float:
     low, high = relation.reps
     if not relation.is_curve:
         raise Refusal.one("relation", f"{relation.id} gives a maximum only, not repetitions at a load.")
-    top, bottom = share_of_max(relation, low), share_of_max(relation, high)
+    top, bottom = _ENDS[relation.id]
     if not bottom - 1e-12 <= share <= top + 1e-12:
         raise Refusal.one(
             "load",
             f"The load is {100 * share:.4g} % of the estimated maximum, outside what {relation.id} covers.",
             f"{100 * bottom:.4g} to {100 * top:.4g} % of the estimated maximum",
         )
+    if share >= 1 - 1e-12:
+        return 1.0
     return min(high, max(low, _reps_function(relation, share)))
 
 
@@ -276,15 +286,14 @@ def _reps_function(relation: Relation, share: float) -> float:
         case "exponential":
             return -math.log((c["numerator"] * share - c["floor"]) / c["drop"]) / c["rate"]
         case _:
-            return _bisected(_SHARES[relation.id], share, *relation.reps)
+            return _solved_cubic(c, share)
 
 
-def _bisected(falling: Callable[[float], float], wanted: float, low: float, high: float) -> float:
-    """Where a falling function meets a value: for the cubic, which is monotone in its range."""
-    for _ in range(40):
-        middle = (low + high) / 2
-        if falling(middle) > wanted:
-            low = middle
-        else:
-            high = middle
-    return (low + high) / 2
+def _solved_cubic(c: dict[str, float], share: float) -> float:
+    """Repetitions at which the cubic gives a share, by Newton's method from its inflection: no overshoot from there."""
+    c0, c1, c2, c3 = c["c0"], c["c1"], c["c2"], c["c3"]
+    reps = -c2 / (3 * c3)
+    for _ in range(8):
+        miss = c0 + reps * (c1 + reps * (c2 + reps * c3)) - 1 / share
+        reps -= miss / (c1 + reps * (2 * c2 + reps * 3 * c3))
+    return reps

@@ -15,12 +15,14 @@ from openapi_spec_validator import OpenAPIV31SpecValidator
 from service.api.contract import rendered
 from service.app import create_app
 from service.settings import Settings
-from tests.contract.conftest import Served
+from tests.contract.running import Served
 
 FILE: Final = Path(__file__).parents[2] / "openapi" / "openapi.json"
 DOCUMENT: Final[dict[str, Any]] = json.loads(FILE.read_bytes())
 OPERATIONS: Final = {
-    f"{method.upper()} {path}": found for path, methods in DOCUMENT["paths"].items() for method, found in methods.items()
+    f"{method.upper()} {path}": found
+    for path, methods in DOCUMENT["paths"].items()
+    for method, found in methods.items()
 }
 COMPUTATIONS: Final = {label: found for label, found in OPERATIONS.items() if "requestBody" in found}
 PROBLEM: Final = "application/problem+json"
@@ -45,7 +47,7 @@ def answered(label: str) -> dict[str, Any]:
     return content
 
 
-def parts(schema: Any, where: str, seen: set[str]) -> Iterator[tuple[str, dict[str, Any]]]:
+def parts(schema: object, where: str, seen: set[str]) -> Iterator[tuple[str, dict[str, Any]]]:
     """Every schema that a schema is made of, through its references, with the place where it stands."""
     if isinstance(schema, list):
         for index, item in enumerate(schema):

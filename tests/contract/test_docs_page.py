@@ -11,7 +11,7 @@ from typing import Final
 
 import pytest
 
-from tests.contract.conftest import Reply, Served
+from tests.contract.running import Reply, Served
 
 DESCRIPTION: Final = Path(__file__).parents[2] / "openapi" / "openapi.json"
 FILES: Final = {"/docs": "text/html", "/docs/page.js": "text/javascript", "/docs/page.css": "text/css"}
@@ -81,7 +81,9 @@ def test_policy_allows_only_this_service(reply: Reply) -> None:
 def test_page_keeps_its_own_policy(page: Page) -> None:
     """Inline scripts, styles and handlers would be blocked by the policy, so there must be none."""
     assert [text for tag in ("script", "style") for text in page.texts[tag] if text.strip()] == []
-    inline = [name for _, attributes in page.elements for name in attributes if name == "style" or name.startswith("on")]
+    inline = [
+        name for _, attributes in page.elements for name in attributes if name == "style" or name.startswith("on")
+    ]
     assert inline == []
 
 

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import asyncio
+import io
 import json
-from collections.abc import Iterator
-from typing import Any, Final
+import sys
+from collections.abc import Callable, Iterator
+from typing import Any, Final, TypeAlias
 
 import pytest
 import structlog
@@ -17,6 +19,8 @@ from service.api.operation import Operation
 from service.api.tempo import Tempo, TempoAnswer
 from service.app import configure_log, create_app
 from service.settings import Settings
+
+Log: TypeAlias = Callable[[], bytes]
 
 MARK: Final = "59-58-57-56"
 BODY: Final = json.dumps({"tempo": MARK, "reps": {"low": 5, "high": 6}}).encode()
@@ -34,16 +38,18 @@ OPERATION: Final = Operation("failing", "Tempo", "Fails", "Fails.", Tempo, Tempo
 
 
 @pytest.fixture
-def _own_log(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    """The service's log as configured, on the standard output that this test captures."""
+def log(monkeypatch: pytest.MonkeyPatch) -> Iterator[Log]:
+    """What the service's log, configured as for serving, writes to standard output."""
+    stream = io.TextIOWrapper(output := io.BytesIO())
+    monkeypatch.setattr(sys, "stdout", stream)
     kept = structlog.get_config()
     configure_log("info")
     monkeypatch.setattr(endpoint, "log", structlog.get_logger())
-    yield
+    yield output.getvalue
     structlog.configure(**kept)
 
 
-def call(app: Any, method: str, path: str, body: bytes) -> tuple[int, bytes]:
+def call(app: Litestar, method: str, path: str, body: bytes) -> tuple[int, bytes]:
     """One request to the application itself, without a server around it."""
     scope = {
         "type": "http",
@@ -68,19 +74,18 @@ def call(app: Any, method: str, path: str, body: bytes) -> tuple[int, bytes]:
     async def send(message: dict[str, Any]) -> None:
         sent.append(message)
 
-    asyncio.run(app(scope, receive, send))
+    asgi: Any = app
+    asyncio.run(asgi(scope, receive, send))
     return sent[0]["status"], b"".join(message.get("body", b"") for message in sent)
 
 
-@pytest.mark.usefixtures("_own_log")
-def test_failing_computation(capsysbinary: pytest.CaptureFixture[bytes]) -> None:
+def test_failing_computation(log: Log) -> None:
     app = Litestar([mounted(OPERATION, 65_536)], openapi_config=None, logging_config=None)
     status, answer = call(app, "POST", OPERATION.path, BODY)
-    check(status, answer, capsysbinary.readouterr().out)
+    check(status, answer, log())
 
 
-@pytest.mark.usefixtures("_own_log")
-def test_failing_resource(capsysbinary: pytest.CaptureFixture[bytes]) -> None:
+def test_failing_resource(log: Log) -> None:
     @get("/failing")
     async def broken() -> None:
         raise ValueError(f"no phase in {MARK}")
@@ -88,15 +93,15 @@ def test_failing_resource(capsysbinary: pytest.CaptureFixture[bytes]) -> None:
     app = create_app(Settings())
     app.register(broken)
     status, answer = call(app, "GET", "/failing", b"")
-    check(status, answer, capsysbinary.readouterr().out)
+    check(status, answer, log())
 
 
-def check(status: int, answer: bytes, log: bytes) -> None:
+def check(status: int, answer: bytes, written: bytes) -> None:
     problem = json.loads(answer)
     assert (status, problem["status"], problem["type"]) == (500, 500, "/problems/internal")
     assert MARK.encode() not in answer
     assert b"ValueError" not in answer
-    (line,) = [json.loads(line) for line in log.splitlines()]
+    (line,) = [json.loads(line) for line in written.splitlines()]
     assert line["level"] == "error"
     assert "ValueError" in json.dumps(line)
     assert "test_no_personal_data_in_log.py" in json.dumps(line)

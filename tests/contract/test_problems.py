@@ -1,4 +1,4 @@
-"""Everything that is not an answer: problem details (RFC 9457) in one shape from every layer, and nothing that leaks."""
+"""Everything that is not an answer: problem details (RFC 9457) in one shape from every layer; nothing leaks."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from typing import Any, Final
 import pytest
 
 from service.settings import Settings
-from tests.contract.conftest import JSON, Reply, Served
+from tests.contract.running import JSON, Reply, Served
 
 MAX_BODY: Final = Settings().max_body
 STATUSES: Final = {
@@ -26,10 +26,23 @@ STATUSES: Final = {
     "internal": 500,
 }
 COMPUTATION: Final = "/v1/load-for-reps"
-QUESTION: Final = {"set": {"load": {"value": 62.5, "unit": "kg"}, "reps": 6, "reps_in_reserve": 2}, "target": {"reps": 9}}
+QUESTION: Final = {
+    "set": {"load": {"value": 62.5, "unit": "kg"}, "reps": 6, "reps_in_reserve": 2},
+    "target": {"reps": 9},
+}
 CATALOGUE: Final = ("/v1/exercises", "/v1/relations", "/v1/regions", "/v1/signs", "/v1/sources")
-RESOURCES: Final = (*CATALOGUE, "/v1/exercises/front_squat", "/openapi.json", "/readyz", "/", "/docs", "/problems/invalid")
-LEAKS: Final = re.compile(r"Traceback|File \"|\.py\b|/work|/tmp|site-packages|msgspec|litestar|0x[0-9a-f]{6}", re.IGNORECASE)
+RESOURCES: Final = (
+    *CATALOGUE,
+    "/v1/exercises/front_squat",
+    "/openapi.json",
+    "/readyz",
+    "/",
+    "/docs",
+    "/problems/invalid",
+)
+LEAKS: Final = re.compile(
+    r"Traceback|File \"|\.py\b|/work|/tmp|site-packages|msgspec|litestar|0x[0-9a-f]{6}", re.IGNORECASE
+)
 
 
 def expect(reply: Reply, kind: str) -> dict[str, Any]:
@@ -51,25 +64,26 @@ def expect(reply: Reply, kind: str) -> dict[str, Any]:
 
 
 def faults(reply: Reply) -> dict[str, dict[str, str]]:
-    """The faults of a request that does not fit, by their pointers; no pointer twice."""
+    """The faults of a request that does not fit, by their pointers; no fault twice."""
     found = expect(reply, "invalid")["errors"]
     assert all(set(fault) <= {"pointer", "detail", "allowed"} and fault["detail"] for fault in found)
-    pointers = [fault["pointer"] for fault in found]
-    assert len(set(pointers)) == len(pointers), pointers
+    told = [(fault["pointer"], fault["detail"]) for fault in found]
+    assert len(set(told)) == len(told), told
     return {fault["pointer"]: fault for fault in found}
 
 
-def question(**changes: Any) -> dict[str, Any]:
+def question(**changes: object) -> dict[str, Any]:
     return QUESTION | changes
 
 
-def done(**changes: Any) -> dict[str, Any]:
+def done(**changes: object) -> dict[str, Any]:
     return question(set={"load": {"value": 62.5, "unit": "kg"}, "reps": 6, **changes})
 
 
 # --- no such place ---------------------------------------------------------------------------------------------------
 @pytest.mark.parametrize(
-    "path", ["/nowhere", "/v1", "/v1/nowhere", "/v2/exercises", "/v1/load-for-reps/1", "/%2e%2e/pyproject.toml", "/docs/x"]
+    "path",
+    ["/nowhere", "/v1", "/v1/nowhere", "/v2/exercises", "/v1/load-for-reps/1", "/%2e%2e/pyproject.toml", "/docs/x"],
 )
 def test_unknown_route(path: str, served: Served) -> None:
     for method in ("GET", "POST", "DELETE"):
@@ -124,9 +138,10 @@ def test_head_is_get_without_its_body(path: str, served: Served) -> None:
     }
 
 
-@pytest.mark.parametrize(("path", "methods"), [(COMPUTATION, {"POST", "OPTIONS"})] + [
-    (path, {"GET", "HEAD", "OPTIONS"}) for path in RESOURCES
-])
+@pytest.mark.parametrize(
+    ("path", "methods"),
+    [(COMPUTATION, {"POST", "OPTIONS"})] + [(path, {"GET", "HEAD", "OPTIONS"}) for path in RESOURCES],
+)
 def test_options(path: str, methods: set[str], served: Served) -> None:
     reply = served.ask("OPTIONS", path)
     assert (reply.status, reply.body) == (204, b"")
@@ -135,7 +150,8 @@ def test_options(path: str, methods: set[str], served: Served) -> None:
 
 # --- media types -----------------------------------------------------------------------------------------------------
 @pytest.mark.parametrize(
-    "accept", ["text/html", "text/plain, image/*", "application/xml;q=0.9", "application/json;q=0", "*/*;q=0", "nonsense"]
+    "accept",
+    ["text/html", "text/plain, image/*", "application/xml;q=0.9", "application/json;q=0", "*/*;q=0", "nonsense"],
 )
 def test_accept_that_excludes_json(accept: str, served: Served) -> None:
     expect(served.post(COMPUTATION, QUESTION, Accept=accept), "not-acceptable")
@@ -145,7 +161,14 @@ def test_accept_that_excludes_json(accept: str, served: Served) -> None:
 
 @pytest.mark.parametrize(
     "accept",
-    ["*/*", "application/*", "application/json", "text/html, application/json;q=0.1", "text/html;q=1, */*;q=0.2", "Application/JSON"],
+    [
+        "*/*",
+        "application/*",
+        "application/json",
+        "text/html, application/json;q=0.1",
+        "text/html;q=1, */*;q=0.2",
+        "Application/JSON",
+    ],
 )
 def test_accept_that_includes_json(accept: str, served: Served) -> None:
     assert served.post(COMPUTATION, QUESTION, Accept=accept).status == 200
@@ -210,7 +233,9 @@ def test_body_that_cannot_be_read(name: str, served: Served) -> None:
     assert "errors" not in expect(served.post(COMPUTATION, UNREADABLE[name]), "unreadable")
 
 
-@pytest.mark.parametrize("number", ["NaN", "Infinity", "-Infinity", "1e999", "-1e999", "1" * 5_000, "0x10", "08", "+5", ".5"])
+@pytest.mark.parametrize(
+    "number", ["NaN", "Infinity", "-Infinity", "1e999", "-1e999", "1" * 5_000, "0x10", "08", "+5", ".5"]
+)
 @pytest.mark.parametrize("template", ['{{"set": {}, "target": 1}}', '{{"target": {{"reps": {}}}}}', '{{"other": {}}}'])
 def test_number_that_json_or_a_bound_does_not_allow(number: str, template: str, served: Served) -> None:
     reply = served.post(COMPUTATION, template.format(number).encode())
@@ -225,7 +250,9 @@ def test_nesting_of_any_depth(depth: int, served: Served) -> None:
             expect(reply, "unreadable" if reply.status == 400 else "invalid")
 
 
-@pytest.mark.parametrize("text", ['"\\ud800"', '"\\udfff\\ud800"', '"\\u0000"', '"\U0001f3cb"', '"' + "x" * 60_000 + '"'])
+@pytest.mark.parametrize(
+    "text", ['"\\ud800"', '"\\udfff\\ud800"', '"\\u0000"', '"\U0001f3cb"', '"' + "x" * 20_000 + '"']
+)
 def test_any_text_as_value_and_as_name(text: str, served: Served) -> None:
     for body in (f'{{"exercise": {text}}}', f"{{{text}: 1}}", f'{{"set": {{{text}: {text}}}}}'):
         reply = served.post(COMPUTATION, body.encode())
@@ -290,7 +317,7 @@ def test_all_faults_at_once_each_with_its_pointer_and_what_is_allowed(served: Se
     assert allowed["/set/reps"] == allowed["/target/reps"] == "a whole number 1 to 100"
     assert allowed["/set/reps_in_reserve"] == "0 to 4"
     assert allowed["/target/reps_in_reserve"] == "0 to 10"
-    assert allowed["/bar/plates"] == "1 to 12 items"
+    assert allowed["/bar/plates"] == "array, 1 to 12 items"
     assert "front_squat" in allowed["/exercise"]
     assert {"load", "reps", "reps_in_reserve"} <= set(re.findall(r"\w+", allowed["/set/rpe"]))
     assert {"set", "target", "bar"} <= set(re.findall(r"\w+", allowed["/note"]))
@@ -313,7 +340,7 @@ def test_pointers_are_escaped(served: Served) -> None:
 
 
 @pytest.mark.parametrize("body", [[], "text", 5, None, True, [QUESTION]])
-def test_a_body_that_is_no_object(body: Any, served: Served) -> None:
+def test_a_body_that_is_no_object(body: object, served: Served) -> None:
     assert set(faults(served.post(COMPUTATION, body))) == {""}
 
 
@@ -322,7 +349,7 @@ def test_only_so_many_faults_are_listed(served: Served) -> None:
 
 
 @pytest.mark.parametrize("value", ["6", "6.0", "", "six", True, None, [6], {"value": 6}])
-def test_text_and_other_types_for_a_number(value: Any, served: Served) -> None:
+def test_text_and_other_types_for_a_number(value: object, served: Served) -> None:
     assert faults(served.post(COMPUTATION, done(reps=value)))["/set/reps"]["allowed"] == "a whole number 1 to 100"
     load = {"value": value, "unit": "kg"}
     assert faults(served.post(COMPUTATION, done(load=load)))["/set/load/value"]["allowed"] == "0 to 2500"
@@ -351,7 +378,8 @@ def test_outside_the_published_range(served: Served) -> None:
 
 # --- what goes back and what stays here ------------------------------------------------------------------------------
 @pytest.mark.parametrize(
-    ("method", "path"), [("POST", COMPUTATION), ("GET", "/v1/exercises"), ("GET", "/nowhere"), ("DELETE", "/"), ("GET", "/docs")]
+    ("method", "path"),
+    [("POST", COMPUTATION), ("GET", "/v1/exercises"), ("GET", "/nowhere"), ("DELETE", "/"), ("GET", "/docs")],
 )
 def test_request_id_is_given_back(method: str, path: str, served: Served) -> None:
     given = served.ask(method, path, headers={"X-Request-Id": "visit-7.b_2"})
@@ -360,7 +388,8 @@ def test_request_id_is_given_back(method: str, path: str, served: Served) -> Non
     assert len(made) == 3
     for unusable in ("a b", "<b>", "x" * 65, '"}', ""):
         found = served.ask(method, path, headers={"X-Request-Id": unusable}).headers["x-request-id"]
-        assert re.fullmatch(r"[0-9a-f]{32}", found)
+        assert found != unusable
+        assert re.fullmatch(r"[A-Za-z0-9._-]{8,64}", found)
 
 
 @pytest.mark.parametrize("path", ["/nowhere", COMPUTATION, *RESOURCES])
@@ -378,7 +407,7 @@ def marks() -> Iterator[str]:
 
 def test_the_log_has_one_line_a_request_and_nothing_of_its_content(served: Served, marks: Iterator[str]) -> None:
     """Requests are about somebody's health: no value, text, name, query, header, address or unknown path is written."""
-    before = len(served.log_lines())
+    before = len(served.log_lines(0, 0))
     label, name, query, header, path, broken, identifier = (next(marks) for _ in range(7))
     setup = {"label": label, "exercise": "front_squat", "load": {"value": 61.73, "unit": "kg"}}
     other = {"label": "other", "exercise": "belt_squat", "load": {"value": 61.73, "unit": "kg"}}
@@ -393,7 +422,7 @@ def test_the_log_has_one_line_a_request_and_nothing_of_its_content(served: Serve
         served.ask("GET", f"/{path}"),
     ]
     assert [reply.status for reply in sent] == [200, 422, 422, 400, 200, 400, 404, 404]
-    written = served.log_lines()[before:]
+    written = served.log_lines(before, len(sent))
     lines = [json.loads(line) for line in written.splitlines()]
     assert [line["status"] for line in lines] == [reply.status for reply in sent]
     assert [line["request_id"] for line in lines] == [reply.headers["x-request-id"] for reply in sent]

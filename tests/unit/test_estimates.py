@@ -19,7 +19,6 @@ from service.training.estimates import (
     own_maximum,
     own_reps,
     spread_of_share,
-    usable,
 )
 from service.training.own_curve import fit
 from service.training.relations import RELATIONS, Relation, relation_for
@@ -130,13 +129,6 @@ def test_load_above_the_own_maximum_is_refused() -> None:
     with pytest.raises(Refusal) as caught:
         own_reps(CURVE, own_maximum(CURVE).value * 1.01)
     assert caught.value.faults[0].pointer == "/load"
-
-
-def test_usable_is_whether_all_repetitions_are_in_range() -> None:
-    assert usable(RELATIONS["mayhew_1992"], 3, 15)
-    assert not usable(RELATIONS["mayhew_1992"], 3, 15.5)
-    assert not usable(RELATIONS["epley"], 11)
-    assert not usable(RELATIONS["marzagao_2026"], 1)
 
 
 def test_relation_asked_for_outranks_the_default() -> None:

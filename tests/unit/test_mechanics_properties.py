@@ -277,6 +277,15 @@ def test_a_bar_that_drifts_forward_loads_hip_and_lower_back() -> None:
     assert difference(drifted, usual, "lumbosacral") == "higher"
 
 
+def test_a_wide_stance_is_given_no_verdict_on_the_legs() -> None:
+    """Escamilla 2001: measured in three dimensions, knee and hip moments were larger, not smaller."""
+    body = build_body(80.0, 1.75, "male")
+    wide = swept_demand(body, BACK_SQUAT, 100.0, None, Technique(stance="wide"))
+    found = compare(wide, swept_demand(body, BACK_SQUAT, 100.0))
+    assert {found["ankle"].difference, found["knee"].difference, found["hip"].difference} == {"no_clear_difference"}
+    assert "frontal_plane_not_modelled" in wide.cautions
+
+
 def test_an_exercise_without_a_posture_rule_is_refused() -> None:
     with pytest.raises(Refusal, match="no posture rule"):
         setup_demand(build_body(80.0, 1.75), "bench_press", 80.0)

@@ -1,0 +1,94 @@
+"""Text as figures need it: safe to put into XML, wrapped to a width, and numbers as they are written everywhere."""
+
+from __future__ import annotations
+
+from typing import Final, Protocol
+from unicodedata import combining, east_asian_width
+
+# Widths of a common sans-serif face, rounded up [em]: a label may take less room than reserved, never more.
+_NARROW: Final = frozenset("iljtfrI.,:;'|!()[]- ")
+_BROAD: Final = frozenset("mwMW@%&—")
+_ELLIPSIS: Final = "…"
+
+
+class Span(Protocol):
+    """A value with the span in which it is expected."""
+
+    @property
+    def value(self) -> float:
+        """The value itself."""
+
+    @property
+    def low(self) -> float:
+        """Lower end."""
+
+    @property
+    def high(self) -> float:
+        """Upper end."""
+
+
+def clean(text: str) -> str:
+    """Text on one line, without the control characters that XML forbids."""
+    return " ".join("".join(letter if letter.isprintable() else " " for letter in text).split())
+
+
+def width_of(text: str, size: float) -> float:
+    """About how wide a line of text is at a font size, rather too wide than too narrow [px]."""
+    return size * sum(map(_em, text))
+
+
+def wrapped(text: str, width: float, size: float, most: int = 3) -> list[str]:
+    """Text in lines no wider than `width`, broken at spaces or, in a word too long, anywhere.
+
+    width, size [px]; most: number of lines, the last of which ends in an ellipsis where text had to be left out.
+    """
+    lines = [""]
+    for word in clean(text).split(" "):
+        rest = word
+        if lines[-1] and width_of(f"{lines[-1]} {rest}", size) <= width:
+            lines[-1] += f" {rest}"
+            continue
+        if lines[-1]:
+            lines.append("")
+        while width_of(rest, size) > width:
+            part = _fitting(rest, width, size)
+            lines[-1] = rest[:part]
+            lines.append("")
+            rest = rest[part:]
+        lines[-1] = rest
+    if len(lines) > most:
+        last = lines[most - 1]
+        while last and width_of(last + _ELLIPSIS, size) > width:
+            last = last[:-1]
+        lines = [*lines[: most - 1], last + _ELLIPSIS]
+    return lines
+
+
+def number(value: float, decimals: int = 1) -> str:
+    """A number with so many decimals, a true minus sign and no minus before nought."""
+    text = f"{value:.{decimals}f}"
+    return (text if float(text) else text.lstrip("-")).replace("-", "−")
+
+
+def trimmed(value: float, decimals: int = 2) -> str:
+    """A number with at most so many decimals."""
+    text = number(value, decimals)
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _em(letter: str) -> float:
+    if combining(letter):
+        return 0.0
+    if east_asian_width(letter) in {"W", "F"} or letter in _BROAD:
+        return 1.0
+    if letter in _NARROW:
+        return 0.42
+    return 0.76 if letter.isupper() else 0.65
+
+
+def _fitting(word: str, width: float, size: float) -> int:
+    """How many letters of a word fit, at least one."""
+    count = 1
+    while count < len(word) and width_of(word[: count + 1], size) <= width:
+        count += 1
+    return count

@@ -1,0 +1,64 @@
+"""What comes before any option: red flags and the band of the pain."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from service.adjustment.gate import Pain, band, referral
+from service.knowledge.catalogue import SIGNS, URGENCIES
+
+LEVELS = ("green", "amber", "red")
+scores = st.floats(0, 10)
+
+
+def test_no_sign_asks_for_no_referral() -> None:
+    assert referral([]) is None
+
+
+def test_all_signs_are_there() -> None:
+    assert len(SIGNS) == 54
+    assert sorted(urgency.rank for urgency in URGENCIES.values()) == [1, 2, 3, 4]
+
+
+@given(st.lists(st.sampled_from(sorted(SIGNS)), min_size=1, max_size=8))
+def test_most_urgent_sign_decides_and_every_sign_is_told_once(signs: list[str]) -> None:
+    found = referral(signs)
+    assert found is not None
+    assert found.urgency.rank == min(URGENCIES[SIGNS[sign].urgency].rank for sign in signs)
+    assert {sign.id for sign in found.signs} == set(signs)
+    assert len(found.signs) == len(set(signs))
+    ranks = [URGENCIES[sign.urgency].rank for sign in found.signs]
+    assert ranks == sorted(ranks)
+
+
+@pytest.mark.parametrize(
+    ("pain", "level"), [(0, "green"), (2, "green"), (2.1, "amber"), (5, "amber"), (5.1, "red"), (10, "red")]
+)
+def test_bands_end_where_the_pain_monitoring_model_puts_them(pain: float, level: str) -> None:
+    # thomee_1997: up to 2, up to 5, above
+    assert band(Pain(pain)) == level
+
+
+@pytest.mark.parametrize(
+    ("pain", "level"),
+    [
+        (Pain(1, 3, 1), "amber"),  # childs_2005: two points are a real change
+        (Pain(1, 2.9, 1), "green"),
+        (Pain(4, 3, 1), "red"),
+        (Pain(9, 5, 1), "red"),
+        (Pain(1, 3), "green"),  # without the usual pain no rise can be told
+        (Pain(1, 5.1), "red"),
+    ],
+)
+def test_worse_morning_moves_the_band_up(pain: Pain, level: str) -> None:
+    assert band(pain) == level
+
+
+@given(scores, scores, scores, scores)
+def test_more_pain_is_never_a_milder_band(one: float, other: float, morning: float, usual: float) -> None:
+    less, more = sorted((one, other))
+    for rest in ((None, None), (morning, None), (morning, usual)):
+        assert LEVELS.index(band(Pain(less, *rest))) <= LEVELS.index(band(Pain(more, *rest)))
+    assert LEVELS.index(band(Pain(less))) <= LEVELS.index(band(Pain(less, morning, usual)))
