@@ -248,6 +248,12 @@ def _other(case: Case, exercise: str, lever: Likeness) -> Iterator[Candidate | R
             share = share * lighter / load if share is not None else None
             new, levers = msgspec.structs.replace(new, load=lighter), (lever, "load")
         left = None if share is None else _reserve(case, share, present.reps.high)
+        if share is not None and left is None:
+            yield RuledOut(
+                lever,
+                f"{name}: {new.load:.1f} kg is below 60 % of its estimated maximum, where nothing is published.",
+            )
+            return
         reserve = CHOICE["untested_reserve"] if left is None else max(0.0, left)
         new = msgspec.structs.replace(new, reserve=max(reserve, present.reserve))
         found = _candidate(case, levers, new, lever, share)

@@ -110,6 +110,26 @@ def _answer(schema: dict[str, Any], examples: dict[str, Any], text: str) -> dict
     return {"description": text, "content": {JSON: content}}
 
 
+def _with_picture(answer: dict[str, Any], operation: Operation) -> dict[str, Any]:
+    if operation.picture is not None:
+        answer["content"]["image/svg+xml"] = {"schema": {"type": "string", "contentMediaType": "image/svg+xml"}}
+    return answer
+
+
+def _form_parameters(operation: Operation) -> list[dict[str, Any]]:
+    """The query parameter `as`, which outranks Accept where an operation has more than one form."""
+    forms = ["json", "svg"] if operation.picture is not None else ["json"]
+    return [
+        {
+            "name": "as",
+            "in": "query",
+            "required": False,
+            "description": "Form of the answer; outranks the Accept header.",
+            "schema": {"type": "string", "enum": forms, "default": "json"},
+        }
+    ]
+
+
 def _problem(kind: str) -> dict[str, Any]:
     return {"description": kind.replace("-", " ").capitalize() + ".", "content": media_types(kind)}
 
@@ -127,12 +147,13 @@ def _computation(operation: Operation, by_shape: dict[Any, Any]) -> dict[str, An
             "tags": [operation.tag],
             "summary": operation.summary,
             "description": operation.description,
+            "parameters": _form_parameters(operation),
             "requestBody": {
                 "required": True,
                 "content": {JSON: {"schema": by_shape[operation.request], "examples": asked}},
             },
             "responses": {
-                "200": _answer(by_shape[operation.answer], answered, "The answer."),
+                "200": _with_picture(_answer(by_shape[operation.answer], answered, "The answer."), operation),
                 **{status: _problem(kind) for status, kind in COMPUTATION_PROBLEMS.items()},
                 "default": _problem("internal"),
             },

@@ -24,6 +24,8 @@ if TYPE_CHECKING:
     from service.api.operation import Operation
 
 JSON: Final = b"application/json"
+SVG: Final = b"image/svg+xml"
+VARY: Final = ((b"vary", b"accept"),)
 ENCODER: Final = msgspec.json.Encoder()
 SECURITY_HEADERS: Final = (
     (b"x-content-type-options", b"nosniff"),
@@ -74,26 +76,35 @@ async def read_body(receive: Receive, limit: int) -> bytes:
             return body
 
 
-def accepts_json(accept: bytes) -> bool:
-    """Whether an Accept header (RFC 9110 §12.5.1) takes application/json at a quality above nought."""
+def quality(accept: bytes, media_type: bytes) -> float:
+    """The quality at which an Accept header (RFC 9110 §12.5.1) takes a media type, by its most specific range; 0: not."""
     best = (-1, 0.0)
+    ranks = {b"*/*": 0, media_type.split(b"/")[0] + b"/*": 1, media_type: 2}
     for part in accept.split(b","):
         media, *parameters = (piece.strip().lower() for piece in part.split(b";"))
-        rank = {b"*/*": 0, b"application/*": 1, JSON: 2}.get(media, -1)
-        quality = 1.0
+        rank = ranks.get(media, -1)
+        given = 1.0
         for parameter in parameters:
             if parameter.startswith(b"q="):
                 try:
-                    quality = float(parameter[2:])
+                    given = float(parameter[2:])
                 except ValueError:
-                    quality = 0.0
+                    given = 0.0
         if rank > best[0]:
-            best = (rank, quality)
-    return best[0] >= 0 and best[1] > 0
+            best = (rank, given)
+    return best[1]
 
 
-def check_headers(scope: Scope) -> None:
-    """Refuse a body that is not JSON (415) and a client that does not take JSON (406)."""
+def accepts_json(accept: bytes) -> bool:
+    """Whether an Accept header takes application/json at a quality above nought."""
+    return quality(accept, JSON) > 0
+
+
+def check_headers(scope: Scope, offered: tuple[bytes, ...]) -> bytes:
+    """The media type in which to answer, the first offered where the client has no preference.
+
+    Refuses a body that is not JSON (415) and a client that takes nothing of what is offered (406).
+    """
     content_type = accept = b""
     for name, value in scope["headers"]:
         if name == b"content-type":
@@ -106,8 +117,25 @@ def check_headers(scope: Scope) -> None:
             raise HttpProblem(
                 "unsupported-media-type", "Send the request as application/json.", {"Accept": "application/json"}
             )
-    if accept and accept not in (b"*/*", JSON) and not accepts_json(accept):
-        raise HttpProblem("not-acceptable", "The answer can be given as application/json.")
+    if not accept or accept in (b"*/*", JSON):
+        return offered[0]
+    best = max(offered, key=lambda media_type: quality(accept, media_type))
+    if quality(accept, best) <= 0:
+        raise HttpProblem("not-acceptable", f"The answer can be given as {b' or '.join(offered).decode()}.")
+    return best
+
+
+def asked_form(query: bytes, offered: dict[bytes, bytes]) -> bytes | None:
+    """The media type that the query's `as` asks for; it outranks Accept, since a link cannot set headers."""
+    if not query:
+        return None
+    name, _, value = query.partition(b"=")
+    if name != b"as" or value not in offered:
+        forms = " or ".join(f"as={form.decode()}" for form in offered)
+        raise HttpProblem(
+            "unknown-parameter", f"The question goes into the body; the query may hold {forms} and nothing else."
+        )
+    return offered[value]
 
 
 class Endpoint:
@@ -118,13 +146,17 @@ class Endpoint:
         self._reader: Reader[Any] = Reader(operation.request)
         self._max_body = max_body
         self._path = operation.path
+        self._picture = operation.picture
+        self._forms = {b"json": JSON, b"svg": SVG} if operation.picture else {b"json": JSON}
+        self._offered = tuple(self._forms.values())
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """One request, from its bytes to the bytes of its answer or problem."""
         try:
             method = scope["method"]  # type: ignore[typeddict-item]
             if method == "POST":
-                await send_bytes(send, 200, await self._answer(scope, receive), JSON)
+                answer, media_type = await self._answer(scope, receive)
+                await send_bytes(send, 200, answer, media_type, VARY if self._picture else ())
             elif method == "OPTIONS":
                 await send_bytes(send, 204, b"", JSON, ((b"allow", b"POST, OPTIONS"),))
             else:
@@ -134,15 +166,15 @@ class Endpoint:
         except HttpProblem as found:
             await send_problem(send, found)
 
-    async def _answer(self, scope: Scope, receive: Receive) -> bytes:
-        check_headers(scope)
-        if scope["query_string"]:
-            raise HttpProblem(
-                "unknown-parameter", "This operation takes its question in the body and no query parameters."
-            )
+    async def _answer(self, scope: Scope, receive: Receive) -> tuple[bytes, bytes]:
+        form = asked_form(scope["query_string"], self._forms)
+        media_type = check_headers(scope, (form,) if form else self._offered)
         body = await read_body(receive, self._max_body)
         try:
-            answer: bytes = ENCODER.encode(self._compute(self._reader.read(body)))
+            request = self._reader.read(body)
+            if media_type is SVG and self._picture is not None:
+                return self._picture(request).encode(), SVG
+            return ENCODER.encode(self._compute(request)), JSON
         except Refusal as refusal:
             raise from_refusal(refusal) from None
         except Unreadable as error:
@@ -151,7 +183,6 @@ class Endpoint:
             # the log line names lines of ours; neither the request nor the exception's words are written
             log.exception("computation failed", path=self._path)
             raise HttpProblem("internal", "The computation failed; the fault is ours and has been logged.") from None
-        return answer
 
 
 def mounted(operation: Operation, max_body: int) -> ASGIRouteHandler:

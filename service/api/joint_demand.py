@@ -10,8 +10,12 @@ from service.api.lifter import Lifter, body_of
 from service.api.operation import Example, Operation
 from service.api.setups import CAUTION_TEXTS, Depth, Technique, depth_of, located, technique_of
 from service.api.shared import Answer, Basis, Caution, Closed, Estimate, ExerciseId, Known, cautions, estimate
+from service.figures.bars import Bar, BarGroup, comparison_bars
+from service.figures.sheet import stacked
+from service.figures.side_view import panel_for, side_view
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.published import findings, published_ratio
+from service.mechanics.body import Body
 from service.mechanics.comparison import Comparison, compare
 from service.mechanics.sweep import Swept, swept_demand
 from service.quantities import Angle, Length, Mass, angle, length, mass, si
@@ -146,8 +150,8 @@ class JointDemandAnswer(Answer, kw_only=True, frozen=True):
     cautions: list[Caution]
 
 
-def joint_demand(request: JointDemand) -> JointDemandAnswer:
-    """The setups solved and compared. Raises Refusal for a posture that cannot be had, naming the limit and what would help."""
+def _solved(request: JointDemand) -> tuple[Body, list[Swept | None]]:
+    """The lifter's body and the solution of each setup, None for presses and pulls."""
     body = body_of(request.lifter)
     labels = [setup.label for setup in request.setups]
     if len(set(labels)) < len(labels):
@@ -170,13 +174,23 @@ def joint_demand(request: JointDemand) -> JointDemandAnswer:
             found.append(swept_demand(body, setup.exercise, si(setup.load), depth_of(setup.depth), technique))
         except Refusal as refusal:
             raise located(refusal, f"/setups/{index}") from None
+    return body, found
+
+
+def joint_demand(request: JointDemand) -> JointDemandAnswer:
+    """The setups solved and compared.
+
+    Raises Refusal for a posture that cannot be had, naming the limit and what would help.
+    """
+    _, found = _solved(request)
+    labels = [setup.label for setup in request.setups]
     said = dict.fromkeys(
         f"{label}: {text}" if len(found) > 1 else text
         for label, swept in zip(labels, found, strict=True)
         if swept
         for text in swept.demand.assumptions
     )
-    codes = dict.fromkeys(code for swept in found if swept for code in swept.demand.cautions)
+    codes = dict.fromkeys(code for swept in found if swept for code in swept.cautions)
     if any(swept and swept.incomplete for swept in found):
         codes["interval_incomplete"] = None
     return JointDemandAnswer(
@@ -278,6 +292,31 @@ def _posture(swept: Swept) -> PostureAnswer:
     )
 
 
+def picture(request: JointDemand) -> str:
+    """Side views of the setups to scale, and their joint moments against the first as bars."""
+    body, found = _solved(request)
+    labels = [setup.label for setup in request.setups]
+    panels = [panel_for(label, body, swept.demand) for label, swept in zip(labels, found, strict=True) if swept]
+    if not panels:
+        raise Refusal.one(
+            "setups", "Presses and pulls have no planar model that could be drawn.", "squats, hinges or split stances"
+        )
+    figures = [side_view(panels)]
+    reference = found[0]
+    if reference and len(panels) > 1:
+        compared = [
+            (label, compare(swept, reference)) for label, swept in zip(labels[1:], found[1:], strict=True) if swept
+        ]
+        groups = [
+            BarGroup(
+                joint, [Bar(label, against[joint].ratio, against[joint].difference) for label, against in compared]
+            )
+            for joint in JOINTS
+        ]
+        figures.append(comparison_bars(f"Largest moments against: {labels[0]}", groups))
+    return stacked(figures)
+
+
 _LIFTER = {"body_mass": {"value": 64, "unit": "kg"}, "stature": {"value": 168, "unit": "cm"}, "sex": "female"}
 _LOAD = {"value": 62.5, "unit": "kg"}
 OPERATIONS = (
@@ -291,6 +330,7 @@ OPERATIONS = (
         request=JointDemand,
         answer=JointDemandAnswer,
         compute=joint_demand,
+        picture=picture,
         examples=(
             Example(
                 "pull-ups",

@@ -141,7 +141,10 @@ def _from_posture(request: LegDistribution, given: SplitPosture) -> tuple[Interv
             "The share from a posture needs foot_spacing and finds the centre of mass itself.",
             "foot_spacing alone",
         )
-    body = body_of(given.lifter)
+    try:
+        body = body_of(given.lifter)
+    except Refusal as refusal:
+        raise refusal.under("/posture") from None
     lean = si(given.trunk_lean)
     shin = USUAL_SHIN if isinstance(given.shin_angle, UnsetType) else si(given.shin_angle)
     thigh = 0.0 if isinstance(given.thigh_below_horizontal, UnsetType) else -si(given.thigh_below_horizontal)

@@ -27,12 +27,13 @@ from service.api.shared import (
     mass_estimate,
     positive,
 )
+from service.figures.curve import BandPoint, CurvePoint, Mark, load_curve
 from service.intervals import Interval
 from service.knowledge.loader import CHOICES
-from service.quantities import Mass, MassUnit, mass, si
+from service.quantities import SI, Mass, MassUnit, mass, si
 from service.refusals import Refusal
 from service.training import estimates
-from service.training.estimates import People, chosen_relation, people_at
+from service.training.estimates import People, chosen_relation, people_at, spread_known_up_to
 from service.training.own_curve import OwnCurve, fit
 from service.training.relations import (
     RELATIONS,
@@ -256,6 +257,8 @@ def _codes(question: Question, *more_reps: float) -> list[Caution]:
         codes.append("relations_disagree")
     if question.reserve > 0:
         codes.append("reserve_is_understated")
+    if not question.curve and most > spread_known_up_to(question.exercise):
+        codes.append("interval_cut")
     if question.curve and not question.curve.fewest_reps <= most <= question.curve.most_reps:
         codes.append("outside_own_range")
     low, high = (question.curve.fewest_reps, question.curve.most_reps) if question.curve else (0.0, 0.0)
@@ -338,6 +341,7 @@ def reps_for_load(request: RepsForLoad) -> RepsForLoadAnswer:
     try:
         if question.curve:
             found = estimates.own_reps(question.curve, load)
+            _check_own_range(found.value, "load")
         else:
             found = estimates.estimate_reps(question.relation, question.exercise, question.load, question.reps, load)
     except Refusal as refusal:
@@ -425,6 +429,39 @@ def estimated_max(request: EstimatedMax) -> EstimatedMaxAnswer:
     )
 
 
+def picture(request: LoadForReps) -> str:
+    """Load against repetitions to failure with the band between people, the set done and the target."""
+    answer = load_for_reps(request)
+    question = _question(request.set, request.own_sets, request.exercise, request.relation, "/set")
+    unit = question.unit
+    low, high = (1.0, MOST_OWN_REPS) if question.curve else question.relation.reps
+    people = people_at(question.exercise, question.reps)
+    counts = [low + (high - low) * step / 40 for step in range(41)]
+    found = [
+        estimates.own_load(question.curve, reps)
+        if question.curve
+        else estimates.estimate_load(
+            question.relation, question.load, question.reps, reps, people, people_at(question.exercise, reps)
+        )
+        for reps in counts
+    ]
+    scale = 1 / SI[unit]
+    target = request.target.reps + request.target.reps_in_reserve
+    return load_curve(
+        [CurvePoint(reps, one.value * scale) for reps, one in zip(counts, found, strict=True)],
+        [
+            BandPoint(reps, one.low * scale, one.high * scale)
+            for reps, one in zip(counts, found, strict=True)
+            if question.curve or reps <= spread_known_up_to(question.exercise)
+        ],
+        [
+            Mark("done", question.reps, question.load * scale),
+            Mark("wanted", target, answer.load.value, "target", answer.load),
+        ],
+        unit,
+    )
+
+
 _SET: dict[str, Any] = {"load": {"value": 62.5, "unit": "kg"}, "reps": 6, "reps_in_reserve": 2}
 
 OPERATIONS = (
@@ -439,6 +476,7 @@ OPERATIONS = (
         request=LoadForReps,
         answer=LoadForRepsAnswer,
         compute=load_for_reps,
+        picture=picture,
         examples=(
             Example(
                 "front-squat",

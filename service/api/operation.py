@@ -17,7 +17,10 @@ class Example(msgspec.Struct, frozen=True):
 
 
 class Operation(msgspec.Struct, frozen=True):
-    """One computation: name is the last step of its path; request and answer are its shapes; compute is pure."""
+    """One computation: name is the last step of its path; request and answer are its shapes; compute is pure.
+
+    picture: the same answer as SVG text, where there is one.
+    """
 
     name: str
     tag: str
@@ -27,6 +30,7 @@ class Operation(msgspec.Struct, frozen=True):
     answer: type[Any]
     compute: Callable[[Any], Any]
     examples: tuple[Example, ...]
+    picture: Callable[[Any], str] | None = None
 
     @property
     def path(self) -> str:

@@ -12,6 +12,7 @@ from service.api.lifter import Lifter, body_of
 from service.api.operation import Example, Operation
 from service.api.setups import Depth, Technique, depth_of, located, technique_of
 from service.api.shared import Answer, Basis, Caution, Closed, Estimate, ExerciseId, cautions, estimate
+from service.figures.bars import Bar, BarGroup, comparison_bars
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.loader import CHOICES
@@ -161,14 +162,21 @@ def _setup(asked: SpinalSetup, request: SpinalLoad, body: Body, where: str) -> _
     return _Setup(asked, through, spine, lean_from, sweep(spine, _upper(body, hanging=exercise.carry == "hands")))
 
 
-def spinal_load(request: SpinalLoad) -> SpinalLoadAnswer:
-    """The setups compared. Raises Refusal for an exercise without a modelled path or a lean out of range."""
+def _solved(request: SpinalLoad) -> list[_Setup]:
     given = request.lifter
     body = build_body(ASSUMED["mass"], ASSUMED["stature"]) if isinstance(given, UnsetType) else body_of(given)
     setups = [_setup(asked, request, body, f"setups/{index}") for index, asked in enumerate(request.setups)]
     labels = [setup.asked.label for setup in setups]
     if len(set(labels)) < len(labels):
         raise Refusal.one("setups", "Each setup needs a label of its own.", "labels that differ")
+    return setups
+
+
+def spinal_load(request: SpinalLoad) -> SpinalLoadAnswer:
+    """The setups compared. Raises Refusal for an exercise without a modelled path or a lean out of range."""
+    setups = _solved(request)
+    labels = [setup.asked.label for setup in setups]
+    given = request.lifter
     assumed = [setup.asked.label for setup in setups if setup.lean_from == "assumed"]
     codes = ["lean_disputed", "not_workplace_limits"]
     if assumed:
@@ -251,6 +259,25 @@ def _difference(moment: Interval | None, compression: Interval | None) -> Differ
     return "no_clear_difference"
 
 
+def picture(request: SpinalLoad) -> str:
+    """Load through the spine, moment and compression against the first setup as bars."""
+    setups = _solved(request)
+    first = setups[0]
+    groups: dict[str, list[Bar]] = {"load through the spine": [], "moment": [], "compression": []}
+    for setup in setups[1:]:
+        answer = _answer(setup, first).relative
+        through = answer.load_through_spine
+        exact = None if through is None else Interval(through, through, through)
+        for name, ratio in (
+            ("load through the spine", exact),
+            ("moment", answer.moment),
+            ("compression", answer.compression),
+        ):
+            groups[name].append(Bar(setup.asked.label, ratio))
+    title = f"At the lumbosacral joint, against: {first.asked.label}"
+    return comparison_bars(title, [BarGroup(name, bars) for name, bars in groups.items()])
+
+
 _LIFTER = {"body_mass": {"value": 64, "unit": "kg"}, "stature": {"value": 168, "unit": "cm"}, "sex": "female"}
 OPERATIONS = (
     Operation(
@@ -263,6 +290,7 @@ OPERATIONS = (
         request=SpinalLoad,
         answer=SpinalLoadAnswer,
         compute=spinal_load,
+        picture=picture,
         examples=(
             Example(
                 "front-squat-or-belt",

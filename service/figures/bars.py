@@ -60,7 +60,9 @@ def comparison_bars(title: str, groups: Sequence[BarGroup]) -> str:
     drawing.extend(_grid(scale, top, bottom))
     y = top
     for group, lines in zip(groups, labels, strict=True):
-        drawing.append(letters(group.name, MARGIN, y + LINE_HEIGHT, "head"))
+        drawing.append(
+            letters(wrapped(group.name, _WIDTH - 2 * MARGIN, HEAD_SIZE, 1)[0], MARGIN, y + LINE_HEIGHT, "head")
+        )
         y += LINE_HEIGHT + 6
         for bar, label in zip(group.bars, lines, strict=True):
             height = _row_height(label)

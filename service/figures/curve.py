@@ -8,7 +8,7 @@ from typing import Final, Literal
 import drawsvg as draw
 from msgspec import Struct
 
-from service.figures.lettering import Span, clean, number, trimmed, width_of
+from service.figures.lettering import Span, clean, number, trimmed, width_of, wrapped
 from service.figures.scales import Scale, tick_step, ticks
 from service.figures.style import BODY_SIZE, HEAD_SIZE, LINE_HEIGHT, MARGIN, Element, canvas, letters, line, place, svg
 
@@ -133,7 +133,9 @@ def _mark_labels(
     """Labels above the falling curve, moved up until clear of band and of each other, each with a line to its mark."""
     taken: list[tuple[float, float, float]] = []  # left, right, base line
     for mark in sorted(marks, key=lambda one: -one.reps):
-        text = _mark_text(mark, unit)
+        values = _values(mark, unit)
+        room = axes.reps.end - axes.reps.start - 12 - width_of(f": {values}", BODY_SIZE)
+        text = f"{wrapped(mark.label, room, BODY_SIZE, 1)[0]}: {values}"
         x, y = axes.at(mark.reps, mark.load)
         width = width_of(text, BODY_SIZE)
         left = max(axes.reps.start + 6, min(x + 6, axes.reps.end - width))
@@ -157,11 +159,11 @@ def _highest(points: Sequence[CurvePoint], band: Sequence[BandPoint], left: floa
     return min(upper[number][1] for number in (*before, *inside, *after))
 
 
-def _mark_text(mark: Mark, unit: str) -> str:
-    said = f"{clean(mark.label)}: {_reps(mark.reps)}"
+def _values(mark: Mark, unit: str) -> str:
     if mark.span is None:
-        return f"{said}, {trimmed(mark.load)} {clean(unit)}"
-    return f"{said}, {number(mark.load)} {clean(unit)} ({number(mark.span.low)} to {number(mark.span.high)})"
+        return f"{_reps(mark.reps)}, {trimmed(mark.load)} {clean(unit)}"
+    span = f"({number(mark.span.low)} to {number(mark.span.high)})"
+    return f"{_reps(mark.reps)}, {number(mark.load)} {clean(unit)} {span}"
 
 
 def _reps(count: float) -> str:
@@ -170,7 +172,7 @@ def _reps(count: float) -> str:
 
 def _in_words(points: Sequence[CurvePoint], band: Sequence[BandPoint], marks: Sequence[Mark], unit: str) -> str:
     said = [f"{TITLE}."]
-    said += [f"{_mark_text(mark, unit)}." for mark in marks]
+    said += [f"{clean(mark.label)}: {_values(mark, unit)}." for mark in marks]
     step = -(-len(points) // _TOLD)
     curve = "; ".join(f"{_reps(point.reps)} {number(point.load)} {clean(unit)}" for point in points[::step])
     said.append(f"Curve: {curve}.")

@@ -86,12 +86,13 @@ def canvas(width: float, height: float, title: str, description: str) -> Element
     width, height: natural size [px]; title: short name; description: text alternative with the figure's numbers.
     Returns a drawing that takes elements by append and extend.
     """
+    title, description = clean(title), clean(description)
     key = f"{crc32((title + description).encode()):08x}"  # two figures in one page must not share an id
     names = f"figure-title-{key}", f"figure-text-{key}"
     drawing = draw.Drawing(round(width), round(height), class_="figure", role="img", aria_labelledby=" ".join(names))
     drawing.append_css(stylesheet())
-    drawing.append(draw.Title(clean(title), id=names[0]))
-    alternative = draw.Title(clean(description), id=names[1])
+    drawing.append(draw.Title(title, id=names[0]))
+    alternative = draw.Title(description, id=names[1])
     alternative.TAG_NAME = "desc"
     drawing.append(alternative)
     drawing.append(draw.Rectangle(0, 0, round(width), round(height), class_="paper"))

@@ -8,6 +8,7 @@ about two thirds of people. A maximum is never given more exactly than the test 
 
 from __future__ import annotations
 
+import math
 from typing import Final
 
 import msgspec
@@ -40,6 +41,11 @@ class People(msgspec.Struct, frozen=True):
 def people_at(exercise: str | None, reps: float) -> People:
     """Shares of the maximum that allow `reps` to failure [count], over people (nuzzo_2024)."""
     return People(*(person_curve(exercise, place).share_at(reps) for place in PLACES))
+
+
+def spread_known_up_to(exercise: str | None) -> float:
+    """Repetitions to failure [count] up to which the published range holds people one SD below the mean as well."""
+    return math.exp(person_curve(exercise, -1).log_reps[-1])
 
 
 def spread_of_share(value: float, people: People) -> Interval:

@@ -62,8 +62,8 @@ def fit(sets: Sequence[tuple[float, float]]) -> OwnCurve:
     if -1 / slope > _CHOICES["own_curve_steepest"]:
         raise Refusal.one(
             "sets",
-            f"In these sets one more repetition would cost {100 * -1 / slope:.0f} % of the load or more; no lifter's curve is so steep.",
-            f"sets of one lift that fall by at most {100 * _CHOICES['own_curve_steepest']:.0f} % of the load a repetition",
+            "In these sets a repetition more costs more of the load than in any lifter's curve.",
+            f"a fall of at most {100 * _CHOICES['own_curve_steepest']:.0f} % of the load a repetition",
         )
     left_over = sum((reps - mean_reps - slope * (x - mean_log)) ** 2 for x, (_, reps) in zip(logs, sets, strict=True))
     residual = math.sqrt(left_over / (count - 2)) if count > 2 else 0.0  # noqa: PLR2004

@@ -11,7 +11,7 @@ from service.intervals import Interval, around
 numbers = st.floats(-1e6, 1e6)
 
 
-@given(numbers, st.lists(numbers, max_size=6))
+@given(numbers, st.lists(numbers, min_size=1, max_size=6))
 def test_span_of_other_ways_holds_them_all_and_the_value(value: float, others: list[float]) -> None:
     found = around(value, others)
     assert found.value == value

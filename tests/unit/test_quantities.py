@@ -54,9 +54,9 @@ def test_quantity_outside_its_bounds_or_of_another_unit_is_no_quantity(kind: Any
     low, high = KINDS[kind][2]
     for value in (low, high):
         assert msgspec.convert({"value": value, "unit": unit}, kind).value == value
-    for value in (low - 0.001, high + 0.001, math.inf, "5", None):
+    for wrong in (low - 0.001, high + 0.001, math.inf, "5", None):
         with pytest.raises(msgspec.ValidationError):
-            msgspec.convert({"value": value, "unit": unit}, kind)
+            msgspec.convert({"value": wrong, "unit": unit}, kind)
     others = set(SI) - set(get_args(KINDS[kind][0]))
     for other in [*others, "kilogram", "5 * lb", "kg^2", unit.upper(), ""]:
         with pytest.raises(msgspec.ValidationError):
