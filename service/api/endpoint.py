@@ -100,8 +100,8 @@ def accepts_json(accept: bytes) -> bool:
     return quality(accept, JSON) > 0
 
 
-def check_headers(scope: Scope, offered: tuple[bytes, ...]) -> bytes:
-    """The media type in which to answer, the first offered where the client has no preference.
+def check_headers(scope: Scope, offered: tuple[bytes, ...], asked: bytes | None = None) -> bytes:
+    """The media type in which to answer: the one asked for in the query, else by Accept, else the first offered.
 
     Refuses a body that is not JSON (415) and a client that takes nothing of what is offered (406).
     """
@@ -117,6 +117,8 @@ def check_headers(scope: Scope, offered: tuple[bytes, ...]) -> bytes:
             raise HttpProblem(
                 "unsupported-media-type", "Send the request as application/json.", {"Accept": "application/json"}
             )
+    if asked is not None:
+        return asked
     if not accept or accept in (b"*/*", JSON):
         return offered[0]
     best = max(offered, key=lambda media_type: quality(accept, media_type))
@@ -168,7 +170,7 @@ class Endpoint:
 
     async def _answer(self, scope: Scope, receive: Receive) -> tuple[bytes, bytes]:
         form = asked_form(scope["query_string"], self._forms)
-        media_type = check_headers(scope, (form,) if form else self._offered)
+        media_type = check_headers(scope, self._offered, form)
         body = await read_body(receive, self._max_body)
         try:
             request = self._reader.read(body)

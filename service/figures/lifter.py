@@ -11,6 +11,7 @@ from typing import Final
 
 import drawsvg as draw
 from msgspec import Struct
+from msgspec.structs import replace
 
 from service.figures.style import Element, line, place
 from service.knowledge.mechanics_data import CarryKind
@@ -71,7 +72,8 @@ def panel_for(label: str, body: Body, demand: Demand) -> Panel:
     """The panel that shows a demand's posture at the bottom, with its moment arms."""
     return Panel(
         label,
-        demand.posture,
+        # the demand also knows the limits that stopped the descent
+        replace(demand.posture, limited_by=demand.limited_by),
         body,
         {joint: getattr(demand.moments, f"{joint}_arm") for joint in ARM_JOINTS},
         demand.setup.carry.kind,

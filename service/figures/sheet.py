@@ -18,7 +18,12 @@ def stacked(figures: Sequence[str]) -> str:
         return figures[0]
     bare = [_PROLOGUE.sub("", figure) for figure in figures]
     sizes = [_size(figure) for figure in bare]
-    sheet = draw.Drawing(max(width for width, _ in sizes), sum(height for _, height in sizes))
+    sheet = draw.Drawing(
+        max(width for width, _ in sizes),
+        sum(height for _, height in sizes),
+        role="group",
+        aria_label=f"{len(figures)} figures, each with its own text alternative",
+    )
     top = 0.0
     for figure, (_, height) in zip(bare, sizes, strict=True):
         group = draw.Group(transform=f"translate(0 {top:g})")

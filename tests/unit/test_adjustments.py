@@ -176,9 +176,7 @@ def best_by_peak(answer: Answered) -> float:
 @EXAMPLES
 @given(consultations)
 def test_stricter_target_never_keeps_more(request: dict[str, Any]) -> None:
-    mild, strict = (
-        adjusted(with_part(request, "complaint", pain_in_session=pain)) for pain in (4, 8)
-    )
+    mild, strict = (adjusted(with_part(request, "complaint", pain_in_session=pain)) for pain in (4, 8))
     assert strict.target.ratio < mild.target.ratio
     assert best_by_peak(strict) <= best_by_peak(mild) + 1e-9
 
@@ -256,3 +254,13 @@ def test_tolerated_load_sets_the_target_and_must_be_lighter() -> None:
     with pytest.raises(Refusal) as caught:
         ask("adjustments", with_part(SORE, "complaint", tolerated={"load": {"value": 110, "unit": "kg"}}))
     assert caught.value.faults[0].pointer == "/complaint/tolerated/load"
+
+
+@EXAMPLES
+@given(consultations)
+def test_example_of_a_consultation_is_a_question_the_service_reads(request: dict[str, Any]) -> None:
+    try:
+        assert ask("adjustments", request).decision == "adjust"
+    except Refusal as refusal:
+        pointers = {fault.pointer for fault in refusal.faults}
+        assert pointers <= {"/prescription/reps/high", "/prescription/load"}, refusal  # noqa: PT017 - either is right

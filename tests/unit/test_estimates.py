@@ -10,14 +10,14 @@ from hypothesis import strategies as st
 
 from service.intervals import Interval
 from service.refusals import Refusal
+from service.training import estimates
 from service.training.estimates import (
     chosen_relation,
-    estimate_load,
-    estimate_maximum,
     estimate_reps,
     own_load,
     own_maximum,
     own_reps,
+    people_at,
     spread_of_share,
 )
 from service.training.own_curve import fit
@@ -33,6 +33,10 @@ fractions = st.floats(0, 1)
 def reps_inside(relation: Relation, place: float) -> float:
     low, high = relation.reps
     return low + place * (high - low)
+
+
+def estimate_load(relation: Relation, exercise: str | None, load: float, reps: float, target: float) -> Interval:
+    return estimates.estimate_load(relation, load, reps, target, people_at(exercise, reps), people_at(exercise, target))
 
 
 def in_order(interval: Interval) -> bool:
@@ -82,7 +86,8 @@ def test_set_done_tells_its_own_load_without_spread(exercise: str | None, load: 
 @given(relations, loads, fractions)
 def test_maximum_is_never_narrower_than_its_test_repeats(relation: Relation, load: float, place: float) -> None:
     # grgic_2020 (abstract): 4.2 %
-    found = estimate_maximum(relation, None, load, reps_inside(relation, place))
+    reps = reps_inside(relation, place)
+    found = estimates.estimate_maximum(relation, load, reps, people_at(None, reps))
     assert found.low <= found.value * (1 - 0.042) + 1e-9
     assert found.high >= found.value * (1 + 0.042) - 1e-9
 
@@ -97,14 +102,14 @@ def test_heavier_target_allows_fewer_repetitions(exercise: str | None, load: flo
 
 
 def relation_share_of(exercise: str | None, reps: float) -> float:
-    return spread_of_share(exercise, reps).value
+    return people_at(exercise, reps).mean
 
 
 def test_maximum_of_a_person_spreads_as_the_meta_regression_does() -> None:
     # nuzzo_2024 (secondary): 9.75 ± 2.51 repetitions at 80 %; at 12.26 repetitions a person one SD above is at 80 %
-    share = spread_of_share(None, 9.75 + 2.51)
-    assert share.high == pytest.approx(0.80, abs=1e-9)
-    assert share.low < share.value < share.high
+    people = people_at(None, 9.75 + 2.51)
+    assert people.above == pytest.approx(0.80, abs=1e-9)
+    assert people.below < people.mean < people.above
 
 
 CURVE: Final = fit([(100, 4), (90, 8), (80, 12)])
@@ -134,3 +139,12 @@ def test_load_above_the_own_maximum_is_refused() -> None:
 def test_relation_asked_for_outranks_the_default() -> None:
     assert chosen_relation("bench_press", RELATIONS["epley"]).id == "epley"
     assert chosen_relation("bench_press", None).id == "meta_regression_2024_bench_press"
+
+
+@given(defaults, st.floats(0.3, 1), st.floats(1, 19))
+def test_share_with_its_spread_is_never_above_the_whole(exercise: str | None, share: float, reps: float) -> None:
+    people = people_at(exercise, reps)
+    found = spread_of_share(share, people)
+    assert in_order(found)
+    assert found.high <= 1
+    assert found.low == pytest.approx(share * people.below / people.mean)

@@ -87,3 +87,8 @@ def test_five_percent_apart_is_enough() -> None:
 def test_sets_in_which_more_load_did_not_cost_repetitions_define_no_curve(sets: list[tuple[float, float]]) -> None:
     with pytest.raises(Refusal, match="did not mean fewer repetitions"):
         fit(sets)
+
+
+def test_sets_that_no_lifter_has_define_no_curve() -> None:
+    with pytest.raises(Refusal, match="costs more of the load than in any"):
+        fit([(100, 4), (50, 5)])
