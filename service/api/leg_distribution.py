@@ -25,6 +25,7 @@ Stance = Literal[
 
 
 USUAL_SHIN = radians(10)
+LEAST_SHARE = 0.05
 
 
 class MatchStance(Closed, kw_only=True, frozen=True):
@@ -210,8 +211,10 @@ def leg_distribution(request: LegDistribution) -> LegDistributionAnswer:
         codes.append("posture_share_differs")
     matched = None
     if not isinstance(request.match, UnsetType):
-        if share.value <= 0:
-            raise Refusal.one("lead_share", "With nothing on the lead leg no load matches.", "more than 0")
+        if share.value < LEAST_SHARE:
+            raise Refusal.one(
+                "lead_share", "With next to nothing on the lead leg no load matches.", f"{LEAST_SHARE:g} to 1"
+            )
         other = _published(request.match.stance, "match/stance")
         other_load = si(request.match.load)
         with_body = None if body is None else matching_load(share.value, other, other_load, body)

@@ -111,6 +111,7 @@ class Basis(Answer, kw_only=True, frozen=True):
     evidence: Evidence
 
 
+LIGHTEST_LOAD: Final = 0.1  # [kg]
 HEAVIEST_PLATE: Final = 100_000  # thousandths of the unit
 GENERAL_CAUTIONS: Final = ("not_a_diagnosis", "licensed_practice_first")
 
@@ -157,10 +158,15 @@ def as_rep_range(reps: Reps) -> RepRange:
 
 
 def positive(load: Mass, pointer: str) -> float:
-    """A load in [kg] that must be more than nothing. Raises Refusal otherwise."""
-    if load.value <= 0:
-        raise Refusal.one(pointer.lstrip("/"), "A load of nothing tells nothing about strength.", "more than 0")
-    return si(load)
+    """A load in [kg] heavy enough to tell something. Raises Refusal otherwise."""
+    kilograms = si(load)
+    if kilograms < LIGHTEST_LOAD:
+        raise Refusal.one(
+            pointer.lstrip("/"),
+            "A load of next to nothing tells nothing about strength.",
+            f"at least {LIGHTEST_LOAD:g} kg",
+        )
+    return kilograms
 
 
 class Bar(msgspec.Struct, frozen=True):

@@ -82,3 +82,7 @@ def test_six_significant_digits_are_kept(value: float) -> None:
 def test_arithmetic_dust_is_dropped() -> None:
     assert significant(0.1 + 0.2) == 0.3
     assert mass(135 * SI["lb"], "lb").value == 135
+
+
+def test_pound_is_the_avoirdupois_pound() -> None:
+    assert si(Mass(1, "lb")) == 0.45359237  # NIST SP 811, exactly

@@ -68,3 +68,7 @@ def test_volume_is_that_of_the_week() -> None:
     new = replace(PRESENT, sets=2, days=4, load=30.0)
     found = stimulus(new, PRESENT, "strength", "same", 0.4, 0.8, 1.0)
     assert (found.hard_sets, found.volume_load) == (1, 0.5)
+
+
+def test_heavier_load_does_not_make_up_for_fewer_sets() -> None:
+    assert stimulus(replace(PRESENT, sets=2), PRESENT, "strength", "same", 0.96, 0.8, 1.0).kept == pytest.approx(0.5)
