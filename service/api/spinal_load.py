@@ -293,8 +293,8 @@ OPERATIONS = (
         picture=picture,
         examples=(
             Example(
-                "front-squat-or-belt",
-                "Front squat, split squat and belt squat",
+                "front-squat-or-split-squat",
+                "Front squat and split squat, leans as seen by the coach",
                 {
                     "lifter": _LIFTER,
                     "setups": [
@@ -310,6 +310,17 @@ OPERATIONS = (
                             "load": {"value": 30, "unit": "kg"},
                             "trunk_lean": {"value": 12, "unit": "deg"},
                         },
+                    ],
+                },
+            ),
+            Example(
+                "computed-leans",
+                "Front squat, safety-bar squat and belt squat, leans computed for the lifter",
+                {
+                    "lifter": _LIFTER,
+                    "setups": [
+                        {"label": "front squat", "exercise": "front_squat", "load": {"value": 62.5, "unit": "kg"}},
+                        {"label": "safety bar", "exercise": "safety_bar_squat", "load": {"value": 62.5, "unit": "kg"}},
                         {"label": "belt squat", "exercise": "belt_squat", "load": {"value": 62.5, "unit": "kg"}},
                     ],
                 },
