@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import json
 import signal
 import socket
@@ -60,6 +61,9 @@ def serve() -> int:
     # uvicorn raises the signal again once it has finished what was in flight: being told to stop is no failure
     for stop in (signal.SIGTERM, signal.SIGINT):
         signal.signal(stop, lambda *_: sys.exit(0))
+    # what was read at start lives as long as the process: the collector need not look through it again and again
+    gc.collect()
+    gc.freeze()
     server.run()
     return 0 if server.started else 1
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import msgspec
 
 
-class Interval(msgspec.Struct, frozen=True):
+class Interval(msgspec.Struct, frozen=True, gc=False):
     """A value with the span in which it is expected, all in one unit."""
 
     value: float

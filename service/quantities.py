@@ -45,28 +45,28 @@ def _factors() -> dict[str, float]:
 SI: Final[dict[str, float]] = _factors()
 
 
-class Mass(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class Mass(msgspec.Struct, frozen=True, forbid_unknown_fields=True, gc=False):
     """A mass, as written on a plate or shown by a scale: 0 to 2500 in kg or lb."""
 
     value: Annotated[float, Meta(ge=0, le=2500, description="How many of the unit.")]
     unit: Annotated[MassUnit, Meta(description="kg, or lb for the avoirdupois pound.")]
 
 
-class Length(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class Length(msgspec.Struct, frozen=True, forbid_unknown_fields=True, gc=False):
     """A length: -300 to 300 in m, cm, in or ft; negative only where the field says that it has a direction."""
 
     value: Annotated[float, Meta(ge=-300, le=300, description="How many of the unit.")]
     unit: Annotated[LengthUnit, Meta(description="m, cm, in (inch) or ft (foot).")]
 
 
-class Angle(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class Angle(msgspec.Struct, frozen=True, forbid_unknown_fields=True, gc=False):
     """An angle: -180 to 180 in deg or rad; negative only where the field says that it has a direction."""
 
     value: Annotated[float, Meta(ge=-180, le=180, description="How many of the unit.")]
     unit: Annotated[AngleUnit, Meta(description="deg or rad.")]
 
 
-class Duration(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class Duration(msgspec.Struct, frozen=True, forbid_unknown_fields=True, gc=False):
     """A time: 0 to 3600 in s or min."""
 
     value: Annotated[float, Meta(ge=0, le=3600, description="How many of the unit.")]

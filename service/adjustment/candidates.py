@@ -160,7 +160,9 @@ def _load(case: Case) -> Iterator[Candidate | RuledOut]:
     present = case.present
     load = load_for_target(case, present)
     if load is None or load >= present.load:
-        yield RuledOut("load", "No lighter load that the bar can hold brings the region's demand to the target.")
+        yield RuledOut(
+            "load", "No loadable load between 40 % of the present one and it brings the region's demand to the target."
+        )
         return
     share = case.present_share * load / present.load
     kept_reps = _reserve(case, share, present.reps.high)

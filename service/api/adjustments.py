@@ -45,7 +45,7 @@ SoreRegion = Literal["low_back", "hip", "knee"]
 Lever = Literal["load", "reps", "variation", "exercise", "days"]
 LEVERS: tuple[Lever, ...] = ("load", "reps", "variation", "exercise", "days")
 PainScore = Annotated[float, Meta(ge=0, le=10, description="Pain from 0 (none) to 10 (worst imaginable).")]
-SPAN = "about two times in three: posture habit, bar place, balance and unmeasured lengths moved one by one, those that both setups share moved together"
+SPAN = "about two times in three; swept: basis.assumptions"
 KEPT = "an index of our own, from the sets, the effort and the relative load; its span is not known"
 
 
@@ -538,6 +538,7 @@ def _basis(evidence: Literal["computed", "direction_only"], sources: list[str]) 
         assumptions=[
             "Each squat variation is done with its usual shin angle at a level thigh, or what the ankle allows (our own rule).",
             "A load for a new exercise: published ratio × 0.90, the ratio less one SD where that is published, or half of the intended load where no ratio is; never above the present load.",
+            "Swept one by one: posture habit, bar place, balance, unmeasured lengths and joint places; what both setups share is moved together.",
             "The effect kept is an index of our own.",
         ],
         evidence=evidence,

@@ -23,7 +23,7 @@ from service.refusals import Refusal
 
 Difference = Literal["lower", "higher", "no_clear_difference"]
 JOINTS: tuple[Literal["ankle", "knee", "hip", "lumbosacral"], ...] = ("ankle", "knee", "hip", "lumbosacral")
-SPAN = "about two times in three, over the uncertainties stated in basis.assumptions"
+SPAN = "about two times in three; swept: basis.assumptions"
 
 
 class JointSetup(Closed, kw_only=True, frozen=True):
@@ -333,22 +333,6 @@ OPERATIONS = (
         picture=picture,
         examples=(
             Example(
-                "pull-ups",
-                "Pull-ups with a band and the pulldown",
-                {
-                    "lifter": _LIFTER,
-                    "setups": [
-                        {
-                            "label": "pull-up",
-                            "exercise": "pull_up",
-                            "load": {"value": 0, "unit": "kg"},
-                            "assistance": {"value": 12, "unit": "kg"},
-                        },
-                        {"label": "pulldown", "exercise": "lat_pulldown", "load": {"value": 35, "unit": "kg"}},
-                    ],
-                },
-            ),
-            Example(
                 "heel-lift",
                 "Front squats flat and with a heel lift, by a lifter with stiff ankles",
                 {
@@ -361,6 +345,22 @@ OPERATIONS = (
                             "load": _LOAD,
                             "technique": {"heel_lift": {"value": 1.8, "unit": "cm"}},
                         },
+                    ],
+                },
+            ),
+            Example(
+                "pull-ups",
+                "Pull-ups with a band and the pulldown",
+                {
+                    "lifter": _LIFTER,
+                    "setups": [
+                        {
+                            "label": "pull-up",
+                            "exercise": "pull_up",
+                            "load": {"value": 0, "unit": "kg"},
+                            "assistance": {"value": 12, "unit": "kg"},
+                        },
+                        {"label": "pulldown", "exercise": "lat_pulldown", "load": {"value": 35, "unit": "kg"}},
                     ],
                 },
             ),

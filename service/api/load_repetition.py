@@ -48,7 +48,7 @@ from service.training.relations import (
     shown_for,
 )
 
-PEOPLE = "about two thirds of people: one standard deviation between people below and above the mean curve, each keeping their place at every load"
+PEOPLE = "one standard deviation between people either side: about two thirds of them"
 OWN = "one standard error of the lifter's own curve below and above"
 MOST_OWN_REPS = RELATIONS["wathan"].reps[1]
 USUAL = tuple(RELATIONS[name] for name in ("epley", "brzycki", "wathan"))
@@ -323,9 +323,7 @@ def load_for_reps(request: LoadForReps) -> LoadForRepsAnswer:
         load=mass_estimate(found, unit, meaning),
         loadable=loadable,
         percent_of_max=estimate(percent.scaled(100), meaning, "%"),
-        estimated_max=mass_estimate(
-            top, unit, f"{meaning}; never narrower than the 4.2 % by which the test of a maximum repeats"
-        ),
+        estimated_max=mass_estimate(top, unit, f"{meaning}; at least the 4.2 % by which a test of a maximum repeats"),
         relations=rows,
         basis=_basis(question),
         cautions=_codes(question, target) + (cautions("bar_alone_too_heavy")[:1] if loadable is None else []),
@@ -371,9 +369,7 @@ def reps_for_load(request: RepsForLoad) -> RepsForLoadAnswer:
     return RepsForLoadAnswer(
         reps=estimate(reps, meaning, "reps"),
         percent_of_max=estimate(Interval(share, load / top.high, load / top.low).scaled(100), meaning, "%"),
-        estimated_max=mass_estimate(
-            top, unit, f"{meaning}; never narrower than the 4.2 % by which the test of a maximum repeats"
-        ),
+        estimated_max=mass_estimate(top, unit, f"{meaning}; at least the 4.2 % by which a test of a maximum repeats"),
         relations=rows,
         basis=_basis(question),
         cautions=_codes(question, found.value),
@@ -419,7 +415,7 @@ def estimated_max(request: EstimatedMax) -> EstimatedMaxAnswer:
         estimated_max=mass_estimate(
             _maximum(question, people_at(question.exercise, question.reps)),
             unit,
-            f"{meaning}; never narrower than the 4.2 % by which the test of a maximum repeats",
+            f"{meaning}; at least the 4.2 % by which a test of a maximum repeats",
         ),
         relations=rows,
         spread_of_relations=round(max(values) / min(values) - 1, 4) if values else 0.0,

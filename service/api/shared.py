@@ -26,11 +26,11 @@ Evidence = Literal["computed", "published", "direction_only", "practice"]
 Known = Literal["paper", "abstract", "secondary", "memory", "practice", "derived", "design_choice"]
 
 
-class Closed(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+class Closed(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, gc=False):
     """A request shape: immutable, and closed to fields that it does not know."""
 
 
-class Answer(msgspec.Struct, frozen=True, kw_only=True):
+class Answer(msgspec.Struct, frozen=True, kw_only=True, gc=False):
     """An answer shape. Answers may grow new fields; clients ignore those they do not know."""
 
 

@@ -145,7 +145,7 @@ class SessionSplitAnswer(Answer, kw_only=True, frozen=True):
     cautions: list[Caution]
 
 
-EFFORT = "about two thirds of people: one standard deviation between people below and above the mean curve"
+EFFORT = "one standard deviation between people either side: about two thirds of them"
 
 
 def rep_targets(request: RepTargets) -> RepTargetsAnswer:

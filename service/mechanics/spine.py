@@ -112,8 +112,8 @@ class Extremes(msgspec.Struct, frozen=True):
 def sweep(setup: SpineSetup, upper: UpperBody) -> Extremes:
     """The setup at the corners of muscle arm, mass fraction and lean error.
 
-    Corners are enough: moment and compression, and their ratios between setups, are monotonic in the arm, in the
-    fraction and in the lean over the range in which the model is used.
+    Corners are enough: moment and compression, and their ratios between setups, are monotonic in the arm and the
+    fraction, and in the lean up to about 70 degrees; beyond, compression peaks within 0.2 % of the larger corner.
     """
     implement = setup.load * GRAVITY
     own = setup.own_error

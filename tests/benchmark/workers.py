@@ -9,6 +9,7 @@ import socket
 import subprocess
 import sys
 import time
+from functools import cache
 from http import HTTPStatus
 from pathlib import Path
 from typing import TYPE_CHECKING, Self
@@ -37,15 +38,24 @@ def free_port() -> int:
         return int(probe.getsockname()[1])
 
 
+@cache
+def runtime_python() -> str:
+    """The interpreter of the environment that deploy/serve makes: start and memory are those of a deployed service."""
+    prepare = ". deploy/environment.sh && prepare_environment .venv deploy/requirements.lock"
+    subprocess.run(["sh", "-c", prepare], cwd=ROOT, check=True, stdout=subprocess.DEVNULL)
+    return str(ROOT / ".venv" / "bin" / "python")
+
+
 class Worker:
     """A server process on its core; `start` is the time from its start until it answered /readyz [s]."""
 
     def __init__(self, arguments: list[str], port: int) -> None:
         self.port = port
         environment = os.environ | {"HOST": "127.0.0.1", "PORT": str(port)}
+        environment.pop("PYTHONDONTWRITEBYTECODE", None)  # a deployed service has its bytecode
         began = time.perf_counter()
         self.process = subprocess.Popen(
-            cores.on(cores.SERVER, [sys.executable, *arguments]),
+            cores.on(cores.SERVER, [runtime_python(), *arguments]),
             cwd=ROOT,
             env=environment,
             stdout=subprocess.DEVNULL,
