@@ -54,6 +54,7 @@ def serve() -> int:
             log_level="warning",
             access_log=False,
             server_header=False,
+            proxy_headers=False,  # nothing depends on who asks
             lifespan="on",
             timeout_graceful_shutdown=10,
         )

@@ -21,6 +21,7 @@ from service.api.problems import MEDIA_TYPE, HttpProblem
 from service.api.resources import HANDLERS, HEADERS
 from service.settings import Settings, from_environment
 
+LOG_ENCODER: Final = msgspec.json.Encoder()
 LEVELS: Final = {"debug": 10, "info": 20, "warning": 30, "error": 40}
 
 
@@ -43,7 +44,7 @@ def configure_log(level: str) -> None:
             structlog.processors.add_log_level,
             structlog.processors.TimeStamper(),
             place_of_failure,
-            structlog.processors.JSONRenderer(serializer=lambda line, **_: msgspec.json.encode(line)),
+            lambda _, __, line: LOG_ENCODER.encode(line),
         ],
         wrapper_class=structlog.make_filtering_bound_logger(LEVELS.get(level, 20)),
         logger_factory=structlog.BytesLoggerFactory(sys.stdout.buffer),

@@ -32,6 +32,12 @@ SECURITY_HEADERS: Final = (
     (b"content-security-policy", b"default-src 'none'; frame-ancestors 'none'"),
     (b"referrer-policy", b"no-referrer"),
 )
+# a picture opened by itself carries its own style sheet
+PICTURE_HEADERS: Final = (
+    (b"x-content-type-options", b"nosniff"),
+    (b"content-security-policy", b"default-src 'none'; style-src 'unsafe-inline'; frame-ancestors 'none'"),
+    (b"referrer-policy", b"no-referrer"),
+)
 log = structlog.get_logger()
 
 
@@ -47,7 +53,7 @@ async def send_bytes(
                 (b"content-type", media_type),
                 (b"content-length", b"%d" % len(body)),
                 (b"cache-control", b"no-store"),
-                *SECURITY_HEADERS,
+                *(PICTURE_HEADERS if media_type is SVG else SECURITY_HEADERS),
                 *headers,
             ],
         }

@@ -13,12 +13,15 @@ from service.api.operation import Example, Operation
 from service.api.setups import Depth, Technique, depth_of, located, technique_of
 from service.api.shared import Answer, Basis, Caution, Closed, Estimate, ExerciseId, cautions, estimate
 from service.figures.bars import Bar, BarGroup, comparison_bars
+from service.figures.sheet import stacked
+from service.figures.side_view import panel_for, side_view
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.loader import CHOICES
 from service.knowledge.mechanics_data import EXERCISE_RULES
 from service.mechanics.balance import BAR_REFERENCE_STATURE
 from service.mechanics.body import Body, build_body
+from service.mechanics.demand import Demand
 from service.mechanics.spine import (
     ASSUMED_ERROR,
     FRACTION,
@@ -103,6 +106,7 @@ class _Setup(msgspec.Struct, frozen=True):
     spine: SpineSetup
     lean_from: LeanFrom
     swept: Extremes
+    demand: Demand | None
 
 
 def _upper(body: Body, *, hanging: bool) -> UpperBody:
@@ -112,8 +116,17 @@ def _upper(body: Body, *, hanging: bool) -> UpperBody:
     return UpperBody(share, (centre - body.lumbosacral_level) * body.trunk)
 
 
-def _lean(asked: SpinalSetup, request: SpinalLoad, body: Body, where: str) -> tuple[float, float, LeanFrom]:
-    """Trunk lean, its own error [rad], and whether it was stated, computed for the lifter or assumed for the exercise."""
+class _Lean(msgspec.Struct, frozen=True):
+    """Trunk lean and its own error [rad]; the demand is that of the posture by which it was computed, if it was."""
+
+    lean: float
+    error: float
+    lean_from: LeanFrom
+    demand: Demand | None = None
+
+
+def _lean(asked: SpinalSetup, request: SpinalLoad, body: Body, where: str) -> _Lean:
+    """The lean stated, else computed for the lifter, else assumed for the exercise."""
     computed = isinstance(asked.trunk_lean, UnsetType) and not isinstance(request.lifter, UnsetType)
     for field in ("depth", "technique"):
         if not isinstance(getattr(asked, field), UnsetType) and not (computed and asked.exercise in EXERCISE_RULES):
@@ -125,7 +138,7 @@ def _lean(asked: SpinalSetup, request: SpinalLoad, body: Body, where: str) -> tu
     if not isinstance(asked.trunk_lean, UnsetType):
         lean = si(asked.trunk_lean)
         check_lean(lean, f"{where}/trunk_lean")
-        return lean, 0.0, "stated"
+        return _Lean(lean, 0.0, "stated")
     if not isinstance(request.lifter, UnsetType) and asked.exercise in EXERCISE_RULES:
         technique = technique_of(asked.technique, request.lifter)
         try:
@@ -135,11 +148,11 @@ def _lean(asked: SpinalSetup, request: SpinalLoad, body: Body, where: str) -> tu
         span = found.intervals["trunk_lean"]
         lean = found.demand.trunk_lean
         check_lean(lean, f"{where}/trunk_lean")
-        return lean, (span.high - span.low) / 2, "computed"
+        return _Lean(lean, (span.high - span.low) / 2, "computed", found.demand)
     default = EXERCISES[asked.exercise].lean
     if default is None:
         raise Refusal.one(f"{where}/trunk_lean", "No lean is known for this exercise: state it.", "0 to 80 deg")
-    return radians(default), ASSUMED_ERROR, "assumed"
+    return _Lean(radians(default), ASSUMED_ERROR, "assumed")
 
 
 def _setup(asked: SpinalSetup, request: SpinalLoad, body: Body, where: str) -> _Setup:
@@ -150,7 +163,7 @@ def _setup(asked: SpinalSetup, request: SpinalLoad, body: Body, where: str) -> _
             f"{exercise.name} has no modelled load path through a standing spine.",
             "one of: " + ", ".join(known.id for known in EXERCISES.values() if known.carry in CARRIED),
         )
-    lean, error, lean_from = _lean(asked, request, body, where)
+    leaning = _lean(asked, request, body, where)
     load = si(asked.load)
     through = 0.0 if exercise.carry == "pelvis" else load
     along, anterior = body.trunk * (1 - body.lumbosacral_level), 0.0
@@ -158,13 +171,20 @@ def _setup(asked: SpinalSetup, request: SpinalLoad, body: Body, where: str) -> _
     if exercise.carry == "trunk" and rule is not None:
         scale = body.stature / BAR_REFERENCE_STATURE
         along, anterior = along + rule.along * scale, rule.anterior * scale
-    spine = SpineSetup(through, along, anterior, lean, error)
-    return _Setup(asked, through, spine, lean_from, sweep(spine, _upper(body, hanging=exercise.carry == "hands")))
+    spine = SpineSetup(through, along, anterior, leaning.lean, leaning.error)
+    swept = sweep(spine, _upper(body, hanging=exercise.carry == "hands"))
+    return _Setup(asked, through, spine, leaning.lean_from, swept, leaning.demand)
+
+
+def _body(request: SpinalLoad) -> Body:
+    """The lifter's body, or that of the lifter assumed where none is given."""
+    if isinstance(request.lifter, UnsetType):
+        return build_body(ASSUMED["mass"], ASSUMED["stature"])
+    return body_of(request.lifter)
 
 
 def _solved(request: SpinalLoad) -> list[_Setup]:
-    given = request.lifter
-    body = build_body(ASSUMED["mass"], ASSUMED["stature"]) if isinstance(given, UnsetType) else body_of(given)
+    body = _body(request)
     setups = [_setup(asked, request, body, f"setups/{index}") for index, asked in enumerate(request.setups)]
     labels = [setup.asked.label for setup in setups]
     if len(set(labels)) < len(labels):
@@ -260,7 +280,7 @@ def _difference(moment: Interval | None, compression: Interval | None) -> Differ
 
 
 def picture(request: SpinalLoad) -> str:
-    """Load through the spine, moment and compression against the first setup as bars."""
+    """Load through the spine, moment and compression against the first setup as bars; side views where the lean was computed."""
     setups = _solved(request)
     first = setups[0]
     groups: dict[str, list[Bar]] = {"load through the spine": [], "moment": [], "compression": []}
@@ -274,8 +294,11 @@ def picture(request: SpinalLoad) -> str:
             ("compression", answer.compression),
         ):
             groups[name].append(Bar(setup.asked.label, ratio))
+    body = _body(request)
+    panels = [panel_for(setup.asked.label, body, setup.demand) for setup in setups if setup.demand]
     title = f"At the lumbosacral joint, against: {first.asked.label}"
-    return comparison_bars(title, [BarGroup(name, bars) for name, bars in groups.items()])
+    bars = comparison_bars(title, [BarGroup(name, bars) for name, bars in groups.items()])
+    return stacked([side_view(panels), bars] if panels else [bars])
 
 
 _LIFTER = {"body_mass": {"value": 64, "unit": "kg"}, "stature": {"value": 168, "unit": "cm"}, "sex": "female"}
