@@ -16,7 +16,7 @@ from service.app import create_app
 from service.settings import Settings
 
 client: TestClient[Any] = TestClient(create_app(Settings()), raise_server_exceptions=False)
-PICTURED = [(operation, operation.examples[-1]) for operation in OPERATIONS if operation.picture]
+PICTURED = [(operation, operation.examples[0]) for operation in OPERATIONS if operation.picture]
 
 
 def ask(operation: Operation, example: Example, query: str = "", **headers: str) -> Response:
