@@ -19,6 +19,7 @@ from service.api.endpoint import mounted
 from service.api.operations import OPERATIONS
 from service.api.problems import MEDIA_TYPE, HttpProblem
 from service.api.resources import HANDLERS, HEADERS
+from service.knowledge.checks import check_sources, cited
 from service.settings import Settings, from_environment
 
 LOG_ENCODER: Final = msgspec.json.Encoder()
@@ -92,6 +93,7 @@ def create_app(settings: Settings) -> Litestar:
 def create_application(settings: Settings) -> AccessLog:
     """What is served: the routes, with one log line a request around them."""
     configure_log(settings.log_level)
+    check_sources(cited())
     return AccessLog(create_app(settings), frozenset(document()["paths"]))
 
 

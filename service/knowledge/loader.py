@@ -1,7 +1,7 @@
 """Reads the data files once, at start, into frozen structs: the only place that touches the disk.
 
-A data file that is malformed, or that names a source which does not exist, stops the service at start with a message
-that says where; nothing is checked again while requests are answered.
+A malformed data file stops the service at start, as does one that cites a source which does not exist
+(service.knowledge.checks); nothing is checked again while requests are answered.
 """
 
 from __future__ import annotations
