@@ -24,13 +24,15 @@ def _merits(candidate: Candidate, region: str) -> tuple[float, float, int]:
 def pareto(found: list[Candidate], region: str) -> list[Candidate]:
     """The candidates that no other one beats in everything.
 
-    Relief of a session and of a repetition are not compared.
+    Relief of a session and of a repetition are not compared, nor is an untested load with a tested one: what an untested
+    load keeps of the effect is not known well enough to rule anything out.
     """
     kept = []
     for candidate in found:
         mine = _merits(candidate, region)
         beaten = any(
             other.by_exposure == candidate.by_exposure
+            and other.tested == candidate.tested
             and (theirs := _merits(other, region)) != mine
             and all(a <= b for a, b in zip(theirs, mine, strict=True))
             for other in found

@@ -15,7 +15,9 @@ from service.training.volume import Reps
 REGION = "low_back"
 
 
-def candidate(peak: float, kept: float, levers: int, exposure: float = 0.5, *, by_exposure: bool = False) -> Candidate:
+def candidate(
+    peak: float, kept: float, levers: int, exposure: float = 0.5, *, by_exposure: bool = False, tested: bool = True
+) -> Candidate:
     return Candidate(
         levers=("load", "reps", "variation")[:levers],
         prescription=Prescription("front_squat", 4, Reps(5, 6), 50.0, 2.0, 2),
@@ -24,18 +26,21 @@ def candidate(peak: float, kept: float, levers: int, exposure: float = 0.5, *, b
         stimulus=Stimulus(1.0, 1.0, 0.8, 2.0, 1.0, kept),
         likeness="same",
         by_exposure=by_exposure,
+        tested=tested,
     )
 
 
 tenths = st.integers(1, 10).map(lambda n: n / 10)
 candidates = st.lists(
-    st.builds(candidate, tenths, tenths, st.integers(1, 3), tenths, by_exposure=st.booleans()), max_size=8
+    st.builds(candidate, tenths, tenths, st.integers(1, 3), tenths, by_exposure=st.booleans(), tested=st.booleans()),
+    max_size=8,
 )
 
 
 def beats(one: Candidate, other: Candidate) -> bool:
     return (
         one.by_exposure == other.by_exposure
+        and one.tested == other.tested
         and relief(one, REGION) <= relief(other, REGION)
         and one.stimulus.kept >= other.stimulus.kept
         and len(one.levers) <= len(other.levers)
@@ -71,3 +76,8 @@ def test_order_does_not_depend_on_the_order_in_which_options_were_found(found: l
 def test_relief_is_the_peak_or_the_session_where_that_is_what_falls() -> None:
     assert relief(candidate(0.8, 1, 1, 0.6), REGION) == 0.8
     assert relief(candidate(0.8, 1, 1, 0.6, by_exposure=True), REGION) == 0.6
+
+
+def test_untested_load_rules_out_no_tested_one() -> None:
+    tested, untested = candidate(0.9, 0.5, 1), candidate(0.3, 0.9, 1, tested=False)
+    assert pareto([tested, untested], REGION) == [tested, untested]
