@@ -24,8 +24,8 @@ def _merits(candidate: Candidate, region: str) -> tuple[float, float, int]:
 def pareto(found: list[Candidate], region: str) -> list[Candidate]:
     """The candidates that no other one beats in everything.
 
-    Relief of a session and of a repetition are not compared, nor is an untested load with a tested one: what it keeps of
-    the effect is not known well enough to rule anything out.
+    Relief of a session and of a repetition are not compared, nor is an untested load with a tested one: what it keeps
+    of the effect is not known well enough to rule anything out.
     """
     kept = []
     for candidate in found:

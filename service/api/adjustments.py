@@ -430,6 +430,7 @@ def _option(rank: int, one: Candidate, case: Case, unit: MassUnit) -> Option:
         "region": ", ".join(REGIONS[r].name.lower() for r in risen),
         "rise": ", ".join(f"{100 * (v - 1):.0f} %" for v in risen.values()),
         "exposure": f"{100 * one.exposure:.0f} %",
+        "left": f"{one.stimulus.reserve:.0f}",
     }
     if risen:
         codes.append("other_region_rises")
@@ -483,7 +484,7 @@ def _codes(one: Candidate, case: Case) -> list[str]:
     if EXERCISES[one.prescription.exercise].family == "split":
         codes += ["another_leg_share", "rear_leg_works"]
     if one.stimulus.reserve > CHOICES["effort"]["hard_set_reserve"]:
-        codes.append("no_longer_hard")
+        codes.append("easy_set")
     if case.region == "low_back":
         codes.append("lean_disputed")
     return codes
