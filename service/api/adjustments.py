@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from math import degrees
 from typing import Annotated, Literal
 
 from msgspec import UNSET, Meta, UnsetType
+from msgspec.structs import replace
 
 from service.adjustment.candidates import EXERCISES_TRIED, VARIATIONS, Candidate, Case, RuledOut, candidates
 from service.adjustment.gate import CHOICE, Pain, Referral, band, referral
 from service.adjustment.prescription import Prescription, demand, ratios
 from service.adjustment.ranking import ranked
-from service.api.lifter import Lifter, body_of, limits_of
+from service.api.lifter import DEMO_LIFTER, Lifter, body_of, limits_of
 from service.api.operation import Example, Operation
 from service.api.shared import (
     Answer,
@@ -35,6 +37,7 @@ from service.api.signs import SignId
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.loader import CHOICES
+from service.mechanics.body import Body
 from service.mechanics.setups import Technique
 from service.mechanics.sweep import Swept
 from service.quantities import Mass, MassUnit, mass, si
@@ -218,10 +221,10 @@ def adjustments(request: Adjustments) -> AdjustmentsAnswer:
         swept = demand(body, present)
     except Refusal as refusal:
         raise _located(refusal) from None
-    target = _target(request, present, swept, level)
+    target = _target(request, body, present, swept, level)
     if target is None:
         return _unchanged(pain)
-    case = _case(request, present, swept, target)
+    case = _case(request, body, present, swept, target)
     tried = list(candidates(case))
     found = [one for one in tried if isinstance(one, Candidate)]
     out = [one for one in tried if isinstance(one, RuledOut)]
@@ -279,7 +282,7 @@ def _located(refusal: Refusal) -> Refusal:
     )
 
 
-def _target(request: Adjustments, present: Prescription, swept: Swept, level: str) -> TargetAnswer | None:
+def _target(request: Adjustments, body: Body, present: Prescription, swept: Swept, level: str) -> TargetAnswer | None:
     region = request.complaint.region
     tolerated = request.complaint.tolerated
     if not isinstance(tolerated, UnsetType):
@@ -291,7 +294,7 @@ def _target(request: Adjustments, present: Prescription, swept: Swept, level: st
                 "less than prescription/load",
             )
         try:
-            found = ratios(demand(body_of(request.lifter), _with_load(present, load)), swept).get(region)
+            found = ratios(demand(body, replace(present, load=load)), swept).get(region)
         except Refusal as refusal:
             raise refusal.at({"/load": "/complaint/tolerated/load"}) from None
         if found is None:
@@ -312,20 +315,7 @@ def _target(request: Adjustments, present: Prescription, swept: Swept, level: st
     )
 
 
-def _with_load(present: Prescription, load: float) -> Prescription:
-    return Prescription(
-        present.exercise,
-        present.sets,
-        present.reps,
-        load,
-        present.reserve,
-        present.days,
-        present.depth,
-        present.technique,
-    )
-
-
-def _case(request: Adjustments, present: Prescription, swept: Swept, target: TargetAnswer) -> Case:
+def _case(request: Adjustments, body: Body, present: Prescription, swept: Swept, target: TargetAnswer) -> Case:
     limits = request.constraints
     levers: list[Lever] = list(LEVERS)
     exercises = {*VARIATIONS, *EXERCISES_TRIED}
@@ -345,7 +335,7 @@ def _case(request: Adjustments, present: Prescription, swept: Swept, target: Tar
         return None if found is None else si(found)
 
     return Case(
-        body_of(request.lifter),
+        body,
         present,
         swept,
         target.region,
@@ -408,9 +398,7 @@ def _baseline(swept: Swept) -> Baseline:
     return Baseline(
         moments={joint: estimate(s, SPAN, "N·m") for joint, s in spans.items() if joint != "trunk_lean"},
         trunk_lean=estimate(
-            Interval(spans["trunk_lean"].value, spans["trunk_lean"].low, spans["trunk_lean"].high).scaled(
-                57.29577951308232
-            ),
+            spans["trunk_lean"].scaled(degrees(1)),
             SPAN,
             "deg",
         ),
@@ -563,11 +551,7 @@ OPERATIONS = (
                 "sore-low-back",
                 "Front squats that hurt the low back",
                 {
-                    "lifter": {
-                        "body_mass": {"value": 64, "unit": "kg"},
-                        "stature": {"value": 168, "unit": "cm"},
-                        "sex": "female",
-                    },
+                    "lifter": DEMO_LIFTER,
                     "prescription": {
                         "exercise": "front_squat",
                         "sets": 4,

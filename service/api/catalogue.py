@@ -7,8 +7,9 @@ from typing import Any, Final, Literal
 
 import msgspec
 
-from service.api.shared import Answer, Known
+from service.api.shared import Answer
 from service.knowledge.catalogue import EXERCISES, REGIONS, SIGNS, SOURCES, URGENCIES
+from service.knowledge.loader import Known
 from service.training.relations import RELATIONS
 
 

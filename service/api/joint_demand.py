@@ -6,14 +6,15 @@ from typing import Annotated, Literal
 
 from msgspec import UNSET, Meta, UnsetType
 
-from service.api.lifter import Lifter, body_of
+from service.api.lifter import DEMO_LIFTER, Lifter, body_of
 from service.api.operation import Example, Operation
 from service.api.setups import CAUTION_TEXTS, Depth, Technique, depth_of, located, technique_of
-from service.api.shared import Answer, Basis, Caution, Closed, Estimate, ExerciseId, Known, cautions, estimate
+from service.api.shared import Answer, Basis, Caution, Closed, Estimate, ExerciseId, cautions, estimate
 from service.figures.bars import Bar, BarGroup, comparison_bars
 from service.figures.sheet import stacked
 from service.figures.side_view import panel_for, side_view
 from service.knowledge.catalogue import EXERCISES
+from service.knowledge.loader import Known
 from service.knowledge.published import findings, published_ratio
 from service.mechanics.body import Body
 from service.mechanics.comparison import Comparison, compare
@@ -317,7 +318,6 @@ def picture(request: JointDemand) -> str:
     return stacked(figures)
 
 
-_LIFTER = {"body_mass": {"value": 64, "unit": "kg"}, "stature": {"value": 168, "unit": "cm"}, "sex": "female"}
 _LOAD = {"value": 62.5, "unit": "kg"}
 OPERATIONS = (
     Operation(
@@ -336,7 +336,7 @@ OPERATIONS = (
                 "heel-lift",
                 "Front squats flat and with a heel lift, by a lifter with stiff ankles",
                 {
-                    "lifter": {**_LIFTER, "ankle_dorsiflexion": {"value": 27, "unit": "deg"}},
+                    "lifter": {**DEMO_LIFTER, "ankle_dorsiflexion": {"value": 27, "unit": "deg"}},
                     "setups": [
                         {"label": "flat", "exercise": "front_squat", "load": _LOAD},
                         {
@@ -352,7 +352,7 @@ OPERATIONS = (
                 "pull-ups",
                 "Pull-ups with a band and the pulldown",
                 {
-                    "lifter": _LIFTER,
+                    "lifter": DEMO_LIFTER,
                     "setups": [
                         {
                             "label": "pull-up",

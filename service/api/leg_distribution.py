@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 
 from msgspec import UNSET, Meta, UnsetType
 
-from service.api.lifter import Lifter, body_of
+from service.api.lifter import DEMO_LIFTER, Lifter, body_of
 from service.api.operation import Example, Operation
 from service.api.shared import Answer, Basis, Caution, Closed, Estimate, cautions, estimate
 from service.intervals import Interval
@@ -285,11 +285,7 @@ OPERATIONS = (
                     "load": {"value": 30, "unit": "kg"},
                     "foot_spacing": {"value": 70, "unit": "cm"},
                     "posture": {
-                        "lifter": {
-                            "body_mass": {"value": 64, "unit": "kg"},
-                            "stature": {"value": 168, "unit": "cm"},
-                            "sex": "female",
-                        },
+                        "lifter": DEMO_LIFTER,
                         "trunk_lean": {"value": 12, "unit": "deg"},
                     },
                 },

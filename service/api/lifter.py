@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Final, Literal
 
 from msgspec import UNSET, Meta, UnsetType
 
@@ -77,3 +77,11 @@ def limits_of(lifter: Lifter) -> Means:
         ankle_dorsiflexion=None if isinstance(ankle, UnsetType) else si(ankle),
         hip_flexion=None if isinstance(hip, UnsetType) else si(hip),
     )
+
+
+DEMO_LIFTER: Final = {
+    "body_mass": {"value": 64, "unit": "kg"},
+    "stature": {"value": 168, "unit": "cm"},
+    "sex": "female",
+}
+"""The lifter of the demo scenario, for the examples of every operation."""

@@ -23,7 +23,6 @@ else:  # the ids are data: decoding checks them against the files that the servi
     RelationId = Literal[tuple(RELATIONS)]
 
 Evidence = Literal["computed", "published", "direction_only", "practice"]
-Known = Literal["paper", "abstract", "secondary", "memory", "practice", "derived", "design_choice"]
 
 
 class Closed(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, gc=False):

@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
-from service.api.lifter import Lifter, body_of
+from service.api.lifter import DEMO_LIFTER, Lifter, body_of
 from service.api.operation import Example, Operation
 from service.api.setups import Depth, Technique, depth_of, located, technique_of
 from service.api.shared import Answer, Basis, Caution, Closed, Estimate, ExerciseId, cautions, estimate
@@ -301,7 +301,6 @@ def picture(request: SpinalLoad) -> str:
     return stacked([side_view(panels), bars] if panels else [bars])
 
 
-_LIFTER = {"body_mass": {"value": 64, "unit": "kg"}, "stature": {"value": 168, "unit": "cm"}, "sex": "female"}
 OPERATIONS = (
     Operation(
         name="spinal-load",
@@ -319,7 +318,7 @@ OPERATIONS = (
                 "front-squat-or-split-squat",
                 "Front squat and split squat, leans as seen by the coach",
                 {
-                    "lifter": _LIFTER,
+                    "lifter": DEMO_LIFTER,
                     "setups": [
                         {
                             "label": "front squat",
@@ -340,7 +339,7 @@ OPERATIONS = (
                 "computed-leans",
                 "Front squat, safety-bar squat and belt squat, leans computed for the lifter",
                 {
-                    "lifter": _LIFTER,
+                    "lifter": DEMO_LIFTER,
                     "setups": [
                         {"label": "front squat", "exercise": "front_squat", "load": {"value": 62.5, "unit": "kg"}},
                         {"label": "safety bar", "exercise": "safety_bar_squat", "load": {"value": 62.5, "unit": "kg"}},

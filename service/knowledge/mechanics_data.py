@@ -12,7 +12,8 @@ from typing import Literal
 
 import msgspec
 
-Known = Literal["paper", "abstract", "secondary", "memory", "practice", "derived", "design_choice"]
+from service.knowledge.loader import Known
+
 Sex = Literal["female", "male"]
 Family = Literal["squat", "hinge", "split"]
 CarryKind = Literal["trunk", "pelvis", "hands_at_foot", "hands_at_shoulder", "hands_at_side"]
