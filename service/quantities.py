@@ -7,6 +7,7 @@ arithmetic, and kept as plain floats; no text of a caller ever reaches pint's pa
 from __future__ import annotations
 
 from fractions import Fraction
+from math import floor, log10
 from typing import Annotated, Any, Final, Literal
 
 import msgspec
@@ -81,9 +82,15 @@ def si(quantity: Quantity) -> float:
     return quantity.value * SI[quantity.unit]
 
 
+_DIGITS: Final = 6
+_SCALES: Final = {power: 10.0 ** (_DIGITS - 1 - power) for power in range(-_DIGITS, _DIGITS)}
+
+
 def significant(value: float) -> float:
     """The value to six significant digits: enough for any use of these models, and free of arithmetic dust."""
-    return float(f"{value:.6g}")
+    scale = _SCALES.get(floor(log10(abs(value)))) if value else 1.0
+    # a whole number of units of the last digit, over an exact power of ten, is the float nearest to the decimal number
+    return float(f"{value:.{_DIGITS}g}") if scale is None else round(value * scale) / scale
 
 
 def mass(kilograms: float, unit: MassUnit) -> Mass:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from functools import cache
+from typing import Annotated, Final, Literal
 
 from msgspec import UNSET, Meta, UnsetType
 
@@ -17,7 +18,7 @@ from service.knowledge.catalogue import EXERCISES
 from service.knowledge.loader import Known
 from service.knowledge.published import findings, published_ratio
 from service.mechanics.body import Body
-from service.mechanics.comparison import Comparison, compare
+from service.mechanics.comparison import Comparison, Quantity, compare
 from service.mechanics.sweep import Swept, swept_demand
 from service.quantities import Angle, Length, Mass, angle, length, mass, si
 from service.refusals import Refusal
@@ -25,6 +26,27 @@ from service.refusals import Refusal
 Difference = Literal["lower", "higher", "no_clear_difference"]
 JOINTS: tuple[Literal["ankle", "knee", "hip", "lumbosacral"], ...] = ("ankle", "knee", "hip", "lumbosacral")
 SPAN = "about two times in three; swept: basis.assumptions"
+METHOD: Final = (
+    "sagittal chain of foot, shank, thigh and trunk at rest; the trunk lean that puts the centre of mass over the balance "
+    "point, in closed form; weights above each joint times their distance ahead of it; intervals by the law of "
+    "propagation of uncertainty, ratios by Fieller's theorem"
+)
+SOURCES: Final = [
+    "statics",
+    "de_leva_1996",
+    "winter_2009",
+    "dumas_wojtusch_2018",
+    "gordon_2014",
+    "jcgm_100",
+    "fieller_1954",
+    "design_choice",
+]
+SWEPT: Final = (
+    "Moved one by one and combined: unmeasured lengths, segment table, place of the lumbosacral joint and mass above it, "
+    "shin angle habit, balance point, place of the bar; in comparisons those that setups share are moved together."
+)
+CAUTIONS: Final = {code: Caution(code=code, text=text) for code, text in CAUTION_TEXTS.items()}
+GENERAL: Final = cautions("not_workplace_limits")
 
 
 class JointSetup(Closed, kw_only=True, frozen=True):
@@ -192,21 +214,16 @@ def joint_demand(request: JointDemand) -> JointDemandAnswer:
         for text in swept.demand.assumptions
     )
     codes = dict.fromkeys(code for swept in found if swept for code in swept.cautions)
-    if any(swept and swept.incomplete for swept in found):
-        codes["interval_incomplete"] = None
     return JointDemandAnswer(
         reference=labels[0],
         setups=[_answer(setup, swept, found[0], request) for setup, swept in zip(request.setups, found, strict=True)],
         basis=Basis(
-            method="sagittal chain of foot, shank, thigh and trunk at rest; the trunk lean that puts the centre of mass over the balance point, in closed form; weights above each joint times their distance ahead of it",
-            sources=["statics", "de_leva_1996", "winter_2009", "dumas_wojtusch_2018", "gordon_2014", "design_choice"],
-            assumptions=[
-                "Swept one by one and combined: unmeasured lengths, segment table, place of the lumbosacral joint and mass above it, shin angle habit, balance point, place of the bar; in comparisons those that setups share are moved together.",
-                *said,
-            ],
+            method=METHOD,
+            sources=SOURCES,
+            assumptions=[SWEPT, *said],
             evidence="computed" if any(found) else "published",
         ),
-        cautions=[*(Caution(code=code, text=CAUTION_TEXTS[code]) for code in codes), *cautions("not_workplace_limits")],
+        cautions=[*(CAUTIONS[code] for code in codes), *GENERAL],
     )
 
 
@@ -236,48 +253,22 @@ def _answer(setup: JointSetup, swept: Swept | None, reference: Swept | None, req
             "Nothing would be left to lift.",
             "less than body mass and load",
         )
-    shown = findings(setup.exercise, first)
-    against = compare(swept, reference) if swept and reference else None
+    against = compare(swept, reference, JOINTS) if swept and reference else None
     return JointSetupAnswer(
         label=setup.label,
         total_load=mass(total, setup.load.unit),
         posture=_posture(swept) if swept else None,
-        moment_arms=JointLengths(
-            **{joint: length(getattr(swept.demand.moments, f"{joint}_arm"), "m") for joint in JOINTS}
-        )
-        if swept
-        else None,
-        moments=JointMoments(**{joint: estimate(swept.intervals[joint], SPAN, "N·m") for joint in JOINTS})
-        if swept
-        else None,
-        peaks_at_knee_flexion=JointPeaks(
-            **{joint: angle(swept.demand.peaks[joint].knee_flexion, "deg") for joint in JOINTS}
-        )
-        if swept
-        else None,
-        relative=JointRatios(**{joint: _ratio(against[joint]) for joint in JOINTS}) if against else None,
-        difference=JointDifferences(**{joint: against[joint].difference for joint in JOINTS}) if against else None,
+        moment_arms=_arms(swept) if swept else None,
+        moments=_moments(swept) if swept else None,
+        peaks_at_knee_flexion=_peaks(swept) if swept else None,
+        relative=_ratios(against) if against else None,
+        difference=_differences(against) if against else None,
         strength_ratio=StrengthRatio(ratio=round(ratio.ratio, 4), sd=ratio.sd, source=ratio.source, known=ratio.known)
         if ratio
         else None,
-        published=[
-            PublishedFinding(
-                condition=finding.condition,
-                region=finding.region,
-                measure=finding.measure,
-                value=finding.value,
-                unit=finding.unit,
-                source=finding.source,
-                known=finding.known,
-            )
-            for finding in shown
-        ],
+        published=_published(setup.exercise, first),
         evidence="computed" if swept else "published" if ratio else "direction_only",
     )
-
-
-def _ratio(found: Comparison) -> Estimate | None:
-    return None if found.ratio is None else estimate(found.ratio, SPAN)
 
 
 def _posture(swept: Swept) -> PostureAnswer:
@@ -293,6 +284,75 @@ def _posture(swept: Swept) -> PostureAnswer:
     )
 
 
+def _arms(swept: Swept) -> JointLengths:
+    moments = swept.demand.moments
+    return JointLengths(
+        ankle=length(moments.ankle_arm, "m"),
+        knee=length(moments.knee_arm, "m"),
+        hip=length(moments.hip_arm, "m"),
+        lumbosacral=length(moments.lumbosacral_arm, "m"),
+    )
+
+
+def _moments(swept: Swept) -> JointMoments:
+    spans = swept.intervals
+    return JointMoments(
+        ankle=estimate(spans["ankle"], SPAN, "N·m"),
+        knee=estimate(spans["knee"], SPAN, "N·m"),
+        hip=estimate(spans["hip"], SPAN, "N·m"),
+        lumbosacral=estimate(spans["lumbosacral"], SPAN, "N·m"),
+    )
+
+
+def _peaks(swept: Swept) -> JointPeaks:
+    peaks = swept.demand.peaks
+    return JointPeaks(
+        ankle=angle(peaks["ankle"].knee_flexion, "deg"),
+        knee=angle(peaks["knee"].knee_flexion, "deg"),
+        hip=angle(peaks["hip"].knee_flexion, "deg"),
+        lumbosacral=angle(peaks["lumbosacral"].knee_flexion, "deg"),
+    )
+
+
+def _ratios(against: dict[Quantity, Comparison]) -> JointRatios:
+    return JointRatios(
+        ankle=_ratio(against["ankle"]),
+        knee=_ratio(against["knee"]),
+        hip=_ratio(against["hip"]),
+        lumbosacral=_ratio(against["lumbosacral"]),
+    )
+
+
+def _ratio(found: Comparison) -> Estimate | None:
+    return None if found.ratio is None else estimate(found.ratio, SPAN)
+
+
+def _differences(against: dict[Quantity, Comparison]) -> JointDifferences:
+    return JointDifferences(
+        ankle=against["ankle"].difference,
+        knee=against["knee"].difference,
+        hip=against["hip"].difference,
+        lumbosacral=against["lumbosacral"].difference,
+    )
+
+
+@cache
+def _published(exercise: str, first: str) -> list[PublishedFinding]:
+    """What is published on an exercise, or on it against the first; kept, since it follows from the data files alone."""
+    return [
+        PublishedFinding(
+            condition=finding.condition,
+            region=finding.region,
+            measure=finding.measure,
+            value=finding.value,
+            unit=finding.unit,
+            source=finding.source,
+            known=finding.known,
+        )
+        for finding in findings(exercise, first)
+    ]
+
+
 def picture(request: JointDemand) -> str:
     """Side views of the setups to scale, and their joint moments against the first as bars."""
     body, found = _solved(request)
@@ -306,7 +366,9 @@ def picture(request: JointDemand) -> str:
     reference = found[0]
     if reference and len(panels) > 1:
         compared = [
-            (label, compare(swept, reference)) for label, swept in zip(labels[1:], found[1:], strict=True) if swept
+            (label, compare(swept, reference, JOINTS))
+            for label, swept in zip(labels[1:], found[1:], strict=True)
+            if swept
         ]
         groups = [
             BarGroup(

@@ -19,10 +19,10 @@ from service.refusals import Refusal
 BAR_REFERENCE_STATURE = 1.75  # [m], the stature at which the bar's places on the trunk are stated
 
 _QUARTER = pi / 2
-_ON_TRUNK = frozenset({"trunk", "hands_at_shoulder"})
+ON_TRUNK = frozenset({"trunk", "hands_at_shoulder"})
 
 
-class Carry(Struct, frozen=True):
+class Carry(Struct, frozen=True, gc=False):
     """How the load is carried, which decides where its weight acts.
 
     trunk: a bar fixed to the trunk, `along` and `anterior` [m] from the shoulder joint in the trunk's own directions,
@@ -193,7 +193,7 @@ def line_of_load(body: Body, carry: Carry, balance_x: float) -> float:
 
 def acts_on_trunk(carry: Carry) -> bool:
     """Whether the load moves with the trunk, so that leaning the trunk moves the load."""
-    return carry.kind in _ON_TRUNK
+    return carry.kind in ON_TRUNK
 
 
 def bar_on_trunk(body: Body, carry: Carry) -> tuple[float, float]:

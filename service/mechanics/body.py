@@ -19,7 +19,7 @@ GRAVITY = 9.81  # [m/s²]
 MEASURABLE = ("shank", "thigh", "trunk", "foot")
 
 
-class SegmentLengths(Struct, frozen=True):
+class SegmentLengths(Struct, frozen=True, gc=False):
     """A lifter's own measurements; None where none was taken.
 
     shank: ankle to knee joint [m]; thigh: knee to hip joint [m]; trunk: hip to shoulder joint [m]; foot: heel to toe
@@ -32,7 +32,7 @@ class SegmentLengths(Struct, frozen=True):
     foot: float | None = None
 
 
-class Body(Struct, frozen=True):
+class Body(Struct, frozen=True, gc=False):
     """One lifter.
 
     mass: body mass [kg]; stature [m]; sex: table used, None for the mean of both.

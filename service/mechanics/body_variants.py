@@ -1,4 +1,4 @@
-"""The same lifter with one thing about the body otherwise, for sweeps."""
+"""The same lifter with one thing about the body otherwise, and how much bodies of one stature differ."""
 
 from __future__ import annotations
 
@@ -7,21 +7,21 @@ from msgspec.structs import replace
 from service.knowledge.mechanics_data import LENGTH_SPREAD, LengthSpread, Sex
 from service.mechanics.body import Body, SegmentLengths, build_body
 
+_FEMALE, _MALE = LENGTH_SPREAD["female"], LENGTH_SPREAD["male"]
+_MEAN_SPREAD = LengthSpread(
+    (_FEMALE.shank + _MALE.shank) / 2,
+    (_FEMALE.thigh + _MALE.thigh) / 2,
+    (_FEMALE.trunk + _MALE.trunk) / 2,
+    (_FEMALE.foot + _MALE.foot) / 2,
+)
+
 
 def length_spread(sex: Sex | None) -> LengthSpread:
     """How much each segment varies between people of one stature, as a fraction; the mean where sex is not stated.
 
     Source: Gordon 2014, standard deviations of measured ratios to stature.
     """
-    if sex is not None:
-        return LENGTH_SPREAD[sex]
-    female, male = LENGTH_SPREAD["female"], LENGTH_SPREAD["male"]
-    return LengthSpread(
-        (female.shank + male.shank) / 2,
-        (female.thigh + male.thigh) / 2,
-        (female.trunk + male.trunk) / 2,
-        (female.foot + male.foot) / 2,
-    )
+    return _MEAN_SPREAD if sex is None else LENGTH_SPREAD[sex]
 
 
 def with_foot(body: Body, factor: float) -> Body:

@@ -19,7 +19,7 @@ _HIGHEST_THIGH = radians(POSTURES.limits.thigh_angle.high)
 _ROOT_TOLERANCE = 1e-9  # [m or rad]
 
 
-class Depth(Struct, frozen=True):
+class Depth(Struct, frozen=True, gc=False):
     """How deep: exactly one of the three.
 
     thigh_below_horizontal [rad]; box_height: the box under the seat, under the lead foot (step-up) or under the bar
@@ -31,7 +31,7 @@ class Depth(Struct, frozen=True):
     knee_flexion: float | None = None
 
 
-class Legs(Struct, frozen=True):
+class Legs(Struct, frozen=True, gc=False):
     """How the legs of a setup behave, whatever the depth.
 
     shin_angle: preferred, at a level thigh if it follows the depth, else at any bottom [rad]; shin_limit, shin_nudge,
@@ -55,20 +55,23 @@ class Legs(Struct, frozen=True):
         return min(self.preferred_shin(thigh_angle), self.shin_limit) + self.shin_nudge
 
 
-class HandHeld(Struct, frozen=True):
+class HandHeld(Struct, frozen=True, gc=False):
     """A load [kg] and how it is carried, where the hands' reach decides the depth."""
 
     load: float
     carry: Carry
 
 
+def stated_thigh_angle(depth: Depth) -> float | None:
+    """The thigh angle at the bottom [rad] where the depth is stated as such."""
+    return None if depth.thigh_below_horizontal is None else -depth.thigh_below_horizontal
+
+
 def thigh_angle_at_bottom(body: Body, rule: ExerciseRule, depth: Depth | None, legs: Legs, held: HandHeld) -> float:
-    """The thigh angle at the bottom [rad]: as asked, or the exercise's usual one.
+    """The thigh angle at the bottom [rad]: sought from what was asked for, or else from the height of the bar.
 
     Raises Refusal for a depth that this lifter does not reach.
     """
-    if depth is not None and depth.thigh_below_horizontal is not None:
-        return -depth.thigh_below_horizontal
     if depth is not None and depth.knee_flexion is not None:
         knee_flexion = depth.knee_flexion
         return _depth_root(
@@ -83,8 +86,6 @@ def thigh_angle_at_bottom(body: Body, rule: ExerciseRule, depth: Depth | None, l
         return _depth_root(
             lambda thigh: _hip_height(body, legs, thigh) - target, "depth/box_height", "a box of this height"
         )
-    if rule.thigh_angle is not None:
-        return rule.thigh_angle
     block = rule.block_height if depth is None or depth.box_height is None else depth.box_height
     return thigh_angle_for_grip(body, held, legs, _grip_height(body, rule, block))
 

@@ -15,7 +15,7 @@ from service.mechanics.body import GRAVITY, Body
 from service.mechanics.posture import Posture
 
 
-class Moments(Struct, frozen=True):
+class Moments(Struct, frozen=True, gc=False):
     """Joint moments of a posture on both feet.
 
     ankle, knee, hip: per leg [N·m]; lumbosacral [N·m].
@@ -33,7 +33,7 @@ class Moments(Struct, frozen=True):
     lumbosacral_arm: float
 
 
-class LegMoments(Struct, frozen=True):
+class LegMoments(Struct, frozen=True, gc=False):
     """Joint moments [N·m] and moment arms [m] of the lead leg of a split stance."""
 
     ankle: float

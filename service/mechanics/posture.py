@@ -24,7 +24,18 @@ from service.mechanics.balance import (
 )
 from service.mechanics.body import Body
 
-__all__ = ["Carry", "Point", "Posture", "foot_pitch", "shin_angle_for", "shin_shape", "split_posture", "squat_posture"]
+__all__ = [
+    "Carry",
+    "Point",
+    "Posture",
+    "foot_pitch",
+    "place",
+    "shin_angle_for",
+    "shin_shape",
+    "shin_shape_slope",
+    "split_posture",
+    "squat_posture",
+]
 
 _QUARTER = pi / 2
 _SHAPE = POSTURES.shin_shape
@@ -33,14 +44,14 @@ _SHAPE_KNOTS = tuple(-radians(angle) for angle in _SHAPE.thigh_angle)
 _SHAPE_VALUES = tuple(angle / _SHAPE_LEVEL for angle in _SHAPE.shin_angle)
 
 
-class Point(Struct, frozen=True):
+class Point(Struct, frozen=True, gc=False):
     """A place in the sagittal plane: x forward of the heel [m], y above the floor [m]."""
 
     x: float
     y: float
 
 
-class Posture(Struct, frozen=True):
+class Posture(Struct, frozen=True, gc=False):
     """A balanced posture.
 
     shin_angle, thigh_angle, trunk_lean [rad] as in the module's description; knee_flexion, hip_flexion (trunk to thigh,
@@ -92,7 +103,7 @@ def squat_posture(
     legs = supported_moments(
         body, body.mass + load, shin_angle, thigh_angle, balance_x, thigh_projection=thigh_projection
     )
-    return _place(
+    return place(
         body,
         carry,
         shin_angle,
@@ -122,7 +133,7 @@ def split_posture(
     carry: acts on the trunk; shin_angle, thigh_angle: of the lead leg [rad]; trunk_lean [rad]; balance: centre of
     pressure under the lead foot, fraction of foot length from the heel [1]; pitch [rad]; limited_by: passed on.
     """
-    return _place(
+    return place(
         body,
         carry,
         shin_angle,
@@ -155,6 +166,14 @@ def shin_shape(thigh_angle: float) -> float:
     return _SHAPE_VALUES[place - 1] + part * (_SHAPE_VALUES[place] - _SHAPE_VALUES[place - 1])
 
 
+def shin_shape_slope(thigh_angle: float) -> float:
+    """How much shin_shape changes with the thigh angle [1/rad]."""
+    place = bisect_right(_SHAPE_KNOTS, -thigh_angle)
+    if place in (0, len(_SHAPE_KNOTS)):
+        return 0.0
+    return (_SHAPE_VALUES[place - 1] - _SHAPE_VALUES[place]) / (_SHAPE_KNOTS[place] - _SHAPE_KNOTS[place - 1])
+
+
 def shin_angle_for(
     rule: ExerciseRule,
     thigh_angle: float,
@@ -173,7 +192,7 @@ def shin_angle_for(
     return (preferred, ()) if preferred <= available else (available, ("ankle_dorsiflexion",))
 
 
-def _place(
+def place(
     body: Body,
     carry: Carry,
     shin_angle: float,
@@ -185,6 +204,10 @@ def _place(
     pitch: float,
     limited_by: tuple[str, ...],
 ) -> Posture:
+    """The joints of a lifter whose shin, thigh and trunk are at known angles [rad].
+
+    hip_x: place of the hip, balance_x: balance point, both from the heel [m]; pitch [rad]; limited_by: passed on.
+    """
     line_x = line_of_load(body, carry, balance_x)
     knee_x = body.ankle_from_heel + body.shank * sin(shin_angle)
     ankle_y = body.ankle_height + (body.ball_from_heel - body.ankle_from_heel) * sin(pitch)

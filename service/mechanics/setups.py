@@ -12,9 +12,9 @@ from typing import Literal
 from msgspec import Struct
 
 from service.knowledge.mechanics_data import EXERCISE_RULES, POSTURES, ExerciseRule, Family
-from service.mechanics.balance import Carry, acts_on_trunk
+from service.mechanics.balance import ON_TRUNK, Carry
 from service.mechanics.body import Body
-from service.mechanics.bottom import Depth, HandHeld, Legs, thigh_angle_at_bottom
+from service.mechanics.bottom import Depth, HandHeld, Legs, stated_thigh_angle, thigh_angle_at_bottom
 from service.mechanics.posture import Posture, foot_pitch, shin_shape, split_posture, squat_posture
 from service.refusals import Refusal
 
@@ -26,6 +26,7 @@ __all__ = [
     "Setup",
     "Stance",
     "Technique",
+    "limits_binding",
     "posture_at",
     "resolve_setup",
     "rule_for",
@@ -40,7 +41,7 @@ _WIDE_ABDUCTION = radians(POSTURES.defaults.abduction_wide.value)
 _WIDE_SHIN_REDUCTION = radians(POSTURES.defaults.wide_shin_reduction.value)
 
 
-class Technique(Struct, frozen=True):
+class Technique(Struct, frozen=True, gc=False):
     """What is done otherwise than the exercise's usual rule.
 
     heel_lift: solid lift under the heels [m]; stance; shin_angle: at the bottom, instead of the preferred one [rad];
@@ -58,7 +59,7 @@ class Technique(Struct, frozen=True):
     hip_flexion: float | None = None
 
 
-class Nudge(Struct, frozen=True):
+class Nudge(Struct, frozen=True, gc=False):
     """A small departure from the rule, for sweeps: angles [rad], balance and share [1], bar place [m]."""
 
     shin_angle: float = 0.0
@@ -68,7 +69,7 @@ class Nudge(Struct, frozen=True):
     trunk_lean: float = 0.0
 
 
-class Setup(Struct, frozen=True):
+class Setup(Struct, frozen=True, gc=False):
     """One lifter's exercise with everything settled but the thigh angle.
 
     load [kg]; balance: of body and load, fraction of foot length from the heel [1]; thigh_angle: at the bottom [rad];
@@ -134,16 +135,13 @@ def resolve_setup(
         limit = (technique.ankle_dorsiflexion or _DEFAULT_ANKLE_LIMIT) + pitch
     follows_depth = technique.shin_angle is None and rule.family != "hinge"
     balance, carry = _balance(body, load, rule, technique.bar_forward_of_midfoot, nudge)
-    legs = Legs(
-        preferred,
-        follows_depth,
-        limit,
-        nudge.shin_angle,
-        pitch,
-        cos(abduction + nudge.abduction) if abduction else 1.0,
-        balance,
-    )
-    thigh_angle = thigh_angle_at_bottom(body, rule, depth, legs, HandHeld(load, carry))
+    projection = cos(abduction + nudge.abduction) if abduction else 1.0
+    thigh_angle = rule.thigh_angle if depth is None else stated_thigh_angle(depth)
+    if thigh_angle is None:
+        legs = Legs(preferred, follows_depth, limit, nudge.shin_angle, pitch, projection, balance)
+        thigh_angle = thigh_angle_at_bottom(body, rule, depth, legs, HandHeld(load, carry))
+    shape = shin_shape(thigh_angle)
+    lean = rule.trunk_lean if technique.trunk_lean is None else technique.trunk_lean
     return Setup(
         exercise_id,
         rule.family,
@@ -151,20 +149,20 @@ def resolve_setup(
         load,
         balance,
         thigh_angle,
-        legs.preferred_shin(thigh_angle),
+        preferred * shape if follows_depth else preferred,
         limit,
         nudge.shin_angle,
         pitch,
-        legs.thigh_projection,
-        (rule.trunk_lean if technique.trunk_lean is None else technique.trunk_lean) + nudge.trunk_lean,
-        shin_shape(thigh_angle),
+        projection,
+        lean + nudge.trunk_lean,
+        shape,
     )
 
 
 def posture_at(body: Body, setup: Setup, thigh_angle: float) -> Posture:
     """The posture of a setup at any thigh angle [rad] between standing and the bottom."""
     shin_angle = shin_at(setup, thigh_angle)
-    limited_by = ("ankle_dorsiflexion",) if shin_angle - setup.shin_nudge >= setup.shin_limit else ()
+    limited_by = limits_binding(setup, shin_angle)
     if setup.family == "split":
         return split_posture(
             body,
@@ -189,6 +187,11 @@ def posture_at(body: Body, setup: Setup, thigh_angle: float) -> Posture:
     )
 
 
+def limits_binding(setup: Setup, shin_angle: float) -> tuple[str, ...]:
+    """The limits that a shin angle [rad] of a setup has reached."""
+    return ("ankle_dorsiflexion",) if shin_angle - setup.shin_nudge >= setup.shin_limit else ()
+
+
 def shin_at(setup: Setup, thigh_angle: float) -> float:
     """Shin angle [rad] at a thigh angle [rad] on the way to the bottom, in proportion to the usual squat's."""
     if thigh_angle == setup.thigh_angle:
@@ -206,13 +209,13 @@ def _balance(body: Body, load: float, rule: ExerciseRule, drift: float, nudge: N
     own = (_DEFAULT_BALANCE if rule.balance is None else rule.balance) + nudge.balance
     shift = drift / body.foot
     share = load / (body.mass + load)
-    carry = Carry(rule.carry, rule.along, rule.anterior + nudge.bar_anterior)
-    if acts_on_trunk(carry):
+    if rule.carry in ON_TRUNK:
+        carry = Carry(rule.carry, rule.along, rule.anterior + nudge.bar_anterior)
         balance = own + share * shift
     else:
         line = (own if rule.line is None else rule.line) + shift
-        balance = own + share * (line - own)
         carry = Carry(rule.carry, line=line)
+        balance = own + share * (line - own)
     allowed = POSTURES.limits.balance
     if not allowed.low <= balance <= allowed.high:
         raise Refusal.one(

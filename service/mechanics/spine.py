@@ -27,7 +27,7 @@ ASSUMED_ERROR: Final = radians(_SPINE["assumed_lean_error"])
 LOWEST_LEAN, HIGHEST_LEAN = (radians(end) for end in _SPINE["lean_range"])
 
 
-class SpineLoad(msgspec.Struct, frozen=True):
+class SpineLoad(msgspec.Struct, frozen=True, gc=False):
     """Moment [N·m], extensor force, compression and shear [N] at the lumbosacral joint.
 
     Shear positive when the trunk slides forward.
@@ -39,7 +39,7 @@ class SpineLoad(msgspec.Struct, frozen=True):
     shear: float
 
 
-class SpineSetup(msgspec.Struct, frozen=True):
+class SpineSetup(msgspec.Struct, frozen=True, gc=False):
     """What one setup puts above the joint.
 
     load: mass of the implement carried through the spine [kg]; along, anterior: its place from the joint in the trunk's
@@ -53,7 +53,7 @@ class SpineSetup(msgspec.Struct, frozen=True):
     own_error: float = 0.0
 
 
-class UpperBody(msgspec.Struct, frozen=True):
+class UpperBody(msgspec.Struct, frozen=True, gc=False):
     """Body mass above the joint with the span of published tables [kg]; height of its centre along the trunk [m]."""
 
     mass: Interval
@@ -92,7 +92,7 @@ def check_lean(lean: float, parameter: str) -> None:
         )
 
 
-class Extremes(msgspec.Struct, frozen=True):
+class Extremes(msgspec.Struct, frozen=True, gc=False):
     """A setup over the span of the uncertain quantities.
 
     central: the central values. The rest, for each combination of the uncertainties that all setups of one lifter

@@ -14,6 +14,7 @@ from msgspec.structs import replace
 
 from service.mechanics.balance import Carry, supported_moments
 from service.mechanics.body import GRAVITY, Body, build_body
+from service.mechanics.demand import moments_at
 from service.mechanics.moments import bilateral_moments
 from service.mechanics.posture import squat_posture
 from tests.physics.lifters import Case, random_cases
@@ -119,7 +120,8 @@ def test_moments_from_above_are_those_from_the_ground(balanced: list[Case]) -> N
             thigh_projection=demand.setup.thigh_projection,
         )
         per_leg = tuple(GRAVITY / 2 * moment for moment in (ground.ankle, ground.knee, ground.hip))
-        found = (demand.moments.ankle, demand.moments.knee, demand.moments.hip)
+        from_above = moments_at(body, demand.setup, demand.setup.thigh_angle, demand.lead_share)[1]
+        found = (from_above.ankle, from_above.knee, from_above.hip)
         assert found == pytest.approx(per_leg, rel=1e-9, abs=1e-9)
 
 

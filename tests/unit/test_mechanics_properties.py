@@ -7,14 +7,14 @@ from math import degrees, isclose, radians
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from msgspec.structs import replace
+from msgspec.structs import astuple, replace
 
 from service.knowledge.mechanics_data import EXERCISE_RULES, Sex
 from service.mechanics.body import Body, SegmentLengths, build_body, unusual_lengths
 from service.mechanics.comparison import compare, difference
-from service.mechanics.demand import JOINTS, Demand, moments_at, setup_demand, solve
+from service.mechanics.demand import JOINTS, Demand, moments_at, peak_moments, setup_demand
 from service.mechanics.posture import shin_angle_for
-from service.mechanics.setups import Depth, Technique
+from service.mechanics.setups import Depth, Stance, Technique
 from service.mechanics.sweep import swept_demand
 from service.refusals import Refusal
 
@@ -114,9 +114,29 @@ def test_the_quick_solution_is_the_full_one(body: Body, exercise: str, ratio: fl
     found = balanced(body, exercise, ratio * body.mass)
     thigh = found.setup.thigh_angle + place * (radians(90.0) - found.setup.thigh_angle)
     posture, moments = moments_at(body, found.setup, thigh, found.lead_share)
-    (quick,) = solve(body, found.setup, (thigh,), found.lead_share)
-    expected = (*(getattr(moments, joint) for joint in JOINTS), posture.trunk_lean)
-    assert quick == pytest.approx(expected, rel=1e-9, abs=1e-9)
+    quick = found.statics.at(thigh)
+    for joint in JOINTS:
+        assert getattr(quick, joint) == pytest.approx(getattr(moments, joint), rel=1e-9, abs=1e-9)
+    assert (quick.trunk_lean, quick.shin_angle, quick.knee_x, quick.hip_x) == pytest.approx(
+        (posture.trunk_lean, posture.shin_angle, posture.knee.x, posture.hip.x), rel=1e-9, abs=1e-9
+    )
+
+
+@given(body=bodies, exercise=st.sampled_from(sorted(EXERCISE_RULES)), ratio=load_ratios)
+def test_a_demand_at_the_bottom_is_that_of_posture_and_moments(body: Body, exercise: str, ratio: float) -> None:
+    """Moments summed from the ground up are those summed from the top down, and the joints are in the same places."""
+    found = balanced(body, exercise, ratio * body.mass)
+    posture, moments = moments_at(body, found.setup, found.setup.thigh_angle, found.lead_share)
+    assert astuple(found.moments) == pytest.approx(astuple(moments), rel=1e-9, abs=1e-9)
+    assert found.posture.limited_by == posture.limited_by
+    for name in ("ankle", "knee", "hip", "lumbosacral", "shoulder", "load_point"):
+        assert astuple(getattr(found.posture, name)) == pytest.approx(astuple(getattr(posture, name)), abs=1e-9)
+
+
+@given(body=bodies, exercise=st.sampled_from(sorted(EXERCISE_RULES)), ratio=load_ratios)
+def test_the_peaks_alone_are_those_of_the_whole_demand(body: Body, exercise: str, ratio: float) -> None:
+    found = balanced(body, exercise, ratio * body.mass)
+    assert peak_moments(body, exercise, ratio * body.mass) == found.peaks
 
 
 @given(body=bodies, ratio=load_ratios, thigh=thighs, exercise=st.sampled_from(SQUATS))
@@ -284,6 +304,18 @@ def test_a_wide_stance_is_given_no_verdict_on_the_legs() -> None:
     found = compare(wide, swept_demand(body, BACK_SQUAT, 100.0))
     assert {found["ankle"].difference, found["knee"].difference, found["hip"].difference} == {"no_clear_difference"}
     assert "frontal_plane_not_modelled" in wide.cautions
+
+
+@pytest.mark.parametrize(("exercise", "stance"), [(BACK_SQUAT, "narrow"), ("deadlift_conventional", "wide")])
+def test_a_stance_that_the_model_does_not_tell_apart_is_said(exercise: str, stance: Stance) -> None:
+    body = build_body(80.0, 1.75, "male")
+    usual, asked = (
+        setup_demand(body, exercise, 100.0, None, technique) for technique in (None, Technique(stance=stance))
+    )
+    assert asked.peaks == usual.peaks
+    assert set(asked.assumptions) - set(usual.assumptions) == {
+        f"A {stance} stance is computed like the exercise's usual one."
+    }
 
 
 def test_an_exercise_without_a_posture_rule_is_refused() -> None:

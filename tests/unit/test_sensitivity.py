@@ -1,0 +1,153 @@
+"""Every closed-form sensitivity coefficient against the difference of two setups solved anew with the input moved."""
+
+from __future__ import annotations
+
+from math import cos, radians
+
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+from msgspec.structs import asdict, replace
+
+from service.knowledge.mechanics_data import EXERCISE_RULES
+from service.mechanics.body import Body, build_body
+from service.mechanics.body_variants import with_foot
+from service.mechanics.demand import JOINTS, Demand, setup_demand
+from service.mechanics.posture import shin_shape
+from service.mechanics.sensitivity import Steps, deviations
+from service.mechanics.setups import Depth, Nudge, Technique, resolve_setup
+from service.mechanics.statics import statics_of
+from service.refusals import Refusal
+
+HALF_STEP = 1e-5  # m, rad, kg or 1
+TOLERANCE = 5e-5  # a depth sought to 1e-9 over a difference of 2e-5
+NEAR_TIPPING = 0.1  # cosine at which a lean answers so steeply that a difference is no slope
+NEAR_CORNER = 1e-3  # [rad]
+NUDGED = ("shin_angle", "balance", "bar_anterior", "abduction", "trunk_lean")
+KNOTS = (0.0, -10.0, -20.0, 15.0, 30.0, 45.0)  # [deg], where the usual shin angle has a kink
+
+bodies = st.builds(
+    build_body,
+    st.floats(45.0, 130.0),
+    st.floats(1.5, 2.0),
+    st.sampled_from(["female", "male", None]),
+)
+techniques = st.builds(
+    Technique,
+    heel_lift=st.sampled_from([0.0, 0.0, 0.02, 0.04]),
+    stance=st.sampled_from(["shoulder", "wide"]),
+    shin_angle=st.none() | st.floats(radians(5.0), radians(20.0)),
+    bar_forward_of_midfoot=st.sampled_from([0.0, 0.0, -0.02, 0.04]),
+    ankle_dorsiflexion=st.none() | st.floats(radians(20.0), radians(45.0)),
+)
+depths = st.one_of(
+    st.none(),
+    st.builds(Depth, thigh_below_horizontal=st.floats(-0.6, 0.4)),
+    st.builds(Depth, knee_flexion=st.floats(1.2, 2.2)),
+    st.builds(Depth, box_height=st.floats(0.1, 0.5)),
+)
+
+
+def moved(demand: Demand, name: str, step: float) -> tuple[Body, Nudge, float]:
+    """The lifter, the habit and the lead share with one input moved."""
+    body, share = demand.body, demand.lead_share
+    if name == "thigh_and_trunk":
+        return replace(body, thigh=body.thigh + step, trunk=body.trunk - step), Nudge(), share
+    if name == "foot":
+        return with_foot(body, 1.0 + step), Nudge(), share
+    if name in NUDGED:
+        return body, Nudge(**{name: step}), share
+    if name == "lead_share":
+        return body, Nudge(), share + step
+    return replace(body, **{name: getattr(body, name) + step}), Nudge(), share
+
+
+def results(demand: Demand, depth: Depth | None, name: str, step: float) -> tuple[float, ...]:
+    """The peaks' moments and the lean at the bottom, solved anew with one input moved."""
+    body, nudge, share = moved(demand, name, step)
+    setup = resolve_setup(body, demand.exercise, demand.load, depth=depth, technique=demand.technique, nudge=nudge)
+    statics = statics_of(body, setup, share)
+    found = []
+    for joint in JOINTS:
+        angle = demand.peaks[joint].thigh_angle
+        found.append(getattr(statics.at(setup.thigh_angle if angle == demand.setup.thigh_angle else angle), joint))
+    return (*found, statics.at(setup.thigh_angle).trunk_lean)
+
+
+def steps_for(demand: Demand) -> Steps:
+    """One unit of every input that the setup has."""
+    split, outward = demand.family == "split", demand.setup.thigh_projection < 1.0
+    return Steps(
+        shank=1.0,
+        thigh=1.0,
+        trunk=-1.0,
+        foot=1.0,
+        shin_angle=1.0,
+        balance=1.0,
+        bar_anterior=1.0 if demand.setup.carry.kind == "trunk" else 0.0,
+        abduction=1.0 if outward else 0.0,
+        lead_share=1.0 if split else 0.0,
+        trunk_lean=1.0 if split else 0.0,
+        lumbosacral_level=1.0,
+        above_mass=1.0,
+    )
+
+
+def to_corner(demand: Demand) -> float:
+    """How far the setup is from where its posture rule has a corner and no derivative [rad]."""
+    setup = demand.setup
+    angles = {demand.peaks[joint].thigh_angle for joint in JOINTS}
+    preferred = [setup.shin_angle * shin_shape(angle) / setup.shape_at_bottom for angle in angles]
+    return min(
+        *(abs(setup.thigh_angle - radians(knot)) for knot in KNOTS),
+        *(abs(angle - setup.shin_limit) for angle in preferred),
+    )
+
+
+def to_tipping(demand: Demand) -> float:
+    """Cosine of the angle by which the upper body's weight could still move forward; 0 at the edge of tipping."""
+    return 1.0 if demand.family == "split" else cos(demand.trunk_lean + demand.statics.upper.offset)
+
+
+@settings(max_examples=300)
+@given(
+    body=bodies,
+    exercise=st.sampled_from(sorted(EXERCISE_RULES)),
+    ratio=st.floats(0.2, 2.0),
+    depth=depths,
+    technique=techniques,
+)
+def test_every_coefficient_is_the_slope_of_setups_solved_anew(
+    body: Body, exercise: str, ratio: float, depth: Depth | None, technique: Technique
+) -> None:
+    try:
+        demand = setup_demand(body, exercise, ratio * body.mass, depth, technique)
+    except Refusal:
+        assume(False)  # noqa: FBT003
+        raise
+    thigh_is_stated = depth is not None and depth.thigh_below_horizontal is not None
+    assume(thigh_is_stated or to_corner(demand) > NEAR_CORNER)
+    assume(to_tipping(demand) > NEAR_TIPPING)
+    largest = max(abs(peak.moment) for peak in demand.peaks.values())
+    rows = deviations(demand, steps_for(demand), depth)
+    assert {name for name, step in asdict(steps_for(demand)).items() if step} - {"thigh", "trunk"} <= set(rows)
+    for name, row in rows.items():
+        low, high = (results(demand, depth, name, sign * HALF_STEP) for sign in (-1, 1))
+        for index, (before, after) in enumerate(zip(low, high, strict=True)):
+            slope = (after - before) / (2 * HALF_STEP)
+            scale = abs(slope) + (largest if index < len(JOINTS) else 1.0)
+            assert row[index] == pytest.approx(slope, abs=TOLERANCE * scale), (name, index)
+
+
+@given(body=bodies, exercise=st.sampled_from(["back_squat_high_bar", "front_squat"]), limit=st.floats(95.0, 125.0))
+def test_a_bottom_at_the_hip_limit_stays_where_it_is(body: Body, exercise: str, limit: float) -> None:
+    demand = setup_demand(body, exercise, body.mass, None, Technique(hip_flexion=radians(limit)))
+    assume("hip_flexion" in demand.limited_by)
+    rows = deviations(demand, Steps(shank=1.0, lumbosacral_level=1.0), None)
+    for name in ("shank", "lumbosacral_level"):
+        low, high = (
+            statics_of(moved(demand, name, sign * HALF_STEP)[0], demand.setup, 0.5).at(demand.setup.thigh_angle)
+            for sign in (-1, 1)
+        )
+        slopes = [(getattr(high, field) - getattr(low, field)) / (2 * HALF_STEP) for field in ("ankle", "trunk_lean")]
+        assert [rows[name][0], rows[name][4]] == pytest.approx(slopes, rel=TOLERANCE, abs=TOLERANCE)

@@ -1,0 +1,24 @@
+"""Six significant digits, as the language's own formatting gives them."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import example, given
+from hypothesis import strategies as st
+
+from service.quantities import significant
+
+
+@given(st.floats(-1e9, 1e9))
+@example(0.0)
+@example(999999.96)
+@example(0.99999999)
+@example(1e-300)
+def test_six_digits_are_kept(value: float) -> None:
+    assert significant(value) == pytest.approx(float(f"{value:.6g}"), rel=1.001e-5 if _tied(value) else 0.0, abs=0.0)
+
+
+def _tied(value: float) -> bool:
+    """Whether the seventh and later digits are so near one half that either neighbour is right."""
+    digits = f"{abs(value):.16e}".split("e")[0].replace(".", "")
+    return 4.9999999 <= float(f"{digits[6]}.{digits[7:]}") <= 5.0000001
