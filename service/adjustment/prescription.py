@@ -1,25 +1,21 @@
-"""A prescription in SI, and what it asks of the lifter's joints."""
+"""A prescription in SI: what is lifted, how, how often, and how near to failure."""
 
 from __future__ import annotations
 
-from typing import Final
-
 import msgspec
 
-from service.intervals import Interval
-from service.mechanics.body import Body
-from service.mechanics.comparison import compare
+from service.knowledge.catalogue import EXERCISES
 from service.mechanics.setups import Depth, Technique
-from service.mechanics.sweep import Swept, swept_demand
 from service.training.volume import Reps
-
-JOINTS: Final = {"low_back": "lumbosacral", "hip": "hip", "knee": "knee", "ankle": "ankle"}
 
 
 class Prescription(msgspec.Struct, frozen=True):
     """A prescription.
 
-    sets: a session; load [kg]; reserve: repetitions left after the top of the range; days: a week, None if not stated.
+    sets: a session; load: on the implement, negative for assistance in lifts of one's own body [kg]; reserve:
+    repetitions left after the top of the range; days: a week; tempo: the trade's four figures; rest: between sets [s];
+    hold: of a static repetition [s]; cues: ids of knowledge/cues.toml. None where not stated; depth and technique None
+    for the exercise's usual ones.
     """
 
     exercise: str
@@ -30,6 +26,10 @@ class Prescription(msgspec.Struct, frozen=True):
     days: int | None = None
     depth: Depth | None = None
     technique: Technique | None = None
+    tempo: str | None = None
+    rest: float | None = None
+    hold: float | None = None
+    cues: tuple[str, ...] = ()
 
     @property
     def reps_a_session(self) -> float:
@@ -42,19 +42,11 @@ class Prescription(msgspec.Struct, frozen=True):
         return self.sets * (self.days or 1)
 
 
-def demand(body: Body, prescription: Prescription) -> Swept:
-    """Joint moments of the hardest repetition with their uncertainty; raises Refusal as the mechanics does."""
-    return swept_demand(body, prescription.exercise, prescription.load, prescription.depth, prescription.technique)
+def lifts_the_body(exercise: str) -> bool:
+    """Whether the lift moves the lifter's own body, so that body mass counts as load and assistance takes some off."""
+    return EXERCISES[exercise].carry == "body"
 
 
-def ratios(new: Swept, present: Swept) -> dict[str, Interval]:
-    """Demand of each region against the present prescription.
-
-    A region without a ratio (moment near nil) is left out.
-    """
-    found = compare(new, present)
-    return {
-        region: ratio
-        for region, joint in JOINTS.items()
-        if (ratio := found[joint].ratio) is not None  # type: ignore[index]
-    }
+def total_load(prescription: Prescription, body_mass: float) -> float:
+    """What the lift moves [kg]: the load, with the body [kg] in pull-ups and inverted rows, less assistance."""
+    return prescription.load + (body_mass if lifts_the_body(prescription.exercise) else 0.0)

@@ -1,9 +1,11 @@
 """What the muscle is asked to do, and how much of the training effect an option is taken to keep.
 
 No study gives one number for the effect kept. The parts are computed or published: hard sets (baz_valle_2021), relative
-load (lopez_2021: it matters for strength, little for size near failure), volume load. The index over them is our own
-choice: for strength the hard sets times the share of relative load, for size the hard sets, each times what is taken to
-carry over from a variation or another exercise.
+load (lopez_2021: it matters for strength, little for size near failure), effort (robinson_2024: size grows with
+nearness to failure, strength hardly), and for keeping what there is a third of the sets at the same relative load
+(bickel_2011, spiering_2021). The index over them is our own choice: for size the sets times their effort, otherwise,
+and where a load is untested, the sets times the share of relative load, each times what is taken to carry over from
+the lift as it is now to the lift as it would be done. Sets count by the repetitions that their rest keeps.
 """
 
 from __future__ import annotations
@@ -12,12 +14,15 @@ from typing import Final, Literal
 
 import msgspec
 
-from service.adjustment.prescription import Prescription
+from service.adjustment.prescription import Prescription, total_load
+from service.intervals import Interval
 from service.knowledge.loader import CHOICES
+from service.training.rest import reps_kept
+from service.training.tempo import phase_seconds, seconds_per_rep
 from service.training.volume import volume_load
 
 Aim = Literal["strength", "muscle_size", "tendon", "maintain"]
-Likeness = Literal["same", "variation", "exercise"]
+Likeness = Literal["same", "technique", "range_of_motion", "variation", "equipment", "exercise"]
 HARD: Final[float] = CHOICES["effort"]["hard_set_reserve"]
 CHOICE: Final = CHOICES["adjustments"]
 
@@ -27,14 +32,16 @@ class Stimulus(msgspec.Struct, frozen=True):
 
     hard_sets, volume_load: ratios of the week; relative_load: share of the lift's own maximum [1], None where
     untested; reserve: expected repetitions in reserve after the top of the range [count]; muscle_moment: ratio of
-    the moment asked of hip and knee together; kept: index from 0 to 1.
+    the moment asked of hip and knee together, None where not computed; set_seconds: time under tension of a set in
+    the middle of the range [s], None without a tempo; kept: index from 0 to 1.
     """
 
     hard_sets: float
     volume_load: float
     relative_load: float | None
     reserve: float
-    muscle_moment: float
+    muscle_moment: float | None
+    set_seconds: Interval | None
     kept: float
 
 
@@ -44,23 +51,57 @@ def effort_factor(reserve: float) -> float:
     return max(0.0, min(1.0, 1 - (reserve - HARD) / fades_over))
 
 
+def set_seconds(prescription: Prescription) -> Interval | None:
+    """Time under tension of one set [s]: of the hold, or of the repetitions in the middle of the range."""
+    if prescription.hold is not None:
+        return Interval(prescription.hold, prescription.hold, prescription.hold)
+    if prescription.tempo is None:
+        return None
+    reps = (prescription.reps.low + prescription.reps.high) / 2
+    return seconds_per_rep(phase_seconds(prescription.tempo)).scaled(reps)
+
+
+def rest_factor(new: Prescription, present: Prescription) -> float:
+    """Repetitions that the rest keeps over the sets, against the present rest and sets; 1 where nothing is known."""
+    if new.rest is None or present.rest is None:
+        return 1.0
+    mine, before = reps_kept(new.rest, new.sets), reps_kept(present.rest, present.sets)
+    return 1.0 if mine is None or before is None else mine.value / before.value
+
+
 def stimulus(
     new: Prescription,
     present: Prescription,
+    body_mass: float,
     aim: Aim,
     likeness: Likeness,
-    share: float | None,
-    present_share: float,
-    muscle_moment: float,
+    shares: tuple[float | None, float],
+    muscle_moment: float | None,
 ) -> Stimulus:
-    """Stimulus of a prescription against the present one; shares are of each lift's own maximum [1]."""
+    """Stimulus of a prescription against the present one.
+
+    body_mass: of the lifter [kg]; shares: of each lift's own maximum, the new one's None where untested [1];
+    muscle_moment: ratio to the present, None where not computed [1].
+    """
+    share, present_share = shares
 
     def volume(p: Prescription) -> float:
-        return volume_load(p.weekly_sets, (p.reps.low + p.reps.high) / 2, p.load)
+        return volume_load(p.weekly_sets, (p.reps.low + p.reps.high) / 2, total_load(p, body_mass))
 
     sets = new.weekly_sets / present.weekly_sets
-    hard = min(1.0, sets) * effort_factor(new.reserve) / max(effort_factor(present.reserve), 1e-9)
-    load = min(1.0, share / present_share) if share is not None else min(1.0, muscle_moment)
-    kept = hard * CHOICE["specificity"][likeness] * (1.0 if aim == "muscle_size" else load)
-    relative = volume(new) / volume(present) if volume(present) else 0.0
-    return Stimulus(sets, relative, share, new.reserve, muscle_moment, round(min(1.0, kept), 6))
+    needed = CHOICE["maintaining_share_of_sets"] if aim == "maintain" else 1.0
+    rested = rest_factor(new, present)
+    done = min(1.0, sets * rested / needed)
+    if aim == "muscle_size" and share is not None:
+        quality = min(1.0, effort_factor(new.reserve) / max(effort_factor(present.reserve), 1e-9))
+    else:
+        quality = _relative(share, present_share, muscle_moment)
+    kept = done * quality * CHOICE["specificity"][likeness]
+    relative = volume(new) / volume(present) * rested
+    return Stimulus(sets, relative, share, new.reserve, muscle_moment, set_seconds(new), round(min(1.0, kept), 6))
+
+
+def _relative(share: float | None, present_share: float, muscle_moment: float | None) -> float:
+    if share is not None:
+        return min(1.0, share / present_share)
+    return CHOICE["untested_share"] if muscle_moment is None else max(0.0, min(1.0, muscle_moment))

@@ -3,66 +3,72 @@
 from __future__ import annotations
 
 from math import degrees
-from typing import Annotated, Literal
+from typing import Annotated, Final, Literal, get_args
 
 from msgspec import UNSET, Meta, UnsetType
 from msgspec.structs import replace
 
-from service.adjustment.candidates import EXERCISES_TRIED, VARIATIONS, Candidate, Case, RuledOut, candidates
-from service.adjustment.gate import CHOICE, Pain, Referral, band, referral
-from service.adjustment.prescription import Prescription, demand, ratios
+from service.adjustment.candidates import candidates
+from service.adjustment.case import Candidate, Case, RuledOut
+from service.adjustment.confirmation import Circumstances as CircumstancesMeant
+from service.adjustment.confirmation import Condition, to_confirm
+from service.adjustment.decision_words import first_step_words, unchanged_words
+from service.adjustment.demand import JOINTS, Direction, Present, present_demand, region_ratio
+from service.adjustment.gate import CHOICE, Pain, band, referral
+from service.adjustment.outcome import Outcome, hardly_loaded, outcome
 from service.adjustment.ranking import ranked
-from service.api.lifter import DEMO_LIFTER, Lifter, body_of, limits_of
+from service.adjustment.words import named, reasons
+from service.api.adjustments_picture import picture
+from service.api.implements import implement
+from service.api.lifter import DEMO_LIFTER, Lifter, body_of
 from service.api.operation import Example, Operation
+from service.api.prescriptions import AdjustedPrescription, PrescriptionGiven, load_text, prescription_of, shown
+from service.api.referrals import ReferralAnswer, confirm_first, refer
+from service.api.setups import CAUTION_TEXTS
 from service.api.shared import (
     Answer,
     BarSetup,
     Basis,
-    BasisReserve,
     Caution,
     Closed,
     Estimate,
+    Evidence,
     ExerciseId,
-    RepRange,
-    SetCount,
-    as_rep_range,
-    bar_of,
     cautions,
     estimate,
     positive,
-    reps_range,
     whole,
 )
 from service.api.signs import SignId
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.loader import CHOICES
-from service.mechanics.body import Body
-from service.mechanics.setups import Technique
-from service.mechanics.sweep import Swept
-from service.quantities import Mass, MassUnit, mass, si
+from service.knowledge.substitution import CUES
+from service.quantities import Mass, MassUnit, si
 from service.refusals import Refusal
-from service.training.relations import relation_for
 
-SoreRegion = Literal["low_back", "hip", "knee"]
-Lever = Literal["load", "reps", "variation", "exercise", "days"]
-LEVERS: tuple[Lever, ...] = ("load", "reps", "variation", "exercise", "days")
+SoreRegion = Literal["low_back", "hip", "knee", "ankle", "shoulder", "elbow", "wrist"]
+Lever = Literal[
+    "load",
+    "reps",
+    "tempo",
+    "sets",
+    "rest",
+    "days",
+    "range_of_motion",
+    "technique",
+    "equipment",
+    "variation",
+    "exercise",
+]
+LEVERS: Final[tuple[Lever, ...]] = get_args(Lever)
 PainScore = Annotated[float, Meta(ge=0, le=10, description="Pain from 0 (none) to 10 (worst imaginable).")]
 SPAN = "about two times in three; swept: basis.assumptions"
+CENTRAL = (
+    "central value only: in proportion to the load with the posture kept, or at an assumed lean; its span is not known"
+)
+BEATEN = "Another option does as well by the region and the training effect, or nearly so with one change less."
 KEPT = "an index of our own, from the sets, the effort and the relative load; its span is not known"
-
-
-class PrescriptionGiven(Closed, kw_only=True, frozen=True):
-    """A squat prescription as it is now: sets a session, a range of repetitions, the load, and if known the repetitions in reserve and days a week."""
-
-    exercise: ExerciseId
-    sets: SetCount
-    reps: RepRange
-    load: Mass
-    reps_in_reserve: BasisReserve | UnsetType = UNSET
-    days_per_week: Annotated[float, whole(1, 7, "Days a week on which the lift is trained, 1 to 7.")] | UnsetType = (
-        UNSET
-    )
 
 
 class ToleratedLoad(Closed, kw_only=True, frozen=True):
@@ -79,17 +85,36 @@ class Complaint(Closed, kw_only=True, frozen=True):
     pain_in_session: PainScore
     pain_next_morning: PainScore | UnsetType = UNSET
     usual_pain: PainScore | UnsetType = UNSET
+    pain_at_rest: PainScore | UnsetType = UNSET
     signs: Annotated[list[SignId], Meta(max_length=54)] = []
     tolerated: ToleratedLoad | UnsetType = UNSET
 
 
-class Constraints(Closed, kw_only=True, frozen=True):
-    """What may be changed and what there is. Left out: every lever, every exercise, the usual bar."""
+class Circumstances(Closed, kw_only=True, frozen=True):
+    """What needs a licensed professional's confirmation before any option is given: pregnancy, an operation on the region, an age below 18.
 
-    levers: Annotated[list[Lever], Meta(min_length=1, max_length=5)] | UnsetType = UNSET
-    exercises: Annotated[list[ExerciseId], Meta(max_length=40)] | UnsetType = UNSET
-    exclude: Annotated[list[ExerciseId], Meta(max_length=40)] = []
+    confirmed_by_professional: it was confirmed that training may go on.
+    """
+
+    age: Annotated[float, whole(5, 120, "Years, 5 to 120.")] | UnsetType = UNSET
+    pregnant: bool = False
+    post_operative: bool = False
+    confirmed_by_professional: bool = False
+
+
+class Constraints(Closed, kw_only=True, frozen=True):
+    """What may be changed and what there is. Left out: every lever, every exercise, the usual bar.
+
+    increment: step of dumbbells, machines, belts and assistance; lightest_load: no option is lighter, and the target
+    is not set below its demand.
+    """
+
+    levers: Annotated[list[Lever], Meta(min_length=1, max_length=11)] | UnsetType = UNSET
+    exercises: Annotated[list[ExerciseId], Meta(max_length=60)] | UnsetType = UNSET
+    exclude: Annotated[list[ExerciseId], Meta(max_length=60)] = []
     bar: BarSetup | UnsetType = UNSET
+    increment: Mass | UnsetType = UNSET
+    lightest_load: Mass | UnsetType = UNSET
     days_per_week_max: Annotated[float, whole(1, 7, "Most days a week, 1 to 7.")] | UnsetType = UNSET
 
 
@@ -100,54 +125,32 @@ class Adjustments(Closed, kw_only=True, frozen=True):
     prescription: PrescriptionGiven
     complaint: Complaint
     aim: Literal["strength", "muscle_size", "tendon", "maintain"]
+    circumstances: Circumstances | UnsetType = UNSET
     constraints: Constraints | UnsetType = UNSET
     limit: Annotated[float, whole(1, 20, "Most options in the answer, 1 to 20.")] = 5
 
 
-class SignReported(Answer, kw_only=True, frozen=True):
-    """A red flag that was reported."""
-
-    id: str
-    text: str
-    urgency: str
-
-
-class ReferralAnswer(Answer, kw_only=True, frozen=True):
-    """Stop and refer: how urgently, what to do now, and because of which signs."""
-
-    urgency: str
-    what_to_do: str
-    stop_rule: str
-    signs: list[SignReported]
-
-
-class AdjustedPrescription(Answer, kw_only=True, frozen=True):
-    """A prescription as it is to be done; reps_in_reserve is what is expected to be left after the top of the range."""
-
-    exercise: ExerciseId
-    sets: int
-    reps: RepRange
-    load: Mass
-    reps_in_reserve: float
-    days_per_week: int | None
-
-
 class StimulusAnswer(Answer, kw_only=True, frozen=True):
-    """What the muscle is asked to do against the present: ratios of the week, share of the lift's own maximum, and an index of the effect kept."""
+    """What the muscle is asked to do against the present: ratios of the week, share of the lift's own maximum, and an index of the effect kept.
+
+    seconds_a_set: time under tension of a set, null without a tempo or hold; muscle_moment: moment asked of hip and
+    knee together, null where not computed.
+    """
 
     weekly_sets: float
     volume_load: float
     relative_load: float | None
     reps_in_reserve: float
-    muscle_moment: float
+    muscle_moment: float | None
+    seconds_a_set: Estimate | None
     kept: Estimate
 
 
 class Baseline(Answer, kw_only=True, frozen=True):
-    """The present prescription: peak moments of a repetition (N·m; hip, knee and ankle per leg) and the trunk lean at the bottom (deg)."""
+    """The present prescription: peak moments of a repetition (N·m; hip, knee and ankle per leg) and the trunk lean at the bottom (deg); both empty where no planar model covers the lift."""
 
     moments: dict[str, Estimate]
-    trunk_lean: Estimate
+    trunk_lean: Estimate | None
 
 
 class TargetAnswer(Answer, kw_only=True, frozen=True):
@@ -161,15 +164,20 @@ class TargetAnswer(Answer, kw_only=True, frozen=True):
 class Option(Answer, kw_only=True, frozen=True):
     """One adjusted prescription: demand of each region against the present, and what it keeps of the stimulus.
 
-    meets_by: peak, where each repetition asks less; session_exposure, where only the session's sum falls.
+    demand: by region where a number is known; direction: of every region that the lift loads. session_exposure: the
+    sore region's demand summed over a session against the present, null where no number is known. meets_by: peak,
+    where each repetition asks less; direction_only, where that is said and no number is known; session_exposure, where
+    only the session's sum falls. program: a program of its own, for tendons.
     """
 
     rank: int
     levers: list[Lever]
+    program: Literal["heavy_slow", "isometric"] | None
     prescription: AdjustedPrescription
     demand: dict[str, Estimate]
-    session_exposure: float
-    meets_by: Literal["peak", "session_exposure"]
+    direction: dict[str, Direction]
+    session_exposure: float | None
+    meets_by: Literal["peak", "direction_only", "session_exposure"]
     stimulus: StimulusAnswer
     why: list[str]
     basis: Basis
@@ -177,16 +185,17 @@ class Option(Answer, kw_only=True, frozen=True):
 
 
 class RuledOutAnswer(Answer, kw_only=True, frozen=True):
-    """A lever that gave no option, and why."""
+    """What gave no option, and why."""
 
     lever: str
     reason: str
 
 
 class AdjustmentsAnswer(Answer, kw_only=True, frozen=True):
-    """The decision; options in the order in which to try them; what was considered and why it fell."""
+    """The decision and why, in words for the lifter; options in the order in which to try them; what was considered and why it fell."""
 
     decision: Literal["adjust", "no_change_needed", "refer"]
+    why: list[str]
     referral: ReferralAnswer | None
     baseline: Baseline | None
     target: TargetAnswer | None
@@ -202,331 +211,276 @@ def _given(value: float | UnsetType) -> float | None:
 
 
 def adjustments(request: Adjustments) -> AdjustmentsAnswer:
-    """The consultation's answer. A red flag outranks everything else; raises Refusal for what the model does not cover."""
+    """The consultation's answer. A red flag outranks everything else; raises Refusal for what no method covers."""
     complaint = request.complaint
     stop = referral(complaint.signs)
     if stop:
-        return _refer(stop)
+        answer, basis = refer(stop)
+        return _without_options("refer", basis, [answer.what_to_do], answer)
+    conditions, confirmed = _conditions(request)
+    if conditions and not confirmed:
+        answer, basis = confirm_first(conditions)
+        return _without_options("refer", basis, [answer.what_to_do], answer)
     pain = Pain(complaint.pain_in_session, _given(complaint.pain_next_morning), _given(complaint.usual_pain))
     level = band(pain)
-    given = request.prescription
-    body = body_of(request.lifter)
-    technique = limits_of(request.lifter)
-    if given.exercise not in VARIATIONS:
-        raise Refusal.one(
-            "prescription/exercise", "Adjustments are computed for squats so far.", "one of: " + ", ".join(VARIATIONS)
-        )
-    present = _prescription(given, technique)
-    try:
-        swept = demand(body, present)
-    except Refusal as refusal:
-        raise _located(refusal) from None
-    target = _target(request, body, present, swept, level)
-    if target is None:
-        return _unchanged(pain)
-    case = _case(request, body, present, swept, target)
+    if level == "green" and isinstance(complaint.tolerated, UnsetType):
+        return _without_options("no_change_needed", _unchanged(pain), unchanged_words(pain))
+    case = consultation(request, level)
+    target = _target_answer(request, case, level)
     tried = list(candidates(case))
     found = [one for one in tried if isinstance(one, Candidate)]
-    out = [one for one in tried if isinstance(one, RuledOut)]
     order = ranked(found, case.region)
-    unit = given.load.unit
-    codes = ["posture_is_a_rule", "half_load_no_pain"]
-    if level == "red":
-        codes.insert(0, "moderate_pain")
-    if isinstance(given.reps_in_reserve, UnsetType):
-        codes.append("reserve_assumed")
+    unit = request.prescription.load.unit
+    outcomes = [outcome(case, one) for one in order[: int(request.limit)]]
     return AdjustmentsAnswer(
         decision="adjust",
+        why=first_step_words(case, pain, len(order)),
         referral=None,
-        baseline=_baseline(swept),
+        baseline=_baseline(case.present),
         target=target,
-        options=[_option(rank + 1, one, case, unit) for rank, one in enumerate(order[: int(request.limit)])],
+        options=[_option(rank + 1, one, case, unit) for rank, one in enumerate(outcomes)],
         considered=len(tried),
         ruled_out=[
-            *(RuledOutAnswer(lever=one.lever, reason=one.reason) for one in out),
-            *(_beaten(one) for one in found if one not in order),
+            *(_ruled_out(one, unit) for one in tried if isinstance(one, RuledOut)),
+            *(_ruled_out(RuledOut(one.levers, BEATEN, one.prescription), unit) for one in found if one not in order),
         ],
-        basis=_basis("computed", []),
-        cautions=cautions(
-            *codes, limit=f"{CHOICE['amber_up_to']:g}", reserve=f"{CHOICES['effort']['assumed_reserve']:g}"
-        ),
+        basis=_basis("computed" if case.present.swept else "published", []),
+        cautions=_general_cautions(request, level, conditions, case),
     )
 
 
-def _prescription(given: PrescriptionGiven, technique: Technique) -> Prescription:
-    reps = reps_range(given.reps, "/prescription/reps")
-    load = positive(given.load, "/prescription/load")
-    reserve = (
-        CHOICES["effort"]["assumed_reserve"] if isinstance(given.reps_in_reserve, UnsetType) else given.reps_in_reserve
-    )
-    relation = relation_for(given.exercise)
-    if reps.high + reserve > relation.reps[1]:
-        raise Refusal.one(
-            "prescription/reps/high",
-            f"{reps.high + reserve:g} repetitions to failure are outside the range of {relation.id}.",
-            f"up to {relation.reps[1]:g} repetitions to failure, those in reserve included",
-        )
-    days = None if isinstance(given.days_per_week, UnsetType) else int(given.days_per_week)
-    return Prescription(given.exercise, int(given.sets), reps, load, float(reserve), days, None, technique)
+def _conditions(request: Adjustments) -> tuple[tuple[Condition, ...], bool]:
+    """The circumstances that need a professional's confirmation, and whether there is one."""
+    given = request.circumstances
+    rest = _given(request.complaint.pain_at_rest)
+    if isinstance(given, UnsetType):
+        return to_confirm(CircumstancesMeant(pain_at_rest=rest)), False
+    found = to_confirm(CircumstancesMeant(_given(given.age), given.pregnant, given.post_operative, rest))
+    return found, given.confirmed_by_professional
 
 
-def _located(refusal: Refusal) -> Refusal:
-    """A refusal of the mechanics with pointers into the request."""
-    return refusal.at(
-        {
-            "/load": "/prescription/load",
-            "/exercise_id": "/prescription/exercise",
-            "/technique/ankle_dorsiflexion": "/lifter/ankle_dorsiflexion",
-            "/technique/hip_flexion": "/lifter/hip_flexion",
-        }
-    )
+def _general_cautions(request: Adjustments, level: str, conditions: tuple[Condition, ...], case: Case) -> list[Caution]:
+    codes = ["half_load_no_pain", "posture_is_a_rule" if case.present.swept else "directions_not_numbers"]
+    if level == "red":
+        codes.insert(0, "moderate_pain")
+    if isinstance(request.prescription.reps_in_reserve, UnsetType):
+        codes.append("reserve_assumed")
+    codes.append("spotter_or_safeties")
+    return [
+        *(Caution(code=f"confirmed_{one.id}", text=one.once_confirmed) for one in conditions),
+        *cautions(*codes, limit=f"{CHOICE['amber_up_to']:g}", reserve=f"{CHOICES['effort']['assumed_reserve']:g}"),
+    ]
 
 
-def _target(request: Adjustments, body: Body, present: Prescription, swept: Swept, level: str) -> TargetAnswer | None:
+def consultation(request: Adjustments, level: str) -> Case:
+    """The case to be searched. Raises Refusal with pointers into the request."""
+    body = body_of(request.lifter)
+    now = prescription_of(request.prescription, request.lifter)
     region = request.complaint.region
+    try:
+        present = present_demand(body, now)
+    except Refusal as refusal:
+        raise located(refusal) from None
+    loaded = (*EXERCISES[now.exercise].regions, *present.moments)
+    if region not in loaded:
+        raise Refusal.one(
+            "complaint/region",
+            f"{EXERCISES[now.exercise].name} is not known to load the {REGIONS[region].name.lower()}.",
+            ", ".join(dict.fromkeys(loaded)),
+        )
+    if region in present.moments and region not in present.comparable:
+        raise Refusal.one(
+            "complaint/region",
+            f"The {REGIONS[region].name.lower()} moment is near nil in this lift, so no target can be formed.",
+            ", ".join(sorted(present.comparable)),
+        )
+    limits = Constraints() if isinstance(request.constraints, UnsetType) else request.constraints
+    lightest = 0.0 if isinstance(limits.lightest_load, UnsetType) else si(limits.lightest_load)
+    return Case(
+        present,
+        region,
+        _target_ratio(request, present, level, lightest),
+        request.aim,
+        frozenset(LEVERS if isinstance(limits.levers, UnsetType) else limits.levers),
+        frozenset(EXERCISES if isinstance(limits.exercises, UnsetType) else limits.exercises) - set(limits.exclude),
+        CHOICE["most_days"] if isinstance(limits.days_per_week_max, UnsetType) else int(limits.days_per_week_max),
+        lightest or -body.mass,
+        implement(limits.bar, limits.increment, request.prescription.load.unit, "/constraints"),
+    )
+
+
+def located(refusal: Refusal) -> Refusal:
+    """A refusal of the mechanics with pointers into the request."""
+    names = {"/exercise_id": "/prescription/exercise"}
+    for fault in refusal.faults:
+        limit = fault.pointer.removeprefix("/technique")
+        own = limit in ("/ankle_dorsiflexion", "/hip_flexion")
+        names.setdefault(fault.pointer, f"/lifter{limit}" if own else f"/prescription{fault.pointer}")
+    return refusal.at(names)
+
+
+def _target_ratio(request: Adjustments, present: Present, level: str, lightest: float) -> float:
+    """The share to which the demand is brought: of the tolerated load, else by the pain; not below the lightest load's."""
     tolerated = request.complaint.tolerated
-    if not isinstance(tolerated, UnsetType):
+    if isinstance(tolerated, UnsetType):
+        wanted: float = CHOICE["first_step"][level]
+    else:
         load = positive(tolerated.load, "/complaint/tolerated/load")
-        if load >= present.load:
+        if load >= present.prescription.load:
             raise Refusal.one(
                 "complaint/tolerated/load",
                 "The tolerated load must be lighter than the prescribed one.",
                 "less than prescription/load",
             )
-        try:
-            found = ratios(demand(body, replace(present, load=load)), swept).get(region)
-        except Refusal as refusal:
-            raise refusal.at({"/load": "/complaint/tolerated/load"}) from None
-        if found is None:
-            raise Refusal.one(
-                "complaint/region",
-                f"The {REGIONS[region].name.lower()} moment is near nil in this lift, so no target can be formed.",
-            )
-        return TargetAnswer(
-            region=region, ratio=round(found.value, 6), rule="the computed demand of the load that the lifter tolerates"
+        wanted = _ratio_at(request, present, load, "/complaint/tolerated/load")
+    if not lightest:
+        return wanted
+    if lightest >= present.prescription.load:
+        raise Refusal.one(
+            "constraints/lightest_load", "Nothing lighter than now would be left to try.", "less than prescription/load"
         )
-    if level == "green":
-        return None
-    step = CHOICE["first_step"][level]
-    return TargetAnswer(
-        region=region,
-        ratio=step,
-        rule=f"pain in the {level} band: demand to {100 * step:.0f} % of the present as a first step (practice and our own choice; no study links the step to a pain score)",
-    )
+    return max(wanted, _ratio_at(request, present, lightest, "/constraints/lightest_load"))
 
 
-def _case(request: Adjustments, body: Body, present: Prescription, swept: Swept, target: TargetAnswer) -> Case:
-    limits = request.constraints
-    levers: list[Lever] = list(LEVERS)
-    exercises = {*VARIATIONS, *EXERCISES_TRIED}
-    most_days = CHOICE["most_days"]
-    bar: BarSetup | UnsetType = UNSET
-    if not isinstance(limits, UnsetType):
-        levers = list(LEVERS) if isinstance(limits.levers, UnsetType) else limits.levers
-        if not isinstance(limits.exercises, UnsetType):
-            exercises &= set(limits.exercises)
-        exercises -= set(limits.exclude)
-        most_days = most_days if isinstance(limits.days_per_week_max, UnsetType) else int(limits.days_per_week_max)
-        bar = limits.bar
-    held = bar_of(bar, request.prescription.load.unit, "/constraints/bar")
-
-    def round_down(load: float) -> float | None:
-        found = held.nearest(load, "down")
-        return None if found is None else si(found)
-
-    return Case(
-        body,
-        present,
-        swept,
-        target.region,
-        target.ratio,
-        request.aim,
-        frozenset(levers),
-        frozenset(exercises),
-        most_days,
-        round_down,
-    )
+def _ratio_at(request: Adjustments, present: Present, load: float, pointer: str) -> float:
+    """Demand of the sore region with another load of the same lift; in proportion to it where nothing is computed."""
+    try:
+        ratio = region_ratio(present, replace(present.prescription, load=load), request.complaint.region)
+    except Refusal as refusal:
+        raise refusal.at({fault.pointer: pointer for fault in refusal.faults}) from None
+    return load / present.prescription.load if ratio is None else ratio
 
 
-def _refer(stop: Referral) -> AdjustmentsAnswer:
+def _target_answer(request: Adjustments, case: Case, level: str) -> TargetAnswer:
+    if not isinstance(request.complaint.tolerated, UnsetType):
+        rule = "the computed demand of the load that the lifter tolerates"
+    else:
+        step = CHOICE["first_step"][level]
+        rule = (
+            f"pain in the {level} band: demand to {100 * step:.0f} % of the present as a first step (practice and our own "
+            "choice; no study links the step to a pain score)"
+        )
+    return TargetAnswer(region=request.complaint.region, ratio=round(case.target, 6), rule=rule)
+
+
+def _without_options(
+    decision: Literal["no_change_needed", "refer"], basis: Basis, why: list[str], stop: ReferralAnswer | None = None
+) -> AdjustmentsAnswer:
     return AdjustmentsAnswer(
-        decision="refer",
-        referral=ReferralAnswer(
-            urgency=stop.urgency.id,
-            what_to_do=stop.urgency.what_to_do,
-            stop_rule=stop.urgency.stop_rule,
-            signs=[SignReported(id=sign.id, text=sign.text, urgency=sign.urgency) for sign in stop.signs],
-        ),
+        decision=decision,
+        why=why,
+        referral=stop,
         baseline=None,
         target=None,
         options=[],
         considered=0,
         ruled_out=[],
-        basis=Basis(
-            method="any red flag stops the adjustment; the most urgent one decides",
-            sources=list(dict.fromkeys(source for sign in stop.signs for source in sign.sources)),
-            assumptions=[
-                "The urgency of a sign is our interpretation where its source does not state it; a clinician must sign the list off."
-            ],
-            evidence="practice",
-        ),
+        basis=basis,
         cautions=cautions(),
     )
 
 
-def _unchanged(pain: Pain) -> AdjustmentsAnswer:
-    return AdjustmentsAnswer(
-        decision="no_change_needed",
-        referral=None,
-        baseline=None,
-        target=None,
-        options=[],
-        considered=0,
-        ruled_out=[],
-        basis=Basis(
-            method=f"pain of {pain.in_session:g} is in the band up to {CHOICE['green_up_to']:g}, with no real rise next morning",
-            sources=["thomee_1997", "silbernagel_2007", "childs_2005", "design_choice"],
-            assumptions=["A change of one point is noise; missing mornings never count as good ones."],
-            evidence="practice",
-        ),
-        cautions=cautions(),
+def _unchanged(pain: Pain) -> Basis:
+    return Basis(
+        method=f"pain of {pain.in_session:g} is in the band up to {CHOICE['green_up_to']:g}, with no real rise next morning",
+        sources=["thomee_1997", "silbernagel_2007", "childs_2005", "design_choice"],
+        assumptions=["A change of one point is noise; missing mornings never count as good ones."],
+        evidence="practice",
     )
 
 
-def _baseline(swept: Swept) -> Baseline:
-    spans = swept.intervals
+def _baseline(present: Present) -> Baseline:
+    if present.swept is None:
+        moments = {
+            region: estimate(Interval(moment, moment, moment), CENTRAL, "N·m")
+            for region, moment in present.moments.items()
+        }
+        return Baseline(moments={JOINTS.get(region, region): one for region, one in moments.items()}, trunk_lean=None)
+    spans = present.swept.intervals
     return Baseline(
-        moments={joint: estimate(s, SPAN, "N·m") for joint, s in spans.items() if joint != "trunk_lean"},
-        trunk_lean=estimate(
-            spans["trunk_lean"].scaled(degrees(1)),
-            SPAN,
-            "deg",
-        ),
+        moments={joint: estimate(span, SPAN, "N·m") for joint, span in spans.items() if joint != "trunk_lean"},
+        trunk_lean=estimate(spans["trunk_lean"].scaled(degrees(1)), SPAN, "deg"),
     )
 
 
-def _option(rank: int, one: Candidate, case: Case, unit: MassUnit) -> Option:
-    new = one.prescription
-    codes = _codes(one, case)
-    risen = {
-        region: ratio.value
-        for region, ratio in one.demand.items()
-        if region != case.region and ratio.value > CHOICE["other_region_caution"]
-    }
-    facts = {
-        "reserve": f"{CHOICE['untested_reserve']:g}",
-        "region": ", ".join(REGIONS[r].name.lower() for r in risen),
-        "rise": ", ".join(f"{100 * (v - 1):.0f} %" for v in risen.values()),
-        "exposure": f"{100 * one.exposure:.0f} %",
-        "left": f"{one.stimulus.reserve:.0f}",
-    }
-    if risen:
-        codes.append("other_region_rises")
+def _option(rank: int, found: Outcome, case: Case, unit: MassUnit) -> Option:
+    one = found.candidate
+    seconds = one.stimulus.set_seconds
     return Option(
         rank=rank,
         levers=list(one.levers),  # type: ignore[arg-type]
-        prescription=AdjustedPrescription(
-            exercise=new.exercise,
-            sets=new.sets,
-            reps=as_rep_range(new.reps),
-            load=mass(new.load, unit),
-            reps_in_reserve=round(new.reserve, 1),
-            days_per_week=new.days,
-        ),
-        demand={region: estimate(ratio, SPAN) for region, ratio in one.demand.items()},
-        session_exposure=round(one.exposure, 4),
-        meets_by="session_exposure" if one.by_exposure else "peak",
+        program=one.trial.scheme,  # type: ignore[arg-type]
+        prescription=shown(one.prescription, unit, [CUES[cue].text for cue in one.prescription.cues]),
+        demand={
+            region: estimate(span, SPAN if region in found.swept else CENTRAL) for region, span in found.demand.items()
+        },
+        direction=found.direction,
+        session_exposure=None if one.exposure is None else round(one.exposure, 4),
+        meets_by=one.meets_by,  # type: ignore[arg-type]
         stimulus=StimulusAnswer(
             weekly_sets=round(one.stimulus.hard_sets, 4),
             volume_load=round(one.stimulus.volume_load, 4),
             relative_load=None if one.stimulus.relative_load is None else round(one.stimulus.relative_load, 4),
             reps_in_reserve=round(one.stimulus.reserve, 1),
-            muscle_moment=round(one.stimulus.muscle_moment, 4),
+            muscle_moment=None if one.stimulus.muscle_moment is None else round(one.stimulus.muscle_moment, 4),
+            seconds_a_set=None
+            if seconds is None
+            else estimate(seconds, "an X counts as half to one and a half seconds", "s"),
             kept=estimate(Interval(one.stimulus.kept, one.stimulus.kept, one.stimulus.kept), KEPT),
         ),
-        why=_why(one, case, unit),
-        basis=_basis("computed" if one.tested else "direction_only", [one.ratio.source] if one.ratio else []),
-        cautions=cautions(*codes, **facts),
+        why=reasons(found, case, lambda new: load_text(new, unit)),
+        basis=_basis(_evidence(one, case), list(found.sources)),
+        cautions=_option_cautions(found, case),
     )
 
 
-def _beaten(one: Candidate) -> RuledOutAnswer:
-    new = one.prescription
-    what = f"{EXERCISES[new.exercise].name}, {new.sets} sets of {_reps(new.reps.low, new.reps.high)} with {new.load:.1f} kg"
-    return RuledOutAnswer(
-        lever=", ".join(one.levers),
-        reason=f"{what}: another option asks no more of the region, keeps at least as much and takes no more levers.",
-    )
+def _evidence(one: Candidate, case: Case) -> Evidence:
+    if one.meets_by == "direction_only":
+        return "direction_only"
+    if one.meets_by == "session_exposure":
+        return "computed"
+    if one.trial.untested:
+        return "practice"
+    return one.effects[case.region].evidence
 
 
-def _codes(one: Candidate, case: Case) -> list[str]:
-    codes = []
-    if one.by_exposure:
-        codes.append("session_exposure_only")
-    if not one.tested:
-        codes.append("no_published_ratio")
-    if one.exposure > CHOICE["other_region_caution"]:
-        codes.append("session_exposure_rises")
-    if one.likeness != "same":
-        codes.append("retest_variation")
-    if EXERCISES[one.prescription.exercise].family == "split":
-        codes += ["another_leg_share", "rear_leg_works"]
-    if one.stimulus.reserve > CHOICES["effort"]["hard_set_reserve"]:
-        codes.append("easy_set")
-    if case.region == "low_back":
-        codes.append("lean_disputed")
-    return codes
+def _ruled_out(one: RuledOut, unit: MassUnit) -> RuledOutAnswer:
+    """Reasons name the prescription that fell, where it came to one."""
+    tried = "" if one.prescription is None else f"{named(one.prescription, lambda new: load_text(new, unit))}: "
+    return RuledOutAnswer(lever=", ".join(one.levers), reason=f"{tried}{one.reason}")
 
 
-def _why(one: Candidate, case: Case, unit: MassUnit) -> list[str]:
-    """What a coach can read aloud, made from the numbers."""
-    new, present = one.prescription, case.present
-    region = REGIONS[case.region].name.lower()
-    load = mass(new.load, unit)
-    words = [
-        f"{EXERCISES[new.exercise].name}, {new.sets} sets of {_reps(new.reps.low, new.reps.high)} with {load.value:g} {unit}"
-        + (f" on {new.days} days a week." if new.days else ".")
-    ]
-    if one.by_exposure:
-        words.append(
-            f"Each repetition asks as much of your {region} as now; one session asks {100 * (1 - one.exposure):.0f} % less, because the week's sets are spread over more days."
-        )
-    else:
-        ratio = one.demand[case.region]
-        words.append(
-            f"Each repetition should ask about {100 * (1 - ratio.value):.0f} % less of your {region} than now "
-            f"(between {100 * (1 - ratio.high):.0f} and {100 * (1 - ratio.low):.0f} %)."
-        )
-    words.append(
-        f"About {new.reserve:.0f} repetitions should be left at the end of a set; now it is {present.reserve:g}."
-    )
-    words.extend(
-        f"It asks about {100 * (ratio.value - 1):.0f} % more of your {REGIONS[other].name.lower()}: watch how that responds."
-        for other, ratio in one.demand.items()
-        if other != case.region and ratio.value > 1.05  # noqa: PLR2004
-    )
-    missing = [REGIONS[r].name.lower() for r in ("low_back", "hip", "knee") if r not in one.demand]
-    if missing:
-        words.append(f"For the {' and the '.join(missing)} no clear ratio to the present lift can be formed.")
-    words.append(f"By our index it keeps about {100 * one.stimulus.kept:.0f} % of the training effect.")
-    return words
+def _rise(found: Outcome, case: Case, region: str) -> str:
+    risen = f"{100 * (found.demand[region].value - 1):.0f} %"
+    return f"{risen} of the little it is now" if hardly_loaded(case, region) else risen
 
 
-def _reps(low: int, high: int) -> str:
-    return str(low) if low == high else f"{low} to {high}"
+def _option_cautions(found: Outcome, case: Case) -> list[Caution]:
+    one = found.candidate
+    facts = {
+        "reserve": f"{CHOICE['untested_reserve']:g}",
+        "region": ", ".join(REGIONS[region].name.lower() for region in found.risen),
+        "rise": ", ".join(_rise(found, case, region) for region in found.risen),
+        "exposure": f"{100 * (one.exposure or 0.0):.0f} %",
+        "left": f"{one.stimulus.reserve:.0f}",
+        "bound": f"at least {one.stimulus.reserve:.0f} are left",
+    }
+    modelled = [Caution(code=code, text=CAUTION_TEXTS[code]) for code in found.model_cautions]
+    return [*modelled, *cautions(*found.caution_codes, **facts)]
 
 
-def _basis(evidence: Literal["computed", "direction_only"], sources: list[str]) -> Basis:
+def _basis(evidence: Evidence, sources: list[str]) -> Basis:
     return Basis(
-        method="sagittal balance of the lifter at rest for each candidate; peak moment of a repetition against the present one; general load–repetition table for effort",
+        method="sagittal balance of the lifter at rest for each candidate that the planar model covers, peak moment of a repetition against the present one; published findings for presses, pulls and the arms; general load–repetition table for effort",
         sources=list(
             dict.fromkeys(
                 [*sources, "de_leva_1996", "winter_2009", "nuzzo_2024", "thomee_1997", "statics", "design_choice"]
             )
         ),
         assumptions=[
-            "Each squat variation is done with its usual shin angle at a level thigh, or what the ankle allows (our own rule).",
+            "Each variation is done with its usual shin angle, or what the ankle allows (our own rule).",
             "A load for a new exercise: published ratio × 0.90, the ratio less one SD where that is published, or half of the intended load where no ratio is; never above the present load.",
+            "Presses and pulls: with the posture kept, what shoulder, elbow and wrist hold rises in proportion to the load; the limb's own weight is left out.",
             "Swept one by one: posture habit, bar place, balance, unmeasured lengths and joint places; what both setups share is moved together.",
             "The effect kept is an index of our own.",
         ],
@@ -539,13 +493,16 @@ OPERATIONS = (
         name="adjustments",
         tag="The main job",
         summary="Adjusted prescriptions for a sore region",
-        description="For a squat that hurts the low back, hip or knee: the smallest changes that bring the sore region's demand to the target and keep the training "
-        "effect, ranked, with the demand of every region (ratio to the present prescription), the stimulus kept, what was considered and why the rest "
-        "fell. Loads in kg or lb, answered in the unit asked about and rounded down to what the bar can hold. Any red flag ends in the decision `refer`, "
-        "which is an answer and not an error; pain up to 2 of 10 in `no_change_needed`. Levers: load, reps, variation, exercise, days.",
+        description="For a squat, hinge, split squat, press or pull that hurts: the smallest changes that bring the sore region's demand to the target and keep "
+        "the training effect, ranked, with the demand of every region (ratio to the present prescription), the stimulus kept, what was considered and why the "
+        "rest fell. Loads in kg or lb, answered in the unit asked about and rounded down to what the bar can hold. Any red flag ends in the decision `refer`, "
+        "which is an answer and not an error; pain up to 2 of 10 in `no_change_needed`. Levers: load, reps, tempo, sets, rest, days, range of motion, technique, "
+        "equipment, variation, exercise. Presses and pulls have no planar model: there most is a direction and not a number, and said to be so.",
         request=Adjustments,
         answer=AdjustmentsAnswer,
         compute=adjustments,
+        tried=lambda answer: answer.considered,
+        picture=lambda request: picture(request, adjustments(request)),
         examples=(
             Example(
                 "sore-low-back",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import radians
 from typing import Final
 
 import msgspec
@@ -13,7 +14,8 @@ class Exercise(msgspec.Struct, frozen=True):
     """One exercise of the catalogue.
 
     carry: where the load acts; stance: how the feet stand; lean: trunk lean at the bottom that is assumed where none is
-    stated [deg], with its source and how far it is known; bar: whether it is loaded with a bar and plates.
+    stated [deg], with its source and how far it is known; bar: whether it is loaded with a bar and plates; dumbbells:
+    whether its load is the sum of two dumbbells; one_arm: whether one arm alone moves it.
     """
 
     id: str
@@ -23,10 +25,17 @@ class Exercise(msgspec.Struct, frozen=True):
     carry: str = ""
     stance: str = ""
     bar: bool = True
+    dumbbells: bool = False
+    one_arm: bool = False
     lean: float | None = None
     lean_source: str = ""
     lean_known: Known = "design_choice"
     note: str = ""
+
+    @property
+    def lean_in_radians(self) -> float | None:
+        """The assumed lean in [rad]."""
+        return None if self.lean is None else radians(self.lean)
 
 
 class Region(msgspec.Struct, frozen=True):
@@ -73,12 +82,23 @@ class Urgency(msgspec.Struct, frozen=True):
 
 
 class Ratio(msgspec.Struct, frozen=True):
-    """What a lifter manages in one exercise as a share of another, where that was published."""
+    """What a lifter manages in one exercise as a share of another, where that was published.
+
+    through: the exercise by which two published ratios were joined, if they were; second_source: the source of the
+    second of them where it is another one; known: how far the less known of the two is known.
+    """
 
     ratio: float
     sd: float | None
     source: str
     known: Known
+    through: str = ""
+    second_source: str = ""
+
+    @property
+    def sources(self) -> tuple[str, ...]:
+        """Every source that the ratio rests on."""
+        return (self.source, self.second_source) if self.second_source else (self.source,)
 
 
 class UsualBar(msgspec.Struct, frozen=True):

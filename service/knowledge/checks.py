@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from service.knowledge.catalogue import EXERCISES, RATIOS, SIGNS, SOURCES, STANCES
+from service.knowledge.loader import read_csv, read_toml
 from service.knowledge.mechanics_data import EXERCISE_RULES
 from service.knowledge.published import FINDINGS
+from service.knowledge.substitution import COMPARISONS, CUES, SUBSTITUTES
 from service.training.relations import RELATIONS
 
 
@@ -28,6 +30,34 @@ def cited() -> Iterable[tuple[str, str]]:
         yield f"posture rule {name}", rule.source
     for finding in FINDINGS:
         yield f"finding on {finding.measure}", finding.source
+    yield from _cited_for_substitution()
+    yield from _cited_for_response()
+
+
+def _cited_for_substitution() -> Iterable[tuple[str, str]]:
+    for exercise, substitutes in SUBSTITUTES.items():
+        for substitute in substitutes:
+            yield f"substitute {exercise} to {substitute.exercise}", substitute.source
+    for comparison in COMPARISONS:
+        yield f"direction {comparison.from_exercise} to {comparison.to_exercise}", comparison.source
+    for cue in CUES.values():
+        for source in (*cue.sources, *cue.against):
+            yield f"cue {cue.id}", source
+
+
+def _cited_for_response() -> Iterable[tuple[str, str]]:
+    for row in read_csv("rest_observations.csv"):
+        yield f"rest in {row['exercise_as_published']}", row["source"]
+    progression = read_toml("progression.toml")
+    plain = {name: progression[name] for name in ("load_step", "after_weeks_off", "maintenance")}
+    for name, rule in {
+        **read_toml("review_rules.toml"),
+        **progression["schemes"],
+        **progression["doses"],
+        **plain,
+    }.items():
+        for source in rule["sources"]:
+            yield f"rule {name}", source
 
 
 def check_sources(citations: Iterable[tuple[str, str]]) -> None:

@@ -1,0 +1,49 @@
+"""Circumstances in which no plan is given until a licensed professional has confirmed that training may go on.
+
+The list and its wording are in knowledge/confirmations.toml with sources and how far each is known.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+import msgspec
+
+from service.knowledge.loader import CHOICES, Known, read_toml, table
+
+CHOICE: Final = CHOICES["adjustments"]
+
+
+class Condition(msgspec.Struct, frozen=True):
+    """One circumstance: what it is, what to do before training, and what holds once it is confirmed."""
+
+    id: str
+    text: str
+    what_to_do: str
+    once_confirmed: str
+    sources: tuple[str, ...]
+    known: Known
+
+
+class Circumstances(msgspec.Struct, frozen=True):
+    """What the request says of the lifter: age [years], None where not stated; pain at rest from 0 to 10."""
+
+    age: float | None = None
+    pregnant: bool = False
+    post_operative: bool = False
+    pain_at_rest: float | None = None
+
+
+CONDITIONS: Final = table(Condition, read_toml("confirmations.toml"))
+
+
+def to_confirm(circumstances: Circumstances) -> tuple[Condition, ...]:
+    """The circumstances that need a professional's confirmation before any option is given."""
+    rest, age = circumstances.pain_at_rest, circumstances.age
+    present = {
+        "pain_at_rest": rest is not None and rest > CHOICE["amber_up_to"],
+        "post_operative": circumstances.post_operative,
+        "pregnancy": circumstances.pregnant,
+        "under_age": age is not None and age < CHOICE["supervised_below_age"],
+    }
+    return tuple(CONDITIONS[name] for name, holds in present.items() if holds)

@@ -1,0 +1,164 @@
+"""What a prescription asks of each region against the present one.
+
+Where the mechanics covers the lift, the peak moment of a repetition is computed. Presses and pulls have no planar
+model: with posture kept, what shoulder, elbow and wrist hold rises in proportion to the load; between exercises only
+what was published is said, most often a direction without a number.
+"""
+
+from __future__ import annotations
+
+from typing import Final, Literal
+
+import msgspec
+
+from service.adjustment.prescription import Prescription, total_load
+from service.knowledge.catalogue import EXERCISES
+from service.knowledge.mechanics_data import EXERCISE_RULES
+from service.knowledge.substitution import CUES, directions
+from service.mechanics.body import Body
+from service.mechanics.comparison import Quantity
+from service.mechanics.demand import peak_moments as joint_peaks
+from service.mechanics.spine import ARM, SpineSetup, spine_load
+from service.mechanics.sweep import Swept, swept_demand
+
+Direction = Literal["lower", "higher", "no_clear_difference", "unknown"]
+Evidence = Literal["computed", "published", "direction_only"]
+JOINTS: Final[dict[str, Quantity]] = {"low_back": "lumbosacral", "hip": "hip", "knee": "knee", "ankle": "ankle"}
+UPPER_LIMB: Final = ("shoulder", "elbow", "wrist")
+_SAME: Final = 1e-9
+
+
+class Effect(msgspec.Struct, frozen=True):
+    """Demand of one region against the present.
+
+    ratio: of the peak of a repetition, None where only a direction is known; sources: of what is published.
+    """
+
+    ratio: float | None
+    direction: Direction
+    evidence: Evidence
+    sources: tuple[str, ...] = ()
+
+
+class Present(msgspec.Struct, frozen=True):
+    """The prescription that hurts and what it asks.
+
+    moments: peak of a repetition by region [N·m], for lifts and regions that are computed; swept: the same with its
+    uncertainty, None without a posture rule; comparable: regions whose moment is sure enough of its sign to be
+    compared with.
+    """
+
+    body: Body
+    prescription: Prescription
+    moments: dict[str, float]
+    swept: Swept | None
+    comparable: frozenset[str]
+
+
+def swept(body: Body, prescription: Prescription) -> Swept:
+    """Joint moments of the hardest repetition with their uncertainty; raises Refusal as the mechanics does."""
+    return swept_demand(body, prescription.exercise, prescription.load, prescription.depth, prescription.technique)
+
+
+def present_demand(body: Body, prescription: Prescription) -> Present:
+    """What the present prescription asks; raises Refusal for a posture that cannot be had."""
+    if prescription.exercise not in EXERCISE_RULES:
+        moments = peak_moments(body, prescription)
+        return Present(body, prescription, moments, None, frozenset(moments))
+    found = swept(body, prescription)
+    spans = {region: found.intervals[joint] for region, joint in JOINTS.items()}
+    sure = frozenset(region for region, span in spans.items() if span.low > 0.0 or span.high < 0.0)
+    return Present(body, prescription, {region: span.value for region, span in spans.items()}, found, sure)
+
+
+def peak_moments(body: Body, prescription: Prescription) -> dict[str, float]:
+    """Peak moments of a repetition by region [N·m]; empty where nothing is computed.
+
+    Raises Refusal for a posture that cannot be had.
+    """
+    exercise = EXERCISES[prescription.exercise]
+    if exercise.id in EXERCISE_RULES:
+        found = joint_peaks(body, exercise.id, prescription.load, prescription.depth, prescription.technique)
+        return {region: found[joint].moment for region, joint in JOINTS.items()}
+    if exercise.carry == "hands" and exercise.lean_in_radians is not None:
+        return {"low_back": _hanging_load(body, prescription.load, exercise.lean_in_radians)}
+    return {}
+
+
+def _hanging_load(body: Body, load: float, lean: float) -> float:
+    """Lumbosacral moment [N·m] with a load [kg] hanging below the shoulders at an assumed lean [rad], as in rows."""
+    joint = body.lumbosacral_level * body.trunk
+    setup = SpineSetup(load, body.trunk - joint, 0.0, lean)
+    height = body.above_centre_hanging * body.trunk - joint
+    return spine_load(setup, body.above_mass, height, lean, ARM.value).moment
+
+
+def effects(present: Present, new: Prescription) -> dict[str, Effect]:
+    """What a prescription asks of every region that either lift loads; raises Refusal as peak_moments does."""
+    moments = peak_moments(present.body, new)
+    regions = dict.fromkeys(
+        (*EXERCISES[present.prescription.exercise].regions, *EXERCISES[new.exercise].regions, *moments)
+    )
+    return {region: _effect(present, new, region, moments) for region in regions}
+
+
+def region_ratio(present: Present, new: Prescription, region: str) -> float | None:
+    """Demand of one region against the present, None where no number is known; raises Refusal as peak_moments does."""
+    return _effect(present, new, region, peak_moments(present.body, new)).ratio
+
+
+def _effect(present: Present, new: Prescription, region: str, moments: dict[str, float]) -> Effect:
+    old = present.prescription
+    lighter = total_load(new, present.body.mass) / max(total_load(old, present.body.mass), _SAME)
+    told = _told_by_cues(old, new, region, lighter)
+    if told is not None:
+        return told
+    if region in moments and region in present.moments:
+        if region not in present.comparable:
+            return Effect(None, "unknown", "computed")
+        ratio = moments[region] / present.moments[region]
+        # where the muscles of the other side take over, a ratio says nothing
+        return _computed(ratio) if ratio >= 0.0 else Effect(None, "unknown", "computed")
+    if new.exercise == old.exercise:
+        return _same_lift(new, region, lighter)
+    return _another_lift(old, new, region, lighter)
+
+
+def _another_lift(old: Prescription, new: Prescription, region: str, load_ratio: float) -> Effect:
+    """Another exercise: what was published of it; one that does not load the region at all asks less of it."""
+    found = directions(old.exercise, new.exercise).get(region)
+    if found is None:
+        if region in EXERCISES[new.exercise].regions:
+            return Effect(None, "unknown", "direction_only")
+        return Effect(None, "lower", "direction_only", ("design_choice",))
+    if found.ratio is None:
+        return Effect(None, found.direction, "direction_only", found.sources)
+    ratio = found.ratio * load_ratio
+    return Effect(ratio, _direction(ratio), "published", found.sources)
+
+
+def _computed(ratio: float) -> Effect:
+    return Effect(ratio, _direction(ratio), "computed")
+
+
+def _direction(ratio: float) -> Direction:
+    return "lower" if ratio < 1 - _SAME else "higher" if ratio > 1 + _SAME else "no_clear_difference"
+
+
+def _told_by_cues(old: Prescription, new: Prescription, region: str, load_ratio: float) -> Effect | None:
+    """What the cues that were added say of a region; no model sees them, so it is a direction only."""
+    cues = [CUES[cue] for cue in new.cues if cue not in old.cues and region in CUES[cue].regions]
+    if not cues:
+        return None
+    ways: set[Direction] = {cue.regions[region] for cue in cues}
+    if load_ratio < 1 - _SAME:
+        ways.add("lower")
+    direction = "unknown" if len(ways) > 1 or load_ratio > 1 + _SAME else ways.pop()
+    return Effect(None, direction, "direction_only", tuple(source for cue in cues for source in cue.sources))
+
+
+def _same_lift(new: Prescription, region: str, load_ratio: float) -> Effect:
+    """The same lift with another load."""
+    if EXERCISES[new.exercise].family in ("press", "pull") and region in UPPER_LIMB:
+        return _computed(load_ratio)
+    return Effect(None, _direction(load_ratio), "direction_only")

@@ -1,0 +1,157 @@
+"""Less load: the heaviest that meets the target, alone and with what keeps the training effect up.
+
+For one lift demand rises with load nearly in a straight line, so the load that meets the target is solved for and then
+rounded down to what the implement can hold: the smallest change that does it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import floor
+from typing import Final
+
+from msgspec.structs import replace
+
+from service.adjustment.case import (
+    CHOICE,
+    MET,
+    Case,
+    Found,
+    RuledOut,
+    Trial,
+    assess,
+    expected_reserve,
+    share_of,
+    tempo_factor,
+)
+from service.adjustment.demand import region_ratio
+from service.adjustment.prescription import Prescription, lifts_the_body, total_load
+from service.adjustment.stimulus import HARD
+from service.refusals import Refusal
+from service.training.relations import person_curve
+from service.training.volume import Reps, equal_volume_reps
+
+_HALVINGS: Final = 4
+_DUST: Final = 1e-6
+
+
+def load_for_target(case: Case, prescription: Prescription) -> float | None:
+    """The heaviest load the implement can hold, not above the prescription's, at which the target is met [kg].
+
+    None where no load does it, or nothing is computed for the region. Raises Refusal for a posture that cannot be had.
+    """
+    body = case.present.body.mass if lifts_the_body(prescription.exercise) else 0.0
+    low = max(case.lightest, CHOICE["lightest_share"] * (prescription.load + body) - body)
+    top = _ratio_at(case, prescription, prescription.load)
+    if top is None or low > prescription.load:
+        return None
+    low, bottom = _lightest(case, prescription, low)
+    if bottom is None:
+        return None
+    if top <= case.target:
+        solved = prescription.load
+    elif bottom > case.target or top <= bottom:
+        return None
+    else:
+        solved = low + (prescription.load - low) * (case.target - bottom) / (top - bottom)
+    return _held(case, prescription, solved, low)
+
+
+def _lightest(case: Case, prescription: Prescription, low: float) -> tuple[float, float | None]:
+    """The load from which on a lifter can balance, not below `low` [kg], and the region's demand with it.
+
+    Some squats are held up by the load: with less of it the lifter would tip. The gap to the present load is halved
+    until the posture can be had.
+    """
+    for _ in range(_HALVINGS):
+        try:
+            return low, _ratio_at(case, prescription, low)
+        except Refusal:
+            low = (low + prescription.load) / 2
+    return prescription.load, _ratio_at(case, prescription, prescription.load)
+
+
+def _ratio_at(case: Case, prescription: Prescription, load: float) -> float | None:
+    return region_ratio(case.present, replace(prescription, load=load), case.region)
+
+
+def _held(case: Case, prescription: Prescription, solved: float, low: float) -> float | None:
+    """The solved load rounded down, and further down while the straight line was a little wrong."""
+    load = case.round_down(prescription.exercise, solved)
+    while load is not None and load >= low - MET:
+        ratio = _ratio_at(case, prescription, load)
+        if ratio is not None and ratio <= case.target + MET:
+            return load
+        lower = case.round_down(prescription.exercise, load - 1e-3)
+        load = None if lower is None or lower >= load else lower
+    return None
+
+
+def with_less_load(case: Case, trial: Trial) -> Trial | None:
+    """The trial with the load that meets the target; None where none does or the load is a lever already."""
+    if "load" in trial.levers or "load" not in case.levers:
+        return None
+    load = load_for_target(case, trial.prescription)
+    if load is None:
+        return None
+    return replace(trial, levers=(*trial.levers, "load"), prescription=replace(trial.prescription, load=load))
+
+
+def lighter(case: Case) -> Iterator[Found]:
+    """The load alone, with repetitions that keep volume or effort, and with a slow tempo."""
+    now = case.now
+    load = load_for_target(case, now)
+    if load is None and region_ratio(case.present, now, case.region) is None:
+        yield from _untold(case)
+        return
+    if load is None or load >= now.load:
+        yield RuledOut(
+            ("load",),
+            f"No load that can be had, down to {100 * CHOICE['lightest_share']:.0f} % of the present one, brings "
+            "the region's demand to the target.",
+        )
+        return
+    alone = Trial(("load",), replace(now, load=load))
+    yield assess(case, alone)
+    if "reps" in case.levers:
+        yield from _with_reps(case, alone)
+    if "tempo" in case.levers and now.tempo != CHOICE["slow_tempo"]:
+        yield _with_slow_tempo(case, alone)
+
+
+def _untold(case: Case) -> Iterator[Found]:
+    """A first step by practice where no demand is computed: less load asks less, nobody knows how much."""
+    load = case.round_down(case.now.exercise, case.target * case.now.load)
+    if load is None or load >= case.now.load or load < case.lightest:
+        yield RuledOut(("load",), "No lighter load can be put on.")
+        return
+    yield assess(case, Trial(("load",), replace(case.now, load=load)))
+
+
+def _with_slow_tempo(case: Case, alone: Trial) -> Found:
+    """The slow tempo, with as much less load as leaves the repetitions that it costs."""
+    slow = replace(alone.prescription, tempo=CHOICE["slow_tempo"])
+    mass, now = case.present.body.mass, case.now
+    to_failure = (now.reps.high + min(now.reserve, CHOICE["least_reserve"])) / tempo_factor(now, slow)
+    share = min(1.0, person_curve(now.exercise, 0).share_at(to_failure) / case.present_share)
+    body = total_load(now, mass) - now.load
+    load = case.round_down(now.exercise, min(slow.load, share * total_load(now, mass) - body))
+    levers = ("load", "tempo")
+    if load is None or load < case.lightest:
+        return RuledOut(levers, "At the slow tempo the repetitions would need less load than can be had.", slow)
+    return assess(case, replace(alone, levers=levers, prescription=replace(slow, load=load)))
+
+
+def _with_reps(case: Case, alone: Trial) -> Iterator[Found]:
+    now, new, mass = case.now, alone.prescription, case.present.body.mass
+    left = expected_reserve(case, alone, share_of(case, alone))
+    if left is None:
+        return
+    shift = floor(left - now.reserve + _DUST)
+    if left - shift > HARD + _DUST:  # a whole repetition more keeps the set a hard one
+        shift += 1
+    effort = Reps(now.reps.low + shift, now.reps.high + shift)
+    volume = equal_volume_reps(now.sets, now.reps, total_load(now, mass), now.sets, total_load(new, mass))
+    for reps in dict.fromkeys((volume, effort)):
+        if reps != now.reps:
+            yield assess(case, replace(alone, levers=("load", "reps"), prescription=replace(new, reps=reps)))

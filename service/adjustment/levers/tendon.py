@@ -1,0 +1,111 @@
+"""Two programs of their own for a sore tendon: heavy slow lifting and long holds.
+
+Heavy slow resistance: kongsgaard_2009 (stages of 15 to 6 repetitions, 3 s down and 3 s up, three days a week). Holds:
+five of 45 s at about 60 degrees of knee bend; the pain relief found in 6 people (rio_2015) was small in 21
+(holden_2020), so it is optional and promises nothing. Both keep a few repetitions in reserve, for sets to failure have
+no place in a sore region.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import exp, radians
+from typing import Final
+
+from msgspec.structs import replace
+
+from service.adjustment.case import CHOICE, Case, Found, RuledOut, Trial, assess, tempo_factor
+from service.adjustment.levers.load import load_for_target
+from service.adjustment.prescription import Prescription, lifts_the_body
+from service.knowledge.catalogue import EXERCISES
+from service.knowledge.mechanics_data import EXERCISE_RULES
+from service.mechanics.setups import Depth
+from service.refusals import Refusal
+from service.training.relations import person_curve
+from service.training.volume import Reps
+
+_SLOW: Final = CHOICE["heavy_slow"]
+_HOLD: Final = CHOICE["isometric"]
+_SLOW_LEVERS: Final = ("load", "reps", "sets", "tempo")
+_HOLD_LEVERS: Final = ("load", "sets", "tempo", "range_of_motion")
+
+
+def tendon_programs(case: Case) -> Iterator[Found]:
+    """Heavy slow lifting and holds of the present lift, where the levers they need are allowed."""
+    if case.levers.issuperset(_SLOW_LEVERS) and not lifts_the_body(case.now.exercise):
+        yield _heavy_slow(case)
+    if case.levers.issuperset(_HOLD_LEVERS) and _can_hold(case):
+        yield _isometric(case)
+
+
+def _heavy_slow(case: Case) -> Found:
+    """The heaviest stage whose load meets the target, by the loads that a lifter of the general curve manages."""
+    now = case.now
+    maximum = now.load / case.present_share
+    curve = person_curve(now.exercise, 0)
+    days = min(_SLOW["days"], case.most_days) if now.days is not None and "days" in case.levers else now.days
+    for reps in _SLOW["stages"]:
+        slow = replace(
+            now,
+            sets=_SLOW["sets"],
+            reps=Reps(reps, reps),
+            tempo=_SLOW["tempo"],
+            rest=_SLOW["rest"] if "rest" in case.levers else now.rest,
+            days=days,
+        )
+        to_failure = (reps + _SLOW["reserve"]) / tempo_factor(now, slow)
+        if to_failure > exp(curve.log_reps[-1]):
+            continue
+        load = case.round_down(now.exercise, min(now.load, curve.share_at(to_failure) * maximum))
+        if load is None:
+            continue
+        slow = replace(slow, load=load, reserve=_SLOW["reserve"])
+        levers = _with_rest_and_days(_SLOW_LEVERS, now, slow)
+        ruled = assess(case, Trial(levers, slow, scheme="heavy_slow", sources=("kongsgaard_2009",)))
+        if not isinstance(ruled, RuledOut):
+            return ruled
+    return RuledOut(_SLOW_LEVERS, "Heavy slow lifting: no stage of it has a load at which the target is met.")
+
+
+def _with_rest_and_days(levers: tuple[str, ...], now: Prescription, new: Prescription) -> tuple[str, ...]:
+    """The levers of a program, with rest and days where it changes those as well."""
+    also = {"rest": new.rest != now.rest, "days": new.days != now.days}
+    return (*levers, *(lever for lever, changed in also.items() if changed))
+
+
+def _can_hold(case: Case) -> bool:
+    return case.now.exercise in EXERCISE_RULES and EXERCISES[case.now.exercise].family != "hinge"
+
+
+def _isometric(case: Case) -> Found:
+    """Long holds of the present lift at a moderate knee bend."""
+    now = case.now
+    held = Prescription(
+        now.exercise,
+        _HOLD["sets"],
+        Reps(1, 1),
+        now.load * CHOICE["untested_share"],
+        _HOLD["reserve"],
+        now.days,
+        depth=Depth(knee_flexion=radians(_HOLD["knee_flexion"])),
+        technique=now.technique,
+        rest=_HOLD["rest"] if "rest" in case.levers else now.rest,
+        hold=_HOLD["seconds"],
+    )
+    levers = _with_rest_and_days(_HOLD_LEVERS, now, held)
+    try:
+        load = load_for_target(case, held)
+        if load is None:
+            return RuledOut(levers, "Holds: no load that can be put on meets the target.", held)
+        trial = Trial(
+            levers,
+            replace(held, load=load),
+            None,
+            "range_of_motion",
+            untested=True,
+            scheme="isometric",
+            sources=("rio_2015", "holden_2020"),
+        )
+        return assess(case, trial)
+    except Refusal as refusal:
+        return RuledOut(levers, f"Holds: {refusal.faults[0].detail}", held)

@@ -1,0 +1,239 @@
+"""The lifts of a way back: as adjusted, at the depths in between and as originally, each with its demand and loads.
+
+The peak of a repetition rises with the load nearly in a straight line, so two solutions tell which load to look at; the
+load taken is always one whose peak was computed.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterator
+from itertools import pairwise
+from math import ceil, floor, inf, isfinite, radians
+from typing import Final
+
+from msgspec.structs import replace
+
+from service.adjustment.demand import region_ratio
+from service.adjustment.prescription import Prescription, lifts_the_body, total_load
+from service.adjustment.return_case import CHOICE, DUST, TRIED, ReturnCase, maximum
+from service.knowledge.catalogue import EXERCISES
+from service.knowledge.mechanics_data import EXERCISE_RULES
+from service.mechanics.demand import setup_demand
+from service.mechanics.setups import Depth
+from service.refusals import Refusal
+
+_STEP: Final = radians(TRIED["depth_step"])
+_SHALLOWEST: Final = radians(TRIED["shallowest_thigh"])
+_NEAR: Final = 1e-6
+LOAD_NEAR: Final = 1e-4  # [kg]
+
+
+class Lift:
+    """One way of lifting on the way back; remembers every peak it has computed.
+
+    done: exercise, depth, technique and tempo of it, whatever the load; deep: how far down it goes, greater is deeper:
+    the thigh below the horizontal [rad], or the height of blocks under the bar taken negative [m], None where neither
+    is known; back: whether it is the original lift, the depth apart; loads: that the implement holds, lightest first
+    [kg]; most: the maximum in it, body included [kg]; told: whether a number is known for the region, else the effort
+    against the original's stands for the demand.
+    """
+
+    def __init__(self, case: ReturnCase, done: Prescription, *, deep: float | None, back: bool) -> None:
+        self.case = case
+        self.done = done
+        self.deep = deep
+        self.back = back
+        self.most = maximum(case, done)
+        self.loads = _loads(case, done)
+        self.told = bool(self.loads) and region_ratio(case.present, done, case.region) is not None
+        self._peaks: dict[float, float] = {}
+        self._slope = 0.0
+        self._lowest = self.peak(self.loads[0]) if self.loads else inf
+        if len(self.loads) > 1 and isfinite(self._lowest) and isfinite(self.peak(self.loads[-1])):
+            lightest, heaviest = self.loads[0], self.loads[-1]
+            self._slope = (self.peak(heaviest) - self._lowest) / (heaviest - lightest)
+
+    def peak(self, load: float) -> float:
+        """Peak demand of a repetition with a load [kg] against the original's [1]; infinite where it cannot be held."""
+        found = self._peaks.get(load)
+        if found is None:
+            try:
+                found = self._computed(replace(self.done, load=load))
+            except Refusal:
+                found = inf
+            self._peaks[load] = found
+        return found
+
+    def steepest(self) -> float:
+        """The largest rise of the peak for a rise of the load, over the whole range of loads [1/kg]."""
+        rises = [(self.peak(after) - self.peak(before)) / (after - before) for before, after in pairwise(self.loads)]
+        return max(rises, default=0.0)
+
+    def _computed(self, done: Prescription) -> float:
+        case = self.case
+        if self.told:
+            ratio = region_ratio(case.present, done, case.region)
+            if ratio is not None:
+                return ratio
+        original = case.original
+        relative = total_load(done, case.body_mass) / total_load(original, case.body_mass)
+        if done.exercise == original.exercise:
+            return relative
+        return relative * maximum(case, original) / self.most
+
+    def heaviest(self, peak: float, ceiling: float) -> float | None:
+        """The heaviest of its loads, not above a ceiling [kg], whose peak is not above the one given [1]."""
+        loads = self.loads
+        top = place = bisect_right(loads, ceiling + _NEAR) - 1
+        if place < 0:
+            return None
+        if self._slope > 0:
+            guess = loads[0] + (peak - self._lowest) / self._slope
+            place = min(place, max(0, bisect_right(loads, guess + _NEAR)))
+        while place < top and self.peak(loads[place + 1]) <= peak + DUST:
+            place += 1
+        while place >= 0 and self.peak(loads[place]) > peak + DUST:
+            place -= 1
+        return loads[place] if place >= 0 else None
+
+
+def lifts(case: ReturnCase) -> list[Lift]:
+    """The lifts between the adjusted and the original one, these two included, the adjusted first, the original last.
+
+    Raises Refusal where the adjusted lift cannot be had; depths in between that cannot be had are left out.
+    """
+    adjusted, original = case.adjusted, case.original
+    same_form = (adjusted.exercise, adjusted.technique) == (original.exercise, original.technique)
+    start = Lift(case, adjusted, deep=_deep(case, adjusted), back=same_form)
+    end = Lift(case, original, deep=_deep(case, original), back=True)
+    if same_form and start.deep == end.deep:
+        return [end]
+    found = [start]
+    if _shares_depth(case):
+        found += _between(case, start, end, same_form=same_form)
+    if not same_form and adjusted.exercise == original.exercise:
+        found += _between(case, start, end, same_form=True, from_start=True)
+    elif not same_form and _squats(case):
+        found += _partial(case, end)
+    return [*found, end]
+
+
+def followers(found: list[Lift]) -> list[list[int]]:
+    """For each lift the places of those that one step may lead to: a little deeper, or the original lift no deeper."""
+    return [[place for place, new in enumerate(found) if _may_follow(found, before, new)] for before in found]
+
+
+def _may_follow(found: list[Lift], before: Lift, new: Lift) -> bool:
+    if new is before or (before.back and not new.back):
+        return False
+    if before.deep is None or new.deep is None:
+        return new.back
+    if before.back != new.back:
+        return not _shares_depth(new.case) or new.deep <= before.deep + _NEAR
+    if new.deep < before.deep:
+        return new is found[-1]
+    between = [lift for lift in found if lift.back == new.back and before.deep < (lift.deep or 0.0) <= new.deep]
+    return len(between) <= int(CHOICE["most_depth_steps"])
+
+
+def _squats(case: ReturnCase) -> bool:
+    return all(_has_thigh(one) and EXERCISES[one.exercise].family == "squat" for one in (case.adjusted, case.original))
+
+
+def _shares_depth(case: ReturnCase) -> bool:
+    """Whether the adjusted lift is taken to the original's depth before it is changed for the original."""
+    return case.adjusted.exercise == case.original.exercise or (_squats(case) and case.adjusted.depth is not None)
+
+
+def _has_thigh(done: Prescription) -> bool:
+    rule = EXERCISE_RULES.get(done.exercise)
+    return rule is not None and rule.grip_height is None
+
+
+def _deep(case: ReturnCase, done: Prescription) -> float | None:
+    """How far down a lift goes; raises Refusal for a posture that cannot be had."""
+    rule = EXERCISE_RULES.get(done.exercise)
+    if rule is None:
+        return None
+    found = setup_demand(case.present.body, done.exercise, done.load, done.depth, done.technique)
+    if rule.grip_height is None:
+        return -found.setup.thigh_angle
+    if done.depth is None:
+        return -rule.block_height
+    return None if done.depth.box_height is None else -done.depth.box_height
+
+
+def _between(case: ReturnCase, start: Lift, end: Lift, *, same_form: bool, from_start: bool = False) -> Iterator[Lift]:
+    """The lift deeper than at the start up to the original's depth, in the adjusted or in the original form.
+
+    from_start: the starting depth as well.
+    """
+    if start.deep is None or end.deep is None:
+        return
+    base = case.original if same_form else case.adjusted
+    if from_start:
+        yield from _at(case, base, case.adjusted.depth, start.deep, back=same_form)
+    for depth, deep in _depths(base, start.deep, end.deep):
+        yield from _at(case, base, depth, deep, back=same_form)
+    if not same_form and end.deep > start.deep + _NEAR:
+        yield from _at(case, base, _stated(base, end.deep), end.deep, back=False)
+
+
+def _partial(case: ReturnCase, end: Lift) -> Iterator[Lift]:
+    """The original lift with less range than it will have, for a first exposure that has to ask little."""
+    if end.deep is None:
+        return
+    for depth, deep in _depths(case.original, -_SHALLOWEST - _NEAR, end.deep):
+        yield from _at(case, case.original, depth, deep, back=True)
+
+
+def _at(case: ReturnCase, base: Prescription, depth: Depth | None, deep: float, *, back: bool) -> Iterator[Lift]:
+    """The lift at a depth, unless this lifter cannot get there in balance."""
+    done = replace(base, depth=depth)
+    try:
+        lift = Lift(case, done, deep=deep, back=back)
+    except Refusal:
+        return
+    if lift.loads:
+        yield lift
+
+
+def _stated(base: Prescription, deep: float) -> Depth:
+    return Depth(thigh_below_horizontal=deep) if _has_thigh(base) else Depth(box_height=-deep)
+
+
+def _depths(base: Prescription, above: float, below: float) -> list[tuple[Depth, float]]:
+    """The configured depths strictly between two, shallowest first."""
+    if _has_thigh(base):
+        steps = range(floor(above / _STEP + _NEAR) + 1, ceil(below / _STEP - _NEAR))
+        found = [step * _STEP for step in steps]
+    else:
+        found = sorted(-height for height in TRIED["block_heights"] if above + _NEAR < -height < below - _NEAR)
+    return [(_stated(base, deep), deep) for deep in found]
+
+
+def _loads(case: ReturnCase, done: Prescription) -> tuple[float, ...]:
+    """The loads [kg] that may be used in a lift, lightest first; the two prescriptions' own loads belong to them."""
+    original, adjusted = case.original, case.adjusted
+    own = [one.load for one in (original, adjusted) if one.exercise == done.exercise]
+    top = original.load if done.exercise == original.exercise else _most_in_substitute(case, done)
+    top = max([top, *own])
+    least = TRIED["lightest_share"] * total_load(original, case.body_mass) - case.body_mass
+    lightest = least if lifts_the_body(done.exercise) else DUST
+    apart_by = max(LOAD_NEAR, (top - lightest) / CHOICE["most_loads"])
+    found: list[float] = []
+    load = case.round_down(done.exercise, top)
+    while load is not None and load >= lightest:
+        found.append(load)
+        below = case.round_down(done.exercise, load - apart_by)
+        load = None if below is None or below >= load else below
+    apart = [load for load in found if all(abs(load - mine) > LOAD_NEAR for mine in own)]
+    return tuple(sorted([*apart, *dict.fromkeys(own)]))
+
+
+def _most_in_substitute(case: ReturnCase, done: Prescription) -> float:
+    """The share of the load that would match the original to which a substitute is taken [kg]."""
+    matching = maximum(case, done) / maximum(case, case.original) * total_load(case.original, case.body_mass)
+    body = case.body_mass if lifts_the_body(done.exercise) else 0.0
+    return float(CHOICE["load_before_change"]) * matching - body
