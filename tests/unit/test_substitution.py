@@ -1,0 +1,328 @@
+"""What may be tried instead of a lift: the data hold together, and findings are turned round and merged as stated."""
+
+from __future__ import annotations
+
+from itertools import product
+from typing import Final
+
+import msgspec
+import pytest
+
+from service.knowledge.catalogue import EXERCISES, RATIOS, REGIONS
+from service.knowledge.checks import cited
+from service.knowledge.published import published_ratio
+from service.knowledge.substitution import (
+    COMPARISONS,
+    CUES,
+    SUBSTITUTES,
+    Comparison,
+    Cue,
+    Direction,
+    Substitute,
+    cues_for,
+    directions,
+    merged_direction,
+    ratio_between,
+    require_known,
+)
+
+UPPER_LIMB: Final = ("shoulder", "elbow", "wrist")
+LOWER_BODY: Final = ("squat", "split", "hinge")
+
+
+# --- substitutes: common practice or our own choice, no source --------------------------------------------------------
+
+
+@pytest.mark.parametrize("exercise", EXERCISES)
+def test_every_exercise_has_two_to_nine_substitutes_and_none_twice(exercise: str) -> None:
+    others = [substitute.exercise for substitute in SUBSTITUTES[exercise]]
+    assert 2 <= len(others) <= 9
+    assert len(set(others)) == len(others)
+    assert exercise not in others
+
+
+def test_substitutes_serve_the_same_purpose() -> None:
+    for exercise, substitutes in SUBSTITUTES.items():
+        family = EXERCISES[exercise].family
+        for substitute in substitutes:
+            other = EXERCISES[substitute.exercise].family
+            assert other == family or {family, other} <= set(LOWER_BODY), (exercise, substitute)
+
+
+def test_only_another_exercise_leaves_the_family_of_the_lift() -> None:
+    for exercise, substitutes in SUBSTITUTES.items():
+        for substitute in substitutes:
+            if EXERCISES[substitute.exercise].family != EXERCISES[exercise].family:
+                # a squat hung from a belt is still a squat; as a stand-in for a deadlift it is another exercise
+                assert substitute.lever == "exercise", (exercise, substitute)
+
+
+def test_a_change_told_both_ways_counts_as_the_same_lever() -> None:
+    lever = {(exercise, s.exercise): s.lever for exercise, found in SUBSTITUTES.items() for s in found}
+    assert {pair: both for pair, way in lever.items() if (both := lever.get(pair[::-1], way)) != way} == {}
+
+
+def test_every_lever_of_a_substitution_is_used() -> None:
+    used = {substitute.lever for found in SUBSTITUTES.values() for substitute in found}
+    assert used == {"variation", "equipment", "range_of_motion", "exercise"}
+
+
+def test_substitutes_are_practice_or_our_own_order_and_never_called_evidence() -> None:
+    basis = {(s.source, s.known) for found in SUBSTITUTES.values() for s in found}
+    assert basis == {("common_practice", "practice"), ("design_choice", "design_choice")}
+
+
+@pytest.mark.parametrize(
+    ("exercise", "other", "lever"),
+    [  # our own order of levers by sore region (design choice)
+        ("back_squat_high_bar", "safety_bar_squat", "equipment"),  # low back
+        ("back_squat_high_bar", "back_squat_low_bar", "variation"),  # knee
+        ("deadlift_conventional", "deadlift_trap_bar", "equipment"),  # low back, hip
+        ("deadlift_trap_bar", "deadlift_conventional", "equipment"),  # knee
+        ("deadlift_conventional", "block_pull", "range_of_motion"),  # low back
+        ("barbell_row", "inverted_row", "exercise"),  # low back
+        ("bench_press_wide_grip", "bench_press", "variation"),  # shoulder
+        ("bench_press", "bench_press_wide_grip", "variation"),  # elbow
+        ("bench_press", "bench_press_dumbbell", "equipment"),  # wrist
+        ("pull_up", "lat_pulldown", "exercise"),  # shoulder
+    ],
+)
+def test_steps_of_the_lever_order_are_there(exercise: str, other: str, lever: str) -> None:
+    (found,) = [substitute for substitute in SUBSTITUTES[exercise] if substitute.exercise == other]
+    assert (found.lever, found.source) == (lever, "design_choice")
+
+
+def test_every_sore_arm_in_a_press_or_pull_has_a_way_out() -> None:
+    # design: every lift family can be adjusted for every region that it loads, if only by direction; where nothing but
+    # less load is known to help, the list below says so
+    only_less_load = {("overhead_press_dumbbell", "elbow"), ("overhead_press_dumbbell_seated", "elbow")}
+    without = set()
+    for exercise in EXERCISES.values():
+        if exercise.family not in ("press", "pull"):
+            continue
+        for region in exercise.regions:
+            lower = [s for s in SUBSTITUTES[exercise.id] if _lowers(exercise.id, s.exercise, region)]
+            if not lower and not cues_for(exercise.id, region):
+                without.add((exercise.id, region))
+    assert without == only_less_load
+
+
+def _lowers(exercise: str, other: str, region: str) -> bool:
+    found = directions(exercise, other).get(region)
+    return (found is not None and found.direction == "lower") or region not in EXERCISES[other].regions
+
+
+# --- directions -------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("exercise", "other", "region", "direction", "source"),
+    [
+        ("bench_press_wide_grip", "bench_press", "shoulder", "lower", "noteboom_2024"),  # abstract
+        ("bench_press_wide_grip", "bench_press", "elbow", "higher", "mausehund_2022"),  # abstract
+        ("bench_press", "bench_press_narrow_grip", "shoulder", "lower", "larsen_2021a"),  # abstract
+        ("bench_press", "bench_press_dumbbell", "elbow", "lower", "saeterbakken_2011"),  # abstract, triceps
+        ("bench_press", "incline_bench_press", "elbow", "lower", "saeterbakken_2017"),  # abstract, triceps
+        ("overhead_press", "overhead_press_dumbbell", "elbow", "lower", "saeterbakken_fimland_2013"),  # triceps
+        ("overhead_press_dumbbell", "overhead_press_dumbbell_seated", "shoulder", "lower", "saeterbakken_fimland_2013"),
+        ("barbell_row", "inverted_row", "low_back", "lower", "fenwick_2009"),  # abstract
+        ("barbell_row", "one_arm_cable_row", "low_back", "lower", "fenwick_2009"),  # abstract
+        ("back_squat_high_bar", "leg_press", "knee", "lower", "escamilla_2001c"),  # abstract
+        ("back_squat_high_bar", "back_squat_low_bar", "shoulder", "higher", "common_practice"),  # from memory
+        ("deadlift_conventional", "deadlift_trap_bar", "wrist", "lower", "common_practice"),  # practice, no source
+    ],
+)
+def test_direction_is_the_published_one_and_turns_round(
+    exercise: str, other: str, region: str, direction: str, source: str
+) -> None:
+    there, back = directions(exercise, other)[region], directions(other, exercise)[region]
+    assert (there.direction, there.disputed) == (direction, False)
+    assert source in there.sources
+    assert back == msgspec.structs.replace(there, direction={"lower": "higher", "higher": "lower"}[direction])
+
+
+@pytest.mark.parametrize(
+    ("exercise", "other", "region", "sources"),
+    [
+        # powers_2014, abstract: squat higher at 60 to 90 degrees, extension higher at 0 to 30
+        ("back_squat_high_bar", "leg_extension", "knee", ("powers_2014",)),
+        # saeterbakken_2011, abstract: equal pectoral activity; practice says easier on the shoulder
+        ("bench_press", "bench_press_dumbbell", "shoulder", ("saeterbakken_2011", "common_practice")),
+    ],
+)
+def test_findings_that_disagree_give_no_clear_difference(
+    exercise: str, other: str, region: str, sources: tuple[str, ...]
+) -> None:
+    for pair in ((exercise, other), (other, exercise)):
+        found = directions(*pair)[region]
+        assert (found.direction, found.disputed, found.ratio) == ("no_clear_difference", True, None)
+        assert found.sources == sources
+
+
+def compared(direction: str, ratio: float | None, known: str) -> Comparison:
+    row = {"from_exercise": "pull_up", "to_exercise": "lat_pulldown", "region": "elbow", "direction": direction}
+    return msgspec.convert({**row, "ratio": ratio, "source": f"{known}_source", "known": known}, Comparison)
+
+
+def test_the_best_known_of_several_findings_speaks_and_all_are_named() -> None:
+    found = merged_direction([compared("lower", None, "practice"), compared("lower", 0.8, "abstract")])
+    sources = ("abstract_source", "practice_source")
+    assert found == Direction("lower", 0.8, sources[0], "abstract", "", disputed=False, sources=sources)
+
+
+def test_a_ratio_of_demands_turns_round_and_falls_with_a_dispute() -> None:
+    one = compared("lower", 0.8, "abstract")
+    assert one.turned().ratio == pytest.approx(1.25)
+    assert one.turned().turned() == one
+    assert merged_direction([one, compared("higher", 1.1, "paper")]).ratio is None
+
+
+def test_nothing_is_said_of_a_pair_never_compared() -> None:
+    assert directions("leg_curl", "pull_up") == {}
+
+
+def test_no_comparison_is_stored_both_ways_or_twice() -> None:
+    stored = [(c.from_exercise, c.to_exercise, c.region, c.direction, c.source) for c in COMPARISONS]
+    assert len(set(stored)) == len(stored)
+    pairs = {(c.from_exercise, c.to_exercise, c.region) for c in COMPARISONS}
+    assert [key for key in pairs if (key[1], key[0], key[2]) in pairs] == []
+
+
+def test_directions_speak_of_regions_that_one_of_the_two_lifts_loads() -> None:
+    for c in COMPARISONS:
+        loaded = {*EXERCISES[c.from_exercise].regions, *EXERCISES[c.to_exercise].regions}
+        assert c.region in loaded, c
+
+
+def test_practice_says_that_no_evidence_or_measurement_was_found() -> None:
+    for c in COMPARISONS:
+        if c.known == "practice":
+            assert "no evidence found" in c.note or ("no measurement" in c.note and "found" in c.note), c
+            assert c.source == "common_practice", c
+        assert c.note, c
+
+
+def test_ratios_of_strength_are_not_taken_for_ratios_of_demand() -> None:
+    assert [c for c in COMPARISONS if c.ratio is not None] == []
+
+
+# --- cues -------------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("exercise", "region", "cue"),
+    [
+        ("bench_press", "shoulder", "shoulder_blades_back"),  # noteboom_2024, against noteboom_2023
+        ("bench_press", "shoulder", "upper_arms_at_most_45_degrees"),  # green_comfort_2007
+        ("bench_press_narrow_grip", "elbow", "grip_wider"),  # mausehund_2022
+        ("overhead_press", "shoulder", "press_in_front_of_the_head"),  # mckean_burkett_2015, secondary
+        ("pull_up", "shoulder", "front_shoulder_width_grip"),  # prinold_bull_2016
+        ("bench_press_dumbbell", "wrist", "palms_facing_each_other"),  # common practice, no source
+        ("deadlift_conventional", "elbow", "lifting_straps"),  # weak: common practice, no source
+    ],
+)
+def test_cue_is_offered_for_the_region_that_it_relieves(exercise: str, region: str, cue: str) -> None:
+    assert CUES[cue] in cues_for(exercise, region)
+
+
+def test_a_cue_is_never_offered_for_a_region_that_it_loads_more() -> None:
+    for exercise, region in product(EXERCISES, REGIONS):
+        assert all(cue.regions[region] == "lower" for cue in cues_for(exercise, region))
+    assert CUES["grip_wider"] not in cues_for("bench_press", "shoulder")
+
+
+def test_cues_speak_of_regions_that_their_lifts_load() -> None:
+    for cue in CUES.values():
+        for exercise in cue.exercises:
+            assert any(region in EXERCISES[exercise].regions for region in cue.regions), (cue.id, exercise)
+
+
+def test_cues_are_whole_sentences_and_say_what_they_rest_on() -> None:
+    for cue in CUES.values():
+        assert cue.text[0].isupper(), cue.id
+        assert cue.text.endswith("."), cue.id
+        assert cue.note, cue.id
+        if cue.known == "practice":
+            assert cue.sources == ("common_practice",), cue.id
+            assert any(words in cue.note.lower() for words in ("no evidence", "no measurement", "not shown")), cue.id
+
+
+def test_conflict_on_the_shoulder_blades_is_told() -> None:
+    # noteboom_2023 (abstract) found a higher net moment where noteboom_2024 found lower shear
+    assert CUES["shoulder_blades_back"].against == ("noteboom_2023",)
+
+
+# --- ratios between lifts ---------------------------------------------------------------------------------------------
+
+
+def test_published_ratio_is_taken_before_any_joined_one() -> None:
+    for pair, ratio in RATIOS.items():
+        assert ratio_between(*pair) == ratio
+        assert ratio.sources == (ratio.source,)
+        assert not ratio.through
+
+
+def test_ratio_turned_round_has_no_spread() -> None:
+    found = ratio_between("incline_bench_press", "bench_press")
+    assert found is not None
+    assert found.ratio == pytest.approx(1 / 0.752)  # koreascience_2006, abstract
+    assert found.sd is None
+
+
+def test_joined_ratio_names_both_sources_and_is_known_no_better_than_the_worse() -> None:
+    found = ratio_between("front_squat", "safety_bar_squat")
+    assert found is not None
+    assert found.ratio == pytest.approx(0.951 / 0.785)  # johansson_2024 over gullett_2009
+    assert found.through == "back_squat_high_bar"
+    assert found.sources == ("gullett_2009", "johansson_2024")
+    assert (found.sd, found.known) == (None, "memory")
+
+
+def test_two_lifts_of_one_study_are_joined_under_one_source() -> None:
+    found = ratio_between("lunge", "step_up")
+    assert found is not None
+    assert found.ratio == pytest.approx(0.533 / 0.668)  # ebben_2008
+    assert found.sources == ("ebben_2008",)
+
+
+def test_of_several_joined_ratios_the_lowest_is_taken() -> None:
+    # design choice; through the flat bench 1.085 x 0.752, through the wide grip 0.800 / 0.944
+    found = ratio_between("bench_press_narrow_grip", "incline_bench_press")
+    assert found is not None
+    assert found.ratio == pytest.approx(min(1.085 * 0.752, 0.800 / 0.944))
+    assert found.through == "bench_press"
+
+
+def test_ratio_is_joined_through_one_lift_only() -> None:
+    # lunge, squat, deadlift, trap bar would take two
+    assert published_ratio("deadlift_conventional", "deadlift_trap_bar") is not None
+    assert ratio_between("lunge", "deadlift_trap_bar") is None
+
+
+def test_no_ratio_between_a_lift_and_itself_or_one_never_compared() -> None:
+    assert ratio_between("bench_press", "bench_press") is None
+    assert ratio_between("deadlift_conventional", "deadlift_sumo") is None
+
+
+# --- checks at start --------------------------------------------------------------------------------------------------
+
+
+def test_row_that_names_an_unknown_exercise_or_region_stops_the_start() -> None:
+    require_known("here", ("bench_press",), ("wrist",))
+    with pytest.raises(ValueError, match="here names what the catalogue does not have: bench, thumb"):
+        require_known("here", ("bench", "bench_press"), ("thumb", "wrist"))
+
+
+def test_unknown_lever_stops_the_start() -> None:
+    row = {"exercise": "pull_up", "lever": "magic", "source": "common_practice", "known": "practice"}
+    with pytest.raises(msgspec.ValidationError):
+        msgspec.convert(row, Substitute)
+    cue = {"id": "x", "lever": "variation", "exercises": [], "text": "X.", "regions": {}, "sources": [], "note": ""}
+    with pytest.raises(msgspec.ValidationError):
+        msgspec.convert({**cue, "known": "practice"}, Cue)
+
+
+def test_sources_of_substitutes_directions_and_cues_are_checked_at_start() -> None:
+    citing = {what.split(" ")[0] for what, _ in cited()}
+    assert {"substitute", "direction", "cue"} <= citing
+    assert ("cue shoulder_blades_back", "noteboom_2023") in set(cited())
