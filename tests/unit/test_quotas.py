@@ -1,0 +1,95 @@
+"""Quotas: windows, headers, and what happens when the shared store is down."""
+
+from __future__ import annotations
+
+import asyncio
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from service.front import quotas
+from service.front.quotas import MemoryCounters, Policy, RedisCounters, headers, policies_from_text, standings
+
+BURST = Policy("burst", 3, 60)
+DAY = Policy("day", 5, 86_400)
+NOON = 1_700_049_600.0  # a full minute and a full day hour; any number of seconds would do
+
+
+def test_policies_from_text() -> None:
+    assert policies_from_text("burst=3/60, day=5/86400") == (BURST, DAY)
+    assert policies_from_text("") == ()
+
+
+@pytest.mark.parametrize("text", ["burst", "burst=3", "burst=0/60", "burst=3/0", "a b=3/60", "burst=-3/60", 'x"=1/1'])
+def test_policies_that_are_none(text: str) -> None:
+    with pytest.raises(ValueError, match="QUOTAS"):
+        policies_from_text(text)
+
+
+@given(st.integers(1, 20), st.integers(1, 40))
+def test_exactly_the_quota_is_let_through_in_a_window(quota: int, asked: int) -> None:
+    policy = Policy("burst", quota, 60)
+
+    async def ask() -> list[bool]:
+        counters = MemoryCounters()
+        return [(await standings(counters, "one", (policy,), NOON))[0].exceeded for _ in range(asked)]
+
+    assert asyncio.run(ask()) == [number > quota for number in range(1, asked + 1)]
+
+
+def test_window_passes_and_clients_do_not_share() -> None:
+    async def ask() -> list[list[int]]:
+        counters = MemoryCounters()
+        found = []
+        for client, moment in (("one", 0), ("one", 1), ("two", 1), ("one", 60), ("one", 61)):
+            found.append([one.used for one in await standings(counters, client, (BURST, DAY), NOON + moment)])
+        return found
+
+    assert asyncio.run(ask()) == [[1, 1], [2, 2], [1, 1], [1, 3], [2, 4]]
+
+
+def test_headers_say_what_is_left_and_when_it_is_renewed() -> None:
+    async def ask() -> list[quotas.Standing]:
+        return await standings(MemoryCounters(), "one", (BURST, DAY), NOON + 20)
+
+    # draft-ietf-httpapi-ratelimit-headers-10: quoted names, q and w in the policy, r and t in the standing
+    found = dict(headers(asyncio.run(ask())))
+    assert found[b"ratelimit-policy"] == b'"burst";q=3;w=60, "day";q=5;w=86400'
+    assert found[b"ratelimit"].startswith(b'"burst";r=2;t=40, "day";r=4;t=')
+
+
+def test_memory_is_bounded(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(quotas, "_KEPT_AT_MOST", 10)
+    counters = MemoryCounters()
+
+    async def ask() -> None:
+        for number in range(1000):
+            await counters.hit(str(number), (BURST,), NOON)
+
+    asyncio.run(ask())
+    assert len(counters._counts) <= 10  # noqa: SLF001 - what is kept is the point
+
+
+class Broken:
+    """A store that does not answer."""
+
+    def __init__(self) -> None:
+        self.asked = 0
+
+    def pipeline(self, *, transaction: bool) -> Any:  # noqa: ANN401, ARG002 - as the client's own
+        self.asked += 1
+        raise ConnectionError("no store")
+
+
+def test_store_that_is_down_is_left_alone_for_a_while_and_counted_without() -> None:
+    async def ask() -> tuple[list[int], int]:
+        store = Broken()
+        counters = RedisCounters(store)  # type: ignore[arg-type]
+        used = [(await counters.hit("one", (BURST,), NOON))[0] for _ in range(5)]
+        return used, store.asked
+
+    used, asked = asyncio.run(ask())
+    assert used == [1, 2, 3, 4, 5]  # the whole quota, counted by this process alone
+    assert asked == 1
