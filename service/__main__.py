@@ -1,4 +1,4 @@
-"""serve · openapi · demo."""
+"""serve · openapi · demo · key."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ import sys
 
 import msgspec
 
-USAGE = "usage: python -m service serve | openapi | demo"
+USAGE = "usage: python -m service serve | openapi | demo | key"
 
 
 def serve() -> int:
@@ -20,7 +20,7 @@ def serve() -> int:
     try:
         settings = from_environment()
     except msgspec.ValidationError as error:
-        sys.stderr.write(f"HOST, PORT, MAX_BODY or LOG_LEVEL is not usable: {error}\n")
+        sys.stderr.write(f"A setting in the environment is not usable: {error}\n")
         return 2
     family = socket.AF_INET6 if ":" in settings.host else socket.AF_INET
     try:
@@ -33,7 +33,16 @@ def serve() -> int:
     import uvicorn  # noqa: PLC0415
 
     from service.api.operations import OPERATIONS  # noqa: PLC0415
-    from service.app import application  # noqa: PLC0415
+    from service.front import metrics  # noqa: PLC0415
+    from service.front.protocol import protocol_with  # noqa: PLC0415
+
+    try:
+        from service.app import application  # noqa: PLC0415
+    except (ValueError, OSError, msgspec.ValidationError) as error:
+        sys.stderr.write(f"Cannot serve: {error}\n")
+        return 2
+    if settings.metrics_port is not None:
+        metrics.serve(settings.metrics_host, settings.metrics_port)
 
     address = (
         f"http://[{settings.host}]:{settings.port}"
@@ -54,7 +63,10 @@ def serve() -> int:
             log_level="warning",
             access_log=False,
             server_header=False,
-            proxy_headers=False,  # nothing depends on who asks
+            http=protocol_with(settings.max_head, settings.head_seconds),
+            # who asks decides about quotas: only a named proxy is believed about it
+            proxy_headers=bool(settings.trusted_proxies),
+            forwarded_allow_ips=list(settings.trusted_proxies),
             lifespan="on",
             timeout_graceful_shutdown=10,
         )
@@ -85,9 +97,18 @@ def demo() -> int:
     return 0
 
 
+def key() -> int:
+    """Print a new API key for a client, and the hash of it that the service keeps."""
+    from service.front.keys import new_key  # noqa: PLC0415
+
+    text, digest = new_key()
+    sys.stdout.write(f'key, for the client alone: {text}\nfor API_KEYS_FILE:           sha256 = "{digest}"\n')
+    return 0
+
+
 def main(arguments: list[str]) -> int:
     """Run one command."""
-    commands = {"serve": serve, "openapi": openapi, "demo": demo}
+    commands = {"serve": serve, "openapi": openapi, "demo": demo, "key": key}
     if len(arguments) != 1 or arguments[0] not in commands:
         sys.stderr.write(USAGE + "\n")
         return 2

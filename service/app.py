@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import logging
+import os
+import secrets
 import sys
 from collections.abc import MutableMapping
+from hashlib import sha256
 from pathlib import Path
 from traceback import extract_tb
 from typing import Any, Final
@@ -11,18 +15,35 @@ from typing import Any, Final
 import msgspec
 import structlog
 from litestar import Litestar, Request, Response
+from litestar.datastructures import State
 from litestar.exceptions import HTTPException, MethodNotAllowedException, NotFoundException
 
-from service.api.access_log import AccessLog
-from service.api.contract import document
+from service import __version__
+from service.api.batch import mounted_batch
+from service.api.compression import Compression
+from service.api.conditional import Conditional
+from service.api.contract import document, rendered
+from service.api.cross_origin import CrossOrigin
 from service.api.endpoint import mounted
 from service.api.operations import OPERATIONS
 from service.api.problems import MEDIA_TYPE, HttpProblem
 from service.api.resources import HANDLERS, HEADERS
+from service.api.tables import mounted_table
+from service.front.access import Access
+from service.front.keys import KeyRing, keys_from_text
+from service.front.limits import Limits
+from service.front.metrics import BUILD
+from service.front.observing import Observing
+from service.front.quotas import Counters, MemoryCounters, RedisCounters, connected, policies_from_text
+from service.front.tracing import Tracer
 from service.knowledge.checks import check_sources, cited
 from service.settings import Settings, from_environment
 
 LOG_ENCODER: Final = msgspec.json.Encoder()
+# reached by whoever watches over the process: never shed, refused or counted
+HEALTH: Final = frozenset({"/livez", "/readyz", "/version"})
+# what anybody may read who wants to know how to ask
+OPEN: Final = frozenset({"/", "/docs", "/docs/page.js", "/docs/page.css", "/openapi.json"})
 LEVELS: Final = {"debug": 10, "info": 20, "warning": 30, "error": 40}
 
 
@@ -39,7 +60,8 @@ def place_of_failure(_: object, __: str, line: MutableMapping[str, Any]) -> Muta
 
 
 def configure_log(level: str) -> None:
-    """JSON lines on standard output."""
+    """JSON lines on standard output, and none of the server's own, which would repeat queries with what they hold."""
+    logging.getLogger("uvicorn.access").addFilter(lambda _: False)
     structlog.configure(
         processors=[
             structlog.processors.add_log_level,
@@ -79,22 +101,57 @@ def on_failure(_: Request[Any, Any, Any], error: Exception) -> Response[bytes]:
     return _problem(HttpProblem("internal", "The service failed; the fault is ours and has been logged."))
 
 
-def create_app(settings: Settings) -> Litestar:
+def create_app(settings: Settings, counters: Counters | None = None, tracer: Tracer | None = None) -> Litestar:
     """The routes and error handling, for these settings."""
+    closed = [counters.close] if isinstance(counters, RedisCounters) else []
     return Litestar(
-        route_handlers=[*(mounted(operation, settings.max_body) for operation in OPERATIONS), *HANDLERS],
+        route_handlers=[
+            *(mounted(operation, settings.max_body) for operation in OPERATIONS),
+            *(mounted_table(operation, settings.max_bulk_body) for operation in OPERATIONS),
+            mounted_batch(settings.max_bulk_body),
+            *HANDLERS,
+        ],
         exception_handlers={HttpProblem: on_problem, HTTPException: on_http, Exception: on_failure},
         openapi_config=None,
         request_max_body_size=settings.max_body,
         logging_config=None,
+        on_shutdown=[*closed, *([tracer.close] if tracer else [])],
+        state=State({"counters": counters or MemoryCounters()}),
     )
 
 
-def create_application(settings: Settings) -> AccessLog:
-    """What is served: the routes, with one log line a request around them."""
+def key_ring(settings: Settings) -> KeyRing | None:
+    """The keys that are asked for, None where everyone may ask.
+
+    Raises ValueError where other machines can reach a service that has neither keys nor leave to do without, and
+    whatever reading the keys raises.
+    """
+    path = Path(settings.api_keys_file) if settings.api_keys_file else None
+    given = keys_from_text(settings.api_keys)
+    if given or path:
+        return KeyRing(given, path)
+    if settings.beyond_loopback and not settings.open_access:
+        raise ValueError(
+            f"HOST {settings.host} can be reached by other machines: set API_KEYS_FILE or API_KEYS, or OPEN_ACCESS=true"
+        )
+    return None
+
+
+def create_application(settings: Settings) -> Observing:
+    """What is served: the routes; around them how answers travel, who may ask and how much, and what is noted of it."""
     configure_log(settings.log_level)
     check_sources(cited())
-    return AccessLog(create_app(settings), frozenset(document()["paths"]))
+    BUILD.info({"version": __version__, "description": sha256(rendered()).hexdigest()})
+    ring = key_ring(settings)
+    counters: Counters = connected(settings.redis_url) if settings.redis_url else MemoryCounters()
+    tracer = Tracer() if os.environ.get("OTEL_EXPORTER_OTLP_ENDPOINT") else None
+    app: Any = Conditional(Compression(create_app(settings, counters, tracer)))
+    secret = settings.quota_secret.encode()[:64] or secrets.token_bytes(32)
+    app = Access(app, ring, policies_from_text(settings.quotas), counters, secret, HEALTH | OPEN)
+    app = Limits(app, settings.most_at_once, settings.request_seconds, HEALTH)
+    if settings.allowed_origins:
+        app = CrossOrigin(app, settings.allowed_origins)
+    return Observing(app, frozenset(document()["paths"]), HEALTH, tracer)
 
 
 application = create_application(from_environment())

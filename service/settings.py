@@ -3,24 +3,73 @@
 from __future__ import annotations
 
 import os
-from typing import Annotated
+from ipaddress import ip_address
+from typing import Annotated, Any, Final
 
 import msgspec
 from msgspec import Meta
 
+Positive = Annotated[float, Meta(gt=0, le=3600)]
+Count = Annotated[int, Meta(ge=1, le=100_000)]
+Port = Annotated[int, Meta(ge=1, le=65535)]
+Names = tuple[str, ...]
+
 
 class Settings(msgspec.Struct, frozen=True):
-    """host and port to listen on; largest request body [bytes]; level of the log lines."""
+    """Everything that can be set, each by the environment variable of its name in capitals.
+
+    host, port: to listen on; log_level: of the log lines.
+    max_body, max_bulk_body: largest body of a single question, and of a batch or table [bytes]; max_head: largest
+    request line with header fields [bytes]; head_seconds, request_seconds: in which a head, and a whole request, has to
+    be done [s]; most_at_once: requests in flight, above which they are shed.
+    allowed_origins: whose pages may call the service (CORS), such as https://example.org, * for every one.
+    api_keys: as name=hash,name=hash; api_keys_file: TOML with a table a name, read again when it changes; open_access:
+    serve everyone without a key even beyond the loopback interface.
+    quotas: as burst=600/60,day=100000/86400 (requests/seconds); redis_url: of the store that replicas share;
+    quota_secret: with which clients' addresses are hashed, to be the same in all replicas.
+    trusted_proxies: addresses whose Forwarded headers count.
+    metrics_host, metrics_port: where the figures are served, nowhere if the port is None.
+    """
 
     host: str = "127.0.0.1"
-    port: Annotated[int, Meta(ge=1, le=65535)] = 8000
-    max_body: Annotated[int, Meta(ge=1024, le=16_777_216)] = 65_536
+    port: Port = 8000
     log_level: str = "info"
+    max_body: Annotated[int, Meta(ge=1024, le=16_777_216)] = 65_536
+    max_bulk_body: Annotated[int, Meta(ge=1024, le=67_108_864)] = 4_194_304
+    max_head: Annotated[int, Meta(ge=4096, le=1_048_576)] = 16_384
+    head_seconds: Positive = 10.0
+    request_seconds: Positive = 30.0
+    most_at_once: Count = 256
+    allowed_origins: tuple[Annotated[str, Meta(pattern=r"^(?:\*|https?://[^/\s,]+)$")], ...] = ()
+    api_keys: str = ""
+    api_keys_file: str = ""
+    open_access: bool = False
+    quotas: str = ""
+    redis_url: Annotated[str, Meta(pattern=r"^(?:|rediss?://\S+)$")] = ""
+    quota_secret: str = ""
+    trusted_proxies: Names = ()
+    metrics_host: str = "127.0.0.1"
+    metrics_port: Port | None = None
+
+    @property
+    def beyond_loopback(self) -> bool:
+        """Whether other machines can reach the service."""
+        try:
+            return not ip_address(self.host).is_loopback
+        except ValueError:
+            return self.host != "localhost"
+
+
+VARIABLES: Final = {name: name.upper() for name in Settings.__struct_fields__}
+LISTS: Final = ("allowed_origins", "trusted_proxies")
 
 
 def from_environment() -> Settings:
-    """Settings from HOST, PORT, MAX_BODY and LOG_LEVEL; raises msgspec.ValidationError naming a bad one."""
-    names = {"host": "HOST", "port": "PORT", "max_body": "MAX_BODY", "log_level": "LOG_LEVEL"}
-    return msgspec.convert(
-        {key: os.environ[name] for key, name in names.items() if name in os.environ}, Settings, strict=False
-    )
+    """Settings from the variables of their names; raises msgspec.ValidationError naming a bad one."""
+    given: dict[str, Any] = {
+        name: os.environ[variable] for name, variable in VARIABLES.items() if os.environ.get(variable)
+    }
+    for name in LISTS:
+        if name in given:
+            given[name] = [part.strip() for part in given[name].split(",") if part.strip()]
+    return msgspec.convert(given, Settings, strict=False)

@@ -14,7 +14,10 @@ from service.training.relations import RELATIONS
 
 
 class ExerciseEntry(Answer, kw_only=True, frozen=True):
-    """An exercise: the regions it loads, where the load acts, and the trunk lean (deg) assumed where none is stated."""
+    """An exercise: the regions it loads, where the load acts, and the trunk lean (deg) assumed where none is stated.
+
+    dumbbells: the load is the sum of two dumbbells; one_arm: one arm alone moves it.
+    """
 
     id: str
     name: str
@@ -23,6 +26,8 @@ class ExerciseEntry(Answer, kw_only=True, frozen=True):
     carry: str
     stance: str
     bar: bool
+    dumbbells: bool
+    one_arm: bool
     lean: float | None
     lean_source: str
     lean_known: Known

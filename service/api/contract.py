@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from functools import cache
-from typing import Any, Final
+from typing import Any, Final, Literal
 
 import msgspec
 
 from service import __version__
-from service.api import schemas
+from service.api import bulk_contract, question_contract, schemas
+from service.api.batch import PATH as BATCH_PATH
+from service.api.batch import Batch, BatchAnswer
 from service.api.catalogue import RESOURCES, Resource, name_of
 from service.api.decoding import Reader
 from service.api.operation import Operation
 from service.api.operations import OPERATIONS
 from service.api.problems import Problem, media_types
+from service.api.tables import table_path
 
 COMPUTATION_PROBLEMS: Final = {
     "400": "unreadable",
@@ -41,16 +44,31 @@ TAGS: Final = {
     "Mechanics": "Loads on legs and spine.",
     "Tempo": "Seconds under tension.",
     "Loading the bar": "Plates.",
+    bulk_contract.TAG: "Tables and batches, each question answered alone.",
     "Catalogue": "What stands behind the numbers.",
     "Service": "The service itself.",
 }
 
 
-class Ready(msgspec.Struct, frozen=True):
-    """Whether the service is ready, and its version."""
+class Alive(msgspec.Struct, frozen=True):
+    """That the process answers."""
 
-    status: str
+    status: Literal["alive"]
+
+
+class Ready(msgspec.Struct, frozen=True):
+    """Whether the service is ready, its version, and where quotas are counted: by this replica, shared with the others, or by this replica because the store is down."""
+
+    status: Literal["ready"]
     version: str
+    quotas: Literal["own", "shared", "store_down"]
+
+
+class Version(msgspec.Struct, frozen=True):
+    """The release, and the SHA-256 of the description that it serves."""
+
+    version: str
+    description_sha256: str
 
 
 class Index(msgspec.Struct, frozen=True):
@@ -65,14 +83,30 @@ class Index(msgspec.Struct, frozen=True):
 @cache
 def document() -> dict[str, Any]:
     """The description as JSON-able values."""
-    answers: list[Any] = [Problem, Ready, Index, *(operation.answer for operation in OPERATIONS)]
+    answers: list[Any] = [
+        Problem,
+        Alive,
+        Ready,
+        Version,
+        Index,
+        BatchAnswer,
+        *(operation.answer for operation in OPERATIONS),
+    ]
     for resource in RESOURCES:
         answers += [resource.entry, resource.list_shape]
-    by_shape, named = schemas.described([operation.request for operation in OPERATIONS], answers)
+    by_shape, named = schemas.described([Batch, *(operation.request for operation in OPERATIONS)], answers)
     paths: dict[str, Any] = {operation.path: _computation(operation, by_shape) for operation in OPERATIONS}
+    paths |= {table_path(operation): {"post": bulk_contract.table(operation)} for operation in OPERATIONS}
+    paths[BATCH_PATH] = {"post": bulk_contract.batch(by_shape)}
     for resource in RESOURCES:
         paths[f"/v1/{resource.name}"] = {"get": _list(resource, by_shape)}
         paths[f"/v1/{resource.name}/{{id}}"] = {"get": _entry(resource, by_shape)}
+    paths["/livez"] = {
+        "get": _plain("getLiveness", "Liveness", "200 while the process answers.", by_shape[Alive], "/livez")
+    }
+    paths["/version"] = {
+        "get": _plain("getVersion", "Version", "Which release answers.", by_shape[Version], "/version")
+    }
     paths["/readyz"] = {
         "get": _plain(
             "getReadiness",
@@ -94,10 +128,11 @@ def document() -> dict[str, Any]:
         "security": [],
         "tags": [{"name": name, "description": text} for name, text in TAGS.items()],
         "paths": paths,
-        "components": {"schemas": named},
+        "components": {"schemas": named, "headers": question_contract.HEADERS},
     }
 
 
+@cache
 def rendered() -> bytes:
     """The description as the bytes that are checked in and served."""
     return msgspec.json.format(msgspec.json.encode(document()), indent=2) + b"\n"
@@ -142,6 +177,7 @@ def _computation(operation: Operation, by_shape: dict[Any, Any]) -> dict[str, An
         asked[example.name] = {"summary": example.summary, "value": example.request}
         answered[example.name] = {"summary": example.summary, "value": msgspec.json.decode(msgspec.json.encode(answer))}
     return {
+        "get": question_contract.asked(operation, by_shape[operation.answer]),
         "post": {
             "operationId": operation.operation_id,
             "tags": [operation.tag],
@@ -157,7 +193,7 @@ def _computation(operation: Operation, by_shape: dict[Any, Any]) -> dict[str, An
                 **{status: _problem(kind) for status, kind in COMPUTATION_PROBLEMS.items()},
                 "default": _problem("internal"),
             },
-        }
+        },
     }
 
 
@@ -168,7 +204,9 @@ def _catalogue(operation_id: str, summary: str, text: str, schema: dict[str, Any
         "summary": summary,
         "description": text,
         "responses": {
-            "200": _answer(schema, {"catalogue": {"value": example}}, "The catalogue's entry or entries."),
+            "200": _answer(schema, {"catalogue": {"value": example}}, "The catalogue's entry or entries.")
+            | {"headers": question_contract.KEPT},
+            "304": question_contract.NOT_MODIFIED,
             **{
                 status: _problem(kind)
                 for status, kind in (("400", "unknown-parameter"), ("404", "not-found"), ("406", "not-acceptable"))

@@ -463,6 +463,7 @@ _SET: dict[str, Any] = {"load": {"value": 62.5, "unit": "kg"}, "reps": 6, "reps_
 OPERATIONS = (
     Operation(
         name="load-for-reps",
+        leading="set",
         tag="Load and repetitions",
         summary="Load that allows a number of repetitions",
         description="Given one set that was done (load in kg or lb, repetitions, 0 to 4 in reserve), the load that allows the target repetitions at "
@@ -497,6 +498,7 @@ OPERATIONS = (
     ),
     Operation(
         name="reps-for-load",
+        leading="set",
         tag="Load and repetitions",
         summary="Repetitions that a load allows",
         description="Given one set that was done, how many repetitions another load (kg or lb) allows with a stated number in reserve. The load must lie in "

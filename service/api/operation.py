@@ -19,7 +19,9 @@ class Example(msgspec.Struct, frozen=True):
 class Operation(msgspec.Struct, frozen=True):
     """One computation: name is the last step of its path; request and answer are its shapes; compute is pure.
 
-    picture: the same answer as SVG text, where there is one.
+    picture: the same answer as SVG text, where there is one. leading: the object of the request whose fields go without
+    its name where the question is flat, as in a query. tried: how many prescriptions an answer comes from, for the
+    figures of operation, where that is the work.
     """
 
     name: str
@@ -31,6 +33,8 @@ class Operation(msgspec.Struct, frozen=True):
     compute: Callable[[Any], Any]
     examples: tuple[Example, ...]
     picture: Callable[[Any], str] | None = None
+    leading: str | None = None
+    tried: Callable[[Any], int] | None = None
 
     @property
     def path(self) -> str:
@@ -40,4 +44,9 @@ class Operation(msgspec.Struct, frozen=True):
     @property
     def operation_id(self) -> str:
         """Its id in the description, unique: "compute" and the name in camel case."""
-        return "compute" + "".join(part.capitalize() for part in self.name.split("-"))
+        return "compute" + self.title
+
+    @property
+    def title(self) -> str:
+        """Its name in camel case, from which the names of its shapes in other forms are made."""
+        return "".join(part.capitalize() for part in self.name.split("-"))

@@ -10,6 +10,9 @@ from service.api import (
     joint_demand,
     leg_distribution,
     load_repetition,
+    rest,
+    return_plan,
+    session_review,
     spinal_load,
     tempo,
     volume,
@@ -18,11 +21,14 @@ from service.api.operation import Operation
 
 OPERATIONS: Final[tuple[Operation, ...]] = (
     *adjustments.OPERATIONS,
+    *session_review.OPERATIONS,
+    *return_plan.OPERATIONS,
     *load_repetition.OPERATIONS,
     *volume.OPERATIONS,
     *leg_distribution.OPERATIONS,
     *spinal_load.OPERATIONS,
     *joint_demand.OPERATIONS,
     *tempo.OPERATIONS,
+    *rest.OPERATIONS,
     *bar_loading.OPERATIONS,
 )

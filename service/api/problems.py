@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
 from typing import Any, Final
 
 import msgspec
@@ -13,10 +14,11 @@ MEDIA_TYPE: Final = "application/problem+json"
 
 
 class ProblemFault(msgspec.Struct, frozen=True, omit_defaults=True):
-    """One thing wrong with a request: where (JSON Pointer, or the parameter's name after a question mark), what, and what would be allowed."""
+    """One thing wrong with a request: where (JSON Pointer into its JSON form; for flat forms the parameter as well), what, and what would be allowed."""
 
     pointer: str
-    detail: str
+    parameter: str | UnsetType = UNSET
+    detail: str = ""
     allowed: str | UnsetType = UNSET
 
 
@@ -46,7 +48,7 @@ KINDS: Final = {
             "unreadable",
             "The request cannot be read",
             400,
-            "The body is not JSON in UTF-8, is nested too deeply, or names a field twice in one object.",
+            "The body is not what its media type says, or not in UTF-8; or JSON is nested too deeply, or names a field twice in one object.",
         ),
         Kind(
             "unknown-parameter",
@@ -74,16 +76,47 @@ KINDS: Final = {
         ),
         Kind("too-large", "The request is too large", 413, "The body is larger than the service takes."),
         Kind(
+            "uri-too-long",
+            "The address is too long",
+            414,
+            "Path and query together may have 2048 characters. Longer questions go into the body of a POST request.",
+        ),
+        Kind(
             "unsupported-media-type",
             "The body is of another media type",
             415,
-            "Send application/json. The Accept header of the answer says what is taken.",
+            "The Accept header of the answer says which media type is taken.",
         ),
         Kind(
             "invalid",
             "The request does not fit",
             422,
             "Readable, but a value is missing, unknown, outside its bounds, or outside the range in which the method is published. `errors` lists every fault.",
+        ),
+        Kind(
+            "key-required",
+            "An API key is required",
+            401,
+            "This service asks for an API key, sent as a bearer token in the Authorization header; none came, or one that it does not know.",
+        ),
+        Kind("key-expired", "The API key has run out", 403, "The API key is known, but its last day has passed."),
+        Kind(
+            "too-slow",
+            "The request did not come in time",
+            408,
+            "The request was not complete within the time that the service allows for it.",
+        ),
+        Kind(
+            "quota-exceeded",
+            "The quota is used up",
+            429,
+            "The client has made as many requests as it may in this window of time. RateLimit-Policy lists the quotas, RateLimit what is left of them, Retry-After when to come back.",
+        ),
+        Kind(
+            "overloaded",
+            "Too many requests at once",
+            503,
+            "The service is answering as many requests as it can. Retry-After says when to come back; nothing was computed.",
         ),
         Kind(
             "internal",
@@ -99,32 +132,57 @@ class HttpProblem(Exception):
     """A problem on its way out; `headers` go with it."""
 
     def __init__(
-        self, kind: str, detail: str, headers: dict[str, str] | None = None, faults: tuple[Fault, ...] = ()
+        self, kind: str, detail: str, headers: dict[str, str] | None = None, faults: tuple[ProblemFault, ...] = ()
     ) -> None:
         super().__init__(detail)
         self.kind = KINDS[kind]
+        self.detail = detail
         self.headers = headers or {}
-        self.body = problem(self.kind, detail, faults)
+        self.faults = faults
 
-
-def problem(kind: Kind, detail: str, faults: tuple[Fault, ...] = ()) -> bytes:
-    """The problem as bytes."""
-    return msgspec.json.encode(
-        Problem(
-            type=f"/problems/{kind.id}",
-            title=kind.title,
-            status=kind.status,
-            detail=detail,
-            errors=[ProblemFault(fault.pointer, fault.detail, fault.allowed or UNSET) for fault in faults] or UNSET,
+    @property
+    def problem(self) -> Problem:
+        """The problem as its shape."""
+        return Problem(
+            type=f"/problems/{self.kind.id}",
+            title=self.kind.title,
+            status=self.kind.status,
+            detail=self.detail,
+            errors=list(self.faults) or UNSET,
         )
-    )
+
+    @property
+    def body(self) -> bytes:
+        """The problem as bytes."""
+        return msgspec.json.encode(self.problem)
+
+    @property
+    def line(self) -> str:
+        """The problem as one readable line, for a cell or a page of plain text."""
+        return "; ".join(map(_line, self.faults)) or self.detail
 
 
-def from_refusal(refusal: Refusal) -> HttpProblem:
-    """A refusal of the pure functions, as an HTTP answer."""
-    count = len(refusal.faults)
-    detail = refusal.faults[0].detail if count == 1 else f"{count} faults; each is listed in errors."
-    return HttpProblem("invalid", detail, faults=refusal.faults)
+def _line(fault: ProblemFault) -> str:
+    where = fault.pointer if isinstance(fault.parameter, UnsetType) else fault.parameter
+    allowed = "" if isinstance(fault.allowed, UnsetType) else f" Allowed: {fault.allowed}"
+    return f"{where}: {fault.detail}{allowed}" if where else f"{fault.detail}{allowed}"
+
+
+def invalid(faults: Iterable[ProblemFault]) -> HttpProblem:
+    """A request that can be read and does not fit."""
+    found = tuple(faults)
+    detail = found[0].detail if len(found) == 1 else f"{len(found)} faults; each is listed in errors."
+    return HttpProblem("invalid", detail, faults=found)
+
+
+def plain_fault(fault: Fault) -> ProblemFault:
+    """A fault of a JSON request as it is shown."""
+    return ProblemFault(fault.pointer, detail=fault.detail, allowed=fault.allowed or UNSET)
+
+
+def from_refusal(refusal: Refusal, shown: Callable[[Fault], ProblemFault] = plain_fault) -> HttpProblem:
+    """A refusal of the pure functions, as an HTTP answer; `shown` says how a fault is shown to this client."""
+    return invalid(map(shown, refusal.faults))
 
 
 def media_types(kind: str) -> dict[str, Any]:
@@ -135,11 +193,8 @@ def media_types(kind: str) -> dict[str, Any]:
 
 
 def _example(kind: str) -> dict[str, Any]:
-    found = KINDS[kind]
-    faults: tuple[Fault, ...] = ()
-    detail = found.meaning
+    found = HttpProblem(kind, KINDS[kind].meaning)
     if kind == "invalid":
-        detail = "The value is too large."
-        faults = (Fault("/set/reps_in_reserve", "The value is too large.", "0 to 4"),)
-    value: dict[str, Any] = msgspec.json.decode(problem(found, detail, faults))
+        found = invalid([ProblemFault("/set/reps_in_reserve", detail="The value is too large.", allowed="0 to 4")])
+    value: dict[str, Any] = msgspec.json.decode(found.body)
     return value

@@ -286,6 +286,7 @@ def _dose(sets: Reps, reps: Reps | None, load: float | None, unit: MassUnit) -> 
 OPERATIONS = (
     Operation(
         name="rep-targets",
+        leading="current",
         tag="Volume",
         summary="Repetitions that keep volume, and those that keep effort",
         description="When load (kg or lb) or sets change: the repetitions that keep the volume load, what that does to the repetitions in reserve, and the "

@@ -62,9 +62,12 @@ def _check_depth(rule: ExerciseRule, depth: Depth) -> None:
                 f"{-thigh.high:g} to {-thigh.low:g} deg (negative while the thigh slopes up to the hip)",
             )
     if depth.box_height is not None:
-        if rule.family != "squat" and not rule.accepts_box:
+        lifted_from_a_height = rule.accepts_box or rule.grip_height is not None
+        if rule.family != "squat" and not lifted_from_a_height:
             raise Refusal.one(
-                "depth/box_height", "No box belongs to this exercise.", "squats, step-ups and block pulls take a box"
+                "depth/box_height",
+                "Neither box nor block belongs to this exercise.",
+                "squats and step-ups take a box, lifts from the floor a block under the bar",
             )
         _within("depth/box_height", depth.box_height, POSTURES.limits.box_height, "m")
 

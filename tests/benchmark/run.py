@@ -19,7 +19,7 @@ from pathlib import Path
 import msgspec
 
 from service.api.operations import OPERATIONS
-from tests.benchmark import cores, load, table
+from tests.benchmark import bulk, cores, load, table
 from tests.benchmark.workers import Worker
 
 ROUNDS = 3
@@ -113,10 +113,12 @@ def main() -> None:
         asked = questions(Path(folder))
         baselines, rows = measure(asked)
         weighed = weigh(asked)
+    many = bulk.measure()
     simple = [row for row in rows if row.name not in NOT_SIMPLE]
     other = [row for row in rows if row.name in NOT_SIMPLE]
     print(versions(), end="\n\n")
     print(table.throughput(baselines, simple, other), end="\n\n")
+    print(table.bulk(many), end="\n\n")
     print(table.footprint(weighed, REQUESTS), end="\n\n")
     print(f"Measured in {time.monotonic() - began:.0f} s.")
 

@@ -13,6 +13,9 @@ if TYPE_CHECKING:
 # Aims of the project for one worker on one core.
 RATIO = 0.80  # of the echo's throughput, for a simple operation
 MEMORY = 120.0  # [MB] idle
+BATCH = 25.0  # times the throughput of single requests, by processor time
+TABLE = 1.0  # [s] for a table of 10,000 rows
+BULK_MEMORY = 100.0  # [MB] above idle
 START = 1.5  # [s] from start to ready
 
 
@@ -104,6 +107,47 @@ def footprint(measured: Footprint, requests: int) -> str:
         ),
     ]
     return as_markdown(("one worker", "measured", "at most", ""), rows)
+
+
+class Bulk(msgspec.Struct, frozen=True):
+    """Many load-for-reps questions at once; costs are the server's processor time [s], memory is above idle [MB].
+
+    single: cost of a question by itself; batched: of one in a batch; tabulated: of one in a table; wall: time until a
+    table of `rows` rows had come back [s].
+    """
+
+    single: float
+    batched: float
+    tabulated: float
+    wall: float
+    rows: int
+    memory: float
+
+
+def bulk(measured: Bulk) -> str:
+    """The table of batches and tables."""
+    gain = measured.single / measured.batched
+    rows: list[tuple[str, ...]] = [
+        (
+            "batch, load-for-reps",
+            f"{1 / measured.batched:,.0f} questions/s, {gain:.1f} times single",
+            f"{BATCH:.0f} times",
+            verdict(met=gain >= BATCH),
+        ),
+        (
+            f"table of {measured.rows:,} rows, load-for-reps",
+            f"{measured.wall:.2f} s, {measured.tabulated * measured.rows:.2f} s of processor time",
+            f"{TABLE:.0f} s",
+            verdict(met=measured.wall <= TABLE),
+        ),
+        (
+            "most memory above idle",
+            f"{measured.memory:.0f} MB",
+            f"{BULK_MEMORY:.0f} MB",
+            verdict(met=measured.memory <= BULK_MEMORY),
+        ),
+    ]
+    return as_markdown(("many at once, one core", "measured", "aim", ""), rows)
 
 
 def weight(name: str, memory: float) -> tuple[str, ...]:

@@ -106,10 +106,11 @@ class Worker:
         self.process.kill()
         sys.exit(f"a worker did not become ready: {self.process.args!r}")
 
-    def memory(self) -> float:
-        """What the process keeps in memory now [MB]."""
+    def memory(self, *, most: bool = False) -> float:
+        """What the process keeps in memory now, or the most that it has kept since its start [MB]."""
         status = Path(f"/proc/{self.process.pid}/status").read_text()
-        resident = re.search(r"^VmRSS:\s+(\d+) kB", status, re.MULTILINE)
+        name = "VmHWM" if most else "VmRSS"
+        resident = re.search(rf"^{name}:\s+(\d+) kB", status, re.MULTILINE)
         if resident is None:
             sys.exit("the kernel does not tell the memory of a process")
         return int(resident.group(1)) * 1024 / 1e6
@@ -119,11 +120,11 @@ class Worker:
         after_name = Path(f"/proc/{self.process.pid}/stat").read_text().rpartition(")")[2].split()
         return (int(after_name[11]) + int(after_name[12])) / os.sysconf("SC_CLK_TCK")
 
-    def send(self, path: str, bodies: list[bytes], times: int) -> None:
+    def send(self, path: str, bodies: list[bytes], times: int, media_type: str = "application/json") -> None:
         """Sends the bodies in turn on one connection, and ends the run at the first answer that is not 2xx."""
-        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=10)
+        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=60)
         for index in range(times):
-            connection.request("POST", path, bodies[index % len(bodies)], {"Content-Type": "application/json"})
+            connection.request("POST", path, bodies[index % len(bodies)], {"Content-Type": media_type})
             answer = connection.getresponse()
             text = answer.read()
             if answer.status // 100 != 2:

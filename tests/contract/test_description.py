@@ -7,6 +7,7 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, Final
+from urllib.parse import urlencode
 
 import pytest
 from jsonschema import Draft202012Validator
@@ -24,13 +25,34 @@ OPERATIONS: Final = {
     for path, methods in DOCUMENT["paths"].items()
     for method, found in methods.items()
 }
-COMPUTATIONS: Final = {label: found for label, found in OPERATIONS.items() if "requestBody" in found}
 PROBLEM: Final = "application/problem+json"
+
+
+def taking(media_type: str) -> dict[str, Any]:
+    """The operations that take a body of a media type."""
+    return {
+        label: found
+        for label, found in OPERATIONS.items()
+        if media_type in found.get("requestBody", {}).get("content", {})
+    }
+
+
+COMPUTATIONS: Final = taking("application/json")
+TABLES: Final = taking("text/csv")
+QUESTIONS: Final = {
+    label: found
+    for label, found in OPERATIONS.items()
+    if label.startswith("GET ") and "POST " + label.removeprefix("GET ") in COMPUTATIONS
+}
+RESOURCES: Final = [label for label in OPERATIONS if label not in COMPUTATIONS | TABLES | QUESTIONS]
 # Served and not described: the description itself, the pages for people, the index that leads to them.
 UNDESCRIBED: Final = {"/", "/docs", "/docs/page.css", "/docs/page.js", "/openapi.json", "/problems/{}"}
 
 each_operation = pytest.mark.parametrize("label", OPERATIONS)
 each_computation = pytest.mark.parametrize("label", COMPUTATIONS)
+each_table = pytest.mark.parametrize("label", TABLES)
+each_question = pytest.mark.parametrize("label", QUESTIONS)
+each_answered_in_json = pytest.mark.parametrize("label", [label for label in OPERATIONS if label not in TABLES])
 
 
 def validator(schema: dict[str, Any]) -> Draft202012Validator:
@@ -115,24 +137,31 @@ def test_every_tag_is_used_and_described() -> None:
 
 @each_operation
 def test_problems_are_described(label: str) -> None:
-    """Every answer but 200 is a problem of the shape of RFC 9457, with an example of its own status."""
+    """Every answer but 200 and 304 is a problem of the shape of RFC 9457, with an example of its own status."""
     responses = OPERATIONS[label]["responses"]
     expected = {"200", "default"}
-    if label in COMPUTATIONS:
+    if label in COMPUTATIONS | TABLES:
         expected |= {"400", "405", "406", "413", "415", "422"}
+    elif label in QUESTIONS:
+        expected |= {"304", "400", "406", "414", "422"}
     elif "/v1/" in label:
-        expected |= {"400", "406"} | ({"404"} if "{id}" in label else set())
+        expected |= {"304", "400", "406"} | ({"404"} if "{id}" in label else set())
     assert expected <= set(responses)
     for status, response in responses.items():
         if status == "200":
             continue
-        assert list(response["content"]) == [PROBLEM]
+        if status == "304":
+            assert "content" not in response
+            continue
+        # a cell gets the problem as one line
+        with_line = label in QUESTIONS and status in ("422", "default")
+        assert list(response["content"]) == [PROBLEM, "text/plain"] if with_line else [PROBLEM]
         content = response["content"][PROBLEM]
         assert content["schema"] == {"$ref": "#/components/schemas/Problem"}
         for example in content["examples"].values():
             validator(content["schema"]).validate(example["value"])
             assert str(example["value"]["status"]) == (status if status != "default" else "500")
-    if label not in COMPUTATIONS and "400" in responses:
+    if label in RESOURCES and "400" in responses:
         assert "unknown-parameter" in responses["400"]["content"][PROBLEM]["examples"]
 
 
@@ -141,8 +170,7 @@ def test_schemas_of_requests_are_closed_and_bounded(label: str) -> None:
     """No number without both bounds, no array or text without a limit, no object open to unknown fields."""
     found = OPERATIONS[label]
     schemas = [parameter["schema"] for parameter in found.get("parameters", [])]
-    if label in COMPUTATIONS:
-        schemas.append(asked(label)["schema"])
+    schemas += [content["schema"] for content in found.get("requestBody", {}).get("content", {}).values()]
     faults = []
     for where, schema in (part for each in schemas for part in parts(each, label, set())):
         kind = schema.get("type")
@@ -150,7 +178,7 @@ def test_schemas_of_requests_are_closed_and_bounded(label: str) -> None:
             faults.append(f"{where}: a number without both bounds")
         if kind == "array" and "maxItems" not in schema:
             faults.append(f"{where}: an array without maxItems")
-        if kind == "string" and not {"enum", "pattern", "maxLength"} & set(schema):
+        if kind == "string" and not {"enum", "const", "pattern", "maxLength"} & set(schema):
             faults.append(f"{where}: a text without enum, pattern or maxLength")
         if kind == "object" and schema.get("additionalProperties") is not False:
             faults.append(f"{where}: an open object")
@@ -164,7 +192,7 @@ def test_the_walk_over_request_schemas_reaches_what_is_nested() -> None:
     assert {"Mass/value", "PlateKind/pairs", "Complaint/signs/items"} <= reached
 
 
-@each_operation
+@each_answered_in_json
 def test_arrays_of_answers_say_what_is_in_them(label: str) -> None:
     """Generators of clients drop an answer that holds an array without items."""
     found = [
@@ -191,7 +219,42 @@ def test_examples_are_true(label: str, served: Served) -> None:
         validator(answered(label)["schema"]).validate(reply.json())
 
 
-@pytest.mark.parametrize("label", [label for label in OPERATIONS if label not in COMPUTATIONS])
+@each_question
+def test_examples_of_questions_are_true(label: str, served: Served) -> None:
+    """The parameters' examples together ask the first example, and each form of its answer is as described."""
+    path = label.removeprefix("GET ")
+    given = {found["name"]: found["example"] for found in QUESTIONS[label]["parameters"] if "example" in found}
+    query = urlencode({name: str(value).lower() if value is True else value for name, value in given.items()})
+    content = OPERATIONS[label]["responses"]["200"]["content"]
+    ((name, example),) = content["application/json"]["examples"].items()
+    assert example["value"] == answered("POST " + path)["examples"][name]["value"]
+    reply = served.ask("GET", f"{path}?{query}")
+    assert reply.status == 200, reply.body
+    assert reply.json() == example["value"]
+    assert served.ask("GET", f"{path}?{query}&as=csv").body.decode() == content["text/csv"]["examples"][name]["value"]
+    for found in QUESTIONS[label]["parameters"]:
+        if "example" in found:
+            validator(found["schema"]).validate(found["example"])
+
+
+@each_table
+def test_examples_of_tables_are_true(label: str, served: Served) -> None:
+    path = label.removeprefix("POST ")
+    ((name, sent),) = TABLES[label]["requestBody"]["content"]["text/csv"]["examples"].items()
+    reply = served.ask("POST", path, sent["value"].encode(), {"Content-Type": "text/csv"})
+    assert reply.status == 200, reply.body
+    assert (
+        reply.body.decode() == OPERATIONS[label]["responses"]["200"]["content"]["text/csv"]["examples"][name]["value"]
+    )
+
+
+def test_every_computation_has_its_question_and_its_table() -> None:
+    names = {label.removeprefix("POST /v1/") for label in COMPUTATIONS} - {"batch"}
+    assert {label.removeprefix("GET /v1/") for label in QUESTIONS} == names
+    assert {label.removeprefix("POST /v1/tables/") for label in TABLES} == names
+
+
+@pytest.mark.parametrize("label", RESOURCES)
 def test_examples_of_resources_are_true(label: str, served: Served) -> None:
     """An entry's example is the whole answer, a list's example is the list's beginning."""
     found = OPERATIONS[label]
@@ -214,4 +277,5 @@ def test_examples_of_resources_are_true(label: str, served: Served) -> None:
 def test_the_ids_described_are_the_ids_served(label: str, served: Served) -> None:
     path = label.removeprefix("GET ").removesuffix("/{id}")
     (entries,) = served.ask("GET", path).json().values()
-    assert [entry["id"] for entry in entries] == OPERATIONS[label]["parameters"][0]["schema"]["enum"]
+    described = DOCUMENT["components"]["schemas"][OPERATIONS[label]["parameters"][0]["schema"]["$ref"].split("/")[-1]]
+    assert sorted(entry["id"] for entry in entries) == described["enum"]

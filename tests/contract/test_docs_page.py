@@ -94,6 +94,9 @@ def test_every_reference_resolves(page: Page, served: Served) -> None:
         for name in ("href", "src")
         if name in attributes and not attributes[name].startswith("data:")
     }
+    fragments = {path for path in paths if path.startswith("#")}
+    assert {f"#{attributes['id']}" for _, attributes in page.elements if "id" in attributes} >= fragments
+    paths -= fragments
     assert {"/docs/page.js", "/docs/page.css", "/openapi.json"} <= paths
     assert {path: served.ask("GET", path).status for path in paths} == dict.fromkeys(paths, 200)
 
@@ -128,3 +131,32 @@ def test_every_operation_can_be_tried(page: Page) -> None:
     }
     assert {(form["data-method"], form["data-path"]) for form in page.all("form")} == described
     assert not [text for text in page.texts["title"] + page.texts["h1"] if "{{" in text]
+
+
+@pytest.mark.parametrize(
+    ("accept", "status"),
+    [
+        ("text/html,application/xhtml+xml,application/xml;q=0.9,*/*;q=0.8", 303),  # as browsers send it
+        ("text/html", 303),
+        ("application/json, text/html;q=0.9", 200),
+        ("text/html;q=0, */*", 200),
+        ("application/json", 200),
+        ("*/*", 200),
+        (None, 200),
+    ],
+)
+def test_root_leads_browsers_to_the_page_and_programs_to_everything(
+    accept: str | None, status: int, served: Served
+) -> None:
+    found = served.ask("GET", "/", headers={"Accept": accept} if accept else None)
+    assert "accept" in found.headers["vary"].replace(" ", "").split(",")
+    assert found.status == status
+    assert found.headers.get("location") == ("/docs" if status == 303 else None)
+    if status == 303:
+        return
+    index = found.json()
+    linked = re.findall(r"<([^>]*)>; rel=", found.headers["link"])
+    paths = {index["documentation"], index["description"], *index["catalogue"], *linked}
+    assert {path: served.ask("GET", path).status for path in paths} == dict.fromkeys(paths, 200)
+    described = json.loads(DESCRIPTION.read_bytes())["paths"]
+    assert set(index["operations"]) <= {path for path, methods in described.items() if "post" in methods}

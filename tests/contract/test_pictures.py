@@ -24,8 +24,18 @@ def ask(operation: Operation, example: Example, query: str = "", **headers: str)
     return client.post(operation.path + query, content=msgspec.json.encode(example.request), headers=sent)
 
 
-def test_three_operations_have_pictures() -> None:
-    assert {operation.name for operation, _ in PICTURED} == {"joint-demand", "spinal-load", "load-for-reps"}
+def operation_named(name: str) -> Operation:
+    return next(operation for operation in OPERATIONS if operation.name == name)
+
+
+def test_five_operations_have_pictures() -> None:
+    assert {operation.name for operation, _ in PICTURED} == {
+        "adjustments",
+        "return-plan",
+        "joint-demand",
+        "spinal-load",
+        "load-for-reps",
+    }
 
 
 @pytest.mark.parametrize(("operation", "example"), PICTURED, ids=lambda value: getattr(value, "name", None))
@@ -67,13 +77,58 @@ def test_another_form_or_parameter_is_refused(query: str) -> None:
 
 
 def test_operation_without_picture_takes_no_svg() -> None:
-    tempo = next(operation for operation in OPERATIONS if operation.name == "tempo")
+    tempo = operation_named("tempo")
     assert ask(tempo, tempo.examples[0], "?as=svg").status_code == 400
     assert ask(tempo, tempo.examples[0], accept="image/svg+xml").status_code == 406
 
 
 def test_refusal_of_a_picture_is_a_problem_and_not_a_picture() -> None:
-    presses = next(operation for operation in OPERATIONS if operation.name == "joint-demand")
+    presses = operation_named("joint-demand")
     pull_ups = next(example for example in presses.examples if example.name == "pull-ups")
     found = ask(presses, pull_ups, accept="image/svg+xml")
     assert (found.status_code, found.headers["content-type"]) == (422, "application/problem+json")
+
+
+ALL_EXAMPLES = [(operation, example) for operation, _ in PICTURED[:2] for example in operation.examples]
+
+
+@pytest.mark.parametrize(("operation", "example"), ALL_EXAMPLES, ids=lambda value: getattr(value, "name", None))
+def test_every_answer_of_the_main_job_is_a_picture(operation: Operation, example: Example) -> None:
+    answer = ask(operation, example).json()
+    found = ask(operation, example, accept="image/svg+xml")
+    assert (found.status_code, found.headers["content-type"]) == (200, "image/svg+xml")
+    shown = words(found.text)
+    if answer["decision"] == "refer":
+        assert "Stop and refer" in shown
+    for option in answer.get("options", []):
+        assert any(text.startswith(f"{option['rank']}. Change of ") for text in shown)
+    for step in answer.get("steps", []):
+        assert any(text.startswith(f"Week {step['week']}: ") for text in shown)
+
+
+SIGN = {"signs": ["bladder_change"]}
+
+
+@pytest.mark.parametrize(
+    ("name", "change", "said"),
+    [
+        ("adjustments", {"complaint": {"region": "low_back", "pain_in_session": 4, **SIGN}}, "Stop and refer"),
+        ("adjustments", {"complaint": {"region": "low_back", "pain_in_session": 1}}, "No change needed"),
+        ("adjustments", {"circumstances": {"pregnant": True}}, "Confirm with a professional first"),
+        ("adjustments", {"constraints": {"levers": ["rest"]}}, "Nothing allowed here reaches the target"),
+        ("adjustments", {"limit": 1}, "Front squat, sore low back: 1 option"),
+        ("return-plan", SIGN, "Stop and refer"),
+    ],
+)
+def test_an_answer_without_options_is_said_in_words(name: str, change: dict[str, Any], said: str) -> None:
+    operation = operation_named(name)
+    example = operation.examples[0]
+    asked = Example(example.name, example.summary, {**example.request, **change})
+    found = ask(operation, asked, accept="image/svg+xml")
+    assert (found.status_code, found.headers["content-type"]) == (200, "image/svg+xml")
+    assert said in words(found.text)
+
+
+def words(svg: str) -> list[str]:
+    root = ET.fromstring(svg)  # noqa: S314 - our own answer
+    return [element.text or "" for element in root.iter("{http://www.w3.org/2000/svg}text")]

@@ -21,6 +21,7 @@ STATUSES: Final = {
     "method-not-allowed": 405,
     "not-acceptable": 406,
     "too-large": 413,
+    "uri-too-long": 414,
     "unsupported-media-type": 415,
     "invalid": 422,
     "internal": 500,
@@ -40,6 +41,7 @@ RESOURCES: Final = (
     "/docs",
     "/problems/invalid",
 )
+BULK: Final = ("/v1/batch", "/v1/tables/load-for-reps")
 LEAKS: Final = re.compile(
     r"Traceback|File \"|\.py\b|/work|/tmp|site-packages|msgspec|litestar|0x[0-9a-f]{6}", re.IGNORECASE
 )
@@ -106,16 +108,19 @@ def test_a_problem_page_for_each_kind(served: Served) -> None:
 
 
 # --- methods ---------------------------------------------------------------------------------------------------------
-@pytest.mark.parametrize("method", ["GET", "PUT", "PATCH", "DELETE", "TRACE", "QUERY"])
+@pytest.mark.parametrize("method", ["PUT", "PATCH", "DELETE", "TRACE", "QUERY"])
 def test_wrong_method_on_a_computation(method: str, served: Served) -> None:
     reply = served.ask(method, COMPUTATION)
     expect(reply, "method-not-allowed")
-    assert reply.headers["allow"] == "POST, OPTIONS"
+    assert reply.headers["allow"] == "GET, HEAD, POST, OPTIONS"
 
 
-def test_head_on_a_computation(served: Served) -> None:
-    reply = served.ask("HEAD", COMPUTATION)
-    assert (reply.status, reply.headers["allow"], reply.body) == (405, "POST, OPTIONS", b"")
+@pytest.mark.parametrize("method", ["GET", "HEAD", "PUT", "DELETE"])
+@pytest.mark.parametrize("path", BULK)
+def test_wrong_method_on_many_at_once(path: str, method: str, served: Served) -> None:
+    reply = served.ask(method, path)
+    assert (reply.status, reply.headers["allow"]) == (405, "POST, OPTIONS")
+    assert method != "HEAD" or reply.body == b""
 
 
 @pytest.mark.parametrize("method", ["POST", "PUT", "PATCH", "DELETE", "TRACE"])
@@ -140,7 +145,9 @@ def test_head_is_get_without_its_body(path: str, served: Served) -> None:
 
 @pytest.mark.parametrize(
     ("path", "methods"),
-    [(COMPUTATION, {"POST", "OPTIONS"})] + [(path, {"GET", "HEAD", "OPTIONS"}) for path in RESOURCES],
+    [(COMPUTATION, {"GET", "HEAD", "POST", "OPTIONS"})]
+    + [(path, {"POST", "OPTIONS"}) for path in BULK]
+    + [(path, {"GET", "HEAD", "OPTIONS"}) for path in RESOURCES],
 )
 def test_options(path: str, methods: set[str], served: Served) -> None:
     reply = served.ask("OPTIONS", path)
@@ -157,6 +164,11 @@ def test_accept_that_excludes_json(accept: str, served: Served) -> None:
     expect(served.post(COMPUTATION, QUESTION, Accept=accept), "not-acceptable")
     for path in (*CATALOGUE, "/v1/exercises/front_squat", "/openapi.json"):
         expect(served.ask("GET", path, headers={"Accept": accept}), "not-acceptable")
+
+
+@pytest.mark.parametrize("accept", ["text/html", "application/xml;q=0.9", "*/*;q=0", "nonsense"])
+def test_accept_that_excludes_every_form_of_a_question(accept: str, served: Served) -> None:
+    expect(served.ask("GET", COMPUTATION, headers={"Accept": accept}), "not-acceptable")
 
 
 @pytest.mark.parametrize(

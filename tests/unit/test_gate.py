@@ -1,4 +1,4 @@
-"""What comes before any option: red flags and the band of the pain."""
+"""What comes before any option: red flags, what a professional has to confirm, and the band of the pain."""
 
 from __future__ import annotations
 
@@ -6,8 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from service.adjustment.confirmation import CONDITIONS, Circumstances, Condition, to_confirm
 from service.adjustment.gate import Pain, band, referral
-from service.knowledge.catalogue import SIGNS, URGENCIES
+from service.knowledge.catalogue import SIGNS, SOURCES, URGENCIES
 
 LEVELS = ("green", "amber", "red")
 scores = st.floats(0, 10)
@@ -62,3 +63,37 @@ def test_more_pain_is_never_a_milder_band(one: float, other: float, morning: flo
     for rest in ((None, None), (morning, None), (morning, usual)):
         assert LEVELS.index(band(Pain(less, *rest))) <= LEVELS.index(band(Pain(more, *rest)))
     assert LEVELS.index(band(Pain(less))) <= LEVELS.index(band(Pain(less, morning, usual)))
+
+
+def names(circumstances: Circumstances) -> list[str]:
+    return [one.id for one in to_confirm(circumstances)]
+
+
+def test_nothing_stated_needs_no_confirmation() -> None:
+    assert names(Circumstances()) == []
+
+
+@pytest.mark.parametrize(
+    ("circumstances", "found"),
+    [  # our own rule
+        (Circumstances(age=17), ["under_age"]),
+        (Circumstances(age=18), []),
+        (Circumstances(pregnant=True), ["pregnancy"]),
+        (Circumstances(post_operative=True), ["post_operative"]),
+        (Circumstances(pain_at_rest=5), []),
+        (Circumstances(pain_at_rest=5.1), ["pain_at_rest"]),
+        (
+            Circumstances(age=16, pregnant=True, post_operative=True, pain_at_rest=9),
+            ["pain_at_rest", "post_operative", "pregnancy", "under_age"],
+        ),
+    ],
+)
+def test_what_needs_a_professional_first(circumstances: Circumstances, found: list[str]) -> None:
+    assert names(circumstances) == found
+
+
+@pytest.mark.parametrize("condition", CONDITIONS.values(), ids=lambda condition: str(condition.id))
+def test_every_condition_says_what_to_do_before_and_after_with_its_sources(condition: Condition) -> None:
+    assert condition.what_to_do.endswith(".")
+    assert condition.once_confirmed.endswith(".")
+    assert set(condition.sources) <= set(SOURCES)

@@ -7,7 +7,8 @@ import pytest
 
 from service.settings import Settings, from_environment
 
-NAMES = ("HOST", "PORT", "MAX_BODY", "LOG_LEVEL")
+NAMES = ("HOST", "PORT", "MAX_BODY", "LOG_LEVEL", "MAX_BULK_BODY", "ALLOWED_ORIGINS")
+VALUES = ("0.0.0.0", "9001", "4096", "warning", "8192", "https://a.example, http://b.example:8080")  # noqa: S104 - the same
 
 
 @pytest.fixture(autouse=True)
@@ -17,18 +18,35 @@ def empty_environment(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def test_nothing_set_gives_the_defaults() -> None:
-    assert from_environment() == Settings("127.0.0.1", 8000, 65_536, "info")
+    assert from_environment() == Settings()
 
 
 def test_each_variable_sets_its_own_field(monkeypatch: pytest.MonkeyPatch) -> None:
-    for name, value in zip(NAMES, ("0.0.0.0", "9001", "4096", "warning"), strict=True):  # noqa: S104 - a value, not bound
+    for name, value in zip(NAMES, VALUES, strict=True):
         monkeypatch.setenv(name, value)
-    assert from_environment() == Settings("0.0.0.0", 9001, 4096, "warning")  # noqa: S104 - the same
+    assert from_environment() == Settings(
+        host="0.0.0.0",  # noqa: S104 - a value, not bound
+        port=9001,
+        max_body=4096,
+        log_level="warning",
+        max_bulk_body=8192,
+        allowed_origins=("https://a.example", "http://b.example:8080"),
+    )
 
 
 @pytest.mark.parametrize(
     ("name", "value"),
-    [("PORT", "0"), ("PORT", "65536"), ("PORT", "http"), ("PORT", ""), ("MAX_BODY", "1000"), ("MAX_BODY", "1e9")],
+    [
+        ("PORT", "0"),
+        ("PORT", "65536"),
+        ("PORT", "http"),
+        ("PORT", ""),
+        ("MAX_BODY", "1000"),
+        ("MAX_BODY", "1e9"),
+        ("MAX_BULK_BODY", "1000"),
+        ("ALLOWED_ORIGINS", "a.example"),
+        ("ALLOWED_ORIGINS", "https://a.example/path"),
+    ],
 )
 def test_bad_value_is_named(monkeypatch: pytest.MonkeyPatch, name: str, value: str) -> None:
     monkeypatch.setenv(name, value)

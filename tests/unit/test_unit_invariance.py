@@ -143,10 +143,25 @@ def test_bar_loading_of_a_kilogram_bar(halves: int, rounding: str) -> None:
     assert pounds.difference * SI["lb"] == pytest.approx(metric.difference, abs=1e-3)
 
 
+@EXAMPLES
+@given(st.integers(1, 5), st.integers(8, 14), st.integers(60, 300), loads, st.sampled_from([0, 1, 2]))
+def test_rest(sets_: int, first: int, rest: int, load: dict[str, Any], reserve: int) -> None:
+    between = {"value": rest, "unit": "s"}
+    request = {"sets": sets_, "reps": first, "rest": between, "load": load, "reps_in_reserve": reserve, **BAR}
+    if first + reserve <= 12:  # the load drop was measured near ten repetitions
+        same_in_both("rest", request)
+
+
 def test_every_operation_that_takes_a_mass_is_compared() -> None:
     compared = {
         "load-for-reps", "reps-for-load", "estimated-max", "rep-targets", "session-split", "leg-distribution",
-        "spinal-load", "bar-loading",
+        "spinal-load", "bar-loading", "rest",
     }  # fmt: skip
-    elsewhere = {"adjustments", "joint-demand", "tempo"}  # tempo takes no mass; the others have tests of their own
+    elsewhere = {
+        "adjustments",
+        "session-review",
+        "return-plan",
+        "joint-demand",
+        "tempo",
+    }  # tempo takes no mass; the others have tests of their own
     assert compared | elsewhere == set(BY_NAME)

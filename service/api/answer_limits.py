@@ -1,0 +1,76 @@
+"""Limits in the description: of what only answers hold, and of bodies and headers, so that clients know what to expect."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+Schema = dict[str, Any]
+
+PRINTABLE: Final = r"^[^\x00-\x1f]*$"
+NOT_BLANK: Final = r"\S"
+MOST_CHARACTERS: Final = 10_000  # of one text in an answer
+MOST_BYTES: Final = 2**31 - 1  # of an answer that is a text as a whole
+LONGEST_ADDRESS: Final = 2048  # so no parameter is longer
+MOST_ITEMS: Final = 10_000  # of a list in an answer: more than a batch takes
+EXACT: Final = 2**53 - 1  # whole numbers that every reader of JSON keeps
+SHORT: Final = 2**31 - 1
+FORMATS: Final = {
+    ("ProblemFault", "pointer"): "json-pointer",
+    ("Problem", "type"): "uri-reference",
+}
+INSIDE: Final = ("items", "anyOf", "oneOf", "allOf", "prefixItems", "additionalProperties")
+
+
+def header(described: dict[str, Any]) -> dict[str, Any]:
+    """A header whose text is not blank."""
+    schema = described["schema"]
+    return described | {"schema": integers(schema) if schema["type"] == "integer" else {"pattern": NOT_BLANK} | schema}
+
+
+def texts(part: dict[str, Any], more: Schema | None = None) -> dict[str, Any]:
+    """A body whose forms that are a text as a whole are limited; others are references and stay."""
+    limits: Schema = {"maxLength": MOST_BYTES, "pattern": NOT_BLANK} | (more or {})
+    forms = {
+        media_type: content | {"schema": limits | content["schema"]}
+        if content["schema"].get("type") == "string"
+        else content
+        for media_type, content in part.get("content", {}).items()
+    }
+    return part | {"content": forms} if forms else dict(part)
+
+
+def limited(schema: Any, owner: str, field: str = "") -> Any:
+    """A schema of answers with the limits that hold for all of them."""
+    if isinstance(schema, list):
+        return [limited(item, owner, field) for item in schema]
+    if not isinstance(schema, dict):
+        return schema
+    found = {key: limited(value, owner, field) if key in INSIDE else value for key, value in schema.items()}
+    if "properties" in schema:
+        found["properties"] = {name: limited(value, owner, name) for name, value in schema["properties"].items()}
+    if found.get("type") == "array":
+        found.setdefault("maxItems", MOST_ITEMS)
+    if found.get("type") == "string" and not found.keys() & {"enum", "const"}:
+        found.setdefault("maxLength", MOST_CHARACTERS)
+        if (owner, field) in FORMATS:
+            found.setdefault("format", FORMATS[owner, field])
+        elif "format" not in found:
+            found.setdefault("pattern", PRINTABLE)
+    if found.get("type") == "integer":
+        found = {"minimum": -EXACT, "maximum": EXACT} | found
+    return integers(found)
+
+
+def integers(schema: Any) -> Any:
+    """A schema whose whole numbers say how many bits they take."""
+    if isinstance(schema, list):
+        return [integers(item) for item in schema]
+    if not isinstance(schema, dict):
+        return schema
+    found = {key: integers(value) if key in INSIDE else value for key, value in schema.items()}
+    if "properties" in schema:
+        found["properties"] = {name: integers(value) for name, value in schema["properties"].items()}
+    if found.get("type") == "integer":
+        small = found.get("minimum", -EXACT) >= -SHORT and found.get("maximum", EXACT) <= SHORT
+        found.setdefault("format", "int32" if small else "int64")
+    return found

@@ -1,0 +1,131 @@
+"""The description of many questions at once: tables and batches."""
+
+from __future__ import annotations
+
+import csv
+import io
+from typing import Any, Final
+
+import msgspec
+
+from service.api.batch import MOST_ITEMS, Answering, Batch, BatchAnswer, read_items
+from service.api.columns import columns_of
+from service.api.decoding import Reader
+from service.api.operation import Operation
+from service.api.operations import OPERATIONS
+from service.api.problems import media_types
+from service.api.query_form import QueryForm
+from service.api.tables import ERROR, MOST_ROWS, Tables
+
+TAG: Final = "Many at once"
+PROBLEMS: Final = {
+    "400": "unreadable",
+    "405": "method-not-allowed",
+    "406": "not-acceptable",
+    "413": "too-large",
+    "415": "unsupported-media-type",
+    "422": "invalid",
+    "default": "internal",
+}
+IN_EXAMPLE: Final = ("load-for-reps", "bar-loading")
+
+
+def _problems() -> dict[str, Any]:
+    return {
+        status: {"description": kind.replace("-", " ").capitalize() + ".", "content": media_types(kind)}
+        for status, kind in PROBLEMS.items()
+    }
+
+
+def table(operation: Operation) -> dict[str, Any]:
+    """POST of a table of one operation's questions."""
+    sent = example_table(operation)
+    answered = b"".join(Tables(operation).answered(sent)).decode()
+    name = operation.examples[0].name
+    return {
+        "operationId": f"tabulate{operation.title}",
+        "tags": [TAG],
+        "summary": f"Table: {operation.summary[0].lower()}{operation.summary[1:]}"[:80],
+        "description": (
+            f"CSV (RFC 4180, UTF-8) with a question in each row, up to {MOST_ROWS} rows. The columns are the query parameters of GET {operation.path}, in any order; "
+            "an empty cell is a parameter left out. The rows come back in order with the answer behind them: each column is called by the JSON Pointer of its value, "
+            f'with * for every item of a list, whose values are joined by " | ". A row that cannot be answered says why in the last column, {ERROR}, and leaves the others unharmed. '
+            f"Columns of the answer: {', '.join(columns_of(operation.answer).names)}."
+        ),
+        "requestBody": {
+            "required": True,
+            "content": {
+                "text/csv": {
+                    "schema": {"type": "string", "maxLength": 67_108_864},
+                    "examples": {name: {"summary": "Each example as a row.", "value": sent.decode()}},
+                }
+            },
+        },
+        "responses": {
+            "200": {
+                "description": "The rows with their answers.",
+                "content": {"text/csv": {"schema": {"type": "string"}, "examples": {name: {"value": answered}}}},
+            },
+            **_problems(),
+        },
+    }
+
+
+def example_table(operation: Operation) -> bytes:
+    """The operation's examples as a table."""
+    reader: Reader[Any] = Reader(operation.request)
+    form = QueryForm(operation, reader).flat
+    rows = [form.given(reader.fit(example.request)) for example in operation.examples]
+    columns = [name for name in form.leaves if any(name in row for row in rows)]
+    buffer = io.StringIO()
+    writer = csv.DictWriter(buffer, columns)
+    writer.writeheader()
+    writer.writerows(rows)
+    return buffer.getvalue().encode()
+
+
+def batch(by_shape: dict[Any, Any]) -> dict[str, Any]:
+    """POST of a batch."""
+    sent = example_batch()
+    results = b"".join(Answering().pieces(read_items(msgspec.json.encode(sent))))
+    words = "Two questions, and one that cannot be answered."
+    return {
+        "operationId": "computeBatch",
+        "tags": [TAG],
+        "summary": "Many questions to any operations",
+        "description": (
+            f"Up to {MOST_ITEMS} questions, each answered alone and in the order sent: its answer as the operation gives it by itself, or the status and problem that it would have had. "
+            "One bad question never spoils the rest. Pointers of a problem lead into its question."
+        ),
+        "requestBody": {
+            "required": True,
+            "content": {
+                "application/json": {
+                    "schema": by_shape[Batch],
+                    "examples": {"mixed": {"summary": words, "value": sent}},
+                }
+            },
+        },
+        "responses": {
+            "200": {
+                "description": "A result for each question.",
+                "content": {
+                    "application/json": {
+                        "schema": by_shape[BatchAnswer],
+                        "examples": {"mixed": {"summary": words, "value": msgspec.json.decode(results)}},
+                    }
+                },
+            },
+            **_problems(),
+        },
+    }
+
+
+def example_batch() -> dict[str, Any]:
+    """Questions to two operations with ids, and one whose repetitions lie outside every published range."""
+    first = {operation.name: operation.examples[0].request for operation in OPERATIONS}
+    items: list[dict[str, Any]] = [
+        {"operation": name, "body": first[name], "id": f"row {row}"} for row, name in enumerate(IN_EXAMPLE, start=1)
+    ]
+    bad = first["load-for-reps"] | {"target": {"reps": 99}}
+    return {"requests": [*items, {"operation": "load-for-reps", "body": bad, "id": "row 3"}]}

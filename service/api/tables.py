@@ -1,0 +1,121 @@
+"""Tables: POST /v1/tables/{operation} with CSV, one row a question, answered by the same rows with the answer behind.
+
+The columns of a question are the names of its query parameters; an empty cell is a parameter left out. Behind them come
+the columns of the answer (service.api.columns) and `error`, which says in one line why a row has no answer. The cells of
+a question come back as they were sent.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator
+from itertools import islice
+from typing import TYPE_CHECKING, Any, Final
+
+import msgspec
+
+from service.api.cell_forms import csv_row
+from service.api.columns import columns_of
+from service.api.decoding import Reader
+from service.api.endpoint import UTF_8, outcome
+from service.api.exchange import CSV
+from service.api.problems import HttpProblem, ProblemFault, invalid
+from service.api.query_form import QueryForm
+from service.api.streaming import mounted_stream
+
+if TYPE_CHECKING:
+    from litestar.handlers.asgi_handlers import ASGIRouteHandler
+
+    from service.api.operation import Operation
+
+MOST_ROWS: Final = 10_000
+ERROR: Final = "error"
+PARAMETERS: Final = UTF_8 | {b"header=present"}
+
+
+class Table(msgspec.Struct, frozen=True):
+    """A table as sent: its columns and its rows without the empty ones."""
+
+    header: list[str]
+    rows: list[list[str]]
+
+
+def read_table(body: bytes) -> Table:
+    """The table in the body, with or without a byte order mark. Raises HttpProblem if it is none or too long."""
+    try:
+        lines = csv.reader(io.StringIO(body.decode("utf-8-sig"), newline=""), strict=True)
+        filled = [row for row in islice(lines, MOST_ROWS + 2) if row]
+        rest = next(lines, None)
+    except UnicodeDecodeError:
+        raise HttpProblem("unreadable", "The table is not text in UTF-8.") from None
+    except csv.Error as error:
+        raise HttpProblem("unreadable", f"The table is not CSV as in RFC 4180: {error}.") from None
+    if not filled:
+        raise HttpProblem("unreadable", "The table has no line with the names of its columns.")
+    header, *rows = filled
+    if len(rows) > MOST_ROWS or rest is not None:
+        raise HttpProblem("too-large", f"A table may have {MOST_ROWS} rows.")
+    return Table(header, rows)
+
+
+class Tables:
+    """Answers the tables of one operation."""
+
+    def __init__(self, operation: Operation) -> None:
+        self._operation = operation
+        self._form = QueryForm(operation, Reader(operation.request))
+        self._columns = columns_of(operation.answer)
+        self._no_answer = [""] * len(self._columns.names)
+
+    def answered(self, body: bytes) -> Iterator[bytes]:
+        """The lines of the answer to a table. Raises HttpProblem where no row can be answered."""
+        table = read_table(body)
+        self._check(table.header)
+        return self._lines(table)
+
+    def _check(self, header: list[str]) -> None:
+        known = self._form.flat.leaves
+        allowed = "columns, separated by commas: " + ", ".join(known)
+        faults = [
+            ProblemFault("", name[:60], "This column is not known here.", allowed)
+            for name in header
+            if name not in known
+        ]
+        faults += [
+            ProblemFault("", name, "This column is there more than once.", "once")
+            for name in dict.fromkeys(header)
+            if name in known and header.count(name) > 1
+        ]
+        if faults:
+            raise invalid(faults)
+
+    def _lines(self, table: Table) -> Iterator[bytes]:
+        yield csv_row([*table.header, *self._columns.names, ERROR]).encode()
+        for row in table.rows:
+            yield csv_row(self._answered(table.header, row)).encode()
+
+    def _answered(self, header: list[str], row: list[str]) -> list[str]:
+        """A row with its answer, or with what is wrong with it."""
+        try:
+            answer = outcome(lambda: self._compute(header, row), self._operation.path, self._form.shown)
+        except HttpProblem as found:
+            cells = (row + [""] * len(header))[: len(header)]
+            return [*cells, *self._no_answer, found.line]
+        return [*row, *self._columns.cells(answer), ""]
+
+    def _compute(self, header: list[str], row: list[str]) -> Any:
+        if len(row) != len(header):
+            raise HttpProblem("unreadable", f"The row has {len(row)} cells, the header {len(header)}.")
+        texts = {name: text for name, text in zip(header, row, strict=True) if text}
+        return self._operation.compute(self._form.read(texts, []))
+
+
+def table_path(operation: Operation) -> str:
+    """Where the tables of an operation are answered."""
+    return f"/v1/tables/{operation.name}"
+
+
+def mounted_table(operation: Operation, max_body: int) -> ASGIRouteHandler:
+    """The tables of an operation as a Litestar handler of their path."""
+    return mounted_stream(table_path(operation), CSV, PARAMETERS, max_body, Tables(operation).answered)

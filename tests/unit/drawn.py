@@ -1,0 +1,68 @@
+"""What a figure's text holds: its words, the room that they take, and the ends of its lines."""
+
+from __future__ import annotations
+
+import re
+from math import isfinite
+from xml.etree import ElementTree as ET
+
+from service.figures.lettering import width_of
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def read(svg: str) -> ET.Element:
+    return ET.fromstring(svg.encode())  # noqa: S314 - made here, by the code under test
+
+
+def texts(svg: str) -> list[ET.Element]:
+    return list(read(svg).iter(f"{SVG}text"))
+
+
+def words(svg: str) -> list[str]:
+    return [element.text or "" for element in texts(svg)]
+
+
+def description(svg: str) -> str:
+    return read(svg).findtext(f"{SVG}desc") or ""
+
+
+def box(element: ET.Element) -> tuple[float, float, float, float]:
+    """About the room of a line of text: left, top, right, bottom."""
+    size, x, y = (float(element.attrib[name]) for name in ("font-size", "x", "y"))
+    width = width_of(element.text or "", size)
+    left = x - {"start": 0.0, "middle": 0.5, "end": 1.0}[element.attrib["text-anchor"]] * width
+    return left, y - 0.8 * size, left + width, y + 0.2 * size
+
+
+def ends(element: ET.Element) -> list[tuple[float, float]]:
+    """The ends of a path's steps: the last two numbers of each."""
+    steps = re.findall(r"[MLA]([^MLAZ]*)", element.attrib["d"])
+    return [(float(x), float(y)) for x, y in (step.strip().split(",")[-2:] for step in steps)]
+
+
+def overlapping(svg: str) -> list[tuple[str | None, str | None]]:
+    """Pairs of texts that take the same room."""
+    boxes = [(element.text, box(element)) for element in texts(svg)]
+    return [
+        (one, other)
+        for index, (one, a) in enumerate(boxes)
+        for other, b in boxes[:index]
+        if a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
+    ]
+
+
+def outside(svg: str) -> list[tuple[float, float]]:
+    """Corners of what is drawn that are not inside the view box."""
+    root = read(svg)
+    left, top, width, height = map(float, root.attrib["viewBox"].split())
+    corners = [corner for element in texts(svg) for corner in (box(element)[:2], box(element)[2:])]
+    corners += [corner for path in root.iter(f"{SVG}path") for corner in ends(path)]
+    for rect in root.iter(f"{SVG}rect"):
+        x, y, wide, high = (float(rect.attrib[side]) for side in ("x", "y", "width", "height"))
+        corners += [(x, y), (x + wide, y + high)]
+    return [
+        (x, y)
+        for x, y in corners
+        if not (isfinite(x) and isfinite(y) and left <= x <= left + width and top <= y <= top + height)
+    ]

@@ -1,0 +1,103 @@
+"""The picture of a consultation shows what its answer says, whoever asks and whatever was found. All derived."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+import msgspec
+import pytest
+from hypothesis import assume, given, settings
+
+from service.api.adjustments import Adjustments, AdjustmentsAnswer, adjustments
+from service.api.adjustments_picture import picture
+from service.api.decoding import Reader
+from service.api.lifter import DEMO_LIFTER
+from service.figures.demand_rows import Row, in_words
+from service.figures.lettering import number
+from service.intervals import Interval
+from service.knowledge.catalogue import REGIONS
+from service.refusals import Refusal
+from tests.unit.consultations import consultations
+from tests.unit.drawn import SVG, description, outside, overlapping, read, words
+
+READER: Final = Reader(Adjustments)
+SQUAT: Final = ("front_squat", "low_back", 62.5)
+BENCH: Final = ("bench_press", "shoulder", 100)
+
+
+def asked(exercise: str, region: str, load: float, unit: str = "kg", **more: Any) -> tuple[AdjustmentsAnswer, str]:  # noqa: ANN401
+    """An answer and its picture."""
+    request = {
+        "lifter": DEMO_LIFTER,
+        "prescription": {
+            "exercise": exercise,
+            "sets": 4,
+            "reps": {"low": 5, "high": 6},
+            "load": {"value": load, "unit": unit},
+            "reps_in_reserve": 2,
+            "days_per_week": 2,
+        },
+        "complaint": {"region": region, "pain_in_session": 4},
+        "aim": "strength",
+        **more,
+    }
+    return pictured(request)
+
+
+def pictured(request: dict[str, Any]) -> tuple[AdjustmentsAnswer, str]:
+    read_request = READER.read(msgspec.json.encode(request))
+    answer = adjustments(read_request)
+    return answer, picture(read_request, answer)
+
+
+@pytest.mark.parametrize("lift", [SQUAT, BENCH, ("deadlift_conventional", "low_back", 140)])
+def test_every_region_of_every_option_is_told_as_in_the_answer(lift: tuple[str, str, float]) -> None:
+    answer, svg = asked(*lift, limit=12)
+    said = description(svg)
+    assert len(answer.options) > 3
+    for option in answer.options:
+        for region, direction in option.direction.items():
+            found = option.demand.get(region)
+            ratio = None if found is None else Interval(found.value, found.low, found.high)
+            assert f"{REGIONS[region].name} {in_words(Row('', ratio, direction))}" in said
+        assert f"Training effect kept {number(100 * option.stimulus.kept.value, 0)} %" in said
+
+
+def test_loads_are_told_in_the_unit_asked_about() -> None:
+    answer, svg = asked(*SQUAT[:2], 135, "lb", limit=3, constraints={"levers": ["load"]})
+    shown = " ".join(words(svg))
+    assert "135 lb" in shown
+    assert " kg" not in shown
+    for option in answer.options:
+        assert f"{option.prescription.load.value:g} lb" in shown
+
+
+def test_presses_have_no_posture_and_squats_have_one_before_and_one_after() -> None:
+    def lifters_drawn(svg: str) -> int:
+        return sum(1 for path in read(svg).iter(f"{SVG}path") if path.get("data-segment") == "trunk")
+
+    assert lifters_drawn(asked(*BENCH)[1]) == 0
+    assert lifters_drawn(asked(*SQUAT, limit=1)[1]) == 2
+
+
+def test_where_only_the_session_falls_the_session_is_what_meets_the_target() -> None:
+    answer, svg = asked(*BENCH, constraints={"levers": ["days", "sets"]})
+    assert {option.meets_by for option in answer.options} == {"session_exposure"}
+    assert "Shoulder, a session" in " ".join(words(svg))
+    [target] = {path.get("data-target") for path in read(svg).iter(f"{SVG}path") if path.get("data-target")}
+    assert answer.target is not None
+    assert float(target or "nan") == pytest.approx(answer.target.ratio)
+
+
+@settings(max_examples=30, deadline=None)
+@given(consultations)
+def test_whatever_is_asked_the_picture_is_readable(request: dict[str, Any]) -> None:
+    try:
+        answer, svg = pictured(request)
+    except Refusal:
+        assume(False)  # noqa: FBT003
+        raise
+    assert overlapping(svg) == []
+    assert outside(svg) == []
+    headings = [text for text in words(svg) if ". Change of " in text]
+    assert len(headings) == len(answer.options)
