@@ -7,7 +7,6 @@ import os
 import secrets
 import sys
 from collections.abc import MutableMapping
-from hashlib import sha256
 from pathlib import Path
 from traceback import extract_tb
 from typing import Any, Final
@@ -22,7 +21,6 @@ from service import __version__
 from service.api.batch import mounted_batch
 from service.api.compression import Compression
 from service.api.conditional import Conditional
-from service.api.contract import document, rendered
 from service.api.cross_origin import CrossOrigin
 from service.api.endpoint import mounted
 from service.api.operations import OPERATIONS
@@ -141,17 +139,18 @@ def create_application(settings: Settings) -> Observing:
     """What is served: the routes; around them how answers travel, who may ask and how much, and what is noted of it."""
     configure_log(settings.log_level)
     check_sources(cited())
-    BUILD.info({"version": __version__, "description": sha256(rendered()).hexdigest()})
+    BUILD.info({"version": __version__})
     ring = key_ring(settings)
     counters: Counters = connected(settings.redis_url) if settings.redis_url else MemoryCounters()
     tracer = Tracer() if os.environ.get("OTEL_EXPORTER_OTLP_ENDPOINT") else None
-    app: Any = Conditional(Compression(create_app(settings, counters, tracer)))
+    routed = create_app(settings, counters, tracer)
+    app: Any = Conditional(Compression(routed))
     secret = settings.quota_secret.encode()[:64] or secrets.token_bytes(32)
     app = Access(app, ring, policies_from_text(settings.quotas), counters, secret, HEALTH | OPEN)
     app = Limits(app, settings.most_at_once, settings.request_seconds, HEALTH)
     if settings.allowed_origins:
         app = CrossOrigin(app, settings.allowed_origins)
-    return Observing(app, frozenset(document()["paths"]), HEALTH, tracer)
+    return Observing(app, frozenset(route.path for route in routed.routes), HEALTH, tracer)
 
 
 application = create_application(from_environment())

@@ -502,6 +502,7 @@ OPERATIONS = (
         answer=AdjustmentsAnswer,
         compute=adjustments,
         tried=lambda answer: answer.considered,
+        leading="prescription",
         picture=lambda request: picture(request, adjustments(request)),
         examples=(
             Example(

@@ -102,10 +102,16 @@ def document() -> dict[str, Any]:
         paths[f"/v1/{resource.name}"] = {"get": _list(resource, by_shape)}
         paths[f"/v1/{resource.name}/{{id}}"] = {"get": _entry(resource, by_shape)}
     paths["/livez"] = {
-        "get": _plain("getLiveness", "Liveness", "200 while the process answers.", by_shape[Alive], "/livez")
+        "get": _plain("getLiveness", "Liveness", "200 while the process answers.", by_shape[Alive], Alive("alive"))
     }
     paths["/version"] = {
-        "get": _plain("getVersion", "Version", "Which release answers.", by_shape[Version], "/version")
+        "get": _plain(
+            "getVersion",
+            "Version",
+            "Which release answers, and by which description.",
+            by_shape[Version],
+            Version(__version__, "0" * 64),
+        )
     }
     paths["/readyz"] = {
         "get": _plain(
@@ -113,7 +119,7 @@ def document() -> dict[str, Any]:
             "Readiness",
             "200 once the data are read and checked and a published example is recomputed.",
             by_shape[Ready],
-            "/readyz",
+            Ready("ready", __version__, "own"),
         )
     }
     return {
@@ -247,16 +253,14 @@ def _entry(resource: Resource, by_shape: dict[Any, Any]) -> dict[str, Any]:
     return found
 
 
-def _plain(operation_id: str, summary: str, text: str, schema: dict[str, Any], path: str) -> dict[str, Any]:
+def _plain(operation_id: str, summary: str, text: str, schema: dict[str, Any], example: Any) -> dict[str, Any]:
     return {
         "operationId": operation_id,
         "tags": ["Service"],
         "summary": summary,
         "description": text,
         "responses": {
-            "200": _answer(
-                schema, {"now": {"value": {"status": "ready", "version": __version__}}}, f"Answer of {path}."
-            ),
+            "200": _answer(schema, {"now": {"value": msgspec.to_builtins(example)}}, "The answer."),
             "default": _problem("internal"),
         },
     }
