@@ -43,7 +43,6 @@ from service.api.signs import SignId
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.loader import CHOICES
-from service.knowledge.substitution import CUES
 from service.quantities import Mass, MassUnit, si
 from service.refusals import Refusal
 
@@ -410,7 +409,7 @@ def _option(rank: int, found: Outcome, case: Case, unit: MassUnit) -> Option:
         rank=rank,
         levers=list(one.levers),  # type: ignore[arg-type]
         program=one.trial.scheme,  # type: ignore[arg-type]
-        prescription=shown(one.prescription, unit, [CUES[cue].text for cue in one.prescription.cues]),
+        prescription=shown(one.prescription, unit),
         demand={
             region: estimate(span, SPAN if region in found.swept else CENTRAL) for region, span in found.demand.items()
         },

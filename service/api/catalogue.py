@@ -10,6 +10,7 @@ import msgspec
 from service.api.shared import Answer
 from service.knowledge.catalogue import EXERCISES, REGIONS, SIGNS, SOURCES, URGENCIES
 from service.knowledge.loader import Known
+from service.knowledge.substitution import CUES
 from service.training.relations import RELATIONS
 
 
@@ -83,6 +84,20 @@ class SignEntry(Answer, kw_only=True, frozen=True):
     known: Known
 
 
+class CueEntry(Answer, kw_only=True, frozen=True):
+    """A change of technique, equipment or range in words to say to the lifter: for which exercises, and which way each region's demand moves."""
+
+    id: str
+    lever: str
+    text: str
+    exercises: list[str]
+    regions: dict[str, Literal["lower", "higher"]]
+    sources: list[str]
+    against: list[str]
+    known: Known
+    note: str
+
+
 class Resource(msgspec.Struct, frozen=True):
     """A list of the catalogue: path step, entry shape, list shape, entries by id, and words for the description."""
 
@@ -136,6 +151,7 @@ RESOURCES: Final = (
     _resource("exercises", ExerciseEntry, EXERCISES, "Exercises"),
     _resource("relations", RelationEntry, RELATIONS, "Load–repetition relations"),
     _resource("regions", RegionEntry, REGIONS, "Regions of the body"),
+    _resource("cues", CueEntry, CUES, "Cues"),
     _resource("signs", SignEntry, _SIGN_ROWS, "Red flags"),
     _resource("sources", SourceEntry, SOURCES, "Sources behind the numbers"),
 )

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Final
+from typing import TYPE_CHECKING, Annotated, Final, Literal
 
+import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
 from service.adjustment.prescription import Prescription, lifts_the_body
@@ -25,6 +26,7 @@ from service.api.tempo import TempoText
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.loader import CHOICES
 from service.knowledge.mechanics_data import EXERCISE_RULES
+from service.knowledge.substitution import CUES
 from service.mechanics.setups import Depth as DepthMeant
 from service.mechanics.setups import Technique as TechniqueMeant
 from service.quantities import SI, Duration, Mass, MassUnit, angle, duration, length, mass, si, significant
@@ -32,6 +34,12 @@ from service.refusals import Refusal
 from service.training.relations import relation_for
 
 LONGEST_REST: Final = 1800.0  # [s]
+LONGEST_HOLD: Final = 300.0  # [s]
+
+if TYPE_CHECKING:
+    CueId = str
+else:  # the ids are data: decoding checks them against the file that the service was started with
+    CueId = Literal[tuple(CUES)]
 
 
 class PrescriptionGiven(Closed, kw_only=True, frozen=True):
@@ -60,7 +68,7 @@ class AdjustedPrescription(Answer, kw_only=True, frozen=True):
     """A prescription as it is to be done; null is the exercise's usual way, or what the request did not state.
 
     load is told as in the request: of two dumbbells their sum. reps_in_reserve is what is expected to be left after the
-    top of the range; hold is the length of one static repetition; cues are plain instructions.
+    top of the range; hold is the length of one static repetition; cues are ids of GET /v1/cues.
     """
 
     exercise: ExerciseId
@@ -75,7 +83,43 @@ class AdjustedPrescription(Answer, kw_only=True, frozen=True):
     days_per_week: int | None
     depth: Depth | None
     technique: Technique | None
-    cues: list[str]
+    cues: list[CueId]
+
+
+class OptionGiven(Closed, kw_only=True, frozen=True):
+    """An adjusted prescription as an answer showed it, to be sent back as it is; null is the exercise's usual way."""
+
+    exercise: ExerciseId
+    sets: SetCount
+    reps: RepRange
+    load: Mass
+    assistance: Mass | None = None
+    reps_in_reserve: Annotated[float, Meta(ge=0, le=100)] | None = None
+    tempo: TempoText | None = None
+    hold: Annotated[Duration, Meta(description="Of one static repetition, up to 5 min.")] | None = None
+    rest: Annotated[Duration, Meta(description="Between sets, up to 30 min.")] | None = None
+    days_per_week: Annotated[float, whole(1, 7, "Days a week on which the lift is trained, 1 to 7.")] | None = None
+    depth: Depth | None = None
+    technique: Technique | None = None
+    cues: Annotated[list[CueId], Meta(max_length=20)] = []
+
+
+def option_of(given: OptionGiven, lifter: Lifter, where: str) -> Prescription:
+    """An adjusted prescription in SI; raises Refusal as prescription_of does.
+
+    Repetitions in reserve are no basis of anything here, so there may be any number of them.
+    """
+    hold = None if given.hold is None else si(given.hold)
+    if hold is not None and not 0 < hold <= LONGEST_HOLD:
+        raise Refusal.one(f"{where.lstrip('/')}/hold", "A hold lasts some seconds.", "more than 0, up to 5 min")
+    stated = {
+        field: value
+        for field in PrescriptionGiven.__struct_fields__
+        if field != "reps_in_reserve" and (value := getattr(given, field)) is not None
+    }
+    found = prescription_of(PrescriptionGiven(**stated, reps_in_reserve=0), lifter, where)
+    reserve = CHOICES["effort"]["assumed_reserve"] if given.reps_in_reserve is None else given.reps_in_reserve
+    return msgspec.structs.replace(found, reserve=float(reserve), hold=hold, cues=tuple(given.cues))
 
 
 def prescription_of(given: PrescriptionGiven, lifter: Lifter, where: str = "/prescription") -> Prescription:
@@ -132,7 +176,7 @@ def _load(given: PrescriptionGiven, body_mass: float, where: str) -> float:
     return load
 
 
-def shown(new: Prescription, unit: MassUnit, cue_texts: list[str]) -> AdjustedPrescription:
+def shown(new: Prescription, unit: MassUnit) -> AdjustedPrescription:
     """A prescription in the unit asked about."""
     helped = new.load < 0
     return AdjustedPrescription(
@@ -148,7 +192,7 @@ def shown(new: Prescription, unit: MassUnit, cue_texts: list[str]) -> AdjustedPr
         days_per_week=new.days,
         depth=_depth(new.depth),
         technique=_technique(new.technique),
-        cues=cue_texts,
+        cues=list(new.cues),
     )
 
 

@@ -18,7 +18,15 @@ from service.api.adjustments import CENTRAL, SPAN, Lever, SoreRegion
 from service.api.implements import RoundDown, implement
 from service.api.lifter import DEMO_LIFTER, Lifter, body_of
 from service.api.operation import Example, Operation
-from service.api.prescriptions import AdjustedPrescription, PrescriptionGiven, load_text, prescription_of, shown
+from service.api.prescriptions import (
+    AdjustedPrescription,
+    OptionGiven,
+    PrescriptionGiven,
+    load_text,
+    option_of,
+    prescription_of,
+    shown,
+)
 from service.api.referrals import ReferralAnswer, refer
 from service.api.return_plan_picture import picture
 from service.api.setups import located
@@ -55,7 +63,7 @@ class ReturnPlan(Closed, kw_only=True, frozen=True):
 
     lifter: Lifter
     original: PrescriptionGiven
-    adjusted: PrescriptionGiven
+    adjusted: OptionGiven
     region: SoreRegion
     step: (
         Annotated[float, Meta(ge=0.02, le=LARGEST_STEP, description="0.02 to 0.50 of the original's demand.")]
@@ -171,7 +179,7 @@ def return_case(request: ReturnPlan) -> ReturnCase:
     """The return to be searched. Raises Refusal with pointers into the request."""
     body = body_of(request.lifter)
     original = prescription_of(request.original, request.lifter, "/original")
-    adjusted = _completed(prescription_of(request.adjusted, request.lifter, "/adjusted"), original)
+    adjusted = _completed(option_of(request.adjusted, request.lifter, "/adjusted"), original)
     _check_days(request, original, adjusted)
     try:
         present = present_demand(body, original)
@@ -262,7 +270,7 @@ def _step(case: ReturnCase, found: Plan, before: Prescription, step: Step, unit:
     rule = found.transition[step.week - 1] if step.week <= len(found.transition) else None
     return StepAnswer(
         week=step.week,
-        prescription=shown(step.prescription, unit, []),
+        prescription=shown(step.prescription, unit),
         changed=list(step.changed),  # type: ignore[arg-type]  # every lever of a plan is one of an adjustment
         demand={
             region: estimate(span, SPAN if region in step.swept else CENTRAL) for region, span in step.demand.items()
@@ -335,7 +343,7 @@ def _cautions(request: ReturnPlan, case: ReturnCase, found: Plan) -> list[Cautio
         "posture_is_a_rule": case.present.swept is not None,
         "lean_disputed": case.region == "low_back" and case.present.swept is not None,
         "reserve_assumed": isinstance(request.original.reps_in_reserve, UnsetType)
-        or isinstance(request.adjusted.reps_in_reserve, UnsetType),
+        or request.adjusted.reps_in_reserve is None,
         "spotter_or_safeties": True,
     }
     return cautions(

@@ -9,7 +9,7 @@ from service.adjustment.prescription import Prescription
 from service.adjustment.words import named
 from service.api.adjustments_picture import meant, referral_notice
 from service.api.lifter import body_of
-from service.api.prescriptions import load_text, prescription_of
+from service.api.prescriptions import load_text, option_of, prescription_of
 from service.figures.staircase import Step, staircase
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
@@ -37,7 +37,7 @@ def picture(request: ReturnPlan, answer: ReturnPlanAnswer) -> str:
 
 def _start(request: ReturnPlan) -> Step:
     """The adjusted prescription, from which the way leads."""
-    adjusted = prescription_of(request.adjusted, request.lifter, "/adjusted")
+    adjusted = option_of(request.adjusted, request.lifter, "/adjusted")
     original = prescription_of(request.original, request.lifter, "/original")
     ratio = region_ratio(present_demand(body_of(request.lifter), original), adjusted, request.region)
     demand = None if ratio is None else Interval(ratio, ratio, ratio)
