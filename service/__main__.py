@@ -42,7 +42,11 @@ def serve() -> int:
         sys.stderr.write(f"Cannot serve: {error}\n")
         return 2
     if settings.metrics_port is not None:
-        metrics.serve(settings.metrics_host, settings.metrics_port)
+        try:
+            metrics.serve(settings.metrics_host, settings.metrics_port)
+        except OSError as error:
+            sys.stderr.write(f"Cannot listen on {settings.metrics_host}:{settings.metrics_port}: {error.strerror}\n")
+            return 1
 
     address = (
         f"http://[{settings.host}]:{settings.port}"
@@ -64,6 +68,7 @@ def serve() -> int:
             access_log=False,
             server_header=False,
             http=protocol_with(settings.max_head, settings.head_seconds),
+            ws="none",
             # who asks decides about quotas: only a named proxy is believed about it
             proxy_headers=bool(settings.trusted_proxies),
             forwarded_allow_ips=list(settings.trusted_proxies),

@@ -24,7 +24,7 @@ from service.api.conditional import Conditional
 from service.api.cross_origin import CrossOrigin
 from service.api.endpoint import mounted
 from service.api.operations import OPERATIONS
-from service.api.problems import MEDIA_TYPE, HttpProblem
+from service.api.problems import KINDS, MEDIA_TYPE, HttpProblem
 from service.api.resources import HANDLERS, HEADERS
 from service.api.tables import mounted_table
 from service.front.access import Access
@@ -41,7 +41,9 @@ LOG_ENCODER: Final = msgspec.json.Encoder()
 # reached by whoever watches over the process: never shed, refused or counted
 HEALTH: Final = frozenset({"/livez", "/readyz", "/version"})
 # what anybody may read who wants to know how to ask
-OPEN: Final = frozenset({"/", "/docs", "/docs/page.js", "/docs/page.css", "/openapi.json"})
+OPEN: Final = frozenset(
+    {"/", "/docs", "/docs/page.js", "/docs/page.css", "/openapi.json", *(f"/problems/{kind}" for kind in KINDS)}
+)
 LEVELS: Final = {"debug": 10, "info": 20, "warning": 30, "error": 40}
 
 
@@ -57,9 +59,17 @@ def place_of_failure(_: object, __: str, line: MutableMapping[str, Any]) -> Muta
     return line
 
 
+def as_line(record: logging.LogRecord) -> bool:
+    """What the server has to say, as a line of ours: its own would hold the words of exceptions."""
+    error = record.exc_info[1] if record.exc_info else None
+    structlog.get_logger("server").log(record.levelno, record.getMessage().strip(), exc_info=error)
+    return False
+
+
 def configure_log(level: str) -> None:
-    """JSON lines on standard output, and none of the server's own, which would repeat queries with what they hold."""
+    """JSON lines on standard output; of the server's own none of requests, which would repeat queries."""
     logging.getLogger("uvicorn.access").addFilter(lambda _: False)
+    logging.getLogger("uvicorn.error").addFilter(as_line)
     structlog.configure(
         processors=[
             structlog.processors.add_log_level,

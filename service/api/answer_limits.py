@@ -6,7 +6,7 @@ from typing import Any, Final
 
 Schema = dict[str, Any]
 
-PRINTABLE: Final = r"^[^\x00-\x1f]*$"
+PRINTABLE: Final = r"^[^\x00-\x09\x0b-\x1f]*$"  # lines of text
 NOT_BLANK: Final = r"\S"
 MOST_CHARACTERS: Final = 10_000  # of one text in an answer
 MOST_BYTES: Final = 2**31 - 1  # of an answer that is a text as a whole
@@ -18,6 +18,8 @@ FORMATS: Final = {
     ("ProblemFault", "pointer"): "json-pointer",
     ("Problem", "type"): "uri-reference",
 }
+PROBLEMS: Final = frozenset({"Problem", "ProblemFault"})  # they repeat names from the request, of any length
+ANYTHING: Final = frozenset({("ProblemFault", "parameter")})  # and this one as it came
 INSIDE: Final = ("items", "anyOf", "oneOf", "allOf", "prefixItems", "additionalProperties")
 
 
@@ -51,10 +53,10 @@ def limited(schema: Any, owner: str, field: str = "") -> Any:
     if found.get("type") == "array":
         found.setdefault("maxItems", MOST_ITEMS)
     if found.get("type") == "string" and not found.keys() & {"enum", "const"}:
-        found.setdefault("maxLength", MOST_CHARACTERS)
+        found.setdefault("maxLength", MOST_BYTES if owner in PROBLEMS else MOST_CHARACTERS)
         if (owner, field) in FORMATS:
             found.setdefault("format", FORMATS[owner, field])
-        elif "format" not in found:
+        elif "format" not in found and (owner, field) not in ANYTHING:
             found.setdefault("pattern", PRINTABLE)
     if found.get("type") == "integer":
         found = {"minimum": -EXACT, "maximum": EXACT} | found

@@ -69,12 +69,16 @@ function showAnswer(form, response, text) {
 async function send(form, as) {
   const status = form.nextElementSibling;
   const body = form.querySelector(".body");
+  const key = document.getElementById("api-key").value.trim();
   status.classList.remove("refused");
   status.textContent = "Asking …";
   try {
     const response = await fetch(address(form) + (as ? `?as=${as}` : ""), {
       method: form.dataset.method,
-      headers: body ? { "content-type": body.dataset.mediaType } : {},
+      headers: {
+        ...(body && { "content-type": body.dataset.mediaType }),
+        ...(key && { authorization: `Bearer ${key}` }),
+      },
       body: body ? body.value : undefined,
     });
     showAnswer(form, response, await response.text());

@@ -122,7 +122,8 @@ def _lifted(schema: Any, owner: str, names: dict[str, Schema], *, top: bool = Fa
         }
     for key in INSIDE:
         if key in schema:
-            found[key] = _lifted(schema[key], owner, names)
+            inner = f"{owner}Value" if key == "additionalProperties" else owner
+            found[key] = _lifted(schema[key], inner, names)
     if "anyOf" in found and "discriminator" in found:
         found["oneOf"] = found.pop("anyOf")  # exactly one fits, and generators look for the word
     if schema.get("type") == "object" and not top:

@@ -59,7 +59,7 @@ def keys_from_text(text: str) -> dict[str, Key]:
 
 
 def keys_from_file(path: Path) -> dict[str, Key]:
-    """Keys from a TOML file with one table a name; raises OSError, tomllib.TOMLDecodeError or ValidationError."""
+    """Keys from a TOML file with one table a name; raises OSError, ValueError (no TOML) or msgspec.ValidationError."""
     return msgspec.convert(tomllib.loads(path.read_text(encoding="utf-8")), dict[str, Key])
 
 
@@ -105,6 +105,6 @@ class KeyRing:
             self._version = version
             self._keys = {**self._given, **keys_from_file(self._path)}
             structlog.get_logger().info("keys read again", keys=len(self._keys))
-        except (OSError, tomllib.TOMLDecodeError, msgspec.ValidationError) as error:
+        except (OSError, ValueError, msgspec.ValidationError) as error:
             # the words of a decoding error may quote the file
             structlog.get_logger().error("keys not read again, the old ones stay", reason=type(error).__name__)

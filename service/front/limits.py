@@ -7,63 +7,80 @@ Body, address and item counts are limited where they are read; header size and s
 from __future__ import annotations
 
 import asyncio
-from typing import Final
+from contextlib import suppress
+from typing import Any, Final
 
 from service.api.exchange import send_problem
 from service.api.problems import HttpProblem
-from service.front.asgi import App, Message, Receive, Scope, Send
+from service.front.asgi import App, Receive, Scope, Send
 from service.front.metrics import IN_FLIGHT, SHED
 
 RETRY_AFTER: Final = 1  # [s]
+LOOKED_AT_EVERY: Final = 0.5  # [s], at most; a part of the limit where that is shorter
 
 
 class Limits:
-    """Wraps the application."""
+    """Wraps the application.
+
+    Requests in flight are looked through now and then for one that takes too long: a timer for each would cost every
+    request more than all the rest of this.
+    """
 
     def __init__(self, app: App, most_at_once: int, seconds: float, exempt: frozenset[str]) -> None:
         self._app = app
         self._most = most_at_once
         self._seconds = seconds
         self._exempt = exempt
-        self._now = 0
+        self._begun: dict[asyncio.Task[Any], float] = {}
+        self._too_slow: set[asyncio.Task[Any]] = set()
+        self._looking = False
+        IN_FLIGHT.set_function(lambda: len(self._begun))
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """One request: shed with 503 where too many are being answered, cut off with 408 where it takes too long."""
         if scope["type"] != "http" or scope["path"] in self._exempt:
             await self._app(scope, receive, send)
             return
-        if self._now >= self._most:
+        if len(self._begun) >= self._most:
             SHED.inc()
-            await send_problem(
-                send,
-                HttpProblem("overloaded", "Too many requests are being answered.", {"retry-after": str(RETRY_AFTER)}),
+            problem = HttpProblem(
+                "overloaded", "Too many requests are being answered.", {"retry-after": str(RETRY_AFTER)}
             )
+            await send_problem(send, problem)
             return
-        self._now += 1
-        IN_FLIGHT.inc()
+        loop = asyncio.get_running_loop()
+        task: Any = asyncio.current_task()
+        self._begun[task] = loop.time()
+        if not self._looking:
+            self._looking = True
+            self._look_later(loop)
         try:
-            await self._in_time(scope, receive, send)
-        finally:
-            self._now -= 1
-            IN_FLIGHT.dec()
-
-    async def _in_time(self, scope: Scope, receive: Receive, send: Send) -> None:
-        begun = False
-
-        async def noting(message: Message) -> None:
-            nonlocal begun
-            begun = True
-            await send(message)
-
-        try:
-            async with asyncio.timeout(self._seconds):
-                await self._app(scope, receive, noting)
-        except TimeoutError:
-            if begun:  # the answer is on its way already: the connection is cut, which tells the client
+            await self._app(scope, receive, send)
+        except asyncio.CancelledError:
+            if task not in self._too_slow:  # the server itself ends it
                 raise
-            await send_problem(
-                send,
-                HttpProblem(
-                    "too-slow", f"The request was not complete within {self._seconds:g} s.", {"connection": "close"}
-                ),
-            )
+            task.uncancel()
+            await self._cut_off(send)
+        finally:
+            del self._begun[task]
+            self._too_slow.discard(task)
+
+    async def _cut_off(self, send: Send) -> None:
+        """Say so; where the answer had begun already, the server refuses to begin another and cuts the connection."""
+        detail = f"The request was not complete within {self._seconds:g} s."
+        with suppress(RuntimeError):
+            await send_problem(send, HttpProblem("too-slow", detail, {"connection": "close"}))
+
+    def _look_later(self, loop: asyncio.AbstractEventLoop) -> None:
+        loop.call_later(min(LOOKED_AT_EVERY, self._seconds / 4), self._look, loop)
+
+    def _look(self, loop: asyncio.AbstractEventLoop) -> None:
+        latest = loop.time() - self._seconds
+        for task, begun in self._begun.items():
+            if begun < latest and task not in self._too_slow:
+                self._too_slow.add(task)
+                task.cancel()
+        if self._begun:
+            self._look_later(loop)
+        else:
+            self._looking = False

@@ -14,6 +14,8 @@ from typing import Any, Final
 
 import structlog
 
+from service.api.exchange import send_problem
+from service.api.problems import HttpProblem
 from service.front.access import EXTRA_HEADERS
 from service.front.asgi import App, Message, Receive, Scope, Send
 from service.front.metrics import answered, seconds_of
@@ -32,6 +34,8 @@ class Observing:
     def __init__(self, app: App, routes: frozenset[str], quiet: frozenset[str], tracer: Tracer | None) -> None:
         self._app = app
         self._routes = routes
+        # /v1/exercises/{id} by what stands before its last step
+        self._entries = {route.rpartition("/")[0]: route for route in routes if route.endswith("}")}
         self._quiet = quiet
         self._tracer = tracer
         self._log: Any = structlog.get_logger("access")
@@ -46,7 +50,7 @@ class Observing:
             return
         started = time.perf_counter()
         request_id, parent = self._told(scope["headers"])
-        status = 500
+        status = 0
 
         async def send_with_id(message: Message) -> None:
             nonlocal status
@@ -58,8 +62,13 @@ class Observing:
 
         try:
             await self._app(scope, receive, send_with_id)
+        except Exception as error:
+            if status:  # the answer is on its way already: the server cuts the connection, which tells the client
+                raise
+            self._log.error("request failed", exc_info=error)
+            await send_problem(send_with_id, HttpProblem("internal", "The service failed; the fault has been logged."))
         finally:
-            self._note(scope, request_id.decode(), parent, status, time.perf_counter() - started)
+            self._note(scope, request_id.decode(), parent, status or 500, time.perf_counter() - started)
 
     def _told(self, headers: Any) -> tuple[bytes, bytes]:  # noqa: ANN401 - pairs of bytes in whatever container
         """The request's id, the client's own if it is usable, and its trace context if it is valid."""
@@ -73,7 +82,8 @@ class Observing:
 
     def _note(self, scope: Scope, request_id: str, parent: bytes, status: int, seconds: float) -> None:
         # paths that are no route of ours may carry anything: they are not repeated; nor are invented methods
-        route = scope["path"] if scope["path"] in self._routes else OTHER
+        path: str = scope["path"]
+        route = path if path in self._routes else self._entries.get(path.rpartition("/")[0], OTHER)
         if route in self._quiet:
             return
         method: str = scope["method"]

@@ -166,7 +166,18 @@ def headers(found: list[Standing]) -> tuple[tuple[bytes, bytes], ...]:
 
 
 def connected(url: str) -> RedisCounters:
-    """Counters in the store at a URL (redis:// or rediss://); nothing is opened before the first request."""
-    from redis.asyncio import Redis  # noqa: PLC0415 - loaded only where it is configured
+    """Counters in the store at a URL (redis:// or rediss://); nothing is opened before the first request.
 
-    return RedisCounters(Redis.from_url(url, socket_timeout=PATIENCE, socket_connect_timeout=PATIENCE))
+    Raises ValueError, which does not quote the URL since that may hold a password.
+    """
+    # loaded only where they are configured
+    from redis.asyncio import Redis  # noqa: PLC0415
+    from redis.asyncio.retry import Retry  # noqa: PLC0415
+    from redis.backoff import NoBackoff  # noqa: PLC0415
+
+    once = Retry(NoBackoff(), 0)
+    try:
+        client = Redis.from_url(url, socket_timeout=PATIENCE, socket_connect_timeout=PATIENCE, retry=once)
+    except ValueError:
+        raise ValueError("REDIS_URL is not the address of a store") from None
+    return RedisCounters(client)
