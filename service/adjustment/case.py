@@ -7,7 +7,7 @@ from typing import Final
 
 import msgspec
 
-from service.adjustment.demand import Effect, Present, effects
+from service.adjustment.demand import Effect, Present, effect_on, effects
 from service.adjustment.prescription import Prescription, total_load
 from service.adjustment.stimulus import Aim, Likeness, Stimulus, stimulus
 from service.knowledge.loader import CHOICES
@@ -154,12 +154,9 @@ def assess(case: Case, trial: Trial, *, by_exposure: bool = False) -> Found:
     if left < min(case.now.reserve, CHOICE["least_reserve"]) - _SAME_EFFORT:
         return RuledOut(trial.levers, "The repetitions would go nearer to failure than now.", new)
     try:
-        found = effects(case.present, new)
+        sore = effect_on(case.present, new, case.region)
     except Refusal as refusal:
         return RuledOut(trial.levers, refusal.faults[0].detail, new)
-    sore = found.get(case.region)
-    if sore is None:
-        return RuledOut(trial.levers, "Nothing is known of what it asks of the region.", new)
     volume = new.reps_a_session / case.now.reps_a_session
     ratio = 1.0 if by_exposure and sore.ratio is None else sore.ratio  # with load and lift kept, so is a repetition
     exposure = None if ratio is None else ratio * volume
@@ -168,6 +165,7 @@ def assess(case: Case, trial: Trial, *, by_exposure: bool = False) -> Found:
         return RuledOut(trial.levers, _unmet(sore), new)
     finished = msgspec.structs.replace(trial, prescription=msgspec.structs.replace(new, reserve=max(0.0, left)))
     shares = (share, case.present_share)
+    found = effects(case.present, new)
     effect = stimulus(
         finished.prescription, case.now, case.present.body.mass, case.aim, trial.likeness, shares, _muscle(case, found)
     )

@@ -7,6 +7,7 @@ what was published is said, most often a direction without a number.
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from typing import Final, Literal
 
 import msgspec
@@ -45,7 +46,8 @@ class Present(msgspec.Struct, frozen=True):
 
     moments: peak of a repetition by region [N·m], for lifts and regions that are computed; swept: the same with its
     uncertainty, None without a posture rule; comparable: regions whose moment is sure enough of its sign to be
-    compared with.
+    compared with; known: moments of what was looked at before in this consultation, for the search comes by the same
+    lift and load more than once.
     """
 
     body: Body
@@ -53,6 +55,15 @@ class Present(msgspec.Struct, frozen=True):
     moments: dict[str, float]
     swept: Swept | None
     comparable: frozenset[str]
+    known: dict[Hashable, dict[str, float]] = {}
+
+    def moments_of(self, new: Prescription) -> dict[str, float]:
+        """Peak moments of a prescription of the same lifter; as peak_moments."""
+        place = (new.exercise, new.load, new.depth, new.technique)
+        found = self.known.get(place)
+        if found is None:
+            found = self.known[place] = peak_moments(self.body, new)
+        return found
 
 
 def swept(body: Body, prescription: Prescription) -> Swept:
@@ -95,7 +106,7 @@ def _hanging_load(body: Body, load: float, lean: float) -> float:
 
 def effects(present: Present, new: Prescription) -> dict[str, Effect]:
     """What a prescription asks of every region that either lift loads; raises Refusal as peak_moments does."""
-    moments = peak_moments(present.body, new)
+    moments = present.moments_of(new)
     regions = dict.fromkeys(
         (*EXERCISES[present.prescription.exercise].regions, *EXERCISES[new.exercise].regions, *moments)
     )
@@ -104,7 +115,12 @@ def effects(present: Present, new: Prescription) -> dict[str, Effect]:
 
 def region_ratio(present: Present, new: Prescription, region: str) -> float | None:
     """Demand of one region against the present, None where no number is known; raises Refusal as peak_moments does."""
-    return _effect(present, new, region, peak_moments(present.body, new)).ratio
+    return effect_on(present, new, region).ratio
+
+
+def effect_on(present: Present, new: Prescription, region: str) -> Effect:
+    """What a prescription asks of one region; raises Refusal as peak_moments does."""
+    return _effect(present, new, region, present.moments_of(new))
 
 
 def _effect(present: Present, new: Prescription, region: str, moments: dict[str, float]) -> Effect:
