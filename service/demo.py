@@ -53,6 +53,8 @@ def _short(value: Any) -> str | None:
         if value.keys() == {"code", "text"}:
             return f"{value['text']} [{value['code']}]"
         if "interval" in value:
+            if "value" not in value:
+                return f"{value['low']:g} to {value['high']:g}"
             unit = f" {value['unit']}" if "unit" in value else ""
             return f"{value['value']:.4g} ({value['low']:.4g} to {value['high']:.4g}){unit}"
         if value.keys() == {"low", "high"}:

@@ -58,7 +58,7 @@ async def application(_: Any, __: Any, send: Any) -> None:  # noqa: ANN401
 
 
 def access(ring: KeyRing | None = None, policies: tuple[Policy, ...] = ()) -> Access:
-    return Access(application, ring, policies, MemoryCounters(), b"secret", EXEMPT)
+    return Access(application, ring, policies, MemoryCounters(), b"secret", EXEMPT, frozenset({"/docs"}))
 
 
 @pytest.mark.parametrize(
@@ -84,6 +84,11 @@ def test_keys(headers: tuple[tuple[bytes, bytes], ...], status: int) -> None:
 def test_health_and_preflight_need_no_key() -> None:
     found = results(access(RING, TWO), [asked(path="/livez"), asked(method="OPTIONS")] * 3)
     assert {one["status"] for one in found} == {200}
+
+
+def test_open_paths_need_no_key_and_are_counted() -> None:
+    found = results(access(RING, TWO), [asked(path="/docs")] * 3)
+    assert [one["status"] for one in found] == [200, 200, 429]
 
 
 def test_quota_is_each_clients_own_and_the_refusal_says_when_to_come_back() -> None:

@@ -68,6 +68,9 @@ def test_broken_new_file_leaves_the_keys_as_they_were(
     ring = KeyRing({}, path)
     written(path, broken, age=1)
     assert ring.holder(b"one")
+    path.write_bytes(b"\xff\xfe")
+    os.utime(path, (1_800_000_000, 1_800_000_000))
+    assert ring.holder(b"one")
     path.unlink()
     assert ring.holder(b"one")
 

@@ -49,7 +49,7 @@ def test_every_option_leads_back_or_is_refused_for_its_step(exercise: str, regio
         },
     )
     assert answer.options
-    led_back = 0
+    led_back, refused = 0, []
     for option in answer.options:
         request = {
             "lifter": LIFTER,
@@ -60,9 +60,10 @@ def test_every_option_leads_back_or_is_refused_for_its_step(exercise: str, regio
         try:
             plan = ask("return-plan", request)
         except Refusal as refusal:
-            assert refusal.faults[0].pointer == "/step"
+            refused.append(refusal.faults[0].pointer)
             continue
         led_back += 1
         last = plan.steps[-1].prescription
         assert (last.exercise, last.sets, last.load.value) == (exercise, 4, pytest.approx(load))
     assert led_back > 0
+    assert set(refused) <= {"/step"}

@@ -10,7 +10,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from service.front import quotas
-from service.front.quotas import MemoryCounters, Policy, RedisCounters, headers, policies_from_text, standings
+from service.front.quotas import (
+    MemoryCounters,
+    Policy,
+    RedisCounters,
+    connected,
+    headers,
+    policies_from_text,
+    standings,
+)
 
 BURST = Policy("burst", 3, 60)
 DAY = Policy("day", 5, 86_400)
@@ -70,6 +78,12 @@ def test_memory_is_bounded(monkeypatch: pytest.MonkeyPatch) -> None:
 
     asyncio.run(ask())
     assert len(counters._counts) <= 10  # noqa: SLF001 - what is kept is the point
+
+
+@pytest.mark.parametrize("url", ["redis://:pass/word@store:6379", "redis://store:port"])
+def test_address_that_is_none_is_not_quoted(url: str) -> None:
+    with pytest.raises(ValueError, match=r"^REDIS_URL is not the address of a store$"):
+        connected(url)
 
 
 class Broken:
