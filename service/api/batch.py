@@ -31,7 +31,9 @@ if TYPE_CHECKING:
 PATH: Final = "/v1/batch"
 MOST_ITEMS: Final = 5_000
 NAMES: Final = tuple(operation.name for operation in OPERATIONS)
-ItemId = Annotated[str, Meta(min_length=1, max_length=60, description="Given back with the answer.")]
+ItemId = Annotated[
+    str, Meta(min_length=1, max_length=60, pattern=r"^[^\x00-\x1f]+$", description="Given back with the answer.")
+]
 
 
 def _item_shape(operation: Operation) -> type[Any]:
@@ -58,7 +60,7 @@ def _result_shape(operation: Operation) -> type[Any]:
         kw_only=True,
         frozen=True,
     )
-    shape.__doc__ = f"The answer of {operation.name}."
+    shape.__doc__ = f"The answer of the operation {operation.name}."
     return shape
 
 

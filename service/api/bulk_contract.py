@@ -13,7 +13,7 @@ from service.api.columns import columns_of
 from service.api.decoding import Reader
 from service.api.operation import Operation
 from service.api.operations import OPERATIONS
-from service.api.problems import media_types
+from service.api.problems import KINDS, media_types
 from service.api.query_form import QueryForm
 from service.api.tables import ERROR, MOST_ROWS, Tables
 
@@ -32,8 +32,7 @@ IN_EXAMPLE: Final = ("load-for-reps", "bar-loading")
 
 def _problems() -> dict[str, Any]:
     return {
-        status: {"description": kind.replace("-", " ").capitalize() + ".", "content": media_types(kind)}
-        for status, kind in PROBLEMS.items()
+        status: {"description": KINDS[kind].meaning, "content": media_types(kind)} for status, kind in PROBLEMS.items()
     }
 
 

@@ -15,7 +15,9 @@ from service.api.catalogue import RESOURCES, Resource, name_of
 from service.api.decoding import Reader
 from service.api.operation import Operation
 from service.api.operations import OPERATIONS
-from service.api.problems import Problem, media_types
+from service.api.problems import KINDS, Problem, media_types
+from service.api.published import finished
+from service.api.retirement import retiring
 from service.api.tables import table_path
 
 COMPUTATION_PROBLEMS: Final = {
@@ -43,10 +45,10 @@ TAGS: Final = {
     "Volume": "The same work in other sets, loads and days.",
     "Mechanics": "Loads on legs and spine.",
     "Tempo": "Seconds under tension.",
-    "Loading the bar": "Plates.",
+    "Loading the bar": "Plates on each side of a bar.",
     bulk_contract.TAG: "Tables and batches, each question answered alone.",
     "Catalogue": "What stands behind the numbers.",
-    "Service": "The service itself.",
+    "Service": "The service itself and its state.",
 }
 
 
@@ -102,7 +104,7 @@ def document() -> dict[str, Any]:
         paths[f"/v1/{resource.name}"] = {"get": _list(resource, by_shape)}
         paths[f"/v1/{resource.name}/{{id}}"] = {"get": _entry(resource, by_shape)}
     paths["/livez"] = {
-        "get": _plain("getLiveness", "Liveness", "200 while the process answers.", by_shape[Alive], Alive("alive"))
+        "get": _plain("getLiveness", "Liveness", "Answers 200 while the process runs.", by_shape[Alive], Alive("alive"))
     }
     paths["/version"] = {
         "get": _plain(
@@ -117,25 +119,35 @@ def document() -> dict[str, Any]:
         "get": _plain(
             "getReadiness",
             "Readiness",
-            "200 once the data are read and checked and a published example is recomputed.",
+            "Answers 200 once the data are read and checked and a published example is recomputed.",
             by_shape[Ready],
             Ready("ready", __version__, "own"),
         )
     }
-    return {
-        "openapi": "3.1.0",
-        "info": {
-            "title": TITLE,
-            "version": __version__,
-            "summary": "Adjust a lifting program around pain, in numbers.",
-            "description": INTRODUCTION,
-        },
-        "servers": [{"url": "/"}],
-        "security": [],
-        "tags": [{"name": name, "description": text} for name, text in TAGS.items()],
-        "paths": paths,
-        "components": {"schemas": named, "headers": question_contract.HEADERS},
-    }
+    return finished(
+        {
+            "openapi": "3.1.0",
+            "info": {
+                "title": TITLE,
+                "version": __version__,
+                "summary": "Adjust a lifting program around pain, in numbers.",
+                "description": INTRODUCTION,
+                "contact": {"name": "Whoever runs this server"},
+                "license": {"name": "All rights reserved", "identifier": "LicenseRef-All-Rights-Reserved"},
+            },
+            "servers": [
+                {
+                    "url": "/",
+                    "description": "The server that gave this description, in production or local.",
+                    "x-internal": False,
+                }
+            ],
+            "security": [],
+            "tags": [{"name": name, "description": text} for name, text in TAGS.items()],
+            "paths": paths,
+            "components": {"schemas": named, "headers": question_contract.HEADERS},
+        }
+    )
 
 
 @cache
@@ -172,7 +184,7 @@ def _form_parameters(operation: Operation) -> list[dict[str, Any]]:
 
 
 def _problem(kind: str) -> dict[str, Any]:
-    return {"description": kind.replace("-", " ").capitalize() + ".", "content": media_types(kind)}
+    return {"description": KINDS[kind].meaning, "content": media_types(kind)}
 
 
 def _computation(operation: Operation, by_shape: dict[Any, Any]) -> dict[str, Any]:
@@ -182,7 +194,7 @@ def _computation(operation: Operation, by_shape: dict[Any, Any]) -> dict[str, An
         answer = operation.compute(reader.read(msgspec.json.encode(example.request)))
         asked[example.name] = {"summary": example.summary, "value": example.request}
         answered[example.name] = {"summary": example.summary, "value": msgspec.json.decode(msgspec.json.encode(answer))}
-    return {
+    found = {
         "get": question_contract.asked(operation, by_shape[operation.answer]),
         "post": {
             "operationId": operation.operation_id,
@@ -195,12 +207,15 @@ def _computation(operation: Operation, by_shape: dict[Any, Any]) -> dict[str, An
                 "content": {JSON: {"schema": by_shape[operation.request], "examples": asked}},
             },
             "responses": {
-                "200": _with_picture(_answer(by_shape[operation.answer], answered, "The answer."), operation),
+                "200": _with_picture(
+                    _answer(by_shape[operation.answer], answered, "The answer, with its basis and cautions."), operation
+                ),
                 **{status: _problem(kind) for status, kind in COMPUTATION_PROBLEMS.items()},
                 "default": _problem("internal"),
             },
         },
     }
+    return found if operation.retirement is None else retiring(found)
 
 
 def _catalogue(operation_id: str, summary: str, text: str, schema: dict[str, Any], example: Any) -> dict[str, Any]:
@@ -245,7 +260,7 @@ def _entry(resource: Resource, by_shape: dict[Any, Any]) -> dict[str, Any]:
             "name": "id",
             "in": "path",
             "required": True,
-            "description": "Id of the entry.",
+            "description": "Id of the entry, one of those that the list has.",
             "schema": {"type": "string", "enum": list(resource.entries)},
             "example": first,
         }
@@ -260,7 +275,11 @@ def _plain(operation_id: str, summary: str, text: str, schema: dict[str, Any], e
         "summary": summary,
         "description": text,
         "responses": {
-            "200": _answer(schema, {"now": {"value": msgspec.to_builtins(example)}}, "The answer."),
+            "200": _answer(
+                schema, {"now": {"value": msgspec.to_builtins(example)}}, "The answer, with its basis and cautions."
+            ),
+            "400": _problem("unknown-parameter"),
+            "406": _problem("not-acceptable"),
             "default": _problem("internal"),
         },
     }

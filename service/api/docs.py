@@ -17,6 +17,7 @@ from urllib.parse import urlencode
 from service.api.contract import document
 from service.api.decoding import Reader
 from service.api.operations import OPERATIONS
+from service.api.published import spelt_out
 from service.api.query_form import FORM, SELECT, QueryForm
 
 HERE: Final = Path(__file__).parent
@@ -43,7 +44,7 @@ ANSWER: Final = (
 @cache
 def page() -> bytes:
     """The page, made once from the description."""
-    described = document()
+    described = spelt_out(document())
     sections, contents = [], []
     for number, tag in enumerate(described["tags"]):
         paths = {

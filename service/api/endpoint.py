@@ -73,7 +73,9 @@ class Endpoint:
         self._query = QueryForm(operation, self._reader)
         self._max_body = max_body
         self._posted_forms = {b"json": JSON, b"svg": SVG} if operation.picture else {b"json": JSON}
-        self._vary = VARY if operation.picture else ()
+        retiring = operation.retirement.fields if operation.retirement else ()
+        self._posted_headers = (*(VARY if operation.picture else ()), *retiring)
+        self._got_headers = (*VARY, *retiring)
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """One request, from its bytes to the bytes of its answer or problem."""
@@ -99,7 +101,7 @@ class Endpoint:
         except HttpProblem as found:
             await send_problem(send, found)
         else:
-            await send_bytes(send, 200, answer, media_type, self._vary)
+            await send_bytes(send, 200, answer, media_type, self._posted_headers)
 
     async def _get(self, scope: Scope, send: Send) -> None:
         as_line = False
@@ -114,7 +116,7 @@ class Endpoint:
         except HttpProblem as found:
             await send_problem(send, found, as_line=as_line)
         else:
-            await send_bytes(send, 200, answer, question.media_type, VARY, PRIVATE)
+            await send_bytes(send, 200, answer, question.media_type, self._got_headers, PRIVATE)
 
     def _answer(self, request: Any, media_type: bytes, select: str | None = None) -> bytes:
         if media_type == SVG and self._operation.picture is not None:

@@ -52,7 +52,7 @@ GENERAL: Final = cautions("not_workplace_limits")
 class JointSetup(Closed, kw_only=True, frozen=True):
     """One setup: a label of your own, the exercise, its load, and if other than usual the depth and technique."""
 
-    label: Annotated[str, Meta(min_length=1, max_length=60)]
+    label: Annotated[str, Meta(min_length=1, max_length=60, pattern=r"^[^\x00-\x1f]+$")]
     exercise: ExerciseId
     load: Mass
     depth: Depth | UnsetType = UNSET

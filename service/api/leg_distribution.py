@@ -89,7 +89,7 @@ class MatchingLoad(Answer, kw_only=True, frozen=True):
 
 
 class LegDistributionAnswer(Answer, kw_only=True, frozen=True):
-    """load_only applies the share to the load alone, as the trade does; with_body_mass to body and load, as force plates measure."""
+    """The field load_only applies the share to the load alone, as the trade does; with_body_mass to body and load, as force plates measure."""
 
     lead_share: Estimate
     load_only: Legs

@@ -7,6 +7,8 @@ from typing import Any
 
 import msgspec
 
+from service.api.retirement import Retirement
+
 
 class Example(msgspec.Struct, frozen=True):
     """A realistic question, by name; the description shows it with the answer that the operation gives."""
@@ -21,7 +23,7 @@ class Operation(msgspec.Struct, frozen=True):
 
     picture: the same answer as SVG text, where there is one. leading: the object of the request whose fields go without
     its name where the question is flat, as in a query. tried: how many prescriptions an answer comes from, for the
-    figures of operation, where that is the work.
+    figures of operation, where that is the work. retirement: when it goes, once that is announced.
     """
 
     name: str
@@ -35,6 +37,7 @@ class Operation(msgspec.Struct, frozen=True):
     picture: Callable[[Any], str] | None = None
     leading: str | None = None
     tried: Callable[[Any], int] | None = None
+    retirement: Retirement | None = None
 
     @property
     def path(self) -> str:

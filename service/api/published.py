@@ -12,6 +12,7 @@ from typing import Any, Final, get_args
 from service.api.adjustments import Lever
 from service.api.answer_limits import INSIDE, LONGEST_ADDRESS, header, integers, limited, texts
 from service.api.front_contract import HEADERS, SCHEMES, SECURITY, reached_through
+from service.api.problems import KINDS
 from service.api.schemas import REFERENCE
 from service.knowledge.catalogue import EXERCISES, REGIONS, SIGNS, SOURCES
 from service.knowledge.loader import Known
@@ -57,6 +58,7 @@ def finished(document: dict[str, Any]) -> dict[str, Any]:
         for path, methods in document["paths"].items()
     }
     named |= names
+    shared: dict[str, dict[str, Any]] = {}
     asked = _reached(_operations(paths, "parameters", "requestBody"), named)
     answered = _reached(_operations(paths, "responses"), named)
     schemas = {
@@ -65,16 +67,40 @@ def finished(document: dict[str, Any]) -> dict[str, Any]:
         if name in asked or name in answered
     }
     headers = document["components"].get("headers", {}) | HEADERS
+    paths = {
+        path: {method: _with_shared_problems(operation, shared) for method, operation in methods.items()}
+        for path, methods in paths.items()
+    }
     components = {
         "schemas": schemas,
+        "responses": shared,
         "headers": {name: header(found) for name, found in headers.items()},
         "securitySchemes": SCHEMES,
     }
     return document | {"security": SECURITY, "paths": paths, "components": document["components"] | components}
 
 
+def _with_shared_problems(operation: dict[str, Any], shared: dict[str, dict[str, Any]]) -> dict[str, Any]:
+    """The operation with references to its problems, which it has in common with others; kept in `shared` by name."""
+    answers = {}
+    for status, answer in operation["responses"].items():
+        kinds = [
+            kind for form in answer.get("content", {}).values() for kind in form.get("examples", {}) if kind in KINDS
+        ]
+        if not kinds:
+            answers[status] = answer
+            continue
+        name = _camel(kinds[0].replace("-", "_"))
+        name += "OrLine" if "text/plain" in answer["content"] else ""
+        name += "" if "RateLimit" in answer.get("headers", {}) else "OfHealth"
+        if shared.setdefault(name, answer) != answer:
+            raise ValueError(f"Two problems would be called {name} in the description")
+        answers[status] = {"$ref": f"#/components/responses/{name}"}
+    return operation | {"responses": answers}
+
+
 def spelt_out(document: dict[str, Any]) -> dict[str, Any]:
-    """The description with the values of parameters in their place, for a reader that follows no references."""
+    """The description with values and problems in their place, for a reader that follows no references."""
     paths = {
         path: {method: operation | _spelt_out(operation, document) for method, operation in methods.items()}
         for path, methods in document["paths"].items()
@@ -91,7 +117,12 @@ def _spelt_out(operation: dict[str, Any], document: dict[str, Any]) -> dict[str,
         elif "const" in schema:
             schema = {"enum": [schema["const"]]} | schema
         found.append(parameter | {"schema": schema})
-    return {"parameters": found} if found else {}
+    shared = document["components"]["responses"]
+    answers = {
+        status: shared[answer["$ref"].rpartition("/")[2]] if "$ref" in answer else answer
+        for status, answer in operation["responses"].items()
+    }
+    return {"parameters": found, "responses": answers} if found else {"responses": answers}
 
 
 def _schemas(document: dict[str, Any]) -> dict[str, Schema]:

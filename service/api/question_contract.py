@@ -12,7 +12,7 @@ from service.api.decoding import Reader
 from service.api.endpoint import ENCODER
 from service.api.flat import Leaf
 from service.api.operation import Operation
-from service.api.problems import media_types
+from service.api.problems import KINDS, media_types
 from service.api.query_form import FORM, MOST_CHARACTERS, SELECT, QueryForm
 
 PROBLEMS: Final = {"400": "unreadable", "406": "not-acceptable", "414": "uri-too-long"}
@@ -75,7 +75,7 @@ def _parameter(leaf: Leaf, example: str | None) -> dict[str, Any]:
         "name": leaf.name,
         "in": "query",
         "required": leaf.required,
-        "description": " ".join([*words, f"In JSON: {leaf.place}."]),
+        "description": " ".join([*words, f"In the JSON form: {leaf.place}."]),
         "schema": leaf.schema,
     }
     if example is not None:
@@ -121,7 +121,7 @@ def _answer(operation: Operation, schema: dict[str, Any]) -> dict[str, Any]:
     }
     if operation.picture is not None:
         content["image/svg+xml"] = {"schema": {"type": "string", "contentMediaType": "image/svg+xml"}}
-    return {"description": "The answer.", "headers": KEPT, "content": content}
+    return {"description": "The answer, with its basis and cautions.", "headers": KEPT, "content": content}
 
 
 def _problem(kind: str, line: str | None = None) -> dict[str, Any]:
@@ -129,4 +129,4 @@ def _problem(kind: str, line: str | None = None) -> dict[str, Any]:
     content = media_types(kind)
     if line is not None:
         content["text/plain"] = {"schema": {"type": "string"}, "examples": {"cell": {"value": line}}}
-    return {"description": kind.replace("-", " ").capitalize() + ".", "content": content}
+    return {"description": KINDS[kind].meaning, "content": content}

@@ -111,21 +111,24 @@ async def index(request: Request[Any, Any, Any]) -> Response[bytes]:
 
 
 @route("/livez", http_method=GET_AND_HEAD)
-async def live() -> Response[bytes]:
+async def live(request: Request[Any, Any, Any]) -> Response[bytes]:
     """Liveness: the process answers; nothing else is touched."""
+    check_asked(request)
     return reply(msgspec.json.encode(Alive("alive")), NOT_KEPT)
 
 
 @route("/readyz", http_method=GET_AND_HEAD)
-async def ready(state: State) -> Response[bytes]:
+async def ready(request: Request[Any, Any, Any], state: State) -> Response[bytes]:
     """Readiness: a published example is recomputed. A quota store that is down is told and does not make it unready."""
+    check_asked(request)
     check()
     return reply(msgspec.json.encode(Ready("ready", __version__, state.counters.standing)), NOT_KEPT)
 
 
 @route("/version", http_method=GET_AND_HEAD)
-async def version() -> Response[bytes]:
+async def version(request: Request[Any, Any, Any]) -> Response[bytes]:
     """Which release answers, and by which description."""
+    check_asked(request)
     return reply(msgspec.json.encode(Version(__version__, sha256(rendered()).hexdigest())), NOT_KEPT)
 
 

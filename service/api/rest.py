@@ -31,7 +31,7 @@ from service.training import rest as recovery
 from service.training.rest_results import BY_SET, LONGEST, REPORTS, SHORTEST, DropResult, SetsResult, TotalsResult
 
 
-class Rest(Closed, kw_only=True, frozen=True):
+class RestInterval(Closed, kw_only=True, frozen=True):
     """Sets with one rest between them; reps are those of the first set. Rests of 60 s to 300 s were measured."""
 
     sets: Annotated[float, whole(1, recovery.MOST_SETS, f"Whole sets, 1 to {recovery.MOST_SETS}.")]
@@ -144,7 +144,7 @@ DROP = "between a cut that was too small and one that was too large to hold the 
 SECONDS: TimeUnit = "s"
 
 
-def rest(request: Rest) -> RestAnswer:
+def rest(request: RestInterval) -> RestAnswer:
     """Repetitions over the sets and the load drop at a rest. Raises Refusal outside what was measured."""
     seconds, sets = si(request.rest), int(request.sets)
     reserve = request.reps_in_reserve
@@ -197,7 +197,9 @@ def rest(request: Rest) -> RestAnswer:
     )
 
 
-def _against(request: Rest, seconds: float, lift: str | None) -> tuple[Estimate | None, tuple[TotalsResult, ...]]:
+def _against(
+    request: RestInterval, seconds: float, lift: str | None
+) -> tuple[Estimate | None, tuple[TotalsResult, ...]]:
     if isinstance(request.compared_with, UnsetType):
         return None, ()
     other = si(request.compared_with)
@@ -212,7 +214,7 @@ def _against(request: Rest, seconds: float, lift: str | None) -> tuple[Estimate 
 
 
 def _drop(
-    request: Rest, seconds: float, failure: float, lift: str | None
+    request: RestInterval, seconds: float, failure: float, lift: str | None
 ) -> tuple[LoadDrop | None, tuple[DropResult, ...]]:
     load = None if isinstance(request.load, UnsetType) else positive(request.load, "/load")
     bar_of(request.bar, "kg")  # a bar that cannot be is refused even where nothing is put on it
@@ -234,7 +236,7 @@ def _drop(
     return LoadDrop(per_set=estimate(drop, DROP), loads=loads), used
 
 
-def _codes(request: Rest, drop: LoadDrop | None, seconds: float, by_set: tuple[SetsResult, ...]) -> list[str]:
+def _codes(request: RestInterval, drop: LoadDrop | None, seconds: float, by_set: tuple[SetsResult, ...]) -> list[str]:
     codes = ["rest_group_means"]
     if request.reps_in_reserve > 0:
         codes.append("rest_to_failure")
@@ -290,7 +292,7 @@ OPERATIONS = (
         description="For 1 to 5 sets with one rest (60 to 300 s, in s or min) between them: the repetitions of each set, all of them as a fraction of sets × the first "
         "set's, on request against another rest, and the load drop from set to set that keeps the repetitions, with loads (kg or lb) where one is given. "
         "Bracketed by measured results, for no formula is published; first sets of 8 to 16 repetitions to failure, at most 2 of them in reserve.",
-        request=Rest,
+        request=RestInterval,
         answer=RestAnswer,
         compute=rest,
         examples=(

@@ -50,3 +50,14 @@ class Retirement(msgspec.Struct, frozen=True):
             (b"sunset", format_datetime(self.sunset.astimezone(UTC), usegmt=True).encode()),
             (b"link", f'<{self.instead}>; rel="deprecation"'.encode()),
         )
+
+
+def retiring(path: dict[str, Any]) -> dict[str, Any]:
+    """The methods of a path as a description tells them of an operation that retires."""
+    return {method: _marked(described) for method, described in path.items()}
+
+
+def _marked(described: dict[str, Any]) -> dict[str, Any]:
+    answer = described["responses"]["200"]
+    told = answer | {"headers": answer.get("headers", {}) | DESCRIBED}
+    return described | {"deprecated": True, "responses": described["responses"] | {"200": told}}

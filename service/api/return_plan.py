@@ -66,7 +66,7 @@ class ReturnPlan(Closed, kw_only=True, frozen=True):
     adjusted: OptionGiven
     region: SoreRegion
     step: (
-        Annotated[float, Meta(ge=0.02, le=LARGEST_STEP, description="0.02 to 0.50 of the original's demand.")]
+        Annotated[float, Meta(ge=0.02, le=LARGEST_STEP, description="From 0.02 to 0.50 of the original's demand.")]
         | UnsetType
     ) = UNSET
     weeks_off: Annotated[

@@ -55,7 +55,7 @@ class SpinalSetup(Closed, kw_only=True, frozen=True):
     Depth and technique enter where the lean is computed: with a lifter and without a stated lean.
     """
 
-    label: Annotated[str, Meta(min_length=1, max_length=60)]
+    label: Annotated[str, Meta(min_length=1, max_length=60, pattern=r"^[^\x00-\x1f]+$")]
     exercise: ExerciseId
     load: Mass
     trunk_lean: Angle | UnsetType = UNSET

@@ -55,14 +55,14 @@ class RepTargets(Closed, kw_only=True, frozen=True):
 
 
 class MassRange(Answer, kw_only=True, frozen=True):
-    """A range of masses."""
+    """A range of masses, both ends included."""
 
     low: Mass
     high: Mass
 
 
 class RatioRange(Answer, kw_only=True, frozen=True):
-    """A range of ratios."""
+    """A range of ratios, both ends included."""
 
     low: float
     high: float

@@ -86,14 +86,15 @@ class _Comparison:
         for status in _missing(new, old):
             if status.startswith("2"):
                 yield Break(f"{where} {status}", "a success of another kind")
-        for status, response in old.items():
+        for status, told in old.items():
             place = f"{where} {status}"
             if status not in new:
                 yield Break(place, "the response is gone")
                 continue
-            yield from self._content(place, response.get("content", {}), new[status].get("content", {}), "answered")
-            for name, header in response.get("headers", {}).items():
-                yield from self._header(f"{place} {name}", header, new[status].get("headers", {}).get(name))
+            before, after = _resolved(told, self._old), _resolved(new[status], self._new)
+            yield from self._content(place, before.get("content", {}), after.get("content", {}), "answered")
+            for name, header in before.get("headers", {}).items():
+                yield from self._header(f"{place} {name}", header, after.get("headers", {}).get(name))
 
     def _header(self, place: str, old: dict[str, Any], new: dict[str, Any] | None) -> Iterator[Break]:
         before = _resolved(old, self._old)

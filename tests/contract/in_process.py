@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any, Final
 
 from hypothesis import strategies as st
@@ -48,7 +49,9 @@ def _values(shape: inspect.Type) -> st.SearchStrategy[Any]:  # noqa: PLR0911 - o
         return st.booleans()
     if isinstance(kind, inspect.StrType):
         if kind.pattern:
-            return st.from_regex(kind.pattern, fullmatch=True)
+            texts = st.from_regex(kind.pattern, fullmatch=True)
+            longest = kind.max_length or math.inf
+            return texts.filter(lambda text: not {",", ";"} & set(text) and len(text) <= longest)
         letters = st.characters(codec="utf-8", exclude_characters=",;")
         return st.text(letters, min_size=kind.min_length or 0, max_size=kind.max_length)
     assert isinstance(kind, inspect.FloatType | inspect.IntType)

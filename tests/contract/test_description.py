@@ -138,7 +138,11 @@ def test_every_tag_is_used_and_described() -> None:
 @each_operation
 def test_problems_are_described(label: str) -> None:
     """Every answer but 200 and 304 is a problem of the shape of RFC 9457, with an example of its own status."""
-    responses = OPERATIONS[label]["responses"]
+    shared = DOCUMENT["components"]["responses"]
+    responses = {
+        status: shared[found["$ref"].rpartition("/")[2]] if "$ref" in found else found
+        for status, found in OPERATIONS[label]["responses"].items()
+    }
     expected = {"200", "default"}
     if label in COMPUTATIONS | TABLES:
         expected |= {"400", "405", "406", "413", "415", "422"}
@@ -265,7 +269,9 @@ def test_examples_of_resources_are_true(label: str, served: Served) -> None:
     assert reply.status == 200
     validator(answered(label)["schema"]).validate(reply.json())
     (example,) = answered(label)["examples"].values()
-    if label.endswith("{id}") or path == "/readyz":
+    if path == "/version":  # the description's checksum cannot stand in the description
+        assert reply.json().keys() == example["value"].keys()
+    elif label.endswith("{id}") or path in ("/livez", "/readyz"):
         assert reply.json() == example["value"]
     else:
         ((name, entries),) = example["value"].items()

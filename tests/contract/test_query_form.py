@@ -175,7 +175,7 @@ def test_a_list_of_the_answer_as_a_table() -> None:
     assert app.get(f"{ASKED}&as=csv&select=/basis/sources").text.startswith("value\r\n")
 
 
-@pytest.mark.parametrize("label", ["=1+1", "+1", "-1", "@x", "\tx"])
+@pytest.mark.parametrize("label", ["=1+1", "+1", "-1", "@x"])
 def test_text_of_the_caller_becomes_no_formula(label: str) -> None:
     """OWASP, CSV injection: a leading apostrophe makes a spreadsheet take a cell for text."""
     example = BY_NAME["spinal-load"].examples[0].request

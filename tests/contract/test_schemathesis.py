@@ -8,6 +8,7 @@ are on.
 from __future__ import annotations
 
 import json
+import os
 from pathlib import Path
 from typing import Any, Final
 
@@ -28,7 +29,7 @@ from service.settings import Settings
 
 DESCRIPTION: Final = Path(__file__).parents[2] / "openapi" / "openapi.json"
 SHAPES: Final[dict[str, Any]] = {operation.path: operation.request for operation in OPERATIONS} | {BATCH: Batch}
-EXAMPLES: Final = 60
+EXAMPLES: Final = int(os.environ.get("SCHEMATHESIS_EXAMPLES", "100"))  # for each operation; the group nightly: 1,000
 
 # What a JSON Schema cannot say. Only these operations may refuse (422) a request that fits their schema, and each rule
 # stands here with a request that fits the schema and breaks it: no entry without a refusal that can be shown.

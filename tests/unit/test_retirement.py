@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import asyncio
 from datetime import UTC, datetime, timedelta, timezone
+from typing import Any
 
+import msgspec
 import pytest
 
-from service.api.retirement import DESCRIBED, Retirement
+from service.api.endpoint import Endpoint
+from service.api.operations import OPERATIONS
+from service.api.retirement import DESCRIBED, Retirement, retiring
 
 SINCE = datetime(2023, 6, 30, 23, 59, 59, tzinfo=UTC)  # RFC 9745 §2.1: Deprecation: @1688169599
 UNTIL = datetime(2024, 12, 31, 23, 59, 59, tzinfo=UTC)
@@ -37,3 +42,26 @@ def test_times_need_a_zone_and_clients_notice() -> None:
 def test_what_is_described_is_what_is_sent() -> None:
     sent = {name.decode() for name, _ in Retirement(SINCE, UNTIL, "/").fields}
     assert {name.lower() for name in DESCRIBED} < sent
+
+
+def test_answers_and_description_of_a_retiring_operation_say_so() -> None:
+    retirement = Retirement(SINCE, UNTIL, "/v1/tempo")
+    operation = msgspec.structs.replace(OPERATIONS[0], retirement=retirement)
+    endpoint = Endpoint(operation, 65_536)
+    for method, headers in (("POST", [(b"content-type", b"application/json")]), ("OPTIONS", [])):
+        sent: list[dict[str, Any]] = []
+        body = msgspec.json.encode(operation.examples[0].request)
+
+        async def receive(body: bytes = body) -> dict[str, Any]:
+            return {"type": "http.request", "body": body, "more_body": False}
+
+        async def send(message: dict[str, Any], sent: list[dict[str, Any]] = sent) -> None:
+            sent.append(message)
+
+        scope = {"type": "http", "method": method, "path": operation.path, "query_string": b"", "headers": headers}
+        asyncio.run(endpoint(scope, receive, send))  # type: ignore[arg-type]
+        assert (b"deprecation" in dict(sent[0]["headers"])) == (method == "POST")
+    answered = {"responses": {"200": {"description": "The answer.", "headers": {"Vary": {}}}}}
+    described = retiring({"post": answered})["post"]
+    assert described["deprecated"]
+    assert set(described["responses"]["200"]["headers"]) == {"Vary", *DESCRIBED}

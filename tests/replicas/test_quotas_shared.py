@@ -1,0 +1,105 @@
+"""Quotas that two replicas share through a real store, and what becomes of them when the store is away.
+
+The window is a day, so that none ends while a test runs but for one at midnight (UTC), for which a test waits.
+"""
+
+from __future__ import annotations
+
+import json
+import threading
+import time
+from collections import Counter
+from typing import TYPE_CHECKING
+
+import pytest
+
+from tests.replicas.deployment import Deployment, deployed
+from tests.replicas.load import ask
+from tests.replicas.processes import Replica, wait_for
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+QUOTA = 40
+DAY = 86_400
+QUESTION = "/v1/session-split"
+BODY = b'{"weekly_sets": {"low": 10, "high": 12}, "days": 2}'
+
+
+@pytest.fixture
+def deployment(tmp_path: Path) -> Iterator[Deployment]:
+    if DAY - time.time() % DAY < 60:
+        time.sleep(61)
+    with deployed(tmp_path, QUOTAS=f"day={QUOTA}/{DAY}") as found:
+        yield found
+
+
+def statuses(ports: list[int], times: int) -> Counter[int]:
+    """What as many requests of one client are answered, spread over the ports and asked by several threads at once."""
+    found: Counter[int] = Counter()
+
+    def client(number: int) -> None:
+        for turn in range(number, times, 4):
+            found[ask(ports[turn % len(ports)], QUESTION, BODY)[0]] += 1
+
+    threads = [threading.Thread(target=client, args=(number,)) for number in range(4)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    return found
+
+
+def counted_where(replica: Replica) -> str:
+    status, _, body = ask(replica.port, "/readyz", None)
+    assert status == 200
+    return str(json.loads(body)["quotas"])
+
+
+def test_quota_holds_across_replicas(deployment: Deployment) -> None:
+    both = [replica.port for replica in deployment.replicas]
+    assert statuses(both, QUOTA + 20) == {200: QUOTA, 429: 20}
+    assert [counted_where(replica) for replica in deployment.replicas] == ["shared", "shared"]
+    for port in (*both, deployment.proxy.port):
+        status, headers, _ = ask(port, QUESTION, BODY)
+        assert status == 429
+        assert headers["ratelimit"].startswith('"day";r=0;t=')
+        assert 0 < int(headers["retry-after"]) <= DAY
+
+
+def test_quota_holds_behind_the_proxy(deployment: Deployment) -> None:
+    assert statuses([deployment.proxy.port], QUOTA + 20) == {200: QUOTA, 429: 20}
+
+
+def test_without_the_store_each_replica_counts_alone_and_says_so(deployment: Deployment) -> None:
+    """Fail open, bounded: each replica counts the whole quota for itself; with the store back they share it again."""
+    first, second = deployment.replicas
+    assert statuses([first.port, second.port], 10) == {200: 10}
+    deployment.store.kill()
+    for replica in deployment.replicas:
+        assert statuses([replica.port], QUOTA + 5) == {200: QUOTA, 429: 5}
+        assert counted_where(replica) == "store_down"
+        assert "quota store down" in replica.words()
+
+    deployment.store.start()
+    for replica in deployment.replicas:
+        wait_for(
+            f"{replica.label} counts in the store again",
+            lambda replica=replica: ask(replica.port, QUESTION, BODY)[0] == 200 and counted_where(replica) == "shared",
+        )
+    found = statuses([first.port, second.port], QUOTA + 20)
+    assert 0 < found[200] < QUOTA
+    assert found[200] + found[429] == QUOTA + 20
+
+
+def test_store_that_keeps_silent_costs_a_moment(deployment: Deployment) -> None:
+    """A store that takes connections and never answers is given up quickly, and then left alone for a while."""
+    deployment.store.process.send_signal(19)  # SIGSTOP: the kernel still takes connections for it
+    try:
+        began = time.monotonic()
+        assert statuses([deployment.replicas[0].port], 20) == {200: 20}
+        assert time.monotonic() - began < 10  # 20 times the wait for a store that is asked each time would be more
+        assert counted_where(deployment.replicas[0]) == "store_down"
+    finally:
+        deployment.store.process.send_signal(18)  # SIGCONT
