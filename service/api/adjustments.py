@@ -10,8 +10,7 @@ from msgspec.structs import replace
 
 from service.adjustment.candidates import candidates
 from service.adjustment.case import Candidate, Case, RuledOut
-from service.adjustment.confirmation import Circumstances as CircumstancesMeant
-from service.adjustment.confirmation import Condition, to_confirm
+from service.adjustment.confirmation import Condition
 from service.adjustment.decision_words import first_step_words, unchanged_words
 from service.adjustment.demand import JOINTS, Direction, Present, present_demand, region_ratio
 from service.adjustment.gate import CHOICE, Pain, band, referral
@@ -19,6 +18,7 @@ from service.adjustment.outcome import Outcome, hardly_loaded, outcome
 from service.adjustment.ranking import ranked
 from service.adjustment.words import named, reasons
 from service.api.adjustments_picture import picture
+from service.api.circumstances import Circumstances, conditions_of, once_confirmed
 from service.api.implements import implement
 from service.api.lifter import DEMO_LIFTER, Lifter, body_of
 from service.api.operation import Example, Operation
@@ -87,18 +87,6 @@ class Complaint(Closed, kw_only=True, frozen=True):
     pain_at_rest: PainScore | UnsetType = UNSET
     signs: Annotated[list[SignId], Meta(max_length=54)] = []
     tolerated: ToleratedLoad | UnsetType = UNSET
-
-
-class Circumstances(Closed, kw_only=True, frozen=True):
-    """What needs a licensed professional's confirmation before any option is given: pregnancy, an operation on the region, an age below 18.
-
-    confirmed_by_professional: it was confirmed that training may go on.
-    """
-
-    age: Annotated[float, whole(5, 120, "Years, 5 to 120.")] | UnsetType = UNSET
-    pregnant: bool = False
-    post_operative: bool = False
-    confirmed_by_professional: bool = False
 
 
 class Constraints(Closed, kw_only=True, frozen=True):
@@ -216,7 +204,7 @@ def adjustments(request: Adjustments) -> AdjustmentsAnswer:
     if stop:
         answer, basis = refer(stop)
         return _without_options("refer", basis, [answer.what_to_do], answer)
-    conditions, confirmed = _conditions(request)
+    conditions, confirmed = conditions_of(request.circumstances, _given(complaint.pain_at_rest))
     if conditions and not confirmed:
         answer, basis = confirm_first(conditions)
         return _without_options("refer", basis, [answer.what_to_do], answer)
@@ -248,16 +236,6 @@ def adjustments(request: Adjustments) -> AdjustmentsAnswer:
     )
 
 
-def _conditions(request: Adjustments) -> tuple[tuple[Condition, ...], bool]:
-    """The circumstances that need a professional's confirmation, and whether there is one."""
-    given = request.circumstances
-    rest = _given(request.complaint.pain_at_rest)
-    if isinstance(given, UnsetType):
-        return to_confirm(CircumstancesMeant(pain_at_rest=rest)), False
-    found = to_confirm(CircumstancesMeant(_given(given.age), given.pregnant, given.post_operative, rest))
-    return found, given.confirmed_by_professional
-
-
 def _general_cautions(request: Adjustments, level: str, conditions: tuple[Condition, ...], case: Case) -> list[Caution]:
     codes = ["half_load_no_pain", "posture_is_a_rule" if case.present.swept else "directions_not_numbers"]
     if level == "red":
@@ -266,7 +244,7 @@ def _general_cautions(request: Adjustments, level: str, conditions: tuple[Condit
         codes.append("reserve_assumed")
     codes.append("spotter_or_safeties")
     return [
-        *(Caution(code=f"confirmed_{one.id}", text=one.once_confirmed) for one in conditions),
+        *once_confirmed(conditions),
         *cautions(*codes, limit=f"{CHOICE['amber_up_to']:g}", reserve=f"{CHOICES['effort']['assumed_reserve']:g}"),
     ]
 

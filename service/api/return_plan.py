@@ -15,6 +15,7 @@ from service.adjustment.return_case import CHOICE, DUST, LARGEST_STEP, ReturnCas
 from service.adjustment.return_plan import Gate, Plan, Step, plan
 from service.adjustment.return_words import gate_lines, step_reasons
 from service.api.adjustments import CENTRAL, SPAN, Lever, SoreRegion
+from service.api.circumstances import Circumstances, conditions_of, once_confirmed
 from service.api.implements import RoundDown, implement
 from service.api.lifter import DEMO_LIFTER, Lifter, body_of
 from service.api.operation import Example, Operation
@@ -27,7 +28,7 @@ from service.api.prescriptions import (
     prescription_of,
     shown,
 )
-from service.api.referrals import ReferralAnswer, refer
+from service.api.referrals import ReferralAnswer, confirm_first, refer
 from service.api.return_plan_picture import picture
 from service.api.setups import located
 from service.api.shared import (
@@ -76,6 +77,7 @@ class ReturnPlan(Closed, kw_only=True, frozen=True):
     increment: Mass | UnsetType = UNSET
     days_per_week_max: Annotated[float, whole(1, 7, "Most days a week, 1 to 7.")] | UnsetType = UNSET
     signs: Annotated[list[SignId], Meta(max_length=54)] = []
+    circumstances: Circumstances | UnsetType = UNSET
     longest: Annotated[float, whole(1, LONGEST, "Most weeks of the plan, 1 to 52.")] = LONGEST
 
 
@@ -144,8 +146,9 @@ class ReturnPlanAnswer(Answer, kw_only=True, frozen=True):
 def return_plan(request: ReturnPlan) -> ReturnPlanAnswer:
     """The way back. A red flag outranks everything else; raises Refusal for what no method covers."""
     stop = referral(request.signs)
-    if stop:
-        referred, basis = refer(stop)
+    conditions, confirmed = conditions_of(request.circumstances)
+    if stop or (conditions and not confirmed):
+        referred, basis = refer(stop) if stop else confirm_first(conditions)
         return ReturnPlanAnswer(
             decision="refer",
             referral=referred,
@@ -171,7 +174,7 @@ def return_plan(request: ReturnPlan) -> ReturnPlanAnswer:
             interval=f"low: every gate passed the first time; high: {100 * CHOICE['repeated_share']:.0f} % of the weeks done twice (our own choice)",
         ),
         basis=_basis(case, found),
-        cautions=_cautions(request, case, found),
+        cautions=[*once_confirmed(conditions), *_cautions(request, case, found)],
     )
 
 

@@ -8,6 +8,7 @@ from msgspec import UNSET, Meta, UnsetType
 
 from service.adjustment.next_step import Work, asks_no_less
 from service.adjustment.review import Course, Session
+from service.api.circumstances import Circumstances
 from service.api.gym_loads import GymLoads
 from service.api.implements import STEP
 from service.api.shared import (
@@ -83,6 +84,7 @@ class SessionReview(Closed, kw_only=True, frozen=True):
     ) = UNSET
     pain_at_start: PainFelt | UnsetType = UNSET
     signs: Annotated[list[SignId], Meta(max_length=len(SIGNS))] = []
+    circumstances: Circumstances | UnsetType = UNSET
     previous: ReviewedPrescription | UnsetType = UNSET
     bar: BarSetup | UnsetType = UNSET
     increment: (

@@ -5,15 +5,18 @@ from __future__ import annotations
 from math import isclose
 from typing import Final
 
+import msgspec
 from msgspec import UnsetType
 
+from service.adjustment.confirmation import Condition
 from service.adjustment.gate import CHOICE as BANDS
 from service.adjustment.gate import Band
 from service.adjustment.next_step import Changed, NextStep, Work, next_step
 from service.adjustment.review import CHOICE, Course, Decision, Rule, review, weekly_rise
+from service.api.circumstances import conditions_of, once_confirmed
 from service.api.implements import STEP
 from service.api.operation import Example, Operation
-from service.api.referrals import ReferralAnswer, refer
+from service.api.referrals import ReferralAnswer, confirm_first, refer
 from service.api.review_request import SessionReview, course_of, works_of
 from service.api.review_words import review_words, rule_text, why, would_change
 from service.api.shared import Answer, Basis, Caution, ExerciseId, RepRange, as_rep_range, cautions
@@ -89,7 +92,31 @@ def session_review(request: SessionReview) -> SessionReviewAnswer:
         return _answer(request, NextStep(review(course, work.sets, work.reps), None, None), course, work, unit)
     present, previous, loads = works_of(request)
     step = next_step(review(course, present.sets, present.reps), present, previous, loads)
-    return _answer(request, step, course, present, unit)
+    answer = _answer(request, step, course, present, unit)
+    conditions, confirmed = conditions_of(request.circumstances)
+    if not conditions:
+        return answer
+    if not confirmed:
+        return _confirm_first(answer, conditions)
+    return msgspec.structs.replace(answer, cautions=[*once_confirmed(conditions), *answer.cautions])
+
+
+def _confirm_first(answer: SessionReviewAnswer, conditions: tuple[Condition, ...]) -> SessionReviewAnswer:
+    """The review of a lifter whose circumstances nobody has confirmed yet: no plan, whatever the sessions were like."""
+    referred, basis = confirm_first(conditions)
+    return msgspec.structs.replace(
+        answer,
+        decision="refer",
+        rule=RuleFired(id="confirm_first", text=referred.stop_rule, sources=basis.sources, known="design_choice"),
+        other_rules=[],
+        referral=referred,
+        professional_review=None,
+        prescription=None,
+        changed=None,
+        why=[referred.what_to_do],
+        would_change=["A licensed professional confirms that training of the region may go on."],
+        basis=basis,
+    )
 
 
 def _answer(
