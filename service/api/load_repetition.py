@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import Annotated, Any
 
 import msgspec
@@ -41,10 +42,10 @@ from service.training.relations import (
     applies_to,
     check_range,
     covers,
-    curves_for,
     maximum,
     reps_at_share,
     share_of_max,
+    shares_at,
     shown_for,
 )
 
@@ -241,6 +242,7 @@ def _maximum(question: Question, people: People) -> Interval:
     return estimates.estimate_maximum(question.relation, question.load, question.reps, people)
 
 
+@lru_cache(maxsize=1024)
 def _spread(reps: float) -> float:
     """How far the usual relations differ at a number of repetitions to failure, as a share of the least maximum."""
     found = [share_of_max(relation, reps) for relation in USUAL if covers(relation, reps)]
@@ -311,13 +313,12 @@ def load_for_reps(request: LoadForReps) -> LoadForRepsAnswer:
     unit = question.unit
     loadable = loaded(request.bar, found.value, unit)
     rows = []
-    for relation, share_at in curves_for(question.exercise):
-        if covers(relation, question.reps) and covers(relation, target):
-            top_here = question.load / (1.0 if question.reps == 1 else share_at(question.reps))
-            load_here = top_here * (1.0 if target == 1 else share_at(target))
-            rows.append(
-                RelationLoad(relation=relation.id, estimated_max=mass(top_here, unit), load=mass(load_here, unit))
-            )
+    there = shares_at(question.exercise, target)
+    for relation, share in shares_at(question.exercise, question.reps).items():
+        if relation in there:
+            top_here = question.load / share
+            load_here = top_here * there[relation]
+            rows.append(RelationLoad(relation=relation, estimated_max=mass(top_here, unit), load=mass(load_here, unit)))
     meaning = OWN if question.curve else PEOPLE
     return LoadForRepsAnswer(
         load=mass_estimate(found, unit, meaning),
@@ -356,16 +357,13 @@ def reps_for_load(request: RepsForLoad) -> RepsForLoadAnswer:
     meaning = OWN if question.curve else PEOPLE
     unit = question.unit
     rows = []
-    for relation, share_at in curves_for(question.exercise):
-        if covers(relation, question.reps):
-            top_here = question.load / (1.0 if question.reps == 1 else share_at(question.reps))
-            try:
-                at_load = reps_at_share(relation, load / top_here)
-            except Refusal:
-                continue
-            rows.append(
-                RelationReps(relation=relation.id, estimated_max=mass(top_here, unit), reps=round(at_load - left, 3))
-            )
+    for relation, share_done in shares_at(question.exercise, question.reps).items():
+        top_here = question.load / share_done
+        try:
+            at_load = reps_at_share(RELATIONS[relation], load / top_here)
+        except Refusal:
+            continue
+        rows.append(RelationReps(relation=relation, estimated_max=mass(top_here, unit), reps=round(at_load - left, 3)))
     return RepsForLoadAnswer(
         reps=estimate(reps, meaning, "reps"),
         percent_of_max=estimate(Interval(share, load / top.high, load / top.low).scaled(100), meaning, "%"),

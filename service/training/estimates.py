@@ -9,6 +9,7 @@ about two thirds of people. A maximum is never given more exactly than the test 
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import Final
 
 import msgspec
@@ -38,6 +39,7 @@ class People(msgspec.Struct, frozen=True):
     above: float
 
 
+@lru_cache(maxsize=4096)
 def people_at(exercise: str | None, reps: float) -> People:
     """Shares of the maximum that allow `reps` to failure [count], over people (nuzzo_2024)."""
     return People(*(person_curve(exercise, place).share_at(reps) for place in PLACES))

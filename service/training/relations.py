@@ -10,7 +10,7 @@ from __future__ import annotations
 import bisect
 import math
 from collections.abc import Callable
-from functools import cache
+from functools import cache, lru_cache
 from typing import Final, Literal
 
 import msgspec
@@ -215,6 +215,19 @@ def curves_for(exercise: str | None) -> tuple[tuple[Relation, Callable[[float], 
     The functions hold inside the relation's range and above one repetition; `covers` tells.
     """
     return tuple((relation, _SHARES[relation.id]) for relation in shown_for(exercise) if relation.is_curve)
+
+
+@lru_cache(maxsize=4096)
+def shares_at(exercise: str | None, reps: float) -> dict[str, float]:
+    """Share of the maximum [1] that allows `reps` to failure [count], by each curve that covers them.
+
+    Kept for the few numbers of repetitions that there are: of the relations, and of no lifter.
+    """
+    return {
+        relation.id: 1.0 if reps == 1 else share_at(reps)
+        for relation, share_at in curves_for(exercise)
+        if covers(relation, reps)
+    }
 
 
 def share_of_max(relation: Relation, reps: float) -> float:
