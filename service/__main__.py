@@ -20,7 +20,8 @@ def serve() -> int:
     try:
         settings = from_environment()
     except msgspec.ValidationError as error:
-        sys.stderr.write(f"A setting in the environment is not usable: {error}\n")
+        what, _, field = str(error).partition(" - at `$.")
+        sys.stderr.write(f"{field.rstrip('`').upper() or 'A setting'} is not usable: {what}\n")
         return 2
     family = socket.AF_INET6 if ":" in settings.host else socket.AF_INET
     try:

@@ -30,6 +30,7 @@ from service.api.tables import mounted_table
 from service.front.access import Access
 from service.front.keys import KeyRing, keys_from_text
 from service.front.limits import Limits
+from service.front.lines import Lines
 from service.front.metrics import BUILD
 from service.front.observing import Observing
 from service.front.quotas import Counters, MemoryCounters, RedisCounters, connected, policies_from_text
@@ -40,7 +41,7 @@ from service.settings import Settings, from_environment
 LOG_ENCODER: Final = msgspec.json.Encoder()
 # reached by whoever watches over the process: never shed, refused or counted
 HEALTH: Final = frozenset({"/livez", "/readyz", "/version"})
-# what anybody may read who wants to know how to ask
+# what anybody may read who wants to know how to ask; counted, since the description is long
 OPEN: Final = frozenset(
     {"/", "/docs", "/docs/page.js", "/docs/page.css", "/openapi.json", *(f"/problems/{kind}" for kind in KINDS)}
 )
@@ -78,7 +79,7 @@ def configure_log(level: str) -> None:
             lambda _, __, line: LOG_ENCODER.encode(line),
         ],
         wrapper_class=structlog.make_filtering_bound_logger(LEVELS.get(level, 20)),
-        logger_factory=structlog.BytesLoggerFactory(sys.stdout.buffer),
+        logger_factory=structlog.BytesLoggerFactory(Lines(sys.stdout.buffer)),  # type: ignore[arg-type]
         cache_logger_on_first_use=True,
     )
 
@@ -156,7 +157,7 @@ def create_application(settings: Settings) -> Observing:
     routed = create_app(settings, counters, tracer)
     app: Any = Conditional(Compression(routed))
     secret = settings.quota_secret.encode()[:64] or secrets.token_bytes(32)
-    app = Access(app, ring, policies_from_text(settings.quotas), counters, secret, HEALTH | OPEN)
+    app = Access(app, ring, policies_from_text(settings.quotas), counters, secret, HEALTH, OPEN)
     app = Limits(app, settings.most_at_once, settings.request_seconds, HEALTH)
     if settings.allowed_origins:
         app = CrossOrigin(app, settings.allowed_origins)

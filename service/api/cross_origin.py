@@ -17,8 +17,10 @@ if TYPE_CHECKING:
 
 ANY: Final = "*"
 METHODS: Final = b"GET, HEAD, POST, OPTIONS"
-REQUEST_HEADERS: Final = b"Accept, Content-Type, If-None-Match, X-Request-Id"
-ANSWER_HEADERS: Final = b"Allow, ETag, X-Request-Id"
+REQUEST_HEADERS: Final = b"Accept, Authorization, Content-Type, If-None-Match, Traceparent, X-Request-Id"
+ANSWER_HEADERS: Final = (
+    b"Allow, Deprecation, ETag, Link, RateLimit, RateLimit-Policy, Retry-After, Sunset, WWW-Authenticate, X-Request-Id"
+)
 MAX_AGE: Final = b"7200"  # [s], the longest that browsers keep a preflight's answer
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from hashlib import sha256
 from typing import Any, Final
 
@@ -100,7 +101,9 @@ async def index(request: Request[Any, Any, Any]) -> Response[bytes]:
     """Where things are: the page for a browser, which would rather have HTML than JSON, else a short index."""
     accept = ",".join(request.headers.getall("accept", [])).encode("latin-1")
     if quality(accept, HTML) > quality(accept, JSON):
-        return Response(b"", status_code=303, headers={**HEADERS, **BY_ACCEPT, "location": "/docs"})
+        return Response(
+            b"", status_code=303, headers={**HEADERS, **BY_ACCEPT, "location": "/docs", "cache-control": ASKED_AGAIN}
+        )
     found = Index(
         "/docs",
         "/openapi.json",
@@ -129,7 +132,12 @@ async def ready(request: Request[Any, Any, Any], state: State) -> Response[bytes
 async def version(request: Request[Any, Any, Any]) -> Response[bytes]:
     """Which release answers, and by which description."""
     check_asked(request)
-    return reply(msgspec.json.encode(Version(__version__, sha256(rendered()).hexdigest())), NOT_KEPT)
+    return reply(msgspec.json.encode(Version(__version__, _checksum())), NOT_KEPT)
+
+
+@cache
+def _checksum() -> str:
+    return sha256(rendered()).hexdigest()
 
 
 @route("/problems/{kind:str}", http_method=GET_AND_HEAD)

@@ -23,7 +23,10 @@ EXTRA_HEADERS: Final = "answer_headers"
 
 
 class Access:
-    """Wraps the application."""
+    """Wraps the application.
+
+    exempt: paths that are never refused or counted; open_paths: those that need no key, and are counted.
+    """
 
     def __init__(
         self,
@@ -33,6 +36,7 @@ class Access:
         counters: Counters,
         secret: bytes,
         exempt: frozenset[str],
+        open_paths: frozenset[str] = frozenset(),
     ) -> None:
         self._app = app
         self._ring = ring
@@ -40,6 +44,7 @@ class Access:
         self._counters = counters
         self._secret = secret
         self._exempt = exempt
+        self._open_paths = open_paths
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """One request, let through or refused with 401, 403 or 429."""
@@ -63,8 +68,8 @@ class Access:
 
     def _client(self, scope: Scope) -> str:
         """The client's name: the holder of the key, else a hash of the address."""
-        presented = _bearer(scope)
-        if self._ring is not None and presented is None:
+        presented = _bearer(scope) if self._ring is not None else None
+        if self._ring is not None and presented is None and scope["path"] not in self._open_paths:
             raise HttpProblem("key-required", "Send your API key as a bearer token.", {"www-authenticate": "Bearer"})
         if self._ring is not None and presented is not None:
             holder = self._ring.holder(presented)

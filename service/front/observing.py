@@ -17,7 +17,7 @@ import structlog
 from service.api.exchange import send_problem
 from service.api.problems import HttpProblem
 from service.front.access import EXTRA_HEADERS
-from service.front.asgi import App, Message, Receive, Scope, Send
+from service.front.asgi import App, Receive, Scope, Send
 from service.front.metrics import answered, seconds_of
 from service.front.tracing import Tracer
 
@@ -34,11 +34,11 @@ class Observing:
     def __init__(self, app: App, routes: frozenset[str], quiet: frozenset[str], tracer: Tracer | None) -> None:
         self._app = app
         self._routes = routes
-        # /v1/exercises/{id} by what stands before its last step
+        # /v1/exercises/{entry_id:str} by what stands before its last step
         self._entries = {route.rpartition("/")[0]: route for route in routes if route.endswith("}")}
         self._quiet = quiet
         self._tracer = tracer
-        self._log: Any = structlog.get_logger("access")
+        self._log: Any = structlog.get_logger("access").bind()
         # unguessable for each process, then counted: unique without asking the system for randomness each time
         start = secrets.token_hex(8)
         self._ids = (b"%s-%x" % (start.encode(), number) for number in count())
@@ -52,7 +52,7 @@ class Observing:
         request_id, parent = self._told(scope["headers"])
         status = 0
 
-        async def send_with_id(message: Message) -> None:
+        async def send_with_id(message: Any) -> None:  # noqa: ANN401 - framework and server each have a type for it
             nonlocal status
             if message["type"] == "http.response.start":
                 status = message["status"]

@@ -14,6 +14,7 @@ from uvicorn.protocols.http.httptools_impl import HttpToolsProtocol
 
 from service.api.exchange import NO_STORE, SECURITY_HEADERS
 from service.api.problems import MEDIA_TYPE, HttpProblem, Problem
+from service.front.joined_writes import JoinedWrites
 from service.front.metrics import REFUSED
 
 _TOO_LARGE: Final = Problem(
@@ -56,7 +57,6 @@ class ImpatientProtocol(HttpToolsProtocol):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:  # noqa: ANN401 - whatever the server passes
         super().__init__(*args, **kwargs)
-        self._in_head = False
         self._in_body = False
         self._received = 0  # bytes since the last that were part of a body or ended a message
         self._timer: asyncio.TimerHandle | None = None
@@ -65,7 +65,7 @@ class ImpatientProtocol(HttpToolsProtocol):
 
     def connection_made(self, transport: asyncio.Transport) -> None:  # type: ignore[override]
         """Begin to wait for a head."""
-        super().connection_made(transport)
+        super().connection_made(JoinedWrites(transport, self.loop))  # type: ignore[arg-type]
         self._start_timer()
 
     def connection_lost(self, exc: Exception | None) -> None:
@@ -84,11 +84,6 @@ class ImpatientProtocol(HttpToolsProtocol):
             elif not self._in_body:
                 self._start_timer()
 
-    def on_message_begin(self) -> None:
-        """A head begins."""
-        self._in_head = True
-        super().on_message_begin()
-
     def on_headers_complete(self) -> None:
         """A head is complete: on to the application, if it is not too large."""
         if self._refused:
@@ -97,10 +92,9 @@ class ImpatientProtocol(HttpToolsProtocol):
         if self._received > self.largest_head and self._head_size() > self.largest_head:
             self._refuse(431)
             return
-        self._in_head = False
-        self._in_body = True
         self._received = 0
-        super().on_headers_complete()
+        super().on_headers_complete()  # raises where the address is none
+        self._in_body = True
 
     def on_body(self, body: bytes) -> None:
         """Pass on, unless the request was refused."""
@@ -112,9 +106,12 @@ class ImpatientProtocol(HttpToolsProtocol):
         """Pass on, unless the request was refused."""
         self._received = 0
         self._in_body = False
+        if self._refused:
+            return
+        super().on_message_complete()
         self._stop_timer()
-        if not self._refused:
-            super().on_message_complete()
+        if self.cycle.response_complete:  # before its body had come: only now the next head is waited for
+            self._start_timer()
 
     def on_response_complete(self) -> None:
         """The rest of a body that is answered already, as one too large is, may not come for ever."""
@@ -145,12 +142,12 @@ class ImpatientProtocol(HttpToolsProtocol):
             self._refuse(400)
 
     def _unsupported_upgrade_warning(self) -> None:
-        """Another protocol is offered and not taken up (RFC 9110 §7.8); the parser reads no further request after it."""
+        """Another protocol is offered and not taken up (RFC 9110 §7.8); the parser reads nothing after it."""
         if self.cycle is not None:
             self.cycle.keep_alive = False
 
     def _head_size(self) -> int:
-        return len(self.url) + sum(len(name) + len(value) for name, value in self.headers)
+        return len(self.url) + sum(len(name) + len(value) + 4 for name, value in self.headers)
 
     def _start_timer(self) -> None:
         if self._timer is None:
@@ -171,16 +168,31 @@ class ImpatientProtocol(HttpToolsProtocol):
         self._stop_timer()
         REFUSED.labels(_REASONS[status]).inc()
         if not self.transport.is_closing():
+            if self._in_hand():
+                # answered first: a refusal now would be taken for the answer
+                self.cycle.keep_alive = False
+                self.flow.pause_reading()
+                return
             if self._may_answer():
                 self.transport.write(_ANSWERS[status])
             self.transport.close()
             self._cut_off_later()
 
+    @property
+    def _nothing_asked(self) -> bool:
+        """Whether no request has come yet on this connection."""
+        cycle: Any = self.cycle
+        return cycle is None
+
+    def _in_hand(self) -> bool:
+        """Whether requests that came whole still wait for their answers, and none after them has begun its body."""
+        return not self._in_body and not self._nothing_asked and not self.cycle.response_complete
+
     def _may_answer(self) -> bool:
-        """Whether an answer now would be taken for that of the request that is refused, and of no earlier one."""
+        """Whether an answer now would be taken for that of the request that is refused."""
         if self._in_body:
             return not self.cycle.response_started and not self.pipeline
-        return self.cycle is None or self.cycle.response_complete
+        return self._nothing_asked or self._received > 0  # a connection that was merely kept open is closed
 
     def _cut_off_later(self) -> None:
         """A connection closes when its client has read all; one that does not read is cut off."""

@@ -111,23 +111,27 @@ class RedisCounters:
         self._redis = client
         self._alone = MemoryCounters()
         self._try_again = 0.0
+        self._lost = False
 
     async def hit(self, client: str, policies: tuple[Policy, ...], now: float) -> list[int]:
         """See Counters. Never raises: a store that does not answer is left alone for a while."""
         if self.down:
             return await self._alone.hit(client, policies, now)
         try:
-            return await self._shared(client, policies, now)
+            used = await self._shared(client, policies, now)
         except Exception as error:  # noqa: BLE001 - whatever ails the store, requests are answered
+            self._lost = True
             self._try_again = time.monotonic() + TRIED_AGAIN_AFTER
             QUOTA_STORE_FAILURES.inc()
             structlog.get_logger().warning("quota store down, counting alone", reason=type(error).__name__)
             return await self._alone.hit(client, policies, now)
+        self._lost = False
+        return used
 
     @property
     def standing(self) -> Where:
         """Whether the store was reached when it was last asked."""
-        return "store_down" if self.down else "shared"
+        return "store_down" if self._lost else "shared"
 
     @property
     def down(self) -> bool:

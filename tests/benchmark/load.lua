@@ -2,6 +2,11 @@
 wrk.method = "POST"
 wrk.headers["Content-Type"] = "application/json"
 
+local key = os.getenv("BENCHMARK_KEY")
+if key then
+  wrk.headers["Authorization"] = "Bearer " .. key
+end
+
 local file = assert(io.open(os.getenv("BENCHMARK_BODY"), "rb"))
 wrk.body = file:read("*a")
 file:close()

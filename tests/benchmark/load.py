@@ -38,8 +38,10 @@ class Load(msgspec.Struct, frozen=True):
     cost: float
 
 
-def put_on(worker: Worker, path: str, body: Path, seconds: float) -> Load:
+def put_on(worker: Worker, path: str, body: Path, seconds: float, key: str = "") -> Load:
     """The throughput and latency of one request, the body of which lies in a file, in `seconds` [s] of load.
+
+    key: the API key that goes with it, if any.
 
     Ends the run if any answer was an error.
     """
@@ -47,7 +49,7 @@ def put_on(worker: Worker, path: str, body: Path, seconds: float) -> Load:
     used = worker.processor_time()
     done = subprocess.run(
         cores.on(cores.LOAD, [*command, "--latency", "--script", str(SCRIPT), f"http://127.0.0.1:{worker.port}{path}"]),
-        env=os.environ | {"BENCHMARK_BODY": str(body)},
+        env=os.environ | {"BENCHMARK_BODY": str(body)} | ({"BENCHMARK_KEY": key} if key else {}),
         capture_output=True,
         text=True,
         check=False,

@@ -25,9 +25,9 @@ PATIENCE = 30.0  # [s]
 POLL = 0.002  # [s]
 
 
-def baseline(name: str, port: int) -> list[str]:
-    """The arguments that serve one of the baselines as the service serves itself."""
-    server = ["-m", "uvicorn", f"tests.benchmark.baselines:{name}", "--host", "127.0.0.1", "--port", str(port)]
+def baseline(application: str, port: int) -> list[str]:
+    """The arguments that serve another application, such as baselines:echo, as the service serves itself."""
+    server = ["-m", "uvicorn", f"tests.benchmark.{application}", "--host", "127.0.0.1", "--port", str(port)]
     return [*server, "--loop", "uvloop", "--http", "httptools", "--no-access-log", "--log-level", "warning"]
 
 
@@ -49,13 +49,13 @@ def runtime_python() -> str:
 class Worker:
     """A server process on its core; `start` is the time from its start until it answered /readyz [s]."""
 
-    def __init__(self, arguments: list[str], port: int) -> None:
+    def __init__(self, python: str, arguments: list[str], port: int, settings: dict[str, str]) -> None:
         self.port = port
-        environment = os.environ | {"HOST": "127.0.0.1", "PORT": str(port)}
+        environment = os.environ | {"HOST": "127.0.0.1", "PORT": str(port)} | settings
         environment.pop("PYTHONDONTWRITEBYTECODE", None)  # a deployed service has its bytecode
         began = time.perf_counter()
         self.process = subprocess.Popen(
-            cores.on(cores.SERVER, [runtime_python(), *arguments]),
+            cores.on(cores.SERVER, [python, *arguments]),
             cwd=ROOT,
             env=environment,
             stdout=subprocess.DEVNULL,
@@ -64,15 +64,15 @@ class Worker:
         self.start = time.perf_counter() - began
 
     @classmethod
-    def of_service(cls) -> Self:
-        """The service as a user starts it."""
-        return cls(SERVICE, free_port())
+    def of_service(cls, **settings: str) -> Self:
+        """The service as it is deployed, with its figures on a port of their own; settings: beside these."""
+        return cls(runtime_python(), SERVICE, free_port(), {"METRICS_PORT": str(free_port())} | settings)
 
     @classmethod
-    def of_baseline(cls, name: str) -> Self:
-        """The baseline of that name."""
+    def of_baseline(cls, application: str) -> Self:
+        """Another application, with the packages of the tests: those it shares have the same versions."""
         port = free_port()
-        return cls(baseline(name, port), port)
+        return cls(sys.executable, baseline(application, port), port, {})
 
     def __enter__(self) -> Self:
         return self

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -116,8 +117,12 @@ def fetch_wheels(buildah: Buildah) -> Path:
     buildah("rm", container)
     wheels = buildah.place / "wheels"
     pip = [sys.executable, "-m", "pip", "download", "--quiet", "--no-deps", "--only-binary", ":all:"]
-    lock = ["--require-hashes", "--requirement", str(ROOT / "deploy" / "requirements.lock")]
-    run([*pip, *lock, "--python-version", version, "--dest", str(wheels)])
+    # pip judges conditions by the Python that it runs under: what only another one needs is fetched as well
+    listed = (ROOT / "deploy" / "requirements.lock").read_text(encoding="utf-8")
+    lock = buildah.place / "requirements.lock"
+    lock.write_text(re.sub(r" ; python_full_version[^\\\n]*", " ", listed), encoding="utf-8")
+    given = ["--require-hashes", "--requirement", str(lock)]
+    run([*pip, *given, "--python-version", version, "--dest", str(wheels)])
     return wheels
 
 

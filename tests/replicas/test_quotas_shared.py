@@ -9,6 +9,7 @@ import json
 import threading
 import time
 from collections import Counter
+from functools import partial
 from typing import TYPE_CHECKING
 
 import pytest
@@ -57,6 +58,10 @@ def counted_where(replica: Replica) -> str:
     return str(json.loads(body)["quotas"])
 
 
+def shares_again(replica: Replica) -> bool:
+    return ask(replica.port, QUESTION, BODY)[0] == 200 and counted_where(replica) == "shared"
+
+
 def test_quota_holds_across_replicas(deployment: Deployment) -> None:
     both = [replica.port for replica in deployment.replicas]
     assert statuses(both, QUOTA + 20) == {200: QUOTA, 429: 20}
@@ -84,10 +89,7 @@ def test_without_the_store_each_replica_counts_alone_and_says_so(deployment: Dep
 
     deployment.store.start()
     for replica in deployment.replicas:
-        wait_for(
-            f"{replica.label} counts in the store again",
-            lambda replica=replica: ask(replica.port, QUESTION, BODY)[0] == 200 and counted_where(replica) == "shared",
-        )
+        wait_for(f"{replica.label} counts in the store again", partial(shares_again, replica))
     found = statuses([first.port, second.port], QUOTA + 20)
     assert 0 < found[200] < QUOTA
     assert found[200] + found[429] == QUOTA + 20
