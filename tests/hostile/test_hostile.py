@@ -8,7 +8,7 @@ from collections import Counter
 from functools import cache
 from itertools import islice
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 
 import pytest
 
@@ -65,7 +65,7 @@ def test_pipelined_requests_are_answered_in_order_and_none_after_the_last(servic
     assert heard(service.port)["pipeline_after_close"].statuses == [200]
 
 
-def test_generated(service: Live, capsys: pytest.CaptureFixture[str], record_property: Any) -> None:  # noqa: ANN401 - pytest gives it no public type
+def test_generated(service: Live, capsys: pytest.CaptureFixture[str]) -> None:
     process = service.replica.process.pid
     stream = everything(SEED, COUNT)
     first = exchange(service.port, islice(stream, WARM_UP))
@@ -78,7 +78,6 @@ def test_generated(service: Live, capsys: pytest.CaptureFixture[str], record_pro
     silent = [one.sent.name for one in found if not one.statuses]
     told = f"{COUNT} requests: {dict(sorted(statuses.items()))}, {len(silent)} closed without an answer; "
     told += f"{before:.1f} MB before, {growth:+.1f} MB after"
-    record_property("told", told)
     with capsys.disabled():
         print(f"\n{told}")  # noqa: T201 - said whether it passes or not
     assert {200, 400, 404, 408, 415, 422} <= set(statuses), "the requests are of fewer kinds than meant"
