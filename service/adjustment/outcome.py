@@ -1,6 +1,6 @@
 """A ranked candidate worked out in full: intervals, directions, what rises elsewhere, and which cautions apply.
 
-The search goes by central values; only what is shown is swept.
+The search goes by central values; only what is worth showing is given intervals.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ import msgspec
 
 from service.adjustment.case import CHOICE, Candidate, Case, below_published
 from service.adjustment.demand import JOINTS, Direction, swept
+from service.adjustment.ranking import rank_group
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.loader import CHOICES
@@ -67,6 +68,15 @@ def outcome(case: Case, one: Candidate) -> Outcome:
         model_cautions,
         tuple(sources),
     )
+
+
+def surest_first(outcomes: list[Outcome], region: str) -> list[Outcome]:
+    """Ranked outcomes with those first, among their equals, whose relief does not reach to none within its span."""
+    return sorted(outcomes, key=lambda found: (*rank_group(found.candidate), not _sure(found, region)))
+
+
+def _sure(found: Outcome, region: str) -> bool:
+    return found.candidate.meets_by != "peak" or found.direction[region] == "lower"
 
 
 def _swept(case: Case, one: Candidate) -> tuple[dict[str, Interval], dict[str, Direction], tuple[str, ...]]:

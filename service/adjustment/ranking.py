@@ -102,6 +102,11 @@ def smallest(found: list[Candidate]) -> list[Candidate]:
     return [one for one in found if not needless(one)]
 
 
+def rank_group(candidate: Candidate) -> tuple[int, bool]:
+    """What comes before every merit: numbers, then directions, then sessions; those that grow the session later."""
+    return _ORDER[candidate.meets_by], _longer(candidate)
+
+
 def ranked(found: list[Candidate], region: str) -> list[Candidate]:
     """The candidates worth showing, the first to try first.
 
@@ -113,7 +118,6 @@ def ranked(found: list[Candidate], region: str) -> list[Candidate]:
     def order(candidate: Candidate) -> tuple[object, ...]:
         demand, lost, levers = _merits(candidate, region)
         score = round(lost + worth * (levers - 1), 4)
-        kind = _ORDER[candidate.meets_by], _longer(candidate)
-        return *kind, score, levers, demand, candidate.prescription.exercise, candidate.levers
+        return *rank_group(candidate), score, levers, demand, candidate.prescription.exercise, candidate.levers
 
     return sorted(smallest(pareto(found, region)), key=order)

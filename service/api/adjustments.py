@@ -14,7 +14,7 @@ from service.adjustment.confirmation import Condition
 from service.adjustment.decision_words import first_step_words, unchanged_words
 from service.adjustment.demand import JOINTS, Direction, Present, present_demand, region_ratio
 from service.adjustment.gate import CHOICE, Pain, band, referral
-from service.adjustment.outcome import Outcome, hardly_loaded, outcome
+from service.adjustment.outcome import Outcome, hardly_loaded, outcome, surest_first
 from service.adjustment.ranking import ranked
 from service.adjustment.words import named, reasons
 from service.api.adjustments_picture import picture
@@ -218,7 +218,7 @@ def adjustments(request: Adjustments) -> AdjustmentsAnswer:
     found = [one for one in tried if isinstance(one, Candidate)]
     order = ranked(found, case.region)
     unit = request.prescription.load.unit
-    outcomes = [outcome(case, one) for one in order[: int(request.limit)]]
+    outcomes = surest_first([outcome(case, one) for one in order], case.region)[: int(request.limit)]
     return AdjustmentsAnswer(
         decision="adjust",
         why=first_step_words(case, pain, len(order)),

@@ -153,7 +153,26 @@ def weigh(asked: list[Question]) -> table.Footprint:
         fresh = worker.memory()
         for question in asked:
             worker.send(question.path, [question.body], -(-REQUESTS // len(asked)))
-        return table.Footprint(fresh, worker.memory(), tuple(starts))
+        used = worker.memory()
+        worker.send("/v1/adjustments", consultations(10 * REQUESTS), 10 * REQUESTS)
+        return table.Footprint(fresh, used, worker.memory(), tuple(starts))
+
+
+def consultations(count: int) -> list[bytes]:
+    """Consultations of so many different lifters, as they come: nothing of one is of use to the next."""
+    request = next(one for one in OPERATIONS if one.name == "adjustments").examples[0].request
+    return [
+        msgspec.json.encode(
+            {
+                **request,
+                "lifter": {
+                    "body_mass": {"value": 50 + 60 * (number * 0.618 % 1), "unit": "kg"},
+                    "stature": {"value": 155 + 40 * (number * 0.414 % 1), "unit": "cm"},
+                },
+            }
+        )
+        for number in range(count)
+    ]
 
 
 def versions() -> str:

@@ -76,10 +76,14 @@ class Row(msgspec.Struct, frozen=True):
 
 
 class Footprint(msgspec.Struct, frozen=True):
-    """One worker: memory after its start and after some requests [MB], and its times from start to ready [s]."""
+    """One worker: memory after its start, after some requests, and after ten times as many consultations [MB].
+
+    starts: its times from start to ready [s].
+    """
 
     fresh: float
     used: float
+    consulted: float
     starts: tuple[float, ...]
 
 
@@ -124,6 +128,7 @@ def footprint(measured: Footprint, requests: int) -> str:
     rows = [
         weight("memory after start", measured.fresh),
         weight(f"memory after {requests:,} requests", measured.used),
+        weight(f"memory after {10 * requests:,} consultations more, of as many lifters", measured.consulted),
         (
             f"start to ready, median of {len(measured.starts)}",
             f"{start:.2f} s",
