@@ -7,6 +7,7 @@ from typing import Final
 
 import msgspec
 
+from service.api.implements import whole_step
 from service.api.shared import Bar
 from service.knowledge.catalogue import EXERCISES
 from service.quantities import si
@@ -28,12 +29,14 @@ class GymLoads(msgspec.Struct, frozen=True):
             return None if found is None else si(found)
         if load in self.there:
             return load
-        steps = floor(load / self.step + _FORGIVEN)
-        return steps * self.step if steps > 0 or EXERCISES[exercise].carry == "body" else None
+        step = whole_step(exercise, self.step)
+        steps = floor(load / step + _FORGIVEN)
+        return steps * step if steps > 0 or EXERCISES[exercise].carry == "body" else None
 
     def above(self, exercise: str, load: float) -> float | None:
         """The lightest load [kg] heavier than a load [kg]; None where there is none."""
         if EXERCISES[exercise].bar:
             found = self.bar.nearest(load * (1 + 1e-7), "up")
             return None if found is None else si(found)
-        return (floor(load / self.step + _FORGIVEN) + 1) * self.step
+        step = whole_step(exercise, self.step)
+        return (floor(load / step + _FORGIVEN) + 1) * step

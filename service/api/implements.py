@@ -19,6 +19,11 @@ STEP: Final[dict[str, float]] = CHOICES["adjustments"]["step"]
 _FORGIVEN: Final = 1e-9  # of a step
 
 
+def whole_step(exercise: str, step: float) -> float:
+    """What the whole load goes up by [kg] with a step [kg] of one implement: a pair of dumbbells by two of them."""
+    return step * (2 if EXERCISES[exercise].dumbbells else 1)
+
+
 def implement(bar: BarSetup | UnsetType, increment: Mass | UnsetType, unit: MassUnit, where: str) -> RoundDown:
     """The function from exercise and load [kg] to the heaviest load not above it that can be put together [kg].
 
@@ -32,7 +37,7 @@ def implement(bar: BarSetup | UnsetType, increment: Mass | UnsetType, unit: Mass
 
     def round_down(exercise: str, load: float) -> float | None:
         if not EXERCISES[exercise].bar:
-            whole = step * (2 if EXERCISES[exercise].dumbbells else 1)
+            whole = whole_step(exercise, step)
             return floor(load / whole + _FORGIVEN) * whole
         found = held.nearest(load, "down")
         return None if found is None else si(found)

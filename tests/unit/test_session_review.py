@@ -391,3 +391,22 @@ def test_rules_are_in_the_order_refer_step_back_hold_progress_but_for_the_last_r
     order = [rule.decision for rule in RULES.values() if rule.id not in {"top_of_range", "no_small_plates"}]
     assert order == sorted(order, key=["refer", "step_back", "hold", "progress"].index)
     assert all(set(rule.sources) <= SOURCES.keys() for rule in RULES.values())
+
+
+def test_a_pair_of_dumbbells_goes_up_by_two_steps() -> None:
+    """Both dumbbells are of one size: 2.5 kg each are 5 kg together (design choice: the usual step)."""
+    answer = ask(
+        "session-review",
+        {
+            "prescription": {
+                "exercise": "bench_press_dumbbell",
+                "sets": 3,
+                "reps": {"low": 8, "high": 8},
+                "load": {"value": 60, "unit": "kg"},
+            },
+            "region": "shoulder",
+            "usual_pain": 0,
+            "sessions": [{"pain_in_session": 1, "pain_next_morning": 0, "reps_done": [8, 8, 10]}] * 2,
+        },
+    )
+    assert (answer.decision, answer.prescription.load.value) == ("progress", 65)
