@@ -24,7 +24,7 @@ from service.api.lifter import DEMO_LIFTER, Lifter, body_of
 from service.api.operation import Example, Operation
 from service.api.prescriptions import AdjustedPrescription, PrescriptionGiven, load_text, prescription_of, shown
 from service.api.referrals import ReferralAnswer, confirm_first, refer
-from service.api.setups import CAUTION_TEXTS
+from service.api.setups import CAUTION_TEXTS, located
 from service.api.shared import (
     Answer,
     BarSetup,
@@ -37,6 +37,7 @@ from service.api.shared import (
     cautions,
     estimate,
     positive,
+    stated,
     whole,
 )
 from service.api.signs import SignId
@@ -193,10 +194,6 @@ class AdjustmentsAnswer(Answer, kw_only=True, frozen=True):
     cautions: list[Caution]
 
 
-def _given(value: float | UnsetType) -> float | None:
-    return None if isinstance(value, UnsetType) else value
-
-
 def adjustments(request: Adjustments) -> AdjustmentsAnswer:
     """The consultation's answer. A red flag outranks everything else; raises Refusal for what no method covers."""
     complaint = request.complaint
@@ -204,11 +201,11 @@ def adjustments(request: Adjustments) -> AdjustmentsAnswer:
     if stop:
         answer, basis = refer(stop)
         return _without_options("refer", basis, [answer.what_to_do], answer)
-    conditions, confirmed = conditions_of(request.circumstances, _given(complaint.pain_at_rest))
+    conditions, confirmed = conditions_of(request.circumstances, stated(complaint.pain_at_rest))
     if conditions and not confirmed:
         answer, basis = confirm_first(conditions)
         return _without_options("refer", basis, [answer.what_to_do], answer)
-    pain = Pain(complaint.pain_in_session, _given(complaint.pain_next_morning), _given(complaint.usual_pain))
+    pain = Pain(complaint.pain_in_session, stated(complaint.pain_next_morning), stated(complaint.usual_pain))
     level = band(pain)
     if level == "green" and isinstance(complaint.tolerated, UnsetType):
         return _without_options("no_change_needed", _unchanged(pain), unchanged_words(pain))
@@ -257,7 +254,7 @@ def consultation(request: Adjustments, level: str) -> Case:
     try:
         present = present_demand(body, now)
     except Refusal as refusal:
-        raise located(refusal) from None
+        raise located(refusal, "/prescription") from None
     loaded = (*EXERCISES[now.exercise].regions, *present.moments)
     if region not in loaded:
         raise Refusal.one(
@@ -284,16 +281,6 @@ def consultation(request: Adjustments, level: str) -> Case:
         lightest or -body.mass,
         implement(limits.bar, limits.increment, request.prescription.load.unit, "/constraints"),
     )
-
-
-def located(refusal: Refusal) -> Refusal:
-    """A refusal of the mechanics with pointers into the request."""
-    names = {"/exercise_id": "/prescription/exercise"}
-    for fault in refusal.faults:
-        limit = fault.pointer.removeprefix("/technique")
-        own = limit in ("/ankle_dorsiflexion", "/hip_flexion")
-        names.setdefault(fault.pointer, f"/lifter{limit}" if own else f"/prescription{fault.pointer}")
-    return refusal.at(names)
 
 
 def _target_ratio(request: Adjustments, present: Present, level: str, lightest: float) -> float:

@@ -8,7 +8,7 @@ from msgspec import UNSET, UnsetType
 
 from service.adjustment.confirmation import Circumstances as Meant
 from service.adjustment.confirmation import Condition, to_confirm
-from service.api.shared import Caution, Closed, whole
+from service.api.shared import Caution, Closed, stated, whole
 
 
 class Circumstances(Closed, kw_only=True, frozen=True):
@@ -29,8 +29,9 @@ def conditions_of(
     """The circumstances that need a professional's confirmation, and whether there is one; pain at rest from 0 to 10."""
     if isinstance(given, UnsetType):
         return to_confirm(Meant(pain_at_rest=pain_at_rest)), False
-    age = None if isinstance(given.age, UnsetType) else given.age
-    return to_confirm(Meant(age, given.pregnant, given.post_operative, pain_at_rest)), given.confirmed_by_professional
+    return to_confirm(
+        Meant(stated(given.age), given.pregnant, given.post_operative, pain_at_rest)
+    ), given.confirmed_by_professional
 
 
 def once_confirmed(conditions: tuple[Condition, ...]) -> list[Caution]:

@@ -22,6 +22,7 @@ from service.api.shared import (
     bar_of,
     positive,
     reps_range,
+    stated,
     whole,
 )
 from service.api.signs import SignId
@@ -93,10 +94,6 @@ class SessionReview(Closed, kw_only=True, frozen=True):
     ) = UNSET
 
 
-def _stated(value: float | UnsetType) -> float | None:
-    return None if isinstance(value, UnsetType) else value
-
-
 def course_of(request: SessionReview) -> Course:
     """The response so far as the rules take it."""
     days = request.prescription.days_per_week
@@ -104,7 +101,7 @@ def course_of(request: SessionReview) -> Course:
         sessions=tuple(
             Session(
                 one.pain_in_session,
-                _stated(one.pain_next_morning),
+                stated(one.pain_next_morning),
                 one.swelling,
                 one.sleep_lost,
                 one.new_stiffness,
@@ -113,10 +110,10 @@ def course_of(request: SessionReview) -> Course:
             )
             for one in request.sessions
         ),
-        usual_pain=_stated(request.usual_pain),
+        usual_pain=stated(request.usual_pain),
         weekly_pain=() if isinstance(request.weekly_pain, UnsetType) else tuple(request.weekly_pain),
-        weeks_since_start=_stated(request.weeks_since_start),
-        pain_at_start=_stated(request.pain_at_start),
+        weeks_since_start=stated(request.weeks_since_start),
+        pain_at_start=stated(request.pain_at_start),
         days_per_week=None if isinstance(days, UnsetType) else int(days),
         signs=tuple(request.signs),
     )
@@ -181,6 +178,6 @@ def _work(given: ReviewedPrescription, name: str, bar: Bar) -> Work:
         int(given.sets),
         reps,
         load,
-        _stated(given.reps_in_reserve),
+        stated(given.reps_in_reserve),
         None if isinstance(days, UnsetType) else int(days),
     )

@@ -156,6 +156,11 @@ def as_rep_range(reps: Reps) -> RepRange:
     return RepRange(low=reps.low, high=reps.high)
 
 
+def stated(value: float | UnsetType) -> float | None:
+    """A number that a request may leave out; None where it did."""
+    return None if isinstance(value, UnsetType) else value
+
+
 def positive(load: Mass, pointer: str) -> float:
     """A load in [kg] heavy enough to tell something. Raises Refusal otherwise."""
     kilograms = si(load)

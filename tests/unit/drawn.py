@@ -66,3 +66,13 @@ def outside(svg: str) -> list[tuple[float, float]]:
         for x, y in corners
         if not (isfinite(x) and isfinite(y) and left <= x <= left + width and top <= y <= top + height)
     ]
+
+
+def assert_title_and_alternative(svg: str) -> None:
+    """A picture is told to those who do not see it: by a title and a description, both named as its label."""
+    root = read(svg)
+    named = {element.get("id"): element.text for element in root if element.tag in {f"{SVG}title", f"{SVG}desc"}}
+    assert root.get("role") == "img"
+    assert (root.get("aria-labelledby") or "").split() == list(named)
+    assert len(named) == 2
+    assert all(named.values())

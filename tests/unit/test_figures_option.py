@@ -24,7 +24,18 @@ from service.intervals import Interval
 from service.mechanics.body import build_body
 from service.mechanics.demand import setup_demand
 from service.mechanics.setups import Technique
-from tests.unit.drawn import SVG, box, description, ends, outside, overlapping, read, texts, words
+from tests.unit.drawn import (
+    SVG,
+    assert_title_and_alternative,
+    box,
+    description,
+    ends,
+    outside,
+    overlapping,
+    read,
+    texts,
+    words,
+)
 
 BODY = build_body(64.0, 1.68, "female")
 LONG = (
@@ -97,12 +108,7 @@ def one_line(svg: str) -> float:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_a_sheet_has_a_title_and_a_text_alternative(name: str) -> None:
-    root = read(SHEETS[name]())
-    named = {element.get("id"): element.text for element in root if element.tag in {f"{SVG}title", f"{SVG}desc"}}
-    assert root.get("role") == "img"
-    assert (root.get("aria-labelledby") or "").split() == list(named)
-    assert len(named) == 2
-    assert all(named.values())
+    assert_title_and_alternative(SHEETS[name]())
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -15,7 +15,18 @@ from service.figures.column import WIDTH
 from service.figures.staircase import Step, staircase
 from service.figures.style import stylesheet
 from service.intervals import Interval
-from tests.unit.drawn import SVG, box, description, ends, outside, overlapping, read, texts, words
+from tests.unit.drawn import (
+    SVG,
+    assert_title_and_alternative,
+    box,
+    description,
+    ends,
+    outside,
+    overlapping,
+    read,
+    texts,
+    words,
+)
 
 GATE = "Pain up to 2 of 10 in the session, and 2 repetitions in reserve."
 OTHER = "Pain up to 2 of 10 in the session, next morning as usual, and 3 repetitions in reserve."
@@ -64,12 +75,7 @@ def treads(svg: str) -> list[ET.Element]:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_a_staircase_has_a_title_and_a_text_alternative(name: str) -> None:
-    root = read(STAIRS[name]())
-    named = {element.get("id"): element.text for element in root if element.tag in {f"{SVG}title", f"{SVG}desc"}}
-    assert root.get("role") == "img"
-    assert (root.get("aria-labelledby") or "").split() == list(named)
-    assert len(named) == 2
-    assert all(named.values())
+    assert_title_and_alternative(STAIRS[name]())
 
 
 @pytest.mark.parametrize("name", NAMES)
