@@ -21,6 +21,7 @@ from service.training.relations import (
     relation_for,
     reps_at_share,
     share_of_max,
+    shares_at,
 )
 
 CURVES: Final = [relation for relation in RELATIONS.values() if relation.is_curve]
@@ -129,3 +130,13 @@ def test_person_above_the_mean_does_more_repetitions_at_every_share(exercise: st
 @pytest.mark.parametrize("relation", RELATIONS.values(), ids=lambda relation: str(relation.id))
 def test_relation_names_a_source_that_exists(relation: Relation) -> None:
     assert relation.source in SOURCES
+
+
+@pytest.mark.parametrize("exercise", [None, "bench_press", "back_squat_high_bar"])
+@pytest.mark.parametrize("reps", [1.0, 2.0, 8.0, 11.5])
+def test_shares_kept_for_a_number_of_repetitions_are_those_of_the_relations(exercise: str | None, reps: float) -> None:
+    """One repetition to failure is the maximum by definition, whatever an equation would return there."""
+    found = shares_at(exercise, reps)
+    assert found
+    assert found == {name: share_of_max(RELATIONS[name], reps) for name in found}
+    assert reps > 1 or set(found.values()) == {1.0}
