@@ -48,7 +48,7 @@ def table(operation: Operation) -> dict[str, Any]:
         "description": (
             f"CSV (RFC 4180, UTF-8) with a question in each row, up to {MOST_ROWS} rows. The columns are the query parameters of GET {operation.path}, in any order; "
             "an empty cell is a parameter left out. The rows come back in order with the answer behind them: each column is called by the JSON Pointer of its value, "
-            f'with * for every item of a list, whose values are joined by " | ". A row that cannot be answered says why in the last column, {ERROR}, and leaves the others unharmed. '
+            f'with * for every item of a list, whose values are joined by " | ". The answer is CSV whatever the Accept header asks for. A row that cannot be answered says why in the last column, {ERROR}, and leaves the others unharmed. '
             f"Columns of the answer: {', '.join(columns_of(operation.answer).names)}."
         ),
         "requestBody": {

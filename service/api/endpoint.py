@@ -23,7 +23,7 @@ from service.api.exchange import (
     SVG,
     TEXT,
     VARY,
-    check_content_type,
+    check_content,
     chosen,
     read_body,
     send_bytes,
@@ -94,7 +94,7 @@ class Endpoint:
     async def _post(self, scope: Scope, receive: Receive, send: Send) -> None:
         try:
             form = asked_form(scope["query_string"], self._posted_forms)
-            check_content_type(scope, JSON, UTF_8)
+            check_content(scope, JSON, UTF_8)
             media_type = form or chosen(scope, tuple(self._posted_forms.values()))
             body = await read_body(receive, self._max_body)
             answer = outcome(lambda: self._answer(self._reader.read(body), media_type), self._operation.path)

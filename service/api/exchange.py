@@ -108,8 +108,14 @@ def accepts_json(accept: bytes) -> bool:
     return quality(accept, JSON) > 0
 
 
-def check_content_type(scope: Scope, media_type: bytes, parameters: frozenset[bytes]) -> None:
-    """Refuse a body of another media type (415), or with parameters that change how it would be read."""
+def check_content(scope: Scope, media_type: bytes, parameters: frozenset[bytes]) -> None:
+    """Refuse a body that is coded (415), of another media type, or with parameters that change how it would be read."""
+    coding = value_of(scope["headers"], b"content-encoding")
+    if coding and any(given.strip().lower() not in (b"", b"identity") for given in coding.split(b",")):
+        # RFC 9110 §12.5.3
+        raise HttpProblem(
+            "unsupported-media-type", "Send the request without a content coding.", {"Accept-Encoding": "identity"}
+        )
     content_type = value_of(scope["headers"], b"content-type")
     if content_type == media_type:
         return

@@ -83,9 +83,9 @@ KINDS: Final = {
         ),
         Kind(
             "unsupported-media-type",
-            "The body is of another media type",
+            "The body is of another media type or coding",
             415,
-            "The Accept header of the answer says which media type is taken.",
+            "The Accept header of the answer says which media type is taken, or Accept-Encoding which content coding.",
         ),
         Kind(
             "invalid",

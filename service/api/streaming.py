@@ -11,11 +11,12 @@ from litestar.handlers import asgi
 from litestar.types import Receive, Scope, Send
 
 from service.api.exchange import (
+    CSV,
     FULL_TYPES,
     JSON,
     NO_STORE,
     SECURITY_HEADERS,
-    check_content_type,
+    check_content,
     chosen,
     read_body,
     send_bytes,
@@ -46,8 +47,10 @@ def mounted_stream(
             return
         try:
             _check_post(scope)
-            check_content_type(scope, media_type, parameters)
-            chosen(scope, (media_type,))
+            check_content(scope, media_type, parameters)
+            # a table is answered as one whatever is accepted (RFC 9110 §12.5.1): many clients ask for JSON always
+            if media_type != CSV:
+                chosen(scope, (media_type,))
             pieces = answered(await read_body(receive, max_body))
         except HttpProblem as found:
             await send_problem(send, found)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import json
 import re
 from collections.abc import Iterator
@@ -215,6 +216,29 @@ def test_content_type_that_is_not_taken(content_type: str | None, served: Served
 def test_content_type_that_is_taken(content_type: str, served: Served) -> None:
     reply = served.ask("POST", COMPUTATION, json.dumps(QUESTION).encode(), {"Content-Type": content_type})
     assert (reply.status, reply.headers["content-type"]) == (200, "application/json")
+
+
+BODIES: Final = {
+    COMPUTATION: ("application/json", json.dumps(QUESTION).encode()),
+    "/v1/batch": ("application/json", json.dumps({"requests": [{"operation": "tempo", "body": {}}]}).encode()),
+    "/v1/tables/load-for-reps": ("text/csv", b"load,reps,target_reps\r\n62.5kg,6,9\r\n"),
+}
+
+
+@pytest.mark.parametrize("path", BODIES)
+@pytest.mark.parametrize(
+    ("coding", "status"),
+    [("gzip", 415), ("br", 415), ("identity, gzip", 415), ("nonsense", 415), ("identity", 200), ("Identity", 200)],
+)
+def test_content_coding(path: str, coding: str, status: int, served: Served) -> None:
+    """RFC 9110 §8.4: a coding that is not taken is refused as such, and not as a body that cannot be read."""
+    media_type, body = BODIES[path]
+    sent = gzip.compress(body) if "gzip" in coding else body
+    reply = served.ask("POST", path, sent, {"Content-Type": media_type, "Content-Encoding": coding})
+    assert reply.status == status
+    if status == 415:
+        expect(reply, "unsupported-media-type")
+        assert reply.headers["accept-encoding"] == "identity"  # RFC 9110 §12.5.3
 
 
 # --- bodies that cannot be read --------------------------------------------------------------------------------------

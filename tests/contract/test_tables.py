@@ -129,7 +129,9 @@ def test_media_types() -> None:
     assert send(HEADER, media_type="application/json").headers["accept"] == "text/csv"
     assert problem(send(HEADER, media_type="text/csv; charset=latin-1"), 415)
     assert send(HEADER, media_type="text/csv; charset=UTF-8; header=present").status_code == 200
-    assert problem(send(HEADER, accept="application/json"), 406)
+    for accept in ("application/json", "text/csv;q=0", "image/png"):
+        found = send(HEADER + ROW, accept=accept)
+        assert (found.status_code, found.headers["content-type"].split(";")[0]) == (200, "text/csv")
     assert problem(send(HEADER, path=f"{PATH}?as=csv"), 400)
     assert problem(send(HEADER, path="/v1/tables/nothing"), 404)
 
