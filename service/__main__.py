@@ -10,6 +10,8 @@ import sys
 
 import msgspec
 
+from service.knowledge.choice_tables import UnusableChoices
+
 USAGE = "usage: python -m service serve | openapi | demo | key"
 
 
@@ -118,7 +120,11 @@ def main(arguments: list[str]) -> int:
     if len(arguments) != 1 or arguments[0] not in commands:
         sys.stderr.write(USAGE + "\n")
         return 2
-    return commands[arguments[0]]()
+    try:
+        return commands[arguments[0]]()
+    except UnusableChoices as error:  # read as soon as a command loads what it needs
+        sys.stderr.write(f"DESIGN_CHOICES is not usable: {error}\n")
+        return 2
 
 
 if __name__ == "__main__":

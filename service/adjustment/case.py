@@ -10,12 +10,12 @@ import msgspec
 from service.adjustment.demand import Effect, Present, effect_on, effects
 from service.adjustment.prescription import Prescription, total_load
 from service.adjustment.stimulus import Aim, Likeness, Stimulus, stimulus
-from service.knowledge.loader import CHOICES
+from service.knowledge.design_choices import CHOICES
 from service.refusals import Refusal
 from service.training.relations import person_curve
 from service.training.tempo import phase_seconds, reps_kept, seconds_per_rep
 
-CHOICE: Final = CHOICES["adjustments"]
+CHOICE: Final = CHOICES.adjustments
 MET: Final = 1e-9
 _SAME_EFFORT: Final = 1e-6
 
@@ -115,7 +115,7 @@ def expected_reserve(case: Case, trial: Trial, share: float | None) -> float | N
     A tempo slower than the present one costs the repetitions that slow lifting was measured to cost.
     """
     if share is None:
-        return max(case.now.reserve, float(CHOICE["untested_reserve"]))
+        return max(case.now.reserve, CHOICE.untested_reserve)
     curve = person_curve(case.now.exercise, 0)
     if share > 1:
         return None
@@ -151,7 +151,7 @@ def assess(case: Case, trial: Trial, *, by_exposure: bool = False) -> Found:
     left = new.reserve if trial.scheme or new.hold is not None else expected_reserve(case, trial, share)
     if left is None:
         return RuledOut(trial.levers, "The load would be more than the expected maximum.", new)
-    if left < min(case.now.reserve, CHOICE["least_reserve"]) - _SAME_EFFORT:
+    if left < min(case.now.reserve, CHOICE.least_reserve) - _SAME_EFFORT:
         return RuledOut(trial.levers, "The repetitions would go nearer to failure than now.", new)
     try:
         sore = effect_on(case.present, new, case.region)

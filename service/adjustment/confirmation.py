@@ -9,9 +9,10 @@ from typing import Final
 
 import msgspec
 
-from service.knowledge.loader import CHOICES, Known, read_toml, table
+from service.knowledge.design_choices import CHOICES
+from service.knowledge.loader import Known, read_toml, table
 
-CHOICE: Final = CHOICES["adjustments"]
+CHOICE: Final = CHOICES.adjustments
 
 
 class Condition(msgspec.Struct, frozen=True):
@@ -41,9 +42,9 @@ def to_confirm(circumstances: Circumstances) -> tuple[Condition, ...]:
     """The circumstances that need a professional's confirmation before any option is given."""
     rest, age = circumstances.pain_at_rest, circumstances.age
     present = {
-        "pain_at_rest": rest is not None and rest > CHOICE["amber_up_to"],
+        "pain_at_rest": rest is not None and rest > CHOICE.amber_up_to,
         "post_operative": circumstances.post_operative,
         "pregnancy": circumstances.pregnant,
-        "under_age": age is not None and age < CHOICE["supervised_below_age"],
+        "under_age": age is not None and age < CHOICE.supervised_below_age,
     }
     return tuple(CONDITIONS[name] for name, holds in present.items() if holds)

@@ -21,9 +21,9 @@ def first_step_words(case: Case, pain: Pain, options: int) -> list[str]:
 
 def unchanged_words(pain: Pain) -> list[str]:
     """Why nothing is changed, and when that would no longer hold."""
-    rise, most = CHOICE["real_change"], CHOICE["amber_up_to"]
+    rise, most = CHOICE.real_change, CHOICE.amber_up_to
     again = (
-        f"Ask again if it is above {CHOICE['green_up_to']:g} in a session, {rise:g} or more above the usual the next "
+        f"Ask again if it is above {CHOICE.green_up_to:g} in a session, {rise:g} or more above the usual the next "
         f"morning, or above {most:g} then."
     )
     return [

@@ -13,10 +13,10 @@ from typing import Final, Literal
 import msgspec
 
 from service.knowledge.catalogue import SIGNS, URGENCIES, Sign, Urgency
-from service.knowledge.loader import CHOICES
+from service.knowledge.design_choices import CHOICES
 
 Band = Literal["green", "amber", "red"]
-CHOICE: Final = CHOICES["adjustments"]
+CHOICE: Final = CHOICES.adjustments
 
 
 class Referral(msgspec.Struct, frozen=True):
@@ -46,10 +46,10 @@ def referral(signs: Sequence[str]) -> Referral | None:
 def band(pain: Pain) -> Band:
     """Band of the pain in the session, one band up where the next morning shows a real rise over the usual."""
     levels: tuple[Band, ...] = ("green", "amber", "red")
-    level = 0 if pain.in_session <= CHOICE["green_up_to"] else 1 if pain.in_session <= CHOICE["amber_up_to"] else 2
+    level = 0 if pain.in_session <= CHOICE.green_up_to else 1 if pain.in_session <= CHOICE.amber_up_to else 2
     if pain.next_morning is not None:
-        if pain.next_morning > CHOICE["amber_up_to"]:
+        if pain.next_morning > CHOICE.amber_up_to:
             level = 2
-        elif pain.usual is not None and pain.next_morning - pain.usual >= CHOICE["real_change"]:
+        elif pain.usual is not None and pain.next_morning - pain.usual >= CHOICE.real_change:
             level = min(2, level + 1)
     return levels[level]

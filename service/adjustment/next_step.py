@@ -98,7 +98,7 @@ def _back(verdict: Verdict, present: Work, same: Work | None, previous: Work | N
         load = loads.down(previous.exercise, previous.load)
         if load is not None:
             return NextStep(verdict, replace(previous, load=load), "previous")
-    lighter = loads.down(present.exercise, present.load * (1 - CHOICE["step_back"]))
+    lighter = loads.down(present.exercise, present.load * (1 - CHOICE.step_back))
     if lighter is not None and lighter < present.load:
         return NextStep(verdict, replace(present, load=lighter), "load")
     if same is not None and same.sets > 1:
@@ -110,12 +110,12 @@ def _back(verdict: Verdict, present: Work, same: Work | None, previous: Work | N
 
 
 def _heavier(verdict: Verdict, same: Work, loads: Loads) -> NextStep:
-    step = CHOICE["load_step"][EXERCISES[same.exercise].family]
+    step = CHOICE.load_step[EXERCISES[same.exercise].family]
     wanted = loads.down(same.exercise, same.load * (1 + step))
     if wanted is not None and wanted > same.load * (1 + SAME):
         return NextStep(verdict, replace(same, load=wanted), "load")
     nearest = loads.above(same.exercise, same.load)
-    if nearest is not None and nearest <= same.load * (1 + CHOICE["most_load_step"]) * (1 + SAME):
+    if nearest is not None and nearest <= same.load * (1 + CHOICE.most_load_step) * (1 + SAME):
         return NextStep(verdict, replace(same, load=nearest), "load", coarse=True)
     return _longer(verdict, same, at_the_top="no_small_plates")
 

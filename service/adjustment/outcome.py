@@ -14,7 +14,7 @@ from service.adjustment.demand import JOINTS, Direction, swept
 from service.adjustment.ranking import rank_group
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES
-from service.knowledge.loader import CHOICES
+from service.knowledge.design_choices import CHOICES
 from service.knowledge.mechanics_data import EXERCISE_RULES
 from service.mechanics.comparison import compare
 
@@ -51,9 +51,7 @@ def outcome(case: Case, one: Candidate) -> Outcome:
     demand |= {region: span for region, span in spans.items() if region in demand}
     direction |= verdicts
     risen = tuple(
-        region
-        for region, span in demand.items()
-        if region != case.region and span.value > CHOICE["other_region_caution"]
+        region for region, span in demand.items() if region != case.region and span.value > CHOICE.other_region_caution
     )
     sources = dict.fromkeys(
         (*one.trial.sources, *(source for effect in one.effects.values() for source in effect.sources))
@@ -96,7 +94,7 @@ def hardly_loaded(case: Case, region: str) -> bool:
     if case.present.swept is None or region not in JOINTS:
         return False
     span = case.present.swept.intervals[JOINTS[region]]
-    most: float = CHOICE["uncertain_base"]
+    most = CHOICE.uncertain_base
     return (span.high - span.low) / 2 > most * abs(span.value)
 
 
@@ -107,13 +105,13 @@ def _codes(case: Case, one: Candidate, verdict: Direction, risen: tuple[str, ...
         "relief_uncertain": one.meets_by == "peak" and verdict == "no_clear_difference",
         "direction_only_option": one.meets_by == "direction_only",
         "no_published_ratio": one.trial.untested and one.trial.scheme is None,
-        "session_exposure_rises": one.exposure is not None and one.exposure > CHOICE["other_region_caution"],
+        "session_exposure_rises": one.exposure is not None and one.exposure > CHOICE.other_region_caution,
         "retest_variation": one.trial.likeness != "same",
         "partial_range": "range_of_motion" in one.levers and one.trial.scheme is None,
         "another_leg_share": EXERCISES[new.exercise].family == "split",
         "rear_leg_works": EXERCISES[new.exercise].stance in _BOTH_FEET_CARRY,
         "effort_out_of_range": below_published(case, one.stimulus.relative_load) and one.trial.scheme is None,
-        "easy_set": one.stimulus.reserve > CHOICES["effort"]["hard_set_reserve"],
+        "easy_set": one.stimulus.reserve > CHOICES.effort.hard_set_reserve,
         "slow_tempo_rough": "tempo" in one.levers and one.trial.scheme is None,
         "heavy_slow_from_memory": one.trial.scheme == "heavy_slow",
         "holds_disputed": one.trial.scheme == "isometric",

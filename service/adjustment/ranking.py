@@ -53,11 +53,11 @@ def _kind(candidate: Candidate, region: str) -> tuple[object, ...]:
 
 def _longer(candidate: Candidate) -> bool:
     """Whether a session asks clearly more of the sore region in all, though each repetition asks less."""
-    return candidate.exposure is not None and candidate.exposure > CHOICE["other_region_caution"]
+    return candidate.exposure is not None and candidate.exposure > CHOICE.other_region_caution
 
 
 def _rises(effect: Effect) -> bool:
-    worth: float = CHOICE["rise_worth_telling"]
+    worth = CHOICE.rise_worth_telling
     return effect.ratio > worth if effect.ratio is not None else effect.direction == "higher"
 
 
@@ -82,7 +82,7 @@ def smallest(found: list[Candidate]) -> list[Candidate]:
 
     The one that keeps the most stays, so that a stricter target never looks better than a milder one.
     """
-    worth: float = CHOICE["second_lever_worth"]
+    worth = CHOICE.second_lever_worth
     most: dict[str, float] = {}
     for one in found:
         most[one.meets_by] = max(one.stimulus.kept, most.get(one.meets_by, 0.0))
@@ -113,7 +113,7 @@ def ranked(found: list[Candidate], region: str) -> list[Candidate]:
     Numbers before directions before sessions, sessions that do not grow first; then most stimulus kept, each further
     lever counted off; then least demand.
     """
-    worth: float = CHOICE["second_lever_worth"]
+    worth = CHOICE.second_lever_worth
 
     def order(candidate: Candidate) -> tuple[object, ...]:
         demand, lost, levers = _merits(candidate, region)

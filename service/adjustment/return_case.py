@@ -10,14 +10,14 @@ import msgspec
 from service.adjustment.case import tempo_factor
 from service.adjustment.demand import Present
 from service.adjustment.prescription import Prescription, total_load
-from service.knowledge.loader import CHOICES
+from service.knowledge.design_choices import CHOICES
 from service.knowledge.substitution import ratio_between
 from service.training.depth_strength import strength_at_depth
 from service.training.relations import Curve, person_curve
 
-CHOICE: Final = CHOICES["return_plan"]
-TRIED: Final = CHOICES["adjustments"]
-GOOD_SESSIONS: Final[int] = CHOICES["review"]["good_sessions"]
+CHOICE: Final = CHOICES.return_plan
+TRIED: Final = CHOICES.adjustments
+GOOD_SESSIONS: Final = CHOICES.review.good_sessions
 LARGEST_STEP: Final = 0.50
 """Of the original's demand a week: more would be no staircase."""
 DUST: Final = 1e-9

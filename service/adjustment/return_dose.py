@@ -29,7 +29,7 @@ def ladder(case: ReturnCase) -> tuple[Reps, ...]:
     adjusted prescription's own range stands at its place among them.
     """
     adjusted, original = case.adjusted.reps, case.original.reps
-    least = CHOICE["fewest_reps_share"] * min(middle(adjusted), middle(original))
+    least = CHOICE.fewest_reps_share * min(middle(adjusted), middle(original))
     width = max(1, original.high - original.low)
     found = {original, adjusted}
     lower = original

@@ -23,8 +23,8 @@ from service.mechanics.demand import setup_demand
 from service.mechanics.setups import Depth
 from service.refusals import Refusal
 
-_STEP: Final = radians(TRIED["depth_step"])
-_SHALLOWEST: Final = radians(TRIED["shallowest_thigh"])
+_STEP: Final = radians(TRIED.depth_step)
+_SHALLOWEST: Final = radians(TRIED.shallowest_thigh)
 _NEAR: Final = 1e-6
 LOAD_NEAR: Final = 1e-4  # [kg]
 
@@ -134,7 +134,7 @@ def _may_follow(found: list[Lift], before: Lift, new: Lift) -> bool:
     if new.deep < before.deep:
         return new is found[-1]
     between = [lift for lift in found if lift.back == new.back and before.deep < (lift.deep or 0.0) <= new.deep]
-    return len(between) <= int(CHOICE["most_depth_steps"])
+    return len(between) <= CHOICE.most_depth_steps
 
 
 def _squats(case: ReturnCase) -> bool:
@@ -209,7 +209,7 @@ def _depths(base: Prescription, above: float, below: float) -> list[tuple[Depth,
         steps = range(floor(above / _STEP + _NEAR) + 1, ceil(below / _STEP - _NEAR))
         found = [step * _STEP for step in steps]
     else:
-        found = sorted(-height for height in TRIED["block_heights"] if above + _NEAR < -height < below - _NEAR)
+        found = sorted(-height for height in TRIED.block_heights if above + _NEAR < -height < below - _NEAR)
     return [(_stated(base, deep), deep) for deep in found]
 
 
@@ -219,9 +219,9 @@ def _loads(case: ReturnCase, done: Prescription) -> tuple[float, ...]:
     own = [one.load for one in (original, adjusted) if one.exercise == done.exercise]
     top = original.load if done.exercise == original.exercise else _most_in_substitute(case, done)
     top = max([top, *own])
-    least = TRIED["lightest_share"] * total_load(original, case.body_mass) - case.body_mass
+    least = TRIED.lightest_share * total_load(original, case.body_mass) - case.body_mass
     lightest = least if lifts_the_body(done.exercise) else DUST
-    apart_by = max(LOAD_NEAR, (top - lightest) / CHOICE["most_loads"])
+    apart_by = max(LOAD_NEAR, (top - lightest) / CHOICE.most_loads)
     found: list[float] = []
     load = case.round_down(done.exercise, top)
     while load is not None and load >= lightest:
@@ -236,4 +236,4 @@ def _most_in_substitute(case: ReturnCase, done: Prescription) -> float:
     """The share of the load that would match the original to which a substitute is taken [kg]."""
     matching = maximum(case, done) / maximum(case, case.original) * total_load(case.original, case.body_mass)
     body = case.body_mass if lifts_the_body(done.exercise) else 0.0
-    return float(CHOICE["load_before_change"]) * matching - body
+    return CHOICE.load_before_change * matching - body

@@ -64,8 +64,8 @@ class Steps:
         self.goal = Place(lift=len(self.lifts) - 1, manner=True, dose=end)
         self.start = Place(0, same_manner, Dose(adjusted.sets, self.rungs.index(adjusted.reps), adjusted.days))
         gaps = [heavier - lighter for lighter, heavier in pairwise(self.lifts[-1].loads)]
-        self.share_of_load: float = CHOICE["load_step"] * total_load(original, case.body_mass)
-        self.load_step: float = max([self.share_of_load, *gaps])
+        self.share_of_load = CHOICE.load_step * total_load(original, case.body_mass)
+        self.load_step = max([self.share_of_load, *gaps])
         self.load_within_step = self.lifts[-1].steepest() * self.load_step <= case.step
 
     def demands(self, place: Place, load: float) -> tuple[float, float, float]:
@@ -140,7 +140,7 @@ class Steps:
         if rung != Rung.FIRST_LOAD:
             return rung
         lift = self.lifts[place.lift]
-        if load >= CHOICE["load_before_others"] * lift.loads[-1] - LOAD_NEAR:
+        if load >= CHOICE.load_before_others * lift.loads[-1] - LOAD_NEAR:
             return Rung.LAST_LOAD
         return Rung.FIRST_LOAD if lift.back == self.lifts[0].back else Rung.LOAD_AGAIN
 
@@ -183,6 +183,6 @@ class Steps:
         after = body if lifts_the_body(case.original.exercise) else 0.0
         whole = case.original.load + after
         ratio = ratio_between(case.adjusted.exercise, case.original.exercise)
-        margin: float = CHOICE["first_exposure_margin"]
-        start: float = TRIED["untested_share"] * whole if ratio is None else margin * min(whole, before * ratio.ratio)
+        margin = CHOICE.first_exposure_margin
+        start = TRIED.untested_share * whole if ratio is None else margin * min(whole, before * ratio.ratio)
         return max(start - after, self.lifts[-1].loads[0])

@@ -26,7 +26,7 @@ from service.adjustment.return_moves import Place, Rung, Steps
 from service.refusals import Refusal
 from service.training.progression import after_weeks_off
 
-LATEST: Final[int] = CHOICE["longest"]
+LATEST: Final = CHOICE.longest
 _EARLY: Final = 2 * LATEST  # weight of a rung of the ladder in week 0; it falls by one a week
 
 
@@ -76,7 +76,7 @@ class Search(Steps):
             ):
                 continue
             looked_at += 1
-            if looked_at > CHOICE["most_states"]:
+            if looked_at > CHOICE.most_states:
                 raise _too_far_apart()
             reached.append((week, node.load))
             for new in self._onward(node):

@@ -19,7 +19,7 @@ from service.adjustment.return_case import CHOICE, DUST, GOOD_SESSIONS, LARGEST_
 from service.adjustment.return_path import Node, Search
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
-from service.knowledge.loader import CHOICES
+from service.knowledge.design_choices import CHOICES
 from service.knowledge.mechanics_data import EXERCISE_RULES
 from service.knowledge.substitution import SUBSTITUTES
 from service.mechanics.comparison import compare
@@ -123,7 +123,7 @@ def _planned(case: ReturnCase, search: Search, nodes: list[Node], *, asks_no_les
     return Plan(
         tuple(steps),
         fewest,
-        fewest + ceil(CHOICE["repeated_share"] * fewest - DUST),
+        fewest + ceil(CHOICE.repeated_share * fewest - DUST),
         asks_no_less,
         search.transition,
     )
@@ -164,10 +164,10 @@ def _rise(before: tuple[float, float, float], after: tuple[float, float, float])
 
 def _gate(case: ReturnCase, reserve: float) -> Gate:
     return Gate(
-        BANDS["green_up_to"],
-        CHOICES["review"]["morning_hold"],
-        BANDS["amber_up_to"],
-        BANDS["real_change"],
+        BANDS.green_up_to,
+        CHOICES.review.morning_hold,
+        BANDS.amber_up_to,
+        BANDS.real_change,
         GOOD_SESSIONS,
         min(reserve, case.original.reserve),
     )
@@ -226,7 +226,7 @@ def _lever(before: str, after: str) -> str:
 def _too_long(case: ReturnCase) -> Refusal:
     return Refusal.one(
         "step",
-        f"With a step of {100 * case.step:.3g} % a week no way of {CHOICE['longest']} weeks leads back.",
+        f"With a step of {100 * case.step:.3g} % a week no way of {CHOICE.longest} weeks leads back.",
         "a larger step, or an adjusted prescription nearer to the original",
     )
 

@@ -15,12 +15,13 @@ import msgspec
 
 from service.adjustment.gate import CHOICE as BANDS
 from service.adjustment.gate import Band, Pain, Referral, band, referral
-from service.knowledge.loader import CHOICES, Known, read_toml, table
+from service.knowledge.design_choices import CHOICES
+from service.knowledge.loader import Known, read_toml, table
 from service.training.volume import Reps
 
 Decision = Literal["progress", "hold", "step_back", "refer"]
 ReviewReason = Literal["weeks_up", "no_improvement", "steps_back"]
-CHOICE: Final = CHOICES["review"]
+CHOICE: Final = CHOICES.review
 AFTER_EFFECTS: Final = ("swelling", "sleep_lost", "new_stiffness")
 FORGIVEN: Final = 9  # decimals kept of a difference of pain scores, so that 2.3 to 4.3 is a rise of 2
 
@@ -97,7 +98,7 @@ def morning_rise(session: Session, usual: float | None) -> float | None:
     if session.pain_next_morning is None:
         return None
     if usual is None:
-        return 0.0 if session.pain_next_morning < CHOICE["morning_hold"] else None
+        return 0.0 if session.pain_next_morning < CHOICE.morning_hold else None
     return round(session.pain_next_morning - usual, FORGIVEN)
 
 
@@ -108,10 +109,10 @@ def weekly_rise(means: Sequence[float]) -> float | None:
 
 def improvement(start: float, now: float) -> Improvement:
     """Improvement of pain from `start` to `now` [0 to 10] (childs_2005: 2 points; farrar_2001: 2 points or 30 %)."""
-    least = CHOICE["no_improvement"]
+    least = CHOICE.no_improvement
     points = round(start - now, FORGIVEN)
     share = round(points / start, FORGIVEN) if start > 0 else 0.0
-    return Improvement(points, share, points >= least["points"], share >= least["share"])
+    return Improvement(points, share, points >= least.points, share >= least.share)
 
 
 def step_back_reasons(session: Session, usual: float | None) -> tuple[str, ...]:
@@ -121,11 +122,11 @@ def step_back_reasons(session: Session, usual: float | None) -> tuple[str, ...]:
     above = None if usual is None else round(session.pain_in_session - usual, FORGIVEN)
     fired = {
         "session_red": level == "red",
-        "morning_red": morning is not None and morning > BANDS["amber_up_to"],
-        "morning_rise": rise is not None and rise >= BANDS["real_change"],
+        "morning_red": morning is not None and morning > BANDS.amber_up_to,
+        "morning_rise": rise is not None and rise >= BANDS.real_change,
         **{effect: bool(getattr(session, effect)) for effect in AFTER_EFFECTS},
         "amber_form_lost": level == "amber" and session.form_lost,
-        "amber_above_usual": level == "amber" and above is not None and above > CHOICE["above_usual"],
+        "amber_above_usual": level == "amber" and above is not None and above > CHOICE.above_usual,
     }
     return tuple(rule for rule, applies in fired.items() if applies)
 
@@ -133,7 +134,7 @@ def step_back_reasons(session: Session, usual: float | None) -> tuple[str, ...]:
 def went_well(session: Session, usual: float | None) -> bool:
     """Whether a session was green, form kept, nothing after it, and the next morning at the usual pain within noise."""
     rise = morning_rise(session, usual)
-    calm = rise is not None and rise < CHOICE["morning_hold"]
+    calm = rise is not None and rise < CHOICE.morning_hold
     return light(session) == "green" and calm and not session.form_lost and not step_back_reasons(session, usual)
 
 
@@ -152,22 +153,22 @@ def review_reasons(course: Course) -> tuple[ReviewReason, ...]:
     week all sessions count as recent ones, which is the stricter reading.
     """
     rise = weekly_rise(course.weekly_pain)
-    repeated = CHOICE["steps_back"]
+    repeated = CHOICE.steps_back
     recent = course.sessions
     if course.days_per_week is not None:
-        recent = recent[-repeated["weeks"] * course.days_per_week :]
+        recent = recent[-repeated.weeks * course.days_per_week :]
     back = sum(bool(step_back_reasons(session, course.usual_pain)) for session in recent)
     fired: dict[ReviewReason, bool] = {
-        "weeks_up": rise is not None and rise >= CHOICE["weekly_rise"],
+        "weeks_up": rise is not None and rise >= CHOICE.weekly_rise,
         "no_improvement": _no_improvement(course),
-        "steps_back": back >= repeated["count"],
+        "steps_back": back >= repeated.count,
     }
     return tuple(reason for reason, applies in fired.items() if applies)
 
 
 def _no_improvement(course: Course) -> bool:
     weeks, start = course.weeks_since_start, course.pain_at_start
-    if weeks is None or start is None or weeks < CHOICE["no_improvement"]["weeks"] or start <= BANDS["green_up_to"]:
+    if weeks is None or start is None or weeks < CHOICE.no_improvement.weeks or start <= BANDS.green_up_to:
         return False
     found = improvement(start, pain_now(course))
     return not found.real_in_points and not found.real_in_share
@@ -200,7 +201,7 @@ def review(course: Course, sets: int, reps: Reps) -> Verdict:
 
     """
     last, usual = course.sessions[-1], course.usual_pain
-    recent = course.sessions[-CHOICE["good_sessions"] :]
+    recent = course.sessions[-CHOICE.good_sessions :]
     good, rise = good_in_a_row(course), morning_rise(last, usual)
     weeks, reasons = weekly_rise(course.weekly_pain), review_reasons(course)
     done = [session.reps_done for session in recent]
@@ -212,14 +213,14 @@ def review(course: Course, sets: int, reps: Reps) -> Verdict:
         "review_due": bool(reasons),
         "morning_missing": last.pain_next_morning is None,
         "usual_pain_missing": last.pain_next_morning is not None and rise is None,
-        "morning_up": rise is not None and rise >= CHOICE["morning_hold"],
+        "morning_up": rise is not None and rise >= CHOICE.morning_hold,
         "weeks_rising": weeks is not None and weeks > 0,
         "amber_stable": light(last) == "amber",
         "form_lost": last.form_lost,
-        "too_few_good_sessions": good < CHOICE["good_sessions"],
+        "too_few_good_sessions": good < CHOICE.good_sessions,
         "reps_missing": any(one is None for one in done),
         "not_completed": any(one is not None and (len(one) < sets or min(one) < reps.low) for one in done),
-        "surplus_reps": all(more is not None and more >= CHOICE["surplus_reps"] for more in surplus),
+        "surplus_reps": all(more is not None and more >= CHOICE.surplus_reps for more in surplus),
         "one_more_rep": reps.low < reps.high,
         "top_of_range": True,
     }
@@ -239,14 +240,15 @@ def review(course: Course, sets: int, reps: Reps) -> Verdict:
 def rule_facts() -> dict[str, str]:
     """The numbers that the words of the rules have places for."""
     return {
-        "green": f"{BANDS['green_up_to']:g}",
-        "amber": f"{BANDS['amber_up_to']:g}",
-        "change": f"{BANDS['real_change']:g}",
-        "most_load_step": f"{100 * CHOICE['most_load_step']:g} %",
-        **{
-            name: f"{CHOICE[name]:g}"
-            for name in ("weekly_rise", "morning_hold", "above_usual", "good_sessions", "surplus_reps")
-        },
+        "green": f"{BANDS.green_up_to:g}",
+        "amber": f"{BANDS.amber_up_to:g}",
+        "change": f"{BANDS.real_change:g}",
+        "most_load_step": f"{100 * CHOICE.most_load_step:g} %",
+        "weekly_rise": f"{CHOICE.weekly_rise:g}",
+        "morning_hold": f"{CHOICE.morning_hold:g}",
+        "above_usual": f"{CHOICE.above_usual:g}",
+        "good_sessions": f"{CHOICE.good_sessions}",
+        "surplus_reps": f"{CHOICE.surplus_reps}",
     }
 
 

@@ -16,15 +16,15 @@ import msgspec
 
 from service.adjustment.prescription import Prescription, total_load
 from service.intervals import Interval
-from service.knowledge.loader import CHOICES
+from service.knowledge.design_choices import CHOICES
 from service.training.rest import reps_kept
 from service.training.tempo import phase_seconds, seconds_per_rep
 from service.training.volume import volume_load
 
 Aim = Literal["strength", "muscle_size", "tendon", "maintain"]
 Likeness = Literal["same", "technique", "range_of_motion", "variation", "equipment", "exercise"]
-HARD: Final[float] = CHOICES["effort"]["hard_set_reserve"]
-CHOICE: Final = CHOICES["adjustments"]
+HARD: Final = CHOICES.effort.hard_set_reserve
+CHOICE: Final = CHOICES.adjustments
 
 
 class Stimulus(msgspec.Struct, frozen=True):
@@ -47,7 +47,7 @@ class Stimulus(msgspec.Struct, frozen=True):
 
 def effort_factor(reserve: float) -> float:
     """1 for a hard set, falling to nothing as the repetitions in reserve go beyond one."""
-    fades_over: float = CHOICE["effect_fades_over"]
+    fades_over = CHOICE.effect_fades_over
     return max(0.0, min(1.0, 1 - (reserve - HARD) / fades_over))
 
 
@@ -89,14 +89,14 @@ def stimulus(
         return volume_load(p.weekly_sets, (p.reps.low + p.reps.high) / 2, total_load(p, body_mass))
 
     sets = new.weekly_sets / present.weekly_sets
-    needed = CHOICE["maintaining_share_of_sets"] if aim == "maintain" else 1.0
+    needed = CHOICE.maintaining_share_of_sets if aim == "maintain" else 1.0
     rested = rest_factor(new, present)
     done = min(1.0, sets * rested / needed)
     if aim == "muscle_size" and share is not None:
         quality = min(1.0, effort_factor(new.reserve) / max(effort_factor(present.reserve), 1e-9))
     else:
         quality = _relative(share, present_share, muscle_moment)
-    kept = done * quality * CHOICE["specificity"][likeness]
+    kept = done * quality * CHOICE.specificity[likeness]
     relative = volume(new) / volume(present) * rested
     return Stimulus(sets, relative, share, new.reserve, muscle_moment, set_seconds(new), round(min(1.0, kept), 6))
 
@@ -104,4 +104,4 @@ def stimulus(
 def _relative(share: float | None, present_share: float, muscle_moment: float | None) -> float:
     if share is not None:
         return min(1.0, share / present_share)
-    return CHOICE["untested_share"] if muscle_moment is None else max(0.0, min(1.0, muscle_moment))
+    return CHOICE.untested_share if muscle_moment is None else max(0.0, min(1.0, muscle_moment))

@@ -116,7 +116,7 @@ def _relief(found: Outcome, case: Case) -> Iterator[str]:
             yield f"Each repetition should ask {less}{_span(ratio)}."
         else:
             yield f"Each repetition may ask {less}, but that is not sure{_span(ratio)}."
-        if one.exposure is not None and one.exposure > CHOICE["rise_worth_telling"]:
+        if one.exposure is not None and one.exposure > CHOICE.rise_worth_telling:
             more = 100 * (one.exposure - 1)
             yield f"Summed over a session it asks about {more:.0f} % more, because there are more repetitions."
 
@@ -147,7 +147,7 @@ def _span(ratio: Interval) -> str:
 def _moved(found: Outcome, case: Case) -> Iterator[str]:
     """What other regions are asked for more."""
     for region, span in found.demand.items():
-        if region == case.region or span.value <= CHOICE["rise_worth_telling"]:
+        if region == case.region or span.value <= CHOICE.rise_worth_telling:
             continue
         name = REGIONS[region].name.lower()
         sure = found.direction[region] == "higher"
@@ -192,8 +192,8 @@ def _cost(found: Outcome, case: Case) -> Iterator[str]:
 def _reserve_words(found: Outcome, case: Case) -> str:
     one, left = found.candidate, int(found.candidate.prescription.reserve + 0.5)
     if one.trial.untested:
-        least = CHOICE["untested_reserve"]
-        return f"The load is a careful first guess: stop each set with at least {least} repetitions left."
+        least = CHOICE.untested_reserve
+        return f"The load is a careful first guess: stop each set with at least {least:g} repetitions left."
     many = "No repetition" if left == 0 else f"About {_count(left, 'repetition')}"
     if below_published(case, one.stimulus.relative_load):
         return (

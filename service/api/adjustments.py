@@ -43,7 +43,7 @@ from service.api.shared import (
 from service.api.signs import SignId
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
-from service.knowledge.loader import CHOICES
+from service.knowledge.design_choices import CHOICES
 from service.quantities import Mass, MassUnit, si
 from service.refusals import Refusal
 
@@ -242,7 +242,7 @@ def _general_cautions(request: Adjustments, level: str, conditions: tuple[Condit
     codes.append("spotter_or_safeties")
     return [
         *once_confirmed(conditions),
-        *cautions(*codes, limit=f"{CHOICE['amber_up_to']:g}", reserve=f"{CHOICES['effort']['assumed_reserve']:g}"),
+        *cautions(*codes, limit=f"{CHOICE.amber_up_to:g}", reserve=f"{CHOICES.effort.assumed_reserve:g}"),
     ]
 
 
@@ -277,7 +277,7 @@ def consultation(request: Adjustments, level: str) -> Case:
         request.aim,
         frozenset(LEVERS if isinstance(limits.levers, UnsetType) else limits.levers),
         frozenset(EXERCISES if isinstance(limits.exercises, UnsetType) else limits.exercises) - set(limits.exclude),
-        CHOICE["most_days"] if isinstance(limits.days_per_week_max, UnsetType) else int(limits.days_per_week_max),
+        CHOICE.most_days if isinstance(limits.days_per_week_max, UnsetType) else int(limits.days_per_week_max),
         lightest or -body.mass,
         implement(limits.bar, limits.increment, request.prescription.load.unit, "/constraints"),
     )
@@ -287,7 +287,7 @@ def _target_ratio(request: Adjustments, present: Present, level: str, lightest: 
     """The share to which the demand is brought: of the tolerated load, else by the pain; not below the lightest load's."""
     tolerated = request.complaint.tolerated
     if isinstance(tolerated, UnsetType):
-        wanted: float = CHOICE["first_step"][level]
+        wanted = CHOICE.first_step[level]
     else:
         load = positive(tolerated.load, "/complaint/tolerated/load")
         if load >= present.prescription.load:
@@ -319,7 +319,7 @@ def _target_answer(request: Adjustments, case: Case, level: str) -> TargetAnswer
     if not isinstance(request.complaint.tolerated, UnsetType):
         rule = "the computed demand of the load that the lifter tolerates"
     else:
-        step = CHOICE["first_step"][level]
+        step = CHOICE.first_step[level]
         rule = (
             f"pain in the {level} band: demand to {100 * step:.0f} % of the present as a first step (practice and our own "
             "choice; no study links the step to a pain score)"
@@ -346,7 +346,7 @@ def _without_options(
 
 def _unchanged(pain: Pain) -> Basis:
     return Basis(
-        method=f"pain of {pain.in_session:g} is in the band up to {CHOICE['green_up_to']:g}, with no real rise next morning",
+        method=f"pain of {pain.in_session:g} is in the band up to {CHOICE.green_up_to:g}, with no real rise next morning",
         sources=["thomee_1997", "silbernagel_2007", "childs_2005", "design_choice"],
         assumptions=["A change of one point is noise; missing mornings never count as good ones."],
         evidence="practice",
@@ -422,7 +422,7 @@ def _rise(found: Outcome, case: Case, region: str) -> str:
 def _option_cautions(found: Outcome, case: Case) -> list[Caution]:
     one = found.candidate
     facts = {
-        "reserve": f"{CHOICE['untested_reserve']:g}",
+        "reserve": f"{CHOICE.untested_reserve:g}",
         "region": ", ".join(REGIONS[region].name.lower() for region in found.risen),
         "rise": ", ".join(_rise(found, case, region) for region in found.risen),
         "exposure": f"{100 * (one.exposure or 0.0):.0f} %",

@@ -10,12 +10,12 @@ from msgspec import UnsetType
 
 from service.api.shared import BarSetup, bar_of
 from service.knowledge.catalogue import EXERCISES
-from service.knowledge.loader import CHOICES
+from service.knowledge.design_choices import CHOICES
 from service.quantities import SI, Mass, MassUnit, si
 from service.refusals import Refusal
 
 RoundDown = Callable[[str, float], float | None]
-STEP: Final[dict[str, float]] = CHOICES["adjustments"]["step"]
+STEP: Final = CHOICES.adjustments.step
 _FORGIVEN: Final = 1e-9  # of a step
 
 

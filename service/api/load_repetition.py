@@ -30,7 +30,7 @@ from service.api.shared import (
 )
 from service.figures.curve import BandPoint, CurvePoint, Mark, load_curve
 from service.intervals import Interval
-from service.knowledge.loader import CHOICES
+from service.knowledge.design_choices import CHOICES
 from service.quantities import SI, Mass, MassUnit, mass, si
 from service.refusals import Refusal
 from service.training import estimates
@@ -255,7 +255,7 @@ def _codes(question: Question, *more_reps: float) -> list[Caution]:
     codes = ["stopped_by_pain"]
     if most > question.relation.careful_above:
         codes.append("low_confidence_reps")
-    if spread > CHOICES["load_repetition"]["relations_disagree_above"]:
+    if spread > CHOICES.load_repetition.relations_disagree_above:
         codes.append("relations_disagree")
     if question.reserve > 0:
         codes.append("reserve_is_understated")

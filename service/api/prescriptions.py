@@ -24,7 +24,7 @@ from service.api.shared import (
 )
 from service.api.tempo import TempoText
 from service.knowledge.catalogue import EXERCISES
-from service.knowledge.loader import CHOICES
+from service.knowledge.design_choices import CHOICES
 from service.knowledge.mechanics_data import EXERCISE_RULES
 from service.knowledge.substitution import CUES
 from service.mechanics.setups import Depth as DepthMeant
@@ -118,7 +118,7 @@ def option_of(given: OptionGiven, lifter: Lifter, where: str) -> Prescription:
         if field != "reps_in_reserve" and (value := getattr(given, field)) is not None
     }
     found = prescription_of(PrescriptionGiven(**stated, reps_in_reserve=0), lifter, where)
-    reserve = CHOICES["effort"]["assumed_reserve"] if given.reps_in_reserve is None else given.reps_in_reserve
+    reserve = CHOICES.effort.assumed_reserve if given.reps_in_reserve is None else given.reps_in_reserve
     return msgspec.structs.replace(found, reserve=float(reserve), hold=hold, cues=tuple(given.cues))
 
 
@@ -129,9 +129,7 @@ def prescription_of(given: PrescriptionGiven, lifter: Lifter, where: str = "/pre
     """
     name = where.lstrip("/")
     reps = reps_range(given.reps, f"{where}/reps")
-    reserve = (
-        CHOICES["effort"]["assumed_reserve"] if isinstance(given.reps_in_reserve, UnsetType) else given.reps_in_reserve
-    )
+    reserve = CHOICES.effort.assumed_reserve if isinstance(given.reps_in_reserve, UnsetType) else given.reps_in_reserve
     relation = relation_for(given.exercise)
     if reps.high + reserve > relation.reps[1]:
         raise Refusal.one(

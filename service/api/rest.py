@@ -24,7 +24,7 @@ from service.api.shared import (
     positive,
     whole,
 )
-from service.knowledge.loader import CHOICES
+from service.knowledge.design_choices import CHOICES
 from service.quantities import Duration, Mass, TimeUnit, duration, si
 from service.refusals import Refusal
 from service.training import rest as recovery
@@ -41,7 +41,7 @@ class RestInterval(Closed, kw_only=True, frozen=True):
         float,
         Meta(
             ge=0,
-            le=CHOICES["rest"]["most_reserve"],
+            le=CHOICES.rest.most_reserve,
             description="Repetitions left in reserve at the end of the first set, 0 (failure) to 2. Every study took its sets to failure, so further from it none speaks.",
         ),
     ] = 0

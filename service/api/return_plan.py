@@ -46,12 +46,12 @@ from service.api.shared import (
 )
 from service.api.signs import SignId
 from service.knowledge.catalogue import EXERCISES, REGIONS
-from service.knowledge.loader import CHOICES
+from service.knowledge.design_choices import CHOICES
 from service.quantities import SI, Mass, MassUnit, si
 from service.refusals import Refusal
 from service.training.progression import judged
 
-LONGEST: Final[int] = CHOICE["longest"]
+LONGEST: Final = CHOICE.longest
 
 
 class ReturnPlan(Closed, kw_only=True, frozen=True):
@@ -171,7 +171,7 @@ def return_plan(request: ReturnPlan) -> ReturnPlanAnswer:
         weeks=WeeksAnswer(
             low=found.fewest_weeks,
             high=found.most_weeks,
-            interval=f"low: every gate passed the first time; high: {100 * CHOICE['repeated_share']:.0f} % of the weeks done twice (our own choice)",
+            interval=f"low: every gate passed the first time; high: {100 * CHOICE.repeated_share:.0f} % of the weeks done twice (our own choice)",
         ),
         basis=_basis(case, found),
         cautions=[*once_confirmed(conditions), *_cautions(request, case, found)],
@@ -210,7 +210,7 @@ def return_case(request: ReturnPlan) -> ReturnCase:
         present,
         adjusted,
         region,
-        CHOICE["step"] if isinstance(request.step, UnsetType) else request.step,
+        CHOICE.step if isinstance(request.step, UnsetType) else request.step,
         request.weeks_off,
         _held(request.bar, request.increment, unit),
         _finer(request.bar, unit),
@@ -229,7 +229,7 @@ def _finer(bar: BarSetup | UnsetType, unit: MassUnit) -> RoundDown:
     held = bar_of(bar, unit)
     empty = held.nearest(0.0, "up")
     lightest = 0.0 if empty is None else si(empty)
-    step = CHOICE["finer"][held.unit] * SI[held.unit]
+    step = CHOICE.finer[held.unit] * SI[held.unit]
 
     def round_down(exercise: str, load: float) -> float | None:
         base = lightest if EXERCISES[exercise].bar else 0.0
@@ -316,8 +316,8 @@ def _basis(case: ReturnCase, found: Plan) -> Basis:
         assumptions=[
             "The step a week, the order of the ladder and the share of steps done twice are practice and our own choice.",
             "Of equally short ways the one with the fewest changes is taken, then the one that takes load first, then range of motion, the original lift, sets, days, and the last of the load.",
-            f"A load rises by no more than {100 * CHOICE['load_step']:.0f} % of the original's in a step, or by the smallest that can be put on.",
-            f"The original lift is taken up again at {100 * CHOICE['first_exposure_margin']:.0f} % of what the load so far stands for in it, or at {100 * CHOICES['adjustments']['untested_share']:.0f} % of its load where no ratio is published.",
+            f"A load rises by no more than {100 * CHOICE.load_step:.0f} % of the original's in a step, or by the smallest that can be put on.",
+            f"The original lift is taken up again at {100 * CHOICE.first_exposure_margin:.0f} % of what the load so far stands for in it, or at {100 * CHOICES.adjustments.untested_share:.0f} % of its load where no ratio is published.",
             "Repetitions in reserve are expected from the original's sets and the general load–repetition table; at light loads there are at least as many.",
             "A day more adds to the week's sum more than the step; days come one at a time and the week never asks more than the original's.",
             "With one day a week a step takes two weeks, since its gate asks for two sessions.",
@@ -357,7 +357,7 @@ def _cautions(request: ReturnPlan, case: ReturnCase, found: Plan) -> list[Cautio
         region=REGIONS[case.region].name.lower(),
         lift="" if untold is None else EXERCISES[untold.prescription.exercise].name.lower(),
         low=_lowest_relative_volume(found),
-        reserve=f"{CHOICES['effort']['assumed_reserve']:g}",
+        reserve=f"{CHOICES.effort.assumed_reserve:g}",
     )
 
 

@@ -23,9 +23,9 @@ from service.quantities import MassUnit, mass
 
 EFFECTS: Final = {"swelling": "swelling", "sleep_lost": "lost sleep", "new_stiffness": "new stiffness"}
 LIGHTS: Final = {
-    "green": f"green (up to {BANDS['green_up_to']:g})",
-    "amber": f"amber (above {BANDS['green_up_to']:g}, up to {BANDS['amber_up_to']:g})",
-    "red": f"red (above {BANDS['amber_up_to']:g})",
+    "green": f"green (up to {BANDS.green_up_to:g})",
+    "amber": f"amber (above {BANDS.green_up_to:g}, up to {BANDS.amber_up_to:g})",
+    "red": f"red (above {BANDS.amber_up_to:g})",
 }
 FACTS: Final = rule_facts()
 
@@ -54,7 +54,7 @@ def why(step: NextStep, course: Course, present: Work, region: str, unit: MassUn
     if verdict.referral is not None:
         return words
     count = verdict.good_sessions
-    words.append(f"Good sessions in a row: {count}; {CHOICE['good_sessions']:g} come before anything is added.")
+    words.append(f"Good sessions in a row: {count}; {CHOICE.good_sessions:g} come before anything is added.")
     if last.reps_done is not None:
         done = ", ".join(str(reps) for reps in last.reps_done)
         words.append(f"Repetitions done in the last session: {done}, of {present.sets} sets of {_reps(present)} asked.")
@@ -70,17 +70,17 @@ def _morning(course: Course) -> str:
         return f"The next morning it was {morning:g}; what is usual was not stated."
     rise = morning_rise(last, usual) or 0.0
     real = f"{abs(rise):g} {'above' if rise > 0 else 'below'} it" if rise else "the same"
-    if rise >= BANDS["real_change"]:
+    if rise >= BANDS.real_change:
         meaning = "a real rise"
     else:
-        meaning = "which can be noise" if rise >= CHOICE["morning_hold"] else "no real change"
+        meaning = "which can be noise" if rise >= CHOICE.morning_hold else "no real change"
     return f"The next morning it was {morning:g} and usually it is {usual:g}: {real}, {meaning}."
 
 
 def _trend(rise: float) -> str:
     if rise <= 0:
         return "not rising"
-    return f"up by {rise:g}" + (", a real rise" if rise >= CHOICE["weekly_rise"] else ", which can be noise")
+    return f"up by {rise:g}" + (", a real rise" if rise >= CHOICE.weekly_rise else ", which can be noise")
 
 
 def _next(step: NextStep, present: Work, unit: MassUnit) -> list[str]:
@@ -122,14 +122,14 @@ def would_change(step: NextStep) -> list[str]:
     if verdict.decision == "refer":
         return words
     if verdict.decision == "step_back":
-        words.append(f"After that, {CHOICE['good_sessions']:g} good sessions in a row lead to the next step up.")
+        words.append(f"After that, {CHOICE.good_sessions:g} good sessions in a row lead to the next step up.")
     else:
         if verdict.decision == "progress":
             words.append(
-                f"Pain above {BANDS['green_up_to']:g} in the session, or a next morning that is missing or {CHOICE['morning_hold']:g} or more above the usual pain, would hold."
+                f"Pain above {BANDS.green_up_to:g} in the session, or a next morning that is missing or {CHOICE.morning_hold:g} or more above the usual pain, would hold."
             )
         words.append(
-            f"Pain above {BANDS['amber_up_to']:g} in the session, a next morning {BANDS['real_change']:g} or more above the usual pain, swelling, lost sleep or new stiffness would be a step back."
+            f"Pain above {BANDS.amber_up_to:g} in the session, a next morning {BANDS.real_change:g} or more above the usual pain, swelling, lost sleep or new stiffness would be a step back."
         )
     return [*words, "Any red flag would be a referral."]
 
@@ -139,10 +139,10 @@ def review_words(reason: ReviewReason, course: Course) -> str:
     if reason == "weeks_up":
         return f"The weekly mean is up by {weekly_rise(course.weekly_pain):g}, a real rise."
     if reason == "steps_back":
-        repeated = CHOICE["steps_back"]
-        return f"{repeated['count']} or more sessions within {repeated['weeks']} weeks asked for a step back."
-    least, start = CHOICE["no_improvement"], course.pain_at_start or 0.0
+        repeated = CHOICE.steps_back
+        return f"{repeated.count} or more sessions within {repeated.weeks} weeks asked for a step back."
+    least, start = CHOICE.no_improvement, course.pain_at_start or 0.0
     return (
         f"In {course.weeks_since_start:g} weeks pain went from {start:g} to {pain_now(course):g}: "
-        f"it improved by less than {least['points']:g} points and less than {100 * least['share']:.0f} %."
+        f"it improved by less than {least.points:g} points and less than {100 * least.share:.0f} %."
     )

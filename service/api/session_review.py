@@ -171,20 +171,14 @@ def _shown(work: Work | None, unit: MassUnit) -> NextPrescription | None:
 
 
 OUR_CHOICES: Final = (
-    "Our own choices: load steps of {squat:g} % for lifts of the lower and {press:g} % for those of the upper body, inside the 2 to 10 % of acsm_2009; "
-    "{back:g} % off for a step back; a next morning {morning:g} above the usual pain holds; missing data hold; "
-    "{count:g} steps back in {weeks:g} weeks ask for a professional, and nothing is added before the review."
-).format(
-    squat=100 * CHOICE["load_step"]["squat"],
-    press=100 * CHOICE["load_step"]["press"],
-    back=100 * CHOICE["step_back"],
-    morning=CHOICE["morning_hold"],
-    **CHOICE["steps_back"],
+    f"Our own choices: load steps of {100 * CHOICE.load_step.squat:g} % for lifts of the lower and {100 * CHOICE.load_step.press:g} % for those of the upper body, inside the 2 to 10 % of acsm_2009; "
+    f"{100 * CHOICE.step_back:g} % off for a step back; a next morning {CHOICE.morning_hold:g} above the usual pain holds; missing data hold; "
+    f"{CHOICE.steps_back.count:g} steps back in {CHOICE.steps_back.weeks:g} weeks ask for a professional, and nothing is added before the review."
 )
 
 
 def _basis(step: NextStep) -> Basis:
-    least = CHOICE["no_improvement"]
+    least = CHOICE.no_improvement
     stop = step.verdict.referral
     signs = () if stop is None else stop.signs
     return Basis(
@@ -200,10 +194,10 @@ def _basis(step: NextStep) -> Basis:
             )
         ),
         assumptions=[
-            f"The last {CHOICE['good_sessions']:g} sessions were done at the prescription given; swelling, lost sleep, new stiffness and lost form did not happen where they are not reported.",
+            f"The last {CHOICE.good_sessions:g} sessions were done at the prescription given; swelling, lost sleep, new stiffness and lost form did not happen where they are not reported.",
             "The target is the top of the range of repetitions.",
             OUR_CHOICES,
-            f"Whether pain improved is judged from {least['weeks']:g} weeks on, and not where it began at {BANDS['green_up_to']:g} or less.",
+            f"Whether pain improved is judged from {least.weeks:g} weeks on, and not where it began at {BANDS.green_up_to:g} or less.",
             "The urgency of a sign is our interpretation where its source does not state it; a clinician must sign the list off.",
         ],
         evidence="practice",
@@ -232,10 +226,10 @@ def _cautions(request: SessionReview, step: NextStep, course: Course, present: W
     increment = Mass(STEP[unit], unit) if isinstance(request.increment, UnsetType) else request.increment
     return cautions(
         *codes,
-        limit=f"{BANDS['amber_up_to']:g}",
+        limit=f"{BANDS.amber_up_to:g}",
         step=f"{percent:.1f} %" if step.coarse else f"{increment.value:g} {increment.unit}",
-        usual=f"{100 * CHOICE['load_step'][EXERCISES[present.exercise].family]:g} %",
-        most=f"{100 * CHOICE['most_load_step']:g} %",
+        usual=f"{100 * CHOICE.load_step[EXERCISES[present.exercise].family]:g} %",
+        most=f"{100 * CHOICE.most_load_step:g} %",
     )
 
 

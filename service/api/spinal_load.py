@@ -17,7 +17,7 @@ from service.figures.sheet import stacked
 from service.figures.side_view import panel_for, side_view
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES
-from service.knowledge.loader import CHOICES
+from service.knowledge.design_choices import CHOICES
 from service.knowledge.mechanics_data import EXERCISE_RULES
 from service.mechanics.balance import BAR_REFERENCE_STATURE
 from service.mechanics.body import Body, build_body
@@ -41,7 +41,7 @@ from service.refusals import Refusal
 LeanFrom = Literal["stated", "computed", "assumed"]
 CARRIED = ("trunk", "hands", "pelvis")
 Difference = Literal["lower", "higher", "no_clear_difference"]
-ASSUMED = CHOICES["spine"]["assumed_lifter"]
+ASSUMED = CHOICES.spine.assumed_lifter
 SPAN = "the extremes over the uncertainties stated in basis.assumptions"
 SWEPT = (
     "Swept: muscle arm 5.0 to 7.5 cm, body mass above the joint from the lightest to the heaviest published share (49 or less to 60 %), a lean error of "
@@ -179,7 +179,7 @@ def _setup(asked: SpinalSetup, request: SpinalLoad, body: Body, where: str) -> _
 def _body(request: SpinalLoad) -> Body:
     """The lifter's body, or that of the lifter assumed where none is given."""
     if isinstance(request.lifter, UnsetType):
-        return build_body(ASSUMED["mass"], ASSUMED["stature"])
+        return build_body(ASSUMED.mass, ASSUMED.stature)
     return body_of(request.lifter)
 
 
@@ -229,9 +229,7 @@ def spinal_load(request: SpinalLoad) -> SpinalLoadAnswer:
             ],
             evidence="computed",
         ),
-        cautions=cautions(
-            *codes, labels=", ".join(assumed), mass=f"{ASSUMED['mass']:g}", stature=f"{ASSUMED['stature']:g}"
-        ),
+        cautions=cautions(*codes, labels=", ".join(assumed), mass=f"{ASSUMED.mass:g}", stature=f"{ASSUMED.stature:g}"),
     )
 
 

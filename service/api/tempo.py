@@ -20,7 +20,7 @@ from service.api.shared import (
     reps_range,
 )
 from service.intervals import Interval
-from service.knowledge.loader import CHOICES
+from service.knowledge.design_choices import CHOICES
 from service.training import tempo as pace
 
 TempoText = Annotated[
@@ -128,7 +128,7 @@ def tempo(request: Tempo) -> TempoAnswer:
             ],
             evidence="published" if cost else "computed",
         ),
-        cautions=cautions(*codes, limit=f"{CHOICES['tempo']['convert_up_to']:g}"),
+        cautions=cautions(*codes, limit=f"{CHOICES.tempo.convert_up_to:g}"),
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Final
 
 from msgspec import UNSET, UnsetType
 
@@ -25,15 +25,15 @@ from service.api.shared import (
     whole,
 )
 from service.intervals import Interval
-from service.knowledge.loader import CHOICES
+from service.knowledge.design_choices import CHOICES
 from service.quantities import Mass, MassUnit, mass
 from service.refusals import Refusal
 from service.training.estimates import estimate_reps
 from service.training.relations import person_curve, relation_for
 from service.training.volume import Reps, equal_volume_reps, spread_evenly, volume_load
 
-HARD_SET_RESERVE: float = CHOICES["effort"]["hard_set_reserve"]
-USUAL_MOST_SETS: int = CHOICES["session_split"]["most_sets_a_session"]
+HARD_SET_RESERVE: Final = CHOICES.effort.hard_set_reserve
+USUAL_MOST_SETS: Final = CHOICES.session_split.most_sets_a_session
 
 
 class CurrentSets(Closed, kw_only=True, frozen=True):

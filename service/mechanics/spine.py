@@ -15,16 +15,16 @@ from typing import Final
 import msgspec
 
 from service.intervals import Interval
-from service.knowledge.loader import CHOICES
+from service.knowledge.design_choices import CHOICES
 from service.refusals import Refusal
 
 GRAVITY: Final = 9.81
-_SPINE: Final = CHOICES["spine"]
-ARM: Final = Interval(**_SPINE["muscle_arm"])
-FRACTION: Final = Interval(**_SPINE["mass_fraction"])
-SHARED_ERROR: Final = radians(_SPINE["shared_lean_error"])
-ASSUMED_ERROR: Final = radians(_SPINE["assumed_lean_error"])
-LOWEST_LEAN, HIGHEST_LEAN = (radians(end) for end in _SPINE["lean_range"])
+_SPINE: Final = CHOICES.spine
+ARM: Final = _SPINE.muscle_arm
+FRACTION: Final = _SPINE.mass_fraction
+SHARED_ERROR: Final = radians(_SPINE.shared_lean_error)
+ASSUMED_ERROR: Final = radians(_SPINE.assumed_lean_error)
+LOWEST_LEAN, HIGHEST_LEAN = (radians(end) for end in _SPINE.lean_range)
 
 
 class SpineLoad(msgspec.Struct, frozen=True, gc=False):

@@ -15,7 +15,7 @@ from typing import Final
 import msgspec
 
 from service.intervals import Interval, around
-from service.knowledge.loader import CHOICES
+from service.knowledge.design_choices import CHOICES
 from service.refusals import Refusal
 from service.training.own_curve import OwnCurve
 from service.training.relations import (
@@ -28,7 +28,7 @@ from service.training.relations import (
 )
 
 PLACES: Final = (-1, 0, 1)
-_TEST_ERROR: Final[float] = CHOICES["load_repetition"]["test_error"]
+_TEST_ERROR: Final = CHOICES.load_repetition.test_error
 
 
 class People(msgspec.Struct, frozen=True):

@@ -13,10 +13,10 @@ from typing import Final
 
 import msgspec
 
-from service.knowledge.loader import CHOICES
+from service.knowledge.design_choices import CHOICES
 from service.refusals import Refusal
 
-_CHOICES: Final = CHOICES["load_repetition"]
+_CHOICES: Final = CHOICES.load_repetition
 
 
 class OwnCurve(msgspec.Struct, frozen=True):
@@ -51,7 +51,7 @@ def fit(sets: Sequence[tuple[float, float]]) -> OwnCurve:
     """
     logs = [math.log(load) for load, _ in sets]
     count = len(sets)
-    if count < 2 or max(logs) - min(logs) < -math.log(1 - _CHOICES["own_curve_min_load_difference"]):  # noqa: PLR2004
+    if count < 2 or max(logs) - min(logs) < -math.log(1 - _CHOICES.own_curve_min_load_difference):  # noqa: PLR2004
         raise Refusal.one("sets", "A curve of one's own needs at least two sets whose loads differ by 5 % or more.")
     mean_log = sum(logs) / count
     mean_reps = sum(reps for _, reps in sets) / count
@@ -59,11 +59,11 @@ def fit(sets: Sequence[tuple[float, float]]) -> OwnCurve:
     slope = sum((x - mean_log) * (reps - mean_reps) for x, (_, reps) in zip(logs, sets, strict=True)) / scatter
     if slope >= 0:
         raise Refusal.one("sets", "In these sets more load did not mean fewer repetitions, so they define no curve.")
-    if -1 / slope > _CHOICES["own_curve_steepest"]:
+    if -1 / slope > _CHOICES.own_curve_steepest:
         raise Refusal.one(
             "sets",
             "In these sets a repetition more costs more of the load than in any lifter's curve.",
-            f"a fall of at most {100 * _CHOICES['own_curve_steepest']:.0f} % of the load a repetition",
+            f"a fall of at most {100 * _CHOICES.own_curve_steepest:.0f} % of the load a repetition",
         )
     left_over = sum((reps - mean_reps - slope * (x - mean_log)) ** 2 for x, (_, reps) in zip(logs, sets, strict=True))
     residual = math.sqrt(left_over / (count - 2)) if count > 2 else 0.0  # noqa: PLR2004
@@ -72,7 +72,7 @@ def fit(sets: Sequence[tuple[float, float]]) -> OwnCurve:
         mean_log_load=mean_log,
         mean_reps=mean_reps,
         rate=-1 / slope,
-        error=max(residual, _CHOICES["own_repetition_error"]),
+        error=max(residual, _CHOICES.own_repetition_error),
         sets=count,
         scatter=scatter,
         fewest_reps=min(reps_done),

@@ -15,7 +15,8 @@ from typing import Final, Literal
 
 import msgspec
 
-from service.knowledge.loader import CHOICES, Known, read_csv, read_toml, table
+from service.knowledge.design_choices import CHOICES
+from service.knowledge.loader import Known, read_csv, read_toml, table
 from service.refusals import Refusal
 
 Form = Literal[
@@ -124,7 +125,7 @@ def _tables() -> tuple[dict[str, dict[int, Curve]], dict[float, float]]:
 RELATIONS: Final[dict[str, Relation]] = table(Relation, read_toml("relations.toml"))
 DEFAULT_RELATION: Final = "meta_regression_2024"
 _CURVES, _SPREAD = _tables()
-_PERCENT_TOLERANCE: Final[float] = CHOICES["load_repetition"]["fixed_percent_tolerance"]
+_PERCENT_TOLERANCE: Final = CHOICES.load_repetition.fixed_percent_tolerance
 
 
 @cache

@@ -12,12 +12,12 @@ from itertools import pairwise
 from typing import Final
 
 from service.intervals import Interval
-from service.knowledge.loader import CHOICES
+from service.knowledge.design_choices import CHOICES
 from service.refusals import Refusal
 from service.training.rest_results import BY_SET, DROPS, LONGEST, SHORTEST, TOTALS, DropResult, SetsResult, TotalsResult
 
-_CHOICE: Final = CHOICES["rest"]
-MOST_SETS: Final[int] = _CHOICE["most_sets"]
+_CHOICE: Final = CHOICES.rest
+MOST_SETS: Final = _CHOICE.most_sets
 SETS_MEASURED: Final = max(len(result.low) for result in BY_SET)
 
 
@@ -102,7 +102,7 @@ def check_sets(rest: float, failure: float) -> None:
             f"Repetitions over the sets were measured for rests of {SHORTEST:g} to {LONGEST:g} s only.",
             f"{SHORTEST:g} to {LONGEST:g} s",
         )
-    fewest, most = _CHOICE["reps_to_failure"]
+    fewest, most = _CHOICE.reps_to_failure
     if not fewest <= failure <= most:
         raise Refusal.one(
             "reps",
@@ -151,7 +151,7 @@ def load_drop(
     Measured at one rest only; a longer one, or sets that end short of failure, need less, so the span then begins at
     none. None where the first set's repetitions to failure [count] are not near those measured (willardson_2012: 10).
     """
-    fewest, most = _CHOICE["drop_reps_to_failure"]
+    fewest, most = _CHOICE.drop_reps_to_failure
     if not fewest <= failure <= most:
         return None
     used = [result for result in DROPS if exercise in result.exercises] or list(DROPS)

@@ -11,10 +11,11 @@ from typing import Final
 import msgspec
 
 from service.intervals import Interval
-from service.knowledge.loader import CHOICES, read_csv
+from service.knowledge.design_choices import CHOICES
+from service.knowledge.loader import read_csv
 
-_CHOICES: Final = CHOICES["tempo"]
-AS_FAST_AS_POSSIBLE: Final = Interval(**_CHOICES["as_fast_as_possible"])
+_CHOICES: Final = CHOICES.tempo
+AS_FAST_AS_POSSIBLE: Final = _CHOICES.as_fast_as_possible
 PHASES: Final = ("lowering", "bottom", "lifting", "top")
 
 
@@ -56,7 +57,7 @@ def reps_kept(seconds: float) -> tuple[Interval, tuple[SlowResult, ...]] | None:
     Between the slowest results at or below the pace and the fastest at or above it; 1 where nothing slower was
     measured. None above the pace to which results are converted at all.
     """
-    if seconds > _CHOICES["convert_up_to"]:
+    if seconds > _CHOICES.convert_up_to:
         return None
     faster = [r for r in MEASURED if r.seconds <= seconds]
     slower = [r for r in MEASURED if r.seconds >= seconds]

@@ -18,10 +18,10 @@ from tests.replicas.processes import ROOT, free_port
 HASH: Final = hashed(b"secret")
 
 
-def refused(**environment: str) -> tuple[int, str]:
+def refused(command: str = "serve", **environment: str) -> tuple[int, str]:
     """Exit code and words of a service that does not start."""
-    done = subprocess.run(
-        [sys.executable, "-m", "service", "serve"],
+    done = subprocess.run(  # noqa: S603 - a command of ours
+        [sys.executable, "-m", "service", command],
         cwd=ROOT,
         env=os.environ | {"PORT": str(free_port())} | environment,
         capture_output=True,
@@ -87,6 +87,29 @@ def test_broken_key_file_is_not_quoted(tmp_path: Path) -> None:
     assert words.count("\n") == 1
     assert HASH not in words
     assert "sesame" not in words
+
+
+CHOICES_FAULTS: Final = {
+    "unknown_key": ("[return_plan]\nstpe = 0.2\n", "return_plan: Table contains unknown field `stpe`"),
+    "wrong_type": ('[return_plan]\nstep = "0.2"\n', "return_plan.step: Expected `float`, got `str`"),
+    "out_of_bounds": ("[return_plan]\nstep = 20\n", "return_plan.step: Expected `float` <= 1.0"),
+    "not_toml": ("[return_plan\n", "Expected ']'"),
+    "missing": (None, "No such file or directory"),
+}
+
+
+@pytest.mark.parametrize("command", ["serve", "openapi", "demo"])
+@pytest.mark.parametrize("fault", CHOICES_FAULTS)
+def test_design_choices_that_cannot_be_used(tmp_path: Path, fault: str, command: str) -> None:
+    path = tmp_path / "choices.toml"
+    text, words = CHOICES_FAULTS[fault]
+    if text is not None:
+        path.write_text(text, encoding="utf-8")
+    code, line = refused(command, DESIGN_CHOICES=str(path))
+    assert code == 2
+    assert line.count("\n") == 1
+    assert line.startswith(f"DESIGN_CHOICES is not usable: {path}: ")
+    assert words in line
 
 
 @pytest.mark.parametrize("setting", ["PORT", "METRICS_PORT"])

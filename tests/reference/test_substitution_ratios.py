@@ -12,7 +12,8 @@ from typing import Final
 import pytest
 
 from service.knowledge.catalogue import BARS, RATIOS
-from service.knowledge.loader import CHOICES, read_csv
+from service.knowledge.design_choices import CHOICES
+from service.knowledge.loader import read_csv
 from service.knowledge.published import FINDINGS
 from service.knowledge.substitution import ratio_between
 from service.training.bar import Plates, loadable_total
@@ -165,7 +166,7 @@ def test_low_bar_against_high_bar(depth: str, hip: float, knee: float) -> None:
 def test_start_load_on_a_usual_bar(present: str, new: str, load: float, expected: float) -> None:
     # design choice: the ratio less its spread, or times the margin where it has none, rounded down
     ratio = RATIOS[present, new]
-    margin = CHOICES["adjustments"]["first_exposure_margin"]
+    margin = CHOICES.adjustments.first_exposure_margin
     factor = ratio.ratio - ratio.sd if ratio.sd else ratio.ratio * margin
     start = min(load, load * factor)
     plates = Plates(round(BARS["kg"].bar * 1000), BARS["kg"].kinds)

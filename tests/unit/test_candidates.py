@@ -19,7 +19,7 @@ from service.adjustment.levers.substitutes import other_lifts
 from service.adjustment.prescription import Prescription, lifts_the_body, total_load
 from service.api.adjustments import LEVERS
 from service.knowledge.catalogue import EXERCISES
-from service.knowledge.loader import CHOICES
+from service.knowledge.design_choices import CHOICES
 from service.knowledge.substitution import SUBSTITUTES, ratio_between
 from service.mechanics.body import Body, build_body
 from service.mechanics.setups import Technique
@@ -27,7 +27,7 @@ from service.training.volume import Reps
 
 BODY: Final = build_body(75.0, 1.75, "male")
 SQUAT: Final = Prescription("back_squat_high_bar", 4, Reps(5, 6), 100.0, 2.0, 2, rest=90.0, technique=Technique())
-CHOICE: Final = CHOICES["adjustments"]
+CHOICE: Final = CHOICES.adjustments
 STEP: Final = 0.5
 
 
@@ -69,7 +69,7 @@ def test_load_for_the_target_is_the_heaviest_that_meets_it(target: float, region
     found = case(target=target, region=region)
     load = load_for_target(found, SQUAT)
     if load is None:
-        lightest = replace(SQUAT, load=CHOICE["lightest_share"] * SQUAT.load)
+        lightest = replace(SQUAT, load=CHOICE.lightest_share * SQUAT.load)
         ratio = region_ratio(found.present, lightest, region)
         assert ratio is not None
         assert ratio > target
@@ -242,7 +242,7 @@ def test_one_arm_starts_with_half_of_half_the_load_of_two() -> None:
 def test_untested_lift_is_started_with_repetitions_to_spare() -> None:
     (one,) = [one for one in options(case(exercises=frozenset({"belt_squat"}))) if one.levers == ("equipment",)]
     assert one.trial.untested
-    assert one.prescription.reserve == CHOICE["untested_reserve"] == 3
+    assert one.prescription.reserve == CHOICE.untested_reserve == 3
 
 
 # --- form -------------------------------------------------------------------------------------------------------------
@@ -255,7 +255,7 @@ def test_depth_is_cut_just_far_enough() -> None:
     depth = one.prescription.depth
     assert depth is not None
     assert depth.thigh_below_horizontal is not None
-    deeper = replace(depth, thigh_below_horizontal=depth.thigh_below_horizontal + math.radians(CHOICE["depth_step"]))
+    deeper = replace(depth, thigh_below_horizontal=depth.thigh_below_horizontal + math.radians(CHOICE.depth_step))
     ratio = region_ratio(found.present, replace(SQUAT, depth=deeper), "knee")
     assert ratio is not None
     assert ratio > 0.9
@@ -297,7 +297,7 @@ def test_part_of_the_range_by_a_cue_counts_as_a_part_of_the_range() -> None:
     found = case(present, region="shoulder", levers=frozenset({"range_of_motion"}), exercises=frozenset())
     (one,) = options(found)
     assert one.prescription.cues == ("stop_above_the_chest",)
-    assert one.stimulus.kept == CHOICE["specificity"]["range_of_motion"]
+    assert one.stimulus.kept == CHOICE.specificity.range_of_motion
 
 
 # --- programs for tendons ---------------------------------------------------------------------------------------------

@@ -92,7 +92,7 @@ def test_a_second_lever_must_be_worth_it(found: list[Candidate]) -> None:
             if fewer and other.prescription == one.prescription and other.meets_by == one.meets_by:
                 best = one.stimulus.kept == most(found, one.meets_by)
                 assert one.stimulus.kept > other.stimulus.kept
-                assert best or one.stimulus.kept >= other.stimulus.kept + CHOICE["second_lever_worth"]
+                assert best or one.stimulus.kept >= other.stimulus.kept + CHOICE.second_lever_worth
     for way in ("peak", "session_exposure"):
         assert most(left, way) == most(found, way)
 

@@ -22,7 +22,7 @@ from service.adjustment.return_plan import Plan, plan
 from service.api.decoding import Reader
 from service.api.return_plan import ReturnPlan, return_case
 from service.knowledge.catalogue import EXERCISES, SIGNS, SOURCES
-from service.knowledge.loader import CHOICES
+from service.knowledge.design_choices import CHOICES
 from service.quantities import SI
 from service.refusals import Refusal
 from tests.reference.asking import Answered, ask, faults, kg
@@ -435,7 +435,7 @@ def test_every_source_is_found_and_every_step_says_why(request: dict[str, Any]) 
 
 
 def test_the_usual_step_is_a_choice_of_our_own() -> None:
-    assert ask("return-plan", SCENARIO).step == CHOICES["return_plan"]["step"]
+    assert ask("return-plan", SCENARIO).step == CHOICES.return_plan.step
     assert "design_choice" in ask("return-plan", SCENARIO).basis.sources
 
 

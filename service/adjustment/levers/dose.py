@@ -67,7 +67,7 @@ def _more_days(case: Case) -> Iterator[Found]:
         return
     for days in range(now.days + 1, case.most_days + 1):
         sets = ceil(now.weekly_sets / days)
-        within_week = sets * days <= now.weekly_sets * CHOICE["weekly_sets_may_grow_to"]
+        within_week = sets * days <= now.weekly_sets * CHOICE.weekly_sets_may_grow_to
         if within_week and sets < now.sets and sets / now.sets <= case.target:
             yield assess(case, Trial(("days",), replace(now, sets=sets, days=days)), by_exposure=True)
             return
@@ -76,7 +76,7 @@ def _more_days(case: Case) -> Iterator[Found]:
 
 def _longer_rest(case: Case) -> float | None:
     """The configured longer rest [s], if it is longer than the present one and measured results speak to both."""
-    now, longer = case.now, float(CHOICE["long_rest"])
+    now, longer = case.now, CHOICE.long_rest
     if now.rest is None or now.rest >= longer or reps_kept(now.rest, now.sets) is None:
         return None
     return longer

@@ -20,8 +20,8 @@ from service.mechanics.setups import USUAL_TECHNIQUE, Depth, Stance, Technique
 from service.refusals import Refusal
 from service.training.depth_strength import MEASURED_UP_TO, strength_at_depth
 
-_STEP: Final = radians(CHOICE["depth_step"])
-_SHALLOWEST: Final = radians(CHOICE["shallowest_thigh"])
+_STEP: Final = radians(CHOICE.depth_step)
+_SHALLOWEST: Final = radians(CHOICE.shallowest_thigh)
 _LEG: Final = ("ankle", "knee", "hip")
 _OTHER_STANCES: Final[tuple[Stance, ...]] = ("wide", "narrow")
 _WORTH_A_CHANGE: Final = radians(1.0)  # of the shin; less cannot be seen
@@ -64,7 +64,7 @@ def a_little_shallower(case: Case, trial: Trial) -> Trial | None:
     if trial.prescription.exercise in _RAISED_BY_ANOTHER:
         return None
     bottom, tried = _depths(case, trial)
-    steps = CHOICE["moderate_depth_steps"]
+    steps = CHOICE.moderate_depth_steps
     return _at_depth(trial, bottom, tried[steps - 1]) if len(tried) >= steps else None
 
 
@@ -78,7 +78,7 @@ def _depths(case: Case, trial: Trial) -> tuple[float, list[Depth]]:
     bottom = found.setup.thigh_angle
     if new.exercise in _HELD_BY_BLOCKS:
         block = new.depth.box_height or 0.0 if new.depth else 0.0
-        return bottom, [Depth(box_height=height) for height in CHOICE["block_heights"] if height > block]
+        return bottom, [Depth(box_height=height) for height in CHOICE.block_heights if height > block]
     first, last = floor(bottom / _STEP + 1e-6) + 1, floor(_SHALLOWEST / _STEP + 1e-6)
     return bottom, [Depth(thigh_below_horizontal=-step * _STEP) for step in range(first, last + 1)]
 
@@ -146,12 +146,12 @@ def techniques(case: Case, trial: Trial) -> Iterator[Trial]:
     found = setup_demand(case.present.body, new.exercise, new.load, new.depth, base)
     changed: list[Technique] = []
     if found.family == "squat":
-        changed += [replace(base, heel_lift=lift) for lift in CHOICE["heel_lifts"] if lift > base.heel_lift]
+        changed += [replace(base, heel_lift=lift) for lift in CHOICE.heel_lifts if lift > base.heel_lift]
         changed += [replace(base, stance=stance) for stance in _stances(case, base)]
     if found.family != "hinge" or found.setup.carry.kind == "hands_at_side":
         shin = found.posture.shin_angle
         most = max(shin, _furthest_shin(case, base))
-        angles = dict.fromkeys(min(shin + radians(change), most) for change in CHOICE["shin_changes"])
+        angles = dict.fromkeys(min(shin + radians(change), most) for change in CHOICE.shin_changes)
         changed += [replace(base, shin_angle=angle) for angle in angles if abs(angle - shin) > _WORTH_A_CHANGE]
     if base.bar_forward_of_midfoot > 0:
         changed.append(replace(base, bar_forward_of_midfoot=0.0))

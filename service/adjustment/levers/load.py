@@ -41,7 +41,7 @@ def load_for_target(case: Case, prescription: Prescription) -> float | None:
     None where no load does it, or nothing is computed for the region. Raises Refusal for a posture that cannot be had.
     """
     body = case.present.body.mass if lifts_the_body(prescription.exercise) else 0.0
-    low = max(case.lightest, CHOICE["lightest_share"] * (prescription.load + body) - body)
+    low = max(case.lightest, CHOICE.lightest_share * (prescription.load + body) - body)
     top = _ratio_at(case, prescription, prescription.load)
     if top is None or low > prescription.load:
         return None
@@ -107,7 +107,7 @@ def lighter(case: Case) -> Iterator[Found]:
     if load is None or load >= now.load:
         yield RuledOut(
             ("load",),
-            f"No load that can be had, down to {100 * CHOICE['lightest_share']:.0f} % of the present one, brings "
+            f"No load that can be had, down to {100 * CHOICE.lightest_share:.0f} % of the present one, brings "
             "the region's demand to the target.",
         )
         return
@@ -115,7 +115,7 @@ def lighter(case: Case) -> Iterator[Found]:
     yield assess(case, alone)
     if "reps" in case.levers:
         yield from _with_reps(case, alone)
-    if "tempo" in case.levers and now.tempo != CHOICE["slow_tempo"]:
+    if "tempo" in case.levers and now.tempo != CHOICE.slow_tempo:
         yield _with_slow_tempo(case, alone)
 
 
@@ -130,9 +130,9 @@ def _untold(case: Case) -> Iterator[Found]:
 
 def _with_slow_tempo(case: Case, alone: Trial) -> Found:
     """The slow tempo, with as much less load as leaves the repetitions that it costs."""
-    slow = replace(alone.prescription, tempo=CHOICE["slow_tempo"])
+    slow = replace(alone.prescription, tempo=CHOICE.slow_tempo)
     mass, now = case.present.body.mass, case.now
-    to_failure = (now.reps.high + min(now.reserve, CHOICE["least_reserve"])) / tempo_factor(now, slow)
+    to_failure = (now.reps.high + min(now.reserve, CHOICE.least_reserve)) / tempo_factor(now, slow)
     share = min(1.0, person_curve(now.exercise, 0).share_at(to_failure) / case.present_share)
     body = total_load(now, mass) - now.load
     load = case.round_down(now.exercise, min(slow.load, share * total_load(now, mass) - body))

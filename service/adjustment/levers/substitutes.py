@@ -69,18 +69,18 @@ def _start(case: Case, exercise: str) -> Start | str:
     load = total_load(case.now, mass)
     ratio = ratio_between(case.now.exercise, exercise)
     if ratio is not None:
-        factor = ratio.ratio - ratio.sd if ratio.sd else ratio.ratio * CHOICE["first_exposure_margin"]
+        factor = ratio.ratio - ratio.sd if ratio.sd else ratio.ratio * CHOICE.first_exposure_margin
         return Start(min(load, load * factor) - (mass if lifts_the_body(exercise) else 0.0), ratio.ratio, ratio)
     stance = STANCES.get(EXERCISES[exercise].stance)
     if EXERCISES[exercise].family == "split" and case.now.exercise not in STANCES and stance and stance.value:
         intended = matching_load(stance.value, 0.5, load, mass)
         if intended <= 0:
             return "body mass alone already puts more on the lead leg than the present lift does."
-        return Start(intended * CHOICE["untested_share"], None, None)
+        return Start(intended * CHOICE.untested_share, None, None)
     if EXERCISES[exercise].regions == ("knee",):
         return "no ratio to the present load is published, and one joint alone moves it: find its load by a test."
     arms = 0.5 if EXERCISES[exercise].one_arm and not EXERCISES[case.now.exercise].one_arm else 1.0
-    return Start(load * arms * CHOICE["untested_share"], None, None)
+    return Start(load * arms * CHOICE.untested_share, None, None)
 
 
 def _limits(technique: Technique | None) -> Technique | None:

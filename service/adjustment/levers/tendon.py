@@ -24,8 +24,8 @@ from service.refusals import Refusal
 from service.training.relations import person_curve
 from service.training.volume import Reps
 
-_SLOW: Final = CHOICE["heavy_slow"]
-_HOLD: Final = CHOICE["isometric"]
+_SLOW: Final = CHOICE.heavy_slow
+_HOLD: Final = CHOICE.isometric
 _SLOW_LEVERS: Final = ("load", "reps", "sets", "tempo")
 _HOLD_LEVERS: Final = ("load", "sets", "tempo", "range_of_motion")
 
@@ -43,23 +43,23 @@ def _heavy_slow(case: Case) -> Found:
     now = case.now
     maximum = now.load / case.present_share
     curve = person_curve(now.exercise, 0)
-    days = min(_SLOW["days"], case.most_days) if now.days is not None and "days" in case.levers else now.days
-    for reps in _SLOW["stages"]:
+    days = min(_SLOW.days, case.most_days) if now.days is not None and "days" in case.levers else now.days
+    for reps in _SLOW.stages:
         slow = replace(
             now,
-            sets=_SLOW["sets"],
+            sets=_SLOW.sets,
             reps=Reps(reps, reps),
-            tempo=_SLOW["tempo"],
-            rest=_SLOW["rest"] if "rest" in case.levers else now.rest,
+            tempo=_SLOW.tempo,
+            rest=_SLOW.rest if "rest" in case.levers else now.rest,
             days=days,
         )
-        to_failure = (reps + _SLOW["reserve"]) / tempo_factor(now, slow)
+        to_failure = (reps + _SLOW.reserve) / tempo_factor(now, slow)
         if to_failure > exp(curve.log_reps[-1]):
             continue
         load = case.round_down(now.exercise, min(now.load, curve.share_at(to_failure) * maximum))
         if load is None:
             continue
-        slow = replace(slow, load=load, reserve=_SLOW["reserve"])
+        slow = replace(slow, load=load, reserve=_SLOW.reserve)
         levers = _with_rest_and_days(_SLOW_LEVERS, now, slow)
         ruled = assess(case, Trial(levers, slow, scheme="heavy_slow", sources=("kongsgaard_2009",)))
         if not isinstance(ruled, RuledOut):
@@ -82,15 +82,15 @@ def _isometric(case: Case) -> Found:
     now = case.now
     held = Prescription(
         now.exercise,
-        _HOLD["sets"],
+        _HOLD.sets,
         Reps(1, 1),
-        now.load * CHOICE["untested_share"],
-        _HOLD["reserve"],
+        now.load * CHOICE.untested_share,
+        _HOLD.reserve,
         now.days,
-        depth=Depth(knee_flexion=radians(_HOLD["knee_flexion"])),
+        depth=Depth(knee_flexion=radians(_HOLD.knee_flexion)),
         technique=now.technique,
-        rest=_HOLD["rest"] if "rest" in case.levers else now.rest,
-        hold=_HOLD["seconds"],
+        rest=_HOLD.rest if "rest" in case.levers else now.rest,
+        hold=_HOLD.seconds,
     )
     levers = _with_rest_and_days(_HOLD_LEVERS, now, held)
     try:
