@@ -44,13 +44,7 @@ def bar_loading(request: BarLoading) -> BarLoadingAnswer:
     target = si(request.target)
     found = bar.load(target, request.rounding)
     if found is None:
-        lightest = Mass(bar.plates.bar / 1000, bar.unit)
-        heaviest = Mass((bar.plates.bar + 2 * sum(plate * pairs for plate, pairs in bar.plates.kinds)) / 1000, bar.unit)
-        raise Refusal.one(
-            "target",
-            "The bar and its plates hold no such load.",
-            f"{lightest.value:g} to {heaviest.value:g} {bar.unit}",
-        )
+        raise Refusal.one("target", "The bar and its plates hold no such load.", bar.span)
     in_target_unit = mass(si(Mass(found.total / 1000, bar.unit)), request.target.unit).value
     return BarLoadingAnswer(
         load=Mass(found.total / 1000, bar.unit),
@@ -76,7 +70,7 @@ OPERATIONS = (
         tag="Loading the bar",
         summary="Nearest loadable weight and the plates per side",
         description="The load nearest to a target (or the next below or above it) that a bar can hold with pairs of plates, in the unit of the bar (kg or lb), "
-        "and the plates of each side. Up to 12 kinds of plate with 1 to 10 pairs each; without `bar` the usual bar and plates of the target's unit.",
+        "and the plates of each side. Up to 12 kinds of plate with 1 to 10 pairs each, and up to 2500 of the unit on the bar; without `bar` the usual bar and plates of the target's unit.",
         request=BarLoading,
         answer=BarLoadingAnswer,
         compute=bar_loading,

@@ -165,13 +165,7 @@ def _work(given: ReviewedPrescription, name: str, bar: Bar) -> Work:
     carried = EXERCISES[given.exercise]
     load = si(given.load) if carried.carry == "body" else positive(given.load, f"/{name}/load")
     if carried.bar and (bar.nearest(load, "down") is None or bar.nearest(load, "up") is None):
-        lightest = bar.plates.bar
-        heaviest = lightest + 2 * sum(plate * pairs for plate, pairs in bar.plates.kinds)
-        raise Refusal.one(
-            f"{name}/load",
-            "The bar and its plates hold no such load.",
-            f"{lightest / 1000:g} to {heaviest / 1000:g} {bar.unit}",
-        )
+        raise Refusal.one(f"{name}/load", "The bar and its plates hold no such load.", bar.span)
     days = given.days_per_week
     return Work(
         given.exercise,

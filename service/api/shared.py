@@ -11,7 +11,7 @@ from service.intervals import Interval
 from service.knowledge.catalogue import BARS, CAUTIONS, EXERCISES
 from service.quantities import SI, Mass, MassUnit, mass, si, significant
 from service.refusals import Refusal
-from service.training.bar import Loading, Plates, Rounding, loadable, loadable_total
+from service.training.bar import HEAVIEST, Loading, Plates, Rounding, heaviest_total, loadable, loadable_total
 from service.training.relations import RELATIONS
 from service.training.volume import Reps
 
@@ -179,6 +179,11 @@ class Bar(msgspec.Struct, frozen=True):
     plates: Plates
     unit: MassUnit
 
+    @property
+    def span(self) -> str:
+        """The lightest and the heaviest load that it holds, in words."""
+        return f"{self.plates.bar / 1000:g} to {heaviest_total(self.plates) / 1000:g} {self.unit}"
+
     def nearest(self, load: float, rounding: Rounding) -> Mass | None:
         """The loadable load for a load in [kg], in the bar's unit."""
         total = loadable_total(self.plates, load / SI[self.unit] * 1000, rounding)
@@ -196,7 +201,7 @@ def _thousandths(quantity: Mass, unit: MassUnit) -> int:
 def bar_of(setup: BarSetup | UnsetType, unit: MassUnit, pointer: str = "/bar") -> Bar:
     """The bar of a request, or the usual bar and plates of the unit where it names none.
 
-    Raises Refusal for a plate of no mass or the same plate listed twice.
+    Raises Refusal for a bar too heavy, a plate of no mass or the same plate listed twice.
     """
     if isinstance(setup, UnsetType):
         usual = BARS[unit]
@@ -205,6 +210,12 @@ def bar_of(setup: BarSetup | UnsetType, unit: MassUnit, pointer: str = "/bar") -
     bar = _thousandths(setup.bar, unit) + (
         0 if isinstance(setup.collars, UnsetType) else _thousandths(setup.collars, unit)
     )
+    if bar > HEAVIEST:
+        raise Refusal.one(
+            f"{pointer.lstrip('/')}/collars",
+            "The bar with its collars is too heavy.",
+            f"up to {HEAVIEST / 1000:g} {unit}",
+        )
     if isinstance(setup.plates, UnsetType):
         return Bar(Plates(bar, BARS[unit].kinds), unit)
     kinds: dict[int, int] = {}
