@@ -16,6 +16,7 @@ from service.adjustment.demand import JOINTS, Direction, Present, present_demand
 from service.adjustment.gate import CHOICE, Pain, band, referral
 from service.adjustment.outcome import Outcome, hardly_loaded, outcome, surest_first
 from service.adjustment.ranking import ranked
+from service.adjustment.sore_region import check_comparable, check_loaded
 from service.adjustment.words import named, reasons
 from service.api.adjustments_picture import picture
 from service.api.circumstances import Circumstances, conditions_of, once_confirmed
@@ -205,6 +206,7 @@ def adjustments(request: Adjustments) -> AdjustmentsAnswer:
     if conditions and not confirmed:
         answer, basis = confirm_first(conditions)
         return _without_options("refer", basis, [answer.what_to_do], answer)
+    check_loaded(request.prescription.exercise, complaint.region, "complaint/region")
     pain = Pain(complaint.pain_in_session, stated(complaint.pain_next_morning), stated(complaint.usual_pain))
     level = band(pain)
     if level == "green" and isinstance(complaint.tolerated, UnsetType):
@@ -255,19 +257,7 @@ def consultation(request: Adjustments, level: str) -> Case:
         present = present_demand(body, now)
     except Refusal as refusal:
         raise located(refusal, "/prescription") from None
-    loaded = (*EXERCISES[now.exercise].regions, *present.moments)
-    if region not in loaded:
-        raise Refusal.one(
-            "complaint/region",
-            f"{EXERCISES[now.exercise].name} is not known to load the {REGIONS[region].name.lower()}.",
-            ", ".join(dict.fromkeys(loaded)),
-        )
-    if region in present.moments and region not in present.comparable:
-        raise Refusal.one(
-            "complaint/region",
-            f"The {REGIONS[region].name.lower()} moment is near nil in this lift, so no target can be formed.",
-            ", ".join(sorted(present.comparable)),
-        )
+    check_comparable(present, region, "complaint/region")
     limits = Constraints() if isinstance(request.constraints, UnsetType) else request.constraints
     lightest = 0.0 if isinstance(limits.lightest_load, UnsetType) else si(limits.lightest_load)
     return Case(

@@ -14,6 +14,7 @@ from service.adjustment.prescription import Prescription
 from service.adjustment.return_case import CHOICE, DUST, LARGEST_STEP, ReturnCase
 from service.adjustment.return_plan import Gate, Plan, Step, plan
 from service.adjustment.return_words import gate_lines, step_reasons
+from service.adjustment.sore_region import check_comparable, check_loaded
 from service.api.adjustments import CENTRAL, SPAN, Lever, SoreRegion
 from service.api.circumstances import Circumstances, conditions_of, once_confirmed
 from service.api.implements import RoundDown, implement
@@ -180,6 +181,8 @@ def return_plan(request: ReturnPlan) -> ReturnPlanAnswer:
 
 def return_case(request: ReturnPlan) -> ReturnCase:
     """The return to be searched. Raises Refusal with pointers into the request."""
+    region = request.region
+    check_loaded(request.original.exercise, region, "region")
     body = body_of(request.lifter)
     original = prescription_of(request.original, request.lifter, "/original")
     adjusted = _completed(option_of(request.adjusted, request.lifter, "/adjusted"), original)
@@ -192,19 +195,7 @@ def return_case(request: ReturnPlan) -> ReturnCase:
         peak_moments(body, adjusted)
     except Refusal as refusal:
         raise located(refusal, "/adjusted") from None
-    region = request.region
-    loaded = dict.fromkeys((*EXERCISES[original.exercise].regions, *present.moments))
-    name = REGIONS[region].name.lower()
-    if region not in loaded:
-        raise Refusal.one(
-            "region", f"{EXERCISES[original.exercise].name} is not known to load the {name}.", ", ".join(loaded)
-        )
-    if region in present.moments and region not in present.comparable:
-        raise Refusal.one(
-            "region",
-            f"The {name} moment is near nil in the original lift, so no step can be formed.",
-            ", ".join(sorted(present.comparable)),
-        )
+    check_comparable(present, region, "region")
     unit = request.original.load.unit
     return ReturnCase(
         present,

@@ -8,6 +8,7 @@ from msgspec import UNSET, Meta, UnsetType
 
 from service.adjustment.next_step import Work, asks_no_less
 from service.adjustment.review import Course, Session
+from service.adjustment.sore_region import check_loaded
 from service.api.circumstances import Circumstances
 from service.api.gym_loads import GymLoads
 from service.api.implements import STEP
@@ -135,6 +136,10 @@ def works_of(request: SessionReview) -> tuple[Work, Work | None, GymLoads]:
         for index, one in enumerate(request.sessions)
         if not isinstance(one.reps_done, UnsetType) and len(one.reps_done) > request.prescription.sets
     ]
+    try:
+        check_loaded(request.prescription.exercise, request.region, "region")
+    except Refusal as refusal:
+        faults.extend(refusal.faults)
     step = STEP[unit] * SI[unit]
     if not isinstance(request.increment, UnsetType):
         try:

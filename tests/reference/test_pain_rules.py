@@ -150,16 +150,17 @@ def test_a_step_of_load_is_two_to_ten_percent() -> None:
 
 
 @pytest.mark.parametrize(
-    ("exercise", "load", "new"),
+    ("exercise", "region", "load", "new"),
     [
-        ("front_squat", 100, 105),  # design choice inside acsm_2009 (abstract): 5 % for lifts of the lower body
-        ("bench_press", 100, 102.5),  # design choice inside acsm_2009 (abstract): 2.5 % for those of the upper body
+        ("front_squat", "low_back", 100, 105),  # our choice inside acsm_2009 (abstract): 5 % for the lower body
+        ("bench_press", "shoulder", 100, 102.5),  # the same: 2.5 % for the upper body
     ],
 )
-def test_two_repetitions_to_spare_twice_add_a_step_of_load(exercise: str, load: float, new: float) -> None:
+def test_two_repetitions_to_spare_twice_add_a_step_of_load(exercise: str, region: str, load: float, new: float) -> None:
     # baechle_earle (secondary): two or more over the target in the last set, two sessions in a row
     good = session(1, pain_next_morning=1, reps_done=[8, 8, 10])
-    found = reviewed(good, good, usual_pain=1, prescription=FRONT_SQUAT | {"exercise": exercise, "load": kg(load)})
+    prescribed = FRONT_SQUAT | {"exercise": exercise, "load": kg(load)}
+    found = reviewed(good, good, usual_pain=1, prescription=prescribed, region=region)
     assert (found.decision, found.rule.id, found.changed) == ("progress", "surplus_reps", "load")
     assert (found.prescription.load.value, found.prescription.load.unit) == (new, "kg")
     allowed = load_step(load)
