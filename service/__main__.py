@@ -12,6 +12,7 @@ import msgspec
 
 from service.knowledge.choice_tables import UnusableChoices
 
+SWITCH_INTERVAL = 0.0005  # [s]
 USAGE = "usage: python -m service serve | openapi | demo | key"
 
 
@@ -85,6 +86,8 @@ def serve() -> int:
     # what was read at start lives as long as the process: the collector need not look through it again and again
     gc.collect()
     gc.freeze()
+    # the thread of long computations gives way to the event loop this soon, not after 5 ms
+    sys.setswitchinterval(SWITCH_INTERVAL)
     server.run()
     return 0 if server.started else 1
 

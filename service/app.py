@@ -18,6 +18,7 @@ from litestar.datastructures import State
 from litestar.exceptions import HTTPException, MethodNotAllowedException, NotFoundException
 
 from service import __version__
+from service.api.background import Background
 from service.api.batch import mounted_batch
 from service.api.compression import Compression
 from service.api.conditional import Conditional
@@ -26,6 +27,7 @@ from service.api.endpoint import mounted
 from service.api.operations import OPERATIONS
 from service.api.problems import KINDS, MEDIA_TYPE, HttpProblem
 from service.api.resources import HANDLERS, HEADERS
+from service.api.streaming import Bounds
 from service.api.tables import mounted_table
 from service.front.access import Access
 from service.front.keys import KeyRing, keys_from_text
@@ -110,21 +112,28 @@ def on_failure(_: Request[Any, Any, Any], error: Exception) -> Response[bytes]:
     return _problem(HttpProblem("internal", "The service failed; the fault is ours and has been logged."))
 
 
-def create_app(settings: Settings, counters: Counters | None = None, tracer: Tracer | None = None) -> Litestar:
+def create_app(
+    settings: Settings,
+    counters: Counters | None = None,
+    tracer: Tracer | None = None,
+    background: Background | None = None,
+) -> Litestar:
     """The routes and error handling, for these settings."""
+    background = background or Background(settings.most_at_once)
+    bulk = Bounds(settings.max_bulk_body, settings.most_cost, background)
     closed = [counters.close] if isinstance(counters, RedisCounters) else []
     return Litestar(
         route_handlers=[
-            *(mounted(operation, settings.max_body) for operation in OPERATIONS),
-            *(mounted_table(operation, settings.max_bulk_body) for operation in OPERATIONS),
-            mounted_batch(settings.max_bulk_body),
+            *(mounted(operation, settings.max_body, background) for operation in OPERATIONS),
+            *(mounted_table(operation, bulk) for operation in OPERATIONS),
+            mounted_batch(bulk),
             *HANDLERS,
         ],
         exception_handlers={HttpProblem: on_problem, HTTPException: on_http, Exception: on_failure},
         openapi_config=None,
         request_max_body_size=settings.max_body,
         logging_config=None,
-        on_shutdown=[*closed, *([tracer.close] if tracer else [])],
+        on_shutdown=[background.close, *closed, *([tracer.close] if tracer else [])],
         state=State({"counters": counters or MemoryCounters()}),
     )
 
@@ -154,11 +163,13 @@ def create_application(settings: Settings) -> Observing:
     ring = key_ring(settings)
     counters: Counters = connected(settings.redis_url) if settings.redis_url else MemoryCounters()
     tracer = Tracer() if os.environ.get("OTEL_EXPORTER_OTLP_ENDPOINT") else None
-    routed = create_app(settings, counters, tracer)
+    # the other half is for short questions, which are answered while long ones wait
+    background = Background(max(1, settings.most_at_once // 2))
+    routed = create_app(settings, counters, tracer, background)
     app: Any = Conditional(Compression(routed))
     secret = settings.quota_secret.encode()[:64] or secrets.token_bytes(32)
     app = Access(app, ring, policies_from_text(settings.quotas), counters, secret, HEALTH, OPEN)
-    app = Limits(app, settings.most_at_once, settings.request_seconds, HEALTH)
+    app = Limits(app, settings.most_at_once, settings.request_seconds, HEALTH, background)
     if settings.allowed_origins:
         app = CrossOrigin(app, settings.allowed_origins)
     return Observing(app, frozenset(route.path for route in routed.routes), HEALTH, tracer)

@@ -21,11 +21,12 @@ class Settings(msgspec.Struct, frozen=True):
     host, port: to listen on; log_level: of the log lines.
     max_body, max_bulk_body: largest body of a single question, and of a batch or table [bytes]; max_head: largest
     request line with header fields [bytes]; head_seconds, request_seconds: in which a head, and a whole request, has to
-    be done [s]; most_at_once: requests in flight, above which they are shed.
+    be done [s]; most_at_once: requests in flight, above which they are shed, half of it for long computations;
+    most_cost: of the questions of one batch or table together [units of work, each 0.1 ms].
     allowed_origins: whose pages may call the service (CORS), such as https://example.org, * for every one.
     api_keys: as name=hash,name=hash; api_keys_file: TOML with a table a name, read again when it changes; open_access:
     serve everyone without a key even beyond the loopback interface.
-    quotas: as burst=600/60,day=100000/86400 (requests/seconds); redis_url: of the store that replicas share;
+    quotas: as burst=600/60,day=100000/86400 (units of work/seconds); redis_url: of the store that replicas share;
     quota_secret: with which clients' addresses are hashed, to be the same in all replicas.
     trusted_proxies: addresses whose Forwarded headers count.
     metrics_host, metrics_port: where the figures are served, nowhere if the port is None.
@@ -40,6 +41,7 @@ class Settings(msgspec.Struct, frozen=True):
     head_seconds: Positive = 10.0
     request_seconds: Positive = 30.0
     most_at_once: Count = 256
+    most_cost: Annotated[int, Meta(ge=1000, le=1_000_000)] = 50_000
     allowed_origins: tuple[Annotated[str, Meta(pattern=r"^(?:\*|https?://[^/\s,]+)$")], ...] = ()
     api_keys: str = ""
     api_keys_file: str = ""

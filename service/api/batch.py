@@ -20,7 +20,7 @@ from service.api.exchange import JSON
 from service.api.operations import OPERATIONS
 from service.api.problems import HttpProblem, Problem, ProblemFault, from_refusal, invalid, plain_fault
 from service.api.shared import Answer, Closed
-from service.api.streaming import mounted_stream
+from service.api.streaming import Bounds, Questions, mounted_stream
 from service.refusals import Fault, Refusal
 
 if TYPE_CHECKING:
@@ -31,6 +31,7 @@ if TYPE_CHECKING:
 PATH: Final = "/v1/batch"
 MOST_ITEMS: Final = 5_000
 NAMES: Final = tuple(operation.name for operation in OPERATIONS)
+COSTS: Final = {operation.name: operation.cost for operation in OPERATIONS}
 ItemId = Annotated[
     str, Meta(min_length=1, max_length=60, pattern=r"^[^\x00-\x1f]+$", description="Given back with the answer.")
 ]
@@ -100,6 +101,12 @@ class _Envelope(Closed, kw_only=True, frozen=True):
     requests: Raw
 
 
+class _Named(msgspec.Struct, frozen=True):
+    """What an item costs by."""
+
+    operation: Any = None
+
+
 class _Label(msgspec.Struct, frozen=True):
     """What can be told of an item that does not fit."""
 
@@ -110,6 +117,7 @@ class _Label(msgspec.Struct, frozen=True):
 ENVELOPE_DECODER: Final = msgspec.json.Decoder(_Envelope)
 LIST_DECODER: Final = msgspec.json.Decoder(Annotated[list[Raw], Meta(min_length=1, max_length=MOST_ITEMS)])
 ITEM_DECODER: Final = msgspec.json.Decoder(AnyItem)
+NAME_DECODER: Final = msgspec.json.Decoder(_Named)
 LABEL_DECODER: Final = msgspec.json.Decoder(_Label)
 
 
@@ -134,6 +142,19 @@ def read_items(body: bytes) -> list[Raw]:
     return items
 
 
+def cost_of(items: list[Raw]) -> int:
+    """What the items of a batch cost together; one that names no operation costs a unit for being refused."""
+    return sum(map(_cost_of, items))
+
+
+def _cost_of(item: Raw) -> int:
+    try:
+        name = NAME_DECODER.decode(item).operation
+    except (msgspec.DecodeError, ValueError, RecursionError):
+        return 1
+    return COSTS.get(name, 1) if isinstance(name, str) else 1
+
+
 class Answering:
     """Answers the items of a batch."""
 
@@ -147,7 +168,12 @@ class Answering:
             for operation in OPERATIONS
         }
 
-    def pieces(self, items: list[Raw]) -> Iterator[bytes]:
+    def read(self, body: bytes) -> Questions:
+        """The questions of a batch, with the pieces of its answer. Raises HttpProblem if there is no list of them."""
+        items = read_items(body)
+        return Questions(cost_of(items), self._pieces(items))
+
+    def _pieces(self, items: list[Raw]) -> Iterator[bytes]:
         """The bytes of the answer, an item at a time."""
         opening = b'{"results":['
         for item in items:
@@ -202,7 +228,6 @@ def _id_of(raw: Raw) -> str | UnsetType:
         return UNSET
 
 
-def mounted_batch(max_body: int) -> ASGIRouteHandler:
+def mounted_batch(bounds: Bounds) -> ASGIRouteHandler:
     """Batches as a Litestar handler."""
-    answering = Answering()
-    return mounted_stream(PATH, JSON, UTF_8, max_body, lambda body: answering.pieces(read_items(body)))
+    return mounted_stream(PATH, JSON, UTF_8, bounds, Answering().read)

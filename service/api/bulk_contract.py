@@ -8,7 +8,7 @@ from typing import Any, Final
 
 import msgspec
 
-from service.api.batch import MOST_ITEMS, Answering, Batch, BatchAnswer, read_items
+from service.api.batch import MOST_ITEMS, Answering, Batch, BatchAnswer
 from service.api.columns import columns_of
 from service.api.decoding import Reader
 from service.api.operation import Operation
@@ -39,7 +39,7 @@ def _problems() -> dict[str, Any]:
 def table(operation: Operation) -> dict[str, Any]:
     """POST of a table of one operation's questions."""
     sent = example_table(operation)
-    answered = b"".join(Tables(operation).answered(sent)).decode()
+    answered = b"".join(Tables(operation).read(sent).pieces).decode()
     name = operation.examples[0].name
     return {
         "operationId": f"tabulate{operation.title}",
@@ -86,7 +86,7 @@ def example_table(operation: Operation) -> bytes:
 def batch(by_shape: dict[Any, Any]) -> dict[str, Any]:
     """POST of a batch."""
     sent = example_batch()
-    results = b"".join(Answering().pieces(read_items(msgspec.json.encode(sent))))
+    results = b"".join(Answering().read(msgspec.json.encode(sent)).pieces)
     words = "Two questions, and one that cannot be answered."
     return {
         "operationId": "computeBatch",

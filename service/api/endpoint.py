@@ -15,7 +15,9 @@ import structlog
 from litestar.handlers import asgi
 from litestar.types import Receive, Scope, Send
 
+from service.api.background import Background
 from service.api.cell_forms import csv_text, selected_text
+from service.api.cost import LONG, charge
 from service.api.decoding import Reader, Unreadable
 from service.api.exchange import (
     CSV,
@@ -67,8 +69,9 @@ def outcome(make: Callable[[], Result], path: str, shown: Callable[[Fault], Prob
 class Endpoint:
     """Answers one operation's path for every method."""
 
-    def __init__(self, operation: Operation, max_body: int) -> None:
+    def __init__(self, operation: Operation, max_body: int, background: Background) -> None:
         self._operation = operation
+        self._background = background
         self._reader: Reader[Any] = Reader(operation.request)
         self._query = QueryForm(operation, self._reader)
         self._max_body = max_body
@@ -97,7 +100,8 @@ class Endpoint:
             check_content(scope, JSON, UTF_8)
             media_type = form or chosen(scope, tuple(self._posted_forms.values()))
             body = await read_body(receive, self._max_body)
-            answer = outcome(lambda: self._answer(self._reader.read(body), media_type), self._operation.path)
+            request = outcome(lambda: self._reader.read(body), self._operation.path)
+            answer = await self._computed(scope, request, media_type)
         except HttpProblem as found:
             await send_problem(send, found)
         else:
@@ -108,17 +112,34 @@ class Endpoint:
         try:
             question = self._query.question(scope)
             as_line = question.media_type in (CSV, TEXT)
-            answer = outcome(
-                lambda: self._answer(self._query.request(question), question.media_type, question.select),
-                self._operation.path,
-                self._query.shown,
-            )
+            request = outcome(lambda: self._query.request(question), self._operation.path, self._query.shown)
+            answer = await self._computed(scope, request, question.media_type, question.select, self._query.shown)
         except HttpProblem as found:
             await send_problem(send, found, as_line=as_line)
         else:
             await send_bytes(send, 200, answer, question.media_type, self._got_headers, PRIVATE)
 
-    def _answer(self, request: Any, media_type: bytes, select: str | None = None) -> bytes:
+    async def _computed(
+        self,
+        scope: Scope,
+        request: Any,
+        media_type: bytes,
+        select: str | None = None,
+        shown: Callable[[Fault], ProblemFault] = plain_fault,
+    ) -> bytes:
+        """The bytes of an answer: charged for first, and computed beside the event loop if that may take long."""
+
+        def make() -> bytes:
+            return outcome(lambda: self._answer(request, media_type, select), self._operation.path, shown)
+
+        cost = self._operation.picture_cost if media_type == SVG else self._operation.cost
+        await charge(scope, cost)
+        if cost < LONG:
+            return make()
+        with self._background.admitted():
+            return await self._background.run(make)
+
+    def _answer(self, request: Any, media_type: bytes, select: str | None) -> bytes:
         if media_type == SVG and self._operation.picture is not None:
             return self._operation.picture(request).encode()
         answer = self._operation.compute(request)
@@ -131,9 +152,9 @@ class Endpoint:
         return ENCODER.encode(answer)
 
 
-def mounted(operation: Operation, max_body: int) -> ASGIRouteHandler:
+def mounted(operation: Operation, max_body: int, background: Background) -> ASGIRouteHandler:
     """The operation as a Litestar handler of its path."""
-    endpoint = Endpoint(operation, max_body)
+    endpoint = Endpoint(operation, max_body, background)
 
     async def handle(scope: Scope, receive: Receive, send: Send) -> None:
         await endpoint(scope, receive, send)

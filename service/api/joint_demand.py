@@ -392,6 +392,8 @@ OPERATIONS = (
         request=JointDemand,
         answer=JointDemandAnswer,
         compute=joint_demand,
+        cost=3,
+        picture_cost=30,
         picture=picture,
         examples=(
             Example(

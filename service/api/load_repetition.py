@@ -471,6 +471,7 @@ OPERATIONS = (
         request=LoadForReps,
         answer=LoadForRepsAnswer,
         compute=load_for_reps,
+        picture_cost=20,
         picture=picture,
         examples=(
             Example(

@@ -23,7 +23,8 @@ class Operation(msgspec.Struct, frozen=True):
 
     picture: the same answer as SVG text, where there is one. leading: the object of the request whose fields go without
     its name where the question is flat, as in a query. tried: how many prescriptions an answer comes from, for the
-    figures of operation, where that is the work. retirement: when it goes, once that is announced.
+    figures of operation, where that is the work. retirement: when it goes, once that is announced. cost, picture_cost:
+    of an answer and of its picture [units of 0.1 ms of processor time on the machine of the benchmark, 1 at least].
     """
 
     name: str
@@ -38,6 +39,8 @@ class Operation(msgspec.Struct, frozen=True):
     leading: str | None = None
     tried: Callable[[Any], int] | None = None
     retirement: Retirement | None = None
+    cost: int = 1
+    picture_cost: int = 1
 
     @property
     def path(self) -> str:

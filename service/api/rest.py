@@ -295,6 +295,7 @@ OPERATIONS = (
         request=RestInterval,
         answer=RestAnswer,
         compute=rest,
+        cost=2,
         examples=(
             Example(
                 "front-squats",

@@ -374,6 +374,8 @@ OPERATIONS: Final = (
         request=ReturnPlan,
         answer=ReturnPlanAnswer,
         compute=return_plan,
+        cost=100,
+        picture_cost=150,
         picture=lambda request: picture(request, return_plan(request)),
         examples=(
             Example(

@@ -254,6 +254,7 @@ OPERATIONS = (
         request=SessionReview,
         answer=SessionReviewAnswer,
         compute=session_review,
+        cost=2,
         examples=(
             Example(
                 "sore-low-back",

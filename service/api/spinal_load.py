@@ -310,6 +310,8 @@ OPERATIONS = (
         request=SpinalLoad,
         answer=SpinalLoadAnswer,
         compute=spinal_load,
+        cost=2,
+        picture_cost=30,
         picture=picture,
         examples=(
             Example(

@@ -22,7 +22,7 @@ from service.api.endpoint import UTF_8, outcome
 from service.api.exchange import CSV
 from service.api.problems import HttpProblem, ProblemFault, invalid
 from service.api.query_form import QueryForm
-from service.api.streaming import mounted_stream
+from service.api.streaming import Bounds, Questions, mounted_stream
 
 if TYPE_CHECKING:
     from litestar.handlers.asgi_handlers import ASGIRouteHandler
@@ -68,11 +68,11 @@ class Tables:
         self._columns = columns_of(operation.answer)
         self._no_answer = [""] * len(self._columns.names)
 
-    def answered(self, body: bytes) -> Iterator[bytes]:
-        """The lines of the answer to a table. Raises HttpProblem where no row can be answered."""
+    def read(self, body: bytes) -> Questions:
+        """The questions of a table, with the lines of its answer. Raises HttpProblem where no row can be answered."""
         table = read_table(body)
         self._check(table.header)
-        return self._lines(table)
+        return Questions(len(table.rows) * self._operation.cost, self._lines(table))
 
     def _check(self, header: list[str]) -> None:
         known = self._form.flat.leaves
@@ -116,6 +116,11 @@ def table_path(operation: Operation) -> str:
     return f"/v1/tables/{operation.name}"
 
 
-def mounted_table(operation: Operation, max_body: int) -> ASGIRouteHandler:
+def most_rows(operation: Operation, most_cost: int) -> int:
+    """How many rows a table of an operation may have where one request may cost so much."""
+    return min(MOST_ROWS, most_cost // operation.cost)
+
+
+def mounted_table(operation: Operation, bounds: Bounds) -> ASGIRouteHandler:
     """The tables of an operation as a Litestar handler of their path."""
-    return mounted_stream(table_path(operation), CSV, PARAMETERS, max_body, Tables(operation).answered)
+    return mounted_stream(table_path(operation), CSV, PARAMETERS, bounds, Tables(operation).read)

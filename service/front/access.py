@@ -1,4 +1,4 @@
-"""Who may ask, and how often: API keys where they are required, quotas where they are set.
+"""Who may ask, and how much: API keys where they are required, quotas where they are set.
 
 Keys are presented as a bearer token (RFC 6750). Clients without a key are told apart by a keyed hash of their address,
 which is never written anywhere.
@@ -7,10 +7,12 @@ which is never written anywhere.
 from __future__ import annotations
 
 import time
+from functools import partial
 from hashlib import blake2b
 from typing import Any, Final
 
-from service.api.exchange import Headers, send_problem
+from service.api.cost import CHARGE
+from service.api.exchange import send_problem
 from service.api.problems import HttpProblem
 from service.front.asgi import App, Receive, Scope, Send
 from service.front.keys import KeyRing
@@ -55,32 +57,35 @@ class Access:
         try:
             client = self._client(scope)
             if self._policies:
-                found = await standings(self._counters, client, self._policies, time.time())
-                told = headers(found)
-                if any(standing.exceeded for standing in found):
-                    raise _exceeded(found)
-                scope[EXTRA_HEADERS] = told
+                await self._charge(scope, client, 1, 0)
+                scope[CHARGE] = partial(self._charge, scope, client, charged=1)
         except HttpProblem as problem:
-            REFUSED.labels(problem.kind.id).inc()
             await send_problem(send, problem)
             return
         await self._app(scope, receive, send)
+
+    async def _charge(self, scope: Scope, client: str, cost: int, charged: int) -> None:
+        """Charge a client for a request of this cost, of which so much is charged already; what is refused is not."""
+        found = await standings(self._counters, client, cost - charged, self._policies, time.time())
+        if any(standing.exceeded for standing in found):
+            scope.pop(EXTRA_HEADERS, None)  # the refusal brings its own
+            raise _refused(_exceeded(cost, found))
+        scope[EXTRA_HEADERS] = headers(found)
 
     def _client(self, scope: Scope) -> str:
         """The client's name: the holder of the key, else a hash of the address."""
         presented = _bearer(scope) if self._ring is not None else None
         if self._ring is not None and presented is None and scope["path"] not in self._open_paths:
-            raise HttpProblem("key-required", "Send your API key as a bearer token.", {"www-authenticate": "Bearer"})
+            raise _refused(
+                HttpProblem("key-required", "Send your API key as a bearer token.", {"www-authenticate": "Bearer"})
+            )
         if self._ring is not None and presented is not None:
             holder = self._ring.holder(presented)
             if holder is None:
-                raise HttpProblem(
-                    "key-required",
-                    "This API key is not known.",
-                    {"www-authenticate": 'Bearer error="invalid_token"'},
-                )
+                challenge = {"www-authenticate": 'Bearer error="invalid_token"'}
+                raise _refused(HttpProblem("key-required", "This API key is not known.", challenge))
             if holder.expired:
-                raise HttpProblem("key-expired", "This API key has run out.")
+                raise _refused(HttpProblem("key-expired", "This API key has run out."))
             scope["client_name"] = holder.name
             return f"key:{holder.name}"
         address: Any = scope.get("client")
@@ -95,13 +100,26 @@ def _bearer(scope: Scope) -> bytes | None:
     return None
 
 
-def _exceeded(found: list[Standing]) -> HttpProblem:
+def _refused(problem: HttpProblem) -> HttpProblem:
+    """The problem, counted."""
+    REFUSED.labels(problem.kind.id).inc()
+    return problem
+
+
+def _exceeded(cost: int, found: list[Standing]) -> HttpProblem:
+    """Too little is left for a request of this cost; or no window would ever have enough, and waiting is of no use."""
+    fields = {name.decode(): value.decode() for name, value in headers(found)}
+    least = min(standing.policy.quota for standing in found)
+    if cost > least:
+        detail = f"This request costs {cost} units of work, and the quota never has more than {least}"
+        return HttpProblem("too-large", f"{detail}: send it in {-(-cost // least)} parts, if it has parts.", fields)
     over = [standing for standing in found if standing.exceeded]
     wait = max(standing.resets_in for standing in over)
-    names = ", ".join(f"{one.policy.quota} requests in {one.policy.window} s" for one in over)
-    told: Headers = headers(found)
+    names = ", ".join(
+        f"{one.remaining} units of work are left of {one.policy.quota} in {one.policy.window} s" for one in over
+    )
     return HttpProblem(
         "quota-exceeded",
-        f"The quota is used up: {names}. Try again in {wait} s.",
-        {"retry-after": str(wait), **{name.decode(): value.decode() for name, value in told}},
+        f"The quota is used up: this request costs {cost}, and {names}. Try again in {wait} s.",
+        {"retry-after": str(wait), **fields},
     )

@@ -1,7 +1,10 @@
-"""How many requests a client may make in a window of time, counted here or in Redis for several replicas.
+"""How much work a client may ask for in a window of time, counted here or in Redis for several replicas.
+
+Work is counted in the units of service.api.cost. A request for which too little is left is refused and not counted, so
+that what is left stays for smaller ones.
 
 Header fields as in draft-ietf-httpapi-ratelimit-headers-10 (the latest seen; it never became an RFC):
-`RateLimit-Policy` lists the policies, `RateLimit` what is left of each.
+`RateLimit-Policy` lists the policies, `RateLimit` what is left of each; the quota unit `qu` says what they count.
 
 A store that is down does not take the service down: each replica then counts by itself against the whole quota, so a
 client may for that time get as many times its quota as there are replicas. That is the stated policy.
@@ -23,13 +26,30 @@ if TYPE_CHECKING:
 PATIENCE: Final = 0.25  # [s], longest wait for the store
 TRIED_AGAIN_AFTER: Final = 2.0  # [s], how long a store that failed is left alone
 _KEPT_AT_MOST: Final = 100_000  # counters in memory
+UNIT: Final = "work"
+CHARGE: Final = """
+local before, fits = {}, true
+for i, place in ipairs(KEYS) do
+    before[i] = tonumber(redis.call('GET', place) or 0)
+    fits = fits and before[i] + ARGV[1] <= tonumber(ARGV[2 * i])
+end
+if fits then
+    for i, place in ipairs(KEYS) do
+        redis.call('INCRBY', place, ARGV[1])
+        if before[i] == 0 then redis.call('EXPIRE', place, ARGV[2 * i + 1]) end
+    end
+end
+return before
+"""
+"""What Redis does in one step, so that no two requests share a rest: MemoryCounters.charge, with counters that vanish
+with their windows. KEYS: a counter for each policy; ARGV: cost, then quota and window of each."""
 
 
 Where = Literal["own", "shared", "store_down"]
 
 
 class Policy(msgspec.Struct, frozen=True):
-    """At most `quota` requests in each window of `window` seconds."""
+    """At most `quota` units of work in each window of `window` seconds."""
 
     name: str
     quota: int
@@ -37,44 +57,39 @@ class Policy(msgspec.Struct, frozen=True):
 
 
 class Standing(msgspec.Struct, frozen=True):
-    """Where a client stands with one policy: requests counted in this window, and seconds until the next."""
+    """Where a client stands with one policy after a request.
+
+    remaining: units left in this window; resets_in: seconds until the next; exceeded: whether the request asked for
+    more than was left.
+    """
 
     policy: Policy
-    used: int
+    remaining: int
     resets_in: int
-
-    @property
-    def remaining(self) -> int:
-        """Requests left in this window."""
-        return max(0, self.policy.quota - self.used)
-
-    @property
-    def exceeded(self) -> bool:
-        """Whether this request is one too many."""
-        return self.used > self.policy.quota
+    exceeded: bool
 
 
 def policies_from_text(text: str) -> tuple[Policy, ...]:
-    """Policies from `burst=600/60,day=100000/86400` (requests/seconds); raises ValueError for what is not that."""
+    """Policies from `burst=600/60,day=100000/86400` (units/seconds); raises ValueError for what is not that."""
     found = []
     for part in filter(None, (part.strip() for part in text.split(","))):
         name, _, amount = part.partition("=")
         quota, _, window = amount.partition("/")
         if not (name.isidentifier() and quota.isdecimal() and window.isdecimal() and int(quota) and int(window)):
-            raise ValueError(f"QUOTAS holds {part!r}, which is not of the form name=requests/seconds")
+            raise ValueError(f"QUOTAS holds {part!r}, which is not of the form name=units/seconds")
         found.append(Policy(name, int(quota), int(window)))
     return tuple(found)
 
 
 class Counters(Protocol):
-    """Counts hits by client and window; standing: where, in a word that readiness tells."""
+    """Counts work by client and window; standing: where, in a word that readiness tells."""
 
     @property
     def standing(self) -> Where:
         """Own, shared, or own because the store is down."""
 
-    async def hit(self, client: str, policies: tuple[Policy, ...], now: float) -> list[int]:
-        """Count one request and return, for each policy, the requests of its present window, this one included."""
+    async def charge(self, client: str, cost: int, policies: tuple[Policy, ...], now: float) -> list[int]:
+        """Return, for each policy, what its present window held before; count the cost if every policy has room."""
 
 
 class MemoryCounters:
@@ -88,20 +103,25 @@ class MemoryCounters:
     def __init__(self) -> None:
         self._counts: dict[tuple[str, str], tuple[int, int]] = {}
 
-    async def hit(self, client: str, policies: tuple[Policy, ...], now: float) -> list[int]:
+    async def charge(self, client: str, cost: int, policies: tuple[Policy, ...], now: float) -> list[int]:
         """See Counters."""
-        return [self._count(client, policy, int(now // policy.window)) for policy in policies]
+        before = [self._count(client, policy, now) for policy in policies]
+        if fits(cost, policies, before):
+            for policy, count in zip(policies, before, strict=True):
+                self._keep(client, policy, now, count + cost)
+        return before
 
-    def _count(self, client: str, policy: Policy, window: int) -> int:
+    def _count(self, client: str, policy: Policy, now: float) -> int:
+        window, count = self._counts.get((client, policy.name), (0, 0))
+        return count if window == now // policy.window else 0
+
+    def _keep(self, client: str, policy: Policy, now: float, count: int) -> None:
         place = (client, policy.name)
-        begun, count = self._counts.get(place, (window, 0))
-        count = count + 1 if begun == window else 1
         if len(self._counts) >= _KEPT_AT_MOST and place not in self._counts:
             # the oldest half goes: those clients begin their window anew, which errs in their favour
             for old in list(self._counts)[: _KEPT_AT_MOST // 2]:
                 del self._counts[old]
-        self._counts[place] = (window, count)
-        return count
+        self._counts[place] = (int(now // policy.window), count)
 
 
 class RedisCounters:
@@ -109,24 +129,25 @@ class RedisCounters:
 
     def __init__(self, client: Redis) -> None:
         self._redis = client
+        self._charge = client.register_script(CHARGE)
         self._alone = MemoryCounters()
         self._try_again = 0.0
         self._lost = False
 
-    async def hit(self, client: str, policies: tuple[Policy, ...], now: float) -> list[int]:
+    async def charge(self, client: str, cost: int, policies: tuple[Policy, ...], now: float) -> list[int]:
         """See Counters. Never raises: a store that does not answer is left alone for a while."""
         if self.down:
-            return await self._alone.hit(client, policies, now)
+            return await self._alone.charge(client, cost, policies, now)
         try:
-            used = await self._shared(client, policies, now)
+            before = await self._shared(client, cost, policies, now)
         except Exception as error:  # noqa: BLE001 - whatever ails the store, requests are answered
             self._lost = True
             self._try_again = time.monotonic() + TRIED_AGAIN_AFTER
             QUOTA_STORE_FAILURES.inc()
             structlog.get_logger().warning("quota store down, counting alone", reason=type(error).__name__)
-            return await self._alone.hit(client, policies, now)
+            return await self._alone.charge(client, cost, policies, now)
         self._lost = False
-        return used
+        return before
 
     @property
     def standing(self) -> Where:
@@ -142,29 +163,38 @@ class RedisCounters:
         """Let the connections go."""
         await self._redis.aclose()
 
-    async def _shared(self, client: str, policies: tuple[Policy, ...], now: float) -> list[int]:
-        """One round trip: each counter is raised and made to vanish with its window."""
-        async with self._redis.pipeline(transaction=False) as pipeline:
-            for policy in policies:
-                place = f"quota:{policy.name}:{int(now // policy.window)}:{client}"
-                pipeline.incr(place)
-                pipeline.expire(place, policy.window, nx=True)
-            answers = await pipeline.execute()
-        return [int(count) for count in answers[::2]]
+    async def _shared(self, client: str, cost: int, policies: tuple[Policy, ...], now: float) -> list[int]:
+        """One round trip."""
+        places = [f"quota:{policy.name}:{int(now // policy.window)}:{client}" for policy in policies]
+        bounds = [number for policy in policies for number in (policy.quota, policy.window)]
+        return [int(count) for count in await self._charge(places, [cost, *bounds])]
 
 
-async def standings(counters: Counters, client: str, policies: tuple[Policy, ...], now: float) -> list[Standing]:
-    """Count one request of a client and say where it stands with each policy; now: seconds since the epoch."""
-    used = await counters.hit(client, policies, now)
+def fits(cost: int, policies: tuple[Policy, ...], before: list[int]) -> bool:
+    """Whether every policy has room for a cost beside what its window held before."""
+    return all(count + cost <= policy.quota for policy, count in zip(policies, before, strict=True))
+
+
+async def standings(
+    counters: Counters, client: str, cost: int, policies: tuple[Policy, ...], now: float
+) -> list[Standing]:
+    """Count work of a client where it may have it, and say how it stands with each policy; now: since the epoch [s]."""
+    before = await counters.charge(client, cost, policies, now)
+    counted = cost if fits(cost, policies, before) else 0
     return [
-        Standing(policy, count, policy.window - int(now % policy.window))
-        for policy, count in zip(policies, used, strict=True)
+        Standing(
+            policy,
+            policy.quota - count - counted,
+            policy.window - int(now % policy.window),
+            count + cost > policy.quota,
+        )
+        for policy, count in zip(policies, before, strict=True)
     ]
 
 
 def headers(found: list[Standing]) -> tuple[tuple[bytes, bytes], ...]:
     """The header fields that tell a client where it stands."""
-    policy = ", ".join(f'"{one.policy.name}";q={one.policy.quota};w={one.policy.window}' for one in found)
+    policy = ", ".join(f'"{one.policy.name}";q={one.policy.quota};w={one.policy.window};qu="{UNIT}"' for one in found)
     left = ", ".join(f'"{one.policy.name}";r={one.remaining};t={one.resets_in}' for one in found)
     return (b"ratelimit-policy", policy.encode()), (b"ratelimit", left.encode())
 

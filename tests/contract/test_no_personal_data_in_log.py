@@ -14,6 +14,7 @@ import structlog
 from litestar import Litestar, get
 
 from service.api import endpoint
+from service.api.background import Background
 from service.api.endpoint import mounted
 from service.api.operation import Operation
 from service.api.tempo import Tempo, TempoAnswer
@@ -80,7 +81,7 @@ def call(app: Litestar, method: str, path: str, body: bytes) -> tuple[int, bytes
 
 
 def test_failing_computation(log: Log) -> None:
-    app = Litestar([mounted(OPERATION, 65_536)], openapi_config=None, logging_config=None)
+    app = Litestar([mounted(OPERATION, 65_536, Background(8))], openapi_config=None, logging_config=None)
     status, answer = call(app, "POST", OPERATION.path, BODY)
     check(status, answer, log())
 

@@ -98,7 +98,7 @@ def test_quota_is_each_clients_own_and_the_refusal_says_when_to_come_back() -> N
     refused = dict(found[3]["headers"])
     assert 0 < int(refused[b"retry-after"]) <= 86_400
     assert refused[b"ratelimit"].startswith(b'"burst";r=0;t=')
-    assert refused[b"ratelimit-policy"] == b'"burst";q=2;w=86400'
+    assert refused[b"ratelimit-policy"] == b'"burst";q=2;w=86400;qu="work"'
     assert b"quota-exceeded" in found[3]["body"]
     assert b"192.0.2" not in found[3]["body"]
     assert dict(scopes[0][EXTRA_HEADERS])[b"ratelimit"].startswith(b'"burst";r=1;t=')

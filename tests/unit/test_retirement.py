@@ -9,6 +9,7 @@ from typing import Any
 import msgspec
 import pytest
 
+from service.api.background import Background
 from service.api.endpoint import Endpoint
 from service.api.operations import OPERATIONS
 from service.api.retirement import DESCRIBED, Retirement, retiring
@@ -47,7 +48,7 @@ def test_what_is_described_is_what_is_sent() -> None:
 def test_answers_and_description_of_a_retiring_operation_say_so() -> None:
     retirement = Retirement(SINCE, UNTIL, "/v1/tempo")
     operation = msgspec.structs.replace(OPERATIONS[0], retirement=retirement)
-    endpoint = Endpoint(operation, 65_536)
+    endpoint = Endpoint(operation, 65_536, Background(8))
     for method, headers in (("POST", [(b"content-type", b"application/json")]), ("OPTIONS", [])):
         sent: list[dict[str, Any]] = []
         body = msgspec.json.encode(operation.examples[0].request)
