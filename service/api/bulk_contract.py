@@ -15,7 +15,8 @@ from service.api.operation import Operation
 from service.api.operations import OPERATIONS
 from service.api.problems import KINDS, media_types
 from service.api.query_form import QueryForm
-from service.api.tables import ERROR, MOST_ROWS, Tables
+from service.api.tables import ERROR, Tables, most_rows
+from service.settings import Settings
 
 TAG: Final = "Many at once"
 PROBLEMS: Final = {
@@ -27,6 +28,11 @@ PROBLEMS: Final = {
     "422": "invalid",
     "default": "internal",
 }
+MOST_COST: Final = Settings().most_cost
+BROKEN_OFF: Final = (
+    "Sent as it is made: an answer that the service cannot finish ends without its last chunk, which HTTP clients report as a failed transfer; "
+    "whatever came of it is incomplete."
+)
 IN_EXAMPLE: Final = ("load-for-reps", "bar-loading")
 
 
@@ -46,11 +52,13 @@ def table(operation: Operation) -> dict[str, Any]:
         "tags": [TAG],
         "summary": f"Table: {operation.summary[0].lower()}{operation.summary[1:]}"[:80],
         "description": (
-            f"CSV (RFC 4180, UTF-8) with a question in each row, up to {MOST_ROWS} rows. The columns are the query parameters of GET {operation.path}, in any order; "
+            f"CSV (RFC 4180, UTF-8) with a question in each row, up to {most_rows(operation, MOST_COST):,} rows: a row costs {operation.cost} of the {MOST_COST:,} units of work that one table may cost, "
+            f"if the server is not set otherwise; more is 413, before anything is computed. The columns are the query parameters of GET {operation.path}, in any order; "
             "an empty cell is a parameter left out. The rows come back in order with the answer behind them: each column is called by the JSON Pointer of its value, "
             f'with * for every item of a list, whose values are joined by " | ". The answer is CSV whatever the Accept header asks for. A row that cannot be answered says why in the last column, {ERROR}, and leaves the others unharmed. '
-            f"Columns of the answer: {', '.join(columns_of(operation.answer).names)}."
+            f"{BROKEN_OFF} Columns of the answer: {', '.join(columns_of(operation.answer).names)}."
         ),
+        "x-cost-of-row": operation.cost,
         "requestBody": {
             "required": True,
             "content": {
@@ -94,7 +102,9 @@ def batch(by_shape: dict[Any, Any]) -> dict[str, Any]:
         "summary": "Many questions to any operations",
         "description": (
             f"Up to {MOST_ITEMS} questions, each answered alone and in the order sent: its answer as the operation gives it by itself, or the status and problem that it would have had. "
-            "One bad question never spoils the rest. Pointers of a problem lead into its question."
+            "One bad question never spoils the rest. Pointers of a problem lead into its question. "
+            f"A batch costs the sum of its questions (x-cost of each operation; 1 for one that names none) and may cost {MOST_COST:,} units of work, if the server is not set otherwise; "
+            f"more is 413, before anything is computed. {BROKEN_OFF}"
         ),
         "requestBody": {
             "required": True,

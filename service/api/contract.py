@@ -38,6 +38,9 @@ Every estimate has a span and says what the span means. Every answer carries its
 Decoding is strict: unknown fields, text for numbers and values outside their bounds are refused, all faults of a request at once, as problem details (RFC 9457).
 Outside a method's published range the answer is a refusal that names the range. The service keeps nothing and logs no content of requests.
 
+What a request costs is told with each operation in units of work (x-cost), each a tenth of a millisecond of processor time, about one short question; everything else costs 1.
+Quotas, where the server has any, count these units; a request for which too little is left is refused before anything is computed, and costs 1.
+
 It diagnoses nothing and clears nobody to train. Licensed practice and local rules come first. Red flags end in a referral."""
 TAGS: Final = {
     "The main job": "Adjusted prescriptions for a sore region.",
@@ -200,7 +203,8 @@ def _computation(operation: Operation, by_shape: dict[Any, Any]) -> dict[str, An
             "operationId": operation.operation_id,
             "tags": [operation.tag],
             "summary": operation.summary,
-            "description": operation.description,
+            "description": f"{operation.description} {operation.cost_told}",
+            **operation.costs,
             "parameters": _form_parameters(operation),
             "requestBody": {
                 "required": True,

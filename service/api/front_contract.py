@@ -32,12 +32,12 @@ HEADERS: Final[dict[str, dict[str, Any]]] = {
         "schema": {"type": "string", "maxLength": 300, "pattern": r"^\S+$"},
     },
     "RateLimit-Policy": {
-        "description": "The quotas, where the server has any: name, q requests in w seconds.",
+        "description": 'The quotas, where the server has any: name, q units in w seconds; qu says of what, always "work" (x-cost of each operation).',
         "required": False,
         "schema": {"type": "string", "maxLength": 300, "pattern": '^"'},
     },
     "RateLimit": {
-        "description": "What is left of each quota, where the server has any: r requests for t seconds.",
+        "description": "What is left of each quota, where the server has any: r units of work for t seconds.",
         "required": False,
         "schema": {"type": "string", "maxLength": 300, "pattern": '^"'},
     },

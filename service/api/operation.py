@@ -53,6 +53,17 @@ class Operation(msgspec.Struct, frozen=True):
         return "compute" + self.title
 
     @property
+    def cost_told(self) -> str:
+        """What it costs, in words."""
+        picture = f", its picture {self.picture_cost}" if self.picture else ""
+        return f"Costs {self.cost} of the units of work that quotas count{picture}."
+
+    @property
+    def costs(self) -> dict[str, int]:
+        """What it costs, as extensions of the description."""
+        return {"x-cost": self.cost} | ({"x-cost-of-picture": self.picture_cost} if self.picture else {})
+
+    @property
     def title(self) -> str:
         """Its name in camel case, from which the names of its shapes in other forms are made."""
         return "".join(part.capitalize() for part in self.name.split("-"))

@@ -74,7 +74,12 @@ KINDS: Final = {
             406,
             "The Accept header excludes every representation there is; `detail` lists them.",
         ),
-        Kind("too-large", "The request is too large", 413, "The body is larger than the service takes."),
+        Kind(
+            "too-large",
+            "The request is too large",
+            413,
+            "The body is larger than the service takes, or its questions cost more work together than one request, or the client's whole quota, may; `detail` says in how many parts they fit.",
+        ),
         Kind(
             "uri-too-long",
             "The address is too long",
@@ -110,13 +115,13 @@ KINDS: Final = {
             "quota-exceeded",
             "The quota is used up",
             429,
-            "The client has made as many requests as it may in this window of time. RateLimit-Policy lists the quotas, RateLimit what is left of them, Retry-After when to come back.",
+            "Of the work that the client may ask for in this window of time, less is left than this request costs; nothing was computed. RateLimit-Policy lists the quotas, RateLimit what is left of them, Retry-After when to come back.",
         ),
         Kind(
             "overloaded",
             "Too many requests at once",
             503,
-            "The service is answering as many requests as it can. Retry-After says when to come back; nothing was computed.",
+            "The service is answering as many requests as it can, or too many for this answer to be ready in time. Retry-After says when to come back.",
         ),
         Kind(
             "internal",

@@ -15,7 +15,7 @@ from service.api.operation import Operation
 from service.api.problems import KINDS, media_types
 from service.api.query_form import FORM, MOST_CHARACTERS, SELECT, QueryForm
 
-PROBLEMS: Final = {"400": "unreadable", "406": "not-acceptable", "414": "uri-too-long"}
+PROBLEMS: Final = {"400": "unreadable", "406": "not-acceptable", "413": "too-large", "414": "uri-too-long"}
 NUMBERS: Final = ("number", "integer", "boolean")
 HEADERS: Final = {
     "ETag": {
@@ -46,8 +46,10 @@ def asked(operation: Operation, answer: dict[str, Any]) -> dict[str, Any]:
         "description": (
             f"The same question as POST {operation.path}, with the same answer, as a link or in a cell's formula: {operation.description} "
             f"Path and query together have at most {MOST_CHARACTERS} characters. The names follow from the JSON form: "
-            "steps joined by underscores; a list of objects takes a list for each field, separated by commas, an entry left empty where the field is left out."
+            "steps joined by underscores; a list of objects takes a list for each field, separated by commas, an entry left empty where the field is left out. "
+            f"{operation.cost_told}"
         ),
+        **operation.costs,
         "parameters": [*parameters(operation, form), *_form_parameters(operation)],
         "responses": {
             "200": _answer(operation, answer),

@@ -36,13 +36,13 @@ def deployment(tmp_path: Path) -> Iterator[Deployment]:
         yield found
 
 
-def statuses(ports: list[int], times: int) -> Counter[int]:
+def statuses(ports: list[int], times: int, path: str = QUESTION, body: bytes = BODY) -> Counter[int]:
     """What as many requests of one client are answered, spread over the ports and asked by several threads at once."""
     found: Counter[int] = Counter()
 
     def client(number: int) -> None:
         for turn in range(number, times, 4):
-            found[ask(ports[turn % len(ports)], QUESTION, BODY)[0]] += 1
+            found[ask(ports[turn % len(ports)], path, body)[0]] += 1
 
     threads = [threading.Thread(target=client, args=(number,)) for number in range(4)]
     for thread in threads:
@@ -71,6 +71,22 @@ def test_quota_holds_across_replicas(deployment: Deployment) -> None:
         assert status == 429
         assert headers["ratelimit"].startswith('"day";r=0;t=')
         assert 0 < int(headers["retry-after"]) <= DAY
+
+
+def test_work_is_shared_across_replicas_and_counted_whole_or_not_at_all(deployment: Deployment) -> None:
+    """Batches of seven questions by several clients at once: five fit into 40 units, whichever replica they reach."""
+    both = [replica.port for replica in deployment.replicas]
+    items = b",".join([b'{"operation": "session-split", "body": %b}' % BODY] * 7)
+    batch = b'{"requests": [%b]}' % items
+    assert statuses(both, 5, "/v1/batch", batch) == {200: 5}
+    assert ask(both[1], "/v1/batch", batch)[0] == 429
+    status, headers, _ = ask(both[0], QUESTION, BODY)
+    assert status == 200
+    assert headers["ratelimit"].startswith(f'"day";r={QUOTA - 5 * 7 - 2};t=')
+    assert 'qu="work"' in headers["ratelimit-policy"]
+    too_large = b'{"requests": [%b]}' % b",".join([items] * 6)
+    assert ask(both[1], "/v1/batch", too_large)[0] == 413
+    assert statuses(both, 10) == {200: 2, 429: 8}
 
 
 def test_quota_holds_behind_the_proxy(deployment: Deployment) -> None:
