@@ -48,7 +48,7 @@ KINDS: Final = {
             "unreadable",
             "The request cannot be read",
             400,
-            "The body is not what its media type says, or not in UTF-8; or JSON is nested too deeply, or names a field twice in one object.",
+            "The body is not what its media type says, or not in UTF-8; or JSON is nested too deeply, or names a field twice in one object; or Host is missing, doubled or not valid.",
         ),
         Kind(
             "unknown-parameter",

@@ -8,17 +8,22 @@ a second were measured), and a client never has a head whose body is lost with t
 from __future__ import annotations
 
 import asyncio
+from collections.abc import Callable
 from typing import Any
 
 
 class JoinedWrites:
     """What the server uses of a transport; all but writing and closing is the transport's own."""
 
-    def __init__(self, transport: asyncio.Transport, loop: asyncio.AbstractEventLoop) -> None:
+    def __init__(
+        self, transport: asyncio.Transport, loop: asyncio.AbstractEventLoop, close: Callable[[], None] | None = None
+    ) -> None:
+        """close: what closing means here; by default at once."""
         self._transport = transport
         self._loop = loop
         self._parts: list[bytes] = []
         self.is_closing = transport.is_closing  # asked several times a request: without the way through __getattr__
+        self.close = close or self.close_now
 
     def __getattr__(self, name: str) -> Any:  # noqa: ANN401 - whatever the transport has
         return getattr(self._transport, name)
@@ -33,10 +38,16 @@ class JoinedWrites:
         """Send what was written so far."""
         if self._parts:
             parts, self._parts = self._parts, []
-            if not self._transport.is_closing():
+            if not self.is_closing():
                 self._transport.writelines(parts)
 
-    def close(self) -> None:
+    def close_now(self) -> None:
         """Send what was written so far, and close."""
         self.flush()
         self._transport.close()
+
+    def write_no_more(self) -> None:
+        """Send what was written so far, and that it is all: for whoever writes, the connection is closing."""
+        self.flush()
+        self._transport.write_eof()
+        self.is_closing = lambda: True

@@ -63,6 +63,9 @@ def test_nothing_is_smuggled(service: Live, name: str) -> None:
 def test_pipelined_requests_are_answered_in_order_and_none_after_the_last(service: Live) -> None:
     assert heard(service.port)["pipeline_of_fifty"].statuses == [200] * 51
     assert heard(service.port)["pipeline_after_close"].statuses == [200]
+    assert heard(service.port)["upgrade_of_fifty"].statuses == [200] * 51
+    for name in ("upgrade_h2c_with_body", "upgrade_h2c_with_chunks"):
+        assert heard(service.port)[name].statuses == [200, 200]
 
 
 def test_generated(service: Live, capsys: pytest.CaptureFixture[str]) -> None:

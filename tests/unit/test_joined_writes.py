@@ -13,12 +13,16 @@ class Kept:
     def __init__(self) -> None:
         self.sent: list[bytes] = []
         self.closed = False
+        self.ended = False
 
     def writelines(self, parts: list[bytes]) -> None:
         self.sent.append(b"".join(parts))
 
     def close(self) -> None:
         self.closed = True
+
+    def write_eof(self) -> None:
+        self.ended = True
 
     def is_closing(self) -> bool:
         return self.closed
@@ -66,3 +70,20 @@ def test_nothing_is_written_to_a_closed_connection() -> None:
         return kept
 
     assert asyncio.run(run()).sent == []
+
+
+def test_whoever_waits_with_closing_sends_no_more() -> None:
+    async def run() -> tuple[Kept, JoinedWrites]:
+        kept = Kept()
+        asked: list[bool] = []
+        joined = JoinedWrites(kept, asyncio.get_running_loop(), lambda: asked.append(True))  # type: ignore[arg-type]
+        joined.write(b"last")
+        joined.close()
+        assert (asked, kept.sent) == ([True], [])
+        joined.write_no_more()
+        joined.write(b"too late")
+        await asyncio.sleep(0)
+        return kept, joined
+
+    kept, joined = asyncio.run(run())
+    assert (kept.sent, kept.ended, kept.closed, joined.is_closing()) == ([b"last"], True, False, True)
