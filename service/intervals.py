@@ -3,8 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import isclose
+from typing import Final
 
 import msgspec
+
+_DUST: Final = 1e-9  # of two numbers: what is less than this between them comes from rounding
+
+
+def difference(one: float, other: float) -> float:
+    """One number less another; nothing where only rounding is between them."""
+    return 0.0 if isclose(one, other, rel_tol=_DUST) else one - other
 
 
 class Interval(msgspec.Struct, frozen=True, gc=False):
@@ -17,6 +26,14 @@ class Interval(msgspec.Struct, frozen=True, gc=False):
     def scaled(self, factor: float) -> Interval:
         """The same in another unit, or times a number."""
         return Interval(self.value * factor, self.low * factor, self.high * factor)
+
+    def less(self, number: float) -> Interval:
+        """The same less a number that is known exactly."""
+        return Interval(difference(self.value, number), difference(self.low, number), difference(self.high, number))
+
+    def at_least(self, floor: float) -> Interval:
+        """The same where nothing below `floor` is possible."""
+        return Interval(max(self.value, floor), max(self.low, floor), max(self.high, floor))
 
 
 def around(value: float, others: Sequence[float]) -> Interval:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Final
+from typing import Annotated, Final, Self
 
 from msgspec import UNSET, UnsetType
 
@@ -24,7 +24,7 @@ from service.api.shared import (
     reps_range,
     whole,
 )
-from service.intervals import Interval
+from service.intervals import Interval, difference
 from service.knowledge.design_choices import CHOICES
 from service.quantities import Mass, MassUnit, mass
 from service.refusals import Refusal
@@ -66,6 +66,11 @@ class RatioRange(Answer, kw_only=True, frozen=True):
 
     low: float
     high: float
+
+    @classmethod
+    def over(cls, *ratios: float) -> Self:
+        """The range that holds these ratios: that at the low end of the repetitions may be the higher one."""
+        return cls(low=round(min(ratios), 4), high=round(max(ratios), 4))
 
 
 class VolumeChange(Answer, kw_only=True, frozen=True):
@@ -172,7 +177,7 @@ def rep_targets(request: RepTargets) -> RepTargetsAnswer:
                 current=MassRange(low=mass(before[0], unit), high=mass(before[1], unit)),
                 new=MassRange(low=mass(after[0], new_unit), high=mass(after[1], new_unit)),
             ),
-            ratio=RatioRange(low=round(after[0] / before[0], 4), high=round(after[1] / before[1], 4)),
+            ratio=RatioRange.over(after[0] / before[0], after[1] / before[1]),
         ),
         effort=effort,
         equal_effort=equal,
@@ -224,8 +229,8 @@ def _effort(
             {"bound": "the load is above the estimated maximum"},
         )
     found = estimate_reps(relation, lift, load, failure, new_load)
-    left = Interval(found.value - new.high, found.low - new.high, found.high - new.high)
-    shift = found.value - failure
+    left = found.less(new.high)
+    shift = difference(found.value, failure)
     equal_low, equal_high = round(old.low + shift), int(old.high + shift + 1e-9)
     equal = (
         EqualEffort(reps=RepRange(low=max(1, min(equal_low, equal_high)), high=equal_high)) if equal_high >= 1 else None
@@ -259,9 +264,7 @@ def session_split(request: SessionSplit) -> SessionSplitAnswer:
         days=shown,
         fullest_session=_dose(Reps(lows[0], highs[0]), reps, load, unit),
         week=_dose(week, reps, load, unit),
-        ratio_to_current=RatioRange(
-            low=round(lows[0] / present[0], 4) if present[0] else 1.0, high=round(highs[0] / present[1], 4)
-        ),
+        ratio_to_current=RatioRange.over(lows[0] / present[0], highs[0] / present[1]),
         basis=Basis(
             method="sets spread as evenly as whole sets allow, fuller days first",
             sources=["schoenfeld_2019", "colquhoun_2018", "common_practice"],

@@ -7,8 +7,10 @@ the cut in load a set that just holds the repetitions (willardson_2012, ijspp_20
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
-from itertools import pairwise
+from functools import cache
+from operator import itemgetter
 from typing import Final
 
 from service.intervals import Interval
@@ -18,17 +20,19 @@ from service.training.rest_results import BY_SET, DROPS, LONGEST, SHORTEST, TOTA
 
 _CHOICE: Final = CHOICES.rest
 MOST_SETS: Final = _CHOICE.most_sets
+_RESTS: Final = sorted({rest for result in TOTALS for rest, _ in result.points})  # [s], at which totals were measured
 SETS_MEASURED: Final = max(len(result.low) for result in BY_SET)
 
 
-def _nearest(rest: float) -> tuple[list[SetsResult], list[SetsResult]]:
-    """Results at the nearest rest not longer, and at the nearest not shorter, than a rest [s]."""
-    shorter = [result for result in BY_SET if result.rest <= rest]
-    longer = [result for result in BY_SET if result.rest >= rest]
-    return (
-        [result for result in shorter if result.rest == shorter[-1].rest] if shorter else [],
-        [result for result in longer if result.rest == longer[0].rest] if longer else [],
-    )
+def _reaching(rest: float) -> tuple[list[SetsResult], list[SetsResult]]:
+    """Results from the nearest rest not longer than a rest [s] on, and those up to the nearest one not shorter.
+
+    More rest never costs repetitions: the least that was kept after more rest is possible here, and so is the most that
+    was kept after less. Where studies disagree the span grows so, instead of turning with the rest.
+    """
+    shorter = max((result.rest for result in BY_SET if result.rest <= rest), default=SHORTEST)
+    longer = min((result.rest for result in BY_SET if result.rest >= rest), default=LONGEST)
+    return [r for r in BY_SET if r.rest >= shorter], [r for r in BY_SET if r.rest <= longer]
 
 
 def _at_set(result: SetsResult, number: int) -> tuple[float, float]:
@@ -43,19 +47,26 @@ def _at_set(result: SetsResult, number: int) -> tuple[float, float]:
 def set_fractions(rest: float, sets: int) -> tuple[tuple[Interval, ...], tuple[SetsResult, ...]] | None:
     """Fraction of the first set's repetitions that each set keeps at a rest [s], all sets to failure.
 
-    The span holds everything measured at the nearest shorter and the nearest longer rest, reaching up to 1 where no
-    longer one was measured; the results used come with it. None outside the rests measured (SHORTEST to LONGEST) and
-    above MOST_SETS.
+    The span reaches from the least that was kept at the nearest shorter rest or any longer one to the most at the
+    nearest longer rest or any shorter one, and up to 1 where no longer one was measured; so neither end nor the value
+    falls with more rest. The results at the nearest rests and those that set an end come with it. None outside the
+    rests measured (SHORTEST to LONGEST) and above MOST_SETS.
     """
     if not SHORTEST <= rest <= LONGEST or not 1 <= sets <= MOST_SETS:
         return None
-    shorter, longer = _nearest(rest)
+    from_here, up_to_here = _reaching(rest)
+    near = {from_here[0].rest, up_to_here[-1].rest}
+    used = {result for result in BY_SET if result.rest in near}
     spans = []
     for number in range(1, sets + 1):
-        ends = [_at_set(result, number) for result in (*shorter, *longer)]
-        low, high = min(low for low, _ in ends), max(high for _, high in ends) if longer else 1.0
+        least = min(from_here, key=lambda result: (_at_set(result, number)[0], result.rest not in near))
+        most = max(up_to_here, key=lambda result: (_at_set(result, number)[1], result.rest in near))
+        used |= {least, most}
+        low, high = _at_set(least, number)[0], _at_set(most, number)[1]
+        if rest > BY_SET[-1].rest:
+            high = 1.0
         spans.append(Interval((low + high) / 2, low, high))
-    return tuple(spans), tuple(dict.fromkeys((*shorter, *longer)))
+    return tuple(spans), tuple(result for result in BY_SET if result in used)
 
 
 def reps_kept(rest_seconds: float, sets: int) -> Interval | None:
@@ -118,29 +129,56 @@ def total_against(rest: float, other: float, exercise: str | None) -> tuple[Inte
     was not measured. More rest never counts as fewer repetitions.
     """
     short, long = sorted((rest, other))
-    spanning = [result for result in TOTALS if result.points[0][0] <= short and long <= result.points[-1][0]]
-    used = [result for result in spanning if exercise in result.exercises] or spanning
+    (low, high), used = _total_ratio(_step(short), _step(long), exercise)
     if short == long:
-        return Interval(1, 1, 1), tuple(used)
-    spans = [_ratio(result, short, long) for result in used]
-    low, high = min(low for low, _ in spans), max(high for _, high in spans)
-    if rest < other:
+        low = high = 1.0
+    elif rest < other:
         low, high = 1 / high, 1 / low
-    return Interval((low + high) / 2, low, high), tuple(used)
+    return Interval((low + high) / 2, low, high), used
 
 
-def _ratio(result: TotalsResult, short: float, long: float) -> tuple[float, float]:
-    """Lowest and highest ratio of the total at the longer rest to that at the shorter one [s]."""
-    (short_low, short_high), (long_low, long_high) = _total(result, short), _total(result, long)
-    return max(1.0, long_low / short_high), long_high / short_low
+def _step(rest: float) -> int:
+    """Where a rest [s] is among those at which totals were measured: on one of them (even) or between two (odd)."""
+    return 2 * bisect_left(_RESTS, rest) - (rest not in _RESTS)
 
 
-def _total(result: TotalsResult, rest: float) -> tuple[float, float]:
+@cache
+def _total_ratio(short: int, long: int, exercise: str | None) -> tuple[tuple[float, float], tuple[TotalsResult, ...]]:
+    """Lowest and highest ratio of the total at the longer of two steps of rest to that at the shorter.
+
+    Not every study spans every pair of rests, so the span of those that do could turn with the rest. What was seen over
+    rests further apart bounds the lowest, and what was seen over rests between these two the highest.
+    """
+    steps = range(2 * len(_RESTS) - 1)
+    around = [_ratios(first, last, exercise) for first in steps[: short + 1] for last in steps[long:]]
+    within = [_ratios(first, last, exercise) for first in steps[short : long + 1] for last in steps[first : long + 1]]
+    low, lowest = min(((low, result) for pairs in around for low, _, result in pairs), key=itemgetter(0))
+    high, highest = max(((high, result) for pairs in within for _, high, result in pairs), key=itemgetter(0))
+    spanning = [result for *_, result in _ratios(short, long, exercise)]
+    return (low, high), tuple(dict.fromkeys((*spanning, lowest, highest)))
+
+
+def _ratios(short: int, long: int, exercise: str | None) -> list[tuple[float, float, TotalsResult]]:
+    """Lowest and highest ratio of the totals at two steps of rest, in each study that spans them.
+
+    Of the lift where it was measured there, else of every lift.
+    """
+    first, last = _RESTS[short // 2], _RESTS[-(-long // 2)]
+    spanning = [result for result in TOTALS if result.points[0][0] <= first and last <= result.points[-1][0]]
+    found = []
+    for result in [one for one in spanning if exercise in one.exercises] or spanning:
+        (short_low, short_high), (long_low, long_high) = _total(result, short), _total(result, long)
+        found.append((max(1.0, long_low / short_high), long_high / short_low, result))
+    return found
+
+
+def _total(result: TotalsResult, step: int) -> tuple[float, float]:
     """Totals at the nearest shorter and the nearest longer rest that a study measured."""
-    for (shorter, low), (longer, high) in pairwise(result.points):
-        if shorter <= rest <= longer:
-            return (low, low) if rest == shorter else (high, high) if rest == longer else (low, high)
-    raise Refusal.one("rest", f"No total was measured in {result.name} at this rest.")
+    shorter, longer = _RESTS[step // 2], _RESTS[-(-step // 2)]
+    return (
+        max(total for rest, total in result.points if rest <= shorter),
+        min(total for rest, total in result.points if rest >= longer),
+    )
 
 
 def load_drop(
