@@ -29,7 +29,7 @@ from service.api.shared import (
     positive,
 )
 from service.figures.curve import BandPoint, CurvePoint, Mark, load_curve
-from service.intervals import Interval
+from service.intervals import Interval, difference
 from service.knowledge.design_choices import CHOICES
 from service.quantities import SI, Mass, MassUnit, mass, si
 from service.refusals import Refusal
@@ -346,13 +346,13 @@ def reps_for_load(request: RepsForLoad) -> RepsForLoadAnswer:
     except Refusal as refusal:
         raise refusal.at({"/load": "/target/load"}) from None
     left = request.target.reps_in_reserve
-    if found.value - left < 0:
+    if difference(found.value, left) < 0:
         raise Refusal.one(
             "target/reps_in_reserve",
             f"At that load about {found.value:.1f} repetitions to failure are expected, fewer than are to be left.",
             f"0 to {found.value:.1f}",
         )
-    reps = Interval(found.value - left, max(0.0, found.low - left), found.high - left)
+    reps = found.less(left).at_least(0)
     share = load / top.value
     meaning = OWN if question.curve else PEOPLE
     unit = question.unit
@@ -363,7 +363,13 @@ def reps_for_load(request: RepsForLoad) -> RepsForLoadAnswer:
             at_load = reps_at_share(RELATIONS[relation], load / top_here)
         except Refusal:
             continue
-        rows.append(RelationReps(relation=relation, estimated_max=mass(top_here, unit), reps=round(at_load - left, 3)))
+        rows.append(
+            RelationReps(
+                relation=relation,
+                estimated_max=mass(top_here, unit),
+                reps=round(max(0.0, difference(at_load, left)), 3),
+            )
+        )
     return RepsForLoadAnswer(
         reps=estimate(reps, meaning, "reps"),
         percent_of_max=estimate(Interval(share, load / top.high, load / top.low).scaled(100), meaning, "%"),
