@@ -126,7 +126,7 @@ def create_app(
         route_handlers=[
             *(mounted(operation, settings.max_body, background) for operation in OPERATIONS),
             *(mounted_table(operation, bulk) for operation in OPERATIONS),
-            mounted_batch(bulk),
+            mounted_batch(bulk, settings.max_body),
             *HANDLERS,
         ],
         exception_handlers={HttpProblem: on_problem, HTTPException: on_http, Exception: on_failure},

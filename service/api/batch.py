@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import reduce
+from itertools import count
 from operator import or_
 from typing import TYPE_CHECKING, Annotated, Any, Final, Literal
 
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
 
 PATH: Final = "/v1/batch"
 MOST_ITEMS: Final = 5_000
+MOST_EXPLAINED: Final = 262_144  # bytes of problems with every fault in one answer; those after them are brief
 NAMES: Final = tuple(operation.name for operation in OPERATIONS)
 COSTS: Final = {operation.name: operation.cost for operation in OPERATIONS}
 ItemId = Annotated[
@@ -107,6 +109,10 @@ class _Named(msgspec.Struct, frozen=True):
     operation: Any = None
 
 
+class _Counted:
+    """An item that is only counted."""
+
+
 class _Label(msgspec.Struct, frozen=True):
     """What can be told of an item that does not fit."""
 
@@ -116,6 +122,7 @@ class _Label(msgspec.Struct, frozen=True):
 
 ENVELOPE_DECODER: Final = msgspec.json.Decoder(_Envelope)
 LIST_DECODER: Final = msgspec.json.Decoder(Annotated[list[Raw], Meta(min_length=1, max_length=MOST_ITEMS)])
+DENSE: Final = 10  # bytes; questions have fewer commas than one in as many
 ITEM_DECODER: Final = msgspec.json.Decoder(AnyItem)
 NAME_DECODER: Final = msgspec.json.Decoder(_Named)
 LABEL_DECODER: Final = msgspec.json.Decoder(_Label)
@@ -136,6 +143,7 @@ def read_items(body: bytes) -> list[Raw]:
     except (RecursionError, ValueError):
         raise HttpProblem("unreadable", NOT_READABLE) from None
     try:
+        _check_count(listed)
         items: list[Raw] = LIST_DECODER.decode(listed)
     except msgspec.ValidationError as error:
         raise from_refusal(Refusal((fault_told(str(error)),)).under("/requests")) from None
@@ -155,10 +163,25 @@ def _cost_of(item: Raw) -> int:
     return COSTS.get(name, 1) if isinstance(name, str) else 1
 
 
-class Answering:
-    """Answers the items of a batch."""
+def _check_count(listed: bytes) -> None:
+    """Raise msgspec.ValidationError for a list of too many small items, before each is kept in thirty times its bytes."""
+    if listed.count(b",") < max(MOST_ITEMS, len(listed) // DENSE):
+        return
+    seen = count(1)
 
-    def __init__(self) -> None:
+    def counted(shape: type[_Counted], _: object) -> _Counted:
+        if next(seen) > MOST_ITEMS:
+            raise ValueError(f"Expected `array` of length <= {MOST_ITEMS}")
+        return shape()
+
+    msgspec.json.decode(listed, type=list[_Counted], dec_hook=counted)
+
+
+class Answering:
+    """Answers the items of a batch, none of which may be larger than a question by itself [bytes]."""
+
+    def __init__(self, max_body: int) -> None:
+        self._max_body = max_body
         self._readers: dict[str, Reader[Any]] = {name: Reader(shape) for name, shape in ITEMS.items()}
         self._computes = {
             ITEMS[operation.name]: (
@@ -176,34 +199,40 @@ class Answering:
     def _pieces(self, items: list[Raw]) -> Iterator[bytes]:
         """The bytes of the answer, an item at a time."""
         opening = b'{"results":['
+        explained = 0
         for item in items:
             yield opening
             opening = b","
-            yield self._result(item)
+            brief = explained > MOST_EXPLAINED
+            try:
+                yield self._answered(item, brief=brief)
+            except HttpProblem as found:
+                refused = _refused(found.brief if brief else found, item)
+                explained += len(refused)
+                yield refused
         yield b"]}"
 
-    def _result(self, raw: Raw) -> bytes:
-        try:
-            item = self._read(raw)
-            compute, start = self._computes[type(item)]
-            answer = outcome(lambda: ENCODER.encode(compute(item.body)), PATH, _in_body)
-        except HttpProblem as found:
-            return ENCODER.encode(Refused(status=found.kind.status, problem=found.problem, id=_id_of(raw)))
+    def _answered(self, raw: Raw, *, brief: bool) -> bytes:
+        """The result of an item. Raises HttpProblem with every fault, or with the first if it is to be brief."""
+        item = self._read(memoryview(raw), brief=brief)
+        compute, start = self._computes[type(item)]
+        answer = outcome(lambda: ENCODER.encode(compute(item.body)), PATH, _in_body)
         if isinstance(item.id, UnsetType):
             return b"%b%b}" % (start, answer)
         return b'%b%b,"id":%b}' % (start, answer, ENCODER.encode(item.id))
 
-    def _read(self, raw: Raw) -> Any:
-        """The item as its struct. Raises HttpProblem with every fault."""
-        text = memoryview(raw)
+    def _read(self, text: memoryview, *, brief: bool) -> Any:
+        """The item as its struct."""
+        if len(text) > self._max_body:
+            raise HttpProblem("too-large", f"The item is larger than {self._max_body} bytes.")
         try:
             item = ITEM_DECODER.decode(text)
             check_repeats(bytes(text))
         except (msgspec.DecodeError, Unreadable, ValueError, RecursionError):
-            return self._explained(bytes(text))
+            return self._explained(bytes(text), brief=brief)
         return item
 
-    def _explained(self, text: bytes) -> Any:
+    def _explained(self, text: bytes, *, brief: bool) -> Any:
         try:
             name = LABEL_DECODER.decode(text).operation
         except (msgspec.DecodeError, ValueError, RecursionError):
@@ -212,7 +241,12 @@ class Answering:
         if reader is None:
             allowed = f"an object with operation, one of: {', '.join(NAMES)}"
             raise invalid([ProblemFault("/operation", detail="The item names no operation.", allowed=allowed)])
-        return outcome(lambda: reader.read(text), PATH)
+        return outcome(lambda: reader.read(text, brief=brief), PATH)
+
+
+def _refused(found: HttpProblem, raw: Raw) -> bytes:
+    """The result of an item without an answer."""
+    return ENCODER.encode(Refused(status=found.kind.status, problem=found.problem, id=_id_of(raw)))
 
 
 def _in_body(fault: Fault) -> ProblemFault:
@@ -228,6 +262,6 @@ def _id_of(raw: Raw) -> str | UnsetType:
         return UNSET
 
 
-def mounted_batch(bounds: Bounds) -> ASGIRouteHandler:
-    """Batches as a Litestar handler."""
-    return mounted_stream(PATH, JSON, UTF_8, bounds, Answering().read)
+def mounted_batch(bounds: Bounds, max_body: int) -> ASGIRouteHandler:
+    """Batches as a Litestar handler; max_body: of an item [bytes]."""
+    return mounted_stream(PATH, JSON, UTF_8, bounds, Answering(max_body).read)

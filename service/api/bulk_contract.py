@@ -15,7 +15,7 @@ from service.api.operation import Operation
 from service.api.operations import OPERATIONS
 from service.api.problems import KINDS, media_types
 from service.api.query_form import QueryForm
-from service.api.tables import ERROR, Tables, most_rows
+from service.api.tables import ERROR, LONGEST_ROW, Tables, most_rows
 from service.settings import Settings
 
 TAG: Final = "Many at once"
@@ -52,10 +52,10 @@ def table(operation: Operation) -> dict[str, Any]:
         "tags": [TAG],
         "summary": f"Table: {operation.summary[0].lower()}{operation.summary[1:]}"[:80],
         "description": (
-            f"CSV (RFC 4180, UTF-8) with a question in each row, up to {most_rows(operation, MOST_COST):,} rows: a row costs {operation.cost} of the {MOST_COST:,} units of work that one table may cost, "
+            f"CSV (RFC 4180, UTF-8) with a question in each row, up to {most_rows(operation, MOST_COST):,} rows of up to {LONGEST_ROW:,} characters: a row costs {operation.cost} of the {MOST_COST:,} units of work that one table may cost, "
             f"if the server is not set otherwise; more is 413, before anything is computed. The columns are the query parameters of GET {operation.path}, in any order; "
             "an empty cell is a parameter left out. The rows come back in order with the answer behind them: each column is called by the JSON Pointer of its value, "
-            f'with * for every item of a list, whose values are joined by " | ". The answer is CSV whatever the Accept header asks for. A row that cannot be answered says why in the last column, {ERROR}, and leaves the others unharmed. '
+            f'with * for every item of a list, whose values are joined by " | ". The answer is CSV whatever the Accept header asks for. A row that cannot be answered says why in the last column, {ERROR}, and leaves the others unharmed; where these words have grown to 256 KiB, the first fault alone. '
             f"{BROKEN_OFF} Columns of the answer: {', '.join(columns_of(operation.answer).names)}."
         ),
         "x-cost-of-row": operation.cost,
@@ -94,7 +94,8 @@ def example_table(operation: Operation) -> bytes:
 def batch(by_shape: dict[Any, Any]) -> dict[str, Any]:
     """POST of a batch."""
     sent = example_batch()
-    results = b"".join(Answering().read(msgspec.json.encode(sent)).pieces)
+    body = msgspec.json.encode(sent)
+    results = b"".join(Answering(len(body)).read(body).pieces)
     words = "Two questions, and one that cannot be answered."
     return {
         "operationId": "computeBatch",
@@ -102,7 +103,8 @@ def batch(by_shape: dict[Any, Any]) -> dict[str, Any]:
         "summary": "Many questions to any operations",
         "description": (
             f"Up to {MOST_ITEMS} questions, each answered alone and in the order sent: its answer as the operation gives it by itself, or the status and problem that it would have had. "
-            "One bad question never spoils the rest. Pointers of a problem lead into its question. "
+            "One bad question never spoils the rest, and none may be larger than by itself. Pointers of a problem lead into its question. "
+            "Where the problems of one answer have grown to 256 KiB, those after them say the first fault alone. "
             f"A batch costs the sum of its questions (x-cost of each operation; 1 for one that names none) and may cost {MOST_COST:,} units of work, if the server is not set otherwise; "
             f"more is 413, before anything is computed. {BROKEN_OFF}"
         ),

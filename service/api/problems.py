@@ -11,6 +11,8 @@ from msgspec import UNSET, UnsetType
 from service.refusals import Fault, Refusal
 
 MEDIA_TYPE: Final = "application/problem+json"
+MOST_FAULTS: Final = 50  # listed in one problem
+MOST_TEXT: Final = 20_000  # characters of them, after which no other is begun
 
 
 class ProblemFault(msgspec.Struct, frozen=True, omit_defaults=True):
@@ -23,7 +25,7 @@ class ProblemFault(msgspec.Struct, frozen=True, omit_defaults=True):
 
 
 class Problem(msgspec.Struct, frozen=True, kw_only=True):
-    """Problem details (RFC 9457). `type` leads to a page that explains it; `errors` lists every fault found."""
+    """Problem details (RFC 9457). `type` leads to a page that explains it; `errors` lists the faults, up to 50 of them."""
 
     type: str
     title: str
@@ -162,6 +164,12 @@ class HttpProblem(Exception):
         return msgspec.json.encode(self.problem)
 
     @property
+    def brief(self) -> HttpProblem:
+        """The same with its first fault alone and without what is allowed, for where many problems stand together."""
+        first = tuple(ProblemFault(fault.pointer, fault.parameter, fault.detail) for fault in self.faults[:1])
+        return HttpProblem(self.kind.id, first[0].detail if first else self.detail, self.headers, first)
+
+    @property
     def line(self) -> str:
         """The problem as one readable line, for a cell or a page of plain text."""
         return "; ".join(map(_line, self.faults)) or self.detail
@@ -174,10 +182,18 @@ def _line(fault: ProblemFault) -> str:
 
 
 def invalid(faults: Iterable[ProblemFault]) -> HttpProblem:
-    """A request that can be read and does not fit."""
-    found = tuple(faults)
-    detail = found[0].detail if len(found) == 1 else f"{len(found)} faults; each is listed in errors."
-    return HttpProblem("invalid", detail, faults=found)
+    """A request that can be read and does not fit, with its faults; no more are drawn than are listed."""
+    listed: list[ProblemFault] = []
+    size = 0
+    for fault in faults:
+        if len(listed) == MOST_FAULTS or size > MOST_TEXT:
+            detail = f"More than {len(listed)} faults; the first are listed in errors."
+            break
+        listed.append(fault)
+        size += len(_line(fault))
+    else:
+        detail = listed[0].detail if len(listed) == 1 else f"{len(listed)} faults; each is listed in errors."
+    return HttpProblem("invalid", detail, faults=tuple(listed))
 
 
 def plain_fault(fault: Fault) -> ProblemFault:

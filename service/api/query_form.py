@@ -12,10 +12,11 @@ from urllib.parse import parse_qsl, urlencode
 import msgspec
 from msgspec import UNSET
 
-from service.api.decoding import Reader, allowed_by
+from service.api.decoding import Reader
 from service.api.exchange import CSV, JSON, SVG, TEXT, chosen
 from service.api.flat import FlatForm, Mismatch
 from service.api.problems import HttpProblem, ProblemFault, invalid
+from service.api.schema_faults import allowed_by, shortened
 from service.refusals import Fault, Refusal
 
 if TYPE_CHECKING:
@@ -29,7 +30,6 @@ SELECT: Final = "select"
 FORMS: Final = {"json": JSON, "csv": CSV, "text": TEXT}
 SELECTING: Final = (CSV, TEXT)
 JSON_SHAPES: Final = ("object", "array", None)
-LONGEST_NAME: Final = 60
 
 
 class Question(msgspec.Struct, frozen=True):
@@ -80,20 +80,16 @@ class QueryForm:
         texts = {name: text for name, text in question.given if name not in (FORM, SELECT)}
         return self.read(texts, faults)
 
-    def read(self, texts: dict[str, str], faults: list[ProblemFault]) -> Any:
-        """The request that texts by their names make; `faults` are those found already."""
+    def read(self, texts: dict[str, str], faults: list[ProblemFault], *, brief: bool = False) -> Any:
+        """The request that texts by their names make; faults: those seen already; brief: the first more is enough."""
         known = {name: text for name, text in texts.items() if name in self.flat.leaves}
         if len(known) != len(texts):
             names = "one of: " + ", ".join(self.flat.leaves)
-            faults += [
-                _fault(name[:LONGEST_NAME], "This parameter is not known here.", names)
-                for name in texts
-                if name not in known
-            ]
+            faults += [_fault(name, "This parameter is not known here.", names) for name in texts if name not in known]
         values, mismatches = self.flat.value(known)
         faults += map(_mismatch, mismatches)
         try:
-            request = self._reader.fit(values)
+            request = self._reader.fit(values, brief=brief)
         except Refusal as refusal:
             raise invalid([*faults, *map(self.shown, refusal.faults)]) from None
         if faults:
@@ -127,7 +123,7 @@ def asked_form(query: bytes, offered: dict[bytes, bytes]) -> bytes | None:
 
 
 def _fault(name: str, detail: str, allowed: str) -> ProblemFault:
-    return ProblemFault("", name, detail, allowed)
+    return ProblemFault("", shortened(name), detail, allowed)
 
 
 def _mismatch(found: Mismatch) -> ProblemFault:

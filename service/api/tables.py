@@ -9,8 +9,10 @@ from __future__ import annotations
 
 import csv
 import io
+from collections import Counter
 from collections.abc import Iterator
-from itertools import islice
+from functools import partial
+from itertools import chain, islice
 from typing import TYPE_CHECKING, Any, Final
 
 import msgspec
@@ -22,6 +24,7 @@ from service.api.endpoint import UTF_8, outcome
 from service.api.exchange import CSV
 from service.api.problems import HttpProblem, ProblemFault, invalid
 from service.api.query_form import QueryForm
+from service.api.schema_faults import shortened
 from service.api.streaming import Bounds, Questions, mounted_stream
 
 if TYPE_CHECKING:
@@ -30,6 +33,8 @@ if TYPE_CHECKING:
     from service.api.operation import Operation
 
 MOST_ROWS: Final = 10_000
+LONGEST_ROW: Final = 16_384  # characters, the header among them: eight times an address with the same question
+MOST_EXPLAINED: Final = 262_144  # characters of cells with every fault in one answer; those after them are brief
 ERROR: Final = "error"
 PARAMETERS: Final = UTF_8 | {b"header=present"}
 
@@ -41,10 +46,27 @@ class Table(msgspec.Struct, frozen=True):
     rows: list[list[str]]
 
 
+def _rows(text: str) -> Iterator[list[str]]:
+    """The rows of CSV. Raises HttpProblem for a row that is too long, before it is taken apart."""
+    size = 0
+
+    def lines() -> Iterator[str]:
+        nonlocal size
+        for line in io.StringIO(text, newline=""):
+            size += len(line)
+            if size > LONGEST_ROW:
+                raise HttpProblem("too-large", f"A row may have {LONGEST_ROW} characters.")
+            yield line
+
+    for row in csv.reader(lines(), strict=True):
+        size = 0
+        yield row
+
+
 def read_table(body: bytes) -> Table:
     """The table in the body, with or without a byte order mark. Raises HttpProblem if it is none or too long."""
     try:
-        lines = csv.reader(io.StringIO(body.decode("utf-8-sig"), newline=""), strict=True)
+        lines = _rows(body.decode("utf-8-sig"))
         filled = [row for row in islice(lines, MOST_ROWS + 2) if row]
         rest = next(lines, None)
     except UnicodeDecodeError:
@@ -75,40 +97,44 @@ class Tables:
         return Questions(len(table.rows) * self._operation.cost, self._lines(table))
 
     def _check(self, header: list[str]) -> None:
+        faults = self._faults(Counter(header))
+        first = next(faults, None)
+        if first is not None:
+            raise invalid(chain([first], faults))
+
+    def _faults(self, header: Counter[str]) -> Iterator[ProblemFault]:
         known = self._form.flat.leaves
         allowed = "columns, separated by commas: " + ", ".join(known)
-        faults = [
-            ProblemFault("", name[:60], "This column is not known here.", allowed)
-            for name in header
-            if name not in known
-        ]
-        faults += [
-            ProblemFault("", name, "This column is there more than once.", "once")
-            for name in dict.fromkeys(header)
-            if name in known and header.count(name) > 1
-        ]
-        if faults:
-            raise invalid(faults)
+        for name, times in header.items():
+            if name not in known:
+                yield ProblemFault("", shortened(name), "This column is not known here.", allowed)
+            elif times > 1:
+                yield ProblemFault("", name, "This column is there more than once.", "once")
 
     def _lines(self, table: Table) -> Iterator[bytes]:
         yield csv_row([*table.header, *self._columns.names, ERROR]).encode()
+        explained = 0
         for row in table.rows:
-            yield csv_row(self._answered(table.header, row)).encode()
+            brief = explained > MOST_EXPLAINED
+            try:
+                cells = self._answered(table.header, row, brief=brief)
+            except HttpProblem as found:
+                line = (found.brief if brief else found).line
+                explained += len(line)
+                cells = [*(row + [""] * len(table.header))[: len(table.header)], *self._no_answer, line]
+            yield csv_row(cells).encode()
 
-    def _answered(self, header: list[str], row: list[str]) -> list[str]:
-        """A row with its answer, or with what is wrong with it."""
-        try:
-            answer = outcome(lambda: self._compute(header, row), self._operation.path, self._form.shown)
-        except HttpProblem as found:
-            cells = (row + [""] * len(header))[: len(header)]
-            return [*cells, *self._no_answer, found.line]
+    def _answered(self, header: list[str], row: list[str], *, brief: bool) -> list[str]:
+        """A row with its answer. Raises HttpProblem with what is wrong with it; with the first fault if it is to be brief."""
+        compute = partial(self._compute, header, row, brief=brief)
+        answer = outcome(compute, self._operation.path, self._form.shown)
         return [*row, *self._columns.cells(answer), ""]
 
-    def _compute(self, header: list[str], row: list[str]) -> Any:
+    def _compute(self, header: list[str], row: list[str], *, brief: bool) -> Any:
         if len(row) != len(header):
             raise HttpProblem("unreadable", f"The row has {len(row)} cells, the header {len(header)}.")
         texts = {name: text for name, text in zip(header, row, strict=True) if text}
-        return self._operation.compute(self._form.read(texts, []))
+        return self._operation.compute(self._form.read(texts, [], brief=brief))
 
 
 def table_path(operation: Operation) -> str:
