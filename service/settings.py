@@ -42,12 +42,12 @@ class Settings(msgspec.Struct, frozen=True):
     request_seconds: Positive = 30.0
     most_at_once: Count = 256
     most_cost: Annotated[int, Meta(ge=1000, le=1_000_000)] = 50_000
-    allowed_origins: tuple[Annotated[str, Meta(pattern=r"^(?:\*|https?://[^/\s,]+)$")], ...] = ()
+    allowed_origins: tuple[Annotated[str, Meta(pattern=r"^(?:\*|https?://[^/\s,]+)\Z")], ...] = ()
     api_keys: str = ""
     api_keys_file: str = ""
     open_access: bool = False
     quotas: str = ""
-    redis_url: Annotated[str, Meta(pattern=r"^(?:|rediss?://\S+)$")] = ""
+    redis_url: Annotated[str, Meta(pattern=r"^(?:|rediss?://\S+)\Z")] = ""
     quota_secret: str = ""
     trusted_proxies: Names = ()
     metrics_host: str = "127.0.0.1"

@@ -20,7 +20,7 @@ from service.api.endpoint import ENCODER, UTF_8, outcome
 from service.api.exchange import JSON
 from service.api.operations import OPERATIONS
 from service.api.problems import HttpProblem, Problem, ProblemFault, from_refusal, invalid, plain_fault
-from service.api.shared import Answer, Closed
+from service.api.shared import Answer, Closed, Label
 from service.api.streaming import Bounds, Questions, mounted_stream
 from service.refusals import Fault, Refusal
 
@@ -34,9 +34,7 @@ MOST_ITEMS: Final = 5_000
 MOST_EXPLAINED: Final = 262_144  # bytes of problems with every fault in one answer; those after them are brief
 NAMES: Final = tuple(operation.name for operation in OPERATIONS)
 COSTS: Final = {operation.name: operation.cost for operation in OPERATIONS}
-ItemId = Annotated[
-    str, Meta(min_length=1, max_length=60, pattern=r"^[^\x00-\x1f]+$", description="Given back with the answer.")
-]
+ItemId = Annotated[Label, Meta(description="Given back with the answer.")]
 
 
 def _item_shape(operation: Operation) -> type[Any]:

@@ -10,7 +10,7 @@ from msgspec import UNSET, Meta, UnsetType
 from service.api.lifter import DEMO_LIFTER, Lifter, body_of
 from service.api.operation import Example, Operation
 from service.api.setups import CAUTION_TEXTS, Depth, Technique, depth_of, located, technique_of
-from service.api.shared import Answer, Basis, Caution, Closed, Estimate, ExerciseId, cautions, estimate
+from service.api.shared import Answer, Basis, Caution, Closed, Estimate, ExerciseId, Label, cautions, estimate
 from service.figures.bars import Bar, BarGroup, comparison_bars
 from service.figures.sheet import stacked
 from service.figures.side_view import panel_for, side_view
@@ -52,7 +52,7 @@ GENERAL: Final = cautions("not_workplace_limits")
 class JointSetup(Closed, kw_only=True, frozen=True):
     """One setup: a label of your own, the exercise, its load, and if other than usual the depth and technique."""
 
-    label: Annotated[str, Meta(min_length=1, max_length=60, pattern=r"^[^\x00-\x1f]+$")]
+    label: Label
     exercise: ExerciseId
     load: Mass
     depth: Depth | UnsetType = UNSET

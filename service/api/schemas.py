@@ -1,7 +1,7 @@
 """JSON Schemas of the request and answer shapes, as published in the OpenAPI description and used to explain faults.
 
 msgspec derives them from the structs; here they only get what JSON tells apart and a float bound does not (a number that
-must be a multiple of one is an integer), and a form that every generator of clients reads (a pair is an array of two).
+must be a multiple of one is an integer), the end of a text as ECMA-262 writes it, and a form that every generator of clients reads (a pair is an array of two).
 """
 
 from __future__ import annotations
@@ -62,12 +62,22 @@ def _opened(schema: Any, new_names: dict[str, str]) -> Any:
     return {key: _opened(value, new_names) for key, value in schema.items() if key not in REQUEST_ONLY}
 
 
+def in_json_schema(pattern: str) -> str:
+    r"""A pattern of a struct as JSON Schema writes it: in ECMA-262 `$` is the end of the text, which Python calls `\Z`.
+
+    Python's own `$` also matches before a last newline, so no struct may use it.
+    """
+    return pattern.replace(r"\Z", "$")
+
+
 def _tidy(schema: Any) -> Any:
     if isinstance(schema, list):
         return [_tidy(item) for item in schema]
     if not isinstance(schema, dict):
         return schema
     tidy = {key: _tidy(value) for key, value in schema.items()}
+    if "pattern" in tidy:
+        tidy["pattern"] = in_json_schema(tidy["pattern"])
     if tidy.get("multipleOf") == 1:
         del tidy["multipleOf"]
         tidy["type"] = "integer"

@@ -49,6 +49,7 @@ BasisReserve = Annotated[
         "Further from failure the report is off by several repetitions (zourdos_2021, hackett_2017), so no maximum is based on it.",
     ),
 ]
+Label = Annotated[str, Meta(min_length=1, max_length=60, pattern=r"^[^\x00-\x1f]+\Z")]
 TargetReserve = Annotated[
     float, Meta(ge=0, le=10, description="Repetitions to be left in reserve, 0 to 10; halves are fine.")
 ]

@@ -11,7 +11,7 @@ from msgspec import UNSET, Meta, UnsetType
 from service.api.lifter import DEMO_LIFTER, Lifter, body_of
 from service.api.operation import Example, Operation
 from service.api.setups import Depth, Technique, depth_of, located, technique_of
-from service.api.shared import Answer, Basis, Caution, Closed, Estimate, ExerciseId, cautions, estimate
+from service.api.shared import Answer, Basis, Caution, Closed, Estimate, ExerciseId, Label, cautions, estimate
 from service.figures.bars import Bar, BarGroup, comparison_bars
 from service.figures.sheet import stacked
 from service.figures.side_view import panel_for, side_view
@@ -55,7 +55,7 @@ class SpinalSetup(Closed, kw_only=True, frozen=True):
     Depth and technique enter where the lean is computed: with a lifter and without a stated lean.
     """
 
-    label: Annotated[str, Meta(min_length=1, max_length=60, pattern=r"^[^\x00-\x1f]+$")]
+    label: Label
     exercise: ExerciseId
     load: Mass
     trunk_lean: Angle | UnsetType = UNSET

@@ -15,6 +15,8 @@ from typing import Any, Final
 import msgspec
 from msgspec import inspect
 
+from service.api.schemas import in_json_schema
+
 UNSIGNED: Final = r"(?:0|[1-9][0-9]{0,14})(?:\.[0-9]{1,25})?(?:[eE][+-]?[0-9]{1,3})?"
 NUMBER: Final = re.compile(f"-?{UNSIGNED}")
 QUANTITY: Final = re.compile(f"(-?{UNSIGNED})([A-Za-z]{{1,8}})")
@@ -83,8 +85,9 @@ def _scalar(shape: inspect.Type) -> Written | None:
             lambda text: named.get(text, text), str, {"type": "string", "enum": names}, "|".join(map(re.escape, names))
         )
     if isinstance(kind, inspect.StrType):
-        limits = {"minLength": kind.min_length, "maxLength": kind.max_length, "pattern": kind.pattern}
-        inner = kind.pattern.strip("^$") if kind.pattern else f"[^,;]{{{kind.min_length or 0},{kind.max_length or ''}}}"
+        pattern = kind.pattern and in_json_schema(kind.pattern)
+        limits = {"minLength": kind.min_length, "maxLength": kind.max_length, "pattern": pattern}
+        inner = pattern.strip("^$") if pattern else f"[^,;]{{{kind.min_length or 0},{kind.max_length or ''}}}"
         return Written(str, str, {"type": "string"} | {k: v for k, v in limits.items() if v is not None}, inner)
     return None
 

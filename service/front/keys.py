@@ -28,7 +28,7 @@ class Key(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     sha256: of the key's text, 64 hexadecimal digits; not_after: last day on which it is good, None for no end.
     """
 
-    sha256: Annotated[str, Meta(pattern=r"^[0-9a-f]{64}$")]
+    sha256: Annotated[str, Meta(pattern=r"^[0-9a-f]{64}\Z")]
     not_after: date | None = None
 
 
