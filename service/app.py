@@ -32,7 +32,7 @@ from service.api.tables import mounted_table
 from service.front.access import Access
 from service.front.keys import KeyRing, keys_from_text
 from service.front.limits import Limits
-from service.front.lines import Lines
+from service.front.lines import Lines, standard_output
 from service.front.metrics import BUILD
 from service.front.observing import Observing
 from service.front.quotas import Counters, MemoryCounters, RedisCounters, connected, policies_from_text
@@ -69,8 +69,8 @@ def as_line(record: logging.LogRecord) -> bool:
     return False
 
 
-def configure_log(level: str) -> None:
-    """JSON lines on standard output; of the server's own none of requests, which would repeat queries."""
+def configure_log(level: str, lines: Lines) -> None:
+    """JSON lines; of the server's own none of requests, which would repeat queries."""
     logging.getLogger("uvicorn.access").addFilter(lambda _: False)
     logging.getLogger("uvicorn.error").addFilter(as_line)
     structlog.configure(
@@ -81,7 +81,7 @@ def configure_log(level: str) -> None:
             lambda _, __, line: LOG_ENCODER.encode(line),
         ],
         wrapper_class=structlog.make_filtering_bound_logger(LEVELS.get(level, 20)),
-        logger_factory=structlog.BytesLoggerFactory(Lines(sys.stdout.buffer)),  # type: ignore[arg-type]
+        logger_factory=structlog.BytesLoggerFactory(lines),  # type: ignore[arg-type]
         cache_logger_on_first_use=True,
     )
 
@@ -157,7 +157,7 @@ def key_ring(settings: Settings) -> KeyRing | None:
 
 def create_application(settings: Settings) -> Observing:
     """What is served: the routes; around them how answers travel, who may ask and how much, and what is noted of it."""
-    configure_log(settings.log_level)
+    configure_log(settings.log_level, standard_output())
     check_sources(cited())
     BUILD.info({"version": __version__})
     ring = key_ring(settings)

@@ -25,6 +25,9 @@ REFUSED: Final = Counter("requests_refused_total", "Requests refused by access r
 QUOTA_STORE_FAILURES: Final = Counter(
     "quota_store_failures_total", "Times the quota store did not answer.", registry=REGISTRY
 )
+LOG_LINES_DROPPED: Final = Counter(
+    "log_lines_dropped_total", "Log lines that nobody read in time, or at all.", registry=REGISTRY
+)
 CANDIDATES: Final = Histogram(
     "consultation_candidates",
     "Prescriptions tried in a consultation.",

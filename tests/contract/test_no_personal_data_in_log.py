@@ -5,7 +5,6 @@ from __future__ import annotations
 import asyncio
 import io
 import json
-import sys
 from collections.abc import Callable, Iterator
 from typing import Any, Final, TypeAlias
 
@@ -19,6 +18,7 @@ from service.api.endpoint import mounted
 from service.api.operation import Operation
 from service.api.tempo import Tempo, TempoAnswer
 from service.app import configure_log, create_app
+from service.front.lines import Lines
 from service.settings import Settings
 
 Log: TypeAlias = Callable[[], bytes]
@@ -40,13 +40,18 @@ OPERATION: Final = Operation("failing", "Tempo", "Fails", "Fails.", Tempo, Tempo
 
 @pytest.fixture
 def log(monkeypatch: pytest.MonkeyPatch) -> Iterator[Log]:
-    """What the service's log, configured as for serving, writes to standard output."""
-    stream = io.TextIOWrapper(output := io.BytesIO())
-    monkeypatch.setattr(sys, "stdout", stream)
+    """What the service's log, configured as for serving, writes; asked for when all is logged."""
+    written = io.BytesIO()
+    lines = Lines(written.write)
     kept = structlog.get_config()
-    configure_log("info")
+    configure_log("info", lines)
     monkeypatch.setattr(endpoint, "log", structlog.get_logger())
-    yield output.getvalue
+
+    def all_written() -> bytes:
+        lines.close()
+        return written.getvalue()
+
+    yield all_written
     structlog.configure(**kept)
 
 

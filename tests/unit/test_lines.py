@@ -1,48 +1,131 @@
-"""Log lines are handed on together while requests are served, and at once otherwise."""
+"""Log lines are written in order by a thread of their own; a reader that stalls costs lines, and those are counted."""
 
 from __future__ import annotations
 
-import asyncio
-import io
+import json
+import os
+import threading
+import time
+from collections.abc import Iterator
+from typing import Any, Final
 
 import pytest
 
 from service.front import lines
-from service.front.lines import Lines
+from service.front.lines import ENDS_WITHIN, MOST_BYTES, Lines
+from service.front.metrics import LOG_LINES_DROPPED
+from tests.front.live import eventually
+
+LINE: Final = b'{"event":"request"}'.ljust(999) + b"\n"
 
 
-class Kept(io.BytesIO):
-    """A stream that counts how often it is told to hand on."""
-
-    flushed = 0
-
-    def flush(self) -> None:
-        self.flushed += 1
+def dropped() -> float:
+    (metric,) = LOG_LINES_DROPPED.collect()
+    return next(sample.value for sample in metric.samples if sample.name.endswith("_total"))
 
 
-def test_without_an_event_loop_each_line_is_handed_on() -> None:
-    kept = Kept()
-    out = Lines(kept)
-    for _ in range(2):
-        out.write(b"line\n")
+class Reader:
+    """A reader of the log that takes nothing while it is stalled."""
+
+    def __init__(self) -> None:
+        self.taken: list[bytes] = []
+        self.reads = threading.Event()
+        self.gone = False
+
+    def take(self, data: memoryview) -> int:
+        assert self.reads.wait(30)
+        if self.gone:
+            raise BrokenPipeError
+        part = bytes(data[:1_500])  # not all of it at once
+        self.taken.append(part)
+        return len(part)
+
+    @property
+    def lines(self) -> list[dict[str, Any]]:
+        return [json.loads(line) for line in b"".join(self.taken).splitlines()]
+
+
+@pytest.fixture
+def reader() -> Iterator[Reader]:
+    found = Reader()
+    yield found
+    found.reads.set()
+
+
+def test_lines_come_whole_and_in_order(reader: Reader) -> None:
+    out = Lines(reader.take)
+    reader.reads.set()
+    for number in range(200):
+        out.write(b'{"number":%d}\n' % number)
         out.flush()
-    assert (kept.getvalue(), kept.flushed) == (b"line\nline\n", 2)
+    out.close()
+    assert [line["number"] for line in reader.lines] == list(range(200))
 
 
-def test_lines_of_one_moment_are_handed_on_once_and_later_ones_again(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(lines, "HANDED_ON_AFTER", 0.001)
+def test_lines_of_one_moment_are_handed_on_together(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(lines, "GATHERED_FOR", 0.2)
+    taken: list[bytes] = []
 
-    async def run() -> list[int]:
-        kept = Kept()
-        out = Lines(kept)
-        seen = []
-        for _ in range(2):
-            for _ in range(3):
-                out.write(b"line\n")
-                out.flush()
-            seen.append(kept.flushed)
-            await asyncio.sleep(0.05)
-            seen.append(kept.flushed)
-        return seen
+    def take(data: memoryview) -> int:
+        taken.append(bytes(data))
+        return len(data)
 
-    assert asyncio.run(run()) == [0, 1, 1, 2]
+    out = Lines(take)
+    for moment in range(2):
+        for _ in range(3):
+            out.write(b"line\n")
+        assert eventually(lambda moment=moment: len(taken) == moment + 1)  # type: ignore[misc]
+    assert taken == [b"line\n" * 3] * 2
+
+
+def test_stalled_reader_costs_lines_that_are_counted_and_no_memory(reader: Reader) -> None:
+    before = dropped()
+    out = Lines(reader.take)
+    sent = 5 * MOST_BYTES // len(LINE)
+    for _ in range(sent):
+        out.write(LINE)
+    lost = dropped() - before
+    # as much again may be in the writer's hands
+    assert sent - 2 * MOST_BYTES // len(LINE) - 1 <= lost <= sent - MOST_BYTES // len(LINE) + 1
+    reader.reads.set()
+    assert eventually(lambda: len(reader.lines) == sent - lost + 1)
+    notice = reader.lines[-1]
+    assert set(notice) == {"event", "level", "timestamp", "dropped"}
+    assert (notice["event"], notice["level"], notice["dropped"]) == ("log lines dropped", "warning", lost)
+    out.write(LINE)
+    out.close()
+    assert [line["event"] for line in reader.lines].count("log lines dropped") == 1
+    assert reader.lines[-1]["event"] == "request"
+
+
+def test_reader_that_is_gone_costs_lines_and_nothing_else(reader: Reader) -> None:
+    before = dropped()
+    reader.gone = True
+    reader.reads.set()
+    out = Lines(reader.take)
+    out.write(LINE)
+    assert eventually(lambda: dropped() == before + 1)
+    reader.gone = False
+    out.write(LINE)
+    out.close()
+    assert [line.get("dropped") for line in reader.lines] == [None, 1]
+
+
+def test_end_does_not_wait_for_a_stalled_reader(reader: Reader) -> None:
+    out = Lines(reader.take)
+    out.write(LINE)
+    began = time.monotonic()
+    out.close()
+    assert time.monotonic() - began < 10 * ENDS_WITHIN
+
+
+def test_pipe(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A real pipe: what the system takes at once is less than what is written."""
+    monkeypatch.setattr(lines, "GATHERED_FOR", 0.001)
+    read, write = os.pipe()
+    with open(read, "rb") as reading, open(write, "wb", buffering=0) as writing:  # noqa: PTH123 - descriptors
+        out = Lines(writing.write)
+        for _ in range(300):
+            out.write(LINE)
+        assert reading.read(300 * len(LINE)) == LINE * 300
+        out.close()
