@@ -147,7 +147,7 @@ def key_ring(settings: Settings) -> KeyRing | None:
     path = Path(settings.api_keys_file) if settings.api_keys_file else None
     given = keys_from_text(settings.api_keys)
     if given or path:
-        return KeyRing(given, path)
+        return KeyRing(given, path, settings.api_keys_grace_seconds)
     if settings.beyond_loopback and not settings.open_access:
         raise ValueError(
             f"HOST {settings.host} can be reached by other machines: set API_KEYS_FILE or API_KEYS, or OPEN_ACCESS=true"

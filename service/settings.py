@@ -24,7 +24,8 @@ class Settings(msgspec.Struct, frozen=True):
     be done [s]; most_at_once: requests in flight, above which they are shed, half of it for long computations;
     most_cost: of the questions of one batch or table together [units of work, each 0.1 ms].
     allowed_origins: whose pages may call the service (CORS), such as https://example.org, * for every one.
-    api_keys: as name=hash,name=hash; api_keys_file: TOML with a table a name, read again when it changes; open_access:
+    api_keys: as name=hash,name=hash; api_keys_file: TOML with a table a name, read again when it changes;
+    api_keys_grace_seconds: for how long its keys stay good while it is gone or cannot be read [s]; open_access:
     serve everyone without a key even beyond the loopback interface.
     quotas: as burst=600/60,day=100000/86400 (units of work/seconds); redis_url: of the store that replicas share;
     quota_secret: with which clients' addresses are hashed, to be the same in all replicas.
@@ -45,6 +46,7 @@ class Settings(msgspec.Struct, frozen=True):
     allowed_origins: tuple[Annotated[str, Meta(pattern=r"^(?:\*|https?://[^/\s,]+)\Z")], ...] = ()
     api_keys: str = ""
     api_keys_file: str = ""
+    api_keys_grace_seconds: Annotated[float, Meta(ge=0, le=86_400)] = 3600.0
     open_access: bool = False
     quotas: str = ""
     redis_url: Annotated[str, Meta(pattern=r"^(?:|rediss?://\S+)\Z")] = ""

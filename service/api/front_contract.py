@@ -17,11 +17,11 @@ SCHEMES: Final = {
     }
 }
 PROBLEMS: Final = {
-    "401": "key-required",
-    "403": "key-expired",
-    "408": "too-slow",
-    "429": "quota-exceeded",
-    "503": "overloaded",
+    "401": ("key-required",),
+    "403": ("key-expired",),
+    "408": ("too-slow",),
+    "429": ("quota-exceeded",),
+    "503": ("overloaded", "keys-unavailable"),
 }
 SOON: Final = frozenset({"429", "503"})
 HEALTH: Final = frozenset({"/livez", "/readyz", "/version"})
@@ -55,7 +55,8 @@ def reached_through(path: str, operation: dict[str, Any]) -> dict[str, Any]:
     if path in HEALTH:
         return operation | {"security": [], "responses": _with_headers(operation["responses"], ON_ALL[:1])}
     before = {
-        status: {"description": KINDS[kind].meaning, "content": media_types(kind)} for status, kind in PROBLEMS.items()
+        status: {"description": " Or: ".join(KINDS[kind].meaning for kind in kinds), "content": media_types(*kinds)}
+        for status, kinds in PROBLEMS.items()
     }
     responses = _with_headers(before | operation["responses"], ON_ALL)
     for status in SOON:

@@ -106,6 +106,12 @@ KINDS: Final = {
             401,
             "This service asks for an API key, sent as a bearer token in the Authorization header; none came, or one that it does not know.",
         ),
+        Kind(
+            "keys-unavailable",
+            "API keys cannot be checked",
+            503,
+            "A fault of the service: it could not read its API keys for longer than it goes on with those read last. Retry-After says when to come back; the key may still be good.",
+        ),
         Kind("key-expired", "The API key has run out", 403, "The API key is known, but its last day has passed."),
         Kind(
             "too-slow",
@@ -206,11 +212,10 @@ def from_refusal(refusal: Refusal, shown: Callable[[Fault], ProblemFault] = plai
     return invalid(map(shown, refusal.faults))
 
 
-def media_types(kind: str) -> dict[str, Any]:
-    """OpenAPI content of a problem answer."""
-    return {
-        MEDIA_TYPE: {"schema": {"$ref": "#/components/schemas/Problem"}, "examples": {kind: {"value": _example(kind)}}}
-    }
+def media_types(*kinds: str) -> dict[str, Any]:
+    """OpenAPI content of an answer that is a problem of one of these kinds."""
+    examples = {kind: {"value": _example(kind)} for kind in kinds}
+    return {MEDIA_TYPE: {"schema": {"$ref": "#/components/schemas/Problem"}, "examples": examples}}
 
 
 def _example(kind: str) -> dict[str, Any]:

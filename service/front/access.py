@@ -9,17 +9,19 @@ from __future__ import annotations
 import time
 from functools import partial
 from hashlib import blake2b
+from ipaddress import IPv6Address
 from typing import Any, Final
 
 from service.api.cost import CHARGE
 from service.api.exchange import send_problem
 from service.api.problems import HttpProblem
 from service.front.asgi import App, Receive, Scope, Send
-from service.front.keys import KeyRing
+from service.front.keys import Holder, KeyRing, KeysUnavailable
 from service.front.metrics import REFUSED
 from service.front.quotas import Counters, Policy, Standing, headers, standings
 
 SCHEME: Final = b"bearer "
+KEYS_RETRY_AFTER: Final = 60  # [s]
 EXTRA_HEADERS: Final = "answer_headers"
 """Where the outermost layer finds header fields to send with the answer, in the scope."""
 
@@ -49,7 +51,7 @@ class Access:
         self._open_paths = open_paths
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        """One request, let through or refused with 401, 403 or 429."""
+        """One request, let through or refused with 401, 403, 429 or 503."""
         # a preflight carries no credentials
         if scope["type"] != "http" or scope["path"] in self._exempt or scope["method"] == "OPTIONS":
             await self._app(scope, receive, send)
@@ -80,17 +82,40 @@ class Access:
                 HttpProblem("key-required", "Send your API key as a bearer token.", {"www-authenticate": "Bearer"})
             )
         if self._ring is not None and presented is not None:
-            holder = self._ring.holder(presented)
-            if holder is None:
-                challenge = {"www-authenticate": 'Bearer error="invalid_token"'}
-                raise _refused(HttpProblem("key-required", "This API key is not known.", challenge))
-            if holder.expired:
-                raise _refused(HttpProblem("key-expired", "This API key has run out."))
+            holder = _holder(self._ring, presented)
             scope["client_name"] = holder.name
             return f"key:{holder.name}"
         address: Any = scope.get("client")
-        text = address[0] if address else ""
+        text = one_client(address[0]) if address else ""
         return "address:" + blake2b(text.encode(), key=self._secret, digest_size=12).hexdigest()
+
+
+def one_client(address: str) -> str:
+    """What addresses of one client have in common: of IPv6 the first 64 bits, of which a network has all the rest."""
+    if ":" not in address:
+        return address
+    try:
+        parsed = IPv6Address(address)
+    except ValueError:
+        return address
+    if parsed.ipv4_mapped is not None:
+        return str(parsed.ipv4_mapped)
+    return f"{int(parsed) >> 64:016x}::/64"
+
+
+def _holder(ring: KeyRing, presented: bytes) -> Holder:
+    """Whose key this is, if it is good."""
+    try:
+        holder = ring.holder(presented)
+    except KeysUnavailable:
+        detail = "The service cannot read its API keys, so none that it does not know otherwise can be let in."
+        raise _refused(HttpProblem("keys-unavailable", detail, {"retry-after": str(KEYS_RETRY_AFTER)})) from None
+    if holder is None:
+        challenge = {"www-authenticate": 'Bearer error="invalid_token"'}
+        raise _refused(HttpProblem("key-required", "This API key is not known.", challenge))
+    if holder.expired:
+        raise _refused(HttpProblem("key-expired", "This API key has run out."))
+    return holder
 
 
 def _bearer(scope: Scope) -> bytes | None:

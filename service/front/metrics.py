@@ -25,6 +25,9 @@ REFUSED: Final = Counter("requests_refused_total", "Requests refused by access r
 QUOTA_STORE_FAILURES: Final = Counter(
     "quota_store_failures_total", "Times the quota store did not answer.", registry=REGISTRY
 )
+KEY_FILE_UNREAD: Final = Gauge(
+    "key_file_unread_seconds", "For how long the file of keys could not be read; 0 if it can.", registry=REGISTRY
+)
 LOG_LINES_DROPPED: Final = Counter(
     "log_lines_dropped_total", "Log lines that nobody read in time, or at all.", registry=REGISTRY
 )

@@ -56,6 +56,15 @@ class Served:
         body = request if isinstance(request, bytes) else json.dumps(request).encode()
         return self.ask("POST", path, body, JSON | headers)
 
+    def logged(self) -> int:
+        """How much of standard output there is once everything asked until now is logged."""
+        last = self.ask("GET", "/nowhere").headers["x-request-id"]
+        began = time.monotonic()
+        while last not in (written := self.output.read_text(encoding="utf-8")) or not written.endswith("\n"):
+            assert time.monotonic() - began < PATIENCE, "a request is not logged"
+            time.sleep(0.02)
+        return len(written)
+
     def log_lines(self, start: int, count: int) -> str:
         """Standard output from a place on; a line comes just after its answer, so `count` of them are waited for."""
         began = time.monotonic()

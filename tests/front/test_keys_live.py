@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import urllib.request
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
@@ -11,6 +12,7 @@ import pytest
 
 from service.front.keys import hashed
 from tests.front.live import BODIES, BODY, JSON, PATH, Live, eventually, key_entry, keys_written, live
+from tests.replicas.processes import free_port
 
 FIRST: Final = "first-key-of-the-gym"
 SECOND: Final = "second-key-of-the-gym"
@@ -84,7 +86,7 @@ def test_keys_are_renewed_while_it_serves(service: Live, keys: Path) -> None:
     assert eventually(
         lambda: (
             service.compute(authorization=f"Bearer {SECOND}").status == 200
-            and "keys not read again" in service.replica.words()
+            and "key file unreadable, keys kept" in service.replica.words()
         )
     )
     keys_written(keys, key_entry("gym", FIRST) + key_entry("old", OVER, "2001-01-01"))
@@ -115,3 +117,34 @@ def test_nothing_secret_is_written_or_answered(service: Live) -> None:
         assert all(kept_back not in answer.body.decode() for answer in answers)
     for private in ("127.0.0.1", "203.0.113", "4.0625", "?"):
         assert private not in "\n".join(line for line in written.splitlines() if line.startswith("{"))
+
+
+def test_file_that_is_gone_closes_access_after_a_stated_time(tmp_path: Path) -> None:
+    """Loudly: an error in the log and a metric; keys of the environment stay good, and it opens again by itself."""
+    path = tmp_path / "keys.toml"
+    keys_written(path, key_entry("gym", FIRST))
+    metrics = free_port()
+    settings = {"API_KEYS": f"own={hashed(SECOND.encode())}", "METRICS_PORT": str(metrics)}
+
+    def unread() -> float:
+        with urllib.request.urlopen(f"http://127.0.0.1:{metrics}/metrics", timeout=10) as answer:
+            lines = answer.read().decode().splitlines()
+        return float(next(line for line in lines if line.startswith("key_file_unread_seconds ")).split()[1])
+
+    with live(tmp_path, API_KEYS_FILE=str(path), API_KEYS_GRACE_SECONDS="3", **settings) as service:
+        assert (service.compute(authorization=f"Bearer {FIRST}").status, unread()) == (200, 0)
+        path.unlink()
+        assert eventually(lambda: unread() > 0)
+        assert service.compute(authorization=f"Bearer {FIRST}").status == 200
+        assert eventually(lambda: service.compute(authorization=f"Bearer {FIRST}").status == 503)
+        assert unread() >= 3
+        reply = service.compute(authorization=f"Bearer {FIRST}")
+        assert (reply.json()["type"], int(reply.headers["retry-after"]) > 0) == ("/problems/keys-unavailable", True)
+        assert service.ask("GET", reply.json()["type"]).status == 200
+        assert service.compute(authorization=f"Bearer {SECOND}").status == 200
+        assert service.compute().status == 401
+        expected = ["key file unreadable, keys kept", "key file unreadable, its keys are refused"]
+        assert eventually(lambda: [one["event"] for one in service.lines() if one["level"] == "error"] == expected)
+        keys_written(path, key_entry("gym", FIRST))
+        assert eventually(lambda: service.compute(authorization=f"Bearer {FIRST}").status == 200)
+        assert unread() == 0

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from datetime import date
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -102,6 +103,33 @@ def test_quota_is_each_clients_own_and_the_refusal_says_when_to_come_back() -> N
     assert b"quota-exceeded" in found[3]["body"]
     assert b"192.0.2" not in found[3]["body"]
     assert dict(scopes[0][EXTRA_HEADERS])[b"ratelimit"].startswith(b'"burst";r=1;t=')
+
+
+@pytest.mark.parametrize(
+    ("clients", "statuses"),
+    [
+        (("2001:db8::1", "2001:db8::ffff:0:0:2", "2001:0db8:0000:0000:1::"), [200, 200, 429]),  # one /64
+        (("2001:db8::1", "2001:db8:0:1::1", "2001:db8:1::1"), [200, 200, 200]),
+        (("192.0.2.1", "::ffff:192.0.2.1", "::ffff:c000:201"), [200, 200, 429]),  # RFC 4291 §2.5.5.2
+        (("::ffff:192.0.2.1", "::ffff:192.0.2.2", "::ffff:192.0.2.3"), [200, 200, 200]),
+        (("fe80::1%eth0", "fe80::2%eth0", "fe80::3"), [200, 200, 429]),
+        (("192.0.2.1", "192.0.2.2", "192.0.3.1"), [200, 200, 200]),
+        (("", "no:address", "none"), [200, 200, 200]),
+    ],
+)
+def test_addresses_of_one_client(clients: tuple[str, ...], statuses: list[int]) -> None:
+    assert [one["status"] for one in results(access(None, TWO), [asked(client=one) for one in clients])] == statuses
+
+
+def test_keys_that_cannot_be_read_are_our_fault_and_not_the_clients(tmp_path: Path) -> None:
+    path = tmp_path / "keys.toml"
+    path.write_text(f'[gym]\nsha256 = "{hashed(b"good")}"\n', encoding="utf-8")
+    ring = KeyRing({"own": Key(hashed(b"own"))}, path)
+    path.unlink()
+    found = results(access(ring), [asked(bearer(key)) for key in (b"good", b"wrong", b"own")] + [asked()])
+    assert [one["status"] for one in found] == [503, 503, 200, 401]
+    assert int(dict(found[0]["headers"])[b"retry-after"]) > 0
+    assert b"/problems/keys-unavailable" in found[0]["body"]
 
 
 def test_quota_follows_the_key_and_not_the_address() -> None:
