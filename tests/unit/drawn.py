@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from math import isfinite
+from math import atan2, degrees, isfinite
 from xml.etree import ElementTree as ET
 
 from service.figures.lettering import width_of
@@ -39,6 +39,12 @@ def ends(element: ET.Element) -> list[tuple[float, float]]:
     """The ends of a path's steps: the last two numbers of each."""
     steps = re.findall(r"[MLA]([^MLAZ]*)", element.attrib["d"])
     return [(float(x), float(y)) for x, y in (step.strip().split(",")[-2:] for step in steps)]
+
+
+def lean_of(trunk: ET.Element) -> float:
+    """Lean of a trunk as drawn [deg], from its hip end to its shoulder end."""
+    (x1, y1), (x2, y2) = ends(trunk)
+    return degrees(atan2(abs(x2 - x1), abs(y2 - y1)))
 
 
 def overlapping(svg: str) -> list[tuple[str | None, str | None]]:

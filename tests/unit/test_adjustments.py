@@ -348,3 +348,16 @@ def test_tolerated_load_sets_the_target_and_must_be_lighter() -> None:
     with pytest.raises(Refusal) as caught:
         ask("adjustments", with_part(SORE, "complaint", tolerated={"load": {"value": 110, "unit": "kg"}}))
     assert caught.value.faults[0].pointer == "/complaint/tolerated/load"
+
+
+@pytest.mark.parametrize(("lightest", "reached"), [(70, True), (105, False)])
+def test_the_lightest_load_never_makes_the_target_stricter(lightest: float, reached: bool) -> None:  # noqa: FBT001
+    # where not even the lightest load would meet the first step, the target is what that load asks
+    answer = ask("adjustments", with_part(SORE, "constraints", lightest_load={"value": lightest, "unit": "kg"}))
+    setups = [
+        {"label": f"{load} kg", "exercise": "back_squat_low_bar", "load": {"value": load, "unit": "kg"}}
+        for load in (110, lightest)
+    ]
+    there = ask("joint-demand", {"lifter": SORE["lifter"], "setups": setups}).setups[1].relative.knee.value
+    assert (there <= 0.9) == reached
+    assert answer.target.ratio == pytest.approx(max(0.9, there), abs=1e-5)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any, Final
 
 import msgspec
 import pytest
 from hypothesis import assume, given, settings
 
-from service.api.adjustments import Adjustments, AdjustmentsAnswer, adjustments
+from service.api.adjustments import Adjustments, AdjustmentsAnswer, Option, adjustments
 from service.api.adjustments_picture import picture
 from service.api.decoding import Reader
 from service.api.lifter import DEMO_LIFTER
@@ -17,8 +18,9 @@ from service.figures.lettering import number
 from service.intervals import Interval
 from service.knowledge.catalogue import REGIONS
 from service.refusals import Refusal
+from tests.reference.asking import ask
 from tests.unit.consultations import consultations
-from tests.unit.drawn import SVG, description, outside, overlapping, read, words
+from tests.unit.drawn import SVG, description, lean_of, outside, overlapping, read, words
 
 READER: Final = Reader(Adjustments)
 SQUAT: Final = ("front_squat", "low_back", 62.5)
@@ -78,6 +80,35 @@ def test_presses_have_no_posture_and_squats_have_one_before_and_one_after() -> N
 
     assert lifters_drawn(asked(*BENCH)[1]) == 0
     assert lifters_drawn(asked(*SQUAT, limit=1)[1]) == 2
+
+
+def test_each_option_is_drawn_and_told_in_its_own_posture() -> None:
+    answer, svg = asked(*SQUAT, limit=12)
+    drawn = [option for option in answer.options if f"option {option.rank}" in words(svg)]
+    leans = [lean_of(trunk) for trunk in read(svg).iter(f"{SVG}path") if trunk.get("data-segment") == "trunk"]
+    told = re.findall(
+        r"trunk lean (\d+)° now, (\d+)° then; .*?hip arm ([\d.]+) cm now, ([\d.]+) cm then", description(svg)
+    )
+    assert len(drawn) > 3
+    assert len(leans) == 2 * len(told) == 2 * len(drawn)
+    for number_, option in enumerate(drawn):
+        now, then = postures(option)
+        assert leans[2 * number_ : 2 * number_ + 2] == pytest.approx([now[0], then[0]], abs=0.1)
+        assert [float(value) for value in told[number_]] == pytest.approx(
+            [round(now[0]), round(then[0]), round(now[1], 1), round(then[1], 1)], abs=0.11
+        )
+    assert len({lean for lean in leans[1::2] if abs(lean - leans[0]) > 1}) > 1
+
+
+def postures(option: Option) -> list[tuple[float, float]]:
+    """Trunk lean [deg] and hip arm [cm] now and in an option, as joint-demand has them."""
+    shown = option.prescription
+    then = {"exercise": shown.exercise, "load": msgspec.to_builtins(shown.load)}
+    then |= {name: msgspec.to_builtins(one) for name in ("depth", "technique") if (one := getattr(shown, name))}
+    now = {"exercise": SQUAT[0], "load": {"value": SQUAT[2], "unit": "kg"}}
+    setups = [{"label": label, **setup} for label, setup in (("now", now), ("then", then))]
+    found = ask("joint-demand", {"lifter": DEMO_LIFTER, "setups": setups}).setups
+    return [(one.posture.trunk_lean.value, 100 * one.moment_arms.hip.value) for one in found]
 
 
 def test_where_only_the_session_falls_the_session_is_what_meets_the_target() -> None:

@@ -13,6 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from service.training.bar import HEAVIEST, KEPT, Loading, Plates, Rounding, heaviest_total, loadable, sums
+from tests.reference.asking import ask, kg, lb
 
 PLATE = st.sampled_from([250, 500, 1000, 1250, 2500, 5000, 7500, 10000, 11340])
 sets = st.builds(
@@ -176,3 +177,24 @@ def test_what_is_kept_of_many_inventories_is_bounded_in_bytes() -> None:
     left, _ = tracemalloc.get_traced_memory()
     tracemalloc.stop()
     assert left < 1.1 * KEPT * size < 12e6
+
+
+def test_plates_in_another_unit_than_the_bar_are_converted() -> None:
+    # by definition 1 lb is 0.45359237 kg
+    pounds_on_kilograms = {"bar": kg(20), "plates": [{"plate": lb(45), "pairs": 1}, {"plate": lb(10), "pairs": 1}]}
+    found = ask("bar-loading", {"target": kg(60), "bar": pounds_on_kilograms})
+    assert (found.load.value, found.load.unit) == (pytest.approx(20 + 2 * 45 * 0.45359237, abs=2e-3), "kg")
+    assert [(one.plate.unit, one.plate.value, one.count) for one in found.per_side] == [
+        ("kg", pytest.approx(20.412, abs=1e-3), 1)
+    ]
+    kilograms_on_pounds = {"bar": lb(45), "collars": kg(2.5), "plates": [{"plate": kg(20), "pairs": 1}]}
+    found = ask("bar-loading", {"target": lb(140), "bar": kilograms_on_pounds})
+    assert (found.load.value, found.load.unit) == (pytest.approx(45 + (2.5 + 2 * 20) / 0.45359237, abs=3e-3), "lb")
+    found = ask("load-for-reps", {**LOAD_FOR_FIVE, "bar": pounds_on_kilograms})
+    assert found.loadable.value == pytest.approx(20 + 2 * (45 + 10) * 0.45359237, abs=3e-3)
+
+
+LOAD_FOR_FIVE = {
+    "set": {"load": kg(70), "reps": 5, "reps_in_reserve": 0},
+    "target": {"reps": 5, "reps_in_reserve": 0},
+}

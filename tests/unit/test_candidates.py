@@ -81,6 +81,20 @@ def test_load_for_the_target_is_the_heaviest_that_meets_it(target: float, region
     assert above > target - 2e-3 or load + STEP > SQUAT.load  # the line between two loads is not quite straight
 
 
+@pytest.mark.parametrize("region", ["low_back", "hip", "knee", "ankle"])
+@pytest.mark.parametrize("target", [0.7, 0.8, 0.9, 0.95])
+@pytest.mark.parametrize("exercise", ["back_squat_high_bar", "box_squat", "deadlift_conventional"])
+def test_load_put_on_is_checked_against_the_target_itself(exercise: str, target: float, region: str) -> None:
+    # demand rises nearly in a straight line with the load: to the gram, the load on the line can be a little too much
+    present = replace(SQUAT, exercise=exercise, load=140.0)
+    found = case(present, region=region, target=target, round_down=lambda _, load: math.floor(load * 1000) / 1000)
+    load = load_for_target(found, present)
+    assert load is not None
+    ratio = region_ratio(found.present, replace(present, load=load), region)
+    assert ratio is not None
+    assert target - 1e-3 < ratio <= target + 1e-9
+
+
 def test_target_that_no_load_meets_gives_none() -> None:
     assert load_for_target(case(target=0.05), SQUAT) is None
     assert load_for_target(case(round_down=lambda _, load: 100.0 if load >= 100 else None), SQUAT) is None

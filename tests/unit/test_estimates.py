@@ -22,6 +22,7 @@ from service.training.estimates import (
 )
 from service.training.own_curve import fit
 from service.training.relations import RELATIONS, Relation, relation_for
+from tests.reference.asking import ask, kg
 
 CURVES: Final = [relation for relation in RELATIONS.values() if relation.is_curve and not relation.exercises]
 relations = st.sampled_from(CURVES)
@@ -148,3 +149,17 @@ def test_share_with_its_spread_is_never_above_the_whole(exercise: str | None, sh
     assert in_order(found)
     assert found.high <= 1
     assert found.low == pytest.approx(share * people.below / people.mean)
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_of_several_sets_the_one_nearest_the_maximum_tells_it(turned: bool) -> None:  # noqa: FBT001
+    # the fewer repetitions to failure, the nearer the maximum and the less any relation has to assume
+    near, far = ({"load": kg(load), "reps": reps, "reps_in_reserve": 1} for load, reps in ((100, 2), (60, 10)))
+    several = [far, near] if turned else [near, far]
+    found, alone = (
+        ask("estimated-max", {"sets": sets, "relation": "epley"}).estimated_max for sets in (several, [near])
+    )
+    assert found == alone
+    assert found.value == pytest.approx(100 * (1 + 3 / 30), rel=1e-3)
+    rows = {row.relation: row.estimated_max.value for row in ask("estimated-max", {"sets": several}).relations}
+    assert rows["epley"] == pytest.approx(110, rel=1e-3)

@@ -49,6 +49,10 @@ def test_bands_end_where_the_pain_monitoring_model_puts_them(pain: float, level:
         (Pain(1, 2.9, 1), "green"),
         (Pain(4, 3, 1), "red"),
         (Pain(9, 5, 1), "red"),
+        (Pain(1, 5, 5), "green"),  # silbernagel_2007 (memory): above 5 is red, 5 itself is not
+        (Pain(1, 5), "green"),
+        (Pain(3, 5, 4), "amber"),
+        (Pain(1, 5.1, 5.1), "red"),
         (Pain(1, 3), "green"),  # without the usual pain no rise can be told
         (Pain(1, 5.1), "red"),
     ],

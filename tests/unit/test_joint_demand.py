@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from service.mechanics.body import build_body
 from tests.reference.asking import ask, faults, kg
 
 LIFTER: dict[str, Any] = {"body_mass": kg(80), "stature": {"value": 1.78, "unit": "m"}, "sex": "male"}
@@ -84,3 +85,22 @@ def test_narrow_grip_against_wide_shows_ratio_and_the_findings_on_both() -> None
     assert narrow.strength_ratio.ratio == 0.944
     assert {finding.region for finding in narrow.published} >= {"shoulder"}
     assert all(finding.source == "larsen_2021a" for finding in narrow.published)
+
+
+@pytest.mark.parametrize("segment", ["shank", "thigh", "trunk", "foot"])
+def test_a_measured_length_is_no_longer_uncertain(segment: str) -> None:
+    # measured as long as stature says: the moments stay and their spans shrink
+    length = getattr(build_body(80.0, 1.78, "male"), segment)
+    squat = [setup("squat", "back_squat_high_bar", 100)]
+    measured = {**LIFTER, "segment_lengths": {segment: {"value": length, "unit": "m"}}}
+    by_stature, by_tape = (
+        ask("joint-demand", {"lifter": lifter, "setups": squat}).setups[0].moments for lifter in (LIFTER, measured)
+    )
+    shrunk = []
+    for joint in ("ankle", "knee", "hip", "lumbosacral"):
+        before, after = getattr(by_stature, joint), getattr(by_tape, joint)
+        assert after.value == pytest.approx(before.value, rel=1e-4)
+        width, now = before.high - before.low, after.high - after.low
+        assert now <= width * (1 + 1e-4)
+        shrunk.append(now < 0.999 * width)
+    assert any(shrunk)

@@ -219,6 +219,7 @@ def test_pounds_and_kilograms_decide_alike(course: dict[str, Any]) -> None:
         (SPARE, {"weekly_pain": [4, 2, 2]}, "progress", "surplus_reps"),
         (GOOD | {"pain_in_session": 5.1}, {}, "step_back", "session_red"),  # thomee_1997 (memory)
         (GOOD | {"pain_next_morning": 5.5}, {"usual_pain": 5}, "step_back", "morning_red"),  # silbernagel_2007 (memory)
+        (SPARE | {"pain_next_morning": 5}, {"usual_pain": 5}, "progress", "surplus_reps"),  # 5 itself is not red
         (GOOD | {"pain_next_morning": 3}, {}, "step_back", "morning_rise"),  # childs_2005 (abstract)
         (GOOD | {"swelling": True}, {}, "step_back", "swelling"),  # smith_2019 (secondary)
         (GOOD | {"sleep_lost": True}, {}, "step_back", "sleep_lost"),  # smith_2019 (secondary)
@@ -242,6 +243,13 @@ def test_rise_of_exactly_two_counts_whatever_the_decimals() -> None:
 def test_one_good_session_is_not_enough() -> None:
     found = reviewed(GOOD | {"pain_in_session": 4}, SPARE, usual_pain=3)
     assert (found.decision, found.rule.id, found.good_sessions_in_a_row) == ("hold", "too_few_good_sessions", 1)
+
+
+@pytest.mark.parametrize(("morning", "good", "decision"), [(1.9, 2, "progress"), (2, 1, "hold")])
+def test_a_morning_up_by_one_is_no_calm_one(morning: float, good: int, decision: str) -> None:
+    # our own choice (morning_hold): a morning one point above the usual 1 does not count towards progress
+    found = reviewed(SPARE | {"pain_next_morning": morning}, SPARE)
+    assert (found.decision, found.good_sessions_in_a_row) == (decision, good)
 
 
 # --- what happens to the prescription ---------------------------------------------------------------------------------

@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from service.training.volume import Reps, equal_volume_reps, spread_evenly, volume_load
+from tests.reference.asking import ask, kg, lb
 
 counts = st.integers(1, 50)
 ranges = st.tuples(st.integers(1, 40), st.integers(0, 20)).map(lambda pair: Reps(pair[0], pair[0] + pair[1]))
@@ -67,3 +68,13 @@ def test_fuller_days_come_first() -> None:
 @pytest.mark.parametrize(("reps", "expected"), [(Reps(1, 1), Reps(1, 1)), (Reps(2, 3), Reps(1, 1))])
 def test_at_least_one_repetition_is_left(reps: Reps, expected: Reps) -> None:
     assert equal_volume_reps(3, reps, 20, 3, 100) == expected
+
+
+def test_volumes_are_told_each_in_the_unit_of_its_own_load() -> None:
+    current = {"sets": 4, "reps": {"low": 5, "high": 6}, "load": kg(60)}
+    volume = ask("rep-targets", {"current": current, "new_load": lb(110)}).equal_volume
+    low, high = volume.volume_load.current.low, volume.volume_load.current.high
+    assert [(one.value, one.unit) for one in (low, high)] == [(1200, "kg"), (1440, "kg")]
+    new = volume.volume_load.new
+    for reps, one in ((volume.reps.low, new.low), (volume.reps.high, new.high)):
+        assert (one.value, one.unit) == (pytest.approx(volume.sets * reps * 110, abs=0.1), "lb")
