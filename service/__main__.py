@@ -39,6 +39,7 @@ def serve() -> int:
     from service.api.operations import OPERATIONS  # noqa: PLC0415
     from service.front import metrics  # noqa: PLC0415
     from service.front.protocol import protocol_with  # noqa: PLC0415
+    from service.front.stopping import Server  # noqa: PLC0415
 
     try:
         from service.app import application  # noqa: PLC0415
@@ -63,7 +64,7 @@ def serve() -> int:
         f"Docs: {address}/docs\nTry:  curl -s {address}{example.path} -H 'content-type: application/json' -d '{body}'\n"
     )
     sys.stdout.flush()
-    server = uvicorn.Server(
+    server = Server(
         uvicorn.Config(
             application,
             host=settings.host,
@@ -78,7 +79,8 @@ def serve() -> int:
             forwarded_allow_ips=list(settings.trusted_proxies),
             lifespan="on",
             timeout_graceful_shutdown=10,
-        )
+        ),
+        settings.drain_seconds,
     )
     # uvicorn raises the signal again once it has finished what was in flight: being told to stop is no failure
     for stop in (signal.SIGTERM, signal.SIGINT):

@@ -33,7 +33,8 @@ from service.front.access import Access
 from service.front.keys import KeyRing, keys_from_text
 from service.front.limits import Limits
 from service.front.lines import Lines, standard_output
-from service.front.metrics import BUILD
+from service.front.loop_lag import LoopLag
+from service.front.metrics import BUILD, LOOP_LAG
 from service.front.observing import Observing
 from service.front.quotas import Counters, MemoryCounters, RedisCounters, connected, policies_from_text
 from service.front.tracing import Tracer
@@ -122,6 +123,7 @@ def create_app(
     background = background or Background(settings.most_at_once)
     bulk = Bounds(settings.max_bulk_body, settings.most_cost, background)
     closed = [counters.close] if isinstance(counters, RedisCounters) else []
+    lag = LoopLag(LOOP_LAG)
     return Litestar(
         route_handlers=[
             *(mounted(operation, settings.max_body, background) for operation in OPERATIONS),
@@ -133,7 +135,8 @@ def create_app(
         openapi_config=None,
         request_max_body_size=settings.max_body,
         logging_config=None,
-        on_shutdown=[background.close, *closed, *([tracer.close] if tracer else [])],
+        on_startup=[lag.start],
+        on_shutdown=[lag.stop, background.close, *closed, *([tracer.close] if tracer else [])],
         state=State({"counters": counters or MemoryCounters()}),
     )
 

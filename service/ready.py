@@ -5,10 +5,16 @@ Data files are checked when they are loaded; a service whose data do not load do
 
 from __future__ import annotations
 
+from threading import Event
+from typing import Final
+
 from service.training.relations import RELATIONS, maximum
 
 EXAMPLE = ("kemmler_2006", 100.0, 10.0, 122.36)
 """Relation, load [kg], repetitions and the maximum [kg] by the published equation (kemmler_2006, abstract)."""
+
+STOPPING: Final = Event()
+"""Set once the process was told to stop: it still answers, but new requests belong elsewhere."""
 
 
 def check() -> None:

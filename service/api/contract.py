@@ -122,9 +122,10 @@ def document() -> dict[str, Any]:
         "get": _plain(
             "getReadiness",
             "Readiness",
-            "Answers 200 once the data are read and checked and a published example is recomputed.",
+            "Answers 200 once the data are read and checked and a published example is recomputed, 503 once the service was told to stop.",
             by_shape[Ready],
             Ready("ready", __version__, "own"),
+            {"503": _problem("stopping")},
         )
     }
     return finished(
@@ -272,7 +273,14 @@ def _entry(resource: Resource, by_shape: dict[Any, Any]) -> dict[str, Any]:
     return found
 
 
-def _plain(operation_id: str, summary: str, text: str, schema: dict[str, Any], example: Any) -> dict[str, Any]:
+def _plain(
+    operation_id: str,
+    summary: str,
+    text: str,
+    schema: dict[str, Any],
+    example: Any,
+    refusals: dict[str, Any] | None = None,
+) -> dict[str, Any]:
     return {
         "operationId": operation_id,
         "tags": ["Service"],
@@ -284,6 +292,7 @@ def _plain(operation_id: str, summary: str, text: str, schema: dict[str, Any], e
             ),
             "400": _problem("unknown-parameter"),
             "406": _problem("not-acceptable"),
+            **(refusals or {}),
             "default": _problem("internal"),
         },
     }

@@ -132,6 +132,12 @@ KINDS: Final = {
             "The service is answering as many requests as it can, or too many for this answer to be ready in time. Retry-After says when to come back.",
         ),
         Kind(
+            "stopping",
+            "The service is about to stop",
+            503,
+            "The service was told to stop: it answers what it is sent for a few seconds more, and new requests belong elsewhere.",
+        ),
+        Kind(
             "internal",
             "The service failed",
             500,

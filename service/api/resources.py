@@ -20,7 +20,7 @@ from service.api.contract import Alive, Index, Ready, Version, rendered
 from service.api.exchange import JSON, SECURITY_HEADERS, accepts_json, quality
 from service.api.operations import OPERATIONS
 from service.api.problems import KINDS, HttpProblem
-from service.ready import check
+from service.ready import STOPPING, check
 
 GET_AND_HEAD: Final = [HttpMethod.GET, HttpMethod.HEAD]
 HEADERS: Final = {name.decode(): value.decode() for name, value in SECURITY_HEADERS}
@@ -124,6 +124,8 @@ async def live(request: Request[Any, Any, Any]) -> Response[bytes]:
 async def ready(request: Request[Any, Any, Any], state: State) -> Response[bytes]:
     """Readiness: a published example is recomputed. A quota store that is down is told and does not make it unready."""
     check_asked(request)
+    if STOPPING.is_set():
+        raise HttpProblem("stopping", "The service was told to stop; send new requests elsewhere.")
     check()
     return reply(msgspec.json.encode(Ready("ready", __version__, state.counters.standing)), NOT_KEPT)
 

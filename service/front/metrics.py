@@ -8,9 +8,22 @@ from __future__ import annotations
 from functools import cache
 from typing import Final
 
-from prometheus_client import CollectorRegistry, Counter, Gauge, Histogram, Info, start_http_server
+from prometheus_client import (
+    CollectorRegistry,
+    Counter,
+    Gauge,
+    GCCollector,
+    Histogram,
+    Info,
+    PlatformCollector,
+    ProcessCollector,
+    start_http_server,
+)
 
 REGISTRY: Final = CollectorRegistry()
+# memory, processor time, open files and start of the process; the interpreter and its garbage collections
+for _collector in (ProcessCollector, PlatformCollector, GCCollector):
+    _collector(registry=REGISTRY)
 _BUCKETS: Final = (0.0002, 0.0005, 0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.25, 0.5, 1.0, 2.5)
 
 REQUESTS: Final = Counter("requests_total", "Requests answered.", ("route", "method", "status"), registry=REGISTRY)
@@ -36,6 +49,12 @@ CANDIDATES: Final = Histogram(
     "Prescriptions tried in a consultation.",
     registry=REGISTRY,
     buckets=(5, 10, 20, 40, 60, 80, 120, 160, 240),
+)
+LOOP_LAG: Final = Histogram(
+    "event_loop_lag_seconds",
+    "How late the event loop came to what was due.",
+    registry=REGISTRY,
+    buckets=(0.001, 0.0025, 0.005, 0.01, 0.025, 0.05, 0.1, 0.25, 0.5, 1.0, 2.5, 5.0),
 )
 BUILD: Final = Info("build", "Release and description that is served.", registry=REGISTRY)
 

@@ -11,12 +11,18 @@ from typing import Any, Final
 
 import yaml
 
+from service.settings import VARIABLES
+
 ROOT: Final = Path(__file__).resolve().parents[2]
 KUBERNETES: Final = ROOT / "deploy" / "kubernetes"
 COMPOSE: Final = ROOT / "deploy" / "compose.yaml"
+COMPOSE_TLS: Final = ROOT / "deploy" / "compose.tls.yaml"
 PROXY: Final = ROOT / "deploy" / "proxy" / "haproxy.cfg"
 NAME: Final = "program-adjustment-service"
 FILES: Final = sorted(path for path in KUBERNETES.glob("*.yaml") if path.name != "kustomization.yaml")
+COMPONENTS: Final = sorted(path.parent for path in KUBERNETES.glob("components/*/kustomization.yaml"))
+ENVIRONMENT: Final = {*VARIABLES.values(), "DESIGN_CHOICES"}
+"""What the service reads, but for the standard variables of OpenTelemetry."""
 SHOW_PATIENCE: Final = """
 import uvicorn
 def record(*_, **settings):
@@ -32,6 +38,16 @@ def read(path: Path) -> dict[str, Any]:
     """The one document of a file."""
     found: dict[str, Any] = yaml.safe_load(path.read_text())
     return found
+
+
+def documents(path: Path) -> list[dict[str, Any]]:
+    """All documents of a file."""
+    return list(yaml.safe_load_all(path.read_text()))
+
+
+def not_read(names: set[str]) -> set[str]:
+    """Those of the variables that the service does not read."""
+    return {name for name in names if name not in ENVIRONMENT and not name.startswith("OTEL_")}
 
 
 def of_kind(kind: str) -> dict[str, Any]:

@@ -12,7 +12,7 @@ import pytest
 import yaml
 
 from service import __version__
-from tests.deploy.manifests import COMPOSE, PROXY, graceful_shutdown, of_kind, read
+from tests.deploy.manifests import COMPOSE, COMPOSE_TLS, PROXY, graceful_shutdown, not_read, of_kind, read
 
 REPLICAS: Final = ("replica-1", "replica-2")
 
@@ -79,7 +79,7 @@ def test_every_image_has_a_version(services: dict[str, Any]) -> None:
 
 def test_no_secret_is_in_the_file(services: dict[str, Any]) -> None:
     names = {name for service in services.values() for name in service.get("environment", {})}
-    secret_names = {name for name in names if re.search(r"KEY|TOKEN|SECRET|PASSWORD", name)}
+    secret_names = {name for name in names if re.search(r"KEY|TOKEN|SECRET|PASSWORD", name)} - {"LIMIT_KEY"}
     assert secret_names == {"API_KEYS_FILE", "QUOTA_SECRET"}
     for name in REPLICAS:
         assert ("QUOTA_SECRET", "given") in services[name]["environment"].items()
@@ -106,6 +106,51 @@ def test_the_proxy_is_told_all_that_it_asks(services: dict[str, Any]) -> None:
     assert Path(mounted.split(":")[0]) == PROXY
 
 
+def test_every_setting_is_one_of_the_service(services: dict[str, Any]) -> None:
+    assert not_read(set(services["replica-1"]["environment"])) == set()
+
+
 def test_a_replica_has_time_to_finish() -> None:
-    period = read(COMPOSE)["services"]["replica-1"]["stop_grace_period"]
-    assert int(period.removesuffix("s")) >= graceful_shutdown() + 5
+    replica = read(COMPOSE)["services"]["replica-1"]
+    drain = int(replica["environment"]["DRAIN_SECONDS"])
+    assert int(replica["stop_grace_period"].removesuffix("s")) >= drain + graceful_shutdown() + 5
+
+
+def test_a_replica_serves_on_until_the_proxy_has_seen_that_it_stops() -> None:
+    found = re.search(r"^ +default-server check inter (\d+)s rise \d+ fall (\d+)", PROXY.read_text(), re.MULTILINE)
+    assert found is not None
+    between, times = map(int, found.groups())
+    drain = int(read(COMPOSE)["services"]["replica-1"]["environment"]["DRAIN_SECONDS"])
+    assert drain > between * (times + 1), "a check more, for the one that was under way"
+
+
+def test_a_log_that_is_not_written_holds_up_no_answer(services: dict[str, Any]) -> None:
+    for name, service in services.items():
+        options = service["logging"]["options"]
+        assert (options["mode"], bool(options["max-buffer-size"])) == ("non-blocking", True), name
+        assert {"max-size", "max-file"} <= set(options), name
+        assert service["logging"]["driver"] in {"local", "json-file"}, name
+
+
+def test_with_a_certificate_the_proxy_speaks_tls_where_it_spoke_http(tmp_path: Path, services: dict[str, Any]) -> None:
+    for name in ("keys", "certificate"):
+        (tmp_path / name).touch()
+    given = {"API_KEYS": str(tmp_path / "keys"), "CERTIFICATE": str(tmp_path / "certificate")}
+    done = compose("--file", str(COMPOSE_TLS), "config", QUOTA_SECRET="given", **given)  # noqa: S106 - no password
+    assert done.returncode == 0, done.stderr
+    proxy = yaml.safe_load(done.stdout)["services"]["proxy"]
+    before = services["proxy"]
+    plain = before["environment"]["PROXY_BIND"]
+    (secret,) = proxy["secrets"]
+    changed = f"{plain} ssl crt /run/secrets/{secret['source']} alpn h2,http/1.1"
+    networks = dict.fromkeys(proxy["networks"])
+    environment = before["environment"] | {"PROXY_BIND": changed}
+    assert proxy | {"networks": networks} == before | {"environment": environment, "secrets": [secret]}
+
+
+def test_without_a_certificate_it_does_not_start_with_tls(tmp_path: Path) -> None:
+    (tmp_path / "keys").touch()
+    given = {"API_KEYS": str(tmp_path / "keys"), "QUOTA_SECRET": "given"}
+    done = compose("--file", str(COMPOSE_TLS), "config", "--quiet", **given)
+    assert done.returncode != 0
+    assert "CERTIFICATE" in done.stderr

@@ -11,11 +11,24 @@ import pytest
 
 from service import __version__
 from service.app import create_app
-from service.settings import VARIABLES, Settings
-from tests.deploy.manifests import FILES, KUBERNETES, NAME, graceful_shutdown, image_user, of_kind, read
+from service.settings import Settings
+from tests.deploy.manifests import (
+    COMPONENTS,
+    FILES,
+    KUBERNETES,
+    NAME,
+    documents,
+    graceful_shutdown,
+    image_user,
+    not_read,
+    of_kind,
+    read,
+)
 
-OLDEST: Final = "1.30"
-"""The first with a preStop that sleeps without a program in the image."""
+OLDEST: Final = "1.27"
+"""The first whose disruption budgets let pods be evicted that are not healthy."""
+NOTICED: Final = 5
+"""In which proxies hear that a replica ends [s]: design choice."""
 MARGIN: Final = 5
 """Between the last that a replica may do and its being killed [s]: design choice."""
 
@@ -33,15 +46,26 @@ def container(pod: dict[str, Any]) -> dict[str, Any]:
     return found
 
 
+def resources_of(component: Path) -> list[Path]:
+    return [component / name for name in read(component / "kustomization.yaml")["resources"]]
+
+
+MANIFESTS: Final = [
+    pytest.param(document, id=f"{file.parent.name}/{document['kind']} {document['metadata']['name']}")
+    for file in [*FILES, *(file for component in COMPONENTS for file in resources_of(component))]
+    for document in documents(file)
+]
+
+
 @pytest.mark.parametrize("version", [OLDEST, kubernetes_validate.latest_version()])
-@pytest.mark.parametrize("file", FILES, ids=lambda path: path.name)
-def test_a_manifest_is_valid(file: Path, version: str) -> None:
-    kubernetes_validate.validate(read(file), version, strict=True)
+@pytest.mark.parametrize("document", MANIFESTS)
+def test_a_manifest_is_valid(document: dict[str, Any], version: str) -> None:
+    kubernetes_validate.validate(document, version, strict=True)
 
 
-@pytest.mark.parametrize("file", FILES, ids=lambda path: path.name)
-def test_a_misspelt_field_would_be_found(file: Path) -> None:
-    wrong = copy.deepcopy(read(file))
+@pytest.mark.parametrize("document", MANIFESTS)
+def test_a_misspelt_field_would_be_found(document: dict[str, Any]) -> None:
+    wrong = copy.deepcopy(document)
     wrong["metadata"]["lables"] = {}
     with pytest.raises(kubernetes_validate.ValidationError):
         kubernetes_validate.validate(wrong, OLDEST, strict=True)
@@ -89,8 +113,9 @@ def test_a_replica_has_no_rights(pod: dict[str, Any], container: dict[str, Any])
     }
 
 
-def test_a_replica_has_time_to_finish(pod: dict[str, Any], container: dict[str, Any]) -> None:
-    before = container["lifecycle"]["preStop"]["sleep"]["seconds"]
+def test_a_replica_has_time_to_finish(pod: dict[str, Any]) -> None:
+    before = float(of_kind("ConfigMap")["data"]["DRAIN_SECONDS"])
+    assert before >= NOTICED
     assert pod["spec"]["terminationGracePeriodSeconds"] >= before + graceful_shutdown() + MARGIN
 
 
@@ -112,7 +137,7 @@ def test_the_ports_are_the_same_everywhere(container: dict[str, Any]) -> None:
 
 def test_every_setting_is_one_of_the_service(container: dict[str, Any]) -> None:
     settings = {*of_kind("ConfigMap")["data"], *(variable["name"] for variable in container["env"])}
-    assert settings - set(VARIABLES.values()) == set()
+    assert not_read(settings) == set()
 
 
 def test_keys_come_from_a_secret_into_a_file(pod: dict[str, Any], container: dict[str, Any]) -> None:

@@ -6,6 +6,7 @@ import hashlib
 import json
 import urllib.request
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Final, TypeAlias
 
 import pytest
@@ -13,7 +14,7 @@ from prometheus_client.parser import text_string_to_metric_families
 
 from service import __version__
 from service.api.catalogue import RESOURCES
-from tests.front.live import BODIES, BODY, JSON, PATH, Live, eventually, live, raw
+from tests.front.live import BODIES, BODY, JSON, PATH, Live, connected, eventually, live, raw
 from tests.replicas.processes import free_port
 
 TRACE: Final = "0af7651916cd43dd8448eb211c80319c"  # the example of W3C Trace Context §3.2
@@ -113,6 +114,28 @@ def test_figures(service: Observed) -> None:
     assert 0 < after[labelled("request_seconds_sum", route=PATH)] < 60
     assert after[labelled("requests_in_flight")] == 0
     assert after[labelled("build_info", version=__version__)] == 1
+
+
+def test_figures_of_the_process(service: Observed) -> None:
+    def seen() -> tuple[float, ...]:
+        found = service.figures()
+        lag = "event_loop_lag_seconds_count"
+        return tuple(found[labelled(name)] for name in ("process_cpu_seconds_total", "process_open_fds", lag))
+
+    seconds, files, looks = seen()
+    memory = service.figures()[labelled("process_resident_memory_bytes")]
+    status = Path(f"/proc/{service.replica.process.pid}/status").read_text(encoding="ascii")
+    (kilobytes,) = [int(line.split()[1]) for line in status.splitlines() if line.startswith("VmRSS")]
+    assert memory == pytest.approx(1024 * kilobytes, rel=0.1)
+    with connected(service.port), connected(service.port):
+        assert eventually(lambda: seen()[1] >= files + 2)
+    for _ in range(50):
+        assert service.compute().status == 200
+    assert eventually(lambda: seen()[0] > seconds)
+    assert eventually(lambda: seen()[2] > looks)
+    assert {"process_max_fds", "process_start_time_seconds", "python_gc_collections_total"} <= {
+        name for name, _ in service.figures()
+    }
 
 
 def test_no_label_comes_from_a_request(service: Observed) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import signal
 import threading
 import time
 from http.server import BaseHTTPRequestHandler, HTTPServer
@@ -47,6 +48,27 @@ def test_what_does_not_end_is_cut_off(tmp_path: Path) -> None:
         assert service.replica.process.wait(timeout=60) == 0
         assert time.monotonic() - began > 5  # it was given time
         assert "Traceback" not in service.replica.words()
+
+
+def test_told_to_stop_it_says_so_and_serves_on(tmp_path: Path) -> None:
+    with live(tmp_path, DRAIN_SECONDS="2") as service:
+        assert service.ask("GET", "/readyz").status == 200
+        service.replica.process.terminate()
+        assert eventually(lambda: status_of(service.port, "/readyz") == 503)
+        refused = service.ask("GET", "/readyz").json()
+        assert refused["type"] == "/problems/stopping"
+        assert service.compute().status == 200
+        assert service.ask("GET", "/livez").status == 200
+        assert service.replica.process.wait(timeout=60) == 0
+
+
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGINT])
+def test_told_again_it_stops_at_once(tmp_path: Path, number: signal.Signals) -> None:
+    with live(tmp_path, DRAIN_SECONDS="3600") as service:
+        service.replica.process.terminate()
+        assert eventually(lambda: status_of(service.port, "/readyz") == 503)
+        service.replica.process.send_signal(number)
+        assert service.replica.process.wait(timeout=60) == 0
 
 
 def test_traces_reach_a_collector(tmp_path: Path) -> None:

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 import pytest
+from packaging.utils import canonicalize_name
 
 from service import __version__
 from tests.image.building import BASE, REVISION, ROOT, SUBJECT
@@ -34,10 +35,16 @@ def configuration(buildah: Buildah) -> dict[str, Any]:
     return buildah.configuration(SUBJECT)
 
 
-def installed(container: Container) -> set[str]:
-    """The names of the packages in the image's environment."""
+def versions(container: Container) -> set[tuple[str, str]]:
+    """The packages in the image's environment, with their versions."""
     (packages,) = (container.folder / "opt/service/environment/lib").glob("python3*/site-packages")
-    return {entry.name.split("-")[0].lower() for entry in packages.glob("*.dist-info")}
+    parts = (entry.stem.split("-") for entry in packages.glob("*.dist-info"))
+    return {(str(canonicalize_name(name)), version) for name, version in parts}
+
+
+def installed(container: Container) -> set[str]:
+    """Their names."""
+    return {name for name, _ in versions(container)}
 
 
 def test_the_user_is_a_number_and_not_root(configuration: dict[str, Any]) -> None:
@@ -48,7 +55,12 @@ def test_the_labels_say_what_it_is(configuration: dict[str, Any]) -> None:
     prefix = "org.opencontainers.image."
     labels = {name.removeprefix(prefix): text for name, text in configuration["Labels"].items() if prefix in name}
     assert labels.pop("description")
-    assert labels == {"title": "program-adjustment-service", "version": __version__, "revision": REVISION}
+    assert labels == {
+        "title": "program-adjustment-service",
+        "version": __version__,
+        "revision": REVISION,
+        "base.name": BASE,
+    }
 
 
 def test_it_tells_how_it_is_run_and_stopped(configuration: dict[str, Any]) -> None:
@@ -67,7 +79,16 @@ def test_nothing_of_the_build_is_left(container: Container) -> None:
     assert {"litestar", "msgspec", "uvicorn"} <= installed(container)
     assert not any((container.folder / place).exists() for place in ("build", "wheels", "etc/pip.conf"))
     top = {entry.name for entry in (container.folder / "opt/service").iterdir()}
-    assert top == {"environment", "service"}
+    assert top == {"environment", "service", "bill-of-materials.json"}
+
+
+def test_what_is_in_it_is_what_its_list_says(container: Container) -> None:
+    listed = json.loads((container.folder / "opt/service/bill-of-materials.json").read_text())["components"]
+    by_scope: dict[str, set[tuple[str, str]]] = {"required": set(), "optional": set(), "excluded": set()}
+    for component in listed:
+        by_scope[component["scope"]].add((component["name"], component["version"]))
+    there = versions(container)
+    assert by_scope["required"] <= there <= by_scope["required"] | by_scope["optional"]
 
 
 def test_its_user_can_change_none_of_it(container: Container) -> None:

@@ -23,12 +23,17 @@ class Deployment(msgspec.Struct, frozen=True):
 
 
 @contextmanager
-def deployed(folder: Path, **environment: str) -> Iterator[Deployment]:
+def deployed(folder: Path, kind: type[Replica] = Replica, **environment: str) -> Iterator[Deployment]:
     """A deployment whose replicas share the store and have these settings beside; logs lie in the folder."""
     store = Store(folder)
-    shared = {"REDIS_URL": store.address, "QUOTA_SECRET": "the same for both", "TRUSTED_PROXIES": "127.0.0.1"}
+    shared = {
+        "REDIS_URL": store.address,
+        "QUOTA_SECRET": "the same for both",
+        "TRUSTED_PROXIES": "127.0.0.1",
+        "DRAIN_SECONDS": "5",
+    }
     settings = shared | environment
-    replicas = (Replica(folder, "replica-1", settings), Replica(folder, "replica-2", settings))
+    replicas = (kind(folder, "replica-1", settings), kind(folder, "replica-2", settings))
     proxy = Proxy(folder, *(replica.port for replica in replicas))
     everything = (store, *replicas, proxy)
     try:

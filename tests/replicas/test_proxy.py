@@ -4,88 +4,61 @@ from __future__ import annotations
 
 import http.client
 import json
+import re
 import socket
-import threading
-from contextlib import contextmanager
-from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
-from typing import TYPE_CHECKING, ClassVar
+from contextlib import ExitStack
+from typing import TYPE_CHECKING
 
 import pytest
 
 from tests.replicas.load import ask
-from tests.replicas.processes import Proxy, wait_for
+from tests.replicas.processes import wait_for
+from tests.replicas.stand_ins import StandIn, proxy_before, stand_in
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
     from tests.replicas.deployment import Deployment
+    from tests.replicas.processes import Proxy
 
 OF_EACH_ANSWER = {"date", "x-request-id", "connection", "keep-alive"}
 LARGEST = 65_536  # [bytes] MAX_BODY where nothing else is set
 
 
-class StandIn(BaseHTTPRequestHandler):
-    """Healthy; shows headers at /headers, is busy at /busy, and ends the connection without a word the first time."""
-
-    protocol_version = "HTTP/1.1"
-    seen: ClassVar[list[tuple[str, int]]] = []
-
-    def do_GET(self) -> None:
-        self.reply(200, [(name.lower(), value) for name, value in self.headers.items()])
-
-    def do_POST(self) -> None:
-        body = self.rfile.read(int(self.headers["Content-Length"]))
-        self.seen.append((self.path, len(body)))
-        if self.path == "/busy":
-            self.reply(503, {}, {"Retry-After": "7"})
-        elif len(self.seen) == 1:
-            self.close_connection = True
-        else:
-            self.reply(200, {"length": len(body)})
-
-    def reply(self, status: int, content: object, headers: dict[str, str] | None = None) -> None:
-        body = json.dumps(content).encode()
-        self.send_response(status)
-        for name, value in {"Content-Length": str(len(body)), **(headers or {})}.items():
-            self.send_header(name, value)
-        self.end_headers()
-        self.wfile.write(body)
-
-    def log_message(self, *_: object) -> None:
-        """Nothing."""
-
-
-@contextmanager
-def stand_ins() -> Iterator[tuple[int, int]]:
-    """The ports of two of them."""
-    servers = [ThreadingHTTPServer(("127.0.0.1", 0), StandIn) for _ in range(2)]
-    for server in servers:
-        threading.Thread(target=server.serve_forever, daemon=True).start()
-    try:
-        yield servers[0].server_port, servers[1].server_port
-    finally:
-        for server in servers:
-            server.shutdown()
-            server.server_close()
-
-
 @pytest.fixture(name="proxy")
 def proxy_before_stand_ins(tmp_path: Path) -> Iterator[Proxy]:
     StandIn.seen.clear()
-    with stand_ins() as ports:
-        proxy = Proxy(tmp_path, *ports)
-        try:
-            proxy.start()
-            yield proxy
-        finally:
-            proxy.kill()
+    with stand_in() as first, stand_in() as second, proxy_before(tmp_path, first, second) as proxy:
+        yield proxy
 
 
-def test_a_request_that_got_no_answer_is_sent_again_whole(proxy: Proxy) -> None:
-    status, _, body = ask(proxy.port, "/any", b"x" * LARGEST)
-    assert (status, json.loads(body)) == (200, {"length": LARGEST})
-    assert StandIn.seen == [("/any", LARGEST)] * 2
+def test_a_request_that_cannot_be_sent_goes_whole_to_the_other_replica(tmp_path: Path) -> None:
+    StandIn.seen.clear()
+    with stand_in() as second, ExitStack() as until_it_ends:
+        first = until_it_ends.enter_context(stand_in())
+        with proxy_before(tmp_path, first, second) as proxy:
+            until_it_ends.close()
+            answers = [ask(proxy.port, "/any", b"x" * LARGEST) for _ in range(4)]
+            assert [(status, json.loads(body)) for status, _, body in answers] == [(200, {"length": LARGEST})] * 4
+            assert StandIn.seen == [("/any", LARGEST)] * 4
+            assert re.search(r'"server":"replica-2","retries":"\+?[1-9]', proxy.words()), "none was tried on the first"
+
+
+@pytest.mark.parametrize("before", [0, 1, 2], ids="{} before it on the connection".format)
+@pytest.mark.parametrize("length", [0, LARGEST, 5 * LARGEST], ids="{} bytes".format)
+def test_a_request_that_got_no_answer_is_not_sent_again(proxy: Proxy, before: int, length: int) -> None:
+    """HAProxy would close silently where requests came before on the connection, upon which many clients ask again."""
+    connection = http.client.HTTPConnection("127.0.0.1", proxy.port, timeout=30)
+    for _ in range(before):
+        connection.request("POST", "/any", b"x" * length)
+        assert json.loads(connection.getresponse().read()) == {"length": length}
+    connection.request("POST", "/silent", b"x" * length)
+    answer = connection.getresponse()
+    assert (answer.status, answer.headers["content-type"]) == (502, "application/problem+json")
+    assert json.loads(answer.read())["status"] == 502
+    connection.close()
+    assert StandIn.seen == [("/any", length)] * before + [("/silent", length)]
 
 
 def test_a_busy_answer_is_passed_on_and_not_asked_for_twice(proxy: Proxy) -> None:
