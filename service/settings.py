@@ -22,8 +22,8 @@ class Settings(msgspec.Struct, frozen=True):
     max_body, max_bulk_body: largest body of a single question, and of a batch or table [bytes]; max_head: largest
     request line with header fields [bytes]; head_seconds, request_seconds: in which a head, and a whole request, has to
     be done [s]; most_at_once: requests in flight, above which they are shed, half of it for long computations;
-    most_cost: of the questions of one batch or table together [units of work, each 0.1 ms]; drain_seconds: for which the
-    service, told to stop, says that it is not ready and serves on [s], to be longer than a proxy takes to notice.
+    most_cost: of the questions of one batch or table together [units of work, each 0.1 ms]; drain_seconds: for which
+    the service, told to stop, says that it is not ready and serves on [s], to be longer than a proxy takes to notice.
     allowed_origins: whose pages may call the service (CORS), such as https://example.org, * for every one.
     api_keys: as name=hash,name=hash; api_keys_file: TOML with a table a name, read again when it changes;
     api_keys_grace_seconds: for how long its keys stay good while it is gone or cannot be read [s]; open_access:
