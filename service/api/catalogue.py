@@ -17,7 +17,7 @@ from service.training.relations import RELATIONS
 class ExerciseEntry(Answer, kw_only=True, frozen=True):
     """An exercise: the regions it loads, where the load acts, and the trunk lean (deg) assumed where none is stated.
 
-    dumbbells: the load is the sum of two dumbbells; one_arm: one arm alone moves it.
+    dumbbells: the load is the sum of two dumbbells; one_arm: one arm alone moves it; body_share: part of body mass that a lift of one's own body moves.
     """
 
     id: str
@@ -32,6 +32,8 @@ class ExerciseEntry(Answer, kw_only=True, frozen=True):
     lean: float | None
     lean_source: str
     lean_known: Known
+    body_share: float | None
+    body_share_source: str
     note: str
 
 

@@ -1,19 +1,20 @@
-"""load-for-reps, reps-for-load and estimated-max: what a lifter can lift, from sets that they did."""
+"""load-for-reps and reps-for-load: what a lifter can lift, from sets that they did."""
 
 from __future__ import annotations
 
-import math
-from functools import lru_cache
 from typing import Annotated, Any
 
-import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
+from service.api.implements import implement
 from service.api.operation import Example, Operation
+from service.api.own_body import lifted
 from service.api.shared import (
     Answer,
+    Assistance,
     BarSetup,
     Basis,
+    BodyMass,
     Caution,
     Closed,
     DoneSet,
@@ -25,34 +26,17 @@ from service.api.shared import (
     cautions,
     estimate,
     loaded,
-    mass_estimate,
-    positive,
 )
+from service.api.strength import Question, basis, codes, question
 from service.figures.curve import BandPoint, CurvePoint, Mark, load_curve
 from service.intervals import Interval, difference
-from service.knowledge.design_choices import CHOICES
-from service.quantities import SI, Mass, MassUnit, mass, si
+from service.quantities import SI, Mass, mass
 from service.refusals import Refusal
 from service.training import estimates
-from service.training.estimates import People, chosen_relation, people_at, spread_known_up_to
-from service.training.own_curve import OwnCurve, fit
-from service.training.relations import (
-    RELATIONS,
-    Relation,
-    applies_to,
-    check_range,
-    covers,
-    maximum,
-    reps_at_share,
-    share_of_max,
-    shares_at,
-    shown_for,
-)
-
-PEOPLE = "one standard deviation between people either side: about two thirds of them"
-OWN = "one standard error of the lifter's own curve below and above"
-MOST_OWN_REPS = RELATIONS["wathan"].reps[1]
-USUAL = tuple(RELATIONS[name] for name in ("epley", "brzycki", "wathan"))
+from service.training.done_sets import heaviest_for, most_with
+from service.training.estimates import people_at, spread_known_up_to
+from service.training.own_sets import MOST_REPS, check_reps, check_span
+from service.training.relations import RELATIONS, reps_at_share, share_of_max, shares_at
 
 
 class Target(Closed, kw_only=True, frozen=True):
@@ -67,6 +51,7 @@ class TargetLoad(Closed, kw_only=True, frozen=True):
 
     load: Mass
     reps_in_reserve: TargetReserve = 0
+    assistance: Assistance | UnsetType = UNSET
 
 
 class LoadForReps(Closed, kw_only=True, frozen=True):
@@ -82,10 +67,11 @@ class LoadForReps(Closed, kw_only=True, frozen=True):
         list[DoneSet],
         Meta(
             max_length=20,
-            description="More sets of the lifter's own, of the same lift; with two or more different loads their own curve is used.",
+            description="More sets of the lifter's own, of the same lift; with two or more different loads, at most 3 repetitions in reserve and a plausible fall their own curve is used, else they are refused.",
         ),
     ] = []
     bar: BarSetup | UnsetType = UNSET
+    body_mass: BodyMass | UnsetType = UNSET
 
 
 class RepsForLoad(Closed, kw_only=True, frozen=True):
@@ -96,14 +82,7 @@ class RepsForLoad(Closed, kw_only=True, frozen=True):
     exercise: ExerciseId | UnsetType = UNSET
     relation: RelationId | UnsetType = UNSET
     own_sets: Annotated[list[DoneSet], Meta(max_length=20)] = []
-
-
-class EstimatedMax(Closed, kw_only=True, frozen=True):
-    """The one-repetition maximum behind one or more sets of one lift."""
-
-    sets: Annotated[list[DoneSet], Meta(min_length=1, max_length=20)]
-    exercise: ExerciseId | UnsetType = UNSET
-    relation: RelationId | UnsetType = UNSET
+    body_mass: BodyMass | UnsetType = UNSET
 
 
 class RelationLoad(Answer, kw_only=True, frozen=True):
@@ -122,28 +101,16 @@ class RelationReps(Answer, kw_only=True, frozen=True):
     reps: float
 
 
-class RelationMax(Answer, kw_only=True, frozen=True):
-    """What one relation says: the maximum behind the set."""
-
-    relation: RelationId
-    estimated_max: Mass
-
-
-class OwnCurveAnswer(Answer, kw_only=True, frozen=True):
-    """The lifter's own curve: the maximum it gives, how fast load falls with repetitions, and how many sets made it."""
-
-    estimated_max: Estimate
-    load_drop_per_rep: Annotated[
-        float, Meta(description="Fall of the load from one repetition to the next, as a share of it.")
-    ]
-    sets: int
-
-
 class LoadForRepsAnswer(Answer, kw_only=True, frozen=True):
-    """The load, what the bar can hold of it (rounded down), and what it is made of."""
+    """The load, what can be loaded of it (rounded down), and what it is made of.
+
+    In lifts of one's own body loads and maxima are what is added to it, less than nothing where it has to be helped:
+    then loadable is null and assistance says how much, in whole steps, rounded up. Percentages are of body and load.
+    """
 
     load: Estimate
     loadable: Mass | None
+    assistance: Mass | None
     percent_of_max: Estimate
     estimated_max: Estimate
     relations: list[RelationLoad]
@@ -162,189 +129,76 @@ class RepsForLoadAnswer(Answer, kw_only=True, frozen=True):
     cautions: list[Caution]
 
 
-class EstimatedMaxAnswer(Answer, kw_only=True, frozen=True):
-    """The maximum, every published relation that covers the set side by side, and the lifter's own curve if there is one."""
-
-    estimated_max: Estimate
-    relations: list[RelationMax]
-    spread_of_relations: float
-    own_curve: OwnCurveAnswer | None
-    basis: Basis
-    cautions: list[Caution]
-
-
-class Question(msgspec.Struct, frozen=True):
-    """A done set in SI, the relation to use, and the lifter's own curve if the sets define one."""
-
-    load: float
-    reps: float
-    reserve: float
-    unit: MassUnit
-    exercise: str | None
-    relation: Relation
-    curve: OwnCurve | None
-
-
-def _failure(done: DoneSet, pointer: str) -> tuple[float, float]:
-    return positive(done.load, f"{pointer}/load"), done.reps + done.reps_in_reserve
-
-
-def _question(
-    done: DoneSet, own: list[DoneSet], exercise: str | UnsetType, relation: str | UnsetType, where: str
-) -> Question:
-    load, reps = _failure(done, where)
-    wanted = None if isinstance(relation, UnsetType) else RELATIONS[relation]
-    lift = None if isinstance(exercise, UnsetType) else exercise
-    if wanted is not None and not applies_to(wanted, lift):
-        raise Refusal.one(
-            "relation", f"{wanted.id} was made on other lifts.", f"with exercise: {', '.join(wanted.exercises)}"
-        )
-    used = chosen_relation(lift, wanted)
-    curve = None
-    if own and wanted is None:
-        points = [(load, reps), *(_failure(one, f"/own_sets/{index}") for index, one in enumerate(own))]
-        curve = _curve(points, "/own_sets")
-    if curve is None:
-        try:
-            check_range(used, reps)
-        except Refusal as refusal:
-            raise refusal.at({"/reps": f"{where}/reps"}) from None
-    return Question(load, reps, done.reps_in_reserve, done.load.unit, lift, used, curve)
-
-
-def _curve(points: list[tuple[float, float]], pointer: str) -> OwnCurve:
-    for index, (_, reps) in enumerate(points):
-        if reps > MOST_OWN_REPS:
-            raise Refusal.one(
-                pointer.lstrip("/"),
-                f"Set {index + 1} has {reps:g} repetitions to failure.",
-                "1 to 20 repetitions to failure",
-            )
-    try:
-        return fit(points)
-    except Refusal as refusal:
-        raise refusal.at({"/sets": pointer}) from None
-
-
-def _check_own_range(reps: float, pointer: str) -> None:
-    """Refuse repetitions to failure so many that no curve of a lifter's own was studied there."""
-    if reps > MOST_OWN_REPS:
-        raise Refusal.one(
-            pointer,
-            f"{reps:g} repetitions to failure are outside what a lifter's own curve is used for.",
-            f"1 to {MOST_OWN_REPS:g}",
-        )
-
-
-def _maximum(question: Question, people: People) -> Interval:
-    if question.curve:
-        return estimates.own_maximum(question.curve)
-    return estimates.estimate_maximum(question.relation, question.load, question.reps, people)
-
-
-@lru_cache(maxsize=1024)
-def _spread(reps: float) -> float:
-    """How far the usual relations differ at a number of repetitions to failure, as a share of the least maximum."""
-    found = [share_of_max(relation, reps) for relation in USUAL if covers(relation, reps)]
-    return max(found) / min(found) - 1 if found else 0.0
-
-
-def _codes(question: Question, *more_reps: float) -> list[Caution]:
-    most = max(question.reps, *more_reps)
-    spread = _spread(question.reps)
-    codes = ["stopped_by_pain"]
-    if most > question.relation.careful_above:
-        codes.append("low_confidence_reps")
-    if spread > CHOICES.load_repetition.relations_disagree_above:
-        codes.append("relations_disagree")
-    if question.reserve > 0:
-        codes.append("reserve_is_understated")
-    if not question.curve and most > spread_known_up_to(question.exercise):
-        codes.append("interval_cut")
-    if question.curve and not question.curve.fewest_reps <= most <= question.curve.most_reps:
-        codes.append("outside_own_range")
-    low, high = (question.curve.fewest_reps, question.curve.most_reps) if question.curve else (0.0, 0.0)
-    return cautions(
-        *codes,
-        reps=f"{question.relation.careful_above:g}",
-        spread=f"{100 * spread:.0f} %",
-        low=f"{low:g}",
-        high=f"{high:g}",
-    )
-
-
-def _basis(question: Question) -> Basis:
-    if question.curve:
-        return Basis(
-            method=f"the lifter's own curve, load = a · e^(−b · repetitions), fitted to {question.curve.sets} sets",
-            sources=["mitter_2023", "mitter_2022", "grgic_2020"],
-            assumptions=["All sets are of the same lift, done fresh, at one range of motion and tempo."],
-            evidence="computed",
-        )
-    return Basis(
-        method=f"{question.relation.id}: {question.relation.equation}",
-        sources=list(dict.fromkeys([question.relation.source, "nuzzo_2024", "grgic_2020", "halperin_2022"])),
-        assumptions=[
-            "Repetitions to failure are the repetitions done plus those in reserve.",
-            "A lifter keeps the same place among people at every load.",
-            *([] if question.exercise else ["No exercise was named: the general table for all lifts was used."]),
-        ],
-        evidence="published",
-    )
-
-
 def load_for_reps(request: LoadForReps) -> LoadForRepsAnswer:
     """The load for the target repetitions. Raises Refusal outside the relation's published range."""
-    question = _question(request.set, request.own_sets, request.exercise, request.relation, "/set")
+    asked = question(request.set, request.own_sets, request.exercise, request.relation, request.body_mass)
     target = request.target.reps + request.target.reps_in_reserve
-    people = people_at(question.exercise, question.reps)
-    top = _maximum(question, people)
-    if question.curve:
-        _check_own_range(target, "target/reps")
-        found = estimates.own_load(question.curve, target)
-        percent = Interval(found.value / top.value, found.low / top.value, min(1.0, found.high / top.value))
-    else:
-        wanted = people_at(question.exercise, target)
-        try:
-            found = estimates.estimate_load(question.relation, question.load, question.reps, target, people, wanted)
-        except Refusal as refusal:
-            raise refusal.at({"/reps": "/target/reps"}) from None
-        percent = estimates.spread_of_share(share_of_max(question.relation, target), wanted)
-    unit = question.unit
-    loadable = loaded(request.bar, found.value, unit)
-    rows = []
-    there = shares_at(question.exercise, target)
-    for relation, share in shares_at(question.exercise, question.reps).items():
-        if relation in there:
-            top_here = question.load / share
-            load_here = top_here * there[relation]
-            rows.append(RelationLoad(relation=relation, estimated_max=mass(top_here, unit), load=mass(load_here, unit)))
-    meaning = OWN if question.curve else PEOPLE
+    found, percent = _load(asked, target)
+    loadable, assistance = _to_load(asked, found.value, request.bar)
     return LoadForRepsAnswer(
-        load=mass_estimate(found, unit, meaning),
+        load=asked.shown(found, asked.meaning),
         loadable=loadable,
-        percent_of_max=estimate(percent.scaled(100), meaning, "%"),
-        estimated_max=mass_estimate(top, unit, f"{meaning}; at least the 4.2 % by which a test of a maximum repeats"),
-        relations=rows,
-        basis=_basis(question),
-        cautions=_codes(question, target) + (cautions("bar_alone_too_heavy")[:1] if loadable is None else []),
+        assistance=assistance,
+        percent_of_max=estimate(percent.scaled(100), asked.meaning, "%"),
+        estimated_max=asked.shown_maximum(),
+        relations=_loads_by_relation(asked, target),
+        basis=basis(asked),
+        cautions=codes(asked, target)
+        + (cautions("bar_alone_too_heavy")[:1] if loadable is None and assistance is None else []),
     )
+
+
+def _load(asked: Question, target: float) -> tuple[Interval, Interval]:
+    """The load [kg] for repetitions to failure [count], and the share of the maximum that it is [1]."""
+    lifted_for = heaviest_for(asked.sets, target)
+    if asked.curve:
+        check_reps(target, "target/reps")
+        try:
+            check_span(asked.curve, asked.exercise, target)
+        except Refusal as refusal:
+            raise refusal.at({"/sets": "/own_sets"}) from None
+        found, top = estimates.own_load(asked.curve, target, lifted=lifted_for), asked.maximum()
+        return found, Interval(found.value / top.value, found.low / top.value, min(1.0, found.high / top.value))
+    done = asked.done
+    people, wanted = people_at(asked.exercise, done.failure), people_at(asked.exercise, target)
+    try:
+        found = estimates.estimate_load(
+            asked.relation, done.load, done.failure, target, people, wanted, lifted=lifted_for
+        )
+    except Refusal as refusal:
+        raise refusal.at({"/reps": "/target/reps"}) from None
+    return found, estimates.spread_of_share(share_of_max(asked.relation, target), wanted)
+
+
+def _to_load(asked: Question, load: float, bar: BarSetup | UnsetType) -> tuple[Mass | None, Mass | None]:
+    """What can be put on the implement of a load [kg], rounded down; in a lift of one's own body also the assistance."""
+    if not asked.body or asked.exercise is None:
+        return loaded(bar, load, asked.unit), None
+    if not isinstance(bar, UnsetType):
+        raise Refusal.one("bar", "A lift of one's own body takes no bar.", "left out")
+    added = implement(UNSET, UNSET, asked.unit, "")(asked.exercise, difference(load, asked.body)) or 0.0
+    return (mass(added, asked.unit), None) if added >= 0 else (None, mass(-added, asked.unit))
+
+
+def _loads_by_relation(asked: Question, target: float) -> list[RelationLoad]:
+    """Each relation's maximum and load; one by which not even the body alone could be lifted is left out."""
+    rows, unit = [], asked.unit
+    there, lifted_for = shares_at(asked.exercise, target), heaviest_for(asked.sets, target)
+    for relation, share in shares_at(asked.exercise, asked.done.failure).items():
+        if relation in there:
+            top = max(asked.done.load / share, asked.heaviest)
+            load = max(top * there[relation], lifted_for)
+            if load >= asked.body:
+                heaviest, wanted = (mass(difference(one, asked.body), unit) for one in (top, load))
+                rows.append(RelationLoad(relation=relation, estimated_max=heaviest, load=wanted))
+    return rows
 
 
 def reps_for_load(request: RepsForLoad) -> RepsForLoadAnswer:
     """The repetitions that a load allows. Raises Refusal outside the relation's published range."""
-    question = _question(request.set, request.own_sets, request.exercise, request.relation, "/set")
-    load = positive(request.target.load, "/target/load")
-    people = people_at(question.exercise, question.reps)
-    top = _maximum(question, people)
-    try:
-        if question.curve:
-            found = estimates.own_reps(question.curve, load)
-            _check_own_range(found.value, "load")
-        else:
-            found = estimates.estimate_reps(question.relation, question.exercise, question.load, question.reps, load)
-    except Refusal as refusal:
-        raise refusal.at({"/load": "/target/load"}) from None
+    asked = question(request.set, request.own_sets, request.exercise, request.relation, request.body_mass)
+    load = lifted(request.target.load, request.target.assistance, asked.body, "/target")
+    found = _reps(asked, load)
     left = request.target.reps_in_reserve
     if difference(found.value, left) < 0:
         raise Refusal.one(
@@ -352,114 +206,83 @@ def reps_for_load(request: RepsForLoad) -> RepsForLoadAnswer:
             f"At that load about {found.value:.1f} repetitions to failure are expected, fewer than are to be left.",
             f"0 to {found.value:.1f}",
         )
-    reps = found.less(left).at_least(0)
-    share = load / top.value
-    meaning = OWN if question.curve else PEOPLE
-    unit = question.unit
-    rows = []
-    for relation, share_done in shares_at(question.exercise, question.reps).items():
-        top_here = question.load / share_done
-        try:
-            at_load = reps_at_share(RELATIONS[relation], load / top_here)
-        except Refusal:
-            continue
-        rows.append(
-            RelationReps(
-                relation=relation,
-                estimated_max=mass(top_here, unit),
-                reps=round(max(0.0, difference(at_load, left)), 3),
-            )
-        )
+    top = asked.maximum()
+    share = Interval(load / top.value, load / top.high, load / top.low)
     return RepsForLoadAnswer(
-        reps=estimate(reps, meaning, "reps"),
-        percent_of_max=estimate(Interval(share, load / top.high, load / top.low).scaled(100), meaning, "%"),
-        estimated_max=mass_estimate(top, unit, f"{meaning}; at least the 4.2 % by which a test of a maximum repeats"),
-        relations=rows,
-        basis=_basis(question),
-        cautions=_codes(question, found.value),
+        reps=estimate(found.less(left).at_least(0), asked.meaning, "reps"),
+        percent_of_max=estimate(share.scaled(100), asked.meaning, "%"),
+        estimated_max=asked.shown_maximum(),
+        relations=_reps_by_relation(asked, load, left),
+        basis=basis(asked),
+        cautions=codes(asked, found.value),
     )
 
 
-def estimated_max(request: EstimatedMax) -> EstimatedMaxAnswer:
-    """The maximum behind the sets: of several, by the own curve, or else by the one with fewest repetitions to failure."""
-    points = [_failure(done, f"/sets/{index}") for index, done in enumerate(request.sets)]
-    best = min(range(len(points)), key=lambda index: (points[index][1], -points[index][0]))
-    done = request.sets[best]
-    question = _question(done, [], request.exercise, request.relation, f"/sets/{best}") if len(points) == 1 else None
-    curve = None
-    if question is None:
-        try:
-            curve = _curve(points, "/sets")
-        except Refusal:
-            curve = None
-        if curve is None or not isinstance(request.relation, UnsetType):
-            question = _question(done, [], request.exercise, request.relation, f"/sets/{best}")
+def _reps(asked: Question, load: float) -> Interval:
+    """Repetitions to failure [count] at a load [kg]: at least as many as were done with it."""
+    try:
+        if asked.curve:
+            found = estimates.own_reps(asked.curve, load, lifted=asked.heaviest)
+            check_reps(found.value, "load")
+            check_span(asked.curve, asked.exercise, round(2 * found.value) / 2)
         else:
-            lift = None if isinstance(request.exercise, UnsetType) else request.exercise
-            question = Question(
-                *points[best], done.reps_in_reserve, done.load.unit, lift, chosen_relation(lift, None), curve
+            done = asked.done
+            found = estimates.estimate_reps(
+                asked.relation, asked.exercise, done.load, done.failure, load, lifted=asked.heaviest
             )
-    unit = done.load.unit
+    except Refusal as refusal:
+        raise refusal.at({"/load": "/target/load", "/sets": "/own_sets"}) from None
+    return found.at_least(most_with(asked.sets, load))
+
+
+def _reps_by_relation(asked: Question, load: float, left: float) -> list[RelationReps]:
+    """Each relation's maximum and repetitions at a load [kg] with some left; one that does not cover it is left out."""
     rows = []
-    for relation in shown_for(question.exercise):
+    done, certain = asked.done, most_with(asked.sets, load)
+    for relation, share in shares_at(asked.exercise, done.failure).items():
+        top = max(done.load / share, asked.heaviest)
         try:
-            found = maximum(relation, question.load, question.reps)
+            at_load = max(certain, reps_at_share(RELATIONS[relation], load / top))
         except Refusal:
             continue
-        rows.append(RelationMax(relation=relation.id, estimated_max=mass(found, unit)))
-    own = None
-    if curve:
-        own_top = mass_estimate(estimates.own_maximum(curve), unit, OWN)
-        own = OwnCurveAnswer(
-            estimated_max=own_top, load_drop_per_rep=round(1 - math.exp(-curve.rate), 6), sets=curve.sets
-        )
-    meaning = OWN if question.curve else PEOPLE
-    values = [si(row.estimated_max) for row in rows]
-    return EstimatedMaxAnswer(
-        estimated_max=mass_estimate(
-            _maximum(question, people_at(question.exercise, question.reps)),
-            unit,
-            f"{meaning}; at least the 4.2 % by which a test of a maximum repeats",
-        ),
-        relations=rows,
-        spread_of_relations=round(max(values) / min(values) - 1, 4) if values else 0.0,
-        own_curve=own,
-        basis=_basis(question),
-        cautions=_codes(question, 1),
-    )
+        if top >= asked.body:
+            added = mass(difference(top, asked.body), asked.unit)
+            reps = round(max(0.0, difference(at_load, left)), 3)
+            rows.append(RelationReps(relation=relation, estimated_max=added, reps=reps))
+    return rows
 
 
 def picture(request: LoadForReps) -> str:
     """Load against repetitions to failure with the band between people, the set done and the target."""
     answer = load_for_reps(request)
-    question = _question(request.set, request.own_sets, request.exercise, request.relation, "/set")
-    unit = question.unit
-    low, high = (1.0, MOST_OWN_REPS) if question.curve else question.relation.reps
-    people = people_at(question.exercise, question.reps)
+    asked = question(request.set, request.own_sets, request.exercise, request.relation, request.body_mass)
+    low, high = (1.0, MOST_REPS) if asked.curve else asked.relation.reps
     counts = [low + (high - low) * step / 40 for step in range(41)]
-    found = [
-        estimates.own_load(question.curve, reps)
-        if question.curve
-        else estimates.estimate_load(
-            question.relation, question.load, question.reps, reps, people, people_at(question.exercise, reps)
-        )
-        for reps in counts
-    ]
-    scale = 1 / SI[unit]
+    scale = 1 / SI[asked.unit]
+    drawn = [(reps, _load_drawn(asked, reps).less(asked.body).scaled(scale)) for reps in counts]
     target = request.target.reps + request.target.reps_in_reserve
     return load_curve(
-        [CurvePoint(reps, one.value * scale) for reps, one in zip(counts, found, strict=True)],
+        [CurvePoint(reps, one.value) for reps, one in drawn],
         [
-            BandPoint(reps, one.low * scale, one.high * scale)
-            for reps, one in zip(counts, found, strict=True)
-            if question.curve or reps <= spread_known_up_to(question.exercise)
+            BandPoint(reps, one.low, one.high)
+            for reps, one in drawn
+            if asked.curve or reps <= spread_known_up_to(asked.exercise)
         ],
         [
-            Mark("done", question.reps, question.load * scale),
+            Mark("done", asked.done.failure, difference(asked.done.load, asked.body) * scale),
             Mark("wanted", target, answer.load.value, "target", answer.load),
         ],
-        unit,
+        asked.unit,
     )
+
+
+def _load_drawn(asked: Question, reps: float) -> Interval:
+    """The load [kg] for repetitions to failure [count] as the curve or the relation has it, where no set is counted."""
+    if asked.curve:
+        return estimates.own_load(asked.curve, reps, lifted=0)
+    done = asked.done
+    people, wanted = people_at(asked.exercise, done.failure), people_at(asked.exercise, reps)
+    return estimates.estimate_load(asked.relation, done.load, done.failure, reps, people, wanted, lifted=0)
 
 
 _SET: dict[str, Any] = {"load": {"value": 62.5, "unit": "kg"}, "reps": 6, "reps_in_reserve": 2}
@@ -472,8 +295,9 @@ OPERATIONS = (
         summary="Load that allows a number of repetitions",
         description="Given one set that was done (load in kg or lb, repetitions, 0 to 4 in reserve), the load that allows the target repetitions at "
         "the target effort, with the spread between people. Default: the 2024 meta-regression, 1 to 19.5 repetitions to failure (60 to 100 % of the "
-        "maximum); outside a relation's range the answer is a refusal. One repetition with none in reserve returns the load itself. With own sets at "
-        "two or more loads the lifter's own curve is used. `loadable` is what the bar can hold, rounded down.",
+        "maximum); outside a relation's range the answer is a refusal. One repetition with none in reserve returns the load itself. With own sets near failure at "
+        "two or more loads the lifter's own curve is used, unless it leaves the published span. `loadable` is what the bar can hold, rounded down. "
+        "Pull-ups need body_mass: their loads are what is added to it.",
         request=LoadForReps,
         answer=LoadForRepsAnswer,
         compute=load_for_reps,
@@ -520,24 +344,6 @@ OPERATIONS = (
                     "target": {"load": {"value": 55, "unit": "kg"}, "reps_in_reserve": 2},
                     "exercise": "front_squat",
                 },
-            ),
-        ),
-    ),
-    Operation(
-        name="estimated-max",
-        tag="Load and repetitions",
-        summary="One-repetition maximum behind one or more sets",
-        description="The maximum (in the unit of the load) with its interval, every published relation that covers the set side by side, and the lifter's own "
-        "curve if the sets define one (two or more loads at least 5 % apart). Of several sets the one with the fewest repetitions to failure decides "
-        "where no curve is used. Sets with more than 4 repetitions in reserve are refused as a basis.",
-        request=EstimatedMax,
-        answer=EstimatedMaxAnswer,
-        compute=estimated_max,
-        examples=(
-            Example(
-                "front-squat",
-                "The maximum behind 62.5 kg for 6 with 2 left",
-                {"sets": [_SET], "exercise": "front_squat"},
             ),
         ),
     ),

@@ -7,6 +7,7 @@ from typing import Final
 from service.api import (
     adjustments,
     bar_loading,
+    estimated_max,
     joint_demand,
     leg_distribution,
     load_repetition,
@@ -24,6 +25,7 @@ OPERATIONS: Final[tuple[Operation, ...]] = (
     *session_review.OPERATIONS,
     *return_plan.OPERATIONS,
     *load_repetition.OPERATIONS,
+    *estimated_max.OPERATIONS,
     *volume.OPERATIONS,
     *leg_distribution.OPERATIONS,
     *spinal_load.OPERATIONS,

@@ -62,12 +62,21 @@ class RepRange(Closed, kw_only=True, frozen=True):
     high: RepCount
 
 
+Assistance = Annotated[
+    Mass, Meta(description="In lifts of one's own body: what a band or machine takes off body mass and load.")
+]
+BodyMass = Annotated[
+    Mass, Meta(description="The lifter's body mass, 30 to 250 kg: needed in lifts of one's own body, such as pull-ups.")
+]
+
+
 class DoneSet(Closed, kw_only=True, frozen=True):
-    """A set that was done: load, repetitions, and how many more were left (reps_in_reserve, 0 if not given)."""
+    """A set that was done: load (in lifts of one's own body what is added to it), repetitions, and how many more were left (reps_in_reserve, 0 if not given)."""
 
     load: Mass
     reps: RepCount
     reps_in_reserve: BasisReserve = 0
+    assistance: Assistance | UnsetType = UNSET
 
 
 class PlateKind(Closed, kw_only=True, frozen=True):

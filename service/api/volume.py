@@ -7,10 +7,12 @@ from typing import Annotated, Final, Self
 from msgspec import UNSET, UnsetType
 
 from service.api.operation import Example, Operation
+from service.api.own_body import BODY_COUNTED, body_lifted
 from service.api.shared import (
     Answer,
     Basis,
     BasisReserve,
+    BodyMass,
     Caution,
     Closed,
     Estimate,
@@ -26,7 +28,7 @@ from service.api.shared import (
 )
 from service.intervals import Interval, difference
 from service.knowledge.design_choices import CHOICES
-from service.quantities import Mass, MassUnit, mass
+from service.quantities import Mass, MassUnit, mass, si
 from service.refusals import Refusal
 from service.training.estimates import estimate_reps
 from service.training.relations import person_curve, relation_for
@@ -52,6 +54,7 @@ class RepTargets(Closed, kw_only=True, frozen=True):
     new_load: Mass | UnsetType = UNSET
     new_sets: SetCount | UnsetType = UNSET
     exercise: ExerciseId | UnsetType = UNSET
+    body_mass: BodyMass | UnsetType = UNSET
 
 
 class MassRange(Answer, kw_only=True, frozen=True):
@@ -157,16 +160,20 @@ def rep_targets(request: RepTargets) -> RepTargetsAnswer:
     """Equal volume and equal effort for a changed load or number of sets."""
     current = request.current
     old = reps_range(current.reps, "/current/reps")
-    load = positive(current.load, "/current/load")
+    lift = None if isinstance(request.exercise, UnsetType) else request.exercise
+    body = body_lifted(lift, request.body_mass)
+    load = body + si(current.load) if body else positive(current.load, "/current/load")
     unit = current.load.unit
-    new_load = load if isinstance(request.new_load, UnsetType) else positive(request.new_load, "/new_load")
+    if isinstance(request.new_load, UnsetType):
+        new_load = load
+    else:
+        new_load = body + si(request.new_load) if body else positive(request.new_load, "/new_load")
     new_unit = unit if isinstance(request.new_load, UnsetType) else request.new_load.unit
     sets = int(current.sets)
     new_sets = sets if isinstance(request.new_sets, UnsetType) else int(request.new_sets)
     new = equal_volume_reps(sets, old, load, new_sets, new_load)
     before = [volume_load(sets, reps, load) for reps in (old.low, old.high)]
     after = [volume_load(new_sets, reps, new_load) for reps in (new.low, new.high)]
-    lift = None if isinstance(request.exercise, UnsetType) else request.exercise
     effort, codes, achievable, hard, equal, facts = _effort(current, lift, old, new, load, new_load)
     relation = relation_for(lift)
     return RepTargetsAnswer(
@@ -190,6 +197,7 @@ def rep_targets(request: RepTargets) -> RepTargetsAnswer:
                 "Repetitions in reserve are those left after the top of the range.",
                 "The new low end is rounded up and the new high end down; where they cross, the nearest whole repetition.",
                 f"A set with more than {HARD_SET_RESERVE:g} repetitions in reserve does not count as hard (our own choice).",
+                *([BODY_COUNTED] if body else []),
             ],
             evidence="computed",
         ),
@@ -228,7 +236,7 @@ def _effort(
             None,
             {"bound": "the load is above the estimated maximum"},
         )
-    found = estimate_reps(relation, lift, load, failure, new_load)
+    found = estimate_reps(relation, lift, load, failure, new_load, lifted=load)
     left = found.less(new.high)
     shift = difference(found.value, failure)
     equal_low, equal_high = round(old.low + shift), int(old.high + shift + 1e-9)

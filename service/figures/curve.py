@@ -86,7 +86,9 @@ def _axes(points: Sequence[CurvePoint], band: Sequence[BandPoint], marks: Sequen
     loads += [load for mark in marks if mark.span is not None for load in (mark.span.low, mark.span.high)]
     reps = [point.reps for point in points] + [row.reps for row in band] + [mark.reps for mark in marks]
     margin = 0.05 * (max(loads) - min(loads)) or 0.1 * max(loads)
-    low, high = max(0.0, min(loads) - margin), max(loads) + margin
+    low, high = min(loads) - margin, max(loads) + margin
+    if min(loads) >= 0:  # less than nothing is assistance, which only lifts of one's own body have
+        low = max(0.0, low)
     first, last = min(reps), max(reps)
     beside = 0.03 * (last - first)
     return _Axes(

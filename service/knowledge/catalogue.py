@@ -15,7 +15,8 @@ class Exercise(msgspec.Struct, frozen=True):
 
     carry: where the load acts; stance: how the feet stand; lean: trunk lean at the bottom that is assumed where none is
     stated [deg], with its source and how far it is known; bar: whether it is loaded with a bar and plates; dumbbells:
-    whether its load is the sum of two dumbbells; one_arm: whether one arm alone moves it.
+    whether its load is the sum of two dumbbells; one_arm: whether one arm alone moves it; body_share: part of body
+    mass that a lift of one's own body moves [1], None where none is published.
     """
 
     id: str
@@ -30,6 +31,8 @@ class Exercise(msgspec.Struct, frozen=True):
     lean: float | None = None
     lean_source: str = ""
     lean_known: Known = "design_choice"
+    body_share: float | None = None
+    body_share_source: str = ""
     note: str = ""
 
     @property

@@ -17,8 +17,8 @@ def cited() -> Iterable[tuple[str, str]]:
     for relation in RELATIONS.values():
         yield f"relation {relation.id}", relation.source
     for exercise in EXERCISES.values():
-        if exercise.lean_source:
-            yield f"exercise {exercise.id}", exercise.lean_source
+        for source in filter(None, (exercise.lean_source, exercise.body_share_source)):
+            yield f"exercise {exercise.id}", source
     for stance in STANCES.values():
         yield f"stance {stance.id}", stance.source
     for sign in SIGNS.values():

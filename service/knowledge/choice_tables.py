@@ -77,7 +77,8 @@ class LoadRepetition(Table, frozen=True):
 
     relations_disagree_above: spread between the usual relations [1]; fixed_percent_tolerance: percentage points;
     test_error: coefficient of variation [1]; own_repetition_error: standard error [repetitions];
-    own_curve_min_load_difference: between own sets [1]; own_curve_steepest: fall of the load per repetition [1].
+    own_curve_min_load_difference: between own sets [1]; own_curve_most_reserve: of an own set [repetitions];
+    own_curve_steepest: fall of the load per repetition [1].
     """
 
     relations_disagree_above: Part
@@ -85,6 +86,7 @@ class LoadRepetition(Table, frozen=True):
     test_error: Part
     own_repetition_error: Annotated[float, Meta(gt=0, le=10)]
     own_curve_min_load_difference: Annotated[float, Meta(gt=0, lt=1)]
+    own_curve_most_reserve: Reserve
     own_curve_steepest: Part
 
 

@@ -3,7 +3,8 @@
 The interval follows the published spread: a lifter one standard deviation below or above the mean in repetitions is
 taken to keep that place at every load (our assumption), so a set done tells less about loads far from it. It holds
 about two thirds of people. A maximum is never given more exactly than the test of a maximum itself repeats
-(grgic_2020).
+(grgic_2020), but that of the day on which the sets were done is at least the heaviest load lifted: neither a value nor
+an end of its interval lies below it. The same holds for a load against one lifted for as many repetitions.
 """
 
 from __future__ import annotations
@@ -28,7 +29,7 @@ from service.training.relations import (
 )
 
 PLACES: Final = (-1, 0, 1)
-_TEST_ERROR: Final = CHOICES.load_repetition.test_error
+TEST_ERROR: Final = CHOICES.load_repetition.test_error
 
 
 class People(msgspec.Struct, frozen=True):
@@ -55,11 +56,11 @@ def spread_of_share(value: float, people: People) -> Interval:
     return around(value, (value * people.below / people.mean, min(1.0, value * people.above / people.mean)))
 
 
-def estimate_maximum(relation: Relation, load: float, reps: float, people: People) -> Interval:
+def estimate_maximum(relation: Relation, load: float, reps: float, people: People, *, lifted: float) -> Interval:
     """One-repetition maximum [kg] from a load [kg] and its repetitions to failure [count].
 
     A relation other than the default keeps its own value and takes the relative spread of the meta-regression; people:
-    at the repetitions done.
+    at the repetitions done; lifted: the heaviest load lifted in any set [kg].
     """
     value = maximum(relation, load, reps)
     mean = people.mean
@@ -68,31 +69,42 @@ def estimate_maximum(relation: Relation, load: float, reps: float, people: Peopl
         (
             value * mean / people.above,
             value * mean / people.below,
-            value * (1 - _TEST_ERROR),
-            value * (1 + _TEST_ERROR),
+            value * (1 - TEST_ERROR),
+            value * (1 + TEST_ERROR),
         ),
-    )
+    ).at_least(lifted)
 
 
 def estimate_load(
-    relation: Relation, load: float, reps: float, target_reps: float, people: People, target_people: People
+    relation: Relation,
+    load: float,
+    reps: float,
+    target_reps: float,
+    people: People,
+    target_people: People,
+    *,
+    lifted: float,
 ) -> Interval:
     """Load [kg] for `target_reps` to failure, from a load [kg] with `reps` to failure [both count].
 
-    people, target_people: at the repetitions done and at those wanted.
+    people, target_people: at the repetitions done and at those wanted; lifted: the heaviest load lifted in any set for
+    at least `target_reps` [kg].
     """
     value = load * share_of_max(relation, target_reps) / share_of_max(relation, reps)
     mean = target_people.mean / people.mean
     ratios = (target_people.below / people.below / mean, target_people.above / people.above / mean)
-    return around(value, (value * ratios[0], value * ratios[1]))
+    return around(value, (value * ratios[0], value * ratios[1])).at_least(lifted)
 
 
-def estimate_reps(relation: Relation, exercise: str | None, load: float, reps: float, target_load: float) -> Interval:
+def estimate_reps(
+    relation: Relation, exercise: str | None, load: float, reps: float, target_load: float, *, lifted: float
+) -> Interval:
     """Repetitions to failure [count] at `target_load` [kg], from a load [kg] with `reps` to failure [count].
 
-    Raises Refusal where the target load is outside the shares of the maximum that the relation covers.
+    lifted: the heaviest load lifted in any set [kg]. Raises Refusal where the target load is outside the shares of the
+    maximum that the relation covers.
     """
-    value = reps_at_share(relation, target_load * share_of_max(relation, reps) / load)
+    value = reps_at_share(relation, target_load / max(lifted, load / share_of_max(relation, reps)))
     ratio = target_load / load
     below, middle, above = (
         curve.reps_at(min(1.0, max(curve.shares[-1], curve.share_at(reps) * ratio)))
@@ -101,27 +113,35 @@ def estimate_reps(relation: Relation, exercise: str | None, load: float, reps: f
     return around(value, (value * below / middle, value * above / middle))
 
 
-def own_load(curve: OwnCurve, reps: float) -> Interval:
-    """Load [kg] for repetitions to failure [count] by the lifter's own curve; ± one standard error of the curve."""
+def own_load(curve: OwnCurve, reps: float, *, lifted: float) -> Interval:
+    """Load [kg] for repetitions to failure [count] by the lifter's own curve; ± one standard error of the curve.
+
+    lifted: the heaviest load lifted in any set for at least so many repetitions [kg].
+    """
     load = curve.load_at(reps)
     error = curve.reps_error(load)
-    return Interval(load, curve.load_at(reps + error), curve.load_at(reps - error))
+    return Interval(load, curve.load_at(reps + error), curve.load_at(reps - error)).at_least(lifted)
 
 
-def own_maximum(curve: OwnCurve) -> Interval:
-    """The maximum [kg] by the lifter's own curve, no narrower than the test of a maximum repeats."""
-    found = own_load(curve, 1)
-    return around(
-        found.value, [found.low, found.high, found.value * (1 - _TEST_ERROR), found.value * (1 + _TEST_ERROR)]
-    )
+def own_maximum(curve: OwnCurve, *, lifted: float) -> Interval:
+    """The maximum [kg] by the lifter's own curve, no narrower than the test of a maximum repeats.
+
+    lifted: the heaviest load lifted in any set [kg].
+    """
+    found = own_load(curve, 1, lifted=0)
+    ends = (found.low, found.high, found.value * (1 - TEST_ERROR), found.value * (1 + TEST_ERROR))
+    return around(found.value, ends).at_least(lifted)
 
 
-def own_reps(curve: OwnCurve, load: float) -> Interval:
-    """Repetitions to failure [count] at a load [kg] by the lifter's own curve; ± one standard error of the curve."""
-    reps = curve.reps_at(load)
-    top = own_maximum(curve).value
-    if reps < 1 or load > top:
+def own_reps(curve: OwnCurve, load: float, *, lifted: float) -> Interval:
+    """Repetitions to failure [count] at a load [kg] by the lifter's own curve; ± one standard error of the curve.
+
+    lifted: the heaviest load lifted in any set [kg]. Raises Refusal for a load above the maximum.
+    """
+    top = own_maximum(curve, lifted=lifted).value
+    if load > top:
         raise Refusal.one("load", "The load is above the maximum of the lifter's own curve.", f"up to {top:.4g} kg")
+    reps = max(1.0, curve.reps_at(load))
     error = curve.reps_error(load)
     return Interval(reps, max(1.0, reps - error), reps + error)
 

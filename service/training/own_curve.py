@@ -20,7 +20,10 @@ _CHOICES: Final = CHOICES.load_repetition
 
 
 class OwnCurve(msgspec.Struct, frozen=True):
-    """repetitions = mean_reps − (ln load − mean_log_load) / rate, with what its standard error needs."""
+    """repetitions = mean_reps − (ln load − mean_log_load) / rate, with what its standard error needs.
+
+    heaviest: load [kg] and repetitions to failure of the heaviest of its sets.
+    """
 
     mean_log_load: float
     mean_reps: float
@@ -30,6 +33,7 @@ class OwnCurve(msgspec.Struct, frozen=True):
     scatter: float
     fewest_reps: float
     most_reps: float
+    heaviest: tuple[float, float]
 
     def load_at(self, reps: float) -> float:
         """Load [kg] that allows `reps` repetitions to failure [count]."""
@@ -77,4 +81,5 @@ def fit(sets: Sequence[tuple[float, float]]) -> OwnCurve:
         scatter=scatter,
         fewest_reps=min(reps_done),
         most_reps=max(reps_done),
+        heaviest=max(sets),
     )

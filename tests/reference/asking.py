@@ -25,9 +25,14 @@ def _reader(name: str) -> Reader[Any]:
     return Reader(BY_NAME[name].request)
 
 
+def decoded(name: str, request: dict[str, Any]) -> Answered:
+    """The request as the operation takes it. Raises Refusal as the service would."""
+    return _reader(name).read(msgspec.json.encode(request))
+
+
 def ask(name: str, request: dict[str, Any]) -> Answered:
     """The operation's answer to a request. Raises Refusal as the service would."""
-    return BY_NAME[name].compute(_reader(name).read(msgspec.json.encode(request)))
+    return BY_NAME[name].compute(decoded(name, request))
 
 
 def faults(name: str, request: dict[str, Any]) -> tuple[Fault, ...]:

@@ -37,7 +37,8 @@ def reps_inside(relation: Relation, place: float) -> float:
 
 
 def estimate_load(relation: Relation, exercise: str | None, load: float, reps: float, target: float) -> Interval:
-    return estimates.estimate_load(relation, load, reps, target, people_at(exercise, reps), people_at(exercise, target))
+    people, wanted = people_at(exercise, reps), people_at(exercise, target)
+    return estimates.estimate_load(relation, load, reps, target, people, wanted, lifted=0)
 
 
 def in_order(interval: Interval) -> bool:
@@ -53,7 +54,7 @@ def test_load_for_repetitions_allows_those_repetitions(
     found = estimate_load(relation, None, load, reps, wanted)
     assert in_order(found)
     assume(found.value <= load / relation_share(relation, reps))
-    back = estimate_reps(relation, None, load, reps, found.value)
+    back = estimate_reps(relation, None, load, reps, found.value, lifted=0)
     assert in_order(back)
     assert back.value == pytest.approx(wanted, abs=1e-6)
 
@@ -88,18 +89,19 @@ def test_set_done_tells_its_own_load_without_spread(exercise: str | None, load: 
 def test_maximum_is_never_narrower_than_its_test_repeats(relation: Relation, load: float, place: float) -> None:
     # grgic_2020 (abstract): 4.2 %
     reps = reps_inside(relation, place)
-    found = estimates.estimate_maximum(relation, load, reps, people_at(None, reps))
-    assert found.low <= found.value * (1 - 0.042) + 1e-9
+    found = estimates.estimate_maximum(relation, load, reps, people_at(None, reps), lifted=load)
+    assert found.low <= max(load, found.value * (1 - 0.042)) + 1e-9  # what was lifted is certain
+    assert found.low >= load
     assert found.high >= found.value * (1 + 0.042) - 1e-9
 
 
 @given(defaults, loads, st.floats(1.01, 14))
 def test_heavier_target_allows_fewer_repetitions(exercise: str | None, load: float, reps: float) -> None:
     relation = relation_for(exercise)
-    light = estimate_reps(relation, exercise, load, reps, load)
+    light = estimate_reps(relation, exercise, load, reps, load, lifted=0)
     assert light.value == pytest.approx(reps, abs=1e-6)
     heavier = load + 0.5 * (load / relation_share_of(exercise, reps) - load)
-    assert estimate_reps(relation, exercise, load, reps, heavier).value < reps
+    assert estimate_reps(relation, exercise, load, reps, heavier, lifted=0).value < reps
 
 
 def relation_share_of(exercise: str | None, reps: float) -> float:
@@ -118,14 +120,14 @@ CURVE: Final = fit([(100, 4), (90, 8), (80, 12)])
 
 @given(st.floats(1, 18))
 def test_own_load_and_own_repetitions_are_inverse(reps: float) -> None:
-    load = own_load(CURVE, reps)
+    load = own_load(CURVE, reps, lifted=0)
     assert in_order(load)
     assert load.low < load.value < load.high
-    assert own_reps(CURVE, load.value).value == pytest.approx(reps, abs=1e-9)
+    assert own_reps(CURVE, load.value, lifted=0).value == pytest.approx(reps, abs=1e-9)
 
 
 def test_own_maximum_is_the_load_of_one_repetition_and_no_narrower_than_its_test() -> None:
-    found = own_maximum(CURVE)
+    found = own_maximum(CURVE, lifted=0)
     assert found.value == pytest.approx(CURVE.load_at(1))
     assert found.low <= found.value * 0.958
     assert found.high >= found.value * 1.042
@@ -133,7 +135,7 @@ def test_own_maximum_is_the_load_of_one_repetition_and_no_narrower_than_its_test
 
 def test_load_above_the_own_maximum_is_refused() -> None:
     with pytest.raises(Refusal) as caught:
-        own_reps(CURVE, own_maximum(CURVE).value * 1.01)
+        own_reps(CURVE, own_maximum(CURVE, lifted=0).value * 1.01, lifted=0)
     assert caught.value.faults[0].pointer == "/load"
 
 

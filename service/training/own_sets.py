@@ -1,0 +1,88 @@
+"""Whether a lifter's own sets define a curve that may be believed.
+
+Two things go wrong. A warm-up counts as a set near failure, because lifters misjudge what is left far from it
+(zourdos_2021, hackett_2017) and software cuts it off at the most that is taken; so only sets near failure count. And a
+curve through two or three sets carries their errors far away from them; so it must stay within what the published
+relations say and what two thirds of people do (nuzzo_2024: one standard deviation either side), seen from the heaviest
+of its sets, and never more narrowly than the test of a maximum repeats (grgic_2020). The same spread is the interval of
+every answer without a curve, so a curve may move an answer inside that interval and not out of it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from service.knowledge.design_choices import CHOICES
+from service.refusals import Refusal
+from service.training.done_sets import DoneSet
+from service.training.estimates import TEST_ERROR, people_at
+from service.training.own_curve import OwnCurve, fit
+from service.training.relations import RELATIONS, shares_at
+
+MOST_REPS: Final = RELATIONS["wathan"].reps[1]
+MOST_RESERVE: Final = CHOICES.load_repetition.own_curve_most_reserve
+_ENOUGH: Final = 2
+_INSTEAD: Final = "sets taken to failure or near it; without own sets the published relations answer"
+
+
+def own_curve(sets: Sequence[DoneSet], exercise: str | None) -> OwnCurve:
+    """The lifter's own curve through those of their sets that ended near failure.
+
+    Raises Refusal where too few did, where they define no curve, and where the curve's maximum is out of the span.
+    """
+    near = [one for one in sets if one.reserve <= MOST_RESERVE and one.failure <= MOST_REPS]
+    if len(near) < _ENOUGH:
+        raise Refusal.one(
+            "sets",
+            f"A curve of one's own needs at least two sets with at most {MOST_RESERVE:g} repetitions in reserve and "
+            f"{MOST_REPS:g} to failure; {len(near)} of these {len(sets)} had. Sets further from failure cannot be told "
+            "from warm-ups.",
+            _INSTEAD,
+        )
+    curve = fit([(one.load, one.failure) for one in near])
+    check_span(curve, exercise, 1)
+    return curve
+
+
+def check_reps(reps: float, parameter: str) -> None:
+    """Refuse repetitions to failure [count] so many that no curve of a lifter's own was studied there."""
+    if reps > MOST_REPS:
+        raise Refusal.one(
+            parameter,
+            f"{reps:g} repetitions to failure are outside what a lifter's own curve is used for.",
+            f"1 to {MOST_REPS:g} repetitions to failure",
+        )
+
+
+def check_span(curve: OwnCurve, exercise: str | None, reps: float) -> None:
+    """Refuse a curve whose load for `reps` to failure [count] is outside the published span."""
+    load, failure = curve.heaviest
+    low, high = published_span(exercise, failure, reps)
+    share = curve.load_at(reps) / load
+    if not low <= share <= high:
+        raise Refusal.one(
+            "sets",
+            f"The curve through these sets puts {reps:g} repetition{'' if reps == 1 else 's'} to failure at "
+            f"{100 * share:.0f} % of the heaviest of them; the published relations and the spread between people put "
+            f"it at {100 * low:.0f} to {100 * high:.0f} %. Sets further from failure than reported look like this.",
+            _INSTEAD,
+        )
+
+
+def published_span(exercise: str | None, failure: float, reps: float) -> tuple[float, float]:
+    """Lowest and highest load for `reps` to failure as a share of one for `failure` [both count].
+
+    Over every relation that covers both and over people from one standard deviation below the mean to one above. The
+    error of a test is granted below the lowest, but above the highest not, for a load too heavy is what does harm.
+    """
+    here, there = shares_at(exercise, failure), shares_at(exercise, reps)
+    done, wanted = people_at(exercise, failure), people_at(exercise, reps)
+    middle = wanted.mean / done.mean
+    shares = [
+        *(there[relation] / share for relation, share in here.items() if relation in there),
+        wanted.below / done.below,
+        wanted.above / done.above,
+        middle,
+    ]
+    return min(shares) * (1 - TEST_ERROR), max(*shares, middle * (1 + TEST_ERROR))
