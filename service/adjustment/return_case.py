@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from math import inf
 from typing import Final
 
 import msgspec
@@ -70,14 +71,14 @@ def maximum(case: ReturnCase, lift: Prescription) -> float:
     """One-repetition maximum, the body included where it is lifted [kg], in a lift as it is done on the way.
 
     From the original's sets by the published ratio of the lifts or of the depths; what the adjusted sets show counts
-    where it is more, or where no ratio is published.
+    where it is more, or where no ratio is published. Without a load and without a ratio nothing bounds it.
     """
     original = case.original
     known = total_load(original, case.body_mass) / _share(case, original)
     own = total_load(case.adjusted, case.body_mass) / _share(case, case.adjusted)
     if lift.exercise != original.exercise:
         ratio = ratio_between(original.exercise, lift.exercise)
-        return own if ratio is None else max(own, known * ratio.ratio)
+        return (own or inf) if ratio is None else max(own, known * ratio.ratio)
     here, there = _strength(original), _strength(lift)
     if here is not None and there is not None:
         known *= max(1.0, there / here)
@@ -107,9 +108,15 @@ def heaviest_for_effort(case: ReturnCase, most: float, reps_high: int, slowed: f
     return most * case.curve.share_at((reps_high + case.least_reserve) / slowed)
 
 
+def share_of_maximum(case: ReturnCase, most: float, done: Prescription) -> float:
+    """Share of the maximum in a lift [1] that a load is; of lifts without load what the adjusted sets stand for."""
+    total = total_load(done, case.body_mass)
+    return total / most if total > 0 and most < inf else _share(case, case.adjusted)
+
+
 def expected_reserve(case: ReturnCase, most: float, done: Prescription) -> float:
     """Repetitions expected to be left after the top of the range; at light loads what the published range ends with."""
-    share = total_load(done, case.body_mass) / most
+    share = share_of_maximum(case, most, done)
     curve = case.curve
     left = curve.reps_at(min(1.0, max(curve.shares[-1], share))) * tempo_factor(case.original, done) - done.reps.high
     return max(0.0, left)

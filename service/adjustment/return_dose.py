@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import inf
+
 import msgspec
 
 from service.adjustment.return_case import CHOICE, DUST, ReturnCase
@@ -45,18 +47,19 @@ def ladder(case: ReturnCase) -> tuple[Reps, ...]:
     return tuple(sorted(found, key=lambda reps: (middle(reps), reps.low)))
 
 
-def allowed(dose: Dose, reps: Reps, share_of_max: float, normal: float, rule: Transition) -> bool:
-    """Whether a week after a break allows a dose at a share of the maximum [1] (caterisano_2019).
+def heaviest_share(dose: Dose, reps: Reps, normal: float, rule: Transition) -> float | None:
+    """The share of the maximum [1] up to which a week after a break allows a dose, None where it allows none.
 
     normal: repetitions of the original's week. One set a day is always allowed: there is nothing less.
+    Source: caterisano_2019.
     """
     if rule.most_days is not None and (dose.days or 1) > rule.most_days:
-        return False
+        return None
     if dose.sets == 1 and dose.rung == 0:
-        return True
+        return inf
     if dose.sets * middle(reps) * (dose.days or 1) > rule.volume_share * normal + DUST:
-        return False
-    return rule.irv_high is None or relative_volume(dose.sets, reps.high, share_of_max) <= rule.irv_high + DUST
+        return None
+    return inf if rule.irv_high is None else rule.irv_high / relative_volume(dose.sets, reps.high, 1.0)
 
 
 def cut_to(dose: Dose, rungs: tuple[Reps, ...], share_of_max: float, normal: float, rule: Transition) -> Dose:
@@ -65,6 +68,7 @@ def cut_to(dose: Dose, rungs: tuple[Reps, ...], share_of_max: float, normal: flo
     for rung in range(dose.rung, -1, -1):
         for sets in range(dose.sets, 0, -1):
             cut = Dose(sets, rung, days)
-            if allowed(cut, rungs[rung], share_of_max, normal, rule):
+            most = heaviest_share(cut, rungs[rung], normal, rule)
+            if most is not None and share_of_max <= most + DUST:
                 return cut
     return Dose(1, 0, days)

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterator
-from itertools import pairwise
 from math import ceil, floor, inf, isfinite, radians
 from typing import Final
 
@@ -17,6 +16,7 @@ from msgspec.structs import replace
 from service.adjustment.demand import region_ratio
 from service.adjustment.prescription import Prescription, lifts_the_body, total_load
 from service.adjustment.return_case import CHOICE, DUST, TRIED, ReturnCase, maximum
+from service.adjustment.return_work import Work
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.mechanics_data import EXERCISE_RULES
 from service.mechanics.demand import setup_demand
@@ -25,8 +25,14 @@ from service.refusals import Refusal
 
 _STEP: Final = radians(TRIED.depth_step)
 _SHALLOWEST: Final = radians(TRIED.shallowest_thigh)
+_UNSEEN: Final = 0.2
+"""Of a step of depth: no eye tells two depths so near to each other, so no step of the way lies between them."""
 _NEAR: Final = 1e-6
 LOAD_NEAR: Final = 1e-4  # [kg]
+
+
+Loads = tuple[float, ...]
+"""Loads of one exercise [kg], lightest first."""
 
 
 class Lift:
@@ -35,40 +41,41 @@ class Lift:
     done: exercise, depth, technique and tempo of it, whatever the load; deep: how far down it goes, greater is deeper:
     the thigh below the horizontal [rad], or the height of blocks under the bar taken negative [m], None where neither
     is known; back: whether it is the original lift, the depth apart; loads: that the implement holds, lightest first
-    [kg]; most: the maximum in it, body included [kg]; told: whether a number is known for the region, else the effort
-    against the original's stands for the demand.
+    [kg]; most: the maximum in it, body included [kg]; body: what of the lifter counts as load [kg]; slope: rise of the
+    peak with the load from the lightest to the heaviest [1/kg], 0 where one of them cannot be held; told: whether a
+    number is known for the region, else the effort against the original's stands for the demand.
     """
 
-    def __init__(self, case: ReturnCase, done: Prescription, *, deep: float | None, back: bool) -> None:
+    def __init__(
+        self, case: ReturnCase, work: Work, done: Prescription, loads: Loads, *, deep: float | None, back: bool
+    ) -> None:
         self.case = case
+        self.work = work
         self.done = done
         self.deep = deep
         self.back = back
         self.most = maximum(case, done)
-        self.loads = _loads(case, done)
+        self.body = case.body_mass if lifts_the_body(done.exercise) else 0.0
+        self.loads = loads
         self.told = bool(self.loads) and region_ratio(case.present, done, case.region) is not None
         self._peaks: dict[float, float] = {}
-        self._slope = 0.0
+        self.slope = 0.0
         self._lowest = self.peak(self.loads[0]) if self.loads else inf
         if len(self.loads) > 1 and isfinite(self._lowest) and isfinite(self.peak(self.loads[-1])):
             lightest, heaviest = self.loads[0], self.loads[-1]
-            self._slope = (self.peak(heaviest) - self._lowest) / (heaviest - lightest)
+            self.slope = (self.peak(heaviest) - self._lowest) / (heaviest - lightest)
 
     def peak(self, load: float) -> float:
         """Peak demand of a repetition with a load [kg] against the original's [1]; infinite where it cannot be held."""
         found = self._peaks.get(load)
         if found is None:
+            self.work.posture()
             try:
                 found = self._computed(replace(self.done, load=load))
             except Refusal:
                 found = inf
             self._peaks[load] = found
         return found
-
-    def steepest(self) -> float:
-        """The largest rise of the peak for a rise of the load, over the whole range of loads [1/kg]."""
-        rises = [(self.peak(after) - self.peak(before)) / (after - before) for before, after in pairwise(self.loads)]
-        return max(rises, default=0.0)
 
     def _computed(self, done: Prescription) -> float:
         case = self.case
@@ -77,46 +84,71 @@ class Lift:
             if ratio is not None:
                 return ratio
         original = case.original
-        relative = total_load(done, case.body_mass) / total_load(original, case.body_mass)
+        known = total_load(original, case.body_mass)
+        if not known:  # nothing is lifted but the body's own parts, and nothing more will be
+            return 1.0
+        relative = total_load(done, case.body_mass) / known
         if done.exercise == original.exercise:
             return relative
         return relative * maximum(case, original) / self.most
 
     def heaviest(self, peak: float, ceiling: float) -> float | None:
         """The heaviest of its loads, not above a ceiling [kg], whose peak is not above the one given [1]."""
-        loads = self.loads
+        loads, peaks, most = self.loads, self._peaks, peak + DUST
         top = place = bisect_right(loads, ceiling + _NEAR) - 1
         if place < 0:
             return None
-        if self._slope > 0:
-            guess = loads[0] + (peak - self._lowest) / self._slope
+        if self.slope > 0:
+            guess = loads[0] + (peak - self._lowest) / self.slope
             place = min(place, max(0, bisect_right(loads, guess + _NEAR)))
-        while place < top and self.peak(loads[place + 1]) <= peak + DUST:
+        while place < top and (peaks.get(loads[place + 1]) or self.peak(loads[place + 1])) <= most:
             place += 1
-        while place >= 0 and self.peak(loads[place]) > peak + DUST:
+        while place >= 0 and (peaks.get(loads[place]) or self.peak(loads[place])) > most:
             place -= 1
         return loads[place] if place >= 0 else None
 
 
-def lifts(case: ReturnCase) -> list[Lift]:
+class _Maker:
+    """Makes the lifts of one return; looks up the loads of an exercise once, whatever the depth."""
+
+    def __init__(self, case: ReturnCase, work: Work) -> None:
+        self.case = case
+        self.work = work
+        self.loads: dict[str, Loads] = {}
+
+    def lift(self, done: Prescription, *, deep: float | None, back: bool) -> Lift:
+        """Raises Refusal where it cannot be had."""
+        loads = self.loads.get(done.exercise)
+        if loads is None:
+            loads = self.loads[done.exercise] = _loads(self.case, done)
+        return Lift(self.case, self.work, done, loads, deep=deep, back=back)
+
+
+def lifts(case: ReturnCase, work: Work) -> list[Lift]:
     """The lifts between the adjusted and the original one, these two included, the adjusted first, the original last.
 
     Raises Refusal where the adjusted lift cannot be had; depths in between that cannot be had are left out.
     """
-    adjusted, original = case.adjusted, case.original
+    adjusted, original, make = case.adjusted, case.original, _Maker(case, work)
     same_form = (adjusted.exercise, adjusted.technique) == (original.exercise, original.technique)
-    start = Lift(case, adjusted, deep=_deep(case, adjusted), back=same_form)
-    end = Lift(case, original, deep=_deep(case, original), back=True)
-    if same_form and start.deep == end.deep:
+    start = make.lift(adjusted, deep=_deep(case, adjusted), back=same_form)
+    end = make.lift(original, deep=_deep(case, original), back=True)
+    if same_form and _as_deep(start, end):
         return [end]
     found = [start]
     if _shares_depth(case):
-        found += _between(case, start, end, same_form=same_form)
+        found += _between(make, start, end, same_form=same_form)
     if not same_form and adjusted.exercise == original.exercise:
-        found += _between(case, start, end, same_form=True, from_start=True)
+        found += _between(make, start, end, same_form=True, from_start=True)
     elif not same_form and _squats(case):
-        found += _partial(case, end)
+        found += _partial(make, end)
     return [*found, end]
+
+
+def _as_deep(one: Lift, other: Lift) -> bool:
+    if one.deep is None or other.deep is None:
+        return one.deep is other.deep
+    return abs(one.deep - other.deep) <= _NEAR
 
 
 def followers(found: list[Lift]) -> list[list[int]]:
@@ -164,35 +196,36 @@ def _deep(case: ReturnCase, done: Prescription) -> float | None:
     return None if done.depth.box_height is None else -done.depth.box_height
 
 
-def _between(case: ReturnCase, start: Lift, end: Lift, *, same_form: bool, from_start: bool = False) -> Iterator[Lift]:
+def _between(make: _Maker, start: Lift, end: Lift, *, same_form: bool, from_start: bool = False) -> Iterator[Lift]:
     """The lift deeper than at the start up to the original's depth, in the adjusted or in the original form.
 
     from_start: the starting depth as well.
     """
     if start.deep is None or end.deep is None:
         return
+    case = make.case
     base = case.original if same_form else case.adjusted
     if from_start:
-        yield from _at(case, base, case.adjusted.depth, start.deep, back=same_form)
+        yield from _at(make, base, case.adjusted.depth, start.deep, back=same_form)
     for depth, deep in _depths(base, start.deep, end.deep):
-        yield from _at(case, base, depth, deep, back=same_form)
+        yield from _at(make, base, depth, deep, back=same_form)
     if not same_form and end.deep > start.deep + _NEAR:
-        yield from _at(case, base, _stated(base, end.deep), end.deep, back=False)
+        yield from _at(make, base, _stated(base, end.deep), end.deep, back=False)
 
 
-def _partial(case: ReturnCase, end: Lift) -> Iterator[Lift]:
+def _partial(make: _Maker, end: Lift) -> Iterator[Lift]:
     """The original lift with less range than it will have, for a first exposure that has to ask little."""
     if end.deep is None:
         return
-    for depth, deep in _depths(case.original, -_SHALLOWEST - _NEAR, end.deep):
-        yield from _at(case, case.original, depth, deep, back=True)
+    for depth, deep in _depths(make.case.original, -_SHALLOWEST - _NEAR, end.deep):
+        yield from _at(make, make.case.original, depth, deep, back=True)
 
 
-def _at(case: ReturnCase, base: Prescription, depth: Depth | None, deep: float, *, back: bool) -> Iterator[Lift]:
+def _at(make: _Maker, base: Prescription, depth: Depth | None, deep: float, *, back: bool) -> Iterator[Lift]:
     """The lift at a depth, unless this lifter cannot get there in balance."""
     done = replace(base, depth=depth)
     try:
-        lift = Lift(case, done, deep=deep, back=back)
+        lift = make.lift(done, deep=deep, back=back)
     except Refusal:
         return
     if lift.loads:
@@ -206,7 +239,7 @@ def _stated(base: Prescription, deep: float) -> Depth:
 def _depths(base: Prescription, above: float, below: float) -> list[tuple[Depth, float]]:
     """The configured depths strictly between two, shallowest first."""
     if _has_thigh(base):
-        steps = range(floor(above / _STEP + _NEAR) + 1, ceil(below / _STEP - _NEAR))
+        steps = range(floor(above / _STEP + _UNSEEN) + 1, ceil(below / _STEP - _UNSEEN))
         found = [step * _STEP for step in steps]
     else:
         found = sorted(-height for height in TRIED.block_heights if above + _NEAR < -height < below - _NEAR)
@@ -234,6 +267,9 @@ def _loads(case: ReturnCase, done: Prescription) -> tuple[float, ...]:
 
 def _most_in_substitute(case: ReturnCase, done: Prescription) -> float:
     """The share of the load that would match the original to which a substitute is taken [kg]."""
-    matching = maximum(case, done) / maximum(case, case.original) * total_load(case.original, case.body_mass)
+    most, known = maximum(case, done), maximum(case, case.original)
+    if most == inf or not known:
+        return case.adjusted.load
+    matching = most / known * total_load(case.original, case.body_mass)
     body = case.body_mass if lifts_the_body(done.exercise) else 0.0
     return CHOICE.load_before_change * matching - body

@@ -17,6 +17,7 @@ from service.adjustment.gate import CHOICE as BANDS
 from service.adjustment.prescription import Prescription, total_load
 from service.adjustment.return_case import CHOICE, DUST, GOOD_SESSIONS, LARGEST_STEP, ReturnCase, expected_reserve
 from service.adjustment.return_path import Node, Search
+from service.adjustment.return_work import TooMuchWork, Work
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
@@ -97,24 +98,27 @@ def plan(case: ReturnCase, longest: int) -> Plan:
         Refusal: where a jump that cannot be avoided is larger than the step, or the plan would be too long
 
     """
-    search = Search(case)
-    if not search.transition and search.asks_no_less():
-        nodes = [Node(search.goal, case.original.load, 1, None, (0, 0))]
-        return _planned(case, search, nodes, asks_no_less=True)
-    found = search.path()
-    if found is None:
-        raise _too_long(case) if search.too_long else _stuck(case)
-    if found[-1].week > longest:
+    work = Work()
+    try:
+        search = Search(case, work)
+        if not search.transition and search.asks_no_less():
+            return _planned(case, search, [Node(search.goal, case.original.load, 1)], asks_no_less=True)
+        nodes = search.path()
+    except TooMuchWork:
+        raise _too_far_apart() from None
+    if nodes is None:
+        raise _refusal(case, search)
+    if nodes[-1].week > longest:
         raise Refusal.one(
             "longest",
-            f"The shortest way back with this step takes {found[-1].week} weeks.",
-            f"at least {found[-1].week} weeks, or a larger step",
+            f"The shortest way back with this step takes {nodes[-1].week} weeks.",
+            f"at least {nodes[-1].week} weeks, or a larger step",
         )
-    return _planned(case, search, found, asks_no_less=False)
+    return _planned(case, search, nodes, asks_no_less=False)
 
 
 def _planned(case: ReturnCase, search: Search, nodes: list[Node], *, asks_no_less: bool) -> Plan:
-    before = Node(search.start, case.adjusted.load, 0, None, (0, 0))
+    before = Node(search.start, case.adjusted.load, 0)
     steps = []
     for node in nodes:
         steps.append(_step(case, search, before, node))
@@ -231,26 +235,53 @@ def _too_long(case: ReturnCase) -> Refusal:
     )
 
 
-def _stuck(case: ReturnCase) -> Refusal:
+def _refusal(case: ReturnCase, search: Search) -> Refusal:
+    """Why there is no way."""
+    peak, _, _ = search.demands(search.start, case.adjusted.load)
+    if search.begins_too_hard() or (peak > 1 + DUST and search.comparable(search.start, search.goal)):
+        return _asks_more(case, peak)
+    return _too_long(case) if search.too_long else _stuck(case, search)
+
+
+def _asks_more(case: ReturnCase, peak: float) -> Refusal:
+    region = REGIONS[case.region].name.lower()
+    return Refusal.one(
+        "adjusted",
+        f"A repetition asks {100 * peak:.0f} % of what the original asks of the {region}, and no way leads back from "
+        "there on which none asks more than the original.",
+        "an adjusted prescription of which a repetition asks no more than one of the original",
+    )
+
+
+def _too_far_apart() -> Refusal:
+    return Refusal.one(
+        "adjusted",
+        "The two prescriptions differ in so many things that the ways between them cannot all be looked at.",
+        "an adjusted prescription nearer to the original (in sets, repetitions, days, depth or lift), or a larger step",
+    )
+
+
+def _stuck(case: ReturnCase, search: Search) -> Refusal:
     """Why there is no way: the smallest step that would be enough, and whether finer plates would do."""
-    finer = _can_be_had(replace(case, round_down=case.finer))
-    largest = round(100 * LARGEST_STEP)
-    tried = range(floor(100 * case.step) + 1, largest + 1)
-    place = bisect_left(tried, 1, key=lambda percent: int(_can_be_had(replace(case, step=percent / 100))))
     region, lift = REGIONS[case.region].name.lower(), EXERCISES[case.original.exercise].name.lower()
     detail = (
         f"On every way back to {lift} one change raises what the {region} must carry by more than "
         f"{100 * case.step:.3g} % of the original in a week."
     )
-    if place < len(tried):
-        allowed = f"a step of at least {tried[place] / 100:.2f}"
+    try:
+        finer = Search(replace(case, round_down=case.finer), search.work).reaches(case.step)
+        enough = _enough(case, search)
+    except (Refusal, TooMuchWork):
+        return Refusal.one("step", detail, "a larger step, or an adjusted prescription nearer to the original")
+    if enough is not None:
+        allowed = f"a step of at least {enough:.2f}"
     else:
         allowed = f"no step up to {LARGEST_STEP:.2f} is enough: an adjusted prescription nearer to the original"
     return Refusal.one("step", detail, allowed + (", or finer plates or steps of load" if finer else ""))
 
 
-def _can_be_had(case: ReturnCase) -> bool:
-    try:
-        return Search(case).path() is not None
-    except Refusal:
-        return False
+def _enough(case: ReturnCase, search: Search) -> float | None:
+    """The smallest step in whole per cent within which some way leads back, None up to the largest."""
+    tried = [percent / 100 for percent in range(floor(100 * case.step) + 1, round(100 * LARGEST_STEP) + 1)]
+    place = bisect_left(tried, 1, key=lambda step: int(search.reaches(step)))
+    return tried[place] if place < len(tried) else None

@@ -298,7 +298,7 @@ class ReturnPlan(Table, frozen=True):
     step: rise of the demand in a week, load_step: of the load in a step, load_before_others: of the original [1];
     most_depth_steps: number of adjustments.depth_step; load_before_change, first_exposure_margin: of the load that
     would match the original [1]; fewest_reps_share: of repetitions [1]; repeated_share: of the weeks [1]; longest
-    [weeks]; most_loads, most_states: looked at; finer: steps and plates.
+    [weeks]; most_loads, most_postures, most_moves: looked at; finer: steps and plates.
     """
 
     step: Part
@@ -311,7 +311,8 @@ class ReturnPlan(Table, frozen=True):
     repeated_share: Annotated[float, Meta(ge=0, le=1)]
     longest: Annotated[int, Meta(ge=1, le=520)]
     most_loads: Annotated[int, Meta(ge=1, le=100_000)]
-    most_states: Annotated[int, Meta(ge=1, le=10_000_000)]
+    most_postures: Annotated[int, Meta(ge=1, le=1_000_000)]
+    most_moves: Annotated[int, Meta(ge=1, le=10_000_000)]
     finer: LoadSteps
 
 

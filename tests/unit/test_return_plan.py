@@ -19,6 +19,7 @@ from service.adjustment.return_case import ReturnCase, weeks_at
 from service.adjustment.return_moves import Place
 from service.adjustment.return_path import Search
 from service.adjustment.return_plan import Plan, plan
+from service.adjustment.return_work import Work
 from service.api.decoding import Reader
 from service.api.return_plan import ReturnPlan, return_case
 from service.knowledge.catalogue import EXERCISES, SIGNS, SOURCES
@@ -34,6 +35,7 @@ FEWER: Final = settings(max_examples=25, deadline=None, derandomize=True)
 READER: Final = Reader(ReturnPlan)
 BAR: Final = {"bar": kg(15), "plates": [{"plate": kg(plate)} for plate in (1.25, 2.5, 5, 10, 20)]}
 DUST: Final = 1e-6
+NEAR: Final = 1e-9
 NO_WAY: Final = ("/step", "/adjusted")  # a jump larger than the step, or too many ways to look at them all
 SQUATS: Final = ("front_squat", "back_squat_high_bar", "back_squat_low_bar", "safety_bar_squat")
 WAY: Final[dict[str, tuple[str, ...]]] = {
@@ -232,19 +234,25 @@ def test_a_larger_step_never_needs_more_weeks(request: dict[str, Any], factor: f
 
 def everything_onward(search: Search, place: Place, load: float) -> Iterator[tuple[Place, float]]:
     """Every place and every load that one step allows, not only the heaviest."""
-    demands = search.demands(place, load)
+    before = search.demands(place, load)
     for new, ceiling, _ in search.moves(place, load):
-        heaviest = search.heaviest(new, ceiling, demands, bounded=search.comparable(place, new))
-        if heaviest is None:
-            continue
-        for lighter in search.lifts[new.lift].loads:
-            if lighter <= heaviest + DUST:
-                yield new, lighter
+        step = search.case.step if search.comparable(place, new) else 1.0
+        for other in search.lifts[new.lift].loads:
+            if other > min(ceiling, search.effort_ceiling(new)) + DUST or (new, other) == (place, load):
+                continue
+            peak, session, week = search.demands(new, other)
+            within = (
+                peak <= min(before[0] + step, 1.0) + NEAR
+                and session <= min(before[1] + step, max(1.0, before[1])) + NEAR
+                and week <= max(1.0, before[2]) + NEAR
+            )
+            if within and (new != place or other > load):
+                yield new, other
 
 
 def weeks_by_trying_everything(case: ReturnCase) -> float:
     """Weeks of the shortest way, every state that a step may lead to looked at, week by week."""
-    search = Search(case)
+    search = Search(case, Work())
     if search.asks_no_less():
         return 1
     arriving = {0: {(search.start, case.adjusted.load)}}
