@@ -62,6 +62,10 @@ def shares_again(replica: Replica) -> bool:
     return ask(replica.port, QUESTION, BODY)[0] == 200 and counted_where(replica) == "shared"
 
 
+def says_so(replica: Replica) -> bool:
+    return "quota store down" in replica.words()
+
+
 def test_quota_holds_across_replicas(deployment: Deployment) -> None:
     both = [replica.port for replica in deployment.replicas]
     assert statuses(both, QUOTA + 20) == {200: QUOTA, 429: 20}
@@ -101,7 +105,7 @@ def test_without_the_store_each_replica_counts_alone_and_says_so(deployment: Dep
     for replica in deployment.replicas:
         assert statuses([replica.port], QUOTA + 5) == {200: QUOTA, 429: 5}
         assert counted_where(replica) == "store_down"
-        assert "quota store down" in replica.words()
+        wait_for(f"{replica.label} says so", partial(says_so, replica))
 
     deployment.store.start()
     for replica in deployment.replicas:
