@@ -69,8 +69,9 @@ def serve() -> int:
             application,
             host=settings.host,
             port=settings.port,
+            log_config=None,  # as all else is logged
             log_level="warning",
-            access_log=False,
+            access_log=False,  # its lines would repeat queries
             server_header=False,
             http=protocol_with(settings.max_head, settings.head_seconds),
             ws="none",

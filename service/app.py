@@ -63,17 +63,22 @@ def place_of_failure(_: object, __: str, line: MutableMapping[str, Any]) -> Muta
     return line
 
 
-def as_line(record: logging.LogRecord) -> bool:
-    """What the server has to say, as a line of ours: its own would hold the words of exceptions."""
-    error = record.exc_info[1] if record.exc_info else None
-    structlog.get_logger("server").log(record.levelno, record.getMessage().strip(), exc_info=error)
-    return False
+class AsLines(logging.Handler):
+    """What the server and the libraries have to say, as lines of ours.
+
+    Their own would hold the words of exceptions, and whoever writes them would wait for the reader of the log.
+    """
+
+    def emit(self, record: logging.LogRecord) -> None:
+        """See logging.Handler."""
+        error = record.exc_info[1] if record.exc_info else None
+        words = record.getMessage().strip()
+        structlog.get_logger().log(record.levelno, words, logger=record.name, exc_info=error)
 
 
 def configure_log(level: str, lines: Lines) -> None:
-    """JSON lines; of the server's own none of requests, which would repeat queries."""
-    logging.getLogger("uvicorn.access").addFilter(lambda _: False)
-    logging.getLogger("uvicorn.error").addFilter(as_line)
+    """JSON lines, of everything that is logged in the process."""
+    logging.basicConfig(level=logging.WARNING, handlers=[AsLines()])
     structlog.configure(
         processors=[
             structlog.processors.add_log_level,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import socket
 import urllib.request
 from collections.abc import Iterator
 from pathlib import Path
@@ -155,6 +156,20 @@ def test_no_label_comes_from_a_request(service: Observed) -> None:
     assert labelled("requests_total", route="/v1/exercises/{entry_id:str}", method="GET", status="404") in found
     assert labelled("requests_total", route=PATH, method="other", status="405") in found
     assert found[labelled("requests_refused_total", reason="Bad Request")] >= 1
+
+
+def test_libraries_log_as_the_service_does(tmp_path: Path) -> None:
+    """What else is written would stand between the lines, and its writer would wait for the reader of the log."""
+    with socket.socket() as silent:
+        silent.bind(("127.0.0.1", 0))  # and does not listen
+        with live(tmp_path, OTEL_EXPORTER_OTLP_ENDPOINT=f"http://127.0.0.1:{silent.getsockname()[1]}") as service:
+            assert service.compute().status == 200
+            assert raw(service.port, b"garbage\r\n\r\n").startswith(b"HTTP/1.1 400 ")
+            assert service.replica.stop() == 0
+            greeting, example, *rest = service.replica.words().splitlines()
+            assert (greeting[:5], example[:5]) == ("Docs:", "Try: ")
+            named = {json.loads(line).get("logger", "").partition(".")[0] for line in rest}
+    assert named == {"", "uvicorn", "opentelemetry"}
 
 
 def test_figures_are_not_served_to_clients(service: Observed) -> None:
