@@ -277,12 +277,13 @@ def picture(request: LoadForReps) -> str:
 
 
 def _load_drawn(asked: Question, reps: float) -> Interval:
-    """The load [kg] for repetitions to failure [count] as the curve or the relation has it, where no set is counted."""
+    """The load [kg] for repetitions to failure [count] by the curve or the relation, also past the span of a curve."""
+    lifted_for = heaviest_for(asked.sets, reps)
     if asked.curve:
-        return estimates.own_load(asked.curve, reps, lifted=0)
+        return estimates.own_load(asked.curve, reps, lifted=lifted_for)
     done = asked.done
     people, wanted = people_at(asked.exercise, done.failure), people_at(asked.exercise, reps)
-    return estimates.estimate_load(asked.relation, done.load, done.failure, reps, people, wanted, lifted=0)
+    return estimates.estimate_load(asked.relation, done.load, done.failure, reps, people, wanted, lifted=lifted_for)
 
 
 _SET: dict[str, Any] = {"load": {"value": 62.5, "unit": "kg"}, "reps": 6, "reps_in_reserve": 2}
