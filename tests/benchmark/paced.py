@@ -37,15 +37,22 @@ class Paced(msgspec.Struct, frozen=True):
         return self.latencies[min(len(self.latencies) - 1, int(share * len(self.latencies)))]
 
 
-def request(path: str, body: bytes, headers: str = "") -> bytes:
+def request(path: str, body: bytes, headers: str = "", media_type: str = "application/json") -> bytes:
     """A POST request as bytes; headers: further lines, each with its end."""
-    head = f"POST {path} HTTP/1.1\r\nhost: a\r\ncontent-type: application/json\r\n{headers}"
+    head = f"POST {path} HTTP/1.1\r\nhost: a\r\ncontent-type: {media_type}\r\n{headers}"
     return head.encode() + b"content-length: %d\r\n\r\n" % len(body) + body
 
 
 def put_on(port: int, requests: Sequence[bytes], seconds: float, rate: float | None = None) -> Paced:
     """Send the requests in turn for some time [s], at a rate [1/s] or as fast as they are answered."""
     return uvloop.run(_put_on(port, requests, seconds, rate))
+
+
+async def exchange(reader: asyncio.StreamReader, writer: asyncio.StreamWriter, sent: bytes) -> tuple[bytes, bytes]:
+    """Head and body of the answer to a request on a connection that is kept."""
+    writer.write(sent)
+    head = await reader.readuntil(b"\r\n\r\n")
+    return head, await _body(reader, head)
 
 
 async def _body(reader: asyncio.StreamReader, head: bytes) -> bytes:
@@ -76,9 +83,7 @@ async def _put_on(port: int, requests: Sequence[bytes], seconds: float, rate: fl
                     return
                 if (wait := due - time.perf_counter()) > 0:
                     await asyncio.sleep(wait)
-                writer.write(requests[number % len(requests)])
-                head = await reader.readuntil(b"\r\n\r\n")
-                body = await _body(reader, head)
+                head, body = await exchange(reader, writer, requests[number % len(requests)])
                 if head.startswith(b"HTTP/1.1 200 "):
                     latencies.append(time.perf_counter() - due)
                 else:

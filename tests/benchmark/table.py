@@ -18,6 +18,7 @@ MEMORY = 100.0  # [MB] idle
 BATCH = 40.0  # times the throughput of single requests, by processor time
 TABLE = 1.0  # [s] for a table of 10,000 rows
 BULK_MEMORY = 100.0  # [MB] above idle
+HEALTH = 0.100  # [s] p99 of /livez, whatever a client sends
 START = 1.0  # [s] from start to ready
 
 
@@ -137,6 +138,32 @@ def footprint(measured: Footprint, requests: int) -> str:
         ),
     ]
     return as_markdown(("one worker", "measured", "at most", ""), rows)
+
+
+class Crowd(msgspec.Struct, frozen=True):
+    """Health beside one kind of request: p50, p99 and longest of its latencies [s]; answers of that kind meanwhile."""
+
+    name: str
+    p50: float
+    p99: float
+    longest: float
+    answered: int
+
+
+def crowds(measured: list[Crowd]) -> str:
+    """The table of health under the longest requests."""
+    rows: list[tuple[str, ...]] = [
+        (
+            one.name,
+            f"{one.p50 * 1e3:.1f}",
+            f"{one.p99 * 1e3:.1f}",
+            f"{one.longest * 1e3:.1f}",
+            f"{one.answered}",
+            f"{HEALTH * 1e3:.0f} ms: {verdict(met=one.p99 <= HEALTH)}",
+        )
+        for one in measured
+    ]
+    return as_markdown(("/livez beside", "p50 [ms]", "p99 [ms]", "longest [ms]", "answers meanwhile", "aim"), rows)
 
 
 class Bulk(msgspec.Struct, frozen=True):

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import json
 import signal
 import threading
 import time
+from contextlib import ExitStack
 from http.server import BaseHTTPRequestHandler, HTTPServer
 from pathlib import Path
 
 import pytest
 from opentelemetry.proto.collector.trace.v1.trace_service_pb2 import ExportTraceServiceRequest
 
-from tests.front.live import BODY, WITHHELD, connected, eventually, head_of, live, until_closed
+from tests.front.live import BODIES, BODY, WITHHELD, connected, eventually, head_of, live, until_closed
 from tests.replicas.processes import status_of
 
 TRACE = "0af7651916cd43dd8448eb211c80319c"  # the example of W3C Trace Context §3.2, as is the parent
@@ -105,3 +107,22 @@ def test_traces_reach_a_collector(tmp_path: Path) -> None:
     assert {span.name for span in spans} == {"POST /v1/load-for-reps", "GET other"}
     assert TRACE in {span.trace_id.hex() for span in spans}
     assert b"mark" not in b"".join(received)
+
+
+def test_long_computations_that_wait_do_not_keep_it_from_ending(tmp_path: Path) -> None:
+    """More work than the time for an orderly end allows: what is not done by then is broken off, as a client sees."""
+    item = json.dumps({"operation": "adjustments", "body": BODIES["/v1/adjustments"]}).encode()
+    body = b'{"requests":[%b]}' % b",".join([item] * 1000)
+    head = (
+        f"POST /v1/batch HTTP/1.1\r\nhost: a\r\ncontent-type: application/json\r\ncontent-length: {len(body)}\r\n\r\n"
+    )
+    with live(tmp_path) as service, ExitStack() as stack:
+        clients = [stack.enter_context(connected(service.port, timeout=60)) for _ in range(16)]
+        for client in clients:
+            client.sendall(head.encode() + body)
+        assert all(client.recv(15) == b"HTTP/1.1 200 OK" for client in clients)
+        service.replica.process.terminate()
+        ends = [until_closed(client)[-7:] for client in clients]
+        assert service.replica.process.wait(timeout=60) == 0
+        assert any(end != b"\r\n0\r\n\r\n" for end in ends)
+        assert "Traceback" not in service.replica.words()
