@@ -12,7 +12,7 @@ import msgspec
 
 from service.knowledge.choice_tables import UnusableChoices
 
-SWITCH_INTERVAL = 0.0005  # [s]
+SWITCH_INTERVAL = 0.001  # [s]
 USAGE = "usage: python -m service serve | openapi | demo | key"
 
 
