@@ -24,7 +24,7 @@ class Background:
 
     def __init__(self, most: int) -> None:
         self._most = most
-        self._thread = ThreadPoolExecutor(1, "computation")
+        self._thread = _thread()
         self._admitted: set[asyncio.Task[Any]] = set()
 
     def __contains__(self, task: object) -> bool:
@@ -48,5 +48,11 @@ class Background:
         return await asyncio.get_running_loop().run_in_executor(self._thread, make)
 
     async def close(self) -> None:
-        """Begin nothing more; what is being computed ends by itself."""
-        self._thread.shutdown(wait=False, cancel_futures=True)
+        """Begin nothing that waits; what is being computed ends by itself. An application begun anew can go on."""
+        ended, self._thread = self._thread, _thread()
+        ended.shutdown(wait=False, cancel_futures=True)
+
+
+def _thread() -> ThreadPoolExecutor:
+    """A thread that is begun with the first computation."""
+    return ThreadPoolExecutor(1, "computation")
