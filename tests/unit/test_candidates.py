@@ -23,7 +23,7 @@ from service.knowledge.design_choices import CHOICES
 from service.knowledge.substitution import SUBSTITUTES, ratio_between
 from service.mechanics.body import Body, build_body
 from service.mechanics.setups import Technique
-from service.training.volume import Reps
+from service.training.volume import Reps, equal_volume_reps
 
 BODY: Final = build_body(75.0, 1.75, "male")
 SQUAT: Final = Prescription("back_squat_high_bar", 4, Reps(5, 6), 100.0, 2.0, 2, rest=90.0, technique=Technique())
@@ -338,3 +338,19 @@ def test_holds_are_five_of_45_seconds_at_about_60_degrees() -> None:
     assert new.depth is not None
     assert math.degrees(new.depth.knee_flexion or 0) == pytest.approx(60)
     assert held.trial.untested
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.floats(0.6, 0.95), st.sampled_from([0.5, 1.0, 2.0, 3.0, 4.0]), st.integers(3, 8))
+def test_repetitions_with_less_load_keep_the_effort_and_one_more_would_not(
+    target: float, reserve: float, reps: int
+) -> None:
+    present = replace(SQUAT, reps=Reps(reps, reps), reserve=reserve)
+    lighter = case(present, target=target, levers=frozenset({"load", "reps"}))
+    hard = CHOICES.effort.hard_set_reserve
+    for one in options(lighter):
+        new = one.prescription
+        kept_volume = equal_volume_reps(present.sets, present.reps, present.load, present.sets, new.load)
+        if one.levers == ("load", "reps") and new.reps != kept_volume:
+            assert new.reserve >= min(reserve, hard - 1) - 1e-6
+            assert new.reserve < max(reserve + 1, hard) + 1e-6
