@@ -14,6 +14,7 @@ from service.adjustment.case import Case, Found, RuledOut, Trial, assess
 from service.adjustment.levers.dose import smaller_sessions
 from service.adjustment.levers.form import a_little_shallower, other_forms, shallower, techniques
 from service.adjustment.levers.load import lighter, with_less_load
+from service.adjustment.levers.substitutes import LEVERS as SUBSTITUTION_LEVERS
 from service.adjustment.levers.substitutes import other_lifts
 from service.adjustment.levers.tendon import tendon_programs
 from service.adjustment.prescription import Prescription
@@ -23,13 +24,17 @@ from service.refusals import Refusal
 
 def candidates(case: Case) -> Iterator[Found]:
     """Every candidate of every lever and pair of levers allowed, and the reasons where one gives none."""
+    lifts = list(other_lifts(case))
+    pairs = _pairs(case, [trial for trial in lifts if isinstance(trial, Trial)])
+    if case.excluded:
+        for lever in sorted(case.levers - set(SUBSTITUTION_LEVERS)):
+            yield RuledOut((lever,), "The present lift is excluded: only another one is offered.")
+        yield from _tried(case, chain(lifts, pairs))
+        return
     if "load" in case.levers:
         yield from lighter(case)
     yield from smaller_sessions(case)
-    forms = list(other_forms(case))
-    lifts = list(other_lifts(case))
-    pairs = _pairs(case, [trial for trial in lifts if isinstance(trial, Trial)])
-    yield from _tried(case, chain(forms, lifts, pairs))
+    yield from _tried(case, chain(other_forms(case), lifts, pairs))
     if case.aim == "tendon":
         yield from tendon_programs(case)
 
@@ -37,7 +42,7 @@ def candidates(case: Case) -> Iterator[Found]:
 def _pairs(case: Case, lifts: list[Trial]) -> Iterator[Trial | RuledOut]:
     """Pairs of changes of the lift itself; those with less load come of themselves."""
     computed = [trial for trial in lifts if trial.prescription.exercise in EXERCISE_RULES]
-    own = [Trial((), case.now)] if case.now.exercise in EXERCISE_RULES else []
+    own = [Trial((), case.now)] if case.now.exercise in EXERCISE_RULES and not case.excluded else []
     for trial in (*own, *computed):
         try:
             changed = list(techniques(case, trial)) if "technique" in case.levers else []

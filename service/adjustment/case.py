@@ -24,7 +24,7 @@ class Case(msgspec.Struct, frozen=True):
     """The consultation: present prescription and its demand, region, target ratio, aim, and what is allowed.
 
     levers, exercises: that may be used; most_days: a week; lightest: no option is lighter [kg]; round_down: the
-    heaviest load that the exercise's implement can hold, not above a load [kg], or None.
+    heaviest load that the exercise's implement can hold, not above a load [kg], or None; excluded: whether the present lift may not be kept.
     """
 
     present: Present
@@ -36,6 +36,7 @@ class Case(msgspec.Struct, frozen=True):
     most_days: int
     lightest: float
     round_down: Callable[[str, float], float | None]
+    excluded: bool = False
 
     @property
     def now(self) -> Prescription:
@@ -146,6 +147,7 @@ def assess(case: Case, trial: Trial, *, by_exposure: bool = False) -> Found:
 
     by_exposure: only the session's sum is asked to meet the target. A posture that cannot be had is a reason too.
     """
+    trial = _within_days(case, trial)
     new = trial.prescription
     share = share_of(case, trial)
     left = new.reserve if trial.scheme or new.hold is not None else expected_reserve(case, trial, share)
@@ -170,6 +172,15 @@ def assess(case: Case, trial: Trial, *, by_exposure: bool = False) -> Found:
         finished.prescription, case.now, case.present.body.mass, case.aim, trial.likeness, shares, _muscle(case, found)
     )
     return Candidate(finished, found, exposure, effect, meets_by)
+
+
+def _within_days(case: Case, trial: Trial) -> Trial:
+    """The trial on no more days a week than may be trained on, its sessions as they are."""
+    days = trial.prescription.days
+    if days is None or days <= case.most_days:
+        return trial
+    fewer = msgspec.structs.replace(trial.prescription, days=case.most_days)
+    return msgspec.structs.replace(trial, levers=(*trial.levers, "days"), prescription=fewer)
 
 
 def _met(case: Case, sore: Effect, volume: float, *, by_exposure: bool) -> str | None:

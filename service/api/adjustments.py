@@ -15,6 +15,7 @@ from service.adjustment.decision_words import first_step_words, unchanged_words
 from service.adjustment.demand import JOINTS, Direction, Present, present_demand, region_ratio
 from service.adjustment.gate import CHOICE, Pain, band, referral
 from service.adjustment.outcome import Outcome, hardly_loaded, outcome, surest_first
+from service.adjustment.prescription import Prescription
 from service.adjustment.ranking import ranked
 from service.adjustment.sore_region import check_comparable, check_loaded
 from service.adjustment.words import named, reasons
@@ -94,6 +95,7 @@ class Complaint(Closed, kw_only=True, frozen=True):
 class Constraints(Closed, kw_only=True, frozen=True):
     """What may be changed and what there is. Left out: every lever, every exercise, the usual bar.
 
+    exercises: that may take the place of the present lift; exclude: that no option may use, the present one among them.
     increment: step of dumbbells, machines, belts and assistance; lightest_load: no option is lighter, and the target
     is not set below its demand.
     """
@@ -267,10 +269,26 @@ def consultation(request: Adjustments, level: str) -> Case:
         request.aim,
         frozenset(LEVERS if isinstance(limits.levers, UnsetType) else limits.levers),
         frozenset(EXERCISES if isinstance(limits.exercises, UnsetType) else limits.exercises) - set(limits.exclude),
-        CHOICE.most_days if isinstance(limits.days_per_week_max, UnsetType) else int(limits.days_per_week_max),
+        _most_days(limits, now),
         lightest or -body.mass,
         implement(limits.bar, limits.increment, request.prescription.load.unit, "/constraints"),
+        now.exercise in limits.exclude,
     )
+
+
+def _most_days(limits: Constraints, now: Prescription) -> int:
+    """Days a week on which the lift may be trained. Raises Refusal where there are too many now and days must stay."""
+    if isinstance(limits.days_per_week_max, UnsetType):
+        return max(CHOICE.most_days, now.days or 0)
+    most = int(limits.days_per_week_max)
+    fixed = not isinstance(limits.levers, UnsetType) and "days" not in limits.levers
+    if fixed and now.days is not None and now.days > most:
+        raise Refusal.one(
+            "constraints/days_per_week_max",
+            f"The lift is trained on {now.days} days a week now, and days are not among the levers.",
+            f"at least {now.days}, or days among constraints/levers",
+        )
+    return most
 
 
 def _target_ratio(request: Adjustments, present: Present, level: str, lightest: float) -> float:

@@ -14,7 +14,7 @@ from service.knowledge.catalogue import EXERCISES, SIGNS, SOURCES, URGENCIES
 from service.quantities import SI, MassUnit
 from service.refusals import Refusal
 from service.training.bar import Plates, loadable
-from tests.reference.asking import Answered, ask
+from tests.reference.asking import Answered, ask, faults
 from tests.unit.consultations import consultations
 
 OTHER: Final[dict[str, MassUnit]] = {"kg": "lb", "lb": "kg"}
@@ -163,14 +163,16 @@ def test_constraints_are_kept_and_nothing_is_changed_that_no_lever_names(request
         new, levers = option.prescription, set(option.levers)
         assert levers <= set(limits.get("levers", LEVERS))
         assert len(levers) == len(option.levers)
-        assert len(levers) <= 2 or option.program
+        most_days = limits.get("days_per_week_max", 7)
+        too_many = present.get("days_per_week", 0) > most_days
+        assert len(levers - {"days"} if too_many else levers) <= 2 or option.program
+        assert new.days_per_week is None or new.days_per_week <= most_days
+        assert new.exercise not in limits.get("exclude", [])
         assert option.program is None or request["aim"] == "tendon"
         if new.exercise != present["exercise"]:
             assert levers & {"variation", "exercise", "equipment", "range_of_motion"}
             assert new.exercise in allowed
-        if "days" in levers:
-            assert new.days_per_week <= limits.get("days_per_week_max", 6)
-        else:
+        if "days" not in levers:
             assert new.days_per_week == present.get("days_per_week")
         if "reps" not in levers and option.program is None:
             assert (new.reps.low, new.reps.high) == (present["reps"]["low"], present["reps"]["high"])
@@ -183,6 +185,42 @@ def test_constraints_are_kept_and_nothing_is_changed_that_no_lever_names(request
         if "lightest_load" in limits:
             lightest = kilograms(limits["lightest_load"]) * (1 - 1e-5)
             assert lifted_anew(option) >= lightest or new.exercise != present["exercise"]
+
+
+def test_an_excluded_present_lift_is_not_offered() -> None:
+    answer = ask("adjustments", with_part(SORE, "constraints", exclude=["back_squat_low_bar"]))
+    assert answer.options
+    assert {option.prescription.exercise for option in answer.options} & {"back_squat_low_bar"} == set()
+    reasons = {one.lever: one.reason for one in answer.ruled_out}
+    assert reasons["load"] == reasons["sets"] == "The present lift is excluded: only another one is offered."
+
+
+def test_too_many_days_now_are_brought_down_to_the_limit_in_every_option() -> None:
+    five = with_part(SORE, "prescription", days_per_week=5)
+    answer = ask("adjustments", with_part(five, "constraints", days_per_week_max=3))
+    assert answer.options
+    assert {option.prescription.days_per_week for option in answer.options} == {3}
+    assert all("days" in option.levers for option in answer.options)
+    assert all(option.stimulus.weekly_sets <= 3 / 5 for option in answer.options)
+    (fault,) = faults("adjustments", with_part(five, "constraints", days_per_week_max=3, levers=["load"]))
+    assert (fault.pointer, fault.allowed) == (
+        "/constraints/days_per_week_max",
+        "at least 5, or days among constraints/levers",
+    )
+
+
+@pytest.mark.parametrize(("exercise", "lead"), [("split_squat", 0.75), ("step_up", 1.0)])
+def test_what_a_single_leg_squat_puts_on_the_leg_is_matched_as_all_of_it(exercise: str, lead: float) -> None:
+    # half of the load that puts as much on the lead leg as one leg carries now, and no more than half of the present one
+    single = with_part(SORE, "prescription", exercise="single_leg_squat", load={"value": 40, "unit": "kg"})
+    limits = {"exercises": [exercise], "bar": {"bar": {"value": 2.5, "unit": "kg"}}}
+    answer = ask("adjustments", with_part({**single, "limit": 20}, "constraints", levers=["exercise"], **limits))
+    matched = min(40, (82 + 40) * 1.0 / lead - 82)
+    tried = [option.prescription.load.value for option in answer.options]
+    tried += [
+        float(one.reason.split(" with ")[1].split(" kg")[0]) for one in answer.ruled_out if " with " in one.reason
+    ]
+    assert tried == [matched / 2]
 
 
 @EXAMPLES

@@ -71,9 +71,9 @@ def _start(case: Case, exercise: str) -> Start | str:
     if ratio is not None:
         factor = ratio.ratio - ratio.sd if ratio.sd else ratio.ratio * CHOICE.first_exposure_margin
         return Start(min(load, load * factor) - (mass if lifts_the_body(exercise) else 0.0), ratio.ratio, ratio)
-    stance = STANCES.get(EXERCISES[exercise].stance)
-    if EXERCISES[exercise].family == "split" and case.now.exercise not in STANCES and stance and stance.value:
-        intended = matching_load(stance.value, 0.5, load, mass)
+    before, after = _lead_share(case.now.exercise), _lead_share(exercise)
+    if EXERCISES[exercise].family == "split" and before and after:
+        intended = min(load, matching_load(after, before, load, mass))
         if intended <= 0:
             return "body mass alone already puts more on the lead leg than the present lift does."
         return Start(intended * CHOICE.untested_share, None, None)
@@ -81,6 +81,12 @@ def _start(case: Case, exercise: str) -> Start | str:
         return "no ratio to the present load is published, and one joint alone moves it: find its load by a test."
     arms = 0.5 if EXERCISES[exercise].one_arm and not EXERCISES[case.now.exercise].one_arm else 1.0
     return Start(load * arms * CHOICE.untested_share, None, None)
+
+
+def _lead_share(exercise: str) -> float | None:
+    """What the lead leg carries of body and load [1]; None where no share is published for how the lift is stood in."""
+    stance = STANCES.get(EXERCISES[exercise].stance)
+    return None if stance is None else stance.value
 
 
 def _limits(technique: Technique | None) -> Technique | None:
