@@ -88,7 +88,9 @@ _SCALES: Final = {power: 10.0 ** (_DIGITS - 1 - power) for power in range(-_DIGI
 
 def significant(value: float) -> float:
     """The value to six significant digits: enough for any use of these models, and free of arithmetic dust."""
-    scale = _SCALES.get(floor(log10(abs(value)))) if value else 1.0
+    if not value:
+        return 0.0  # a negative nothing too
+    scale = _SCALES.get(floor(log10(abs(value))))
     # a whole number of units of the last digit, over an exact power of ten, is the float nearest to the decimal number
     return float(f"{value:.{_DIGITS}g}") if scale is None else round(value * scale) / scale
 

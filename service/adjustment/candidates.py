@@ -44,20 +44,34 @@ def _pairs(case: Case, lifts: list[Trial]) -> Iterator[Trial | RuledOut]:
     computed = [trial for trial in lifts if trial.prescription.exercise in EXERCISE_RULES]
     own = [Trial((), case.now)] if case.now.exercise in EXERCISE_RULES and not case.excluded else []
     for trial in (*own, *computed):
-        try:
-            changed = list(techniques(case, trial)) if "technique" in case.levers else []
-            if trial.levers:
-                yield from changed
-            if "range_of_motion" in case.levers and "range_of_motion" not in trial.levers:
-                if trial.levers:
-                    yield shallower(case, trial)
-                else:
-                    little = a_little_shallower(case, trial)
-                    yield from (shallower(case, technique) for technique in changed)
-                    if little is not None:
-                        yield little
-        except Refusal as refusal:
-            yield RuledOut(trial.levers, refusal.faults[0].detail, trial.prescription)
+        changed = [] if "technique" not in case.levers else _techniques(case, trial)
+        if trial.levers:
+            yield from changed
+        if "range_of_motion" not in case.levers or "range_of_motion" in trial.levers:
+            continue
+        if trial.levers:
+            yield _shallower(case, trial)
+            continue
+        yield from (_shallower(case, one) for one in changed if isinstance(one, Trial))
+        little = a_little_shallower(case, trial)
+        if little is not None:
+            yield little
+
+
+def _techniques(case: Case, trial: Trial) -> list[Trial | RuledOut]:
+    """The trial with each change of technique, or why the lift cannot be had as it is."""
+    try:
+        return list(techniques(case, trial))
+    except Refusal as refusal:
+        return [RuledOut((*trial.levers, "technique"), refusal.faults[0].detail, trial.prescription)]
+
+
+def _shallower(case: Case, trial: Trial) -> Trial | RuledOut:
+    """The trial with less range of motion, or why the lift cannot be had as it is."""
+    try:
+        return shallower(case, trial)
+    except Refusal as refusal:
+        return RuledOut((*trial.levers, "range_of_motion"), refusal.faults[0].detail, trial.prescription)
 
 
 def _tried(case: Case, trials: Iterable[Trial | RuledOut]) -> Iterator[Found]:

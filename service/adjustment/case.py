@@ -8,8 +8,9 @@ from typing import Final
 import msgspec
 
 from service.adjustment.demand import Effect, Present, effect_on, effects
-from service.adjustment.prescription import Prescription, total_load
+from service.adjustment.prescription import Prescription, relative_load
 from service.adjustment.stimulus import Aim, Likeness, Stimulus, stimulus
+from service.intervals import difference
 from service.knowledge.design_choices import CHOICES
 from service.refusals import Refusal
 from service.training.relations import person_curve
@@ -24,7 +25,8 @@ class Case(msgspec.Struct, frozen=True):
     """The consultation: present prescription and its demand, region, target ratio, aim, and what is allowed.
 
     levers, exercises: that may be used; most_days: a week; lightest: no option is lighter [kg]; round_down: the
-    heaviest load that the exercise's implement can hold, not above a load [kg], or None; excluded: whether the present lift may not be kept.
+    heaviest load that the exercise's implement can hold, not above a load [kg], or None; excluded: whether the present
+    lift may not be kept.
     """
 
     present: Present
@@ -102,11 +104,12 @@ Found = Candidate | RuledOut
 
 
 def share_of(case: Case, trial: Trial) -> float | None:
-    """Share of the lift's own maximum that a trial's load is [1]; None where nothing is published."""
-    if trial.strength is None:
-        return None
-    mass = case.present.body.mass
-    return case.present_share * total_load(trial.prescription, mass) / (total_load(case.now, mass) * trial.strength)
+    """Share of the lift's own maximum that a trial's load is [1]; None where nothing is published.
+
+    Of a lift without a load it is the share that the body is.
+    """
+    ratio = relative_load(trial.prescription, case.now, case.present.body.mass)
+    return None if trial.strength is None or ratio is None else case.present_share * ratio / trial.strength
 
 
 def expected_reserve(case: Case, trial: Trial, share: float | None) -> float | None:
@@ -120,10 +123,8 @@ def expected_reserve(case: Case, trial: Trial, share: float | None) -> float | N
     curve = person_curve(case.now.exercise, 0)
     if share > 1:
         return None
-    return (
-        curve.reps_at(max(share, curve.shares[-1])) * tempo_factor(case.now, trial.prescription)
-        - trial.prescription.reps.high
-    )
+    to_failure = curve.reps_at(max(share, curve.shares[-1])) * tempo_factor(case.now, trial.prescription)
+    return difference(to_failure, trial.prescription.reps.high)
 
 
 def tempo_factor(present: Prescription, new: Prescription) -> float:
@@ -151,6 +152,9 @@ def assess(case: Case, trial: Trial, *, by_exposure: bool = False) -> Found:
     new = trial.prescription
     share = share_of(case, trial)
     left = new.reserve if trial.scheme or new.hold is not None else expected_reserve(case, trial, share)
+    moved = relative_load(new, case.now, case.present.body.mass)
+    if moved is None:
+        return RuledOut(trial.levers, "No load is lifted now to which a load could be in proportion.", new)
     if left is None:
         return RuledOut(trial.levers, "The load would be more than the expected maximum.", new)
     if left < min(case.now.reserve, CHOICE.least_reserve) - _SAME_EFFORT:
@@ -168,9 +172,7 @@ def assess(case: Case, trial: Trial, *, by_exposure: bool = False) -> Found:
     finished = msgspec.structs.replace(trial, prescription=msgspec.structs.replace(new, reserve=max(0.0, left)))
     shares = (share, case.present_share)
     found = effects(case.present, new)
-    effect = stimulus(
-        finished.prescription, case.now, case.present.body.mass, case.aim, trial.likeness, shares, _muscle(case, found)
-    )
+    effect = stimulus(finished.prescription, case.now, moved, case.aim, trial.likeness, shares, _muscle(case, found))
     return Candidate(finished, found, exposure, effect, meets_by)
 
 

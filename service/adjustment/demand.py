@@ -12,7 +12,7 @@ from typing import Final, Literal
 
 import msgspec
 
-from service.adjustment.prescription import Prescription, total_load
+from service.adjustment.prescription import Prescription, relative_load
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.mechanics_data import EXERCISE_RULES
 from service.knowledge.substitution import CUES, directions
@@ -125,8 +125,8 @@ def effect_on(present: Present, new: Prescription, region: str) -> Effect:
 
 def _effect(present: Present, new: Prescription, region: str, moments: dict[str, float]) -> Effect:
     old = present.prescription
-    lighter = total_load(new, present.body.mass) / max(total_load(old, present.body.mass), _SAME)
-    told = _told_by_cues(old, new, region, lighter)
+    moved = relative_load(new, old, present.body.mass)
+    told = _told_by_cues(old, new, region, moved)
     if told is not None:
         return told
     if region in moments and region in present.moments:
@@ -136,20 +136,25 @@ def _effect(present: Present, new: Prescription, region: str, moments: dict[str,
         # where the muscles of the other side take over, a ratio says nothing
         return _computed(ratio) if ratio >= 0.0 else Effect(None, "unknown", "computed")
     if new.exercise == old.exercise:
-        return _same_lift(new, region, lighter)
-    return _another_lift(old, new, region, lighter)
+        return _same_lift(new, region, moved)
+    return _another_lift(old, new, region, moved)
 
 
-def _another_lift(old: Prescription, new: Prescription, region: str, load_ratio: float) -> Effect:
-    """Another exercise: what was published of it; one that does not load the region at all asks less of it."""
+def _another_lift(old: Prescription, new: Prescription, region: str, moved: float | None) -> Effect:
+    """Another exercise: what was published of it; one that does not load the region at all asks less of it.
+
+    moved: what it moves against the present one [1], None for a load in the place of none.
+    """
     found = directions(old.exercise, new.exercise).get(region)
     if found is None:
         if region in EXERCISES[new.exercise].regions:
             return Effect(None, "unknown", "direction_only")
         return Effect(None, "lower", "direction_only", ("design_choice",))
+    if moved is None:
+        return Effect(None, "unknown", "direction_only")
     if found.ratio is None:
         return Effect(None, found.direction, "direction_only", found.sources)
-    ratio = found.ratio * load_ratio
+    ratio = found.ratio * moved
     return Effect(ratio, _direction(ratio), "published", found.sources)
 
 
@@ -161,20 +166,23 @@ def _direction(ratio: float) -> Direction:
     return "lower" if ratio < 1 - _SAME else "higher" if ratio > 1 + _SAME else "no_clear_difference"
 
 
-def _told_by_cues(old: Prescription, new: Prescription, region: str, load_ratio: float) -> Effect | None:
+def _told_by_cues(old: Prescription, new: Prescription, region: str, moved: float | None) -> Effect | None:
     """What the cues that were added say of a region; no model sees them, so it is a direction only."""
     cues = [CUES[cue] for cue in new.cues if cue not in old.cues and region in CUES[cue].regions]
     if not cues:
         return None
     ways: set[Direction] = {cue.regions[region] for cue in cues}
-    if load_ratio < 1 - _SAME:
+    if moved is not None and moved < 1 - _SAME:
         ways.add("lower")
-    direction = "unknown" if len(ways) > 1 or load_ratio > 1 + _SAME else ways.pop()
+    heavier = moved is None or moved > 1 + _SAME
+    direction = "unknown" if len(ways) > 1 or heavier else ways.pop()
     return Effect(None, direction, "direction_only", tuple(source for cue in cues for source in cue.sources))
 
 
-def _same_lift(new: Prescription, region: str, load_ratio: float) -> Effect:
+def _same_lift(new: Prescription, region: str, moved: float | None) -> Effect:
     """The same lift with another load."""
+    if moved is None:
+        return Effect(None, "higher", "direction_only")
     if EXERCISES[new.exercise].family in ("press", "pull") and region in UPPER_LIMB:
-        return _computed(load_ratio)
-    return Effect(None, _direction(load_ratio), "direction_only")
+        return _computed(moved)
+    return Effect(None, _direction(moved), "direction_only")

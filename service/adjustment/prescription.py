@@ -47,6 +47,23 @@ def lifts_the_body(exercise: str) -> bool:
     return EXERCISES[exercise].carry == "body"
 
 
+def may_be_unloaded(exercise: str) -> bool:
+    """Whether the lift can be done with nothing on the implement: then the lifter's own body is what is lifted."""
+    lift = EXERCISES[exercise]
+    return lift.carry == "body" or (lift.family in ("squat", "split", "hinge") and lift.carry != "machine")
+
+
 def total_load(prescription: Prescription, body_mass: float) -> float:
     """What the lift moves [kg]: the load, with the body [kg] in pull-ups and inverted rows, less assistance."""
     return prescription.load + (body_mass if lifts_the_body(prescription.exercise) else 0.0)
+
+
+def relative_load(new: Prescription, present: Prescription, body_mass: float) -> float | None:
+    """What one prescription moves against another [1]; 1 where neither has a load, for both move the same body [kg].
+
+    None where there is a load in the place of none: to that there is no ratio.
+    """
+    before, after = total_load(present, body_mass), total_load(new, body_mass)
+    if before > 0:
+        return after / before
+    return None if after > 0 else 1.0

@@ -14,7 +14,7 @@ from typing import Final, Literal
 
 import msgspec
 
-from service.adjustment.prescription import Prescription, total_load
+from service.adjustment.prescription import Prescription
 from service.intervals import Interval
 from service.knowledge.design_choices import CHOICES
 from service.training.rest import reps_kept
@@ -72,7 +72,7 @@ def rest_factor(new: Prescription, present: Prescription) -> float:
 def stimulus(
     new: Prescription,
     present: Prescription,
-    body_mass: float,
+    moved: float,
     aim: Aim,
     likeness: Likeness,
     shares: tuple[float | None, float],
@@ -80,14 +80,10 @@ def stimulus(
 ) -> Stimulus:
     """Stimulus of a prescription against the present one.
 
-    body_mass: of the lifter [kg]; shares: of each lift's own maximum, the new one's None where untested [1];
-    muscle_moment: ratio to the present, None where not computed [1].
+    moved: what the lift moves against the present one [1]; shares: of each lift's own maximum, the new one's None where
+    untested [1]; muscle_moment: ratio to the present, None where not computed [1].
     """
     share, present_share = shares
-
-    def volume(p: Prescription) -> float:
-        return volume_load(p.weekly_sets, (p.reps.low + p.reps.high) / 2, total_load(p, body_mass))
-
     sets = new.weekly_sets / present.weekly_sets
     needed = CHOICE.maintaining_share_of_sets if aim == "maintain" else 1.0
     rested = rest_factor(new, present)
@@ -97,7 +93,8 @@ def stimulus(
     else:
         quality = _relative(share, present_share, muscle_moment)
     kept = done * quality * CHOICE.specificity[likeness]
-    relative = volume(new) / volume(present) * rested
+    weeks = [volume_load(one.weekly_sets, (one.reps.low + one.reps.high) / 2, 1.0) for one in (new, present)]
+    relative = weeks[0] / weeks[1] * moved * rested
     return Stimulus(sets, relative, share, new.reserve, muscle_moment, set_seconds(new), round(min(1.0, kept), 6))
 
 

@@ -24,7 +24,14 @@ from service.api.circumstances import Circumstances, conditions_of, once_confirm
 from service.api.implements import implement
 from service.api.lifter import DEMO_LIFTER, Lifter, body_of
 from service.api.operation import Example, Operation
-from service.api.prescriptions import AdjustedPrescription, PrescriptionGiven, load_text, prescription_of, shown
+from service.api.prescriptions import (
+    AdjustedPrescription,
+    PrescriptionGiven,
+    load_on,
+    load_text,
+    prescription_of,
+    shown,
+)
 from service.api.referrals import ReferralAnswer, confirm_first, refer
 from service.api.setups import CAUTION_TEXTS, located
 from service.api.shared import (
@@ -38,7 +45,6 @@ from service.api.shared import (
     ExerciseId,
     cautions,
     estimate,
-    positive,
     stated,
     whole,
 )
@@ -297,7 +303,7 @@ def _target_ratio(request: Adjustments, present: Present, level: str, lightest: 
     if isinstance(tolerated, UnsetType):
         wanted = CHOICE.first_step[level]
     else:
-        load = positive(tolerated.load, "/complaint/tolerated/load")
+        load = load_on(present.prescription.exercise, tolerated.load, "/complaint/tolerated/load")
         if load >= present.prescription.load:
             raise Refusal.one(
                 "complaint/tolerated/load",

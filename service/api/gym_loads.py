@@ -24,11 +24,11 @@ class GymLoads(msgspec.Struct, frozen=True):
 
     def down(self, exercise: str, load: float) -> float | None:
         """The heaviest load [kg] not above a load [kg]; None where there is none."""
+        if load in self.there and (load == 0 or not EXERCISES[exercise].bar):
+            return load
         if EXERCISES[exercise].bar:
             found = self.bar.nearest(load, "down")
             return None if found is None else si(found)
-        if load in self.there:
-            return load
         step = whole_step(exercise, self.step)
         steps = floor(load / step + _FORGIVEN)
         return steps * step if steps > 0 or EXERCISES[exercise].carry == "body" else None

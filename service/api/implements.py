@@ -8,6 +8,7 @@ from typing import Final
 
 from msgspec import UnsetType
 
+from service.adjustment.prescription import lifts_the_body
 from service.api.shared import BarSetup, bar_of
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
@@ -28,7 +29,7 @@ def implement(bar: BarSetup | UnsetType, increment: Mass | UnsetType, unit: Mass
     """The function from exercise and load [kg] to the heaviest load not above it that can be put together [kg].
 
     increment: of one dumbbell, machine, belt or assistance; a pair of dumbbells goes up by two of them. The function's
-    answer is None where the empty bar is heavier. Raises Refusal for an impossible bar or increment.
+    answer is None where the empty bar is heavier, or nothing would be on another implement. Raises Refusal for an impossible bar or increment.
     """
     held = bar_of(bar, unit, f"{where}/bar")
     step = STEP[unit] * SI[unit] if isinstance(increment, UnsetType) else si(increment)
@@ -38,7 +39,8 @@ def implement(bar: BarSetup | UnsetType, increment: Mass | UnsetType, unit: Mass
     def round_down(exercise: str, load: float) -> float | None:
         if not EXERCISES[exercise].bar:
             whole = whole_step(exercise, step)
-            return floor(load / whole + _FORGIVEN) * whole
+            steps = floor(load / whole + _FORGIVEN)
+            return steps * whole if steps > 0 or lifts_the_body(exercise) else None
         found = held.nearest(load, "down")
         return None if found is None else si(found)
 

@@ -7,6 +7,7 @@ from typing import Annotated, Final, Literal
 
 from msgspec import UNSET, Meta, UnsetType
 
+from service.adjustment.prescription import lifts_the_body, may_be_unloaded
 from service.api.lifter import DEMO_LIFTER, Lifter, body_of
 from service.api.operation import Example, Operation
 from service.api.setups import CAUTION_TEXTS, Depth, Technique, depth_of, located, technique_of
@@ -247,12 +248,11 @@ def _answer(setup: JointSetup, swept: Swept | None, reference: Swept | None, req
     first = request.setups[0].exercise
     ratio = None if setup.exercise == first else published_ratio(first, setup.exercise)
     total = _total(setup, request.lifter.body_mass)
-    if total <= 0:
-        raise Refusal.one(
-            f"setups/{request.setups.index(setup)}/assistance",
-            "Nothing would be left to lift.",
-            "less than body mass and load",
-        )
+    where = f"setups/{request.setups.index(setup)}"
+    if total <= 0 and lifts_the_body(setup.exercise):
+        raise Refusal.one(f"{where}/assistance", "Nothing would be left to lift.", "less than body mass and load")
+    if total <= 0 and not may_be_unloaded(setup.exercise):
+        raise Refusal.one(f"{where}/load", "Without a load nothing is lifted here.", "more than 0")
     against = compare(swept, reference, JOINTS) if swept and reference else None
     return JointSetupAnswer(
         label=setup.label,

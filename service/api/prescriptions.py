@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Final, Literal
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
-from service.adjustment.prescription import Prescription, lifts_the_body
+from service.adjustment.prescription import Prescription, lifts_the_body, may_be_unloaded
 from service.api.lifter import Lifter
 from service.api.setups import Depth, Technique, depth_of, technique_of
 from service.api.shared import (
@@ -158,6 +158,11 @@ def prescription_of(given: PrescriptionGiven, lifter: Lifter, where: str = "/pre
     )
 
 
+def load_on(exercise: str, load: Mass, pointer: str) -> float:
+    """The load of a lift in [kg]; nothing only where the body alone is something to lift. Raises Refusal otherwise."""
+    return 0.0 if load.value == 0 and may_be_unloaded(exercise) else positive(load, pointer)
+
+
 def _load(given: PrescriptionGiven, body_mass: float, where: str) -> float:
     assisted = not isinstance(given.assistance, UnsetType)
     if not lifts_the_body(given.exercise):
@@ -165,7 +170,7 @@ def _load(given: PrescriptionGiven, body_mass: float, where: str) -> float:
             raise Refusal.one(
                 f"{where.lstrip('/')}/assistance", "Assistance belongs to lifts of one's own body.", "left out"
             )
-        return positive(given.load, f"{where}/load")
+        return load_on(given.exercise, given.load, f"{where}/load")
     load = si(given.load) - (si(given.assistance) if assisted else 0.0)  # type: ignore[arg-type]
     if load + body_mass <= 0:
         raise Refusal.one(
@@ -226,6 +231,8 @@ def load_text(new: Prescription, unit: MassUnit) -> str:
         if new.load < 0:
             return f"{value:g} {unit} of assistance"
         return f"{value:g} {unit} added to body mass" if new.load > 0 else "body mass"
+    if not new.load:
+        return "body mass"
     if EXERCISES[new.exercise].dumbbells:
         return f"two dumbbells of {value / 2:g} {unit}"
     return f"{value:g} {unit} for each arm in turn" if EXERCISES[new.exercise].one_arm else f"{value:g} {unit}"

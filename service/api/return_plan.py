@@ -10,7 +10,7 @@ from msgspec.structs import replace
 
 from service.adjustment.demand import peak_moments, present_demand
 from service.adjustment.gate import referral
-from service.adjustment.prescription import Prescription
+from service.adjustment.prescription import Prescription, total_load
 from service.adjustment.return_case import CHOICE, DUST, LARGEST_STEP, ReturnCase
 from service.adjustment.return_plan import Gate, Plan, Step, plan
 from service.adjustment.return_words import gate_lines, step_reasons
@@ -187,6 +187,10 @@ def return_case(request: ReturnPlan) -> ReturnCase:
     original = prescription_of(request.original, request.lifter, "/original")
     adjusted = _completed(option_of(request.adjusted, request.lifter, "/adjusted"), original)
     _check_days(request, original, adjusted)
+    if not total_load(original, body.mass) and total_load(adjusted, body.mass):
+        raise Refusal.one(
+            "adjusted/load", "The original has no load, and to none no way back from a load can be measured.", "0"
+        )
     try:
         present = present_demand(body, original)
     except Refusal as refusal:

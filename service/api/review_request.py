@@ -12,6 +12,7 @@ from service.adjustment.sore_region import check_loaded
 from service.api.circumstances import Circumstances
 from service.api.gym_loads import GymLoads
 from service.api.implements import STEP
+from service.api.prescriptions import load_on
 from service.api.shared import (
     Bar,
     BarSetup,
@@ -168,8 +169,8 @@ def works_of(request: SessionReview) -> tuple[Work, Work | None, GymLoads]:
 def _work(given: ReviewedPrescription, name: str, bar: Bar) -> Work:
     reps = reps_range(given.reps, f"/{name}/reps")
     carried = EXERCISES[given.exercise]
-    load = si(given.load) if carried.carry == "body" else positive(given.load, f"/{name}/load")
-    if carried.bar and (bar.nearest(load, "down") is None or bar.nearest(load, "up") is None):
+    load = si(given.load) if carried.carry == "body" else load_on(given.exercise, given.load, f"/{name}/load")
+    if carried.bar and load > 0 and (bar.nearest(load, "down") is None or bar.nearest(load, "up") is None):
         raise Refusal.one(f"{name}/load", "The bar and its plates hold no such load.", bar.span)
     days = given.days_per_week
     return Work(

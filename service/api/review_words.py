@@ -90,10 +90,16 @@ def _next(step: NextStep, present: Work, unit: MassUnit) -> list[str]:
             "The prescription cannot be made smaller with what there is to load: leave this lift out and look for another exercise."
         ]
     days = f" on {new.days} days a week" if new.days else ""
-    body = " added to body mass" if EXERCISES[new.exercise].carry == "body" else ""
-    load = f"{mass(new.load, unit).value:g} {unit}{body}"
+    load = _load(new, unit)
     change = _change(step.changed, present, new)
     return [f"Next time: {EXERCISES[new.exercise].name}, {new.sets} sets of {_reps(new)} with {load}{days}; {change}."]
+
+
+def _load(new: Work, unit: MassUnit) -> str:
+    if not new.load:
+        return "body mass"
+    added = " added to body mass" if EXERCISES[new.exercise].carry == "body" else ""
+    return f"{mass(new.load, unit).value:g} {unit}{added}"
 
 
 def _change(changed: Changed | None, present: Work, new: Work) -> str:

@@ -10,7 +10,7 @@ from typing import Any, Final, get_args
 
 from hypothesis import strategies as st
 
-from service.adjustment.prescription import lifts_the_body
+from service.adjustment.prescription import lifts_the_body, may_be_unloaded
 from service.api.adjustments import LEVERS
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.mechanics_data import EXERCISE_RULES
@@ -87,6 +87,8 @@ def prescriptions(draw: st.DrawFn, exercise: str, unit: str) -> Request:
     }
     if exercise in EXERCISE_RULES:
         optional |= {"depth": depths, "technique": techniques}
+    if may_be_unloaded(exercise) and draw(st.integers(0, 9)) == 0:
+        given["load"] = quantity(0, unit)
     if lifts_the_body(exercise):
         given["load"] = draw(masses(0, 40, 2.5, unit))
         optional["assistance"] = masses(0, 45, 2.5, unit)

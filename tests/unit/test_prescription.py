@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from service.adjustment.demand import effects, present_demand, region_ratio
-from service.adjustment.prescription import Prescription, lifts_the_body, total_load
+from service.adjustment.prescription import Prescription, lifts_the_body, relative_load, total_load
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.mechanics_data import EXERCISE_RULES
 from service.knowledge.substitution import CUES, SUBSTITUTES
@@ -35,6 +35,12 @@ def test_body_mass_is_lifted_in_pull_ups_and_inverted_rows_alone() -> None:
     assert total_load(of("pull_up", 10), 70) == 80
     assert total_load(of("pull_up", -15), 70) == 55
     assert total_load(of("lat_pulldown", 50), 70) == 50
+
+
+def test_between_two_lifts_of_the_body_alone_the_same_is_moved_and_a_load_has_no_ratio_to_none() -> None:
+    assert relative_load(of("split_squat", 0), of("lunge", 0), 70) == 1
+    assert relative_load(of("split_squat", 0), of("lunge", 20), 70) == 0
+    assert relative_load(of("split_squat", 20), of("lunge", 0), 70) is None
 
 
 @pytest.mark.parametrize("exercise", sorted(EXERCISES))

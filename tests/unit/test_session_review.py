@@ -364,7 +364,10 @@ def test_a_real_rise_of_the_weekly_mean_steps_back_and_asks_for_a_professional()
         ({"prescription": FRONT_SQUAT | {"reps": {"low": 6, "high": 5}}}, ["/prescription/reps"]),
         ({"prescription": FRONT_SQUAT | {"load": kg(10)}}, ["/prescription/load"]),
         ({"prescription": FRONT_SQUAT | {"load": kg(900)}}, ["/prescription/load"]),
-        ({"prescription": FRONT_SQUAT | {"load": kg(0)}}, ["/prescription/load"]),
+        (
+            {"prescription": FRONT_SQUAT | {"exercise": "leg_press", "load": kg(0)}, "region": "knee"},
+            ["/prescription/load"],
+        ),
         ({"sessions": [GOOD, GOOD | {"reps_done": [6] * 5}]}, ["/sessions/1/reps_done"]),
         ({"previous": FRONT_SQUAT}, ["/previous"]),
         ({"previous": FRONT_SQUAT | {"load": kg(65)}}, ["/previous"]),

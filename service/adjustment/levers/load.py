@@ -100,6 +100,9 @@ def with_less_load(case: Case, trial: Trial) -> Trial | None:
 def lighter(case: Case) -> Iterator[Found]:
     """The load alone, with repetitions that keep volume or effort, and with a slow tempo."""
     now = case.now
+    if now.load == 0 and not lifts_the_body(now.exercise):
+        yield RuledOut(("load",), "There is no load to take off: the body alone is lifted.")
+        return
     load = load_for_target(case, now)
     if load is None and region_ratio(case.present, now, case.region) is None:
         yield from _untold(case)

@@ -12,9 +12,9 @@ from typing import Final
 import msgspec
 
 from service.adjustment.case import CHOICE, Case, RuledOut, Trial
-from service.adjustment.prescription import lifts_the_body, total_load
+from service.adjustment.prescription import Prescription, lifts_the_body, may_be_unloaded, total_load
 from service.knowledge.catalogue import EXERCISES, STANCES, Ratio
-from service.knowledge.substitution import SUBSTITUTES, ratio_between
+from service.knowledge.substitution import SUBSTITUTES, SubstitutionLever, ratio_between
 from service.mechanics.setups import Technique
 from service.mechanics.stance import matching_load
 
@@ -39,28 +39,42 @@ def other_lifts(case: Case) -> Iterator[Trial | RuledOut]:
             yield _started(case, substitute.exercise, substitute.lever)
 
 
-def _started(case: Case, exercise: str, lever: str) -> Trial | RuledOut:
+def _started(case: Case, exercise: str, lever: SubstitutionLever) -> Trial | RuledOut:
     name = EXERCISES[exercise].name
     if lifts_the_body(exercise) and ratio_between(case.now.exercise, exercise) is None:
         return RuledOut((lever,), f"{name}: it lifts the body, and no ratio to the present load is published.")
+    if total_load(case.now, case.present.body.mass) == 0:
+        return _without_load(case, exercise, lever)
     start = _start(case, exercise)
     if isinstance(start, str):
         return RuledOut((lever,), f"{name}: {start}")
     load = case.round_down(exercise, start.load)
-    if load is None or (load <= 0 and not lifts_the_body(exercise)):
+    if load is None:
         return RuledOut(
             (lever,), f"{name}: the start load of {start.load:.1f} kg is less than the empty bar or one step."
         )
-    new = msgspec.structs.replace(
-        case.now, exercise=exercise, load=load, depth=None, technique=_limits(case.now.technique), cues=()
-    )
     return Trial(
         (lever,),
-        new,
+        _instead(case, exercise, load),
         start.strength,
-        lever,  # type: ignore[arg-type]  # the levers of substitutes.csv are likenesses too
+        lever,
         untested=start.ratio is None,
         sources=start.ratio.sources if start.ratio else (),
+    )
+
+
+def _without_load(case: Case, exercise: str, lever: SubstitutionLever) -> Trial | RuledOut:
+    """Instead of a lift of the body alone another one of the body alone: its load is known, its effort is not."""
+    if not may_be_unloaded(exercise) or lifts_the_body(exercise):
+        name = EXERCISES[exercise].name
+        return RuledOut((lever,), f"{name}: no load is lifted now from which one could be formed: find it by a test.")
+    return Trial((lever,), _instead(case, exercise, 0.0), None, lever, untested=True)
+
+
+def _instead(case: Case, exercise: str, load: float) -> Prescription:
+    """Another exercise in the place of the present one, done in its usual way with a load [kg]."""
+    return msgspec.structs.replace(
+        case.now, exercise=exercise, load=load, depth=None, technique=_limits(case.now.technique), cues=()
     )
 
 

@@ -32,7 +32,7 @@ _HOLD_LEVERS: Final = ("load", "sets", "tempo", "range_of_motion")
 
 def tendon_programs(case: Case) -> Iterator[Found]:
     """Heavy slow lifting and holds of the present lift, where the levers they need are allowed."""
-    if case.levers.issuperset(_SLOW_LEVERS) and not lifts_the_body(case.now.exercise):
+    if case.levers.issuperset(_SLOW_LEVERS) and case.now.load > 0 and not lifts_the_body(case.now.exercise):
         yield _heavy_slow(case)
     if case.levers.issuperset(_HOLD_LEVERS) and _can_hold(case):
         yield _isometric(case)
