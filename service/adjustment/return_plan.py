@@ -14,8 +14,16 @@ from msgspec.structs import replace
 
 from service.adjustment.demand import JOINTS, effects, swept
 from service.adjustment.gate import CHOICE as BANDS
-from service.adjustment.prescription import Prescription, total_load
-from service.adjustment.return_case import CHOICE, DUST, GOOD_SESSIONS, LARGEST_STEP, ReturnCase, expected_reserve
+from service.adjustment.prescription import Prescription
+from service.adjustment.return_case import (
+    CHOICE,
+    DUST,
+    GOOD_SESSIONS,
+    LARGEST_STEP,
+    ReturnCase,
+    expected_reserve,
+    share_of_maximum,
+)
 from service.adjustment.return_path import Node, Search
 from service.adjustment.return_work import TooMuchWork, Work
 from service.intervals import Interval
@@ -154,7 +162,7 @@ def _step(case: ReturnCase, search: Search, before: Node, node: Node) -> Step:
         weekly=None if new.days is None else demands[2],
         rise=_rise(demand_before, demands) if one_scale else None,
         told=lift.told,
-        relative_volume=relative_volume(new.sets, new.reps.high, total_load(new, case.body_mass) / lift.most)
+        relative_volume=relative_volume(new.sets, new.reps.high, share_of_maximum(case, lift.most, new))
         if early
         else None,
         gate=_gate(case, new.reserve),

@@ -131,8 +131,9 @@ def test_the_way_back_from_and_to_the_body_alone(before: str, original: float, a
     request = way_back(before, "back_squat_high_bar", "knee") | {"step": 0.5}
     request["original"] = prescription("back_squat_high_bar", original)
     request["adjusted"] = prescription(before, adjusted) | {"sets": 2}
-    answer = ask("return-plan", request)
-    assert answer.steps[-1].prescription.load.value == original
+    for weeks_off in (0, 3):
+        answer = ask("return-plan", request | {"weeks_off": weeks_off})
+        assert answer.steps[-1].prescription.load.value == original
 
 
 def test_no_way_leads_from_a_load_back_to_none() -> None:
