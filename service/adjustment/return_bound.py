@@ -108,7 +108,8 @@ class Remaining:
         lift = self.steps.lifts[at]
         ceiling = self.steps.heavier(lift, load)
         if at == len(self.back) - 1 or self.alone[at]:
-            return lift.heaviest(min(lift.peak(load) + self.step, 1.0), ceiling) or load
+            heaviest = lift.heaviest(min(lift.peak(load) + self.step, 1.0), ceiling)
+            return load if heaviest is None else heaviest
         return self._within(lift.loads, load, min(ceiling, load + self.largest_rise[self.back[at]]))
 
     @staticmethod

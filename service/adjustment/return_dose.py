@@ -11,7 +11,7 @@ from service.training.progression import Transition, relative_volume
 from service.training.volume import Reps
 
 
-class Dose(msgspec.Struct, frozen=True):
+class Dose(msgspec.Struct, frozen=True, gc=False):
     """Sets a session, the place of their repetitions on the ladder, and days a week, None where not stated."""
 
     sets: int

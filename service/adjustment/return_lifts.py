@@ -133,7 +133,8 @@ def lifts(case: ReturnCase, work: Work) -> list[Lift]:
     same_form = (adjusted.exercise, adjusted.technique) == (original.exercise, original.technique)
     start = make.lift(adjusted, deep=_deep(case, adjusted), back=same_form)
     end = make.lift(original, deep=_deep(case, original), back=True)
-    if same_form and _as_deep(start, end):
+    # where the hips end the range, how deep a lift goes without a stated depth is another thing with each load
+    if same_form and (adjusted.depth == original.depth or _as_deep(start, end)):
         return [end]
     found = [start]
     if _shares_depth(case):

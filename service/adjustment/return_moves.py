@@ -43,7 +43,7 @@ class Rung(IntEnum):
     LESS = 9
 
 
-class Place(msgspec.Struct, frozen=True):
+class Place(msgspec.Struct, frozen=True, gc=False):
     """Where the way back has come to, the load apart; manner: whether tempo and rest are the original's again."""
 
     lift: int

@@ -31,7 +31,7 @@ LATEST: Final = CHOICE.longest
 _EARLY: Final = 2 * LATEST  # weight of a rung of the ladder in week 0; it falls by one a week
 
 
-class Node(msgspec.Struct, frozen=True):
+class Node(msgspec.Struct, frozen=True, gc=False):
     """A place reached: load [kg], week in which it is first done, what led to it and what that cost."""
 
     place: Place
@@ -45,8 +45,9 @@ class Node(msgspec.Struct, frozen=True):
 class Search(Steps):
     """One search for the shortest way back.
 
-    remaining: the fewest weeks that must follow; first: where the way begins; serial: counts what was put in turn;
-    too_long: whether a way was left because
+    remaining: the fewest weeks that must follow; first: where the way begins; heap: nodes in the order of their turn,
+    serial where that is the same; waiting: the best of them by week and place; reached: weeks and loads [kg] in which a
+    place was looked at; too_long: whether a way was left because
     it would take more weeks than are planned.
     """
 
@@ -57,29 +58,28 @@ class Search(Steps):
         self.first = self._first()
         self.too_long = False
         self.serial = count()
+        self.heap: list[tuple[tuple[float, ...], int, Node]] = []
+        self.waiting: dict[tuple[int, Place], Node] = {}
+        self.reached: dict[Place, list[tuple[int, float]]] = {}
 
     def path(self) -> list[Node] | None:
         """The steps of the shortest way, the last of them the original; None where no way stays within the step.
 
         Raises TooMuchWork where there are more ways than can be looked at.
         """
-        heap: list[tuple[tuple[float, ...], int, Node]] = []
-        waiting: dict[tuple[int, Place], Node] = {}
-        reached: dict[Place, list[tuple[int, float]]] = {}
         if not self.begins_too_hard():
-            self._await(self.first, heap, waiting)
-        while heap:
-            node = heappop(heap)[-1]
-            if waiting.get((node.week, node.place)) is not node:
+            self._await(self.first)
+        while self.heap:
+            node = heappop(self.heap)[-1]
+            if self.waiting.get((node.week, node.place)) is not node:
                 continue
             if self._is_goal(node) and node.week > 0:
                 return _steps(node)
-            before = reached.setdefault(node.place, [])
-            if not _waited(node) and any(week <= node.week and load >= node.load - LOAD_NEAR for week, load in before):
+            if self._no_better(node):
                 continue
-            before.append((node.week, node.load))
+            self.reached.setdefault(node.place, []).append((node.week, node.load))
             for new in self._onward(node):
-                self._await(new, heap, waiting)
+                self._await(new)
         return None
 
     def reaches(self, step: float) -> bool:
@@ -135,23 +135,30 @@ class Search(Steps):
         load, lift = self.case.adjusted.load, self.lifts[self.start.lift]
         if not self.transition:
             return Node(self.start, load, 0)
-        load = lift.heaviest(1.0, load) or load
+        held = lift.heaviest(1.0, load)
+        load = load if held is None else held
         dose = cut_to(self.start.dose, self.rungs, self.share(lift, load), self.normal_week, self.transition[0])
         return Node(msgspec.structs.replace(self.start, dose=dose), load, 1)
 
     def _is_goal(self, node: Node) -> bool:
         return node.place == self.goal and node.load >= self.case.original.load - LOAD_NEAR
 
-    def _await(
-        self, node: Node, heap: list[tuple[tuple[float, ...], int, Node]], waiting: dict[tuple[int, Place], Node]
-    ) -> None:
-        """Put a node where it will be looked at in its turn, unless a better one is known or it comes too late."""
+    def _await(self, node: Node) -> None:
+        """Put a node where it will be looked at in its turn, unless one no worse is known or it comes too late."""
+        if not _better(node, self.waiting.get((node.week, node.place))) or self._no_better(node):
+            return
         still = self.remaining.weeks(node.place, node.load, node.week)
         self.too_long = self.too_long or LATEST < node.week + still < inf
-        if node.week + still <= LATEST and _better(node, waiting.get((node.week, node.place))):
-            waiting[node.week, node.place] = node
+        if node.week + still <= LATEST:
+            self.waiting[node.week, node.place] = node
             turn = (node.week + still, node.changes + still, -node.week, node.ladder)
-            heappush(heap, (turn, next(self.serial), node))
+            heappush(self.heap, (turn, next(self.serial), node))
+
+    def _no_better(self, node: Node) -> bool:
+        """Whether its place was looked at as early with as much load; what waited a week may do more in the next."""
+        return not _waited(node) and any(
+            week <= node.week and load >= node.load - LOAD_NEAR for week, load in self.reached.get(node.place, ())
+        )
 
     def _onward(self, node: Node) -> Iterator[Node]:
         """Everything that the next step may be, and in the first weeks after a break the same for a week more."""
