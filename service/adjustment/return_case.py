@@ -109,9 +109,9 @@ def heaviest_for_effort(case: ReturnCase, most: float, reps_high: int, slowed: f
 
 
 def share_of_maximum(case: ReturnCase, most: float, done: Prescription) -> float:
-    """Share of the maximum in a lift [1] that a load is; of lifts without load what the adjusted sets stand for."""
+    """Share of the maximum in a lift [1] that a load is; where no maximum is known what the adjusted sets stand for."""
     total = total_load(done, case.body_mass)
-    return total / most if total > 0 and most < inf else _share(case, case.adjusted)
+    return total / most if 0 < most < inf else _share(case, case.adjusted)
 
 
 def expected_reserve(case: ReturnCase, most: float, done: Prescription) -> float:

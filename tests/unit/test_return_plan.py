@@ -11,7 +11,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from service.adjustment.case import tempo_factor
-from service.adjustment.demand import region_ratio
+from service.adjustment.demand import present_demand, region_ratio
 from service.adjustment.prescription import Prescription, total_load
 from service.adjustment.return_case import ReturnCase, maximum, weeks_at
 from service.adjustment.return_plan import Plan, plan
@@ -279,11 +279,37 @@ def test_a_step_as_large_as_is_allowed_is_taken(step: float, loads: list[float])
 
 
 def test_a_range_that_the_hips_end_is_the_same_lift_with_every_load() -> None:
-    lifter = {"body_mass": kg(50), "stature": {"value": 150, "unit": "cm"}, "hip_flexion": {"value": 100, "unit": "deg"}}
+    hips: dict[str, Any] = {"hip_flexion": {"value": 100, "unit": "deg"}}
+    lifter = {"body_mass": kg(50), "stature": {"value": 150, "unit": "cm"}, **hips}
     single = {"exercise": "front_squat", "sets": 1, "reps": {"low": 1, "high": 1}, "reps_in_reserve": 0}
     request = {"lifter": lifter, "original": {**single, "load": kg(30)}, "adjusted": {**single, "load": kg(15)}}
     answer = ask("return-plan", {**request, "region": "low_back", "step": 0.05, "bar": {"bar": kg(15)}})
     assert [step.prescription.load.value for step in answer.steps] == [17.5, 20, 22.5, 25, 27.5, 30]
+
+
+@pytest.mark.parametrize("weeks_off", [0, 3])
+@pytest.mark.parametrize(
+    ("exercise", "substitute", "original"),
+    [
+        ("goblet_squat", "goblet_squat", 20.0),
+        ("goblet_squat", "goblet_squat", 0.0),
+        ("back_squat_high_bar", "goblet_squat", 20.0),  # from the body's own weight to a bar
+        ("leg_press", "split_squat", 20.0),  # no ratio is published between the two
+        ("split_squat", "split_squat", 0.0),
+    ],
+)
+def test_lifts_with_the_bodys_own_weight_lead_back(
+    exercise: str, substitute: str, original: float, weeks_off: int
+) -> None:
+    loaded = {**with_adjusted(exercise=substitute, load=kg(20), sets=2), "region": "knee", "increment": kg(2)}
+    loaded["original"] = {**SCENARIO["original"], "exercise": exercise, "load": kg(20)}
+    case = case_of({**loaded, "weeks_off": weeks_off})
+    present = present_demand(case.present.body, msgspec.structs.replace(case.original, load=original))
+    adjusted = msgspec.structs.replace(case.adjusted, load=0.0)
+    found = plan(msgspec.structs.replace(case, present=present, adjusted=adjusted), 52)
+    assert found.steps[-1].prescription == present.prescription
+    assert all(step.peak <= 1 + DUST for step in found.steps)
+    assert found.steps[0].prescription.load <= 2
 
 
 def test_missing_sets_come_back_with_fewer_repetitions_first_and_the_load_kept() -> None:
