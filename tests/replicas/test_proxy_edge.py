@@ -161,3 +161,10 @@ def test_it_counts_what_it_passes_on(tmp_path: Path, replica: int) -> None:
         assert proxy.figure('haproxy_frontend_http_responses_total{proxy="api",code="2xx"}') == before + 3
         assert proxy.figure('haproxy_backend_active_servers{proxy="replicas"}') == 2
         assert status_of(proxy.figures, "/") == 404
+
+
+def test_each_request_is_logged_once(tmp_path: Path, replica: int) -> None:
+    with proxy_before(tmp_path, replica, replica) as proxy:
+        statuses(proxy, 3)
+        assert proxy.stop() == 0
+        assert proxy.words().count('"event":"proxied"') == 3
