@@ -69,7 +69,15 @@ def test_told_again_it_stops_at_once(tmp_path: Path, number: signal.Signals) -> 
     with live(tmp_path, DRAIN_SECONDS="3600") as service:
         service.replica.process.terminate()
         assert eventually(lambda: status_of(service.port, "/readyz") == 503)
+        time.sleep(1)  # ten times as long as the server takes to see that it is to stop
+        assert service.compute().status == 200
         service.replica.process.send_signal(number)
+        assert service.replica.process.wait(timeout=60) == 0
+
+
+def test_interrupted_by_hand_it_stops_at_once(tmp_path: Path) -> None:
+    with live(tmp_path, DRAIN_SECONDS="3600") as service:
+        service.replica.process.send_signal(signal.SIGINT)
         assert service.replica.process.wait(timeout=60) == 0
 
 

@@ -166,5 +166,5 @@ def test_it_counts_what_it_passes_on(tmp_path: Path, replica: int) -> None:
 def test_each_request_is_logged_once(tmp_path: Path, replica: int) -> None:
     with proxy_before(tmp_path, replica, replica) as proxy:
         statuses(proxy, 3)
-        assert proxy.stop() == 0
+        proxy.stop()
         assert proxy.words().count('"event":"proxied"') == 3
