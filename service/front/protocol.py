@@ -20,7 +20,8 @@ from service.front.rejections import BAD_HOST, TOO_LARGE, TOO_SLOW, UNREADABLE, 
 
 DRAINED: Final = 16 * 1024 * 1024
 """How much of a body is taken and thrown away after its answer [bytes]; a batch or table may have a quarter of it."""
-HOST: Final = re.compile(rb"(?:\[[\w.~!$&'()*+,;=:-]+\]|(?:[\w.~!$&'()*+,;=-]|%[0-9A-Fa-f]{2})*)(?::[0-9]*)?")
+_NAME: Final = rb"[\w.~!$&'()*+,;=-]*"
+HOST: Final = re.compile(rb"(?:\[[\w.~!$&'()*+,;=:-]+\]|%b(?:%%[0-9A-Fa-f]{2}%b)*)(?::[0-9]*)?" % (_NAME, _NAME))
 """RFC 9110 §7.2: a host as in a URI, which may be empty, and a port."""
 OFFERING: Final = frozenset({b"upgrade", b"http2-settings"})
 """Fields with which a client offers another protocol, and their names in Connection (RFC 9110 §7.8, RFC 7540 §3.2)."""
