@@ -22,7 +22,7 @@ from schemathesis.generation.modes import GenerationMode
 from schemathesis.schemas import BaseSchema
 
 from service.api.batch import PATH as BATCH
-from service.api.batch import Batch
+from service.api.batch import Batch, cost_of, read_items
 from service.api.decoding import Reader
 from service.api.operations import OPERATIONS
 from service.app import create_application
@@ -182,11 +182,14 @@ def accepting(*statuses: str) -> Checks:
 # objects have the same length, `select` goes with as=text and as=csv and leads to something in the answer, a number
 # in a text with its unit lies in the bounds of its quantity; path and query are not too long (414); a table begins
 # with known columns, each once. One bad question never spoils a batch: it is refused in its own result; one too many
-# may also be too large.
+# may also be too large, and so may those that cost too much together, and they alone.
 SELECTIONS: Final[dict[str, tuple[dict[str, Any], Checks]]] = {
     "table": ({"path_regex": f"^/v1/tables/({NAMES})$"}, accepting("2xx", "400", "422")),
     "query": ({"path_regex": f"^/v1/({NAMES})$", "method": "GET"}, accepting("2xx", "414", "422")),
-    "batch": ({"path": BATCH}, {"negative_data_rejection": {"expected-statuses": ["200", "413", *REFUSALS]}}),
+    "batch": (
+        {"path": BATCH},
+        {"negative_data_rejection": {"expected-statuses": ["200", "413", *REFUSALS]}, **accepting("2xx", "413")},
+    ),
     "with_rules": ({"path_regex": f"^({'|'.join(RULES)})$", "method": "POST"}, accepting("2xx", "422")),
 }
 
@@ -292,6 +295,8 @@ def check(case: Case[Any]) -> None:
     if response.status_code != 405 and case.meta and case.meta.generation.mode is GenerationMode.POSITIVE:
         # what fits the schema is also read: a refusal can then only come from a rule
         Reader(SHAPES[case.path]).read(body)
+        if case.path == BATCH:
+            assert (response.status_code == 413) == (cost_of(read_items(body)) > Settings().most_cost)
 
 
 @pytest.mark.parametrize(("path", "rule"), [(path, rule) for path, rules in RULES.items() for rule in rules])

@@ -227,3 +227,16 @@ def test_an_answer_that_is_not_ready_in_time_is_the_services_fault_and_says_so()
     status, body = asyncio.run(run())
     assert status == 503
     assert b"not ready within 0.05 s" in body
+
+
+def test_an_application_that_is_begun_anew_computes_again() -> None:
+    async def run() -> list[int]:
+        background = Background(8)
+        handle = app_of(mounted(operation(cost=LONG), 65_536, background))
+        found = []
+        for _ in range(2):
+            found.append((await ask(handle))[0])
+            await background.close()
+        return found
+
+    assert asyncio.run(run()) == [200, 200]
