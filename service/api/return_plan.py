@@ -378,8 +378,8 @@ OPERATIONS: Final = (
         request=ReturnPlan,
         answer=ReturnPlanAnswer,
         compute=return_plan,
-        cost=100,
-        picture_cost=150,
+        cost=125,
+        picture_cost=200,
         picture=lambda request: picture(request, return_plan(request)),
         examples=(
             Example(
