@@ -402,3 +402,11 @@ def test_the_lightest_load_never_makes_the_target_stricter(lightest: float, reac
     there = ask("joint-demand", {"lifter": SORE["lifter"], "setups": setups}).setups[1].relative.knee.value
     assert (there <= 0.9) == reached
     assert answer.target.ratio == pytest.approx(max(0.9, there), abs=1e-5)
+
+
+@pytest.mark.parametrize(("most", "days"), [(3, []), (4, [4])])
+def test_days_go_up_to_the_most_allowed_and_no_further(most: int, days: list[int]) -> None:
+    # five sets on two days: to three quarters of a session's sum only four days of three sets lead
+    sorer = with_part(SORE, "complaint", pain_in_session=8)
+    options = ask("adjustments", with_part(sorer, "constraints", levers=["days"], days_per_week_max=most)).options
+    assert [option.prescription.days_per_week for option in options] == days

@@ -82,6 +82,25 @@ def test_presses_have_no_posture_and_squats_have_one_before_and_one_after() -> N
     assert lifters_drawn(asked(*SQUAT, limit=1)[1]) == 2
 
 
+def test_every_option_shows_the_target_and_the_effect_that_it_keeps() -> None:
+    answer, svg = asked(*SQUAT, limit=12)
+    assert answer.target is not None
+    lines = [path.get("data-target") for path in read(svg).iter(f"{SVG}path")]
+    sore = answer.target.region
+    by_number = [one for one in answer.options if sore in one.demand or one.meets_by == "session_exposure"]
+    assert [float(one) for one in lines if one] == [answer.target.ratio] * len(by_number)
+    assert len(by_number) > 3
+    bars = [float(rect.get("data-ratio") or "nan") for rect in read(svg).iter(f"{SVG}rect") if rect.get("data-ratio")]
+    wanted = []
+    for option in answer.options:
+        # a session's sum comes first where it alone meets the target, then the sore region, the others, the effect kept
+        wanted += [] if option.meets_by != "session_exposure" else [option.session_exposure]
+        order = dict.fromkeys((sore, *option.direction))
+        wanted += [option.demand[region].value for region in order if region in option.demand]
+        wanted.append(option.stimulus.kept.value)
+    assert bars == pytest.approx(wanted, rel=1e-5)
+
+
 def test_each_option_is_drawn_and_told_in_its_own_posture() -> None:
     answer, svg = asked(*SQUAT, limit=12)
     drawn = [option for option in answer.options if f"option {option.rank}" in words(svg)]
