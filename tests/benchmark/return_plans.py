@@ -2,17 +2,27 @@
 
 Every lift of the catalogue, as it is done now or in one of its substitutes, lighter, shorter, slower or with less
 range, with the plates of a gym in either unit, in usual steps and in steps that are too small: a refusal is an answer.
+Timed is the computation alone, from the bytes of the question to the answer's struct, by processor time.
 """
 
 from __future__ import annotations
 
+import time
 from random import Random
 from typing import Any, Final
 
+import msgspec
+
+from service.api.decoding import Reader
+from service.api.return_plan import ReturnPlan, return_plan
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.mechanics_data import EXERCISE_RULES
 from service.knowledge.substitution import SUBSTITUTES
+from service.refusals import Refusal
+from tests.benchmark.table import Spread
 
+PLANS: Final = 1000
+TOO_MUCH: Final = "cannot all be looked at"
 Request = dict[str, Any]
 PLATES: Final = {
     "kg": ((1.25, 2.5, 5, 10, 15, 20), (0.25, 0.5, 1.25, 2.5, 5, 10, 20), (2.5, 5, 10, 20)),
@@ -24,6 +34,22 @@ IN_ONE_KILOGRAM: Final = {"kg": 1.0, "lb": 2.0}
 LOADS: Final = {"squat": (30, 160), "hinge": (40, 180), "split": (10, 60), "press": (20, 110), "pull": (10, 90)}
 STEPS: Final = (None, None, None, 0.05, 0.10, 0.15, 0.20, 0.30)
 SLOW: Final = ("3-0-3-0", "4-0-2-0")
+
+
+def measure() -> Spread:
+    """The time of each random question [s], and how many were refused, for whatever reason and for their work."""
+    read = Reader(ReturnPlan).read
+    times, refused, too_much = [], 0, 0
+    for seed in range(PLANS):
+        body = msgspec.json.encode(plausible(seed))
+        began = time.process_time()
+        try:
+            return_plan(read(body))
+        except Refusal as refusal:
+            refused += 1
+            too_much += TOO_MUCH in refusal.faults[0].detail
+        times.append(time.process_time() - began)
+    return Spread(tuple(sorted(times)), refused, too_much)
 
 
 def plausible(seed: int) -> Request:

@@ -24,7 +24,7 @@ import msgspec
 
 from service.api.operations import OPERATIONS
 from service.front.keys import hashed
-from tests.benchmark import bulk, cores, crowd, load, paced, table
+from tests.benchmark import bulk, cores, crowd, load, paced, return_plans, table
 from tests.benchmark.workers import Worker
 
 ROUNDS = 3
@@ -200,6 +200,7 @@ def main() -> None:
         weighed = weigh(asked)
     many = bulk.measure()
     crowds = crowd.measure()
+    plans = return_plans.measure()
     simple = [row for row in rows if row.name not in SEARCHES]
     searches = [row for row in rows if row.name in SEARCHES]
     print(versions(), end="\n\n")
@@ -207,6 +208,7 @@ def main() -> None:
     print(table.bulk(many), end="\n\n")
     print(f"{crowd.CLIENTS} clients, each with its next request as soon as the last is answered.", end="\n\n")
     print(table.crowds(crowds), end="\n\n")
+    print(table.plans(plans), end="\n\n")
     print(table.footprint(weighed, REQUESTS), end="\n\n")
     print(f"Measured in {time.monotonic() - began:.0f} s.")
 

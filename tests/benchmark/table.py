@@ -20,6 +20,7 @@ TABLE = 1.0  # [s] for a table of 10,000 rows
 BULK_MEMORY = 100.0  # [MB] above idle
 HEALTH = 0.100  # [s] p99 of /livez, whatever a client sends
 START = 1.0  # [s] from start to ready
+PLAN = 0.050  # [s] p99 of processor time over random ways back
 
 
 class Row(msgspec.Struct, frozen=True):
@@ -164,6 +165,33 @@ def crowds(measured: list[Crowd]) -> str:
         for one in measured
     ]
     return as_markdown(("/livez beside", "p50 [ms]", "p99 [ms]", "longest [ms]", "answers meanwhile", "aim"), rows)
+
+
+class Spread(msgspec.Struct, frozen=True):
+    """Processor times of random questions [s], shortest first; how many were refused, and for too much work."""
+
+    times: tuple[float, ...]
+    refused: int
+    too_much: int
+
+    def at(self, share: float) -> float:
+        """The time that a share of the questions did not exceed [s]."""
+        return self.times[min(len(self.times) - 1, int(share * len(self.times)))]
+
+
+def plans(measured: Spread) -> str:
+    """The table of the random ways back."""
+    shares = (("median", 0.5), ("p95", 0.95), ("p99", 0.99), ("longest", 1.0))
+    rows: list[tuple[str, ...]] = [
+        (
+            f"return-plan over {len(measured.times):,} random questions",
+            *(f"{measured.at(share) * 1e3:.1f}" for _, share in shares),
+            f"{measured.refused}, {measured.too_much}",
+            f"p99 {PLAN * 1e3:.0f} ms: {verdict(met=measured.at(0.99) <= PLAN)}",
+        )
+    ]
+    header = ("processor time", *(f"{name} [ms]" for name, _ in shares), "refused, for too much work", "aim")
+    return as_markdown(header, rows)
 
 
 class Bulk(msgspec.Struct, frozen=True):
