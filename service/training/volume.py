@@ -30,7 +30,7 @@ def equal_volume_reps(sets: float, reps: Reps, load: float, new_sets: float, new
     low = math.ceil(round(reps.low * factor, 9))
     high = math.floor(round(reps.high * factor, 9))
     if low > high:
-        low = high = round((reps.low + reps.high) / 2 * factor)
+        low = high = round(round((reps.low + reps.high) / 2 * factor, 9))
     return Reps(max(1, low), max(1, high))
 
 
