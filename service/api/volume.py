@@ -5,7 +5,9 @@ from __future__ import annotations
 from typing import Annotated, Final, Self
 
 from msgspec import UNSET, UnsetType
+from msgspec.structs import replace
 
+from service.adjustment.prescription import may_be_unloaded
 from service.api.operation import Example, Operation
 from service.api.own_body import BODY_COUNTED, body_lifted
 from service.api.shared import (
@@ -162,6 +164,8 @@ def rep_targets(request: RepTargets) -> RepTargetsAnswer:
     old = reps_range(current.reps, "/current/reps")
     lift = None if isinstance(request.exercise, UnsetType) else request.exercise
     body = body_lifted(lift, request.body_mass)
+    if _nothing_on(request) and not body and (lift is None or may_be_unloaded(lift)):
+        return _body_alone(request)
     load = body + si(current.load) if body else positive(current.load, "/current/load")
     unit = current.load.unit
     if isinstance(request.new_load, UnsetType):
@@ -203,6 +207,22 @@ def rep_targets(request: RepTargets) -> RepTargetsAnswer:
         ),
         cautions=cautions(*codes, **facts),
     )
+
+
+def _nothing_on(request: RepTargets) -> bool:
+    """Whether neither the present nor the new sets have a load, as in body-weight squats."""
+    new = request.current.load if isinstance(request.new_load, UnsetType) else request.new_load
+    return request.current.load.value == 0 == new.value
+
+
+def _body_alone(request: RepTargets) -> RepTargetsAnswer:
+    """The answer where the body alone is lifted: as with any load that stays, but that no volume load can be told."""
+    current = request.current
+    one = Mass(1.0, current.load.unit)
+    found = rep_targets(replace(request, current=replace(current, load=one), new_load=one))
+    none = MassRange(low=Mass(0.0, one.unit), high=Mass(0.0, one.unit))
+    volume = replace(found.equal_volume, volume_load=VolumeChange(current=none, new=none))
+    return replace(found, equal_volume=volume)
 
 
 def _effort(
@@ -260,7 +280,10 @@ def session_split(request: SessionSplit) -> SessionSplitAnswer:
         raise Refusal.one("days", f"{week.high} sets do not reach for {days} days.", f"1 to {week.high}")
     lows, highs = spread_evenly(week.low, days), spread_evenly(week.high, days)
     reps = None if isinstance(request.reps, UnsetType) else reps_range(request.reps, "/reps")
-    load = None if isinstance(request.load, UnsetType) else positive(request.load, "/load")
+    if isinstance(request.load, UnsetType):
+        load = None
+    else:
+        load = 0.0 if request.load.value == 0 else positive(request.load, "/load")
     unit: MassUnit = "kg" if isinstance(request.load, UnsetType) else request.load.unit
     present = (spread_evenly(week.low, now)[0], spread_evenly(week.high, now)[0])
     codes = ["one_session_large"] if highs[0] > USUAL_MOST_SETS else []

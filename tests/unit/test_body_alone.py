@@ -13,7 +13,9 @@ from service.knowledge.catalogue import EXERCISES
 from service.knowledge.mechanics_data import EXERCISE_RULES
 from tests.reference.asking import ask, faults
 from tests.unit.consultations import AIMS, quantity
+from tests.unit.drawn import description, words
 from tests.unit.every_lift import LIFTER, LIFTS, asked, prescription, way_back
+from tests.unit.test_adjustments_picture import pictured
 
 ALONE: Final = [lift for lift in LIFTS if may_be_unloaded(lift)]
 LOADED: Final = [lift for lift in LIFTS if not may_be_unloaded(lift)]
@@ -142,3 +144,49 @@ def test_no_way_leads_from_a_load_back_to_none() -> None:
     request["original"] = unloaded("back_squat_high_bar")
     (fault,) = faults("return-plan", request)
     assert (fault.pointer, fault.allowed) == ("/adjusted/load", "0")
+
+
+@pytest.mark.parametrize(
+    "exercise", ["bench_press_dumbbell", "overhead_press_dumbbell", "lat_pulldown", "leg_extension"]
+)
+@pytest.mark.parametrize("pain", [4, 7])
+def test_no_implement_is_prescribed_with_nothing_on_it(exercise: str, pain: int) -> None:
+    region = EXERCISES[exercise].regions[0]
+    request = consultation(exercise, region, "tendon") | {"prescription": prescription(exercise, 5)}
+    answer = ask("adjustments", request | {"complaint": {"region": region, "pain_in_session": pain}})
+    assert [option for option in answer.options if option.prescription.load.value == 0] == []
+    assert [one.reason for one in answer.ruled_out if " 0 kg" in one.reason or "of 0 kg" in one.reason] == []
+
+
+def test_pictures_of_the_body_alone_say_so() -> None:
+    _, svg = pictured(consultation("split_squat", "knee"))
+    said = " ".join([*words(svg), description(svg)])
+    assert "body mass" in said
+    assert " 0 kg" not in said
+
+
+def test_legs_share_the_body_alone() -> None:
+    request = {"stance": "split_squat", "load": quantity(0, "kg"), "body_mass": quantity(77, "kg")}
+    answer = ask("leg-distribution", request)
+    assert answer.load_only.lead.value == 0
+    assert answer.with_body_mass.lead.value == pytest.approx(0.75 * 77)
+
+
+def test_nothing_is_lifted_in_a_press_without_a_load() -> None:
+    setups = [{"label": "a", "exercise": "bench_press", "load": quantity(0, "kg")}]
+    (fault,) = faults("joint-demand", {"lifter": LIFTER, "setups": setups})
+    assert (fault.pointer, fault.allowed) == ("/setups/0/load", "more than 0")
+
+
+def test_sets_of_the_body_alone_are_spread_and_replaced_by_their_repetitions() -> None:
+    current = {"sets": 3, "reps": {"low": 10, "high": 12}, "load": quantity(0, "kg"), "reps_in_reserve": 2}
+    found = ask("rep-targets", {"current": current, "new_sets": 4, "exercise": "back_squat_high_bar"})
+    assert (found.equal_volume.reps.low, found.equal_volume.reps.high) == (8, 9)
+    assert found.equal_volume.volume_load.new.high.value == 0
+    assert (found.equal_volume.ratio.low, found.equal_volume.ratio.high) == (1, pytest.approx(32 / 30, abs=1e-4))
+    (fault,) = faults("rep-targets", {"current": current, "exercise": "bench_press"})
+    assert fault.pointer == "/current/load"
+    (fault,) = faults("rep-targets", {"current": current, "new_load": quantity(10, "kg"), "exercise": "lunge"})
+    assert fault.pointer == "/current/load"
+    split = {"weekly_sets": {"low": 6, "high": 9}, "days": 3, "reps": {"low": 10, "high": 12}}
+    assert ask("session-split", {**split, "load": quantity(0, "kg")}).week.volume_load.high.value == 0

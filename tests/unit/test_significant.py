@@ -18,6 +18,10 @@ def test_six_digits_are_kept(value: float) -> None:
     assert significant(value) == pytest.approx(float(f"{value:.6g}"), rel=1.001e-5 if _tied(value) else 0.0, abs=0.0)
 
 
+def test_nothing_has_no_sign() -> None:
+    assert str(significant(-0.0)) == "0.0"
+
+
 def _tied(value: float) -> bool:
     """Whether the seventh and later digits are so near one half that either neighbour is right."""
     digits = f"{abs(value):.16e}".split("e")[0].replace(".", "")
