@@ -18,27 +18,27 @@ from litestar.datastructures import State
 from litestar.exceptions import HTTPException, MethodNotAllowedException, NotFoundException
 
 from service import __version__
-from service.api.background import Background
-from service.api.batch import mounted_batch
-from service.api.compression import Compression
-from service.api.conditional import Conditional
-from service.api.cross_origin import CrossOrigin
-from service.api.endpoint import mounted
-from service.api.operations import OPERATIONS
-from service.api.problems import KINDS, MEDIA_TYPE, HttpProblem
-from service.api.resources import HANDLERS, HEADERS
-from service.api.streaming import Bounds
-from service.api.tables import mounted_table
-from service.front.access import Access
-from service.front.keys import KeyRing, keys_from_text
-from service.front.limits import Limits
-from service.front.lines import Lines, standard_output
-from service.front.loop_lag import LoopLag
-from service.front.metrics import BUILD, LOOP_LAG
-from service.front.observing import Observing
-from service.front.quotas import Counters, MemoryCounters, RedisCounters, connected, policies_from_text
-from service.front.tracing import Tracer
-from service.knowledge.checks import check_sources, cited
+from service.api.bulk.batch import mounted_batch
+from service.api.bulk.streaming import Bounds
+from service.api.bulk.tables import mounted_table
+from service.api.catalogue.routes import HANDLERS, HEADERS
+from service.api.operations.registry import OPERATIONS
+from service.api.routes import mounted
+from service.http.background import Background
+from service.http.middleware.access_log import Observing
+from service.http.middleware.api_keys import KeyRing, keys_from_text
+from service.http.middleware.authentication import Access
+from service.http.middleware.compression import Compression
+from service.http.middleware.cors import CrossOrigin
+from service.http.middleware.etag import Conditional
+from service.http.middleware.load_shedding import Limits
+from service.http.middleware.rate_limiting import Counters, MemoryCounters, RedisCounters, connected, policies_from_text
+from service.http.problems import KINDS, MEDIA_TYPE, HttpProblem
+from service.knowledge.citations import check_sources, cited
+from service.observability.event_loop_lag import LoopLag
+from service.observability.log_stream import Lines, standard_output
+from service.observability.metrics import BUILD, LOOP_LAG
+from service.observability.tracing import Tracer
 from service.settings import Settings, from_environment
 
 LOG_ENCODER: Final = msgspec.json.Encoder()

@@ -7,8 +7,8 @@ from typing import Any
 
 import msgspec
 
-from service.api.decoding import Reader
-from service.api.operations import OPERATIONS
+from service.api.operations.registry import OPERATIONS
+from service.api.serialization.json import Reader
 
 WIDTH = 100
 

@@ -14,13 +14,13 @@ import msgspec
 
 from service.adjustment.prescription import Prescription, relative_load
 from service.knowledge.catalogue import EXERCISES
-from service.knowledge.mechanics_data import EXERCISE_RULES
-from service.knowledge.substitution import CUES, directions
+from service.knowledge.posture_rules import EXERCISE_RULES
+from service.knowledge.substitutions import CUES, directions
 from service.mechanics.body import Body
-from service.mechanics.comparison import Quantity
 from service.mechanics.demand import peak_moments as joint_peaks
 from service.mechanics.spine import ARM, SpineSetup, spine_load
-from service.mechanics.sweep import Swept, swept_demand
+from service.mechanics.uncertainty.comparison import Quantity
+from service.mechanics.uncertainty.propagation import Swept, swept_demand
 
 Direction = Literal["lower", "higher", "no_clear_difference", "unknown"]
 Evidence = Literal["computed", "published", "direction_only"]

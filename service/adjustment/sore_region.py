@@ -7,8 +7,8 @@ the body alone, as the lumbosacral joint in belt squats; no change of such a lif
 from __future__ import annotations
 
 from service.adjustment.demand import Present
+from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, REGIONS
-from service.refusals import Refusal
 
 
 def check_loaded(exercise: str, region: str, parameter: str) -> None:

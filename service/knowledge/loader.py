@@ -1,7 +1,7 @@
 """Reads the data files once, at start, into frozen structs: the only place that touches the disk.
 
 A malformed data file stops the service at start, as does one that cites a source which does not exist
-(service.knowledge.checks); nothing is checked again while requests are answered.
+(service.knowledge.citations); nothing is checked again while requests are answered.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from typing import Any, Final, Literal, TypeVar
 
 import msgspec
 
-HERE: Final = Path(__file__).parent
+HERE: Final = Path(__file__).parent / "data"
 
 Record = TypeVar("Record")
 

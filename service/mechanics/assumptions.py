@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import degrees
 
-from service.knowledge.mechanics_data import EXERCISE_RULES, POSTURES
+from service.knowledge.posture_rules import EXERCISE_RULES, POSTURES
 from service.mechanics.body import MEASURABLE, Body
 from service.mechanics.setups import Setup, Technique
 

@@ -12,9 +12,9 @@ from typing import NoReturn
 
 from msgspec import Struct
 
-from service.knowledge.mechanics_data import CarryKind
+from service.errors import Refusal
+from service.knowledge.posture_rules import CarryKind
 from service.mechanics.body import Body
-from service.refusals import Refusal
 
 BAR_REFERENCE_STATURE = 1.75  # [m], the stature at which the bar's places on the trunk are stated
 

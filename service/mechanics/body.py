@@ -11,8 +11,8 @@ from functools import cache
 import msgspec
 from msgspec import Struct
 
-from service.knowledge.mechanics_data import BODY, Sex
-from service.refusals import Refusal
+from service.errors import Refusal
+from service.knowledge.posture_rules import BODY, Sex
 
 GRAVITY = 9.81  # [m/s²]
 

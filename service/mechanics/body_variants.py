@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from service.knowledge.mechanics_data import LENGTH_SPREAD, LengthSpread, Sex
+from service.knowledge.posture_rules import LENGTH_SPREAD, LengthSpread, Sex
 from service.mechanics.body import Body, SegmentLengths, build_body
 
 _FEMALE, _MALE = LENGTH_SPREAD["female"], LENGTH_SPREAD["male"]

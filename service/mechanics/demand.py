@@ -7,10 +7,11 @@ from math import degrees, radians
 from msgspec import Struct
 from msgspec.structs import replace
 
-from service.knowledge.mechanics_data import EXERCISE_RULES, POSTURES, Family
+from service.errors import Refusal
+from service.knowledge.posture_rules import EXERCISE_RULES, POSTURES, Family
 from service.mechanics.assumptions import assumptions_of
 from service.mechanics.body import GRAVITY, Body, unusual_lengths
-from service.mechanics.bottom import falling_root
+from service.mechanics.depth import falling_root
 from service.mechanics.moments import (
     Moments,
     bilateral_moments,
@@ -19,7 +20,6 @@ from service.mechanics.moments import (
     mass_above_lumbosacral,
 )
 from service.mechanics.posture import Posture, place, shin_shape
-from service.mechanics.setup_checks import check_setup
 from service.mechanics.setups import (
     USUAL_TECHNIQUE,
     Depth,
@@ -32,7 +32,7 @@ from service.mechanics.setups import (
     shin_at,
 )
 from service.mechanics.statics import STANDING, Solution, Statics, statics_of, stations_above
-from service.refusals import Refusal
+from service.mechanics.validation import check_setup
 
 JOINTS = ("ankle", "knee", "hip", "lumbosacral")
 

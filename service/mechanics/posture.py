@@ -12,7 +12,7 @@ from math import asin, cos, pi, radians, sin
 
 from msgspec import Struct
 
-from service.knowledge.mechanics_data import BODY, POSTURES, ExerciseRule
+from service.knowledge.posture_rules import BODY, POSTURES, ExerciseRule
 from service.mechanics.balance import (
     Carry,
     acts_on_trunk,

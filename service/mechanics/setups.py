@@ -11,12 +11,12 @@ from typing import Literal
 
 from msgspec import Struct
 
-from service.knowledge.mechanics_data import EXERCISE_RULES, POSTURES, ExerciseRule, Family
+from service.errors import Refusal
+from service.knowledge.posture_rules import EXERCISE_RULES, POSTURES, ExerciseRule, Family
 from service.mechanics.balance import ON_TRUNK, Carry
 from service.mechanics.body import Body
-from service.mechanics.bottom import Depth, HandHeld, Legs, stated_thigh_angle, thigh_angle_at_bottom
+from service.mechanics.depth import Depth, HandHeld, Legs, stated_thigh_angle, thigh_angle_at_bottom
 from service.mechanics.posture import Posture, foot_pitch, shin_shape, split_posture, squat_posture
-from service.refusals import Refusal
 
 __all__ = [
     "NO_NUDGE",

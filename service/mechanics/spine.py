@@ -14,9 +14,9 @@ from typing import Final
 
 import msgspec
 
+from service.errors import Refusal
 from service.intervals import Interval
 from service.knowledge.design_choices import CHOICES
-from service.refusals import Refusal
 
 GRAVITY: Final = 9.81
 _SPINE: Final = CHOICES.spine

@@ -7,7 +7,7 @@ from math import cos, pi, sin
 
 from msgspec import Struct
 
-from service.knowledge.mechanics_data import EXERCISE_RULES
+from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.balance import LegStatics, UpperBodyStatics, leg_statics, upper_body_statics
 from service.mechanics.body import GRAVITY, Body
 from service.mechanics.posture import shin_shape

@@ -13,12 +13,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
-from service.refusals import Refusal
 from service.training.done_sets import DoneSet
-from service.training.estimates import TEST_ERROR, people_at
-from service.training.own_curve import OwnCurve, fit
-from service.training.relations import RELATIONS, shares_at
+from service.training.individual_profile import OwnCurve, fit
+from service.training.load_repetition import RELATIONS, shares_at
+from service.training.repetition_maximum import TEST_ERROR, people_at
 
 MOST_REPS: Final = RELATIONS["wathan"].reps[1]
 MOST_RESERVE: Final = CHOICES.load_repetition.own_curve_most_reserve

@@ -13,10 +13,10 @@ from functools import cache
 from operator import itemgetter
 from typing import Final
 
+from service.errors import Refusal
 from service.intervals import Interval
 from service.knowledge.design_choices import CHOICES
-from service.refusals import Refusal
-from service.training.rest_results import BY_SET, DROPS, LONGEST, SHORTEST, TOTALS, DropResult, SetsResult, TotalsResult
+from service.training.rest_studies import BY_SET, DROPS, LONGEST, SHORTEST, TOTALS, DropResult, SetsResult, TotalsResult
 
 _CHOICE: Final = CHOICES.rest
 MOST_SETS: Final = _CHOICE.most_sets

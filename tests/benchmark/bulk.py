@@ -7,8 +7,8 @@ from statistics import median
 
 import msgspec
 
-from service.api.batch import MOST_ITEMS
-from service.api.tables import MOST_ROWS
+from service.api.bulk.batch import MOST_ITEMS
+from service.api.bulk.tables import MOST_ROWS
 from tests.benchmark.table import Bulk
 from tests.benchmark.workers import Worker
 

@@ -13,10 +13,10 @@ from typing import Any, Final
 import msgspec
 import uvloop
 
-from service.api.batch import MOST_ITEMS
-from service.api.bulk_contract import example_table
-from service.api.operations import OPERATIONS
-from service.api.tables import most_rows, table_path
+from service.api.bulk.batch import MOST_ITEMS
+from service.api.bulk.tables import most_rows, table_path
+from service.api.openapi.bulk_operations import example_table
+from service.api.operations.registry import OPERATIONS
 from service.settings import Settings
 from tests.benchmark import paced
 from tests.benchmark.table import Crowd

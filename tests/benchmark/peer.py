@@ -13,8 +13,8 @@ from fastapi import FastAPI
 from msgspec import UNSET, UnsetType
 from pydantic import BaseModel, ConfigDict, Field
 
-from service.api.load_repetition import load_for_reps
-from service.api.shared import ExerciseId, RelationId
+from service.api.models.common import ExerciseId, RelationId
+from service.api.operations.load_repetition import load_for_reps
 
 
 class Request(BaseModel):

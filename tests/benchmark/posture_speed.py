@@ -15,14 +15,14 @@ from statistics import median
 from time import process_time
 from timeit import repeat
 
-from service.knowledge.mechanics_data import EXERCISE_RULES
+from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.balance import Carry
 from service.mechanics.body import build_body
-from service.mechanics.comparison import compare
 from service.mechanics.demand import setup_demand
 from service.mechanics.moments import bilateral_moments
 from service.mechanics.posture import squat_posture
-from service.mechanics.sweep import swept_demand
+from service.mechanics.uncertainty.comparison import compare
+from service.mechanics.uncertainty.propagation import swept_demand
 
 RUNS = 25
 CALLS = 400

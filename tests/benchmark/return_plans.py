@@ -13,12 +13,12 @@ from typing import Any, Final
 
 import msgspec
 
-from service.api.decoding import Reader
-from service.api.return_plan import ReturnPlan, return_plan
+from service.api.operations.return_plan.handler import ReturnPlan, return_plan
+from service.api.serialization.json import Reader
+from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
-from service.knowledge.mechanics_data import EXERCISE_RULES
-from service.knowledge.substitution import SUBSTITUTES
-from service.refusals import Refusal
+from service.knowledge.posture_rules import EXERCISE_RULES
+from service.knowledge.substitutions import SUBSTITUTES
 from tests.benchmark.table import Spread
 
 PLANS: Final = 1000

@@ -22,8 +22,8 @@ from pathlib import Path
 
 import msgspec
 
-from service.api.operations import OPERATIONS
-from service.front.keys import hashed
+from service.api.operations.registry import OPERATIONS
+from service.http.middleware.api_keys import hashed
 from tests.benchmark import bulk, cores, crowd, load, paced, return_plans, table
 from tests.benchmark.workers import Worker
 

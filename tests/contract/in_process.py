@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from litestar.testing import TestClient
 from msgspec import inspect
 
-from service.api.operation import Operation
-from service.api.operations import OPERATIONS
-from service.api.written import bare
+from service.api.models.operation import Operation
+from service.api.operations.registry import OPERATIONS
+from service.api.serialization.scalars import bare
 from service.app import create_application
 from service.settings import Settings
 

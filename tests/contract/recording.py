@@ -20,9 +20,9 @@ from typing import Any, Final
 import msgspec
 
 from service import __version__
-from service.api.decoding import Reader
-from service.api.operation import Operation
-from service.api.operations import OPERATIONS
+from service.api.models.operation import Operation
+from service.api.operations.registry import OPERATIONS
+from service.api.serialization.json import Reader
 
 RECORDED: Final = Path(__file__).parent / "recorded"
 CHANGES: Final = Path(__file__).parents[2] / "openapi" / "CHANGELOG.md"

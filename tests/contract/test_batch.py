@@ -10,7 +10,7 @@ from httpx import Response
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.api.batch import MOST_ITEMS
+from service.api.bulk.batch import MOST_ITEMS
 from service.settings import Settings
 from tests.contract.in_process import EXAMPLES, client
 

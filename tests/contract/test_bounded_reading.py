@@ -11,14 +11,14 @@ import msgspec
 import pytest
 from httpx import Response
 
-from service.api.batch import MOST_EXPLAINED as MOST_IN_BATCH
-from service.api.batch import MOST_ITEMS, read_items
-from service.api.decoding import Reader, Unreadable, without_repeats
-from service.api.operations import OPERATIONS
-from service.api.problems import MOST_FAULTS, HttpProblem
-from service.api.schema_faults import SchemaFaults
-from service.api.tables import LONGEST_ROW, MOST_EXPLAINED, MOST_ROWS
-from service.refusals import Refusal
+from service.api.bulk.batch import MOST_EXPLAINED as MOST_IN_BATCH
+from service.api.bulk.batch import MOST_ITEMS, read_items
+from service.api.bulk.tables import LONGEST_ROW, MOST_EXPLAINED, MOST_ROWS
+from service.api.operations.registry import OPERATIONS
+from service.api.serialization.field_faults import SchemaFaults
+from service.api.serialization.json import Reader, Unreadable, without_repeats
+from service.errors import Refusal
+from service.http.problems import MOST_FAULTS, HttpProblem
 from service.settings import Settings
 from tests.contract.in_process import client
 from tests.work import calls, memory

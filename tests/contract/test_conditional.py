@@ -15,7 +15,7 @@ from typing import Final
 
 import pytest
 
-from service.api import conditional
+from service.http.middleware import etag as conditional
 from tests.benchmark.workers import free_port
 from tests.contract.in_process import client
 

@@ -13,7 +13,7 @@ import pytest
 from jsonschema import Draft202012Validator
 from openapi_spec_validator import OpenAPIV31SpecValidator
 
-from service.api.contract import rendered
+from service.api.openapi.document import rendered
 from service.app import create_app
 from service.settings import Settings
 from tests.contract.running import Served

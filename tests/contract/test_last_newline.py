@@ -13,14 +13,14 @@ from typing import Any, Final
 import jsonschema_rs
 import pytest
 
-from service.api.answer_limits import PRINTABLE
-from service.api.contract import document
-from service.api.decoding import Reader
-from service.api.operation import Operation
-from service.api.operations import OPERATIONS
-from service.api.query_form import QueryForm
+from service.api.models.operation import Operation
+from service.api.openapi.constraints import PRINTABLE
+from service.api.openapi.document import document
+from service.api.operations.registry import OPERATIONS
+from service.api.serialization.json import Reader
+from service.api.serialization.query import QueryForm
 from service.knowledge.catalogue import EXERCISES, SIGNS
-from service.knowledge.substitution import CUES
+from service.knowledge.substitutions import CUES
 from tests.contract.in_process import client, name_of
 
 Schema = dict[str, Any]

@@ -12,13 +12,13 @@ import pytest
 import structlog
 from litestar import Litestar, get
 
-from service.api import endpoint
-from service.api.background import Background
-from service.api.endpoint import mounted
-from service.api.operation import Operation
-from service.api.tempo import Tempo, TempoAnswer
+from service.api import routes as endpoint
+from service.api.models.operation import Operation
+from service.api.operations.tempo import Tempo, TempoAnswer
+from service.api.routes import mounted
 from service.app import configure_log, create_app
-from service.front.lines import Lines
+from service.http.background import Background
+from service.observability.log_stream import Lines
 from service.settings import Settings
 
 Log: TypeAlias = Callable[[], bytes]

@@ -10,8 +10,8 @@ import pytest
 from httpx import Response
 from litestar.testing import TestClient
 
-from service.api.operation import Example, Operation
-from service.api.operations import OPERATIONS
+from service.api.models.operation import Example, Operation
+from service.api.operations.registry import OPERATIONS
 from service.app import create_app
 from service.settings import Settings
 

@@ -12,12 +12,12 @@ from httpx import Response
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.api.cell_forms import bare_text
-from service.api.columns import columns_of
-from service.api.decoding import Reader
-from service.api.operation import Example, Operation
-from service.api.operations import OPERATIONS
-from service.api.query_form import MOST_CHARACTERS, QueryForm
+from service.api.models.operation import Example, Operation
+from service.api.operations.registry import OPERATIONS
+from service.api.serialization.columns import columns_of
+from service.api.serialization.csv import bare_text
+from service.api.serialization.json import Reader
+from service.api.serialization.query import MOST_CHARACTERS, QueryForm
 from tests.contract.in_process import BY_NAME, EXAMPLES, client, name_of, questions
 
 app: Final = client()

@@ -8,8 +8,8 @@ import pytest
 from packaging.version import Version
 
 from service import __version__
-from service.api.operation import Operation
-from service.api.operations import OPERATIONS
+from service.api.models.operation import Operation
+from service.api.operations.registry import OPERATIONS
 from tests.contract.recording import RECORDED, changed, differences, file_of, is_announced, read, refusal
 
 each_operation = pytest.mark.parametrize("operation", OPERATIONS, ids=lambda operation: operation.name)

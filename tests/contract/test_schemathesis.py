@@ -21,10 +21,10 @@ from schemathesis.core.result import Ok
 from schemathesis.generation.modes import GenerationMode
 from schemathesis.schemas import BaseSchema
 
-from service.api.batch import PATH as BATCH
-from service.api.batch import Batch, cost_of, read_items
-from service.api.decoding import Reader
-from service.api.operations import OPERATIONS
+from service.api.bulk.batch import PATH as BATCH
+from service.api.bulk.batch import Batch, cost_of, read_items
+from service.api.operations.registry import OPERATIONS
+from service.api.serialization.json import Reader
 from service.app import create_application
 from service.settings import Settings
 

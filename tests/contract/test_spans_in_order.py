@@ -13,10 +13,10 @@ from typing import Any, Final
 import msgspec
 import pytest
 
-from service.api.operation import Operation
-from service.api.operations import OPERATIONS
+from service.api.models.operation import Operation
+from service.api.operations.registry import OPERATIONS
+from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
-from service.refusals import Refusal
 from tests.reference.asking import ask
 
 COSTLY: Final = {"adjustments", "return-plan", "joint-demand", "session-review"}

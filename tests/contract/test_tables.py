@@ -12,13 +12,13 @@ from typing import Any, Final
 import pytest
 from httpx import Response
 
-from service.api.bulk_contract import example_table
-from service.api.columns import columns_of
-from service.api.decoding import Reader
-from service.api.operation import Operation
-from service.api.operations import OPERATIONS
-from service.api.query_form import QueryForm
-from service.api.tables import MOST_ROWS, table_path
+from service.api.bulk.tables import MOST_ROWS, table_path
+from service.api.models.operation import Operation
+from service.api.openapi.bulk_operations import example_table
+from service.api.operations.registry import OPERATIONS
+from service.api.serialization.columns import columns_of
+from service.api.serialization.json import Reader
+from service.api.serialization.query import QueryForm
 from service.settings import Settings
 from tests.contract.in_process import client, name_of
 from tests.contract.running import Served

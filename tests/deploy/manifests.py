@@ -29,7 +29,7 @@ def record(*_, **settings):
     print(settings["timeout_graceful_shutdown"])
     raise SystemExit(0)
 uvicorn.Config = record
-from service.__main__ import serve
+from service.cli import serve
 serve()
 """
 

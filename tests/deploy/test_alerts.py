@@ -11,7 +11,7 @@ from typing import Any, Final
 import pytest
 import yaml
 
-from service.front.metrics import REGISTRY
+from service.observability.metrics import REGISTRY
 from tests.deploy.manifests import COMPOSE, ROOT, of_kind, read
 
 RULES: Final = ROOT / "deploy" / "alerts" / "rules.yaml"

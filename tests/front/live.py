@@ -11,8 +11,8 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any, Final
 
-from service.api.operations import OPERATIONS
-from service.front.keys import hashed
+from service.api.operations.registry import OPERATIONS
+from service.http.middleware.api_keys import hashed
 from tests.contract.running import Served
 from tests.replicas.processes import Replica
 

@@ -7,7 +7,7 @@ import os
 import sys
 from typing import Any, Final
 
-from service.api.operations import OPERATIONS
+from service.api.operations.registry import OPERATIONS
 from tests.contract.in_process import client
 
 CALLS: Final = (

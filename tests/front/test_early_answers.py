@@ -12,8 +12,8 @@ from typing import Final
 
 import pytest
 
-from service.front.keys import hashed
-from service.front.protocol import DRAINED
+from service.http.middleware.api_keys import hashed
+from service.http.server.protocol import DRAINED
 from tests.front.live import PATH, Live, connected, head_of, live, until_closed
 
 SIZE: Final = 8 * 1024 * 1024  # more than the buffers of the system on both sides

@@ -8,7 +8,7 @@ from typing import Final, TypeAlias
 
 import pytest
 
-from service.front.keys import hashed
+from service.http.middleware.api_keys import hashed
 from tests.front.live import BODY, JSON, PATH, SECURITY, WITHHELD, Live, connected, head_of, live, raw
 
 KEY: Final = {"authorization": "Bearer key"}

@@ -10,7 +10,7 @@ from typing import Final
 
 import pytest
 
-from service.front.keys import hashed
+from service.http.middleware.api_keys import hashed
 from tests.front.live import BODIES, BODY, JSON, PATH, Live, eventually, key_entry, keys_written, live
 from tests.replicas.processes import free_port
 

@@ -19,14 +19,14 @@ import pytest
 import uvicorn
 from litestar import Litestar
 
-from service.api.background import Background
-from service.api.bulk_contract import example_table
-from service.api.operations import OPERATIONS
-from service.api.streaming import Bounds, Questions, mounted_stream
-from service.api.tables import most_rows, table_path
-from service.front.limits import Limits
-from service.front.observing import Observing
-from service.front.protocol import protocol_with
+from service.api.bulk.streaming import Bounds, Questions, mounted_stream
+from service.api.bulk.tables import most_rows, table_path
+from service.api.openapi.bulk_operations import example_table
+from service.api.operations.registry import OPERATIONS
+from service.http.background import Background
+from service.http.middleware.access_log import Observing
+from service.http.middleware.load_shedding import Limits
+from service.http.server.protocol import protocol_with
 from service.settings import Settings
 from tests.front.live import BODIES, JSON, Live, connected, live, until_closed
 

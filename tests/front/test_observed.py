@@ -14,7 +14,7 @@ import pytest
 from prometheus_client.parser import text_string_to_metric_families
 
 from service import __version__
-from service.api.catalogue import RESOURCES
+from service.api.catalogue.models import RESOURCES
 from tests.front.live import BODIES, BODY, JSON, PATH, Live, connected, eventually, live, raw
 from tests.replicas.processes import free_port
 

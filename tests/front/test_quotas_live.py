@@ -14,10 +14,10 @@ from typing import Any
 
 import pytest
 
-from service.api.decoding import Reader
-from service.api.operations import OPERATIONS
-from service.api.query_form import QueryForm
-from service.front.keys import hashed
+from service.api.operations.registry import OPERATIONS
+from service.api.serialization.json import Reader
+from service.api.serialization.query import QueryForm
+from service.http.middleware.api_keys import hashed
 from tests.contract.running import Reply
 from tests.front.live import BODIES, JSON, Live, live
 

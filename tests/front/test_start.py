@@ -11,7 +11,7 @@ from typing import Final
 
 import pytest
 
-from service.front.keys import hashed
+from service.http.middleware.api_keys import hashed
 from tests.front.live import live
 from tests.replicas.processes import ROOT, free_port
 

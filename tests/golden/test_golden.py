@@ -12,7 +12,7 @@ from typing import Any, Final
 
 import pytest
 
-from service.api.adjustments import LEVERS
+from service.api.operations.adjustments.handler import LEVERS
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from tests.golden.rendering import Consultation, consultation, files, rendered
 

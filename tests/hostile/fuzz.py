@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from random import Random
 from typing import Any, Final
 
-from service.api.operations import OPERATIONS
+from service.api.operations.registry import OPERATIONS
 from tests.hostile.wire import Sent
 
 QUESTIONS: Final[dict[str, list[Any]]] = {

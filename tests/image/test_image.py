@@ -24,7 +24,7 @@ LARGEST: Final = 90_000_000  # [bytes] not compressed, beside the base; design c
 USER: Final = 10001
 WITHOUT_BYTECODE: Final = """
 import os, sys
-import service.__main__, service.app
+import service.cli, service.app
 files = [module.__cached__ for module in list(sys.modules.values()) if getattr(module, "__cached__", None)]
 print([file for file in files if file.startswith("/opt/service") and not os.path.exists(file)])
 """

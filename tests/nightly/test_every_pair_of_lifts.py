@@ -7,9 +7,9 @@ from typing import Any, Final
 
 import pytest
 
+from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, REGIONS
-from service.knowledge.mechanics_data import EXERCISE_RULES
-from service.refusals import Refusal
+from service.knowledge.posture_rules import EXERCISE_RULES
 from tests.reference.asking import ask
 from tests.unit.consultations import quantity
 from tests.unit.every_lift import LIFTER, LIFTS, asked_way_back

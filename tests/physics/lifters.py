@@ -7,11 +7,11 @@ from typing import NamedTuple
 
 import numpy as np
 
-from service.knowledge.mechanics_data import EXERCISE_RULES, Sex
+from service.errors import Refusal
+from service.knowledge.posture_rules import EXERCISE_RULES, Sex
 from service.mechanics.body import Body, SegmentLengths, build_body
 from service.mechanics.demand import Demand, setup_demand
 from service.mechanics.setups import Depth, Technique
-from service.refusals import Refusal
 
 SEED = 20240611
 

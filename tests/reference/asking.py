@@ -10,10 +10,10 @@ from typing import Any, Final, TypeAlias
 import msgspec
 import pytest
 
-from service.api.decoding import Reader
-from service.api.operation import Operation
-from service.api.operations import OPERATIONS
-from service.refusals import Fault, Refusal
+from service.api.models.operation import Operation
+from service.api.operations.registry import OPERATIONS
+from service.api.serialization.json import Reader
+from service.errors import Fault, Refusal
 
 Answered: TypeAlias = Any  # the shape of an answer depends on the operation asked
 DATA: Final = Path(__file__).parent / "data"

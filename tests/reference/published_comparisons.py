@@ -15,12 +15,12 @@ from statistics import fmean
 
 from msgspec.structs import replace
 
-from service.knowledge.mechanics_data import EXERCISE_RULES
+from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.body import Body, build_body
-from service.mechanics.comparison import Quantity, compare
 from service.mechanics.demand import Demand, moments_at, setup_demand
 from service.mechanics.setups import Depth, Technique
-from service.mechanics.sweep import swept_demand
+from service.mechanics.uncertainty.comparison import Quantity, compare
+from service.mechanics.uncertainty.propagation import swept_demand
 
 MAN = build_body(80.0, 1.75, "male")
 WOMAN = build_body(62.0, 1.65, "female")

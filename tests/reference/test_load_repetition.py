@@ -14,10 +14,10 @@ from msgspec.structs import replace
 from numpy.typing import NDArray
 from scipy import optimize, stats
 
-from service.quantities import SI
-from service.refusals import Refusal
-from service.training.own_curve import OwnCurve, fit
-from service.training.relations import RELATIONS, Relation, maximum
+from service.errors import Refusal
+from service.training.individual_profile import OwnCurve, fit
+from service.training.load_repetition import RELATIONS, Relation, maximum
+from service.units import SI
 from tests.reference.asking import Answered, ask, faults, kg, lb, rows
 
 CASES: Final = {row["id"]: row for row in rows("load_repetition_cases.csv")}

@@ -15,7 +15,7 @@ import numpy as np
 import pytest
 from numpy.random import Generator, default_rng
 
-from service.refusals import Refusal
+from service.errors import Refusal
 from tests.reference.asking import Answered, ask, kg
 
 PERCENT: Final = np.array([95, 90, 85, 80, 75, 70, 65, 60])

@@ -6,10 +6,10 @@ from typing import Any, Final
 
 import pytest
 
-from service.adjustment.gate import referral
-from service.adjustment.review import improvement
-from service.knowledge.published import FINDINGS
-from service.training.progression import (
+from service.adjustment.session_review.rules import improvement
+from service.adjustment.triage import referral
+from service.knowledge.observations import FINDINGS
+from service.training.return_to_training import (
     DOSES,
     SCHEMES,
     judged,

@@ -17,7 +17,7 @@ import pytest
 from service.knowledge.catalogue import SOURCES
 from tests.reference.asking import rows
 
-KNOWLEDGE: Final = Path(__file__).parents[2] / "service" / "knowledge"
+KNOWLEDGE: Final = Path(__file__).parents[2] / "service" / "knowledge" / "data"
 Row = dict[str, str]
 
 # the service's file, the copy, and its columns with those of the copy

@@ -15,7 +15,7 @@ from pathlib import Path
 
 import pytest
 
-from service.knowledge.mechanics_data import EXERCISE_RULES, POSTURES
+from service.knowledge.posture_rules import EXERCISE_RULES, POSTURES
 from tests.reference.published_comparisons import COMPUTED
 
 TABLE = Path(__file__).parent / "data" / "published_postures.csv"

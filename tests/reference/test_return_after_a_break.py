@@ -9,7 +9,7 @@ from typing import Any, Final
 
 import pytest
 
-from service.training.progression import judged, relative_volume
+from service.training.return_to_training import judged, relative_volume
 from tests.reference.asking import Answered, ask, kg
 
 # 20 sets a week on five days, one repetition short of nothing changed: only the break shapes the way back

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import csv
 from math import atan2, cos, degrees, hypot, pi, radians, sin
-from pathlib import Path
 from typing import Any, Final, Literal
 
 import pytest
@@ -13,7 +12,7 @@ from service.knowledge import loader
 from service.knowledge.catalogue import RATIOS
 from service.mechanics.body import build_body
 from service.mechanics.spine import SpineLoad, SpineSetup, muscle_balance, spine_load
-from service.mechanics.stance import on_lead, share_from_positions
+from service.mechanics.weight_distribution import on_lead, share_from_positions
 from tests.reference.asking import Answered, ask, kg, rows
 
 CASES: Final = {row["id"]: row for row in rows("spine_and_stance_cases.csv")}
@@ -222,7 +221,7 @@ SIX_REPETITIONS: Final = {"deadlift_conventional": 97.92, "lunge": 66.82, "step_
 
 
 def regressions() -> dict[str, dict[str, str]]:
-    path = Path(loader.__file__).parent / "exercise_ratios.csv"
+    path = loader.HERE / "exercise_ratios.csv"
     with path.open(encoding="utf-8", newline="") as lines:
         return {row["to_exercise"]: row for row in csv.DictReader(lines) if row["source"] == "ebben_2008"}
 

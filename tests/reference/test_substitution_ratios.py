@@ -14,10 +14,10 @@ import pytest
 from service.knowledge.catalogue import BARS, RATIOS
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.loader import read_csv
-from service.knowledge.published import FINDINGS
-from service.knowledge.substitution import ratio_between
-from service.training.bar import Plates, loadable_total
+from service.knowledge.observations import FINDINGS
+from service.knowledge.substitutions import ratio_between
 from service.training.depth_strength import strength_at_depth
+from service.training.plate_loading import Plates, loadable_total
 
 SQUAT: Final = "back_squat_high_bar"
 POUND: Final = 0.45359237

@@ -7,7 +7,7 @@ from typing import Any, Final
 
 import pytest
 
-from service.quantities import SI
+from service.units import SI
 from tests.reference.asking import Answered, ask, kg, lb
 
 TO_FIVE_POUNDS: Final = 2.5  # half a step of five

@@ -9,8 +9,8 @@ import sys
 from typing import Any, Final
 
 import service.app
-from service.__main__ import main
-from service.front.asgi import App, Receive, Scope, Send
+from service.cli import main
+from service.http.types import App, Receive, Scope, Send
 
 MARK: Final = "x-ends-the-process"
 SEEN: Final = "a request that ends the process"

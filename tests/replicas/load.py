@@ -7,7 +7,7 @@ import json
 import threading
 from typing import TYPE_CHECKING, Final, Self
 
-from service.api.operations import OPERATIONS
+from service.api.operations.registry import OPERATIONS
 from tests.replicas.processes import wait_for
 
 if TYPE_CHECKING:

@@ -16,7 +16,7 @@ from typing import Final
 import msgspec
 import pytest
 
-from service.api.operations import OPERATIONS
+from service.api.operations.registry import OPERATIONS
 from tests.benchmark.paced import Paced, put_on, request
 from tests.front.live import live
 from tests.hostile.test_hostile import resident

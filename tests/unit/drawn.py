@@ -6,7 +6,7 @@ import re
 from math import atan2, degrees, isfinite
 from xml.etree import ElementTree as ET
 
-from service.figures.lettering import width_of
+from service.charts.elements.text_layout import width_of
 
 SVG = "{http://www.w3.org/2000/svg}"
 

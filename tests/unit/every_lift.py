@@ -5,8 +5,8 @@ from __future__ import annotations
 from itertools import product
 from typing import Any, Final
 
+from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, REGIONS
-from service.refusals import Refusal
 from tests.reference.asking import Answered, ask
 from tests.unit.consultations import quantity
 

@@ -8,11 +8,11 @@ from typing import Any, Final
 from hypothesis import assume
 from hypothesis import strategies as st
 
-from service.adjustment.return_case import ReturnCase
-from service.adjustment.return_plan import plan
-from service.api.decoding import Reader
-from service.api.return_plan import ReturnPlan, return_case
-from service.refusals import Refusal
+from service.adjustment.return_plan.plan import plan
+from service.adjustment.return_plan.problem import ReturnCase
+from service.api.operations.return_plan.handler import ReturnPlan, return_case
+from service.api.serialization.json import Reader
+from service.errors import Refusal
 from tests.reference.asking import kg
 from tests.unit.consultations import lifters
 

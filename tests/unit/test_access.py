@@ -9,9 +9,9 @@ from typing import Any
 
 import pytest
 
-from service.front.access import EXTRA_HEADERS, Access
-from service.front.keys import Key, KeyRing, hashed
-from service.front.quotas import MemoryCounters, Policy
+from service.http.middleware.api_keys import Key, KeyRing, hashed
+from service.http.middleware.authentication import EXTRA_HEADERS, Access
+from service.http.middleware.rate_limiting import MemoryCounters, Policy
 
 RING = KeyRing({"gym": Key(hashed(b"good")), "old": Key(hashed(b"over"), date(2001, 1, 1))})
 TWO = (Policy("burst", 2, 86_400),)

@@ -9,15 +9,15 @@ import msgspec
 import pytest
 from hypothesis import assume, given, settings
 
-from service.api.adjustments import Adjustments, AdjustmentsAnswer, Option, adjustments
-from service.api.adjustments_picture import picture
-from service.api.decoding import Reader
-from service.api.lifter import DEMO_LIFTER
-from service.figures.demand_rows import Row, in_words
-from service.figures.lettering import number
+from service.api.models.lifter import DEMO_LIFTER
+from service.api.operations.adjustments.chart import picture
+from service.api.operations.adjustments.handler import Adjustments, AdjustmentsAnswer, Option, adjustments
+from service.api.serialization.json import Reader
+from service.charts.elements.demand_bars import Row, in_words
+from service.charts.elements.text_layout import number
+from service.errors import Refusal
 from service.intervals import Interval
 from service.knowledge.catalogue import REGIONS
-from service.refusals import Refusal
 from tests.reference.asking import ask
 from tests.unit.consultations import consultations
 from tests.unit.drawn import SVG, description, lean_of, outside, overlapping, read, words

@@ -14,8 +14,8 @@ from xml.etree import ElementTree as ET
 import msgspec
 import pytest
 
-from service.api.decoding import Reader
-from service.api.lifter import DEMO_LIFTER
+from service.api.models.lifter import DEMO_LIFTER
+from service.api.serialization.json import Reader
 from tests.reference.asking import BY_NAME, Answered, ask, kg
 from tests.unit.drawn import SVG, ends, lean_of, read, words
 

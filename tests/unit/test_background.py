@@ -14,15 +14,15 @@ from typing import Any, Final
 import msgspec
 import pytest
 
-from service.api import streaming
-from service.api.background import Background
-from service.api.cost import CHARGE, LONG
-from service.api.endpoint import mounted
-from service.api.operation import Operation
-from service.api.operations import OPERATIONS
-from service.api.problems import HttpProblem
-from service.api.streaming import Bounds, Questions, mounted_stream
-from service.front.limits import Limits
+from service.api.bulk import streaming
+from service.api.bulk.streaming import Bounds, Questions, mounted_stream
+from service.api.models.operation import Operation
+from service.api.operations.registry import OPERATIONS
+from service.api.routes import mounted
+from service.http.background import Background
+from service.http.cost import CHARGE, LONG
+from service.http.middleware.load_shedding import Limits
+from service.http.problems import HttpProblem
 
 PATIENCE: Final = 20.0  # [s]
 TEMPO: Final = next(operation for operation in OPERATIONS if operation.name == "tempo")

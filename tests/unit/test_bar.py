@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.training.bar import HEAVIEST, KEPT, Loading, Plates, Rounding, heaviest_total, loadable, sums
+from service.training.plate_loading import HEAVIEST, KEPT, Loading, Plates, Rounding, heaviest_total, loadable, sums
 from tests.reference.asking import ask, kg, lb
 
 PLATE = st.sampled_from([250, 500, 1000, 1250, 2500, 5000, 7500, 10000, 11340])

@@ -8,9 +8,9 @@ from typing import Any, Final
 import pytest
 
 from service.adjustment.prescription import lifts_the_body, may_be_unloaded
-from service.api.spinal_load import CARRIED
+from service.api.operations.spinal_load import CARRIED
 from service.knowledge.catalogue import EXERCISES
-from service.knowledge.mechanics_data import EXERCISE_RULES
+from service.knowledge.posture_rules import EXERCISE_RULES
 from tests.reference.asking import ask, faults
 from tests.unit.consultations import AIMS, quantity
 from tests.unit.drawn import description, words

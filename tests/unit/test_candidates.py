@@ -11,16 +11,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from service.adjustment.candidates import candidates
-from service.adjustment.case import Candidate, Case, Found, RuledOut
+from service.adjustment.consultation import Candidate, Case, Found, RuledOut
 from service.adjustment.demand import present_demand, region_ratio
 from service.adjustment.levers.load import load_for_target
-from service.adjustment.levers.substitutes import other_lifts
+from service.adjustment.levers.substitution import other_lifts
+from service.adjustment.options.search import candidates
 from service.adjustment.prescription import Prescription, lifts_the_body, total_load
-from service.api.adjustments import LEVERS
+from service.api.operations.adjustments.handler import LEVERS
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
-from service.knowledge.substitution import SUBSTITUTES, ratio_between
+from service.knowledge.substitutions import SUBSTITUTES, ratio_between
 from service.mechanics.body import Body, build_body
 from service.mechanics.setups import Technique
 from service.training.volume import Reps, equal_volume_reps

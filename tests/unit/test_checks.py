@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from service.knowledge.checks import check_sources, cited
+from service.knowledge.citations import check_sources, cited
 
 
 def test_every_citation_of_the_data_files_has_its_source() -> None:

@@ -9,9 +9,9 @@ from typing import Any, Final
 import msgspec
 import pytest
 
-from service.__main__ import main
-from service.api.operation import Example, Operation
-from service.api.operations import OPERATIONS
+from service.api.models.operation import Example, Operation
+from service.api.operations.registry import OPERATIONS
+from service.cli import main
 from service.demo import report
 from tests.reference.asking import ask
 

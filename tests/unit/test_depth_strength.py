@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES
-from service.knowledge.mechanics_data import POSTURES
+from service.knowledge.posture_rules import POSTURES
 from service.training.depth_strength import EXERCISES_BY_DEPTH, strength_at_depth
 
 SHALLOW, LEVEL, DEEP = radians(-25.0), 0.0, radians(20.0)  # design choice: what the studies' words mean

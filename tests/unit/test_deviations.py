@@ -8,7 +8,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from service.mechanics.deviations import (
+from service.mechanics.uncertainty.intervals import (
     EVEN_SHARED,
     STILL,
     UNEVEN_SHARED,

@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from service.errors import Refusal
 from service.intervals import Interval
-from service.quantities import SI
-from service.refusals import Refusal
 from service.training.rest import loads_by_set
+from service.units import SI
 from tests.reference.asking import ask, kg, lb
 
 SET: Final = {"load": kg(90), "reps": 6, "reps_in_reserve": 1}

@@ -8,10 +8,12 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from service.errors import Refusal
 from service.intervals import Interval
-from service.refusals import Refusal
-from service.training import estimates
-from service.training.estimates import (
+from service.training import repetition_maximum as estimates
+from service.training.individual_profile import fit
+from service.training.load_repetition import RELATIONS, Relation, relation_for
+from service.training.repetition_maximum import (
     chosen_relation,
     estimate_reps,
     own_load,
@@ -20,8 +22,6 @@ from service.training.estimates import (
     people_at,
     spread_of_share,
 )
-from service.training.own_curve import fit
-from service.training.relations import RELATIONS, Relation, relation_for
 from tests.reference.asking import ask, kg
 
 CURVES: Final = [relation for relation in RELATIONS.values() if relation.is_curve and not relation.exercises]

@@ -16,21 +16,21 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.figures.bars import Bar, BarGroup, comparison_bars, verdict
-from service.figures.curve import BandPoint, CurvePoint, Mark, load_curve
-from service.figures.lettering import clean, number, trimmed, width_of, wrapped
-from service.figures.lifter import ARM_JOINTS
-from service.figures.scales import Scale, ticks
-from service.figures.side_view import Panel, panel_for, side_view
-from service.figures.style import PALETTE, stylesheet
+from service.charts.elements.axes import Scale, ticks
+from service.charts.elements.text_layout import clean, number, trimmed, width_of, wrapped
+from service.charts.elements.theme import PALETTE, stylesheet
+from service.charts.load_repetition import BandPoint, CurvePoint, Mark, load_curve
+from service.charts.posture.figure import ARM_JOINTS
+from service.charts.posture.side_view import Panel, panel_for, side_view
+from service.charts.ratio_bars import Bar, BarGroup, comparison_bars, verdict
 from service.intervals import Interval
-from service.knowledge.mechanics_data import EXERCISE_RULES
+from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.body import build_body
-from service.mechanics.comparison import compare
 from service.mechanics.demand import JOINTS, setup_demand
 from service.mechanics.setups import Technique
-from service.mechanics.sweep import swept_demand
-from service.training.relations import person_curve
+from service.mechanics.uncertainty.comparison import compare
+from service.mechanics.uncertainty.propagation import swept_demand
+from service.training.load_repetition import person_curve
 
 SVG = "{http://www.w3.org/2000/svg}"
 BODY = build_body(64.0, 1.68, "female")

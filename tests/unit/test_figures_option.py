@@ -14,12 +14,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.figures.column import WIDTH
-from service.figures.demand_rows import Direction, Row, in_words
-from service.figures.lifter import Panel, panel_for
-from service.figures.notice import Passage, notice
-from service.figures.option import Choice, Present, option_sheet
-from service.figures.style import stylesheet
+from service.charts.elements.demand_bars import Direction, Row, in_words
+from service.charts.elements.layout import WIDTH
+from service.charts.elements.notice import Passage, notice
+from service.charts.elements.theme import stylesheet
+from service.charts.option_sheet import Choice, Present, option_sheet
+from service.charts.posture.figure import Panel, panel_for
 from service.intervals import Interval
 from service.mechanics.body import build_body
 from service.mechanics.demand import setup_demand

@@ -11,9 +11,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.figures.column import WIDTH
-from service.figures.staircase import Step, staircase
-from service.figures.style import stylesheet
+from service.charts.elements.layout import WIDTH
+from service.charts.elements.theme import stylesheet
+from service.charts.staircase.chart import Step, staircase
 from service.intervals import Interval
 from tests.unit.drawn import (
     SVG,

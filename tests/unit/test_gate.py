@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.adjustment.confirmation import CONDITIONS, Circumstances, Condition, to_confirm
-from service.adjustment.gate import Pain, band, referral
+from service.adjustment.clearance import CONDITIONS, Circumstances, Condition, to_confirm
+from service.adjustment.triage import Pain, band, referral
 from service.knowledge.catalogue import SIGNS, SOURCES, URGENCIES
 
 LEVELS = ("green", "amber", "red")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 
-from service.front.joined_writes import JoinedWrites
+from service.http.server.write_coalescing import JoinedWrites
 
 
 class Kept:

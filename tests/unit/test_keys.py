@@ -12,9 +12,9 @@ import msgspec
 import pytest
 from structlog.testing import capture_logs
 
-from service.front import keys
-from service.front.keys import KeyRing, KeysUnavailable, hashed, keys_from_file, keys_from_text, new_key
-from service.front.metrics import KEY_FILE_UNREAD
+from service.http.middleware import api_keys as keys
+from service.http.middleware.api_keys import KeyRing, KeysUnavailable, hashed, keys_from_file, keys_from_text, new_key
+from service.observability.metrics import KEY_FILE_UNREAD
 
 
 def written(path: Path, text: str, age: int = 0) -> Path:
@@ -83,7 +83,7 @@ class Clock:
 @pytest.fixture
 def clock(monkeypatch: pytest.MonkeyPatch) -> Clock:
     found = Clock()
-    monkeypatch.setattr("service.front.keys.time.monotonic", lambda: found.now)
+    monkeypatch.setattr("service.http.middleware.api_keys.time.monotonic", lambda: found.now)
     return found
 
 

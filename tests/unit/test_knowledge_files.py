@@ -16,7 +16,7 @@ from typing import Any, Final
 
 import pytest
 
-KNOWLEDGE: Final = Path(__file__).parents[2] / "service" / "knowledge"
+KNOWLEDGE: Final = Path(__file__).parents[2] / "service" / "knowledge" / "data"
 KNOWN: Final = {"paper", "abstract", "secondary", "memory", "practice", "derived", "design_choice"}
 TABLES: Final = sorted(path.relative_to(KNOWLEDGE).as_posix() for path in KNOWLEDGE.rglob("*.csv"))
 

@@ -6,7 +6,7 @@ import asyncio
 from collections.abc import Awaitable, Callable
 from typing import Any
 
-from service.front.limits import Limits
+from service.http.middleware.load_shedding import Limits
 
 Sent = list[dict[str, Any]]
 

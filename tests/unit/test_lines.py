@@ -11,9 +11,9 @@ from typing import Any, Final
 
 import pytest
 
-from service.front import lines
-from service.front.lines import ENDS_WITHIN, MOST_BYTES, Lines
-from service.front.metrics import LOG_LINES_DROPPED
+from service.observability import log_stream as lines
+from service.observability.log_stream import ENDS_WITHIN, MOST_BYTES, Lines
+from service.observability.metrics import LOG_LINES_DROPPED
 from tests.front.live import eventually
 
 LINE: Final = b'{"event":"request"}'.ljust(999) + b"\n"

@@ -8,8 +8,8 @@ import time
 import pytest
 from prometheus_client import CollectorRegistry, Histogram
 
-from service.front import loop_lag
-from service.front.loop_lag import LoopLag
+from service.observability import event_loop_lag as loop_lag
+from service.observability.event_loop_lag import LoopLag
 
 PERIOD = 0.01
 HELD = 0.3

@@ -9,14 +9,14 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from msgspec.structs import astuple, replace
 
-from service.knowledge.mechanics_data import EXERCISE_RULES, Sex
+from service.errors import Refusal
+from service.knowledge.posture_rules import EXERCISE_RULES, Sex
 from service.mechanics.body import Body, SegmentLengths, build_body, unusual_lengths
-from service.mechanics.comparison import compare, difference
 from service.mechanics.demand import JOINTS, Demand, moments_at, peak_moments, setup_demand
 from service.mechanics.posture import shin_angle_for
 from service.mechanics.setups import Depth, Stance, Technique
-from service.mechanics.sweep import swept_demand
-from service.refusals import Refusal
+from service.mechanics.uncertainty.comparison import compare, difference
+from service.mechanics.uncertainty.propagation import swept_demand
 
 SQUATS = sorted(name for name, rule in EXERCISE_RULES.items() if rule.family == "squat")
 BACK_SQUAT = "back_squat_high_bar"

@@ -7,7 +7,7 @@ from typing import Any
 import msgspec
 import pytest
 
-from service.refusals import Refusal
+from service.errors import Refusal
 from tests.reference.asking import ask
 
 LIFTER: dict[str, Any] = {

@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.api.load_repetition import LoadForReps, picture
+from service.api.operations.load_repetition import LoadForReps, picture
 from service.knowledge.catalogue import EXERCISES
-from service.quantities import SI
+from service.units import SI
 from tests.reference.asking import BY_NAME, Answered, ask, decoded, faults, kg, lb
 from tests.unit.drawn import assert_title_and_alternative, description, words
 

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.refusals import Refusal
-from service.training.own_curve import fit
+from service.errors import Refusal
+from service.training.individual_profile import fit
 
 tops = st.floats(20, 300)
 rates = st.floats(0.012, 0.08)

@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.refusals import Refusal
+from service.errors import Refusal
 from service.training.done_sets import DoneSet, deciding, heaviest_for, most_with
+from service.training.load_repetition import covers, relation_for, share_of_max, shares_at
 from service.training.own_sets import MOST_REPS, MOST_RESERVE, check_span, own_curve, published_span
-from service.training.relations import covers, relation_for, share_of_max, shares_at
 from tests.reference.asking import Answered, ask, faults, kg
 
 HONEST: Final = (DoneSet(100, 5, 0), DoneSet(90, 8, 1), DoneSet(80, 11, 1))

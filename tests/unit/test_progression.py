@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from service.errors import Refusal
 from service.knowledge.catalogue import SOURCES
-from service.refusals import Refusal
-from service.training.progression import (
+from service.training.return_to_training import (
     DOSES,
     SCHEMES,
     Scheme,

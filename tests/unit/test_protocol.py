@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 import uvicorn
 
-from service.front.protocol import protocol_with
+from service.http.server.protocol import protocol_with
 
 LARGEST: int = 4096
 SECONDS: float = 0.5

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.quantities import (
+from service.units import (
     PINT_NAMES,
     SI,
     Angle,

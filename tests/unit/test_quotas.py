@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.front import quotas
-from service.front.quotas import (
+from service.http.middleware import rate_limiting as quotas
+from service.http.middleware.rate_limiting import (
     MemoryCounters,
     Policy,
     RedisCounters,

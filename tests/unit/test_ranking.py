@@ -5,10 +5,10 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.adjustment.case import CHOICE, Candidate, Trial
+from service.adjustment.consultation import CHOICE, Candidate, Trial
 from service.adjustment.demand import Effect
+from service.adjustment.options.ranking import pareto, ranked, relief, smallest
 from service.adjustment.prescription import Prescription
-from service.adjustment.ranking import pareto, ranked, relief, smallest
 from service.adjustment.stimulus import Stimulus
 from service.training.volume import Reps
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from service.refusals import Fault, Refusal
+from service.errors import Fault, Refusal
 
 
 def test_refusal_of_one_argument_points_to_it() -> None:

@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, SOURCES
-from service.refusals import Refusal
-from service.training.relations import (
+from service.training.load_repetition import (
     DEFAULT_RELATION,
     RELATIONS,
     Relation,

@@ -19,7 +19,7 @@ from service.training.rest import (
     set_fractions,
     total_against,
 )
-from service.training.rest_results import BY_SET, DROPS, LONGEST, REPORTS, SHORTEST, TOTALS
+from service.training.rest_studies import BY_SET, DROPS, LONGEST, REPORTS, SHORTEST, TOTALS
 from tests.reference.asking import ask, faults, kg
 
 rests = st.floats(60, 300)

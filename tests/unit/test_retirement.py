@@ -9,10 +9,10 @@ from typing import Any
 import msgspec
 import pytest
 
-from service.api.background import Background
-from service.api.endpoint import Endpoint
-from service.api.operations import OPERATIONS
-from service.api.retirement import DESCRIBED, Retirement, retiring
+from service.api.models.deprecation import DESCRIBED, Retirement, retiring
+from service.api.operations.registry import OPERATIONS
+from service.api.routes import Endpoint
+from service.http.background import Background
 
 SINCE = datetime(2023, 6, 30, 23, 59, 59, tzinfo=UTC)  # RFC 9745 §2.1: Deprecation: @1688169599
 UNTIL = datetime(2024, 12, 31, 23, 59, 59, tzinfo=UTC)

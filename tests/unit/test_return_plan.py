@@ -10,15 +10,15 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from service.adjustment.case import tempo_factor
+from service.adjustment.consultation import tempo_factor
 from service.adjustment.demand import present_demand, region_ratio
 from service.adjustment.prescription import Prescription, total_load
-from service.adjustment.return_case import ReturnCase, maximum, weeks_at
-from service.adjustment.return_plan import Plan, plan
+from service.adjustment.return_plan.plan import Plan, plan
+from service.adjustment.return_plan.problem import ReturnCase, maximum, weeks_at
+from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, SIGNS, SOURCES
 from service.knowledge.design_choices import CHOICES
-from service.quantities import SI
-from service.refusals import Refusal
+from service.units import SI
 from tests.reference.asking import Answered, ask, faults, kg
 from tests.unit.returns import NO_WAY, case_of, returns, weeks_of
 from tests.unit.test_unit_invariance import answer_or_pointers, compare, in_pounds

@@ -7,9 +7,9 @@ from typing import Any, Final
 import msgspec
 import pytest
 
-from service.api.decoding import Reader
-from service.api.return_plan import OPERATIONS, ReturnPlan, ReturnPlanAnswer, return_plan
-from service.api.return_plan_picture import picture
+from service.api.operations.return_plan.chart import picture
+from service.api.operations.return_plan.handler import OPERATIONS, ReturnPlan, ReturnPlanAnswer, return_plan
+from service.api.serialization.json import Reader
 from tests.unit.drawn import SVG, description, ends, outside, overlapping, read, words
 
 READER: Final = Reader(ReturnPlan)

@@ -11,14 +11,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.adjustment import return_plan as planning
-from service.adjustment import return_work
-from service.adjustment.return_case import CHOICE, ReturnCase, weeks_at
-from service.adjustment.return_lifts import Lift
-from service.adjustment.return_moves import Place, Steps
-from service.adjustment.return_path import Search
-from service.adjustment.return_work import TooMuchWork, Work
-from service.refusals import Refusal
+from service.adjustment.return_plan import plan as planning
+from service.adjustment.return_plan import work as return_work
+from service.adjustment.return_plan.problem import CHOICE, ReturnCase, weeks_at
+from service.adjustment.return_plan.search import Search
+from service.adjustment.return_plan.transitions import Place, Steps
+from service.adjustment.return_plan.variations import Lift
+from service.adjustment.return_plan.work import TooMuchWork, Work
+from service.errors import Refusal
 from tests.reference.asking import ask, faults, kg
 from tests.unit.returns import case_of, returns, weeks_of
 from tests.unit.test_return_plan import SCENARIO, with_adjusted

@@ -9,15 +9,15 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from msgspec.structs import asdict, replace
 
-from service.knowledge.mechanics_data import EXERCISE_RULES
+from service.errors import Refusal
+from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.body import Body, build_body
 from service.mechanics.body_variants import with_foot
 from service.mechanics.demand import JOINTS, Demand, setup_demand
 from service.mechanics.posture import shin_shape
-from service.mechanics.sensitivity import Steps, deviations
 from service.mechanics.setups import Depth, Nudge, Technique, resolve_setup
 from service.mechanics.statics import statics_of
-from service.refusals import Refusal
+from service.mechanics.uncertainty.sensitivity import Steps, deviations
 
 HALF_STEP = 1e-5  # m, rad, kg or 1
 TOLERANCE = 5e-5  # a depth sought to 1e-9 over a difference of 2e-5

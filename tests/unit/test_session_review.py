@@ -9,10 +9,10 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from service.adjustment.gate import CHOICE as BANDS
-from service.adjustment.review import CHOICE, RULES, weekly_rise
+from service.adjustment.session_review.rules import CHOICE, RULES, weekly_rise
+from service.adjustment.triage import CHOICE as BANDS
 from service.knowledge.catalogue import EXERCISES, SIGNS, SOURCES, URGENCIES
-from service.quantities import SI
+from service.units import SI
 from tests.reference.asking import Answered, ask, faults, kg, lb
 from tests.unit.test_unit_invariance import compare, in_pounds
 

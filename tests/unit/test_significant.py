@@ -6,7 +6,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from service.quantities import significant
+from service.units import significant
 
 
 @given(st.floats(-1e9, 1e9))

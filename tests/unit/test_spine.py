@@ -8,9 +8,9 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from service.errors import Refusal
 from service.intervals import Interval
 from service.mechanics.spine import SpineSetup, UpperBody, check_lean, muscle_balance, span, spine_load, sweep
-from service.refusals import Refusal
 from tests.reference.asking import Answered, ask, kg
 
 masses = st.floats(40, 150)

@@ -6,9 +6,9 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from service.errors import Refusal
 from service.knowledge.catalogue import STANCES
-from service.mechanics.stance import matching_load, on_lead, share_from_positions
-from service.refusals import Refusal
+from service.mechanics.weight_distribution import matching_load, on_lead, share_from_positions
 
 shares = st.floats(0, 1)
 some_share = st.floats(0.05, 1)

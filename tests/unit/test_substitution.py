@@ -9,9 +9,9 @@ import msgspec
 import pytest
 
 from service.knowledge.catalogue import EXERCISES, RATIOS, REGIONS
-from service.knowledge.checks import cited
-from service.knowledge.published import published_ratio
-from service.knowledge.substitution import (
+from service.knowledge.citations import cited
+from service.knowledge.observations import published_ratio
+from service.knowledge.substitutions import (
     COMPARISONS,
     CUES,
     SUBSTITUTES,

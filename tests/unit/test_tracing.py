@@ -8,7 +8,7 @@ from http.server import BaseHTTPRequestHandler, HTTPServer
 import pytest
 from opentelemetry.proto.collector.trace.v1.trace_service_pb2 import ExportTraceServiceRequest
 
-from service.front.tracing import NAME, Tracer
+from service.observability.tracing import NAME, Tracer
 
 TRACE = "0af7651916cd43dd8448eb211c80319c"  # the example of W3C Trace Context, as is the parent
 PARENT = "b7ad6b7169203331"

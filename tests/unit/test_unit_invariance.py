@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.quantities import SI
-from service.refusals import Refusal
+from service.errors import Refusal
+from service.units import SI
 from tests.reference.asking import BY_NAME, ask, kg
 
 EXAMPLES: Final = settings(max_examples=60, deadline=None, derandomize=True)

@@ -8,16 +8,16 @@ from typing import Final
 
 from msgspec.structs import replace
 
-from service.adjustment.case import CHOICE, Case, RuledOut, Trial
+from service.adjustment.consultation import CHOICE, Case, RuledOut, Trial
 from service.adjustment.demand import region_ratio
 from service.adjustment.prescription import Prescription
 from service.adjustment.stimulus import Likeness
-from service.knowledge.mechanics_data import EXERCISE_RULES, POSTURES
-from service.knowledge.substitution import cues_for
+from service.errors import Refusal
+from service.knowledge.posture_rules import EXERCISE_RULES, POSTURES
+from service.knowledge.substitutions import cues_for
 from service.mechanics.demand import setup_demand
 from service.mechanics.posture import foot_pitch
 from service.mechanics.setups import USUAL_TECHNIQUE, Depth, Stance, Technique
-from service.refusals import Refusal
 from service.training.depth_strength import MEASURED_UP_TO, strength_at_depth
 
 _STEP: Final = radians(CHOICE.depth_step)

@@ -12,7 +12,7 @@ from typing import Final
 
 from msgspec.structs import replace
 
-from service.adjustment.case import (
+from service.adjustment.consultation import (
     CHOICE,
     MET,
     Case,
@@ -27,8 +27,8 @@ from service.adjustment.case import (
 from service.adjustment.demand import region_ratio
 from service.adjustment.prescription import Prescription, lifts_the_body, total_load
 from service.adjustment.stimulus import HARD
-from service.refusals import Refusal
-from service.training.relations import person_curve
+from service.errors import Refusal
+from service.training.load_repetition import person_curve
 from service.training.volume import Reps, equal_volume_reps
 
 _HALVINGS: Final = 4

@@ -14,14 +14,14 @@ from typing import Final
 
 from msgspec.structs import replace
 
-from service.adjustment.case import CHOICE, Case, Found, RuledOut, Trial, assess, tempo_factor
+from service.adjustment.consultation import CHOICE, Case, Found, RuledOut, Trial, assess, tempo_factor
 from service.adjustment.levers.load import load_for_target
 from service.adjustment.prescription import Prescription, lifts_the_body
+from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
-from service.knowledge.mechanics_data import EXERCISE_RULES
+from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.setups import Depth
-from service.refusals import Refusal
-from service.training.relations import person_curve
+from service.training.load_repetition import person_curve
 from service.training.volume import Reps
 
 _SLOW: Final = CHOICE.heavy_slow

@@ -1,0 +1,110 @@
+"""Another variation, implement or exercise, started by the stated rule.
+
+A new lift starts at the published ratio less its spread, or times a margin where none is published, or at half of what
+would be intended where no ratio is; never above the present load.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+import msgspec
+
+from service.adjustment.consultation import CHOICE, Case, RuledOut, Trial
+from service.adjustment.prescription import Prescription, lifts_the_body, may_be_unloaded, total_load
+from service.knowledge.catalogue import EXERCISES, STANCES, Ratio
+from service.knowledge.substitutions import SUBSTITUTES, SubstitutionLever, ratio_between
+from service.mechanics.setups import Technique
+from service.mechanics.weight_distribution import matching_load
+
+LEVERS: Final = ("variation", "equipment", "range_of_motion", "exercise")
+
+
+class Start(msgspec.Struct, frozen=True):
+    """Where a new lift starts: load [kg], its maximum against the present lift's [1] and the published ratio if any.
+
+    The load of a lift of one's own body is what is added to the body; less than nothing is assistance.
+    """
+
+    load: float
+    strength: float | None
+    ratio: Ratio | None
+
+
+def other_lifts(case: Case) -> Iterator[Trial | RuledOut]:
+    """The lifts that may stand in for the present one, each at its start load, or why it cannot be started."""
+    for substitute in SUBSTITUTES.get(case.now.exercise, ()):
+        if substitute.lever in case.levers and substitute.exercise in case.exercises:
+            yield _started(case, substitute.exercise, substitute.lever)
+
+
+def _started(case: Case, exercise: str, lever: SubstitutionLever) -> Trial | RuledOut:
+    name = EXERCISES[exercise].name
+    if lifts_the_body(exercise) and ratio_between(case.now.exercise, exercise) is None:
+        return RuledOut((lever,), f"{name}: it lifts the body, and no ratio to the present load is published.")
+    if total_load(case.now, case.present.body.mass) == 0:
+        return _without_load(case, exercise, lever)
+    start = _start(case, exercise)
+    if isinstance(start, str):
+        return RuledOut((lever,), f"{name}: {start}")
+    load = case.round_down(exercise, start.load)
+    if load is None:
+        return RuledOut(
+            (lever,), f"{name}: the start load of {start.load:.1f} kg is less than the empty bar or one step."
+        )
+    return Trial(
+        (lever,),
+        _instead(case, exercise, load),
+        start.strength,
+        lever,
+        untested=start.ratio is None,
+        sources=start.ratio.sources if start.ratio else (),
+    )
+
+
+def _without_load(case: Case, exercise: str, lever: SubstitutionLever) -> Trial | RuledOut:
+    """Instead of a lift of the body alone another one of the body alone: its load is known, its effort is not."""
+    if not may_be_unloaded(exercise) or lifts_the_body(exercise):
+        name = EXERCISES[exercise].name
+        return RuledOut((lever,), f"{name}: no load is lifted now from which one could be formed: find it by a test.")
+    return Trial((lever,), _instead(case, exercise, 0.0), None, lever, untested=True)
+
+
+def _instead(case: Case, exercise: str, load: float) -> Prescription:
+    """Another exercise in the place of the present one, done in its usual way with a load [kg]."""
+    return msgspec.structs.replace(
+        case.now, exercise=exercise, load=load, depth=None, technique=_limits(case.now.technique), cues=()
+    )
+
+
+def _start(case: Case, exercise: str) -> Start | str:
+    mass = case.present.body.mass
+    load = total_load(case.now, mass)
+    ratio = ratio_between(case.now.exercise, exercise)
+    if ratio is not None:
+        factor = ratio.ratio - ratio.sd if ratio.sd else ratio.ratio * CHOICE.first_exposure_margin
+        return Start(min(load, load * factor) - (mass if lifts_the_body(exercise) else 0.0), ratio.ratio, ratio)
+    before, after = _lead_share(case.now.exercise), _lead_share(exercise)
+    if EXERCISES[exercise].family == "split" and before and after:
+        intended = min(load, matching_load(after, before, load, mass))
+        if intended <= 0:
+            return "body mass alone already puts more on the lead leg than the present lift does."
+        return Start(intended * CHOICE.untested_share, None, None)
+    if EXERCISES[exercise].regions == ("knee",):
+        return "no ratio to the present load is published, and one joint alone moves it: find its load by a test."
+    arms = 0.5 if EXERCISES[exercise].one_arm and not EXERCISES[case.now.exercise].one_arm else 1.0
+    return Start(load * arms * CHOICE.untested_share, None, None)
+
+
+def _lead_share(exercise: str) -> float | None:
+    """What the lead leg carries of body and load [1]; None where no share is published for how the lift is stood in."""
+    stance = STANCES.get(EXERCISES[exercise].stance)
+    return None if stance is None else stance.value
+
+
+def _limits(technique: Technique | None) -> Technique | None:
+    """The lifter's own limits, which hold in every lift; the rest of a technique belongs to the present one."""
+    if technique is None:
+        return None
+    return Technique(ankle_dorsiflexion=technique.ankle_dorsiflexion, hip_flexion=technique.hip_flexion)

@@ -1,0 +1,1 @@
+"""The search for options: candidates of every lever, ranking, result."""

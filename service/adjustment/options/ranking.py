@@ -1,0 +1,123 @@
+"""Which candidates are worth showing, and in which order.
+
+An option is dropped when another is at least as good in all of: the sore region's demand, the stimulus kept, the
+number of levers; and when the same lift with a lever less does nearly as well, for the smallest change is wanted. Only
+like is compared with like: an untested load with untested ones (what it keeps of the effect is not known), relief of a
+session with relief of a session, a direction with a direction, a program with its own kind, what asks more of another
+region or in all of a session with its like, the lift done as now with its like (that another technique keeps the whole
+effect is taken, not measured). Figures are compared rounded, so that the unit of the request cannot change an order.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+
+from service.adjustment.consultation import CHOICE, Candidate
+from service.adjustment.demand import Effect
+
+_ORDER = {"peak": 0, "direction_only": 1, "session_exposure": 2}
+
+
+def relief(candidate: Candidate, region: str) -> float:
+    """What the sore region has to carry, against the present.
+
+    The peak of a repetition, or the session's exposure where that is what falls; where only a direction is known, the
+    load is all there is to go by.
+    """
+    ratio = candidate.effects[region].ratio
+    if candidate.meets_by == "session_exposure" and candidate.exposure is not None:
+        return round(candidate.exposure, 4)
+    return round(ratio, 4) if ratio is not None else 1.0
+
+
+def _merits(candidate: Candidate, region: str) -> tuple[float, float, int]:
+    return relief(candidate, region), -round(candidate.stimulus.kept, 4), len(candidate.levers)
+
+
+def _kind(candidate: Candidate, region: str) -> tuple[object, ...]:
+    """Candidates of one kind may be compared with each other."""
+    told = candidate.meets_by == "direction_only"
+    exercise = candidate.prescription.exercise if told else None
+    trial = candidate.trial
+    moves = _longer(candidate) or any(_rises(one) for name, one in candidate.effects.items() if name != region)
+    return (
+        candidate.meets_by,
+        trial.untested,
+        trial.scheme,
+        exercise,
+        candidate.prescription.cues,
+        moves,
+        trial.likeness == "same",
+    )
+
+
+def _longer(candidate: Candidate) -> bool:
+    """Whether a session asks clearly more of the sore region in all, though each repetition asks less."""
+    return candidate.exposure is not None and candidate.exposure > CHOICE.other_region_caution
+
+
+def _rises(effect: Effect) -> bool:
+    worth = CHOICE.rise_worth_telling
+    return effect.ratio > worth if effect.ratio is not None else effect.direction == "higher"
+
+
+def pareto(found: list[Candidate], region: str) -> list[Candidate]:
+    """The candidates that no other one of their kind beats in everything."""
+    kinds: dict[tuple[object, ...], list[tuple[float, float, int]]] = defaultdict(list)
+    for one in found:
+        kinds[_kind(one, region)].append(_merits(one, region))
+    kept = []
+    for one in found:
+        mine = _merits(one, region)
+        if not any(
+            theirs != mine and all(a <= b for a, b in zip(theirs, mine, strict=True))
+            for theirs in kinds[_kind(one, region)]
+        ):
+            kept.append(one)
+    return kept
+
+
+def smallest(found: list[Candidate]) -> list[Candidate]:
+    """The candidates without those that the same lift with a lever less nearly equals in what it keeps.
+
+    The one that keeps the most stays, so that a stricter target never looks better than a milder one.
+    """
+    worth = CHOICE.second_lever_worth
+    most: dict[str, float] = {}
+    for one in found:
+        most[one.meets_by] = max(one.stimulus.kept, most.get(one.meets_by, 0.0))
+
+    def needless(one: Candidate) -> bool:
+        best = one.stimulus.kept == most[one.meets_by]
+        return any(
+            set(other.levers) < set(one.levers)
+            and other.prescription.exercise == one.prescription.exercise
+            and other.meets_by == one.meets_by
+            and other.trial.scheme == one.trial.scheme
+            and one.stimulus.kept < other.stimulus.kept + worth
+            and not (best and one.stimulus.kept > other.stimulus.kept)
+            for other in found
+        )
+
+    return [one for one in found if not needless(one)]
+
+
+def rank_group(candidate: Candidate) -> tuple[int, bool]:
+    """What comes before every merit: numbers, then directions, then sessions; those that grow the session later."""
+    return _ORDER[candidate.meets_by], _longer(candidate)
+
+
+def ranked(found: list[Candidate], region: str) -> list[Candidate]:
+    """The candidates worth showing, the first to try first.
+
+    Numbers before directions before sessions, sessions that do not grow first; then most stimulus kept, each further
+    lever counted off; then least demand.
+    """
+    worth = CHOICE.second_lever_worth
+
+    def order(candidate: Candidate) -> tuple[object, ...]:
+        demand, lost, levers = _merits(candidate, region)
+        score = round(lost + worth * (levers - 1), 4)
+        return *rank_group(candidate), score, levers, demand, candidate.prescription.exercise, candidate.levers
+
+    return sorted(smallest(pareto(found, region)), key=order)

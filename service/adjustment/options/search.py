@@ -1,0 +1,96 @@
+"""The search: single levers, then pairs, each with its option or the reason why there is none.
+
+A trial that misses the target is tried once more with less load, the one lever that always bears on it. Two changes of
+the lift itself are paired where a coach would pair them: a substitute with less depth or another technique, and another
+technique with less depth. Nothing changes three levers at once but the two programs for tendons.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from itertools import chain
+
+from service.adjustment.consultation import Case, Found, RuledOut, Trial, assess
+from service.adjustment.levers.form import a_little_shallower, other_forms, shallower, techniques
+from service.adjustment.levers.load import lighter, with_less_load
+from service.adjustment.levers.substitution import LEVERS as SUBSTITUTION_LEVERS
+from service.adjustment.levers.substitution import other_lifts
+from service.adjustment.levers.tendon import tendon_programs
+from service.adjustment.levers.volume import smaller_sessions
+from service.adjustment.prescription import Prescription
+from service.errors import Refusal
+from service.knowledge.posture_rules import EXERCISE_RULES
+
+
+def candidates(case: Case) -> Iterator[Found]:
+    """Every candidate of every lever and pair of levers allowed, and the reasons where one gives none."""
+    lifts = list(other_lifts(case))
+    pairs = _pairs(case, [trial for trial in lifts if isinstance(trial, Trial)])
+    if case.excluded:
+        for lever in sorted(case.levers - set(SUBSTITUTION_LEVERS)):
+            yield RuledOut((lever,), "The present lift is excluded: only another one is offered.")
+        yield from _tried(case, chain(lifts, pairs))
+        return
+    if "load" in case.levers:
+        yield from lighter(case)
+    yield from smaller_sessions(case)
+    yield from _tried(case, chain(other_forms(case), lifts, pairs))
+    if case.aim == "tendon":
+        yield from tendon_programs(case)
+
+
+def _pairs(case: Case, lifts: list[Trial]) -> Iterator[Trial | RuledOut]:
+    """Pairs of changes of the lift itself; those with less load come of themselves."""
+    computed = [trial for trial in lifts if trial.prescription.exercise in EXERCISE_RULES]
+    own = [Trial((), case.now)] if case.now.exercise in EXERCISE_RULES and not case.excluded else []
+    for trial in (*own, *computed):
+        changed = [] if "technique" not in case.levers else _techniques(case, trial)
+        if trial.levers:
+            yield from changed
+        if "range_of_motion" not in case.levers or "range_of_motion" in trial.levers:
+            continue
+        if trial.levers:
+            yield _shallower(case, trial)
+            continue
+        yield from (_shallower(case, one) for one in changed if isinstance(one, Trial))
+        little = a_little_shallower(case, trial)
+        if little is not None:
+            yield little
+
+
+def _techniques(case: Case, trial: Trial) -> list[Trial | RuledOut]:
+    """The trial with each change of technique, or why the lift cannot be had as it is."""
+    try:
+        return list(techniques(case, trial))
+    except Refusal as refusal:
+        return [RuledOut((*trial.levers, "technique"), refusal.faults[0].detail, trial.prescription)]
+
+
+def _shallower(case: Case, trial: Trial) -> Trial | RuledOut:
+    """The trial with less range of motion, or why the lift cannot be had as it is."""
+    try:
+        return shallower(case, trial)
+    except Refusal as refusal:
+        return RuledOut((*trial.levers, "range_of_motion"), refusal.faults[0].detail, trial.prescription)
+
+
+def _tried(case: Case, trials: Iterable[Trial | RuledOut]) -> Iterator[Found]:
+    """Each trial as it is, and with less load where it misses the target; what comes up twice is tried once."""
+    seen: set[Prescription] = set()
+    for trial in trials:
+        if isinstance(trial, RuledOut):
+            yield trial
+        elif trial.prescription not in seen:
+            seen.add(trial.prescription)
+            yield _assessed(case, trial)
+
+
+def _assessed(case: Case, trial: Trial) -> Found:
+    try:
+        found = assess(case, trial)
+        if isinstance(found, RuledOut) and len(trial.levers) == 1:
+            lighter_trial = with_less_load(case, trial)
+            found = assess(case, lighter_trial) if lighter_trial else found
+    except Refusal as refusal:
+        found = RuledOut(trial.levers, refusal.faults[0].detail, trial.prescription)
+    return found

@@ -1,0 +1,1 @@
+"""The way back: problem, states, transitions, search, plan."""

@@ -1,0 +1,122 @@
+"""The way back as the search sees it: where it starts and ends, and what is allowed on it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import inf
+from typing import Final
+
+import msgspec
+
+from service.adjustment.consultation import tempo_factor
+from service.adjustment.demand import Present
+from service.adjustment.prescription import Prescription, total_load
+from service.knowledge.design_choices import CHOICES
+from service.knowledge.substitutions import ratio_between
+from service.training.depth_strength import strength_at_depth
+from service.training.load_repetition import Curve, person_curve
+
+CHOICE: Final = CHOICES.return_plan
+TRIED: Final = CHOICES.adjustments
+GOOD_SESSIONS: Final = CHOICES.review.good_sessions
+LARGEST_STEP: Final = 0.50
+"""Of the original's demand a week: more would be no staircase."""
+DUST: Final = 1e-9
+
+
+class ReturnCase(msgspec.Struct, frozen=True):
+    """A return.
+
+    present: the original prescription, against which every demand is told; adjusted: where it starts; region: that is
+    sore; step: the largest rise a week as a share of the original's demand [1]; weeks_off: without training before
+    the return; round_down: the heaviest load the exercise's implement can hold, not above a load [kg];
+    finer: the same with finer plates than there are.
+    """
+
+    present: Present
+    adjusted: Prescription
+    region: str
+    step: float
+    weeks_off: float
+    round_down: Callable[[str, float], float | None]
+    finer: Callable[[str, float], float | None]
+
+    @property
+    def original(self) -> Prescription:
+        """Where it ends."""
+        return self.present.prescription
+
+    @property
+    def body_mass(self) -> float:
+        """Of the lifter [kg]."""
+        return self.present.body.mass
+
+    @property
+    def curve(self) -> Curve:
+        """Repetitions to failure by share of the maximum, for the original lift."""
+        return person_curve(self.original.exercise, 0)
+
+    @property
+    def least_reserve(self) -> float:
+        """Repetitions that must be left on the way: no fewer than the nearer to failure of the two prescriptions."""
+        return min(self.original.reserve, self.adjusted.reserve)
+
+
+def weeks_at(days: int | None) -> int:
+    """Weeks that a step takes at the least: until there were as many sessions as its gate asks for."""
+    return 1 if days is None else -(-GOOD_SESSIONS // days)
+
+
+def maximum(case: ReturnCase, lift: Prescription) -> float:
+    """One-repetition maximum, the body included where it is lifted [kg], in a lift as it is done on the way.
+
+    From the original's sets by the published ratio of the lifts or of the depths; what the adjusted sets show counts
+    where it is more, or where no ratio is published. Without a load and without a ratio nothing bounds it.
+    """
+    original = case.original
+    known = total_load(original, case.body_mass) / _share(case, original)
+    own = total_load(case.adjusted, case.body_mass) / _share(case, case.adjusted)
+    if lift.exercise != original.exercise:
+        ratio = ratio_between(original.exercise, lift.exercise)
+        return (own or inf) if ratio is None else max(own, known * ratio.ratio)
+    here, there = _strength(original), _strength(lift)
+    if here is not None and there is not None:
+        known *= max(1.0, there / here)
+    return max(own, known) if lift is case.adjusted else known
+
+
+def _strength(lift: Prescription) -> float | None:
+    """Maximum at a stated depth over that at a level thigh [1], where it was measured."""
+    if lift.depth is None:
+        return 1.0
+    if lift.depth.thigh_below_horizontal is None:
+        return None
+    found = strength_at_depth(lift.exercise, lift.depth.thigh_below_horizontal)
+    return None if found is None else found.value
+
+
+def _share(case: ReturnCase, done: Prescription) -> float:
+    """Share of the maximum that a set's repetitions and reserve stand for [1], at its tempo."""
+    return case.curve.share_at((done.reps.high + done.reserve) / tempo_factor(case.original, done))
+
+
+def heaviest_for_effort(case: ReturnCase, most: float, reps_high: int, slowed: float) -> float:
+    """The load, body included, at which the least reserve is left after so many repetitions [kg].
+
+    most: the maximum in the lift [kg]; slowed: share of the repetitions that the tempo leaves [1].
+    """
+    return most * case.curve.share_at((reps_high + case.least_reserve) / slowed)
+
+
+def share_of_maximum(case: ReturnCase, most: float, done: Prescription) -> float:
+    """Share of the maximum in a lift [1] that a load is; where no maximum is known what the adjusted sets stand for."""
+    total = total_load(done, case.body_mass)
+    return total / most if 0 < most < inf else _share(case, case.adjusted)
+
+
+def expected_reserve(case: ReturnCase, most: float, done: Prescription) -> float:
+    """Repetitions expected to be left after the top of the range; at light loads what the published range ends with."""
+    share = share_of_maximum(case, most, done)
+    curve = case.curve
+    left = curve.reps_at(min(1.0, max(curve.shares[-1], share))) * tempo_factor(case.original, done) - done.reps.high
+    return max(0.0, left)

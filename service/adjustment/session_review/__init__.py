@@ -1,0 +1,1 @@
+"""What a course of sessions decides, and the prescription that follows."""

@@ -1,0 +1,32 @@
+"""The decision of a consultation in words that a coach can read aloud to the lifter."""
+
+from __future__ import annotations
+
+from service.adjustment.consultation import Case
+from service.adjustment.triage import CHOICE, Pain
+from service.knowledge.catalogue import REGIONS
+
+
+def first_step_words(case: Case, pain: Pain, options: int) -> list[str]:
+    """Why the lift is changed, and what to do with the options, of which there are so many."""
+    region = REGIONS[case.region].name.lower()
+    why = [
+        f"Your {region} hurts {pain.in_session:g} of 10 in the session.",
+        f"As a first step it is to carry about {100 * case.target:.0f} % of what it carries now.",
+    ]
+    if options:
+        return [*why, "Try one option at a time, the first one first, and let the next morning judge it."]
+    return [*why, "Nothing that may be changed is known to do that: allow more changes, or leave the lift out for now."]
+
+
+def unchanged_words(pain: Pain) -> list[str]:
+    """Why nothing is changed, and when that would no longer hold."""
+    rise, most = CHOICE.real_change, CHOICE.amber_up_to
+    again = (
+        f"Ask again if it is above {CHOICE.green_up_to:g} in a session, {rise:g} or more above the usual the next "
+        f"morning, or above {most:g} then."
+    )
+    return [
+        f"Pain of {pain.in_session:g} of 10 in the session is in the band in which training goes on as it is.",
+        again,
+    ]

@@ -1,0 +1,118 @@
+"""A way back in words that a coach can read aloud to the lifter, made from its numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from service.adjustment.prescription import Prescription
+from service.adjustment.return_plan.plan import Gate, Step
+from service.adjustment.return_plan.problem import ReturnCase
+from service.adjustment.text.option import LoadText, named
+from service.knowledge.catalogue import EXERCISES, REGIONS
+from service.training.return_to_training import Transition, judged
+
+_SMALL = 0.005  # a change below half a percentage point is not told as one
+
+
+def step_reasons(
+    case: ReturnCase, before: Prescription, step: Step, rule: Transition | None, load_text: LoadText
+) -> list[str]:
+    """What is done in a step, what changes, what that asks of the region, and what a week after a break allows."""
+    return [
+        f"Week {step.week}: {named(step.prescription, load_text)}.",
+        *_changes(before, step, load_text),
+        *_demand(case, step),
+        *_break(step, rule),
+    ]
+
+
+def gate_lines(gate: Gate, fallback: int, *, last: bool) -> list[str]:
+    """When to go on, when to repeat, and when and where to go back."""
+    on = "You are back when" if last else "Go on when"
+    back = "the adjusted prescription" if fallback == 0 else f"week {fallback}"
+    pass_mark = (
+        f"{on} {gate.sessions} sessions in a row went well: pain up to {gate.pain_in_session:g} of 10, the next "
+        f"morning less than {gate.pain_above_usual_next_morning:g} above the usual, and at least {gate.reserve:.0f} "
+        "repetitions left."
+    )
+    repeat = (
+        f"Pain above {gate.pain_in_session:g} and up to {gate.stop_above:g}, or a morning not written down: do the "
+        "step again."
+    )
+    step_back = (
+        f"Pain above {gate.stop_above:g}: stop the lift for the day. After that, or after a morning "
+        f"{gate.back_above_usual:g} or more above the usual, with swelling or with lost sleep, go back to {back}."
+    )
+    return [pass_mark, repeat, step_back]
+
+
+def _changes(before: Prescription, step: Step, load_text: LoadText) -> Iterator[str]:
+    new = step.prescription
+    was, now = (EXERCISES[one.exercise].name.lower() for one in (before, new))
+    if before.exercise != new.exercise:
+        load = f"From {was} at {load_text(before)} to {now} at {load_text(new)}."
+    else:
+        load = (
+            f"The load goes {'up' if new.load > before.load else 'down'} from {load_text(before)} to {load_text(new)}."
+        )
+    depth = "as deep as in the original" if new.depth is None else "to another depth than before"
+    said = {
+        "load": load,
+        "range_of_motion": f"You go {depth}.",
+        "technique": "The lift is done in its original way again.",
+        "sets": f"{_counted(new.sets, 'set')} a session instead of {before.sets}.",
+        "reps": f"Sets of {_range(new)} repetitions instead of {_range(before)}.",
+        "tempo": "The tempo is the original's again." if new.tempo else "The tempo is free again.",
+        "rest": "The rest between sets is the original's again.",
+        "days": f"{_counted(new.days or 0, 'day')} a week instead of {before.days}.",
+    }
+    for lever in step.changed:
+        if lever in said:
+            yield said[lever]
+        elif "load" not in step.changed:
+            yield f"From {was} to {now}, with the same load."
+
+
+def _counted(number: int, thing: str) -> str:
+    return f"{number} {thing}" if number == 1 else f"{number} {thing}s"
+
+
+def _range(done: Prescription) -> str:
+    low, high = done.reps.low, done.reps.high
+    return str(low) if low == high else f"{low} to {high}"
+
+
+def _demand(case: ReturnCase, step: Step) -> Iterator[str]:
+    region = REGIONS[case.region].name.lower()
+    peak, exposure = f"{100 * step.peak:.0f} %", f"{100 * step.exposure:.0f} %"
+    if step.told:
+        yield f"Each repetition asks about {peak} of what the original asks of your {region}, and a session {exposure}."
+    else:
+        yield (
+            f"How much your {region} carries is not known in numbers; by the load it is about {peak} of the original, "
+            f"and {exposure} in a session."
+        )
+    if step.rise is not None:
+        yield _rise(step.rise, case.step)
+    if "days" in step.changed and step.weekly is not None:
+        yield f"Over the week it comes to {100 * step.weekly:.0f} % of the original."
+
+
+def _rise(rise: float, allowed: float) -> str:
+    points = f"{100 * abs(rise):.0f} percentage points"
+    if rise > _SMALL:
+        return f"That is {points} more than before; the plan allows {100 * allowed:.3g}."
+    return f"That is {points} less than before." if rise < -_SMALL else "That is no more than before."
+
+
+def _break(step: Step, rule: Transition | None) -> Iterator[str]:
+    if rule is None or rule.volume_share >= 1:
+        return
+    days = "" if rule.most_days is None else f" on at most {rule.most_days} days"
+    yield f"After the break this week allows {100 * rule.volume_share:.0f} % of the normal repetitions{days}."
+    if step.relative_volume is not None and judged(step.relative_volume) == "low":
+        yield (
+            f"Sets times repetitions times the share of your maximum is {step.relative_volume:.0f}, below the "
+            f"{rule.irv_low:.0f} to {rule.irv_high:.0f} of the rule: neither its share of the normal volume nor the "
+            "step leaves room for more."
+        )

@@ -1,0 +1,154 @@
+"""A review in plain language: what a coach can read aloud, made from the numbers, and what would change the decision."""
+
+from __future__ import annotations
+
+from math import isclose
+from typing import Final
+
+from service.adjustment.session_review.next_prescription import Changed, NextStep, Work
+from service.adjustment.session_review.rules import (
+    AFTER_EFFECTS,
+    CHOICE,
+    Course,
+    ReviewReason,
+    Rule,
+    morning_rise,
+    pain_now,
+    rule_facts,
+    weekly_rise,
+)
+from service.adjustment.triage import CHOICE as BANDS
+from service.knowledge.catalogue import EXERCISES
+from service.units import MassUnit, mass
+
+EFFECTS: Final = {"swelling": "swelling", "sleep_lost": "lost sleep", "new_stiffness": "new stiffness"}
+LIGHTS: Final = {
+    "green": f"green (up to {BANDS.green_up_to:g})",
+    "amber": f"amber (above {BANDS.green_up_to:g}, up to {BANDS.amber_up_to:g})",
+    "red": f"red (above {BANDS.amber_up_to:g})",
+}
+FACTS: Final = rule_facts()
+
+
+def rule_text(rule: Rule) -> str:
+    """The rule's words with its numbers."""
+    return rule.text.format(**FACTS)
+
+
+def why(step: NextStep, course: Course, present: Work, region: str, unit: MassUnit) -> list[str]:
+    """The reasons for a decision and the prescription that follows, in sentences."""
+    last, verdict = course.sessions[-1], step.verdict
+    words = []
+    if verdict.referral is not None:
+        words = [sign.text for sign in verdict.referral.signs] + [verdict.referral.urgency.what_to_do]
+    words.append(
+        f"Pain of your {region} in the last session was {last.pain_in_session:g} of 10: {LIGHTS[verdict.light]}."
+    )
+    words.append(_morning(course))
+    words += [f"After it there was {EFFECTS[effect]}." for effect in AFTER_EFFECTS if getattr(last, effect)]
+    if last.form_lost:
+        words.append("Form was lost in the session.")
+    rise = weekly_rise(course.weekly_pain)
+    if rise is not None:
+        words.append(f"The weekly means went {', '.join(f'{mean:g}' for mean in course.weekly_pain)}: {_trend(rise)}.")
+    if verdict.referral is not None:
+        return words
+    count = verdict.good_sessions
+    words.append(f"Good sessions in a row: {count}; {CHOICE.good_sessions:g} come before anything is added.")
+    if last.reps_done is not None:
+        done = ", ".join(str(reps) for reps in last.reps_done)
+        words.append(f"Repetitions done in the last session: {done}, of {present.sets} sets of {_reps(present)} asked.")
+    return [*words, *_next(step, present, unit)]
+
+
+def _morning(course: Course) -> str:
+    last, usual = course.sessions[-1], course.usual_pain
+    morning = last.pain_next_morning
+    if morning is None:
+        return "The next morning was not reported."
+    if usual is None:
+        return f"The next morning it was {morning:g}; what is usual was not stated."
+    rise = morning_rise(last, usual) or 0.0
+    real = f"{abs(rise):g} {'above' if rise > 0 else 'below'} it" if rise else "the same"
+    if rise >= BANDS.real_change:
+        meaning = "a real rise"
+    else:
+        meaning = "which can be noise" if rise >= CHOICE.morning_hold else "no real change"
+    return f"The next morning it was {morning:g} and usually it is {usual:g}: {real}, {meaning}."
+
+
+def _trend(rise: float) -> str:
+    if rise <= 0:
+        return "not rising"
+    return f"up by {rise:g}" + (", a real rise" if rise >= CHOICE.weekly_rise else ", which can be noise")
+
+
+def _next(step: NextStep, present: Work, unit: MassUnit) -> list[str]:
+    new = step.work
+    if new is None:
+        return [
+            "The prescription cannot be made smaller with what there is to load: leave this lift out and look for another exercise."
+        ]
+    days = f" on {new.days} days a week" if new.days else ""
+    load = _load(new, unit)
+    change = _change(step.changed, present, new)
+    return [f"Next time: {EXERCISES[new.exercise].name}, {new.sets} sets of {_reps(new)} with {load}{days}; {change}."]
+
+
+def _load(new: Work, unit: MassUnit) -> str:
+    if not new.load:
+        return "body mass"
+    added = " added to body mass" if EXERCISES[new.exercise].carry == "body" else ""
+    return f"{mass(new.load, unit).value:g} {unit}{added}"
+
+
+def _change(changed: Changed | None, present: Work, new: Work) -> str:
+    if changed is None:
+        exact = isclose(new.load, present.load, rel_tol=1e-6)
+        return "the same again" if exact else "the same again, as near as it can be loaded"
+    if changed == "load":
+        percent = 100 * (new.load / present.load - 1)
+        return f"the load {'rises' if percent > 0 else 'falls'} by {abs(percent):.1f} %, nothing else changes"
+    if changed == "previous":
+        return "back to the previous prescription"
+    what = "repetition" if changed == "reps" else "set"
+    fewer = new.sets < present.sets or new.reps.high < present.reps.high
+    return f"one {what} {'fewer' if fewer else 'more'}, nothing else changes"
+
+
+def _reps(work: Work) -> str:
+    low, high = work.reps.low, work.reps.high
+    return str(low) if low == high else f"{low} to {high}"
+
+
+def would_change(step: NextStep) -> list[str]:
+    """What would lead to another decision, in sentences."""
+    verdict = step.verdict
+    words = [rule.instead.format(**FACTS) for rule in verdict.rules if rule.instead]
+    if verdict.decision == "refer":
+        return words
+    if verdict.decision == "step_back":
+        words.append(f"After that, {CHOICE.good_sessions:g} good sessions in a row lead to the next step up.")
+    else:
+        if verdict.decision == "progress":
+            words.append(
+                f"Pain above {BANDS.green_up_to:g} in the session, or a next morning that is missing or {CHOICE.morning_hold:g} or more above the usual pain, would hold."
+            )
+        words.append(
+            f"Pain above {BANDS.amber_up_to:g} in the session, a next morning {BANDS.real_change:g} or more above the usual pain, swelling, lost sleep or new stiffness would be a step back."
+        )
+    return [*words, "Any red flag would be a referral."]
+
+
+def review_words(reason: ReviewReason, course: Course) -> str:
+    """Why a professional should look at it."""
+    if reason == "weeks_up":
+        return f"The weekly mean is up by {weekly_rise(course.weekly_pain):g}, a real rise."
+    if reason == "steps_back":
+        repeated = CHOICE.steps_back
+        return f"{repeated.count} or more sessions within {repeated.weeks} weeks asked for a step back."
+    least, start = CHOICE.no_improvement, course.pain_at_start or 0.0
+    return (
+        f"In {course.weeks_since_start:g} weeks pain went from {start:g} to {pain_now(course):g}: "
+        f"it improved by less than {least.points:g} points and less than {100 * least.share:.0f} %."
+    )

@@ -1,0 +1,1 @@
+"""Many questions in one request: batches and tables, streamed."""

@@ -1,0 +1,265 @@
+"""Batch: POST /v1/batch with many questions of any operations, each answered alone and in the order sent.
+
+Every item is decoded straight to its struct and every answer is encoded once, as it is sent. A fault in one item is its
+own answer; pointers of its problem lead into the item.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import reduce
+from itertools import count
+from operator import or_
+from typing import TYPE_CHECKING, Annotated, Any, Final, Literal
+
+import msgspec
+from msgspec import UNSET, Meta, Raw, UnsetType
+
+from service.api.bulk.streaming import Bounds, Questions, mounted_stream
+from service.api.models.common import Answer, Closed, Label
+from service.api.operations.registry import OPERATIONS
+from service.api.routes import ENCODER, UTF_8, outcome
+from service.api.serialization.json import NOT_READABLE, Reader, Unreadable, check_repeats, fault_told
+from service.errors import Fault, Refusal
+from service.http.exchange import JSON
+from service.http.problems import HttpProblem, Problem, ProblemFault, from_refusal, invalid, plain_fault
+
+if TYPE_CHECKING:
+    from litestar.handlers.asgi_handlers import ASGIRouteHandler
+
+    from service.api.models.operation import Operation
+
+PATH: Final = "/v1/batch"
+MOST_ITEMS: Final = 5_000
+MOST_EXPLAINED: Final = 262_144  # bytes of problems with every fault in one answer; those after them are brief
+NAMES: Final = tuple(operation.name for operation in OPERATIONS)
+COSTS: Final = {operation.name: operation.cost for operation in OPERATIONS}
+ItemId = Annotated[Label, Meta(description="Given back with the answer.")]
+
+
+def _item_shape(operation: Operation) -> type[Any]:
+    shape = msgspec.defstruct(
+        f"{operation.title}Item",
+        [("body", operation.request), ("id", ItemId | UnsetType, UNSET)],
+        bases=(Closed,),
+        tag_field="operation",
+        tag=operation.name,
+        kw_only=True,
+        frozen=True,
+    )
+    shape.__doc__ = f"A question to {operation.name}: the same body as by itself."
+    return shape
+
+
+def _result_shape(operation: Operation) -> type[Any]:
+    shape = msgspec.defstruct(
+        f"{operation.title}Result",
+        [("status", Literal[200]), ("answer", operation.answer), ("id", ItemId | UnsetType, UNSET)],
+        bases=(Answer,),
+        tag_field="result",
+        tag=operation.name,
+        kw_only=True,
+        frozen=True,
+    )
+    shape.__doc__ = f"The answer of the operation {operation.name}."
+    return shape
+
+
+class Refused(Answer, kw_only=True, frozen=True, tag_field="result", tag="problem"):
+    """A question without an answer: the status that it would have had by itself, and the problem."""
+
+    status: Annotated[int, Meta(ge=400, le=599)]
+    problem: Problem
+    id: ItemId | UnsetType = UNSET
+
+
+ITEMS: Final = {operation.name: _item_shape(operation) for operation in OPERATIONS}
+RESULTS: Final = tuple(_result_shape(operation) for operation in OPERATIONS)
+if TYPE_CHECKING:
+    AnyItem = Any
+    AnyResult = Any
+else:
+    AnyItem = reduce(or_, ITEMS.values())
+    AnyResult = reduce(or_, RESULTS, Refused)
+
+
+class Batch(Closed, kw_only=True, frozen=True):
+    """Questions to any operations, in one request."""
+
+    requests: Annotated[list[AnyItem], Meta(min_length=1, max_length=MOST_ITEMS)]
+
+
+class BatchAnswer(Answer, kw_only=True, frozen=True):
+    """One result for each question, in the order sent; `result` names the operation that answers, or is "problem"."""
+
+    results: list[AnyResult]
+
+
+class _Envelope(Closed, kw_only=True, frozen=True):
+    """A batch with its list as it was sent."""
+
+    requests: Raw
+
+
+class _Named(msgspec.Struct, frozen=True):
+    """What an item costs by."""
+
+    operation: Any = None
+
+
+class _Counted:
+    """An item that is only counted."""
+
+
+class _Label(msgspec.Struct, frozen=True):
+    """What can be told of an item that does not fit."""
+
+    operation: Any = None
+    id: Any = None
+
+
+ENVELOPE_DECODER: Final = msgspec.json.Decoder(_Envelope)
+LIST_DECODER: Final = msgspec.json.Decoder(Annotated[list[Raw], Meta(min_length=1, max_length=MOST_ITEMS)])
+DENSE: Final = 10  # bytes; questions have fewer commas than one in as many
+ITEM_DECODER: Final = msgspec.json.Decoder(AnyItem)
+NAME_DECODER: Final = msgspec.json.Decoder(_Named)
+LABEL_DECODER: Final = msgspec.json.Decoder(_Label)
+
+
+def read_items(body: bytes) -> list[Raw]:
+    """The items of a batch as they were sent, unread. Raises HttpProblem if there is no list of them."""
+    try:
+        msgspec.json.decode(body, type=Raw)
+        listed = bytes(ENVELOPE_DECODER.decode(body).requests)
+        check_repeats(body.replace(listed, b"[]", 1))
+    except msgspec.ValidationError as error:
+        raise from_refusal(Refusal((fault_told(str(error)),))) from None
+    except msgspec.DecodeError as error:
+        raise HttpProblem("unreadable", f"The body is not readable JSON: {error}.") from None
+    except Unreadable as error:
+        raise HttpProblem("unreadable", str(error)) from None
+    except (RecursionError, ValueError):
+        raise HttpProblem("unreadable", NOT_READABLE) from None
+    try:
+        _check_count(listed)
+        items: list[Raw] = LIST_DECODER.decode(listed)
+    except msgspec.ValidationError as error:
+        raise from_refusal(Refusal((fault_told(str(error)),)).under("/requests")) from None
+    return items
+
+
+def cost_of(items: list[Raw]) -> int:
+    """What the items of a batch cost together; one that names no operation costs a unit for being refused."""
+    return sum(map(_cost_of, items))
+
+
+def _cost_of(item: Raw) -> int:
+    try:
+        name = NAME_DECODER.decode(item).operation
+    except (msgspec.DecodeError, ValueError, RecursionError):
+        return 1
+    return COSTS.get(name, 1) if isinstance(name, str) else 1
+
+
+def _check_count(listed: bytes) -> None:
+    """Raise msgspec.ValidationError for a list of too many small items, before each is kept in thirty times its bytes."""
+    if listed.count(b",") < max(MOST_ITEMS, len(listed) // DENSE):
+        return
+    seen = count(1)
+
+    def counted(shape: type[_Counted], _: object) -> _Counted:
+        if next(seen) > MOST_ITEMS:
+            raise ValueError(f"Expected `array` of length <= {MOST_ITEMS}")
+        return shape()
+
+    msgspec.json.decode(listed, type=list[_Counted], dec_hook=counted)
+
+
+class Answering:
+    """Answers the items of a batch, none of which may be larger than a question by itself [bytes]."""
+
+    def __init__(self, max_body: int) -> None:
+        self._max_body = max_body
+        self._readers: dict[str, Reader[Any]] = {name: Reader(shape) for name, shape in ITEMS.items()}
+        self._computes = {
+            ITEMS[operation.name]: (
+                operation.compute,
+                b'{"result":"%s","status":200,"answer":' % operation.name.encode(),
+            )
+            for operation in OPERATIONS
+        }
+
+    def read(self, body: bytes) -> Questions:
+        """The questions of a batch, with the pieces of its answer. Raises HttpProblem if there is no list of them."""
+        items = read_items(body)
+        return Questions(cost_of(items), self._pieces(items))
+
+    def _pieces(self, items: list[Raw]) -> Iterator[bytes]:
+        """The bytes of the answer, an item at a time."""
+        opening = b'{"results":['
+        explained = 0
+        for item in items:
+            yield opening
+            opening = b","
+            brief = explained > MOST_EXPLAINED
+            try:
+                yield self._answered(item, brief=brief)
+            except HttpProblem as found:
+                refused = _refused(found.brief if brief else found, item)
+                explained += len(refused)
+                yield refused
+        yield b"]}"
+
+    def _answered(self, raw: Raw, *, brief: bool) -> bytes:
+        """The result of an item. Raises HttpProblem with every fault, or with the first if it is to be brief."""
+        item = self._read(memoryview(raw), brief=brief)
+        compute, start = self._computes[type(item)]
+        answer = outcome(lambda: ENCODER.encode(compute(item.body)), PATH, _in_body)
+        if isinstance(item.id, UnsetType):
+            return b"%b%b}" % (start, answer)
+        return b'%b%b,"id":%b}' % (start, answer, ENCODER.encode(item.id))
+
+    def _read(self, text: memoryview, *, brief: bool) -> Any:
+        """The item as its struct."""
+        if len(text) > self._max_body:
+            raise HttpProblem("too-large", f"The item is larger than {self._max_body} bytes.")
+        try:
+            item = ITEM_DECODER.decode(text)
+            check_repeats(bytes(text))
+        except (msgspec.DecodeError, Unreadable, ValueError, RecursionError):
+            return self._explained(bytes(text), brief=brief)
+        return item
+
+    def _explained(self, text: bytes, *, brief: bool) -> Any:
+        try:
+            name = LABEL_DECODER.decode(text).operation
+        except (msgspec.DecodeError, ValueError, RecursionError):
+            name = None
+        reader = self._readers.get(name) if isinstance(name, str) else None
+        if reader is None:
+            allowed = f"an object with operation, one of: {', '.join(NAMES)}"
+            raise invalid([ProblemFault("/operation", detail="The item names no operation.", allowed=allowed)])
+        return outcome(lambda: reader.read(text, brief=brief), PATH)
+
+
+def _refused(found: HttpProblem, raw: Raw) -> bytes:
+    """The result of an item without an answer."""
+    return ENCODER.encode(Refused(status=found.kind.status, problem=found.problem, id=_id_of(raw)))
+
+
+def _in_body(fault: Fault) -> ProblemFault:
+    """A fault that a computation found in its question, with the pointer into the item."""
+    return plain_fault(Fault(f"/body{fault.pointer}", fault.detail, fault.allowed))
+
+
+def _id_of(raw: Raw) -> str | UnsetType:
+    """The id of an item that does not fit otherwise, if it has a usable one."""
+    try:
+        return msgspec.convert(LABEL_DECODER.decode(raw).id, ItemId)
+    except (msgspec.MsgspecError, ValueError, RecursionError):
+        return UNSET
+
+
+def mounted_batch(bounds: Bounds, max_body: int) -> ASGIRouteHandler:
+    """Batches as a Litestar handler; max_body: of an item [bytes]."""
+    return mounted_stream(PATH, JSON, UTF_8, bounds, Answering(max_body).read)

@@ -1,0 +1,142 @@
+"""Many questions in one body, answered piece by piece beside the event loop, and sent as the pieces are made.
+
+An answer that cannot be finished ends without its last chunk (RFC 9112 §7.1), so that no client takes it for whole.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import time
+from collections.abc import AsyncIterator, Callable, Iterable, Iterator
+from functools import partial
+from typing import TYPE_CHECKING, Any, Final, TypeAlias
+
+import msgspec
+from litestar.handlers import asgi
+from litestar.types import Receive, Scope, Send
+
+from service.http.background import Background
+from service.http.cost import charge, check_cost
+from service.http.exchange import (
+    CSV,
+    FULL_TYPES,
+    JSON,
+    NO_STORE,
+    SECURITY_HEADERS,
+    check_content,
+    chosen,
+    read_body,
+    send_bytes,
+    send_problem,
+)
+from service.http.problems import HttpProblem
+
+if TYPE_CHECKING:
+    from litestar.handlers.asgi_handlers import ASGIRouteHandler
+
+
+class Questions(msgspec.Struct, frozen=True):
+    """The questions of a body: what they cost together, and the pieces of their answer, each made when it is taken."""
+
+    cost: int
+    pieces: Iterable[bytes]
+
+
+class Bounds(msgspec.Struct, frozen=True):
+    """What one body may have: bytes, and cost of its questions; and where they are answered."""
+
+    bytes: int
+    cost: int
+    background: Background
+
+
+Read: TypeAlias = Callable[[bytes], Questions]
+
+SLICE: Final = 0.005  # [s] of work before other long computations get their turn
+METHODS: Final = "POST, OPTIONS"
+
+
+def mounted_stream(
+    path: str, media_type: bytes, parameters: frozenset[bytes], bounds: Bounds, read: Read
+) -> ASGIRouteHandler:
+    """A path that takes and gives bodies of one media type with these parameters, as a Litestar handler.
+
+    read: the questions in a body; raises HttpProblem where nothing in the body can be answered.
+    """
+
+    async def handle(scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["method"] == "OPTIONS":  # type: ignore[typeddict-item]
+            await send_bytes(send, 204, b"", JSON, ((b"allow", METHODS.encode()),))
+            return
+        try:
+            _check_post(scope)
+            check_content(scope, media_type, parameters)
+            # a table is answered as one whatever is accepted (RFC 9110 §12.5.1): many clients ask for JSON always
+            if media_type != CSV:
+                chosen(scope, (media_type,))
+            body = await read_body(receive, bounds.bytes)
+            with bounds.background.admitted():
+                questions = await bounds.background.run(partial(read, body))
+                check_cost(questions.cost, bounds.cost)
+                await charge(scope, questions.cost)
+                await _send_stream(send, receive, _slices(questions.pieces, bounds.background), media_type)
+        except HttpProblem as found:
+            await send_problem(send, found)
+
+    return asgi(path, copy_scope=False)(handle)
+
+
+def _check_post(scope: Scope) -> None:
+    if scope["method"] != "POST":  # type: ignore[typeddict-item]
+        raise HttpProblem("method-not-allowed", f"This path takes: {METHODS}.", {"Allow": METHODS})
+    if scope["query_string"]:
+        raise HttpProblem("unknown-parameter", "The questions go into the body; no query parameter is taken.")
+
+
+async def _send_stream(send: Send, receive: Receive, chunks: AsyncIterator[bytes], media_type: bytes) -> None:
+    """One answer from its chunks. Ends early when the client has left."""
+    await send(
+        {
+            "type": "http.response.start",
+            "status": 200,
+            "headers": [
+                (b"content-type", FULL_TYPES.get(media_type, media_type)),
+                (b"cache-control", NO_STORE),
+                *SECURITY_HEADERS,
+            ],
+        }
+    )
+    left = asyncio.ensure_future(_client_left(receive))
+    try:
+        async for chunk in chunks:
+            await send({"type": "http.response.body", "body": chunk, "more_body": True})
+            if left.done():
+                return
+        await send({"type": "http.response.body", "body": b"", "more_body": False})
+    finally:
+        left.cancel()
+
+
+async def _client_left(receive: Receive) -> None:
+    """Returns once the client has left; the request's body has been read before."""
+    message: Any = {"type": "http.request"}
+    while message["type"] != "http.disconnect":
+        message = await receive()
+
+
+async def _slices(pieces: Iterable[bytes], background: Background) -> AsyncIterator[bytes]:
+    """The pieces put together, as many as are made in one slice of time; the next slice is begun when it is taken."""
+    waiting = iter(pieces)
+    while chunk := await background.run(partial(_slice, waiting)):
+        yield chunk
+
+
+def _slice(pieces: Iterator[bytes]) -> bytes:
+    """As many of the pieces as are made in one slice of time, none only at their end."""
+    chunk = bytearray()
+    end = time.perf_counter() + SLICE
+    for piece in pieces:
+        chunk += piece
+        if time.perf_counter() > end:
+            break
+    return bytes(chunk)

@@ -1,0 +1,1 @@
+"""The GET resources behind the numbers."""

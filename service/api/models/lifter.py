@@ -1,0 +1,87 @@
+"""The lifter as requests describe them, and as the mechanics takes them."""
+
+from __future__ import annotations
+
+from typing import Annotated, Final, Literal
+
+from msgspec import UNSET, Meta, UnsetType
+
+from service.api.models.common import Closed
+from service.errors import Refusal
+from service.mechanics.body import Body, SegmentLengths, build_body
+from service.mechanics.setups import Technique as Means
+from service.units import Angle, Length, Mass, si
+
+
+class SegmentLengthsGiven(Closed, kw_only=True, frozen=True):
+    """Own measurements, joint to joint: shank (ankle to knee), thigh (knee to hip), trunk (hip to shoulder), foot (heel to toe)."""
+
+    shank: Length | UnsetType = UNSET
+    thigh: Length | UnsetType = UNSET
+    trunk: Length | UnsetType = UNSET
+    foot: Length | UnsetType = UNSET
+
+
+class Lifter(Closed, kw_only=True, frozen=True):
+    """A lifter: body mass 30 to 250 kg, stature 1.3 to 2.3 m; what is not measured follows from stature, and widens the intervals."""
+
+    body_mass: Mass
+    stature: Length
+    sex: (
+        Annotated[
+            Literal["female", "male"], Meta(description="Which segment table to use; the mean of both where left out.")
+        ]
+        | UnsetType
+    ) = UNSET
+    segment_lengths: SegmentLengthsGiven | UnsetType = UNSET
+    ankle_dorsiflexion: (
+        Annotated[
+            Angle, Meta(description="Greatest shin angle from the vertical in a weight-bearing lunge, 15 to 50 deg.")
+        ]
+        | UnsetType
+    ) = UNSET
+    hip_flexion: (
+        Annotated[
+            Angle,
+            Meta(description="Greatest trunk-to-thigh angle in a squat (not a clinical hip range), 60 to 160 deg."),
+        ]
+        | UnsetType
+    ) = UNSET
+
+
+def _length(given: Length | UnsetType) -> float | None:
+    return None if isinstance(given, UnsetType) else si(given)
+
+
+def body_of(lifter: Lifter) -> Body:
+    """The lifter's body. Raises Refusal with pointers into /lifter."""
+    lengths = None
+    if not isinstance(lifter.segment_lengths, UnsetType):
+        given = lifter.segment_lengths
+        lengths = SegmentLengths(_length(given.shank), _length(given.thigh), _length(given.trunk), _length(given.foot))
+    try:
+        return build_body(
+            si(lifter.body_mass), si(lifter.stature), None if isinstance(lifter.sex, UnsetType) else lifter.sex, lengths
+        )
+    except Refusal as refusal:
+        names = {"/mass": "/body_mass"} | {
+            f"/lengths/{part}": f"/segment_lengths/{part}" for part in ("shank", "thigh", "trunk", "foot")
+        }
+        raise refusal.at(names).under("/lifter") from None
+
+
+def limits_of(lifter: Lifter) -> Means:
+    """The technique that a lifter's own limits of ankle and hip allow, otherwise the usual one."""
+    ankle, hip = lifter.ankle_dorsiflexion, lifter.hip_flexion
+    return Means(
+        ankle_dorsiflexion=None if isinstance(ankle, UnsetType) else si(ankle),
+        hip_flexion=None if isinstance(hip, UnsetType) else si(hip),
+    )
+
+
+DEMO_LIFTER: Final = {
+    "body_mass": {"value": 64, "unit": "kg"},
+    "stature": {"value": 168, "unit": "cm"},
+    "sex": "female",
+}
+"""The lifter of the demo scenario, for the examples of every operation."""

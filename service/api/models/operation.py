@@ -1,0 +1,69 @@
+"""What an operation is: everything that serving, describing and testing it needs, in one record."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import msgspec
+
+from service.api.models.deprecation import Retirement
+
+
+class Example(msgspec.Struct, frozen=True):
+    """A realistic question, by name; the description shows it with the answer that the operation gives."""
+
+    name: str
+    summary: str
+    request: dict[str, Any]
+
+
+class Operation(msgspec.Struct, frozen=True):
+    """One computation: name is the last step of its path; request and answer are its shapes; compute is pure.
+
+    picture: the same answer as SVG text, where there is one. leading: the object of the request whose fields go without
+    its name where the question is flat, as in a query. tried: how many prescriptions an answer comes from, for the
+    figures of operation, where that is the work. retirement: when it goes, once that is announced. cost, picture_cost:
+    of an answer and of its picture [units of 0.1 ms of processor time on the machine of the benchmark, 1 at least].
+    """
+
+    name: str
+    tag: str
+    summary: str
+    description: str
+    request: type[Any]
+    answer: type[Any]
+    compute: Callable[[Any], Any]
+    examples: tuple[Example, ...]
+    picture: Callable[[Any], str] | None = None
+    leading: str | None = None
+    tried: Callable[[Any], int] | None = None
+    retirement: Retirement | None = None
+    cost: int = 1
+    picture_cost: int = 1
+
+    @property
+    def path(self) -> str:
+        """Where it is served."""
+        return f"/v1/{self.name}"
+
+    @property
+    def operation_id(self) -> str:
+        """Its id in the description, unique: "compute" and the name in camel case."""
+        return "compute" + self.title
+
+    @property
+    def cost_told(self) -> str:
+        """What it costs, in words."""
+        picture = f", its picture {self.picture_cost}" if self.picture else ""
+        return f"Costs {self.cost} of the units of work that quotas count{picture}."
+
+    @property
+    def costs(self) -> dict[str, int]:
+        """What it costs, as extensions of the description."""
+        return {"x-cost": self.cost} | ({"x-cost-of-picture": self.picture_cost} if self.picture else {})
+
+    @property
+    def title(self) -> str:
+        """Its name in camel case, from which the names of its shapes in other forms are made."""
+        return "".join(part.capitalize() for part in self.name.split("-"))

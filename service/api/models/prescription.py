@@ -1,0 +1,238 @@
+"""A prescription as requests give it and as answers show it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated, Final, Literal
+
+import msgspec
+from msgspec import UNSET, Meta, UnsetType
+
+from service.adjustment.prescription import Prescription, lifts_the_body, may_be_unloaded
+from service.api.models.common import (
+    Answer,
+    BasisReserve,
+    Closed,
+    ExerciseId,
+    RepRange,
+    SetCount,
+    as_rep_range,
+    positive,
+    reps_range,
+    whole,
+)
+from service.api.models.lifter import Lifter
+from service.api.models.setup import Depth, Technique, depth_of, technique_of
+from service.api.operations.tempo import TempoText
+from service.errors import Refusal
+from service.knowledge.catalogue import EXERCISES
+from service.knowledge.design_choices import CHOICES
+from service.knowledge.posture_rules import EXERCISE_RULES
+from service.knowledge.substitutions import CUES
+from service.mechanics.setups import Depth as DepthMeant
+from service.mechanics.setups import Technique as TechniqueMeant
+from service.training.load_repetition import relation_for
+from service.units import SI, Duration, Mass, MassUnit, angle, duration, length, mass, si, significant
+
+LONGEST_REST: Final = 1800.0  # [s]
+LONGEST_HOLD: Final = 300.0  # [s]
+
+if TYPE_CHECKING:
+    CueId = str
+else:  # the ids are data: decoding checks them against the file that the service was started with
+    CueId = Literal[tuple(CUES)]
+
+
+class PrescriptionGiven(Closed, kw_only=True, frozen=True):
+    """A prescription as it is now: sets a session, a range of repetitions, the load, and what else is known of it.
+
+    load: of two dumbbells their sum, of one-arm lifts that of one arm; assistance: pull-ups and inverted rows, what a
+    band or machine takes off.
+    """
+
+    exercise: ExerciseId
+    sets: SetCount
+    reps: RepRange
+    load: Mass
+    assistance: Mass | UnsetType = UNSET
+    reps_in_reserve: BasisReserve | UnsetType = UNSET
+    tempo: TempoText | UnsetType = UNSET
+    rest: Annotated[Duration, Meta(description="Between sets, up to 30 min.")] | UnsetType = UNSET
+    days_per_week: Annotated[float, whole(1, 7, "Days a week on which the lift is trained, 1 to 7.")] | UnsetType = (
+        UNSET
+    )
+    depth: Depth | UnsetType = UNSET
+    technique: Technique | UnsetType = UNSET
+
+
+class AdjustedPrescription(Answer, kw_only=True, frozen=True):
+    """A prescription as it is to be done; null is the exercise's usual way, or what the request did not state.
+
+    load is told as in the request: of two dumbbells their sum. reps_in_reserve is what is expected to be left after the
+    top of the range; hold is the length of one static repetition; cues are ids of GET /v1/cues.
+    """
+
+    exercise: ExerciseId
+    sets: int
+    reps: RepRange
+    load: Mass
+    assistance: Mass | None
+    reps_in_reserve: float
+    tempo: str | None
+    hold: Duration | None
+    rest: Duration | None
+    days_per_week: int | None
+    depth: Depth | None
+    technique: Technique | None
+    cues: list[CueId]
+
+
+class OptionGiven(Closed, kw_only=True, frozen=True):
+    """An adjusted prescription as an answer showed it, to be sent back as it is; null is the exercise's usual way."""
+
+    exercise: ExerciseId
+    sets: SetCount
+    reps: RepRange
+    load: Mass
+    assistance: Mass | None = None
+    reps_in_reserve: Annotated[float, Meta(ge=0, le=100)] | None = None
+    tempo: TempoText | None = None
+    hold: Annotated[Duration, Meta(description="Of one static repetition, up to 5 min.")] | None = None
+    rest: Annotated[Duration, Meta(description="Between sets, up to 30 min.")] | None = None
+    days_per_week: Annotated[float, whole(1, 7, "Days a week on which the lift is trained, 1 to 7.")] | None = None
+    depth: Depth | None = None
+    technique: Technique | None = None
+    cues: Annotated[list[CueId], Meta(max_length=20)] = []
+
+
+def option_of(given: OptionGiven, lifter: Lifter, where: str) -> Prescription:
+    """An adjusted prescription in SI; raises Refusal as prescription_of does.
+
+    Repetitions in reserve are no basis of anything here, so there may be any number of them.
+    """
+    hold = None if given.hold is None else si(given.hold)
+    if hold is not None and not 0 < hold <= LONGEST_HOLD:
+        raise Refusal.one(f"{where.lstrip('/')}/hold", "A hold lasts some seconds.", "more than 0, up to 5 min")
+    stated = {
+        field: value
+        for field in PrescriptionGiven.__struct_fields__
+        if field != "reps_in_reserve" and (value := getattr(given, field)) is not None
+    }
+    found = prescription_of(PrescriptionGiven(**stated, reps_in_reserve=0), lifter, where)
+    reserve = CHOICES.effort.assumed_reserve if given.reps_in_reserve is None else given.reps_in_reserve
+    return msgspec.structs.replace(found, reserve=float(reserve), hold=hold, cues=tuple(given.cues))
+
+
+def prescription_of(given: PrescriptionGiven, lifter: Lifter, where: str = "/prescription") -> Prescription:
+    """The prescription in SI, reserve assumed where not stated.
+
+    Raises Refusal with pointers under `where` for what no method covers.
+    """
+    name = where.lstrip("/")
+    reps = reps_range(given.reps, f"{where}/reps")
+    reserve = CHOICES.effort.assumed_reserve if isinstance(given.reps_in_reserve, UnsetType) else given.reps_in_reserve
+    relation = relation_for(given.exercise)
+    if reps.high + reserve > relation.reps[1]:
+        raise Refusal.one(
+            f"{name}/reps/high",
+            f"{reps.high + reserve:g} repetitions to failure are outside the range of {relation.id}.",
+            f"up to {relation.reps[1]:g} repetitions to failure, those in reserve included",
+        )
+    rest = None if isinstance(given.rest, UnsetType) else si(given.rest)
+    if rest is not None and rest > LONGEST_REST:
+        raise Refusal.one(f"{name}/rest", "A rest this long is a break between sessions.", "up to 30 min")
+    modelled = given.exercise in EXERCISE_RULES
+    for field in ("depth", "technique"):
+        if not modelled and not isinstance(getattr(given, field), UnsetType):
+            raise Refusal.one(f"{name}/{field}", "This exercise has no planar model that it could enter.", "left out")
+    return Prescription(
+        given.exercise,
+        int(given.sets),
+        reps,
+        _load(given, si(lifter.body_mass), where),
+        float(reserve),
+        None if isinstance(given.days_per_week, UnsetType) else int(given.days_per_week),
+        depth_of(given.depth),
+        technique_of(given.technique, lifter) if modelled else None,
+        None if isinstance(given.tempo, UnsetType) else given.tempo,
+        rest,
+    )
+
+
+def load_on(exercise: str, load: Mass, pointer: str) -> float:
+    """The load of a lift in [kg]; nothing only where the body alone is something to lift. Raises Refusal otherwise."""
+    return 0.0 if load.value == 0 and may_be_unloaded(exercise) else positive(load, pointer)
+
+
+def _load(given: PrescriptionGiven, body_mass: float, where: str) -> float:
+    assisted = not isinstance(given.assistance, UnsetType)
+    if not lifts_the_body(given.exercise):
+        if assisted:
+            raise Refusal.one(
+                f"{where.lstrip('/')}/assistance", "Assistance belongs to lifts of one's own body.", "left out"
+            )
+        return load_on(given.exercise, given.load, f"{where}/load")
+    load = si(given.load) - (si(given.assistance) if assisted else 0.0)  # type: ignore[arg-type]
+    if load + body_mass <= 0:
+        raise Refusal.one(
+            f"{where.lstrip('/')}/assistance", "Nothing would be left to lift.", "less than body mass and load"
+        )
+    return load
+
+
+def shown(new: Prescription, unit: MassUnit) -> AdjustedPrescription:
+    """A prescription in the unit asked about."""
+    helped = new.load < 0
+    return AdjustedPrescription(
+        exercise=new.exercise,
+        sets=new.sets,
+        reps=as_rep_range(new.reps),
+        load=mass(max(new.load, 0.0), unit),
+        assistance=mass(-new.load, unit) if helped else None,
+        reps_in_reserve=round(new.reserve, 1),
+        tempo=new.tempo,
+        hold=None if new.hold is None else duration(new.hold, "s"),
+        rest=None if new.rest is None else duration(new.rest, "s"),
+        days_per_week=new.days,
+        depth=_depth(new.depth),
+        technique=_technique(new.technique),
+        cues=list(new.cues),
+    )
+
+
+def _depth(depth: DepthMeant | None) -> Depth | None:
+    if depth is None:
+        return None
+    if depth.box_height is not None:
+        return Depth(box_height=length(depth.box_height, "m"))
+    if depth.knee_flexion is not None:
+        return Depth(knee_flexion=angle(depth.knee_flexion, "deg"))
+    return Depth(thigh_below_horizontal=angle(depth.thigh_below_horizontal or 0.0, "deg"))
+
+
+def _technique(technique: TechniqueMeant | None) -> Technique | None:
+    """What is done otherwise than usual; null where nothing is. The lifter's own limits stay with the lifter."""
+    if technique is None:
+        return None
+    means = Technique(
+        heel_lift=length(technique.heel_lift, "m") if technique.heel_lift else UNSET,
+        stance=technique.stance,
+        shin_angle=UNSET if technique.shin_angle is None else angle(technique.shin_angle, "deg"),
+        bar_forward_of_midfoot=length(technique.bar_forward_of_midfoot, "m")
+        if technique.bar_forward_of_midfoot
+        else UNSET,
+    )
+    return None if means == Technique() else means
+
+
+def load_text(new: Prescription, unit: MassUnit) -> str:
+    """A load in words, as "62.5 kg", "two dumbbells of 20 kg", "body mass" or "12 kg of assistance"."""
+    value = significant(abs(new.load) / SI[unit])
+    if lifts_the_body(new.exercise):
+        if new.load < 0:
+            return f"{value:g} {unit} of assistance"
+        return f"{value:g} {unit} added to body mass" if new.load > 0 else "body mass"
+    if not new.load:
+        return "body mass"
+    if EXERCISES[new.exercise].dumbbells:
+        return f"two dumbbells of {value / 2:g} {unit}"
+    return f"{value:g} {unit} for each arm in turn" if EXERCISES[new.exercise].one_arm else f"{value:g} {unit}"

@@ -1,0 +1,82 @@
+"""How a lift is set up, as requests describe it: depth and technique."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+import msgspec
+from msgspec import UNSET, Meta, UnsetType
+
+from service.api.models.common import Closed
+from service.api.models.lifter import Lifter, limits_of
+from service.errors import Refusal
+from service.knowledge.posture_rules import POSTURES
+from service.mechanics.setups import Depth as DepthMeant
+from service.mechanics.setups import Technique as Means
+from service.units import Angle, Length, si
+
+CAUTION_TEXTS = {caution.code: caution.text for caution in POSTURES.cautions}
+
+
+class Depth(Closed, kw_only=True, frozen=True):
+    """How deep, in exactly one way: thigh below the horizontal (negative above it), a box, or knee flexion at the bottom."""
+
+    thigh_below_horizontal: Angle | UnsetType = UNSET
+    box_height: (
+        Annotated[
+            Length,
+            Meta(
+                description="Height of the box under the seat (squats), the lead foot (step-up) or the bar (block pull), 0.05 to 0.80 m."
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
+    knee_flexion: Angle | UnsetType = UNSET
+
+
+class Technique(Closed, kw_only=True, frozen=True):
+    """What is done otherwise than the exercise's usual rule: heel lift 0 to 0.08 m, stance, shin angle at the bottom -15 to 50 deg, drift of the bar ahead of mid-foot -0.05 to 0.15 m."""
+
+    heel_lift: Length | UnsetType = UNSET
+    stance: Literal["narrow", "shoulder", "wide"] = "shoulder"
+    shin_angle: (
+        Annotated[Angle, Meta(description="Shin from the vertical at the bottom, instead of the rule's.")] | UnsetType
+    ) = UNSET
+    bar_forward_of_midfoot: Length | UnsetType = UNSET
+
+
+def depth_of(depth: Depth | UnsetType) -> DepthMeant | None:
+    """The depth in SI, None for the exercise's usual one."""
+    if isinstance(depth, UnsetType):
+        return None
+    given = {
+        name: si(value)
+        for name in ("thigh_below_horizontal", "box_height", "knee_flexion")
+        if not isinstance(value := getattr(depth, name), UnsetType)
+    }
+    return DepthMeant(**given)
+
+
+def technique_of(technique: Technique | UnsetType, lifter: Lifter) -> Means:
+    """The technique in SI, within the lifter's own limits."""
+    limits = limits_of(lifter)
+    if isinstance(technique, UnsetType):
+        return limits
+    lift, shin, drift = technique.heel_lift, technique.shin_angle, technique.bar_forward_of_midfoot
+    return msgspec.structs.replace(
+        limits,
+        heel_lift=0.0 if isinstance(lift, UnsetType) else si(lift),
+        stance=technique.stance,
+        shin_angle=None if isinstance(shin, UnsetType) else si(shin),
+        bar_forward_of_midfoot=0.0 if isinstance(drift, UnsetType) else si(drift),
+    )
+
+
+def located(refusal: Refusal, where: str) -> Refusal:
+    """A refusal of the mechanics with pointers into the setup at `where` or into the lifter."""
+    names = {"/exercise_id": f"{where}/exercise"}
+    for fault in refusal.faults:
+        limit = fault.pointer.removeprefix("/technique")
+        own = limit in ("/ankle_dorsiflexion", "/hip_flexion")
+        names.setdefault(fault.pointer, f"/lifter{limit}" if own else where + fault.pointer)
+    return refusal.at(names)

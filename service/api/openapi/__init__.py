@@ -1,0 +1,1 @@
+"""The description of the interface, made from what is served."""

@@ -1,0 +1,142 @@
+"""The description of many questions at once: tables and batches."""
+
+from __future__ import annotations
+
+import csv
+import io
+from typing import Any, Final
+
+import msgspec
+
+from service.api.bulk.batch import MOST_ITEMS, Answering, Batch, BatchAnswer
+from service.api.bulk.tables import ERROR, LONGEST_ROW, Tables, most_rows
+from service.api.models.operation import Operation
+from service.api.operations.registry import OPERATIONS
+from service.api.serialization.columns import columns_of
+from service.api.serialization.json import Reader
+from service.api.serialization.query import QueryForm
+from service.http.problems import KINDS, media_types
+from service.settings import Settings
+
+TAG: Final = "Many at once"
+PROBLEMS: Final = {
+    "400": "unreadable",
+    "405": "method-not-allowed",
+    "406": "not-acceptable",
+    "413": "too-large",
+    "415": "unsupported-media-type",
+    "422": "invalid",
+    "default": "internal",
+}
+MOST_COST: Final = Settings().most_cost
+BROKEN_OFF: Final = (
+    "Sent as it is made: an answer that the service cannot finish ends without its last chunk, which HTTP clients report as a failed transfer; "
+    "whatever came of it is incomplete."
+)
+IN_EXAMPLE: Final = ("load-for-reps", "bar-loading")
+
+
+def _problems() -> dict[str, Any]:
+    return {
+        status: {"description": KINDS[kind].meaning, "content": media_types(kind)} for status, kind in PROBLEMS.items()
+    }
+
+
+def table(operation: Operation) -> dict[str, Any]:
+    """POST of a table of one operation's questions."""
+    sent = example_table(operation)
+    answered = b"".join(Tables(operation).read(sent).pieces).decode()
+    name = operation.examples[0].name
+    return {
+        "operationId": f"tabulate{operation.title}",
+        "tags": [TAG],
+        "summary": f"Table: {operation.summary[0].lower()}{operation.summary[1:]}"[:80],
+        "description": (
+            f"CSV (RFC 4180, UTF-8) with a question in each row, up to {most_rows(operation, MOST_COST):,} rows of up to {LONGEST_ROW:,} characters: a row costs {operation.cost} of the {MOST_COST:,} units of work that one table may cost, "
+            f"if the server is not set otherwise; more is 413, before anything is computed. The columns are the query parameters of GET {operation.path}, in any order; "
+            "an empty cell is a parameter left out. The rows come back in order with the answer behind them: each column is called by the JSON Pointer of its value, "
+            f'with * for every item of a list, whose values are joined by " | ". The answer is CSV whatever the Accept header asks for. A row that cannot be answered says why in the last column, {ERROR}, and leaves the others unharmed; where these words have grown to 256 KiB, the first fault alone. '
+            f"{BROKEN_OFF} Columns of the answer: {', '.join(columns_of(operation.answer).names)}."
+        ),
+        "x-cost-of-row": operation.cost,
+        "requestBody": {
+            "required": True,
+            "content": {
+                "text/csv": {
+                    "schema": {"type": "string", "maxLength": 67_108_864},
+                    "examples": {name: {"summary": "Each example as a row.", "value": sent.decode()}},
+                }
+            },
+        },
+        "responses": {
+            "200": {
+                "description": "The rows with their answers.",
+                "content": {"text/csv": {"schema": {"type": "string"}, "examples": {name: {"value": answered}}}},
+            },
+            **_problems(),
+        },
+    }
+
+
+def example_table(operation: Operation) -> bytes:
+    """The operation's examples as a table."""
+    reader: Reader[Any] = Reader(operation.request)
+    form = QueryForm(operation, reader).flat
+    rows = [form.given(reader.fit(example.request)) for example in operation.examples]
+    columns = [name for name in form.leaves if any(name in row for row in rows)]
+    buffer = io.StringIO()
+    writer = csv.DictWriter(buffer, columns)
+    writer.writeheader()
+    writer.writerows(rows)
+    return buffer.getvalue().encode()
+
+
+def batch(by_shape: dict[Any, Any]) -> dict[str, Any]:
+    """POST of a batch."""
+    sent = example_batch()
+    body = msgspec.json.encode(sent)
+    results = b"".join(Answering(len(body)).read(body).pieces)
+    words = "Two questions, and one that cannot be answered."
+    return {
+        "operationId": "computeBatch",
+        "tags": [TAG],
+        "summary": "Many questions to any operations",
+        "description": (
+            f"Up to {MOST_ITEMS} questions, each answered alone and in the order sent: its answer as the operation gives it by itself, or the status and problem that it would have had. "
+            "One bad question never spoils the rest, and none may be larger than by itself. Pointers of a problem lead into its question. "
+            "Where the problems of one answer have grown to 256 KiB, those after them say the first fault alone. "
+            f"A batch costs the sum of its questions (x-cost of each operation; 1 for one that names none) and may cost {MOST_COST:,} units of work, if the server is not set otherwise; "
+            f"more is 413, before anything is computed. {BROKEN_OFF}"
+        ),
+        "requestBody": {
+            "required": True,
+            "content": {
+                "application/json": {
+                    "schema": by_shape[Batch],
+                    "examples": {"mixed": {"summary": words, "value": sent}},
+                }
+            },
+        },
+        "responses": {
+            "200": {
+                "description": "A result for each question.",
+                "content": {
+                    "application/json": {
+                        "schema": by_shape[BatchAnswer],
+                        "examples": {"mixed": {"summary": words, "value": msgspec.json.decode(results)}},
+                    }
+                },
+            },
+            **_problems(),
+        },
+    }
+
+
+def example_batch() -> dict[str, Any]:
+    """Questions to two operations with ids, and one whose repetitions lie outside every published range."""
+    first = {operation.name: operation.examples[0].request for operation in OPERATIONS}
+    items: list[dict[str, Any]] = [
+        {"operation": name, "body": first[name], "id": f"row {row}"} for row, name in enumerate(IN_EXAMPLE, start=1)
+    ]
+    bad = first["load-for-reps"] | {"target": {"reps": 99}}
+    return {"requests": [*items, {"operation": "load-for-reps", "body": bad, "id": "row 3"}]}

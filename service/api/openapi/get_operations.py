@@ -1,0 +1,134 @@
+"""The description of questions asked by their address: GET /v1/{operation} with flat query parameters."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+import msgspec
+
+from service.api.models.operation import Operation
+from service.api.routes import ENCODER
+from service.api.serialization.columns import columns_of
+from service.api.serialization.csv import csv_text, selected_text
+from service.api.serialization.flattening import Leaf
+from service.api.serialization.json import Reader
+from service.api.serialization.query import FORM, MOST_CHARACTERS, SELECT, QueryForm
+from service.http.problems import KINDS, media_types
+
+PROBLEMS: Final = {"400": "unreadable", "406": "not-acceptable", "413": "too-large", "414": "uri-too-long"}
+NUMBERS: Final = ("number", "integer", "boolean")
+HEADERS: Final = {
+    "ETag": {
+        "description": "Strong entity tag of these bytes and this release; send it back in If-None-Match.",
+        "required": True,
+        "schema": {"type": "string", "maxLength": 40, "pattern": '^"[0-9a-f]{24}"$'},
+    },
+    "Cache-Control": {
+        "description": "Who may keep the answer, and how long.",
+        "required": True,
+        "schema": {"type": "string", "maxLength": 60},
+    },
+}
+KEPT: Final = {name: {"$ref": f"#/components/headers/{name}"} for name in HEADERS}
+NOT_MODIFIED: Final = {
+    "description": "Not changed since the answer with the entity tag in If-None-Match.",
+    "headers": KEPT,
+}
+
+
+def asked(operation: Operation, answer: dict[str, Any]) -> dict[str, Any]:
+    """The GET form of an operation; `answer`: the schema of its answer."""
+    form = QueryForm(operation, Reader(operation.request))
+    return {
+        "operationId": f"ask{operation.title}",
+        "tags": [operation.tag],
+        "summary": f"{operation.summary}, by address",
+        "description": (
+            f"The same question as POST {operation.path}, with the same answer, as a link or in a cell's formula: {operation.description} "
+            f"Path and query together have at most {MOST_CHARACTERS} characters. The names follow from the JSON form: "
+            "steps joined by underscores; a list of objects takes a list for each field, separated by commas, an entry left empty where the field is left out. "
+            f"{operation.cost_told}"
+        ),
+        **operation.costs,
+        "parameters": [*parameters(operation, form), *_form_parameters(operation)],
+        "responses": {
+            "200": _answer(operation, answer),
+            "304": NOT_MODIFIED,
+            **{status: _problem(kind) for status, kind in PROBLEMS.items()},
+            "422": _problem("invalid", "target_reps: The value is too large. Allowed: a whole number 1 to 100"),
+            "default": _problem("internal", "The computation failed; the fault is ours and has been logged."),
+        },
+    }
+
+
+def parameters(operation: Operation, form: QueryForm) -> list[dict[str, Any]]:
+    """The parameters of a question, those of the operation's first example with its values."""
+    example = form.flat.given(Reader(operation.request).fit(operation.examples[0].request))
+    return [_parameter(leaf, example.get(leaf.name)) for leaf in form.flat.leaves.values()]
+
+
+def _parameter(leaf: Leaf, example: str | None) -> dict[str, Any]:
+    words = [leaf.words] if leaf.words else []
+    if leaf.item is None and leaf.written.form:
+        words.append(f"Written as {leaf.written.form}.")
+    if leaf.item is not None:
+        words.append("One entry for each object of the list, separated by commas.")
+    found: dict[str, Any] = {
+        "name": leaf.name,
+        "in": "query",
+        "required": leaf.required,
+        "description": " ".join([*words, f"In the JSON form: {leaf.place}."]),
+        "schema": leaf.schema,
+    }
+    if example is not None:
+        found["example"] = leaf.written.read(example) if leaf.schema["type"] in NUMBERS else example
+    return found
+
+
+def _form_parameters(operation: Operation) -> list[dict[str, Any]]:
+    forms = ["json", "csv", "text", *(["svg"] if operation.picture else [])]
+    return [
+        {
+            "name": FORM,
+            "in": "query",
+            "required": False,
+            "description": "Form of the answer; outranks the Accept header. text is one bare cell, chosen by select.",
+            "schema": {"type": "string", "enum": forms, "default": "json"},
+        },
+        {
+            "name": SELECT,
+            "in": "query",
+            "required": False,
+            "description": "JSON Pointer (RFC 6901) into the answer: the cell of as=text; with as=csv the object or list that becomes the table.",
+            "schema": {"type": "string", "maxLength": 200, "pattern": "^(?:/(?:[^~/]|~[01])*)*$"},
+        },
+    ]
+
+
+def _answer(operation: Operation, schema: dict[str, Any]) -> dict[str, Any]:
+    example = operation.examples[0]
+    answer = operation.compute(Reader(operation.request).fit(example.request))
+    cell = next(name for name in columns_of(operation.answer).names if "*" not in name)
+    value = msgspec.json.decode(ENCODER.encode(answer))
+    content: dict[str, Any] = {
+        "application/json": {
+            "schema": schema,
+            "examples": {example.name: {"summary": example.summary, "value": value}},
+        },
+        "text/csv": {"schema": {"type": "string"}, "examples": {example.name: {"value": csv_text(answer, "")}}},
+        "text/plain": {
+            "schema": {"type": "string"},
+            "examples": {"cell": {"value": selected_text(answer, cell)}},
+        },
+    }
+    if operation.picture is not None:
+        content["image/svg+xml"] = {"schema": {"type": "string", "contentMediaType": "image/svg+xml"}}
+    return {"description": "The answer, with its basis and cautions.", "headers": KEPT, "content": content}
+
+
+def _problem(kind: str, line: str | None = None) -> dict[str, Any]:
+    """A problem; with a line, also as the text in which cells get it."""
+    content = media_types(kind)
+    if line is not None:
+        content["text/plain"] = {"schema": {"type": "string"}, "examples": {"cell": {"value": line}}}
+    return {"description": KINDS[kind].meaning, "content": content}

@@ -1,0 +1,1 @@
+"""The computations, one module or package each: models, handler, chart, examples."""

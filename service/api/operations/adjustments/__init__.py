@@ -1,0 +1,1 @@
+"""The main job: ranked adjusted prescriptions for a sore region."""

@@ -1,0 +1,89 @@
+"""bar-loading: the nearest load that the bar can hold, and the plates for it."""
+
+from __future__ import annotations
+
+from msgspec import UNSET, UnsetType
+
+from service.api.models.common import Answer, BarSetup, Basis, Caution, Closed, bar_of, cautions
+from service.api.models.operation import Example, Operation
+from service.errors import Refusal
+from service.training.plate_loading import Rounding
+from service.units import Mass, mass, si
+
+
+class BarLoading(Closed, kw_only=True, frozen=True):
+    """Which load to put on the bar for a target; rounding: nearest (the lighter of two equally near), down or up."""
+
+    target: Mass
+    bar: BarSetup | UnsetType = UNSET
+    rounding: Rounding = "nearest"
+
+
+class SidePlates(Answer, kw_only=True, frozen=True):
+    """How many of a plate go on each side."""
+
+    plate: Mass
+    count: int
+
+
+class BarLoadingAnswer(Answer, kw_only=True, frozen=True):
+    """The load in the bar's unit, the plates of one side from the inside out, and the difference to the target."""
+
+    load: Mass
+    per_side: list[SidePlates]
+    difference: float
+    below: Mass | None
+    above: Mass | None
+    basis: Basis
+    cautions: list[Caution]
+
+
+def bar_loading(request: BarLoading) -> BarLoadingAnswer:
+    """The loading of the bar. Raises Refusal where nothing on the bar meets the target that way."""
+    bar = bar_of(request.bar, request.target.unit)
+    target = si(request.target)
+    found = bar.load(target, request.rounding)
+    if found is None:
+        raise Refusal.one("target", "The bar and its plates hold no such load.", bar.span)
+    in_target_unit = mass(si(Mass(found.total / 1000, bar.unit)), request.target.unit).value
+    return BarLoadingAnswer(
+        load=Mass(found.total / 1000, bar.unit),
+        per_side=[SidePlates(plate=Mass(plate / 1000, bar.unit), count=count) for plate, count in found.side],
+        difference=round(in_target_unit - request.target.value, 6),
+        below=bar.nearest(target, "down"),
+        above=bar.nearest(target, "up"),
+        basis=Basis(
+            method="every combination of the plates, one of each pair on either side",
+            sources=["common_practice", "nist_sp811"],
+            assumptions=[]
+            if not isinstance(request.bar, UnsetType)
+            else ["The usual bar and plates of the target's unit (common practice)."],
+            evidence="computed",
+        ),
+        cautions=cautions(),
+    )
+
+
+OPERATIONS = (
+    Operation(
+        name="bar-loading",
+        tag="Loading the bar",
+        summary="Nearest loadable weight and the plates per side",
+        description="The load nearest to a target (or the next below or above it) that a bar can hold with pairs of plates, in the unit of the bar (kg or lb), "
+        "and the plates of each side. Up to 12 kinds of plate with 1 to 10 pairs each, and up to 2500 of the unit on the bar; without `bar` the usual bar and plates of the target's unit.",
+        request=BarLoading,
+        answer=BarLoadingAnswer,
+        compute=bar_loading,
+        examples=(
+            Example(
+                "light-bar",
+                "57.3 kg on a 15 kg bar",
+                {
+                    "target": {"value": 57.3, "unit": "kg"},
+                    "bar": {"bar": {"value": 15, "unit": "kg"}},
+                    "rounding": "down",
+                },
+            ),
+        ),
+    ),
+)

@@ -1,0 +1,147 @@
+"""estimated-max: the one-repetition maximum behind sets that a lifter did."""
+
+from __future__ import annotations
+
+import math
+from typing import Annotated, Final
+
+from msgspec import UNSET, Meta, UnsetType
+
+from service.api.models.common import (
+    Answer,
+    Basis,
+    BodyMass,
+    Caution,
+    Closed,
+    DoneSet,
+    Estimate,
+    ExerciseId,
+    RelationId,
+)
+from service.api.models.operation import Example, Operation
+from service.api.models.own_body import body_lifted
+from service.api.operations.strength import OWN, Question, asked_relation, basis, codes, done_set, lift_of
+from service.errors import Refusal
+from service.intervals import difference
+from service.training import repetition_maximum as estimates
+from service.training.done_sets import deciding
+from service.training.load_repetition import check_range, covers, maximum, shown_for
+from service.training.own_sets import own_curve
+from service.training.repetition_maximum import chosen_relation
+from service.units import Mass, mass
+
+
+class EstimatedMax(Closed, kw_only=True, frozen=True):
+    """The one-repetition maximum behind one or more sets of one lift."""
+
+    sets: Annotated[list[DoneSet], Meta(min_length=1, max_length=20)]
+    exercise: ExerciseId | UnsetType = UNSET
+    relation: RelationId | UnsetType = UNSET
+    body_mass: BodyMass | UnsetType = UNSET
+
+
+class RelationMax(Answer, kw_only=True, frozen=True):
+    """What one relation says: the maximum behind the set."""
+
+    relation: RelationId
+    estimated_max: Mass
+
+
+class OwnCurveAnswer(Answer, kw_only=True, frozen=True):
+    """The lifter's own curve: the maximum it gives, how fast load falls with repetitions, and how many sets made it."""
+
+    estimated_max: Estimate
+    load_drop_per_rep: Annotated[
+        float, Meta(description="Fall of the load from one repetition to the next, as a share of it.")
+    ]
+    sets: int
+
+
+class EstimatedMaxAnswer(Answer, kw_only=True, frozen=True):
+    """The maximum, every published relation that covers the set side by side, and the lifter's own curve if there is one."""
+
+    estimated_max: Estimate
+    relations: list[RelationMax]
+    spread_of_relations: float
+    own_curve: OwnCurveAnswer | None
+    basis: Basis
+    cautions: list[Caution]
+
+
+def estimated_max(request: EstimatedMax) -> EstimatedMaxAnswer:
+    """The maximum behind the sets: of several by the own curve, or else by the one that decides (`done_sets.deciding`)."""
+    lift = lift_of(request.exercise)
+    body = body_lifted(lift, request.body_mass)
+    wanted = asked_relation(request.relation, lift)
+    used = chosen_relation(lift, wanted)
+    sets = [done_set(one, body, f"/sets/{index}") for index, one in enumerate(request.sets)]
+    first = deciding(sets, lambda reps: covers(used, reps))
+    curve, why_not = None, ""
+    if len(sets) > 1:
+        try:
+            curve = own_curve(sets, lift)
+        except Refusal as refusal:
+            why_not = refusal.faults[0].detail
+    if curve is None or wanted is not None:
+        try:
+            check_range(used, sets[first].failure)
+        except Refusal as refusal:
+            raise refusal.at({"/reps": f"/sets/{first}/reps"}) from None
+    ordered = (sets[first], *sets[:first], *sets[first + 1 :])
+    asked = Question(ordered, request.sets[first].load.unit, lift, body, used, curve if wanted is None else None)
+    tops = _maxima(asked)
+    own = None
+    if curve:
+        own = OwnCurveAnswer(
+            estimated_max=asked.shown(estimates.own_maximum(curve, lifted=asked.heaviest), OWN),
+            load_drop_per_rep=round(1 - math.exp(-curve.rate), 6),
+            sets=curve.sets,
+        )
+    return EstimatedMaxAnswer(
+        estimated_max=asked.shown_maximum(),
+        relations=[
+            RelationMax(relation=relation, estimated_max=mass(difference(top, body), asked.unit))
+            for relation, top in tops.items()
+            if top >= body
+        ],
+        spread_of_relations=round(max(tops.values()) / min(tops.values()) - 1, 4) if tops else 0.0,
+        own_curve=own,
+        basis=basis(asked),
+        cautions=codes(asked, 1, no_curve=why_not),
+    )
+
+
+def _maxima(asked: Question) -> dict[str, float]:
+    """Each relation's maximum [kg], the body included, where it covers the set: at least what was lifted."""
+    found = {}
+    for relation in shown_for(asked.exercise):
+        try:
+            top = maximum(relation, asked.done.load, asked.done.failure)
+        except Refusal:
+            continue
+        found[relation.id] = max(top, asked.heaviest)
+    return found
+
+
+_SET: Final = {"load": {"value": 62.5, "unit": "kg"}, "reps": 6, "reps_in_reserve": 2}
+
+OPERATIONS = (
+    Operation(
+        name="estimated-max",
+        tag="Load and repetitions",
+        summary="One-repetition maximum behind one or more sets",
+        description="The maximum (in the unit of the load) with its interval, every published relation that covers the set side by side, and the lifter's own "
+        "curve if the sets define one (two or more loads at least 5 % apart, at most 3 in reserve, inside the published span). Of several sets the heaviest decides "
+        "where no curve is used, and no maximum is below it. Sets with more than 4 repetitions in reserve are refused as a basis.",
+        request=EstimatedMax,
+        answer=EstimatedMaxAnswer,
+        compute=estimated_max,
+        examples=(
+            Example(
+                "front-squat",
+                "The maximum behind 62.5 kg for 6 with 2 left",
+                {"sets": [_SET], "exercise": "front_squat"},
+            ),
+        ),
+    ),
+)

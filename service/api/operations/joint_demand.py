@@ -1,0 +1,433 @@
+"""joint-demand: posture and moments at ankle, knee, hip and lumbosacral joint for one lifter, setup by setup."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Annotated, Final, Literal
+
+from msgspec import UNSET, Meta, UnsetType
+
+from service.adjustment.prescription import lifts_the_body, may_be_unloaded
+from service.api.models.common import Answer, Basis, Caution, Closed, Estimate, ExerciseId, Label, cautions, estimate
+from service.api.models.lifter import DEMO_LIFTER, Lifter, body_of
+from service.api.models.operation import Example, Operation
+from service.api.models.setup import CAUTION_TEXTS, Depth, Technique, depth_of, located, technique_of
+from service.charts.elements.sheet import stacked
+from service.charts.posture.side_view import panel_for, side_view
+from service.charts.ratio_bars import Bar, BarGroup, comparison_bars
+from service.errors import Refusal
+from service.knowledge.catalogue import EXERCISES
+from service.knowledge.loader import Known
+from service.knowledge.observations import findings, published_ratio
+from service.mechanics.body import Body
+from service.mechanics.uncertainty.comparison import Comparison, Quantity, compare
+from service.mechanics.uncertainty.propagation import Swept, swept_demand
+from service.units import Angle, Length, Mass, angle, length, mass, si
+
+Difference = Literal["lower", "higher", "no_clear_difference"]
+JOINTS: tuple[Literal["ankle", "knee", "hip", "lumbosacral"], ...] = ("ankle", "knee", "hip", "lumbosacral")
+SPAN = "about two times in three; swept: basis.assumptions"
+METHOD: Final = (
+    "sagittal chain of foot, shank, thigh and trunk at rest; the trunk lean that puts the centre of mass over the balance "
+    "point, in closed form; weights above each joint times their distance ahead of it; intervals by the law of "
+    "propagation of uncertainty, ratios by Fieller's theorem"
+)
+SOURCES: Final = [
+    "statics",
+    "de_leva_1996",
+    "winter_2009",
+    "dumas_wojtusch_2018",
+    "gordon_2014",
+    "jcgm_100",
+    "fieller_1954",
+    "design_choice",
+]
+SWEPT: Final = (
+    "Moved one by one and combined: unmeasured lengths, segment table, place of the lumbosacral joint and mass above it, "
+    "shin angle habit, balance point, place of the bar; in comparisons those that setups share are moved together."
+)
+CAUTIONS: Final = {code: Caution(code=code, text=text) for code, text in CAUTION_TEXTS.items()}
+GENERAL: Final = cautions("not_workplace_limits")
+
+
+class JointSetup(Closed, kw_only=True, frozen=True):
+    """One setup: a label of your own, the exercise, its load, and if other than usual the depth and technique."""
+
+    label: Label
+    exercise: ExerciseId
+    load: Mass
+    depth: Depth | UnsetType = UNSET
+    technique: Technique | UnsetType = UNSET
+    assistance: Annotated[Mass, Meta(description="Pull-ups: what a band or machine takes off.")] | UnsetType = UNSET
+
+
+class JointDemand(Closed, kw_only=True, frozen=True):
+    """One to ten setups of one lifter; the first is the reference."""
+
+    lifter: Lifter
+    setups: Annotated[list[JointSetup], Meta(min_length=1, max_length=10)]
+
+
+class PostureAnswer(Answer, kw_only=True, frozen=True):
+    """The posture at the bottom: shin and trunk from the vertical, thigh above the horizontal, hip_flexion from trunk to thigh; limited_by names the limits that bind."""
+
+    shin_angle: Angle
+    thigh_angle: Angle
+    trunk_lean: Angle
+    knee_flexion: Angle
+    hip_flexion: Angle
+    ankle_dorsiflexion: Angle
+    limited_by: list[str]
+
+
+class JointLengths(Answer, kw_only=True, frozen=True):
+    """Moment arms at the bottom, positive where they load the extensors: from ankle, knee and hip to the plumb line over the balance point, from the lumbosacral joint to the centre of all weight above it."""
+
+    ankle: Length
+    knee: Length
+    hip: Length
+    lumbosacral: Length
+
+
+class JointMoments(Answer, kw_only=True, frozen=True):
+    """Largest extensor moment through the range (plantar flexor at the ankle); ankle, knee and hip per leg, in split stances the lead leg's; negative: only flexors are asked."""
+
+    ankle: Estimate
+    knee: Estimate
+    hip: Estimate
+    lumbosacral: Estimate
+
+
+class JointPeaks(Answer, kw_only=True, frozen=True):
+    """Knee flexion at which each joint's moment is largest."""
+
+    ankle: Angle
+    knee: Angle
+    hip: Angle
+    lumbosacral: Angle
+
+
+class JointRatios(Answer, kw_only=True, frozen=True):
+    """Moments against the first setup; null where its moment is near nil or changes sign within its uncertainty."""
+
+    ankle: Estimate | None
+    knee: Estimate | None
+    hip: Estimate | None
+    lumbosacral: Estimate | None
+
+
+class JointDifferences(Answer, kw_only=True, frozen=True):
+    """Whether each joint is asked for less or more than in the first setup; a span across 1 is no clear difference."""
+
+    ankle: Difference
+    knee: Difference
+    hip: Difference
+    lumbosacral: Difference
+
+
+class PublishedFinding(Answer, kw_only=True, frozen=True):
+    """One published finding on the lift, or on it against the first setup's: what was compared, region, measure, value or direction."""
+
+    condition: str
+    region: str
+    measure: str
+    value: str
+    unit: str
+    source: str
+    known: Known
+
+
+class StrengthRatio(Answer, kw_only=True, frozen=True):
+    """What lifters manage in this exercise as a share of the first setup's, with the standard deviation where published."""
+
+    ratio: float
+    sd: float | None
+    source: str
+    known: Known
+
+
+class JointSetupAnswer(Answer, kw_only=True, frozen=True):
+    """One setup. Posture, arms, moments and comparison are null for presses and pulls, which no planar model covers: there published findings and ratios stand.
+
+    total_load counts the body in pull-ups and inverted rows, less assistance.
+    """
+
+    label: str
+    total_load: Mass
+    posture: PostureAnswer | None
+    moment_arms: JointLengths | None
+    moments: JointMoments | None
+    peaks_at_knee_flexion: JointPeaks | None
+    relative: JointRatios | None
+    difference: JointDifferences | None
+    strength_ratio: StrengthRatio | None
+    published: list[PublishedFinding]
+    evidence: Literal["computed", "published", "direction_only"]
+
+
+class JointDemandAnswer(Answer, kw_only=True, frozen=True):
+    """Every setup against the reference."""
+
+    reference: str
+    setups: list[JointSetupAnswer]
+    basis: Basis
+    cautions: list[Caution]
+
+
+def _solved(request: JointDemand) -> tuple[Body, list[Swept | None]]:
+    """The lifter's body and the solution of each setup, None for presses and pulls."""
+    body = body_of(request.lifter)
+    labels = [setup.label for setup in request.setups]
+    if len(set(labels)) < len(labels):
+        raise Refusal.one("setups", "Each setup needs a label of its own.", "labels that differ")
+    found: list[Swept | None] = []
+    for index, setup in enumerate(request.setups):
+        assisted = not isinstance(setup.assistance, UnsetType)
+        if assisted and EXERCISES[setup.exercise].carry != "body":
+            raise Refusal.one(
+                f"setups/{index}/assistance",
+                "Assistance belongs to lifts of one's own body.",
+                "pull_up or inverted_row",
+            )
+        if EXERCISES[setup.exercise].family in ("press", "pull"):
+            _check_unmodelled(setup, f"setups/{index}")
+            found.append(None)
+            continue
+        technique = technique_of(setup.technique, request.lifter)
+        try:
+            found.append(swept_demand(body, setup.exercise, si(setup.load), depth_of(setup.depth), technique))
+        except Refusal as refusal:
+            raise located(refusal, f"/setups/{index}") from None
+    return body, found
+
+
+def joint_demand(request: JointDemand) -> JointDemandAnswer:
+    """The setups solved and compared.
+
+    Raises Refusal for a posture that cannot be had, naming the limit and what would help.
+    """
+    _, found = _solved(request)
+    labels = [setup.label for setup in request.setups]
+    said = dict.fromkeys(
+        f"{label}: {text}" if len(found) > 1 else text
+        for label, swept in zip(labels, found, strict=True)
+        if swept
+        for text in swept.demand.assumptions
+    )
+    codes = dict.fromkeys(code for swept in found if swept for code in swept.cautions)
+    return JointDemandAnswer(
+        reference=labels[0],
+        setups=[_answer(setup, swept, found[0], request) for setup, swept in zip(request.setups, found, strict=True)],
+        basis=Basis(
+            method=METHOD,
+            sources=SOURCES,
+            assumptions=[SWEPT, *said],
+            evidence="computed" if any(found) else "published",
+        ),
+        cautions=[*(CAUTIONS[code] for code in codes), *GENERAL],
+    )
+
+
+def _check_unmodelled(setup: JointSetup, where: str) -> None:
+    for field in ("depth", "technique"):
+        if not isinstance(getattr(setup, field), UnsetType):
+            raise Refusal.one(
+                f"{where}/{field}", "Presses and pulls have no planar model that it could enter.", "left out"
+            )
+
+
+def _total(setup: JointSetup, body_mass: Mass) -> float:
+    """Load that the lift moves [kg]: with the body in pull-ups and inverted rows, less assistance."""
+    load = si(setup.load)
+    if EXERCISES[setup.exercise].carry != "body":
+        return load
+    return load + si(body_mass) - (0.0 if isinstance(setup.assistance, UnsetType) else si(setup.assistance))
+
+
+def _answer(setup: JointSetup, swept: Swept | None, reference: Swept | None, request: JointDemand) -> JointSetupAnswer:
+    first = request.setups[0].exercise
+    ratio = None if setup.exercise == first else published_ratio(first, setup.exercise)
+    total = _total(setup, request.lifter.body_mass)
+    where = f"setups/{request.setups.index(setup)}"
+    if total <= 0 and lifts_the_body(setup.exercise):
+        raise Refusal.one(f"{where}/assistance", "Nothing would be left to lift.", "less than body mass and load")
+    if total <= 0 and not may_be_unloaded(setup.exercise):
+        raise Refusal.one(f"{where}/load", "Without a load nothing is lifted here.", "more than 0")
+    against = compare(swept, reference, JOINTS) if swept and reference else None
+    return JointSetupAnswer(
+        label=setup.label,
+        total_load=mass(total, setup.load.unit),
+        posture=_posture(swept) if swept else None,
+        moment_arms=_arms(swept) if swept else None,
+        moments=_moments(swept) if swept else None,
+        peaks_at_knee_flexion=_peaks(swept) if swept else None,
+        relative=_ratios(against) if against else None,
+        difference=_differences(against) if against else None,
+        strength_ratio=StrengthRatio(ratio=round(ratio.ratio, 4), sd=ratio.sd, source=ratio.source, known=ratio.known)
+        if ratio
+        else None,
+        published=_published(setup.exercise, first),
+        evidence="computed" if swept else "published" if ratio else "direction_only",
+    )
+
+
+def _posture(swept: Swept) -> PostureAnswer:
+    posture = swept.demand.posture
+    return PostureAnswer(
+        shin_angle=angle(posture.shin_angle, "deg"),
+        thigh_angle=angle(posture.thigh_angle, "deg"),
+        trunk_lean=angle(posture.trunk_lean, "deg"),
+        knee_flexion=angle(posture.knee_flexion, "deg"),
+        hip_flexion=angle(posture.hip_flexion, "deg"),
+        ankle_dorsiflexion=angle(posture.ankle_dorsiflexion, "deg"),
+        limited_by=list(swept.demand.limited_by),
+    )
+
+
+def _arms(swept: Swept) -> JointLengths:
+    moments = swept.demand.moments
+    return JointLengths(
+        ankle=length(moments.ankle_arm, "m"),
+        knee=length(moments.knee_arm, "m"),
+        hip=length(moments.hip_arm, "m"),
+        lumbosacral=length(moments.lumbosacral_arm, "m"),
+    )
+
+
+def _moments(swept: Swept) -> JointMoments:
+    spans = swept.intervals
+    return JointMoments(
+        ankle=estimate(spans["ankle"], SPAN, "N·m"),
+        knee=estimate(spans["knee"], SPAN, "N·m"),
+        hip=estimate(spans["hip"], SPAN, "N·m"),
+        lumbosacral=estimate(spans["lumbosacral"], SPAN, "N·m"),
+    )
+
+
+def _peaks(swept: Swept) -> JointPeaks:
+    peaks = swept.demand.peaks
+    return JointPeaks(
+        ankle=angle(peaks["ankle"].knee_flexion, "deg"),
+        knee=angle(peaks["knee"].knee_flexion, "deg"),
+        hip=angle(peaks["hip"].knee_flexion, "deg"),
+        lumbosacral=angle(peaks["lumbosacral"].knee_flexion, "deg"),
+    )
+
+
+def _ratios(against: dict[Quantity, Comparison]) -> JointRatios:
+    return JointRatios(
+        ankle=_ratio(against["ankle"]),
+        knee=_ratio(against["knee"]),
+        hip=_ratio(against["hip"]),
+        lumbosacral=_ratio(against["lumbosacral"]),
+    )
+
+
+def _ratio(found: Comparison) -> Estimate | None:
+    return None if found.ratio is None else estimate(found.ratio, SPAN)
+
+
+def _differences(against: dict[Quantity, Comparison]) -> JointDifferences:
+    return JointDifferences(
+        ankle=against["ankle"].difference,
+        knee=against["knee"].difference,
+        hip=against["hip"].difference,
+        lumbosacral=against["lumbosacral"].difference,
+    )
+
+
+@cache
+def _published(exercise: str, first: str) -> list[PublishedFinding]:
+    """What is published on an exercise, or on it against the first; kept, since it follows from the data files alone."""
+    return [
+        PublishedFinding(
+            condition=finding.condition,
+            region=finding.region,
+            measure=finding.measure,
+            value=finding.value,
+            unit=finding.unit,
+            source=finding.source,
+            known=finding.known,
+        )
+        for finding in findings(exercise, first)
+    ]
+
+
+def picture(request: JointDemand) -> str:
+    """Side views of the setups to scale, and their joint moments against the first as bars."""
+    body, found = _solved(request)
+    labels = [setup.label for setup in request.setups]
+    panels = [panel_for(label, body, swept.demand) for label, swept in zip(labels, found, strict=True) if swept]
+    if not panels:
+        raise Refusal.one(
+            "setups", "Presses and pulls have no planar model that could be drawn.", "squats, hinges or split stances"
+        )
+    figures = [side_view(panels)]
+    reference = found[0]
+    if reference and len(panels) > 1:
+        compared = [
+            (label, compare(swept, reference, JOINTS))
+            for label, swept in zip(labels[1:], found[1:], strict=True)
+            if swept
+        ]
+        groups = [
+            BarGroup(
+                joint, [Bar(label, against[joint].ratio, against[joint].difference) for label, against in compared]
+            )
+            for joint in JOINTS
+        ]
+        figures.append(comparison_bars(f"Largest moments against: {labels[0]}", groups))
+    return stacked(figures)
+
+
+_LOAD = {"value": 62.5, "unit": "kg"}
+OPERATIONS = (
+    Operation(
+        name="joint-demand",
+        tag="Mechanics",
+        summary="Posture and joint moments of one lifter's setups",
+        description="One to ten setups of one lifter: posture at the bottom (angles in deg), moment arms (m), and the largest moments through the range at ankle, knee "
+        "and hip (per leg) and lumbosacral joint (N·m), with their span, compared with the first setup. Squats, hinges and split stances; narrow to "
+        "shoulder stance. An impossible posture is refused with the limit that forbids it and what would make it possible.",
+        request=JointDemand,
+        answer=JointDemandAnswer,
+        compute=joint_demand,
+        cost=3,
+        picture_cost=30,
+        picture=picture,
+        examples=(
+            Example(
+                "heel-lift",
+                "Front squats flat and with a heel lift, by a lifter with stiff ankles",
+                {
+                    "lifter": {**DEMO_LIFTER, "ankle_dorsiflexion": {"value": 27, "unit": "deg"}},
+                    "setups": [
+                        {"label": "flat", "exercise": "front_squat", "load": _LOAD},
+                        {
+                            "label": "heel lift",
+                            "exercise": "front_squat",
+                            "load": _LOAD,
+                            "technique": {"heel_lift": {"value": 1.8, "unit": "cm"}},
+                        },
+                    ],
+                },
+            ),
+            Example(
+                "pull-ups",
+                "Pull-ups with a band and the pulldown",
+                {
+                    "lifter": DEMO_LIFTER,
+                    "setups": [
+                        {
+                            "label": "pull-up",
+                            "exercise": "pull_up",
+                            "load": {"value": 0, "unit": "kg"},
+                            "assistance": {"value": 12, "unit": "kg"},
+                        },
+                        {"label": "pulldown", "exercise": "lat_pulldown", "load": {"value": 35, "unit": "kg"}},
+                    ],
+                },
+            ),
+        ),
+    ),
+)

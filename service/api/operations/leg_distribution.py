@@ -1,0 +1,305 @@
+"""leg-distribution: what rests on either leg in a split stance, and the load that matches another stance."""
+
+from __future__ import annotations
+
+from math import radians
+from typing import Annotated, Literal
+
+from msgspec import UNSET, Meta, UnsetType
+
+from service.api.models.common import Answer, Basis, Caution, Closed, Estimate, cautions, estimate
+from service.api.models.lifter import DEMO_LIFTER, Lifter, body_of
+from service.api.models.operation import Example, Operation
+from service.errors import Refusal
+from service.intervals import Interval
+from service.knowledge.catalogue import STANCES
+from service.mechanics.balance import Carry
+from service.mechanics.posture import split_posture
+from service.mechanics.spine import SHARED_ERROR as LEAN_ERROR
+from service.mechanics.weight_distribution import matching_load, on_lead, share_from_positions, share_from_posture
+from service.units import Angle, Length, Mass, MassUnit, mass, si
+
+Stance = Literal[
+    "bilateral", "split_squat", "lunge", "rear_foot_elevated_split_squat", "single_leg", "step_up", "kickstand"
+]
+
+
+USUAL_SHIN = radians(10)
+LEAST_SHARE = 0.05
+
+
+class MatchStance(Closed, kw_only=True, frozen=True):
+    """A stance and the load lifted in it, whose lead-leg load is to be matched."""
+
+    stance: Stance
+    load: Mass
+
+
+class SplitPosture(Closed, kw_only=True, frozen=True):
+    """The stance as it is held at the bottom, from which the share follows: needs foot_spacing. The load is on the shoulders or hangs from the hands."""
+
+    lifter: Lifter
+    trunk_lean: Annotated[Angle, Meta(description="Trunk from the vertical, 0 to 80 deg.")]
+    shin_angle: (
+        Annotated[Angle, Meta(description="Lead shin from the vertical, -15 to 50 deg; 10 deg if left out.")]
+        | UnsetType
+    ) = UNSET
+    thigh_below_horizontal: (
+        Annotated[Angle, Meta(description="Lead thigh, -60 to 25 deg; level if left out.")] | UnsetType
+    ) = UNSET
+    load_at: Literal["shoulders", "hands"] = "shoulders"
+
+
+class LegDistribution(Closed, kw_only=True, frozen=True):
+    """A stance with its load. The share comes from lead_share, else from the places of feet and centre of mass, else from the published share."""
+
+    stance: Stance
+    load: Mass
+    body_mass: Mass | UnsetType = UNSET
+    lead_share: (
+        Annotated[float, Meta(ge=0, le=1, description="Measured or estimated share of the lead leg, 0 to 1.")]
+        | UnsetType
+    ) = UNSET
+    foot_spacing: (
+        Annotated[Length, Meta(description="Distance between the pressure centres of the feet, more than 0.")]
+        | UnsetType
+    ) = UNSET
+    centre_of_mass_behind_lead_foot: (
+        Annotated[
+            Length, Meta(description="Distance of the system's centre of mass behind the lead foot, 0 to foot_spacing.")
+        ]
+        | UnsetType
+    ) = UNSET
+    posture: SplitPosture | UnsetType = UNSET
+    match: MatchStance | UnsetType = UNSET
+
+
+class Legs(Answer, kw_only=True, frozen=True):
+    """What rests on either leg."""
+
+    lead: Mass
+    trail: Mass
+
+
+class MatchingLoad(Answer, kw_only=True, frozen=True):
+    """The load in this stance that puts the other stance's load on the lead leg; null where body mass is unknown or alone exceeds it."""
+
+    load_only: Mass
+    with_body_mass: Mass | None
+
+
+class LegDistributionAnswer(Answer, kw_only=True, frozen=True):
+    """The field load_only applies the share to the load alone, as the trade does; with_body_mass to body and load, as force plates measure."""
+
+    lead_share: Estimate
+    load_only: Legs
+    with_body_mass: Legs | None
+    matching_load: MatchingLoad | None
+    basis: Basis
+    cautions: list[Caution]
+
+
+def _share(request: LegDistribution) -> tuple[Interval, str, str, list[str]]:
+    """The lead share, what its interval means, its source, and what was assumed."""
+    spacing, behind = request.foot_spacing, request.centre_of_mass_behind_lead_foot
+    placed = not isinstance(spacing, UnsetType), not isinstance(behind, UnsetType)
+    if not isinstance(request.lead_share, UnsetType):
+        if any(placed) or not isinstance(request.posture, UnsetType):
+            raise Refusal.one("lead_share", "State the share, or what it follows from, not both.", "one of them")
+        given = request.lead_share
+        return Interval(given, given, given), "as stated by the caller", "statics", []
+    if not isinstance(request.posture, UnsetType):
+        return _from_posture(request, request.posture)
+    if any(placed):
+        if isinstance(spacing, UnsetType) or isinstance(behind, UnsetType):
+            missing = "foot_spacing" if isinstance(spacing, UnsetType) else "centre_of_mass_behind_lead_foot"
+            raise Refusal.one(
+                missing, "Both foot_spacing and centre_of_mass_behind_lead_foot are needed.", "both or neither"
+            )
+        found = share_from_positions(si(spacing), si(behind))
+        return (
+            Interval(found, found, found),
+            "from the places as stated",
+            "statics",
+            ["Both feet on one level, forces vertical."],
+        )
+    stance = STANCES[request.stance]
+    if stance.value is None or stance.low is None or stance.high is None:
+        raise Refusal.one("lead_share", f"{stance.name}: {stance.note}", "0 to 1")
+    return (
+        Interval(stance.value, stance.low, stance.high),
+        stance.interval,
+        stance.source,
+        [f"Published share of: {stance.name}."],
+    )
+
+
+def _from_posture(request: LegDistribution, given: SplitPosture) -> tuple[Interval, str, str, list[str]]:
+    spacing = request.foot_spacing
+    if isinstance(spacing, UnsetType) or not isinstance(request.centre_of_mass_behind_lead_foot, UnsetType):
+        raise Refusal.one(
+            "foot_spacing",
+            "The share from a posture needs foot_spacing and finds the centre of mass itself.",
+            "foot_spacing alone",
+        )
+    try:
+        body = body_of(given.lifter)
+    except Refusal as refusal:
+        raise refusal.under("/posture") from None
+    lean = si(given.trunk_lean)
+    shin = USUAL_SHIN if isinstance(given.shin_angle, UnsetType) else si(given.shin_angle)
+    thigh = 0.0 if isinstance(given.thigh_below_horizontal, UnsetType) else -si(given.thigh_below_horizontal)
+    for name, value, low, high in (
+        ("trunk_lean", lean, 0, 80),
+        ("shin_angle", shin, -15, 50),
+        ("thigh_below_horizontal", -thigh, -60, 25),
+    ):
+        if not radians(low) - 1e-9 <= value <= radians(high) + 1e-9:
+            raise Refusal.one(f"posture/{name}", "The model covers no such angle.", f"{low} to {high} deg")
+    carry = Carry("trunk", along=0.03, anterior=-0.075) if given.load_at == "shoulders" else Carry("hands_at_shoulder")
+
+    def share_at(tilt: float) -> float:
+        posture = split_posture(body, carry, shin, thigh, min(radians(80), max(0.0, tilt)))
+        return share_from_posture(body, posture, si(request.load), si(spacing))
+
+    try:
+        value = share_at(lean)
+    except Refusal as refusal:
+        raise refusal.at({"/centre_of_mass_behind_lead_foot": "/foot_spacing"}) from None
+    ends = [value]
+    for tilt in (lean - LEAN_ERROR, lean + LEAN_ERROR):
+        try:
+            ends.append(share_at(tilt))
+        except Refusal:
+            ends.append(1.0 if tilt > lean else 0.0)
+    found = Interval(value, min(ends), max(ends))
+    meaning = "as far as a lean that is 10 degrees less or more would move it"
+    return (
+        found,
+        meaning,
+        "statics",
+        [
+            "Feet on one level, forces vertical; the rear thigh and shank have their centre midway between hip and rear foot."
+        ],
+    )
+
+
+def _published(stance: str, pointer: str) -> float:
+    value = STANCES[stance].value
+    if value is None:
+        raise Refusal.one(
+            pointer, f"{STANCES[stance].name}: no share is published to match.", "a stance with a published share"
+        )
+    return value
+
+
+def leg_distribution(request: LegDistribution) -> LegDistributionAnswer:
+    """The legs' shares. Raises Refusal where no share is published and none is given."""
+    share, meaning, source, assumed = _share(request)
+    unit: MassUnit = request.load.unit
+    load = si(request.load)
+    body = _body_mass(request)
+    codes = ["shares_include_body", "joint_load_differs"]
+    if share.value < 1 and request.stance != "bilateral":
+        codes.append("rear_leg_works")
+    published = STANCES[request.stance].value
+    if (
+        not isinstance(request.posture, UnsetType)
+        and published is not None
+        and not share.low <= published <= share.high
+    ):
+        codes.append("posture_share_differs")
+    matched = None
+    if not isinstance(request.match, UnsetType):
+        if share.value < LEAST_SHARE:
+            raise Refusal.one(
+                "lead_share", "With next to nothing on the lead leg no load matches.", f"{LEAST_SHARE:g} to 1"
+            )
+        other = _published(request.match.stance, "match/stance")
+        other_load = si(request.match.load)
+        with_body = None if body is None else matching_load(share.value, other, other_load, body)
+        if with_body is not None and with_body < 0:
+            codes.append("body_alone_exceeds")
+            with_body = None
+        codes.append("floor_force_match")
+        matched = MatchingLoad(
+            load_only=mass(matching_load(share.value, other, other_load), unit),
+            with_body_mass=None if with_body is None else mass(with_body, unit),
+        )
+    return LegDistributionAnswer(
+        lead_share=estimate(share, meaning),
+        load_only=_legs(share.value, load, 0.0, unit),
+        with_body_mass=None if body is None else _legs(share.value, load, body, unit),
+        matching_load=matched,
+        basis=Basis(
+            method="two vertical supports: the lead share is the place of the centre of mass between the feet",
+            sources=list(dict.fromkeys([source, "statics", "openstax_college_physics"])),
+            assumptions=assumed,
+            evidence="published" if source != "statics" else "computed",
+        ),
+        cautions=cautions(*codes, published=f"{100 * (published or 0):.0f} %"),
+    )
+
+
+def _body_mass(request: LegDistribution) -> float | None:
+    posture = request.posture
+    if isinstance(posture, UnsetType):
+        return None if isinstance(request.body_mass, UnsetType) else si(request.body_mass)
+    if not isinstance(request.body_mass, UnsetType):
+        raise Refusal.one("body_mass", "The lifter of the posture has a body mass already.", "left out")
+    return si(posture.lifter.body_mass)
+
+
+def _legs(share: float, load: float, body: float, unit: MassUnit) -> Legs:
+    lead, trail = on_lead(share, load, body)
+    return Legs(lead=mass(lead, unit), trail=mass(trail, unit))
+
+
+OPERATIONS = (
+    Operation(
+        name="leg-distribution",
+        tag="Mechanics",
+        summary="Load on lead and trail leg in a split stance",
+        description="What rests on either leg, for the load alone (as the trade counts) and for body plus load (as force plates measure), from a published share, a "
+        "stated share (0 to 1), or foot spacing and centre of mass (m, cm, in, ft). With `match`, the load in this stance that puts another stance's "
+        "load on the lead leg. A kickstand stance has no published share: state it.",
+        request=LegDistribution,
+        answer=LegDistributionAnswer,
+        compute=leg_distribution,
+        examples=(
+            Example(
+                "split-squat",
+                "Split squats that put 62.5 kg of front squats on the lead leg",
+                {
+                    "stance": "split_squat",
+                    "load": {"value": 30, "unit": "kg"},
+                    "body_mass": {"value": 64, "unit": "kg"},
+                    "match": {"stance": "bilateral", "load": {"value": 62.5, "unit": "kg"}},
+                },
+            ),
+            Example(
+                "posture",
+                "From the posture at the bottom",
+                {
+                    "stance": "split_squat",
+                    "load": {"value": 30, "unit": "kg"},
+                    "foot_spacing": {"value": 70, "unit": "cm"},
+                    "posture": {
+                        "lifter": DEMO_LIFTER,
+                        "trunk_lean": {"value": 12, "unit": "deg"},
+                    },
+                },
+            ),
+            Example(
+                "places",
+                "From foot spacing and centre of mass",
+                {
+                    "stance": "kickstand",
+                    "load": {"value": 30, "unit": "kg"},
+                    "foot_spacing": {"value": 42, "unit": "cm"},
+                    "centre_of_mass_behind_lead_foot": {"value": 9, "unit": "cm"},
+                },
+            ),
+        ),
+    ),
+)

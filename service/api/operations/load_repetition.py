@@ -1,0 +1,351 @@
+"""load-for-reps and reps-for-load: what a lifter can lift, from sets that they did."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from msgspec import UNSET, Meta, UnsetType
+
+from service.api.models.common import (
+    Answer,
+    Assistance,
+    BarSetup,
+    Basis,
+    BodyMass,
+    Caution,
+    Closed,
+    DoneSet,
+    Estimate,
+    ExerciseId,
+    RelationId,
+    RepCount,
+    TargetReserve,
+    cautions,
+    estimate,
+    loaded,
+)
+from service.api.models.implements import implement
+from service.api.models.operation import Example, Operation
+from service.api.models.own_body import lifted
+from service.api.operations.strength import Question, basis, codes, question
+from service.charts.load_repetition import BandPoint, CurvePoint, Mark, load_curve
+from service.errors import Refusal
+from service.intervals import Interval, difference
+from service.training import repetition_maximum as estimates
+from service.training.done_sets import heaviest_for, most_with
+from service.training.load_repetition import RELATIONS, reps_at_share, share_of_max, shares_at
+from service.training.own_sets import MOST_REPS, check_reps, check_span
+from service.training.repetition_maximum import people_at, spread_known_up_to
+from service.units import SI, Mass, mass
+
+
+class Target(Closed, kw_only=True, frozen=True):
+    """The repetitions wanted, and how many more should be left."""
+
+    reps: RepCount
+    reps_in_reserve: TargetReserve = 0
+
+
+class TargetLoad(Closed, kw_only=True, frozen=True):
+    """The load wanted, and how many repetitions should be left."""
+
+    load: Mass
+    reps_in_reserve: TargetReserve = 0
+    assistance: Assistance | UnsetType = UNSET
+
+
+class LoadForReps(Closed, kw_only=True, frozen=True):
+    """Which load allows the target repetitions, given a set that was done."""
+
+    set: DoneSet
+    target: Target
+    exercise: ExerciseId | UnsetType = UNSET
+    relation: (
+        Annotated[RelationId, Meta(description="Use this relation and not the default for the lift.")] | UnsetType
+    ) = UNSET
+    own_sets: Annotated[
+        list[DoneSet],
+        Meta(
+            max_length=20,
+            description="More sets of the lifter's own, of the same lift; with two or more different loads, at most 3 repetitions in reserve and a plausible fall their own curve is used, else they are refused.",
+        ),
+    ] = []
+    bar: BarSetup | UnsetType = UNSET
+    body_mass: BodyMass | UnsetType = UNSET
+
+
+class RepsForLoad(Closed, kw_only=True, frozen=True):
+    """How many repetitions a load allows, given a set that was done."""
+
+    set: DoneSet
+    target: TargetLoad
+    exercise: ExerciseId | UnsetType = UNSET
+    relation: RelationId | UnsetType = UNSET
+    own_sets: Annotated[list[DoneSet], Meta(max_length=20)] = []
+    body_mass: BodyMass | UnsetType = UNSET
+
+
+class RelationLoad(Answer, kw_only=True, frozen=True):
+    """What one relation says: the maximum behind the set and the load for the target."""
+
+    relation: RelationId
+    estimated_max: Mass
+    load: Mass
+
+
+class RelationReps(Answer, kw_only=True, frozen=True):
+    """What one relation says: the maximum behind the set and the repetitions at the target load."""
+
+    relation: RelationId
+    estimated_max: Mass
+    reps: float
+
+
+class LoadForRepsAnswer(Answer, kw_only=True, frozen=True):
+    """The load, what can be loaded of it (rounded down), and what it is made of.
+
+    In lifts of one's own body loads and maxima are what is added to it, less than nothing where it has to be helped:
+    then loadable is null and assistance says how much, in whole steps, rounded up. Percentages are of body and load.
+    """
+
+    load: Estimate
+    loadable: Mass | None
+    assistance: Mass | None
+    percent_of_max: Estimate
+    estimated_max: Estimate
+    relations: list[RelationLoad]
+    basis: Basis
+    cautions: list[Caution]
+
+
+class RepsForLoadAnswer(Answer, kw_only=True, frozen=True):
+    """The repetitions at the target effort, and what they are made of."""
+
+    reps: Estimate
+    percent_of_max: Estimate
+    estimated_max: Estimate
+    relations: list[RelationReps]
+    basis: Basis
+    cautions: list[Caution]
+
+
+def load_for_reps(request: LoadForReps) -> LoadForRepsAnswer:
+    """The load for the target repetitions. Raises Refusal outside the relation's published range."""
+    asked = question(request.set, request.own_sets, request.exercise, request.relation, request.body_mass)
+    target = request.target.reps + request.target.reps_in_reserve
+    found, percent = _load(asked, target)
+    loadable, assistance = _to_load(asked, found.value, request.bar)
+    return LoadForRepsAnswer(
+        load=asked.shown(found, asked.meaning),
+        loadable=loadable,
+        assistance=assistance,
+        percent_of_max=estimate(percent.scaled(100), asked.meaning, "%"),
+        estimated_max=asked.shown_maximum(),
+        relations=_loads_by_relation(asked, target),
+        basis=basis(asked),
+        cautions=codes(asked, target)
+        + (cautions("bar_alone_too_heavy")[:1] if loadable is None and assistance is None else []),
+    )
+
+
+def _load(asked: Question, target: float) -> tuple[Interval, Interval]:
+    """The load [kg] for repetitions to failure [count], and the share of the maximum that it is [1]."""
+    lifted_for = heaviest_for(asked.sets, target)
+    if asked.curve:
+        check_reps(target, "target/reps")
+        try:
+            check_span(asked.curve, asked.exercise, target)
+        except Refusal as refusal:
+            raise refusal.at({"/sets": "/own_sets"}) from None
+        found, top = estimates.own_load(asked.curve, target, lifted=lifted_for), asked.maximum()
+        return found, Interval(found.value / top.value, found.low / top.value, min(1.0, found.high / top.value))
+    done = asked.done
+    people, wanted = people_at(asked.exercise, done.failure), people_at(asked.exercise, target)
+    try:
+        found = estimates.estimate_load(
+            asked.relation, done.load, done.failure, target, people, wanted, lifted=lifted_for
+        )
+    except Refusal as refusal:
+        raise refusal.at({"/reps": "/target/reps"}) from None
+    return found, estimates.spread_of_share(share_of_max(asked.relation, target), wanted)
+
+
+def _to_load(asked: Question, load: float, bar: BarSetup | UnsetType) -> tuple[Mass | None, Mass | None]:
+    """What can be put on the implement of a load [kg], rounded down; in a lift of one's own body also the assistance."""
+    if not asked.body or asked.exercise is None:
+        return loaded(bar, load, asked.unit), None
+    if not isinstance(bar, UnsetType):
+        raise Refusal.one("bar", "A lift of one's own body takes no bar.", "left out")
+    added = implement(UNSET, UNSET, asked.unit, "")(asked.exercise, difference(load, asked.body)) or 0.0
+    return (mass(added, asked.unit), None) if added >= 0 else (None, mass(-added, asked.unit))
+
+
+def _loads_by_relation(asked: Question, target: float) -> list[RelationLoad]:
+    """Each relation's maximum and load; one by which not even the body alone could be lifted is left out."""
+    rows, unit = [], asked.unit
+    there, lifted_for = shares_at(asked.exercise, target), heaviest_for(asked.sets, target)
+    for relation, share in shares_at(asked.exercise, asked.done.failure).items():
+        if relation in there:
+            top = max(asked.done.load / share, asked.heaviest)
+            load = max(top * there[relation], lifted_for)
+            if load >= asked.body:
+                heaviest, wanted = (mass(difference(one, asked.body), unit) for one in (top, load))
+                rows.append(RelationLoad(relation=relation, estimated_max=heaviest, load=wanted))
+    return rows
+
+
+def reps_for_load(request: RepsForLoad) -> RepsForLoadAnswer:
+    """The repetitions that a load allows. Raises Refusal outside the relation's published range."""
+    asked = question(request.set, request.own_sets, request.exercise, request.relation, request.body_mass)
+    load = lifted(request.target.load, request.target.assistance, asked.body, "/target")
+    found = _reps(asked, load)
+    left = request.target.reps_in_reserve
+    if difference(found.value, left) < 0:
+        raise Refusal.one(
+            "target/reps_in_reserve",
+            f"At that load about {found.value:.1f} repetitions to failure are expected, fewer than are to be left.",
+            f"0 to {found.value:.1f}",
+        )
+    top = asked.maximum()
+    share = Interval(load / top.value, load / top.high, load / top.low)
+    return RepsForLoadAnswer(
+        reps=estimate(found.less(left).at_least(0), asked.meaning, "reps"),
+        percent_of_max=estimate(share.scaled(100), asked.meaning, "%"),
+        estimated_max=asked.shown_maximum(),
+        relations=_reps_by_relation(asked, load, left),
+        basis=basis(asked),
+        cautions=codes(asked, found.value),
+    )
+
+
+def _reps(asked: Question, load: float) -> Interval:
+    """Repetitions to failure [count] at a load [kg]: at least as many as were done with it."""
+    try:
+        if asked.curve:
+            found = estimates.own_reps(asked.curve, load, lifted=asked.heaviest)
+            check_reps(found.value, "load")
+            check_span(asked.curve, asked.exercise, round(2 * found.value) / 2)
+        else:
+            done = asked.done
+            found = estimates.estimate_reps(
+                asked.relation, asked.exercise, done.load, done.failure, load, lifted=asked.heaviest
+            )
+    except Refusal as refusal:
+        raise refusal.at({"/load": "/target/load", "/sets": "/own_sets"}) from None
+    return found.at_least(most_with(asked.sets, load))
+
+
+def _reps_by_relation(asked: Question, load: float, left: float) -> list[RelationReps]:
+    """Each relation's maximum and repetitions at a load [kg] with some left; one that does not cover it is left out."""
+    rows = []
+    done, certain = asked.done, most_with(asked.sets, load)
+    for relation, share in shares_at(asked.exercise, done.failure).items():
+        top = max(done.load / share, asked.heaviest)
+        try:
+            at_load = max(certain, reps_at_share(RELATIONS[relation], load / top))
+        except Refusal:
+            continue
+        if top >= asked.body:
+            added = mass(difference(top, asked.body), asked.unit)
+            reps = round(max(0.0, difference(at_load, left)), 3)
+            rows.append(RelationReps(relation=relation, estimated_max=added, reps=reps))
+    return rows
+
+
+def picture(request: LoadForReps) -> str:
+    """Load against repetitions to failure with the band between people, the set done and the target."""
+    answer = load_for_reps(request)
+    asked = question(request.set, request.own_sets, request.exercise, request.relation, request.body_mass)
+    low, high = (1.0, MOST_REPS) if asked.curve else asked.relation.reps
+    counts = [low + (high - low) * step / 40 for step in range(41)]
+    scale = 1 / SI[asked.unit]
+    drawn = [(reps, _load_drawn(asked, reps).less(asked.body).scaled(scale)) for reps in counts]
+    target = request.target.reps + request.target.reps_in_reserve
+    return load_curve(
+        [CurvePoint(reps, one.value) for reps, one in drawn],
+        [
+            BandPoint(reps, one.low, one.high)
+            for reps, one in drawn
+            if asked.curve or reps <= spread_known_up_to(asked.exercise)
+        ],
+        [
+            Mark("done", asked.done.failure, difference(asked.done.load, asked.body) * scale),
+            Mark("wanted", target, answer.load.value, "target", answer.load),
+        ],
+        asked.unit,
+    )
+
+
+def _load_drawn(asked: Question, reps: float) -> Interval:
+    """The load [kg] for repetitions to failure [count] by the curve or the relation, also past the span of a curve."""
+    lifted_for = heaviest_for(asked.sets, reps)
+    if asked.curve:
+        return estimates.own_load(asked.curve, reps, lifted=lifted_for)
+    done = asked.done
+    people, wanted = people_at(asked.exercise, done.failure), people_at(asked.exercise, reps)
+    return estimates.estimate_load(asked.relation, done.load, done.failure, reps, people, wanted, lifted=lifted_for)
+
+
+_SET: dict[str, Any] = {"load": {"value": 62.5, "unit": "kg"}, "reps": 6, "reps_in_reserve": 2}
+
+OPERATIONS = (
+    Operation(
+        name="load-for-reps",
+        leading="set",
+        tag="Load and repetitions",
+        summary="Load that allows a number of repetitions",
+        description="Given one set that was done (load in kg or lb, repetitions, 0 to 4 in reserve), the load that allows the target repetitions at "
+        "the target effort, with the spread between people. Default: the 2024 meta-regression, 1 to 19.5 repetitions to failure (60 to 100 % of the "
+        "maximum); outside a relation's range the answer is a refusal. One repetition with none in reserve returns the load itself. With own sets near failure at "
+        "two or more loads the lifter's own curve is used, unless it leaves the published span. `loadable` is what the bar can hold, rounded down. "
+        "Pull-ups need body_mass: their loads are what is added to it.",
+        request=LoadForReps,
+        answer=LoadForRepsAnswer,
+        compute=load_for_reps,
+        picture_cost=20,
+        picture=picture,
+        examples=(
+            Example(
+                "front-squat",
+                "A front squat of 62.5 kg for 6 with 2 left: which load for 9 with 2 left?",
+                {"set": _SET, "target": {"reps": 9, "reps_in_reserve": 2}, "exercise": "front_squat"},
+            ),
+            Example(
+                "own-curve",
+                "The same from the lifter's own sets",
+                {
+                    "set": _SET,
+                    "target": {"reps": 9, "reps_in_reserve": 2},
+                    "exercise": "front_squat",
+                    "own_sets": [
+                        {"load": {"value": 70, "unit": "kg"}, "reps": 4, "reps_in_reserve": 1},
+                        {"load": {"value": 55, "unit": "kg"}, "reps": 10, "reps_in_reserve": 1},
+                    ],
+                    "bar": {"bar": {"value": 15, "unit": "kg"}},
+                },
+            ),
+        ),
+    ),
+    Operation(
+        name="reps-for-load",
+        leading="set",
+        tag="Load and repetitions",
+        summary="Repetitions that a load allows",
+        description="Given one set that was done, how many repetitions another load (kg or lb) allows with a stated number in reserve. The load must lie in "
+        "the range that the relation covers, by default 60 to 100 % of the estimated maximum.",
+        request=RepsForLoad,
+        answer=RepsForLoadAnswer,
+        compute=reps_for_load,
+        examples=(
+            Example(
+                "front-squat",
+                "How many at 55 kg with 2 left?",
+                {
+                    "set": _SET,
+                    "target": {"load": {"value": 55, "unit": "kg"}, "reps_in_reserve": 2},
+                    "exercise": "front_squat",
+                },
+            ),
+        ),
+    ),
+)

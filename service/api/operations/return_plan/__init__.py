@@ -1,0 +1,1 @@
+"""The steps from an adjusted prescription back to the original."""

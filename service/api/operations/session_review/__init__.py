@@ -1,0 +1,1 @@
+"""What the response to a session decides for the next one."""

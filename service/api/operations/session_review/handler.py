@@ -1,0 +1,305 @@
+"""session-review: progress, hold, step back or refer, from pain in session, next morning and over weeks."""
+
+from __future__ import annotations
+
+from math import isclose
+from typing import Final
+
+import msgspec
+from msgspec import UnsetType
+
+from service.adjustment.clearance import Condition
+from service.adjustment.session_review.next_prescription import Changed, NextStep, Work, next_step
+from service.adjustment.session_review.rules import CHOICE, Course, Decision, Rule, review, weekly_rise
+from service.adjustment.text.session_review import review_words, rule_text, why, would_change
+from service.adjustment.triage import CHOICE as BANDS
+from service.adjustment.triage import Band
+from service.api.models.clearance import conditions_of, once_confirmed
+from service.api.models.common import Answer, Basis, Caution, ExerciseId, RepRange, as_rep_range, cautions
+from service.api.models.implements import STEP
+from service.api.models.operation import Example, Operation
+from service.api.models.referral import ReferralAnswer, confirm_first, refer
+from service.api.operations.session_review.models import SessionReview, course_of, works_of
+from service.knowledge.catalogue import EXERCISES, REGIONS, URGENCIES
+from service.knowledge.loader import Known
+from service.training.volume import Reps
+from service.units import Mass, MassUnit, mass, si
+
+
+class RuleFired(Answer, kw_only=True, frozen=True):
+    """A rule that fired; its id is stable. known says how far its source is known to us."""
+
+    id: str
+    text: str
+    sources: list[str]
+    known: Known
+
+
+class NextPrescription(Answer, kw_only=True, frozen=True):
+    """The prescription for next time; its load can be loaded. Null is what the request did not state."""
+
+    exercise: ExerciseId
+    sets: int
+    reps: RepRange
+    load: Mass
+    reps_in_reserve: float | None
+    days_per_week: int | None
+
+
+class ReviewReasonAnswer(Answer, kw_only=True, frozen=True):
+    """One reason for a review by a professional; the id is stable."""
+
+    id: str
+    text: str
+
+
+class ProfessionalReview(Answer, kw_only=True, frozen=True):
+    """A doctor or physical therapist should look at this before anything is added."""
+
+    urgency: str
+    what_to_do: str
+    reasons: list[ReviewReasonAnswer]
+
+
+class SessionReviewAnswer(Answer, kw_only=True, frozen=True):
+    """The decision and the rule behind it; the prescription for next time, null on referral or where nothing smaller is left.
+
+    light: of the last session; other_rules: further rules that lead to the same decision; changed: what was changed in
+    the prescription, null where nothing was.
+    """
+
+    decision: Decision
+    light: Band
+    rule: RuleFired
+    other_rules: list[RuleFired]
+    referral: ReferralAnswer | None
+    professional_review: ProfessionalReview | None
+    good_sessions_in_a_row: int
+    prescription: NextPrescription | None
+    changed: Changed | None
+    why: list[str]
+    would_change: list[str]
+    basis: Basis
+    cautions: list[Caution]
+
+
+def session_review(request: SessionReview) -> SessionReviewAnswer:
+    """The decision about the next session. A red flag outranks everything; raises Refusal for crossed fields."""
+    course = course_of(request)
+    given, unit = request.prescription, request.prescription.load.unit
+    if course.signs:  # nothing else about the request may stand in the way of a referral
+        work = Work(given.exercise, int(given.sets), Reps(int(given.reps.low), int(given.reps.high)), si(given.load))
+        return _answer(request, NextStep(review(course, work.sets, work.reps), None, None), course, work, unit)
+    present, previous, loads = works_of(request)
+    step = next_step(review(course, present.sets, present.reps), present, previous, loads)
+    answer = _answer(request, step, course, present, unit)
+    conditions, confirmed = conditions_of(request.circumstances)
+    if not conditions:
+        return answer
+    if not confirmed:
+        return _confirm_first(answer, conditions)
+    return msgspec.structs.replace(answer, cautions=[*once_confirmed(conditions), *answer.cautions])
+
+
+def _confirm_first(answer: SessionReviewAnswer, conditions: tuple[Condition, ...]) -> SessionReviewAnswer:
+    """The review of a lifter whose circumstances nobody has confirmed yet: no plan, whatever the sessions were like."""
+    referred, basis = confirm_first(conditions)
+    return msgspec.structs.replace(
+        answer,
+        decision="refer",
+        rule=RuleFired(id="confirm_first", text=referred.stop_rule, sources=basis.sources, known="design_choice"),
+        other_rules=[],
+        referral=referred,
+        professional_review=None,
+        prescription=None,
+        changed=None,
+        why=[referred.what_to_do],
+        would_change=["A licensed professional confirms that training of the region may go on."],
+        basis=basis,
+    )
+
+
+def _answer(
+    request: SessionReview, step: NextStep, course: Course, present: Work, unit: MassUnit
+) -> SessionReviewAnswer:
+    verdict = step.verdict
+    stop = verdict.referral
+    first, *others = verdict.rules
+    return SessionReviewAnswer(
+        decision=verdict.decision,
+        light=verdict.light,
+        rule=_fired(first),
+        other_rules=[_fired(rule) for rule in others],
+        referral=None if stop is None else refer(stop)[0],
+        professional_review=None if stop is not None else _professional(step, course),
+        good_sessions_in_a_row=verdict.good_sessions,
+        prescription=_shown(step.work, unit),
+        changed=step.changed,
+        why=why(step, course, present, REGIONS[request.region].name.lower(), unit),
+        would_change=would_change(step),
+        basis=_basis(step),
+        cautions=_cautions(request, step, course, present, unit),
+    )
+
+
+def _fired(rule: Rule) -> RuleFired:
+    return RuleFired(id=rule.id, text=rule_text(rule), sources=list(rule.sources), known=rule.known)
+
+
+def _professional(step: NextStep, course: Course) -> ProfessionalReview | None:
+    if not step.verdict.review:
+        return None
+    asked = URGENCIES["hold_and_review"]
+    return ProfessionalReview(
+        urgency=asked.id,
+        what_to_do=asked.what_to_do,
+        reasons=[ReviewReasonAnswer(id=reason, text=review_words(reason, course)) for reason in step.verdict.review],
+    )
+
+
+def _shown(work: Work | None, unit: MassUnit) -> NextPrescription | None:
+    if work is None:
+        return None
+    return NextPrescription(
+        exercise=work.exercise,
+        sets=work.sets,
+        reps=as_rep_range(work.reps),
+        load=mass(work.load, unit),
+        reps_in_reserve=work.reserve,
+        days_per_week=work.days,
+    )
+
+
+OUR_CHOICES: Final = (
+    f"Our own choices: load steps of {100 * CHOICE.load_step.squat:g} % for lifts of the lower and {100 * CHOICE.load_step.press:g} % for those of the upper body, inside the 2 to 10 % of acsm_2009; "
+    f"{100 * CHOICE.step_back:g} % off for a step back; a next morning {CHOICE.morning_hold:g} above the usual pain holds; missing data hold; "
+    f"{CHOICE.steps_back.count:g} steps back in {CHOICE.steps_back.weeks:g} weeks ask for a professional, and nothing is added before the review."
+)
+
+
+def _basis(step: NextStep) -> Basis:
+    least = CHOICE.no_improvement
+    stop = step.verdict.referral
+    signs = () if stop is None else stop.signs
+    return Basis(
+        method="red flags first, then bands in the session, next morning against the usual pain, weekly means, repetitions done; the first rule that fires decides",
+        sources=list(
+            dict.fromkeys(
+                [
+                    *(source for sign in signs for source in sign.sources),
+                    *(source for rule in step.verdict.rules for source in rule.sources),
+                    *("thomee_1997", "silbernagel_2007", "childs_2005", "smith_2019", "farrar_2001"),
+                    *("baechle_earle", "acsm_2009", "design_choice"),
+                ]
+            )
+        ),
+        assumptions=[
+            f"The last {CHOICE.good_sessions:g} sessions were done at the prescription given; swelling, lost sleep, new stiffness and lost form did not happen where they are not reported.",
+            "The target is the top of the range of repetitions.",
+            OUR_CHOICES,
+            f"Whether pain improved is judged from {least.weeks:g} weeks on, and not where it began at {BANDS.green_up_to:g} or less.",
+            "The urgency of a sign is our interpretation where its source does not state it; a clinician must sign the list off.",
+        ],
+        evidence="practice",
+    )
+
+
+def _cautions(request: SessionReview, step: NextStep, course: Course, present: Work, unit: MassUnit) -> list[Caution]:
+    codes = []
+    if step.verdict.light == "red":
+        codes.append("moderate_pain")
+    if weekly_rise(course.weekly_pain) is None:
+        codes.append("no_weekly_history")
+    work = step.work
+    percent = 0.0 if work is None or not present.load else 100 * (work.load / present.load - 1)
+    if work is not None:
+        if step.changed is not None:
+            codes.append("one_lever_at_a_time")
+        if step.changed is None and not isclose(work.load, present.load, rel_tol=1e-6):
+            codes.append("load_not_loadable")
+        if step.coarse:
+            codes.append("step_larger_than_usual")
+        if work.exercise != present.exercise:
+            codes.append("retest_variation")
+        if not EXERCISES[work.exercise].bar:
+            codes.append("loads_without_bar")
+    increment = Mass(STEP[unit], unit) if isinstance(request.increment, UnsetType) else request.increment
+    return cautions(
+        *codes,
+        limit=f"{BANDS.amber_up_to:g}",
+        step=f"{percent:.1f} %" if step.coarse else f"{increment.value:g} {increment.unit}",
+        usual=f"{100 * CHOICE.load_step[EXERCISES[present.exercise].family]:g} %",
+        most=f"{100 * CHOICE.most_load_step:g} %",
+    )
+
+
+FRONT_SQUAT: Final = {
+    "exercise": "front_squat",
+    "sets": 4,
+    "reps": {"low": 5, "high": 6},
+    "load": {"value": 62.5, "unit": "kg"},
+    "reps_in_reserve": 2,
+    "days_per_week": 2,
+}
+LIGHT_BAR: Final = {"bar": {"value": 15, "unit": "kg"}}
+
+OPERATIONS = (
+    Operation(
+        name="session-review",
+        tag="The main job",
+        summary="Progress, hold, step back or refer after a session",
+        description="From pain in the session, the next morning and over the weeks, and the repetitions done: the decision, the rule that fired with its sources, and the "
+        "prescription for next time with one thing changed, its load rounded down to what can be loaded, in the unit of the request (kg or lb). Red flags outrank "
+        "everything and end in `refer`, which is an answer and not an error. A change of one point is noise; what is missing holds and never progresses.",
+        request=SessionReview,
+        answer=SessionReviewAnswer,
+        compute=session_review,
+        cost=2,
+        examples=(
+            Example(
+                "sore-low-back",
+                "Front squats with a low back at 4 of 10, back to normal next morning",
+                {
+                    "prescription": FRONT_SQUAT,
+                    "region": "low_back",
+                    "usual_pain": 2,
+                    "sessions": [
+                        {"pain_in_session": 4, "pain_next_morning": 2, "reps_done": [6, 6, 5, 5]},
+                        {"pain_in_session": 4, "pain_next_morning": 2.5, "reps_done": [6, 6, 6, 5]},
+                    ],
+                    "weekly_pain": [3, 2.5],
+                    "bar": LIGHT_BAR,
+                },
+            ),
+            Example(
+                "two-good-sessions",
+                "Two green sessions with repetitions to spare",
+                {
+                    "prescription": FRONT_SQUAT | {"load": {"value": 55, "unit": "kg"}},
+                    "region": "low_back",
+                    "usual_pain": 1.5,
+                    "sessions": [
+                        {"pain_in_session": 2, "pain_next_morning": 1.5, "reps_done": [6, 6, 6, 8]},
+                        {"pain_in_session": 1.5, "pain_next_morning": 1, "reps_done": [6, 6, 6, 9]},
+                    ],
+                    "weekly_pain": [3.5, 2.5, 2],
+                    "weeks_since_start": 3,
+                    "pain_at_start": 4,
+                    "bar": LIGHT_BAR,
+                },
+            ),
+            Example(
+                "worse-next-morning",
+                "A morning well above the usual pain, with a previous prescription to go back to",
+                {
+                    "prescription": FRONT_SQUAT,
+                    "region": "low_back",
+                    "usual_pain": 1,
+                    "sessions": [{"pain_in_session": 3, "pain_next_morning": 4.5, "new_stiffness": True}],
+                    "previous": FRONT_SQUAT | {"load": {"value": 57.5, "unit": "kg"}},
+                    "bar": LIGHT_BAR,
+                },
+            ),
+        ),
+    ),
+)

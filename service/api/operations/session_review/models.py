@@ -1,0 +1,183 @@
+"""What `session-review` is asked: a prescription with the response to it, and its way into SI."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated, Literal
+
+from msgspec import UNSET, Meta, UnsetType
+
+from service.adjustment.session_review.next_prescription import Work, asks_no_less
+from service.adjustment.session_review.rules import Course, Session
+from service.adjustment.sore_region import check_loaded
+from service.api.models.clearance import Circumstances
+from service.api.models.common import (
+    Bar,
+    BarSetup,
+    Closed,
+    ExerciseId,
+    RepRange,
+    SetCount,
+    TargetReserve,
+    bar_of,
+    positive,
+    reps_range,
+    stated,
+    whole,
+)
+from service.api.models.gym_loads import GymLoads
+from service.api.models.ids import SignId
+from service.api.models.implements import STEP
+from service.api.models.prescription import load_on
+from service.errors import Fault, Refusal
+from service.knowledge.catalogue import EXERCISES, REGIONS, SIGNS
+from service.units import SI, Mass, si
+
+if TYPE_CHECKING:
+    RegionId = str
+else:  # the ids are data: decoding checks them against the regions that the service was started with
+    RegionId = Literal[tuple(REGIONS)]
+
+PainFelt = Annotated[
+    float, Meta(ge=0, le=10, description="Pain from 0 (none) to 10 (worst imaginable); decimals are fine.")
+]
+
+
+class ReviewedPrescription(Closed, kw_only=True, frozen=True):
+    """A prescription as it was done: sets a session, a range of repetitions, the load, and if known the repetitions in reserve and days a week."""
+
+    exercise: ExerciseId
+    sets: SetCount
+    reps: RepRange
+    load: Mass
+    reps_in_reserve: TargetReserve | UnsetType = UNSET
+    days_per_week: Annotated[float, whole(1, 7, "Days a week on which the lift is trained, 1 to 7.")] | UnsetType = (
+        UNSET
+    )
+
+
+class SessionDone(Closed, kw_only=True, frozen=True):
+    """One session of the lift and its night. pain_in_session is the worst in its working sets; reps_done are those of each set, in order."""
+
+    pain_in_session: PainFelt
+    pain_next_morning: PainFelt | UnsetType = UNSET
+    swelling: bool = False
+    sleep_lost: bool = False
+    new_stiffness: bool = False
+    form_lost: bool = False
+    reps_done: (
+        Annotated[
+            list[Annotated[float, whole(0, 100, "Whole repetitions, 0 to 100.")]], Meta(min_length=1, max_length=50)
+        ]
+        | UnsetType
+    ) = UNSET
+
+
+class SessionReview(Closed, kw_only=True, frozen=True):
+    """How a prescription was tolerated; the sessions of the last weeks with the newest last, of which the last two were done at this prescription."""
+
+    prescription: ReviewedPrescription
+    region: RegionId
+    sessions: Annotated[list[SessionDone], Meta(min_length=1, max_length=12)]
+    usual_pain: PainFelt | UnsetType = UNSET
+    weekly_pain: (
+        Annotated[list[PainFelt], Meta(max_length=52, description="Mean pain of each week, oldest first.")] | UnsetType
+    ) = UNSET
+    weeks_since_start: (
+        Annotated[float, Meta(ge=0, le=520, description="Weeks since the plan began, 0 to 520.")] | UnsetType
+    ) = UNSET
+    pain_at_start: PainFelt | UnsetType = UNSET
+    signs: Annotated[list[SignId], Meta(max_length=len(SIGNS))] = []
+    circumstances: Circumstances | UnsetType = UNSET
+    previous: ReviewedPrescription | UnsetType = UNSET
+    bar: BarSetup | UnsetType = UNSET
+    increment: (
+        Annotated[Mass, Meta(description="Step of the load where no bar is used, as from dumbbell to dumbbell.")]
+        | UnsetType
+    ) = UNSET
+
+
+def course_of(request: SessionReview) -> Course:
+    """The response so far as the rules take it."""
+    days = request.prescription.days_per_week
+    return Course(
+        sessions=tuple(
+            Session(
+                one.pain_in_session,
+                stated(one.pain_next_morning),
+                one.swelling,
+                one.sleep_lost,
+                one.new_stiffness,
+                one.form_lost,
+                None if isinstance(one.reps_done, UnsetType) else tuple(int(reps) for reps in one.reps_done),
+            )
+            for one in request.sessions
+        ),
+        usual_pain=stated(request.usual_pain),
+        weekly_pain=() if isinstance(request.weekly_pain, UnsetType) else tuple(request.weekly_pain),
+        weeks_since_start=stated(request.weeks_since_start),
+        pain_at_start=stated(request.pain_at_start),
+        days_per_week=None if isinstance(days, UnsetType) else int(days),
+        signs=tuple(request.signs),
+    )
+
+
+def works_of(request: SessionReview) -> tuple[Work, Work | None, GymLoads]:
+    """The prescription, the previous one if there is one, and what can be loaded. Raises Refusal with every fault."""
+    unit = request.prescription.load.unit
+    bar = bar_of(request.bar, unit)
+    given = [("prescription", request.prescription)]
+    if not isinstance(request.previous, UnsetType):
+        given.append(("previous", request.previous))
+    faults = [
+        Fault(
+            f"/sessions/{index}/reps_done",
+            "Repetitions are given for more sets than were prescribed.",
+            f"1 to {request.prescription.sets:g} items",
+        )
+        for index, one in enumerate(request.sessions)
+        if not isinstance(one.reps_done, UnsetType) and len(one.reps_done) > request.prescription.sets
+    ]
+    try:
+        check_loaded(request.prescription.exercise, request.region, "region")
+    except Refusal as refusal:
+        faults.extend(refusal.faults)
+    step = STEP[unit] * SI[unit]
+    if not isinstance(request.increment, UnsetType):
+        try:
+            step = positive(request.increment, "/increment")
+        except Refusal as refusal:
+            faults.extend(refusal.faults)
+    works: list[Work] = []
+    for name, one in given:
+        try:
+            works.append(_work(one, name, bar))
+        except Refusal as refusal:
+            faults.extend(refusal.faults)
+    if not faults and works[1:] and asks_no_less(works[1], works[0]):
+        faults.append(
+            Fault(
+                "/previous",
+                "The previous prescription asks no less than the present one: it is no step back.",
+                "a lighter load, fewer sets, repetitions or days, or another exercise",
+            )
+        )
+    if faults:
+        raise Refusal(tuple(faults))
+    return works[0], works[1] if works[1:] else None, GymLoads(bar, step, tuple(work.load for work in works))
+
+
+def _work(given: ReviewedPrescription, name: str, bar: Bar) -> Work:
+    reps = reps_range(given.reps, f"/{name}/reps")
+    carried = EXERCISES[given.exercise]
+    load = si(given.load) if carried.carry == "body" else load_on(given.exercise, given.load, f"/{name}/load")
+    if carried.bar and load > 0 and (bar.nearest(load, "down") is None or bar.nearest(load, "up") is None):
+        raise Refusal.one(f"{name}/load", "The bar and its plates hold no such load.", bar.span)
+    days = given.days_per_week
+    return Work(
+        given.exercise,
+        int(given.sets),
+        reps,
+        load,
+        stated(given.reps_in_reserve),
+        None if isinstance(days, UnsetType) else int(days),
+    )

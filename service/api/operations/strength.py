@@ -1,0 +1,190 @@
+"""What load-for-reps, reps-for-load and estimated-max share: the sets done, the relation or own curve, basis, cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import lru_cache
+from typing import Final
+
+import msgspec
+from msgspec import UnsetType
+
+from service.api.models import common as shared
+from service.api.models.common import Basis, Caution, Estimate, cautions, mass_estimate
+from service.api.models.own_body import BODY_COUNTED, body_lifted, lifted
+from service.errors import Refusal
+from service.intervals import Interval
+from service.knowledge.design_choices import CHOICES
+from service.training import repetition_maximum as estimates
+from service.training.done_sets import DoneSet, heaviest_for
+from service.training.individual_profile import OwnCurve
+from service.training.load_repetition import RELATIONS, Relation, applies_to, check_range, covers, share_of_max
+from service.training.own_sets import MOST_RESERVE, own_curve
+from service.training.repetition_maximum import chosen_relation, people_at, spread_known_up_to
+from service.units import Mass, MassUnit
+
+PEOPLE: Final = "one standard deviation between people either side: about two thirds of them"
+OWN: Final = "one standard error of the lifter's own curve below and above"
+MAXIMUM: Final = "at least the 4.2 % by which a test of a maximum repeats, but nothing below the heaviest load lifted"
+_USUAL: Final = tuple(RELATIONS[name] for name in ("epley", "brzycki", "wathan"))
+
+
+class Question(msgspec.Struct, frozen=True):
+    """Sets done, in SI and with the body where it is lifted [kg]; the one that counts first, and the curve if they define one."""
+
+    sets: tuple[DoneSet, ...]
+    unit: MassUnit
+    exercise: str | None
+    body: float
+    relation: Relation
+    curve: OwnCurve | None
+
+    @property
+    def done(self) -> DoneSet:
+        """The set that the answer is based on where no curve is."""
+        return self.sets[0]
+
+    @property
+    def meaning(self) -> str:
+        """What the interval of an answer means."""
+        return OWN if self.curve else PEOPLE
+
+    @property
+    def heaviest(self) -> float:
+        """The heaviest load lifted in any set [kg]."""
+        return heaviest_for(self.sets, 1)
+
+    def maximum(self) -> Interval:
+        """The maximum [kg], the body included where it is lifted."""
+        if self.curve:
+            return estimates.own_maximum(self.curve, lifted=self.heaviest)
+        done = self.done
+        people = people_at(self.exercise, done.failure)
+        return estimates.estimate_maximum(self.relation, done.load, done.failure, people, lifted=self.heaviest)
+
+    def shown(self, load: Interval, meaning: str) -> Estimate:
+        """A load [kg] as it is on the implement or added to the body, in the unit asked about."""
+        return mass_estimate(load.less(self.body), self.unit, meaning)
+
+    def shown_maximum(self) -> Estimate:
+        """The maximum as clients see it."""
+        return self.shown(self.maximum(), f"{self.meaning}; {MAXIMUM}")
+
+
+def lift_of(exercise: str | UnsetType) -> str | None:
+    """The lift that a request names, if it names one."""
+    return None if isinstance(exercise, UnsetType) else exercise
+
+
+def asked_relation(relation: str | UnsetType, exercise: str | None) -> Relation | None:
+    """The relation that a request asks for, if it does. Raises Refusal where it was made on other lifts."""
+    wanted = None if isinstance(relation, UnsetType) else RELATIONS[relation]
+    if wanted is not None and not applies_to(wanted, exercise):
+        raise Refusal.one(
+            "relation", f"{wanted.id} was made on other lifts.", f"with exercise: {', '.join(wanted.exercises)}"
+        )
+    return wanted
+
+
+def done_set(done: shared.DoneSet, body: float, where: str) -> DoneSet:
+    """A set of a request [kg]; body: what of it is lifted with the load [kg]; where: pointer to the set."""
+    return DoneSet(lifted(done.load, done.assistance, body, where), done.reps, done.reps_in_reserve)
+
+
+def question(
+    done: shared.DoneSet,
+    own: Sequence[shared.DoneSet],
+    exercise: str | UnsetType,
+    relation: str | UnsetType,
+    body_mass: Mass | UnsetType,
+) -> Question:
+    """The question behind a set and more sets of the lifter's own. Raises Refusal where they support no answer."""
+    lift = lift_of(exercise)
+    body = body_lifted(lift, body_mass)
+    wanted = asked_relation(relation, lift)
+    sets = (
+        done_set(done, body, "/set"),
+        *(done_set(one, body, f"/own_sets/{index}") for index, one in enumerate(own)),
+    )
+    used = chosen_relation(lift, wanted)
+    curve = None
+    if own and wanted is None:
+        try:
+            curve = own_curve(sets, lift)
+        except Refusal as refusal:
+            raise refusal.at({"/sets": "/own_sets"}) from None
+    else:
+        try:
+            check_range(used, sets[0].failure)
+        except Refusal as refusal:
+            raise refusal.at({"/reps": "/set/reps"}) from None
+    return Question(sets, done.load.unit, lift, body, used, curve)
+
+
+@lru_cache(maxsize=1024)
+def _spread(reps: float) -> float:
+    """How far the usual relations differ at a number of repetitions to failure, as a share of the least maximum."""
+    found = [share_of_max(relation, reps) for relation in _USUAL if covers(relation, reps)]
+    return max(found) / min(found) - 1 if found else 0.0
+
+
+def codes(question: Question, *more_reps: float, no_curve: str = "") -> list[Caution]:
+    """The cautions of an answer; more_reps: to failure, asked about or found; no_curve: why no own curve was used."""
+    failure = question.done.failure
+    most = max(failure, *more_reps)
+    spread = _spread(failure)
+    found = ["stopped_by_pain"]
+    if question.body:
+        found.append("added_to_body")
+    if no_curve:
+        found.append("own_curve_not_used")
+    if most > question.relation.careful_above:
+        found.append("low_confidence_reps")
+    if spread > CHOICES.load_repetition.relations_disagree_above:
+        found.append("relations_disagree")
+    if question.done.reserve > 0:
+        found.append("reserve_is_understated")
+    if not question.curve and most > spread_known_up_to(question.exercise):
+        found.append("interval_cut")
+    if question.curve and not question.curve.fewest_reps <= most <= question.curve.most_reps:
+        found.append("outside_own_range")
+    low, high = (question.curve.fewest_reps, question.curve.most_reps) if question.curve else (0.0, 0.0)
+    return cautions(
+        *found,
+        reps=f"{question.relation.careful_above:g}",
+        spread=f"{100 * spread:.0f} %",
+        low=f"{low:g}",
+        high=f"{high:g}",
+        reason=no_curve,
+    )
+
+
+def basis(question: Question) -> Basis:
+    """Where an answer comes from."""
+    certain = "No maximum is below a load that was lifted, and no load below one lifted for as many repetitions."
+    counted = [BODY_COUNTED] if question.body else []
+    if question.curve:
+        return Basis(
+            method=f"the lifter's own curve, load = a · e^(−b · repetitions), fitted to {question.curve.sets} sets",
+            sources=["mitter_2023", "mitter_2022", "grgic_2020", "nuzzo_2024", "refalo_2023b", "design_choice"],
+            assumptions=[
+                "All sets are of the same lift, done fresh, at one range of motion and tempo.",
+                f"Sets with more than {MOST_RESERVE:g} repetitions in reserve make no curve (our own choice).",
+                "A curve outside the published relations and the spread between people is not used (our own choice).",
+                certain,
+                *counted,
+            ],
+            evidence="computed",
+        )
+    return Basis(
+        method=f"{question.relation.id}: {question.relation.equation}",
+        sources=list(dict.fromkeys([question.relation.source, "nuzzo_2024", "grgic_2020", "halperin_2022"])),
+        assumptions=[
+            "Repetitions to failure are the repetitions done plus those in reserve.",
+            "A lifter keeps the same place among people at every load.",
+            *([] if question.exercise else ["No exercise was named: the general table for all lifts was used."]),
+            certain,
+            *counted,
+        ],
+        evidence="published",
+    )

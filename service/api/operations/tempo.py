@@ -1,0 +1,153 @@
+"""tempo: seconds under tension, and what slow repetitions were measured to cost."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from msgspec import Meta
+
+from service.api.models.common import (
+    Answer,
+    Basis,
+    Caution,
+    Closed,
+    Estimate,
+    RepRange,
+    SetCount,
+    cautions,
+    estimate,
+    reps_range,
+)
+from service.api.models.operation import Example, Operation
+from service.intervals import Interval
+from service.knowledge.design_choices import CHOICES
+from service.training import tempo as pace
+
+TempoText = Annotated[
+    str,
+    Meta(
+        pattern=r"^(?:[0-9]|[1-5][0-9]|X)(?:-(?:[0-9]|[1-5][0-9]|X)){3}\Z",
+        max_length=11,
+        description="The trade's four figures in seconds: lowering, bottom, lifting, top, such as 3-1-X-1; X is as fast as possible.",
+    ),
+]
+
+
+class Tempo(Closed, kw_only=True, frozen=True):
+    """A tempo with the repetitions and sets done at it."""
+
+    tempo: TempoText
+    reps: RepRange
+    sets: SetCount = 1
+
+
+class Phases(Answer, kw_only=True, frozen=True):
+    """Seconds of each phase."""
+
+    lowering: Estimate
+    bottom: Estimate
+    lifting: Estimate
+    top: Estimate
+
+
+class TensionTime(Answer, kw_only=True, frozen=True):
+    """Time under tension at the low and the high end of the repetitions."""
+
+    low: Estimate
+    high: Estimate
+
+
+class MeasuredCost(Answer, kw_only=True, frozen=True):
+    """One measured result: the fraction of own-pace repetitions kept at a slower pace."""
+
+    exercise: str
+    seconds_per_rep: float
+    fraction_kept: float
+    source: str
+
+
+class RepCost(Answer, kw_only=True, frozen=True):
+    """The fraction of own-pace repetitions that measured results bracket, those results, and the repetitions left of the range."""
+
+    fraction_kept: Estimate
+    reps_left: RepRange
+    measured: list[MeasuredCost]
+
+
+class TempoAnswer(Answer, kw_only=True, frozen=True):
+    """Seconds a repetition, a set and a session, and the expected cost in repetitions (null above 10 s a repetition)."""
+
+    phases: Phases
+    seconds_per_rep: Estimate
+    time_under_tension_per_set: TensionTime
+    time_under_tension_total: TensionTime
+    cost_in_reps: RepCost | None
+    basis: Basis
+    cautions: list[Caution]
+
+
+EXACT = "the sum of the figures; a phase X is taken as 0.5 to 1.5 s"
+
+
+def _seconds(interval: Interval, times: float = 1.0) -> Estimate:
+    return estimate(interval.scaled(times), EXACT, "s")
+
+
+def tempo(request: Tempo) -> TempoAnswer:
+    """Times and the measured bracket of the cost of a tempo."""
+    reps = reps_range(request.reps, "/reps")
+    phases = pace.phase_seconds(request.tempo)
+    one = pace.seconds_per_rep(phases)
+    kept = pace.reps_kept(one.value)
+    cost = None
+    if kept:
+        fraction, measured = kept
+        cost = RepCost(
+            fraction_kept=estimate(fraction, "between the measured results at the nearest slower and faster paces"),
+            reps_left=RepRange(low=max(1, int(reps.low * fraction.low)), high=max(1, int(reps.high * fraction.high))),
+            measured=[
+                MeasuredCost(exercise=r.exercise, seconds_per_rep=r.seconds, fraction_kept=r.fraction, source=r.source)
+                for r in measured
+            ],
+        )
+    sets = int(request.sets)
+    codes = ["tempo_changes_max", "tempo_wide" if cost else "too_slow_to_convert"]
+    sources = list(dict.fromkeys(r.source for r in (kept[1] if kept else ())))
+    return TempoAnswer(
+        phases=Phases(**{name: _seconds(phase) for name, phase in zip(pace.PHASES, phases, strict=True)}),
+        seconds_per_rep=_seconds(one),
+        time_under_tension_per_set=TensionTime(low=_seconds(one, reps.low), high=_seconds(one, reps.high)),
+        time_under_tension_total=TensionTime(low=_seconds(one, sets * reps.low), high=_seconds(one, sets * reps.high)),
+        cost_in_reps=cost,
+        basis=Basis(
+            method="time under tension = sets × repetitions × sum of the phases; cost bracketed by measured results",
+            sources=["wilk_2018", *sources, "design_choice"],
+            assumptions=[
+                "X lasts 1 s, 0.5 to 1.5 (our own choice).",
+                "The range given is what the lifter manages at their own pace.",
+            ],
+            evidence="published" if cost else "computed",
+        ),
+        cautions=cautions(*codes, limit=f"{CHOICES.tempo.convert_up_to:g}"),
+    )
+
+
+OPERATIONS = (
+    Operation(
+        name="tempo",
+        tag="Tempo",
+        summary="Time under tension and what slow repetitions cost",
+        description="Seconds a repetition, a set and in all for a tempo of four figures, and the fraction of own-pace repetitions kept, bracketed by measured "
+        "results: there is no published formula. Above 10 s a repetition nothing is converted. Phases 0 to 59 s or X.",
+        request=Tempo,
+        answer=TempoAnswer,
+        compute=tempo,
+        examples=(
+            Example(
+                "slow-lowering",
+                "Front squats lowered in 4 s",
+                {"tempo": "4-1-X-0", "reps": {"low": 5, "high": 6}, "sets": 4},
+            ),
+        ),
+    ),
+)

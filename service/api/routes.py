@@ -1,0 +1,162 @@
+"""From request bytes to answer bytes, in one way, for every computation: POST with JSON, GET with a flat query.
+
+Mounted as a plain ASGI handler under Litestar's router: measured on one core this path takes less than half the time of
+a Litestar route handler with its request and response objects (25 against 11 thousand requests a second), and a
+computation needs nothing else of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any, Final, TypeVar
+
+import msgspec
+import structlog
+from litestar.handlers import asgi
+from litestar.types import Receive, Scope, Send
+
+from service.api.serialization.csv import csv_text, selected_text
+from service.api.serialization.json import Reader, Unreadable
+from service.api.serialization.query import QueryForm, asked_form
+from service.errors import Fault, Refusal
+from service.http.background import Background
+from service.http.cost import LONG, charge
+from service.http.exchange import (
+    CSV,
+    JSON,
+    SVG,
+    TEXT,
+    VARY,
+    check_content,
+    chosen,
+    read_body,
+    send_bytes,
+    send_problem,
+)
+from service.http.problems import HttpProblem, ProblemFault, from_refusal, plain_fault
+from service.observability.metrics import CANDIDATES
+
+if TYPE_CHECKING:
+    from litestar.handlers.asgi_handlers import ASGIRouteHandler
+
+    from service.api.models.operation import Operation
+
+Result = TypeVar("Result")
+ENCODER: Final = msgspec.json.Encoder()
+UTF_8: Final = frozenset({b"charset=utf-8", b'charset="utf-8"'})
+METHODS: Final = "GET, HEAD, POST, OPTIONS"
+# the address holds data on somebody's health: no shared cache may keep it, and a new release may answer otherwise
+PRIVATE: Final = b"private, no-cache"
+log = structlog.get_logger()
+
+
+def outcome(make: Callable[[], Result], path: str, shown: Callable[[Fault], ProblemFault] = plain_fault) -> Result:
+    """What a pure function gives; its refusal, bytes that cannot be read, and any fault of ours raise HttpProblem."""
+    try:
+        return make()
+    except Refusal as refusal:
+        raise from_refusal(refusal, shown) from None
+    except Unreadable as error:
+        raise HttpProblem("unreadable", str(error)) from None
+    except HttpProblem:
+        raise
+    except Exception:
+        # the log line names lines of ours; neither the request nor the exception's words are written
+        log.exception("computation failed", path=path)
+        raise HttpProblem("internal", "The computation failed; the fault is ours and has been logged.") from None
+
+
+class Endpoint:
+    """Answers one operation's path for every method."""
+
+    def __init__(self, operation: Operation, max_body: int, background: Background) -> None:
+        self._operation = operation
+        self._background = background
+        self._reader: Reader[Any] = Reader(operation.request)
+        self._query = QueryForm(operation, self._reader)
+        self._max_body = max_body
+        self._posted_forms = {b"json": JSON, b"svg": SVG} if operation.picture else {b"json": JSON}
+        retiring = operation.retirement.fields if operation.retirement else ()
+        self._posted_headers = (*(VARY if operation.picture else ()), *retiring)
+        self._got_headers = (*VARY, *retiring)
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """One request, from its bytes to the bytes of its answer or problem."""
+        method = scope["method"]  # type: ignore[typeddict-item]
+        if method == "POST":
+            await self._post(scope, receive, send)
+        elif method in ("GET", "HEAD"):
+            await self._get(scope, send)
+        elif method == "OPTIONS":
+            await send_bytes(send, 204, b"", JSON, ((b"allow", METHODS.encode()),))
+        else:
+            await send_problem(
+                send, HttpProblem("method-not-allowed", f"This path takes: {METHODS}.", {"Allow": METHODS})
+            )
+
+    async def _post(self, scope: Scope, receive: Receive, send: Send) -> None:
+        try:
+            form = asked_form(scope["query_string"], self._posted_forms)
+            check_content(scope, JSON, UTF_8)
+            media_type = form or chosen(scope, tuple(self._posted_forms.values()))
+            body = await read_body(receive, self._max_body)
+            request = outcome(lambda: self._reader.read(body), self._operation.path)
+            answer = await self._computed(scope, request, media_type)
+        except HttpProblem as found:
+            await send_problem(send, found)
+        else:
+            await send_bytes(send, 200, answer, media_type, self._posted_headers)
+
+    async def _get(self, scope: Scope, send: Send) -> None:
+        as_line = False
+        try:
+            question = self._query.question(scope)
+            as_line = question.media_type in (CSV, TEXT)
+            request = outcome(lambda: self._query.request(question), self._operation.path, self._query.shown)
+            answer = await self._computed(scope, request, question.media_type, question.select, self._query.shown)
+        except HttpProblem as found:
+            await send_problem(send, found, as_line=as_line)
+        else:
+            await send_bytes(send, 200, answer, question.media_type, self._got_headers, PRIVATE)
+
+    async def _computed(
+        self,
+        scope: Scope,
+        request: Any,
+        media_type: bytes,
+        select: str | None = None,
+        shown: Callable[[Fault], ProblemFault] = plain_fault,
+    ) -> bytes:
+        """The bytes of an answer: charged for first, and computed beside the event loop if that may take long."""
+
+        def make() -> bytes:
+            return outcome(lambda: self._answer(request, media_type, select), self._operation.path, shown)
+
+        cost = self._operation.picture_cost if media_type == SVG else self._operation.cost
+        await charge(scope, cost)
+        if cost < LONG:
+            return make()
+        with self._background.admitted():
+            return await self._background.run(make)
+
+    def _answer(self, request: Any, media_type: bytes, select: str | None) -> bytes:
+        if media_type == SVG and self._operation.picture is not None:
+            return self._operation.picture(request).encode()
+        answer = self._operation.compute(request)
+        if self._operation.tried is not None:
+            CANDIDATES.observe(self._operation.tried(answer))
+        if media_type == CSV:
+            return csv_text(answer, select or "").encode()
+        if media_type == TEXT:
+            return selected_text(answer, select or "").encode()
+        return ENCODER.encode(answer)
+
+
+def mounted(operation: Operation, max_body: int, background: Background) -> ASGIRouteHandler:
+    """The operation as a Litestar handler of its path."""
+    endpoint = Endpoint(operation, max_body, background)
+
+    async def handle(scope: Scope, receive: Receive, send: Send) -> None:
+        await endpoint(scope, receive, send)
+
+    return asgi(operation.path, copy_scope=False)(handle)

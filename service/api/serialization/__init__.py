@@ -1,0 +1,1 @@
+"""Between bytes and structs: JSON, queries, CSV, and the schemas of each."""

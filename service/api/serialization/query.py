@@ -1,0 +1,135 @@
+"""A question as query parameters: GET with the flat names of service.api.serialization.flattening, for a cell's formula or a link.
+
+Strict like the JSON form, through the same decoder: an unknown, repeated or misfitting parameter is refused by name.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import TYPE_CHECKING, Any, Final
+from urllib.parse import parse_qsl, urlencode
+
+import msgspec
+from msgspec import UNSET
+
+from service.api.serialization.field_faults import allowed_by, shortened
+from service.api.serialization.flattening import FlatForm, Mismatch
+from service.api.serialization.json import Reader
+from service.errors import Fault, Refusal
+from service.http.exchange import CSV, JSON, SVG, TEXT, chosen
+from service.http.problems import HttpProblem, ProblemFault, invalid
+
+if TYPE_CHECKING:
+    from litestar.types import Scope
+
+    from service.api.models.operation import Operation
+
+MOST_CHARACTERS: Final = 2048
+FORM: Final = "as"
+SELECT: Final = "select"
+FORMS: Final = {"json": JSON, "csv": CSV, "text": TEXT}
+SELECTING: Final = (CSV, TEXT)
+JSON_SHAPES: Final = ("object", "array", None)
+
+
+class Question(msgspec.Struct, frozen=True):
+    """What a query asks: the media type of the answer, the pointer to a part of it, and the parameters, repeats and all."""
+
+    media_type: bytes
+    select: str | None
+    given: list[tuple[str, str]]
+
+
+class QueryForm:
+    """Reads the queries of one operation."""
+
+    def __init__(self, operation: Operation, reader: Reader[Any]) -> None:
+        self.flat: Final = FlatForm(operation.request, operation.leading)
+        if reserved := {FORM, SELECT} & self.flat.leaves.keys():
+            raise TypeError(f"{operation.name} has a value of a reserved name: {reserved}")
+        self._reader = reader
+        self._path = operation.path
+        self._forms = FORMS | ({"svg": SVG} if operation.picture else {})
+
+    def question(self, scope: Scope) -> Question:
+        """The question in a request's address. Raises HttpProblem where it cannot be read or no form of answer suits."""
+        query = scope["query_string"]
+        if len(self._path) + 1 + len(query) > MOST_CHARACTERS:
+            raise HttpProblem("uri-too-long", f"Path and query are longer than {MOST_CHARACTERS} characters; use POST.")
+        try:
+            given = parse_qsl(query.decode("ascii"), keep_blank_values=True, errors="strict")
+        except ValueError:
+            raise HttpProblem("unreadable", "The query is not percent-encoded UTF-8.") from None
+        form = next((text for name, text in given if name == FORM), None)
+        if form is not None and form not in self._forms:
+            raise invalid([_fault(FORM, "The answer has no such form.", f"one of: {', '.join(self._forms)}")])
+        media_type = chosen(scope, tuple(self._forms.values())) if form is None else self._forms[form]
+        return Question(media_type, next((text for name, text in given if name == SELECT), None), given)
+
+    def request(self, question: Question) -> Any:
+        """The request that the parameters make. Raises HttpProblem with every fault, each by its parameter's name."""
+        faults = [
+            _fault(name, "This parameter is given more than once.", "once")
+            for name, count in Counter(name for name, _ in question.given).items()
+            if count > 1
+        ]
+        if question.media_type == TEXT and question.select is None:
+            faults.append(_fault(SELECT, "One bare cell needs a pointer into the answer.", "such as /load/value"))
+        if question.media_type not in SELECTING and question.select is not None:
+            faults.append(_fault(SELECT, "Only cells select a part of the answer.", "with as=csv or as=text"))
+        texts = {name: text for name, text in question.given if name not in (FORM, SELECT)}
+        return self.read(texts, faults)
+
+    def read(self, texts: dict[str, str], faults: list[ProblemFault], *, brief: bool = False) -> Any:
+        """The request that texts by their names make; faults: those seen already; brief: the first more is enough."""
+        known = {name: text for name, text in texts.items() if name in self.flat.leaves}
+        if len(known) != len(texts):
+            names = "one of: " + ", ".join(self.flat.leaves)
+            faults += [_fault(name, "This parameter is not known here.", names) for name in texts if name not in known]
+        values, mismatches = self.flat.value(known)
+        faults += map(_mismatch, mismatches)
+        try:
+            request = self._reader.fit(values, brief=brief)
+        except Refusal as refusal:
+            raise invalid([*faults, *map(self.shown, refusal.faults)]) from None
+        if faults:
+            raise invalid(faults)
+        return request
+
+    def shown(self, fault: Fault) -> ProblemFault:
+        """A fault of the JSON form by the name of its parameter, and what may be written there."""
+        leaf = self.flat.leaf_at(fault.pointer)
+        if leaf is None:
+            return ProblemFault(fault.pointer, detail=fault.detail, allowed=fault.allowed or UNSET)
+        allowed = (leaf.written.form or allowed_by(leaf.schema)) if fault.allowed in JSON_SHAPES else fault.allowed
+        return ProblemFault(fault.pointer, leaf.name, fault.detail, allowed or UNSET)
+
+    def query(self, request: Any) -> str:
+        """The query that asks a request (its struct), percent-encoded."""
+        return urlencode(self.flat.given(request))
+
+
+def asked_form(query: bytes, offered: dict[bytes, bytes]) -> bytes | None:
+    """The media type that a POST's query asks for by `as`; it outranks Accept, since a link cannot set headers."""
+    if not query:
+        return None
+    name, _, value = query.partition(b"=")
+    if name != FORM.encode() or value not in offered:
+        forms = " or ".join(f"{FORM}={form.decode()}" for form in offered)
+        raise HttpProblem(
+            "unknown-parameter", f"The question goes into the body; the query may hold {forms} and nothing else."
+        )
+    return offered[value]
+
+
+def _fault(name: str, detail: str, allowed: str) -> ProblemFault:
+    return ProblemFault("", shortened(name), detail, allowed)
+
+
+def _mismatch(found: Mismatch) -> ProblemFault:
+    return ProblemFault(
+        found.leaf.place.partition("/*")[0],
+        found.leaf.name,
+        f"This lists {found.count}, and {found.first} lists {found.expected}; the lists of the same objects go together.",
+        f"{found.expected} entries separated by commas, empty where left out",
+    )

@@ -1,0 +1,1 @@
+"""What every chart is made of: theme, text, axes, layout."""

@@ -1,0 +1,190 @@
+"""Demand against the present, region by region: a bar with its span, and the verdict as a sign and in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from math import floor
+from typing import Final, Literal
+
+import drawsvg as draw
+from msgspec import Struct
+
+from service.charts.elements.axes import Scale, ticks
+from service.charts.elements.layout import INNER
+from service.charts.elements.text_layout import Span, clean, number, width_of, wrapped
+from service.charts.elements.theme import BODY_SIZE, LINE_HEIGHT, MARGIN, Element, letters, line, place
+
+Direction = Literal["lower", "higher", "no_clear_difference", "unknown"]
+
+LABELS: Final = 124.0  # [px]
+_PLOT: Final = 186.0  # [px]
+_BAR: Final = 14.0  # [px]
+_AXIS_SIZE: Final = 12  # [px]
+_SIGN: Final = 5.0  # [px], half of a sign's width
+_FURTHEST: Final = (-0.5, 2.0)  # ratios beyond which the axis does not go: what does ends in an arrow
+_HEADROOM: Final = 1.25  # the axis reaches at least so far, to show that 100 % is not its end
+_MOST_GRID_LINES: Final = 6
+_NUMBER_ROOM: Final = 52.0  # [px], between two numbers of the axis
+_GAP: Final = 14.0  # [px], between two items in a line
+VERDICTS: Final[dict[Direction, str]] = {
+    "lower": "lower",
+    "higher": "higher",
+    "no_clear_difference": "no clear difference",
+    "unknown": "not known",
+}
+
+
+class Row(Struct, frozen=True):
+    """One region, or the effect kept.
+
+    ratio: to the present, None where only a direction is known; direction: the verdict, None for what is no demand;
+    target: where the line of the target stands, None for rows without.
+    """
+
+    name: str
+    ratio: Span | None
+    direction: Direction | None = None
+    target: float | None = None
+
+
+def in_words(row: Row) -> str:
+    """What is said beside a row: per cent of the present, the span, the verdict."""
+    verdict = "" if row.direction is None else VERDICTS[row.direction]
+    if row.ratio is None:
+        return f"{verdict}, no number known" if row.direction != "unknown" else verdict
+    if row.direction is not None and row.ratio.low == row.ratio.high == 1.0:
+        return "100 %, as now"
+    value, low, high = (number(100 * share, 0) for share in (row.ratio.value, row.ratio.low, row.ratio.high))
+    span = "" if low == value == high else f" ({low} to {high})"
+    return f"{value} %{span}" + (f", {verdict}" if verdict else "")
+
+
+def shared_axis(rows: Sequence[Row]) -> Scale:
+    """One axis for the rows of several options, so that their bars can be compared."""
+    ratios = [row.ratio for row in rows if row.ratio is not None]
+    targets = [row.target for row in rows if row.target is not None]
+    low = max(_FURTHEST[0], min([0.0, *(ratio.low for ratio in ratios)]))
+    high = min(_FURTHEST[1], max([_HEADROOM, *targets, *(1.05 * ratio.high for ratio in ratios)]))
+    start = MARGIN + LABELS
+    return Scale(low, high, start, start + _PLOT)
+
+
+def rows_height(rows: Sequence[Row]) -> float:
+    """Room that the rows and their axis take [px]."""
+    return sum(map(_row_height, rows)) + LINE_HEIGHT + 6
+
+
+def drawn_rows(rows: Sequence[Row], scale: Scale, top: float) -> Iterator[Element]:
+    """The rows with grid, line of the present and axis, from `top` [px] down."""
+    bottom = top + sum(map(_row_height, rows))
+    yield from _axis(scale, top, bottom)
+    y = top
+    for row in rows:
+        yield from _row(row, scale, y)
+        y += _row_height(row)
+    one = scale.at(1.0)
+    yield line(one, top, one, bottom, "one")
+
+
+def drawn_directions(rows: Sequence[Row], top: float) -> tuple[list[Element], float]:
+    """Rows of which only the direction is known, side by side as name, sign and word; and the height they take [px]."""
+    parts: list[Element] = []
+    x, y = MARGIN, top
+    for row in rows:
+        text = wrapped(f"{row.name}: {VERDICTS[row.direction or 'unknown']}", INNER - 2 * _GAP, BODY_SIZE, 1)[0]
+        width = 4 * _SIGN + width_of(text, BODY_SIZE)
+        if x > MARGIN and x + width > MARGIN + INNER:
+            x, y = MARGIN, y + LINE_HEIGHT
+        parts.extend(sign(row.direction or "unknown", x + _SIGN, y + LINE_HEIGHT / 2))
+        parts.append(letters(text, x + 3 * _SIGN, y + LINE_HEIGHT / 2 + 4))
+        x += width + _GAP
+    return parts, y + LINE_HEIGHT - top if rows else 0.0
+
+
+def sign(direction: Direction, x: float, y: float) -> Iterator[Element]:
+    """The verdict as a shape about a place [px]: a triangle down or up, two bars for no clear difference, a ring."""
+    reach = _SIGN
+    if direction in ("lower", "higher"):
+        up = -1.0 if direction == "higher" else 1.0
+        corners = (x - reach, y - up * reach * 0.8, x + reach, y - up * reach * 0.8, x, y + up * reach)
+        yield draw.Lines(*map(place, corners), close=True, class_=direction, data_sign=direction)
+    elif direction == "no_clear_difference":
+        for up in (-3.0, 1.0):
+            yield draw.Rectangle(place(x - reach), place(y + up), 2 * reach, 2, class_="unclear", data_sign=direction)
+    else:
+        yield draw.Circle(place(x), place(y), reach - 1, class_="joint", data_sign=direction)
+
+
+def _axis(scale: Scale, top: float, bottom: float) -> Iterator[Element]:
+    """Grid, axis and its numbers: every half where there is room between them, else every whole."""
+    for tick in ticks(scale.low, scale.high, _MOST_GRID_LINES):
+        yield line(scale.at(tick), top, scale.at(tick), bottom, "grid")
+    yield line(scale.start, bottom, scale.end, bottom, "axis")
+    base = bottom + LINE_HEIGHT - 2
+    yield letters("share of now", MARGIN, base, "quiet", size=_AXIS_SIZE)
+    apart = 0.5 if scale.at(0.5) - scale.at(0.0) >= _NUMBER_ROOM else 1.0
+    for place_ in range(floor(scale.high / apart) + 1):
+        text = f"{number(100 * apart * place_, 0)} %"
+        yield letters(text, scale.at(apart * place_), base, "quiet", anchor="middle", size=_AXIS_SIZE)
+
+
+def _row(row: Row, scale: Scale, top: float) -> Iterator[Element]:
+    middle = top + _row_height(row) / 2
+    yield from _lines(_label(row), MARGIN, middle, "strong" if row.target is not None else "")
+    beside = scale.end + 12
+    if row.direction is not None:
+        yield from sign(row.direction, beside + _SIGN, middle)
+    yield from _lines(_said(row), beside + 3 * _SIGN + 2, middle)
+    if row.ratio is not None:
+        start, end = sorted((scale.at(0.0), scale.at(row.ratio.value)))
+        yield draw.Rectangle(
+            place(start),
+            place(middle - _BAR / 2),
+            place(end - start),
+            _BAR,
+            class_=_bar_style(row),
+            data_ratio=f"{row.ratio.value:.6g}",
+        )
+        yield from _span(row.ratio, scale, middle)
+    if row.target is not None and row.ratio is not None:
+        x = scale.at(row.target)
+        yield line(x, middle - _BAR / 2 - 4, x, middle + _BAR / 2 + 4, "goal", data_target=f"{row.target:.6g}")
+
+
+def _bar_style(row: Row) -> str:
+    if row.direction is None:
+        return "kept"
+    return row.direction if row.direction in ("lower", "higher") else "unclear"
+
+
+def _span(ratio: Span, scale: Scale, y: float) -> Iterator[Element]:
+    """The whisker; an arrow head at an end that lies beyond the axis."""
+    low, high = scale.at(ratio.low), scale.at(ratio.high)
+    if ratio.low < ratio.high:
+        yield line(low, y, high, y, "whisker")
+    for x, beyond, inward in ((low, ratio.low < scale.low, 6.0), (high, ratio.high > scale.high, -6.0)):
+        if beyond or ratio.low < ratio.high:
+            back = x + inward if beyond else x
+            yield draw.Lines(*map(place, (back, y - 5, x, y, back, y + 5)), class_="whisker")
+
+
+def _lines(texts: Sequence[str], x: float, middle: float, style: str = "") -> Iterator[Element]:
+    first = middle - LINE_HEIGHT * (len(texts) - 1) / 2 + 4
+    for row, text in enumerate(texts):
+        yield letters(text, x, first + LINE_HEIGHT * row, style)
+
+
+def _label(row: Row) -> list[str]:
+    return wrapped(clean(row.name), LABELS - 10, BODY_SIZE)
+
+
+def _said(row: Row) -> list[str]:
+    """In one line, or where that is too long the number above the verdict."""
+    text, room = in_words(row), INNER - LABELS - _PLOT - 14 - 3 * _SIGN
+    if width_of(text, BODY_SIZE) <= room:
+        return [text]
+    return [words for part in text.split(", ") for words in wrapped(part, room, BODY_SIZE)]
+
+
+def _row_height(row: Row) -> float:
+    return max(_BAR + 10, LINE_HEIGHT * max(len(_label(row)), len(_said(row))) + 6)

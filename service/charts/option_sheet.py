@@ -1,0 +1,167 @@
+"""A consultation's options on one sheet: what to do, posture before and after, demand of every region, effect kept."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from msgspec import Struct
+
+from service.charts.elements.axes import Scale
+from service.charts.elements.demand_bars import (
+    VERDICTS,
+    Row,
+    drawn_directions,
+    drawn_rows,
+    in_words,
+    rows_height,
+    shared_axis,
+    sign,
+)
+from service.charts.elements.layout import Column
+from service.charts.elements.text_layout import clean, number, width_of
+from service.charts.elements.theme import BODY_SIZE, LINE_HEIGHT, MARGIN, Element, letters, line
+from service.charts.posture.comparison import LEGEND, common_scale, drawn_pair, pair_height, pair_in_words
+from service.charts.posture.figure import Panel
+from service.intervals import Interval
+
+_KEY: Final = 26.0  # [px], a sign or line of the key
+_KEPT: Final = "Training effect kept"
+
+
+class Present(Struct, frozen=True):
+    """What the options are compared with.
+
+    title: of the sheet; prescription: as it is now, in words; region: the sore one; target: share of its present
+    demand [1]; rule: why that target, in words; panel: the present posture, None where no model covers the lift.
+    """
+
+    title: str
+    prescription: str
+    region: str
+    target: float
+    rule: str
+    panel: Panel | None
+
+
+class Choice(Struct, frozen=True):
+    """One option.
+
+    heading: rank and levers; prescription: in words; notes: instructions that come with it; demand: the sore region
+    first; kept: index of the training effect [1]; panel: its posture, None where it is not drawn; remark: said in
+    place of a posture.
+    """
+
+    heading: str
+    prescription: str
+    notes: Sequence[str]
+    demand: Sequence[Row]
+    kept: float
+    panel: Panel | None = None
+    remark: str = ""
+
+
+def option_sheet(present: Present, choices: Sequence[Choice], footnotes: Sequence[str]) -> str:
+    """The options under each other, best first, with bars on one axis.
+
+    footnotes: paragraphs at the end.
+    Returns SVG text; its text alternative has the same numbers.
+    Raises ValueError without any option.
+    """
+    if not choices:
+        raise ValueError("There is no option to draw.")
+    panels = [choice.panel for choice in choices if choice.panel is not None]
+    if present.panel is not None:
+        panels.append(present.panel)
+    axis = shared_axis([row for choice in choices for row in _bars(choice)])
+    sheet = Column()
+    sheet.write(present.title, "head")
+    sheet.skip(MARGIN / 4)
+    sheet.write(f"Now: {present.prescription}.")
+    sheet.write(f"Target for the {present.region}: {_percent(present.target)} of now or less. {present.rule}", "quiet")
+    sheet.skip(MARGIN / 4)
+    sheet.draw(_key(sheet.bottom, present), 2 * LINE_HEIGHT)
+    for choice in choices:
+        sheet.rule()
+        _write(sheet, present, choice, axis, common_scale(panels) if panels else 0.0)
+    sheet.rule()
+    legend = [LEGEND] if any(_pair(present, choice) for choice in choices) else []
+    for text in (*legend, *footnotes):
+        sheet.write(text, "quiet")
+        sheet.skip(MARGIN / 4)
+    return sheet.finished(present.title, _in_words(present, choices))
+
+
+def _write(sheet: Column, present: Present, choice: Choice, axis: Scale, scale: float) -> None:
+    sheet.write(choice.heading, "head")
+    sheet.write(f"{choice.prescription}.")
+    for note in choice.notes:
+        sheet.write(note)
+    sheet.skip(MARGIN / 2)
+    pair = _pair(present, choice)
+    if pair is not None:
+        sheet.draw(drawn_pair(*pair, scale, sheet.bottom), pair_height(*pair, scale))
+        sheet.skip(MARGIN / 2)
+    elif choice.remark:
+        sheet.write(choice.remark, "quiet")
+        sheet.skip(MARGIN / 2)
+    rows = _bars(choice)
+    sheet.draw(drawn_rows(rows, axis, sheet.bottom), rows_height(rows))
+    others = _directions(choice)
+    if others:
+        sheet.skip(MARGIN / 2)
+        sheet.write("No number is known:", "quiet")
+        sheet.draw(*drawn_directions(others, sheet.bottom))
+
+
+def _pair(present: Present, choice: Choice) -> tuple[Panel, Panel] | None:
+    return None if present.panel is None or choice.panel is None else (present.panel, choice.panel)
+
+
+def _bars(choice: Choice) -> list[Row]:
+    """The sore region whatever is known of it, the others that have a number, and the effect kept."""
+    rows = [row for number_, row in enumerate(choice.demand) if number_ == 0 or row.ratio is not None]
+    return [*rows, Row(_KEPT, Interval(choice.kept, choice.kept, choice.kept))]
+
+
+def _directions(choice: Choice) -> list[Row]:
+    return [row for row in choice.demand[1:] if row.ratio is None]
+
+
+def _key(top: float, present: Present) -> Iterator[Element]:
+    """What the lines and signs mean, in two lines."""
+    middle, x = top + LINE_HEIGHT / 2, MARGIN
+    for style, text in (
+        ("one", "as now, 100 %"),
+        ("goal", f"target, {_percent(present.target)}"),
+        ("whisker", "span"),
+    ):
+        if style == "whisker":
+            yield line(x, middle, x + _KEY - 8, middle, style)
+        else:
+            yield line(x + 8, middle - 8, x + 8, middle + 8, style)
+        yield letters(text, x + _KEY, middle + 4, "quiet")
+        x += _KEY + width_of(text, BODY_SIZE) + MARGIN
+    middle, x = middle + LINE_HEIGHT, MARGIN
+    for direction, text in VERDICTS.items():
+        yield from sign(direction, x + 6, middle)
+        yield letters(text, x + 16, middle + 4, "quiet")
+        x += 16 + width_of(text, BODY_SIZE) + MARGIN
+
+
+def _percent(share: float) -> str:
+    return f"{number(100 * share, 0)} %"
+
+
+def _in_words(present: Present, choices: Sequence[Choice]) -> str:
+    said = [
+        f"{clean(present.title)}. Now: {clean(present.prescription)}.",
+        f"Target for the {present.region}: {_percent(present.target)} of now or less.",
+    ]
+    for choice in choices:
+        said += [f"{clean(choice.heading)}: {clean(choice.prescription)}.", *map(clean, choice.notes)]
+        pair = _pair(present, choice)
+        said.append(pair_in_words(*pair) if pair is not None else choice.remark)
+        rows = [*choice.demand, Row(_KEPT, Interval(choice.kept, choice.kept, choice.kept))]
+        said.append("Against now: " + "; ".join(f"{clean(row.name)} {in_words(row)}" for row in rows) + ".")
+    return " ".join(text for text in said if text)

@@ -1,0 +1,1 @@
+"""The lifter seen from the side."""

@@ -1,0 +1,203 @@
+"""Lifters side by side at one scale, with the plumb line over the balance point and the moment arms to it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from math import cos, degrees, sin
+from typing import Final
+
+import drawsvg as draw
+
+from service.charts.elements.text_layout import clean, number, trimmed, width_of, wrapped
+from service.charts.elements.theme import (
+    BODY_SIZE,
+    HEAD_SIZE,
+    LINE_HEIGHT,
+    MARGIN,
+    Element,
+    canvas,
+    letters,
+    line,
+    place,
+    svg,
+)
+from service.charts.posture.figure import (
+    ARM_JOINTS,
+    Extent,
+    Frame,
+    Panel,
+    arm_end,
+    drawn,
+    extent,
+    heel_lift,
+    joint_of,
+    panel_for,
+)
+from service.mechanics.posture import Point
+
+__all__ = ["Panel", "panel_for", "side_view"]
+
+JOINT_NAMES: Final = {"knee": "knee", "hip": "hip", "lumbosacral": "lower back"}
+
+_SCALE: Final = 230.0  # [px/m]
+_LEFT: Final = 170.0  # [px], room for the labels of hip, lower back and trunk lean
+_RIGHT: Final = 116.0  # [px], room for the label of the knee
+_UNDER: Final = 42.0  # [px], floor and what is written below it
+_SCALE_BAR: Final = 0.20  # [m]
+_WIDEST_ROW: Final = 3
+_LEAN_ARC: Final = 0.55  # of the trunk's length
+_NO_LIFT: Final = 1e-6  # [m]
+_LEGEND: Final = (
+    "Dashed: plumb line over the balance point of the feet. Thick: moment arms, from knee and hip to the plumb line, "
+    "from the lower back to the line of all weight above it (short dashes); negative where they load the flexors."
+)
+
+
+def side_view(panels: Sequence[Panel]) -> str:
+    """Lifters seen from their right side, to one scale, with trunk lean and moment arms.
+
+    panels: one or more; up to three stand in a row, four in two rows of two.
+    Returns SVG text; its text alternative has the same numbers.
+    Raises ValueError without any panel.
+    """
+    if not panels:
+        raise ValueError("There is no lifter to draw.")
+    rooms = [extent(panel) for panel in panels]
+    room = Extent(min(one.left for one in rooms), max(one.right for one in rooms), max(one.top for one in rooms))
+    columns = _columns(len(panels))
+    rows = -(-len(panels) // columns)
+    width = _LEFT + _SCALE * (room.right - room.left) + _RIGHT
+    heads = [[*wrapped(panel.label, width - 2 * MARGIN, HEAD_SIZE), *_remarks(panel)] for panel in panels]
+    head = MARGIN + LINE_HEIGHT * max(map(len, heads)) + MARGIN
+    height = head + _SCALE * room.top + _UNDER
+    legend = wrapped(_LEGEND, columns * width - 2 * MARGIN, BODY_SIZE, 9)
+    total = rows * height + MARGIN + LINE_HEIGHT * (len(legend) + 1)
+    drawing = canvas(columns * width, total, _title(panels), " ".join(map(_in_words, panels)))
+    for index, panel in enumerate(panels):
+        left, top = index % columns * width, index // columns * height
+        frame = Frame(left + _LEFT - _SCALE * room.left, top + head + _SCALE * room.top, _SCALE)
+        labels = len(wrapped(panel.label, width - 2 * MARGIN, HEAD_SIZE))
+        for row, text in enumerate(heads[index]):
+            style, size = ("head", HEAD_SIZE) if row < labels else ("quiet", BODY_SIZE)
+            drawing.append(letters(text, left + MARGIN, top + MARGIN + LINE_HEIGHT * (row + 0.8), style, size=size))
+        drawing.extend(_panel(panel, frame, left, left + width, top + head))
+    foot = rows * height
+    drawing.extend(_scale_bar(MARGIN, foot))
+    for row, text in enumerate(legend):
+        drawing.append(letters(text, MARGIN, foot + LINE_HEIGHT * (row + 2), "quiet"))
+    return svg(drawing)
+
+
+def _columns(count: int) -> int:
+    return 2 if count == _WIDEST_ROW + 1 else min(count, _WIDEST_ROW)
+
+
+def _remarks(panel: Panel) -> list[str]:
+    said = []
+    if panel.posture.limited_by:
+        said.append("limited by " + ", ".join(limit.replace("_", " ") for limit in panel.posture.limited_by))
+    if panel.lead_leg:
+        said.append("lead leg only")
+    return said
+
+
+def _panel(panel: Panel, frame: Frame, left: float, right: float, top: float) -> Iterator[Element]:
+    posture = panel.posture
+    yield line(left + MARGIN, frame.y, right - MARGIN, frame.y, "floor")
+    yield from drawn(panel, frame)
+    balance_x, floor = frame.at(Point(posture.balance_point, 0.0))
+    yield line(balance_x, top, balance_x, floor, "plumb")
+    yield draw.Lines(
+        *map(place, (balance_x, floor + 2, balance_x - 6, floor + 12, balance_x + 6, floor + 12)),
+        close=True,
+        class_="balance",
+    )
+    for joint in ARM_JOINTS:
+        yield from _arm(panel, joint, frame)
+    yield from _lean(panel, frame)
+    yield from _labels(panel, frame, left)
+    lift = heel_lift(panel)
+    if lift > _NO_LIFT:
+        yield letters(f"heel lift {number(100 * lift)} cm", frame.x - 8, floor + LINE_HEIGHT, "quiet", anchor="end")
+
+
+def _arm(panel: Panel, joint: str, frame: Frame) -> Iterator[Element]:
+    """A moment arm: a thick line from the joint to the line of the weight, with a tick at that end."""
+    point = joint_of(panel.posture, joint)
+    x1, y = frame.at(point)
+    x2, _ = frame.at(Point(arm_end(panel, joint), point.y))
+    yield line(x1, y, x2, y, f"arm {joint}", data_arm=joint)
+    if joint == "lumbosacral":
+        yield line(x2, y - 34, x2, y + 8, f"weight {joint}")
+    else:
+        yield line(x2, y - 5, x2, y + 5, f"arm {joint}")
+
+
+def _lean(panel: Panel, frame: Frame) -> Iterator[Element]:
+    """The vertical through the hip and the arc from it to the trunk."""
+    posture = panel.posture
+    reach = _LEAN_ARC * panel.body.trunk
+    x, y = frame.at(posture.hip)
+    high_x, high_y = frame.at(Point(posture.hip.x, posture.hip.y + 1.15 * reach))
+    yield line(x, y, high_x, high_y, "guide")
+    steps = 16
+    arc = [
+        frame.at(Point(posture.hip.x + reach * sin(angle), posture.hip.y + reach * cos(angle)))
+        for angle in (posture.trunk_lean * step / steps for step in range(steps + 1))
+    ]
+    yield draw.Lines(*(place(value) for point in arc for value in point), class_="bone")
+
+
+def _labels(panel: Panel, frame: Frame, left: float) -> Iterator[Element]:
+    """Hip, lower back and lean in a column on the left, the knee on the right; each with a thin line to its place."""
+    posture = panel.posture
+    reach = _LEAN_ARC * panel.body.trunk
+    wanted = [
+        ("hip", _arm_text(panel, "hip"), frame.at(posture.hip)),
+        ("lumbosacral", _arm_text(panel, "lumbosacral"), frame.at(posture.lumbosacral)),
+        ("", f"trunk lean {_degrees(posture.trunk_lean)}", frame.at(Point(posture.hip.x, posture.hip.y + reach))),
+    ]
+    base = float("inf")
+    for style, text, (x, y) in wanted:
+        base = min(base - LINE_HEIGHT, y + (LINE_HEIGHT if style == "hip" else 0.0))
+        end = max(left + MARGIN + width_of(text, BODY_SIZE), left + _LEFT - 22)
+        yield line(end + 4, base - 4, x, y, "leader")
+        yield letters(text, end, base, style, anchor="end")
+    x, y = frame.at(posture.knee)
+    far = x + 0.066 * panel.body.stature * frame.scale
+    yield line(x, y, far, y, "leader")
+    yield letters(_arm_text(panel, "knee"), far + 4, y + 4, "knee")
+
+
+def _arm_text(panel: Panel, joint: str) -> str:
+    return f"{JOINT_NAMES[joint]} {number(100 * panel.moment_arms[joint])} cm"
+
+
+def _degrees(angle: float) -> str:
+    return f"{number(degrees(angle), 0)}°"
+
+
+def _scale_bar(x: float, y: float) -> Iterator[Element]:
+    end = x + _SCALE * _SCALE_BAR
+    yield line(x, y, end, y, "whisker", data_scale_bar=f"{_SCALE_BAR:g}")
+    for tick in (x, end):
+        yield line(tick, y - 5, tick, y + 5, "whisker")
+    yield letters(f"{trimmed(100 * _SCALE_BAR)} cm", end + 8, y + 4)
+
+
+def _title(panels: Sequence[Panel]) -> str:
+    return "Side view: " + ", ".join(clean(panel.label) for panel in panels)
+
+
+def _in_words(panel: Panel) -> str:
+    posture = panel.posture
+    said = [
+        f"trunk lean {_degrees(posture.trunk_lean)}",
+        f"shin angle {_degrees(posture.shin_angle)}",
+        f"knee flexion {_degrees(posture.knee_flexion)}",
+        *(f"moment arm of the {_arm_text(panel, joint)}" for joint in ARM_JOINTS),
+    ]
+    lift = heel_lift(panel)
+    if lift > _NO_LIFT:
+        said.append(f"heel lift {number(100 * lift)} cm")
+    return f"{clean(panel.label)}: " + ", ".join([*said, *_remarks(panel)]) + "."

@@ -1,0 +1,170 @@
+"""Setups against a reference, by region or joint: a bar for each ratio, its span as a whisker, the verdict in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Final, Literal
+
+import drawsvg as draw
+from msgspec import Struct
+
+from service.charts.elements.axes import Scale, ticks
+from service.charts.elements.text_layout import Span, clean, number, trimmed, wrapped
+from service.charts.elements.theme import (
+    BODY_SIZE,
+    HEAD_SIZE,
+    LINE_HEIGHT,
+    MARGIN,
+    Element,
+    canvas,
+    letters,
+    line,
+    place,
+    svg,
+)
+
+Difference = Literal["lower", "higher", "no_clear_difference"]
+
+_LABELS: Final = 190.0  # [px]
+_PLOT: Final = 320.0  # [px]
+_WORDS: Final = 330.0  # [px]
+_WIDTH: Final = 2 * MARGIN + _LABELS + _PLOT + _WORDS
+_BAR: Final = 14.0  # [px]
+_FURTHEST: Final = 4.0  # ratio beyond which the axis does not go: a whisker that does ends in an arrow
+_ROUNDING: Final = 1e-9
+
+
+class Bar(Struct, frozen=True):
+    """One setup: its label, and its ratio to the reference with its span, None where there is none.
+
+    difference: the verdict where it does not rest on the ratio.
+    """
+
+    label: str
+    ratio: Span | None
+    difference: Difference | None = None
+
+
+class BarGroup(Struct, frozen=True):
+    """The setups at one region or joint."""
+
+    name: str
+    bars: Sequence[Bar]
+
+
+def comparison_bars(title: str, groups: Sequence[BarGroup]) -> str:
+    """Bars of every setup's ratio to the reference, group by group, with the line at 1.
+
+    Returns SVG text; its text alternative has the same numbers.
+    Raises ValueError without any bar.
+    """
+    if not any(group.bars for group in groups):
+        raise ValueError("There is nothing to compare.")
+    heads = wrapped(title, _WIDTH - 2 * MARGIN, HEAD_SIZE)
+    labels = [[wrapped(bar.label, _LABELS - 12, BODY_SIZE) for bar in group.bars] for group in groups]
+    top = MARGIN + LINE_HEIGHT * len(heads) + MARGIN / 2
+    bottom = top + sum(_group_height(lines) for lines in labels)
+    scale = _axis(groups)
+    drawing = canvas(_WIDTH, bottom + 3 * LINE_HEIGHT, title, _in_words(title, groups))
+    for row, text in enumerate(heads):
+        drawing.append(letters(text, MARGIN, MARGIN + LINE_HEIGHT * (row + 0.8), "head", size=HEAD_SIZE))
+    drawing.extend(_grid(scale, top, bottom))
+    y = top
+    for group, lines in zip(groups, labels, strict=True):
+        drawing.append(
+            letters(wrapped(group.name, _WIDTH - 2 * MARGIN, HEAD_SIZE, 1)[0], MARGIN, y + LINE_HEIGHT, "head")
+        )
+        y += LINE_HEIGHT + 6
+        for bar, label in zip(group.bars, lines, strict=True):
+            height = _row_height(label)
+            drawing.extend(_row(bar, label, scale, y, height))
+            y += height
+        y += MARGIN / 2
+    one = scale.at(1.0)
+    drawing.append(line(one, top, one, bottom, "one"))
+    return svg(drawing)
+
+
+def verdict(bar: Bar) -> str:
+    """What is said beside a bar: the ratio, its span, and in words what follows from them."""
+    if bar.ratio is None:
+        return "no ratio" if bar.difference is None else f"no ratio, {_said(bar.difference)}"
+    ratio = bar.ratio
+    if ratio.low == ratio.high == 1.0:
+        return f"{number(1.0, 2)}, as the reference"
+    span = f"{number(ratio.value, 2)} ({number(ratio.low, 2)} to {number(ratio.high, 2)})"
+    return f"{span}, {_said(_difference(ratio))}"
+
+
+def _said(difference: Difference) -> str:
+    return difference.replace("_", " ")
+
+
+def _difference(ratio: Span) -> Difference:
+    if ratio.high < 1.0 - _ROUNDING:
+        return "lower"
+    return "higher" if ratio.low > 1.0 + _ROUNDING else "no_clear_difference"
+
+
+def _axis(groups: Sequence[BarGroup]) -> Scale:
+    ratios = [bar.ratio for group in groups for bar in group.bars if bar.ratio is not None]
+    low = max(-_FURTHEST, min([0.0, *(ratio.low for ratio in ratios)]))
+    high = min(_FURTHEST, 1.05 * max([1.2, *(ratio.high for ratio in ratios)]))
+    start = MARGIN + _LABELS
+    return Scale(low, high, start, start + _PLOT)
+
+
+def _grid(scale: Scale, top: float, bottom: float) -> Iterator[Element]:
+    for tick in ticks(scale.low, scale.high, 7):
+        x = scale.at(tick)
+        yield line(x, top, x, bottom, "grid")
+        yield letters(trimmed(tick), x, bottom + LINE_HEIGHT, "quiet", anchor="middle")
+    yield line(scale.start, bottom, scale.end, bottom, "axis")
+    yield letters(
+        "ratio to the reference, with its span; dashed: the reference",
+        scale.start,
+        bottom + 2 * LINE_HEIGHT + 4,
+        "quiet",
+    )
+
+
+def _row(bar: Bar, label: Sequence[str], scale: Scale, top: float, height: float) -> Iterator[Element]:
+    middle = top + height / 2
+    first = middle - LINE_HEIGHT * (len(label) - 1) / 2 + 4
+    for row, text in enumerate(label):
+        yield letters(text, MARGIN, first + LINE_HEIGHT * row)
+    yield letters(verdict(bar), scale.end + 14, middle + 4)
+    if bar.ratio is None:
+        return
+    ratio = bar.ratio
+    start, end = sorted((scale.at(0.0), scale.at(ratio.value)))
+    style = {"lower": "lower", "higher": "higher", "no_clear_difference": "unclear"}[_difference(ratio)]
+    yield draw.Rectangle(
+        place(start), place(middle - _BAR / 2), place(end - start), _BAR, class_=style, data_ratio=f"{ratio.value:.6g}"
+    )
+    if ratio.low < ratio.high:
+        yield from _whisker(ratio, scale, middle)
+
+
+def _whisker(ratio: Span, scale: Scale, y: float) -> Iterator[Element]:
+    low, high = scale.at(ratio.low), scale.at(ratio.high)
+    yield line(low, y, high, y, "whisker")
+    for x, beyond, inward in ((low, ratio.low < scale.low, 6.0), (high, ratio.high > scale.high, -6.0)):
+        back = x + inward if beyond else x
+        yield draw.Lines(*map(place, (back, y - 5, x, y, back, y + 5)), class_="whisker")
+
+
+def _row_height(label: Sequence[str]) -> float:
+    return max(_BAR + 10, LINE_HEIGHT * len(label) + 6)
+
+
+def _group_height(labels: Sequence[Sequence[str]]) -> float:
+    return LINE_HEIGHT + 6 + sum(map(_row_height, labels)) + MARGIN / 2
+
+
+def _in_words(title: str, groups: Sequence[BarGroup]) -> str:
+    said = [f"{clean(title)}. Ratios to the reference."]
+    for group in groups:
+        bars = "; ".join(f"{clean(bar.label)} {verdict(bar)}" for bar in group.bars)
+        said.append(f"{clean(group.name)}: {bars}.")
+    return " ".join(said)

@@ -1,1 +1,0 @@
-"""Pictures made from results."""

@@ -1,1 +1,0 @@
-"""What stands before every route: observation, limits, access. None of it knows what an operation computes."""

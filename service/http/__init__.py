@@ -1,0 +1,1 @@
+"""HTTP alone: messages, negotiation, problems, middleware and the server; knows no operation and no domain."""

@@ -1,0 +1,58 @@
+"""Long computations, in a thread of their own, so that health and short questions are answered meanwhile.
+
+One thread: the interpreter computes in one at a time anyway, and what is asked first is answered first. Whoever computes
+in it does so in pieces that are bounded by counted work; nothing there is ever broken off, and what has not begun when
+its request ends is never begun.
+"""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import contextmanager
+from typing import Any, Final, TypeVar
+
+from service.http.problems import HttpProblem
+
+RETRY_AFTER: Final = 1  # [s]
+Result = TypeVar("Result")
+
+
+class Background:
+    """The thread, and the requests that wait for it or use it: as a container, their tasks."""
+
+    def __init__(self, most: int) -> None:
+        self._most = most
+        self._thread = _thread()
+        self._admitted: set[asyncio.Task[Any]] = set()
+
+    def __contains__(self, task: object) -> bool:
+        return task in self._admitted
+
+    @contextmanager
+    def admitted(self) -> Iterator[None]:
+        """A place for the request in hand until the block is left. Raises HttpProblem where too many have one."""
+        if len(self._admitted) >= self._most:
+            detail = "Too many long computations are waiting; short questions are answered."
+            raise HttpProblem("overloaded", detail, {"retry-after": str(RETRY_AFTER)})
+        task: Any = asyncio.current_task()
+        self._admitted.add(task)
+        try:
+            yield
+        finally:
+            self._admitted.discard(task)
+
+    async def run(self, make: Callable[[], Result]) -> Result:
+        """What a function gives that is called in the thread, or what it raises."""
+        return await asyncio.get_running_loop().run_in_executor(self._thread, make)
+
+    async def close(self) -> None:
+        """Begin nothing that waits; what is being computed ends by itself. An application begun anew can go on."""
+        ended, self._thread = self._thread, _thread()
+        ended.shutdown(wait=False, cancel_futures=True)
+
+
+def _thread() -> ThreadPoolExecutor:
+    """A thread that is begun with the first computation."""
+    return ThreadPoolExecutor(1, "computation")

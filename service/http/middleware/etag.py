@@ -1,0 +1,74 @@
+"""GET, HEAD and conditional requests (RFC 9110 §13) for every resource and every computation asked by its address.
+
+An entity tag is made of the release and of the very bytes that go out, so it is strong, differs between the forms and
+codings of one answer, and changes with the release. Litestar's own means set the header and never answer 304.
+"""
+
+from __future__ import annotations
+
+from hashlib import blake2b
+from typing import TYPE_CHECKING, Any, Final
+
+from litestar.enums import ScopeType
+
+from service import __version__
+from service.http.headers import value_of, without
+
+if TYPE_CHECKING:
+    from litestar.types import ASGIApp, Message, Receive, Scope, Send
+
+OK: Final = 200
+NOT_MODIFIED: Final = 304
+SAFE: Final = ("GET", "HEAD")
+# what describes a body does not go with an answer that has none
+OF_THE_BODY: Final = (b"content-type", b"content-length", b"content-encoding")
+
+
+def entity_tag(media_type: bytes, body: bytes) -> bytes:
+    """The strong entity tag of a representation."""
+    seed = f"{__version__} ".encode() + media_type
+    return b'"%s"' % blake2b(body, digest_size=12, key=blake2b(seed, digest_size=32).digest()).hexdigest().encode()
+
+
+def matches(if_none_match: bytes, tag: bytes) -> bool:
+    """Whether an If-None-Match header names a tag, by the weak comparison that it asks for."""
+    if if_none_match.strip() == b"*":
+        return True
+    return tag in (part.strip().removeprefix(b"W/") for part in if_none_match.split(b","))
+
+
+class Conditional:
+    """Wraps the application: tags what can be kept, answers 304, and makes HEAD what GET says without its body."""
+
+    def __init__(self, app: ASGIApp) -> None:
+        self._app = app
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """One request."""
+        if scope["type"] != ScopeType.HTTP or scope["method"] not in SAFE:
+            await self._app(scope, receive, send)
+            return
+        start: Any = None
+        parts: list[bytes] = []
+
+        async def keep(message: Message) -> None:
+            nonlocal start
+            if message["type"] == "http.response.start":
+                start = message
+            elif message["type"] == "http.response.body":
+                parts.append(message.get("body", b""))
+
+        inner: Any = {**scope, "method": "GET"}
+        await self._app(inner, receive, keep)
+        body = b"".join(parts)
+        headers = [*without(start["headers"], b"content-length"), (b"content-length", b"%d" % len(body))]
+        status = start["status"]
+        if status == OK and value_of(headers, b"cache-control") != b"no-store":
+            tag = entity_tag(value_of(headers, b"content-type"), body)
+            headers.append((b"etag", tag))
+            if matches(value_of(scope["headers"], b"if-none-match"), tag):
+                status, headers, body = NOT_MODIFIED, without(headers, *OF_THE_BODY), b""
+        await send({"type": "http.response.start", "status": status, "headers": headers})
+        await send(
+            {"type": "http.response.body", "body": b"" if scope["method"] == "HEAD" else body, "more_body": False}
+        )

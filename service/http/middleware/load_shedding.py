@@ -1,0 +1,96 @@
+"""What protects the process from too much at once: a cap on requests in flight, and a limit on the time of each.
+
+Body, address and item counts are limited where they are read; header size and slow headers by the server's protocol
+(service.http.server.protocol).
+"""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Container
+from contextlib import suppress
+from typing import Any, Final
+
+from service.http.exchange import send_problem
+from service.http.problems import HttpProblem
+from service.http.types import App, Receive, Scope, Send
+from service.observability.metrics import IN_FLIGHT, SHED
+
+RETRY_AFTER: Final = 1  # [s]
+LOOKED_AT_EVERY: Final = 0.5  # [s], at most; a part of the limit where that is shorter
+
+
+class Limits:
+    """Wraps the application.
+
+    Requests in flight are looked through now and then for one that takes too long: a timer for each would cost every
+    request more than all the rest of this. computing: the tasks that have been read and are being computed.
+    """
+
+    def __init__(
+        self, app: App, most_at_once: int, seconds: float, exempt: frozenset[str], computing: Container[object] = ()
+    ) -> None:
+        self._app = app
+        self._most = most_at_once
+        self._seconds = seconds
+        self._exempt = exempt
+        self._computing = computing
+        self._begun: dict[asyncio.Task[Any], float] = {}
+        self._too_slow: dict[asyncio.Task[Any], HttpProblem] = {}
+        self._looking = False
+        IN_FLIGHT.set_function(lambda: len(self._begun))
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """One request: shed with 503 where too many are being answered.
+
+        Cut off where it takes too long: with 408 if it was slow to come, with 503 if the service was slow to answer.
+        """
+        if scope["type"] != "http" or scope["path"] in self._exempt:
+            await self._app(scope, receive, send)
+            return
+        if len(self._begun) >= self._most:
+            SHED.inc()
+            problem = HttpProblem(
+                "overloaded", "Too many requests are being answered.", {"retry-after": str(RETRY_AFTER)}
+            )
+            await send_problem(send, problem)
+            return
+        loop = asyncio.get_running_loop()
+        task: Any = asyncio.current_task()
+        self._begun[task] = loop.time()
+        if not self._looking:
+            self._looking = True
+            self._look_later(loop)
+        try:
+            await self._app(scope, receive, send)
+        except asyncio.CancelledError:
+            if task not in self._too_slow:  # the server itself ends it
+                raise
+            task.uncancel()
+            # where the answer had begun already, the server refuses to begin another and cuts the connection
+            with suppress(RuntimeError):
+                await send_problem(send, self._too_slow[task])
+        finally:
+            del self._begun[task]
+            self._too_slow.pop(task, None)
+
+    def _problem(self, task: asyncio.Task[Any]) -> HttpProblem:
+        close = {"connection": "close"}
+        if task in self._computing:
+            detail = f"The answer was not ready within {self._seconds:g} s: too much is being computed."
+            return HttpProblem("overloaded", detail, close | {"retry-after": str(RETRY_AFTER)})
+        return HttpProblem("too-slow", f"The request was not complete within {self._seconds:g} s.", close)
+
+    def _look_later(self, loop: asyncio.AbstractEventLoop) -> None:
+        loop.call_later(min(LOOKED_AT_EVERY, self._seconds / 4), self._look, loop)
+
+    def _look(self, loop: asyncio.AbstractEventLoop) -> None:
+        latest = loop.time() - self._seconds
+        for task, begun in self._begun.items():
+            if begun < latest and task not in self._too_slow:
+                self._too_slow[task] = self._problem(task)
+                task.cancel()
+        if self._begun:
+            self._look_later(loop)
+        else:
+            self._looking = False

@@ -1,0 +1,232 @@
+"""Everything that is not an answer: problem details (RFC 9457), in one shape from every layer."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import Any, Final
+
+import msgspec
+from msgspec import UNSET, UnsetType
+
+from service.errors import Fault, Refusal
+
+MEDIA_TYPE: Final = "application/problem+json"
+MOST_FAULTS: Final = 50  # listed in one problem
+MOST_TEXT: Final = 20_000  # characters of them, after which no other is begun
+
+
+class ProblemFault(msgspec.Struct, frozen=True, omit_defaults=True):
+    """One thing wrong with a request: where (JSON Pointer into its JSON form; for flat forms the parameter as well), what, and what would be allowed."""
+
+    pointer: str
+    parameter: str | UnsetType = UNSET
+    detail: str = ""
+    allowed: str | UnsetType = UNSET
+
+
+class Problem(msgspec.Struct, frozen=True, kw_only=True):
+    """Problem details (RFC 9457). `type` leads to a page that explains it; `errors` lists the faults, up to 50 of them."""
+
+    type: str
+    title: str
+    status: int
+    detail: str
+    errors: list[ProblemFault] | UnsetType = UNSET
+
+
+class Kind(msgspec.Struct, frozen=True):
+    """A kind of problem: its last path step under /problems, title, status, and what it means."""
+
+    id: str
+    title: str
+    status: int
+    meaning: str
+
+
+KINDS: Final = {
+    kind.id: kind
+    for kind in (
+        Kind(
+            "unreadable",
+            "The request cannot be read",
+            400,
+            "The body is not what its media type says, or not in UTF-8; or JSON is nested too deeply, or names a field twice in one object; or Host is missing, doubled or not valid.",
+        ),
+        Kind(
+            "unknown-parameter",
+            "A query parameter is not known or not valid",
+            400,
+            "The operation does not take this query parameter, it is repeated, or its value does not fit.",
+        ),
+        Kind(
+            "not-found",
+            "There is nothing at this address",
+            404,
+            "The path or the id in it does not exist. The description at /openapi.json lists every path.",
+        ),
+        Kind(
+            "method-not-allowed",
+            "This method is not supported here",
+            405,
+            "The Allow header lists the methods of this path.",
+        ),
+        Kind(
+            "not-acceptable",
+            "None of the media types asked for can be given",
+            406,
+            "The Accept header excludes every representation there is; `detail` lists them.",
+        ),
+        Kind(
+            "too-large",
+            "The request is too large",
+            413,
+            "The body is larger than the service takes, or its questions cost more work together than one request, or the client's whole quota, may; `detail` says in how many parts they fit.",
+        ),
+        Kind(
+            "uri-too-long",
+            "The address is too long",
+            414,
+            "Path and query together may have 2048 characters. Longer questions go into the body of a POST request.",
+        ),
+        Kind(
+            "unsupported-media-type",
+            "The body is of another media type or coding",
+            415,
+            "The Accept header of the answer says which media type is taken, or Accept-Encoding which content coding.",
+        ),
+        Kind(
+            "invalid",
+            "The request does not fit",
+            422,
+            "Readable, but a value is missing, unknown, outside its bounds, or outside the range in which the method is published. `errors` lists every fault.",
+        ),
+        Kind(
+            "key-required",
+            "An API key is required",
+            401,
+            "This service asks for an API key, sent as a bearer token in the Authorization header; none came, or one that it does not know.",
+        ),
+        Kind(
+            "keys-unavailable",
+            "API keys cannot be checked",
+            503,
+            "A fault of the service: it could not read its API keys for longer than it goes on with those read last. Retry-After says when to come back; the key may still be good.",
+        ),
+        Kind("key-expired", "The API key has run out", 403, "The API key is known, but its last day has passed."),
+        Kind(
+            "too-slow",
+            "The request did not come in time",
+            408,
+            "The request was not complete within the time that the service allows for it.",
+        ),
+        Kind(
+            "quota-exceeded",
+            "The quota is used up",
+            429,
+            "Of the work that the client may ask for in this window of time, less is left than this request costs; nothing was computed. RateLimit-Policy lists the quotas, RateLimit what is left of them, Retry-After when to come back.",
+        ),
+        Kind(
+            "overloaded",
+            "Too many requests at once",
+            503,
+            "The service is answering as many requests as it can, or too many for this answer to be ready in time. Retry-After says when to come back.",
+        ),
+        Kind(
+            "stopping",
+            "The service is about to stop",
+            503,
+            "The service was told to stop: it answers what it is sent for a few seconds more, and new requests belong elsewhere.",
+        ),
+        Kind(
+            "internal",
+            "The service failed",
+            500,
+            "A fault of the service, not of the request. It is logged, without the request's content.",
+        ),
+    )
+}
+
+
+class HttpProblem(Exception):
+    """A problem on its way out; `headers` go with it."""
+
+    def __init__(
+        self, kind: str, detail: str, headers: dict[str, str] | None = None, faults: tuple[ProblemFault, ...] = ()
+    ) -> None:
+        super().__init__(detail)
+        self.kind = KINDS[kind]
+        self.detail = detail
+        self.headers = headers or {}
+        self.faults = faults
+
+    @property
+    def problem(self) -> Problem:
+        """The problem as its shape."""
+        return Problem(
+            type=f"/problems/{self.kind.id}",
+            title=self.kind.title,
+            status=self.kind.status,
+            detail=self.detail,
+            errors=list(self.faults) or UNSET,
+        )
+
+    @property
+    def body(self) -> bytes:
+        """The problem as bytes."""
+        return msgspec.json.encode(self.problem)
+
+    @property
+    def brief(self) -> HttpProblem:
+        """The same with its first fault alone and without what is allowed, for where many problems stand together."""
+        first = tuple(ProblemFault(fault.pointer, fault.parameter, fault.detail) for fault in self.faults[:1])
+        return HttpProblem(self.kind.id, first[0].detail if first else self.detail, self.headers, first)
+
+    @property
+    def line(self) -> str:
+        """The problem as one readable line, for a cell or a page of plain text."""
+        return "; ".join(map(_line, self.faults)) or self.detail
+
+
+def _line(fault: ProblemFault) -> str:
+    where = fault.pointer if isinstance(fault.parameter, UnsetType) else fault.parameter
+    allowed = "" if isinstance(fault.allowed, UnsetType) else f" Allowed: {fault.allowed}"
+    return f"{where}: {fault.detail}{allowed}" if where else f"{fault.detail}{allowed}"
+
+
+def invalid(faults: Iterable[ProblemFault]) -> HttpProblem:
+    """A request that can be read and does not fit, with its faults; no more are drawn than are listed."""
+    listed: list[ProblemFault] = []
+    size = 0
+    for fault in faults:
+        if len(listed) == MOST_FAULTS or size > MOST_TEXT:
+            detail = f"More than {len(listed)} faults; the first are listed in errors."
+            break
+        listed.append(fault)
+        size += len(_line(fault))
+    else:
+        detail = listed[0].detail if len(listed) == 1 else f"{len(listed)} faults; each is listed in errors."
+    return HttpProblem("invalid", detail, faults=tuple(listed))
+
+
+def plain_fault(fault: Fault) -> ProblemFault:
+    """A fault of a JSON request as it is shown."""
+    return ProblemFault(fault.pointer, detail=fault.detail, allowed=fault.allowed or UNSET)
+
+
+def from_refusal(refusal: Refusal, shown: Callable[[Fault], ProblemFault] = plain_fault) -> HttpProblem:
+    """A refusal of the pure functions, as an HTTP answer; `shown` says how a fault is shown to this client."""
+    return invalid(map(shown, refusal.faults))
+
+
+def media_types(*kinds: str) -> dict[str, Any]:
+    """OpenAPI content of an answer that is a problem of one of these kinds."""
+    examples = {kind: {"value": _example(kind)} for kind in kinds}
+    return {MEDIA_TYPE: {"schema": {"$ref": "#/components/schemas/Problem"}, "examples": examples}}
+
+
+def _example(kind: str) -> dict[str, Any]:
+    found = HttpProblem(kind, KINDS[kind].meaning)
+    if kind == "invalid":
+        found = invalid([ProblemFault("/set/reps_in_reserve", detail="The value is too large.", allowed="0 to 4")])
+    value: dict[str, Any] = msgspec.json.decode(found.body)
+    return value

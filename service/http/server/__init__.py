@@ -1,0 +1,1 @@
+"""The server's protocol with limits of its own."""

@@ -1,0 +1,192 @@
+"""How deep is the bottom: the thigh angle that a stated depth, a box or the height of a bar comes to."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import acos, asin, cos, degrees, pi, radians, sin, sqrt
+
+from msgspec import Struct
+
+from service.errors import Refusal
+from service.knowledge.posture_rules import POSTURES, ExerciseRule
+from service.mechanics.balance import Carry, hang_below, line_of_load, supported_moments, upper_body_moment
+from service.mechanics.body import Body
+from service.mechanics.posture import shin_shape
+
+_QUARTER = pi / 2
+_LOWEST_THIGH = radians(POSTURES.limits.thigh_angle.low)
+_HIGHEST_THIGH = radians(POSTURES.limits.thigh_angle.high)
+_ROOT_TOLERANCE = 1e-9  # [m or rad]
+
+
+class Depth(Struct, frozen=True, gc=False):
+    """How deep: exactly one of the three.
+
+    thigh_below_horizontal [rad]; box_height: the box under the seat, under the lead foot (step-up) or under the bar
+    (block pull) [m]; knee_flexion [rad].
+    """
+
+    thigh_below_horizontal: float | None = None
+    box_height: float | None = None
+    knee_flexion: float | None = None
+
+
+class Legs(Struct, frozen=True, gc=False):
+    """How the legs of a setup behave, whatever the depth.
+
+    shin_angle: preferred, at a level thigh if it follows the depth, else at any bottom [rad]; shin_limit, shin_nudge,
+    pitch [rad]; thigh_projection [1]; balance: fraction of foot length from the heel [1].
+    """
+
+    shin_angle: float
+    follows_depth: bool
+    shin_limit: float
+    shin_nudge: float
+    pitch: float
+    thigh_projection: float
+    balance: float
+
+    def preferred_shin(self, thigh_angle: float) -> float:
+        """The shin angle [rad] that would be taken at a bottom of this thigh angle [rad], were there no limit."""
+        return self.shin_angle * shin_shape(thigh_angle) if self.follows_depth else self.shin_angle
+
+    def shin(self, thigh_angle: float) -> float:
+        """The shin angle [rad] at a bottom of this thigh angle [rad]."""
+        return min(self.preferred_shin(thigh_angle), self.shin_limit) + self.shin_nudge
+
+
+class HandHeld(Struct, frozen=True, gc=False):
+    """A load [kg] and how it is carried, where the hands' reach decides the depth."""
+
+    load: float
+    carry: Carry
+
+
+def stated_thigh_angle(depth: Depth) -> float | None:
+    """The thigh angle at the bottom [rad] where the depth is stated as such."""
+    return None if depth.thigh_below_horizontal is None else -depth.thigh_below_horizontal
+
+
+def thigh_angle_at_bottom(body: Body, rule: ExerciseRule, depth: Depth | None, legs: Legs, held: HandHeld) -> float:
+    """The thigh angle at the bottom [rad]: sought from what was asked for, or else from the height of the bar.
+
+    Raises Refusal for a depth that this lifter does not reach.
+    """
+    if depth is not None and depth.knee_flexion is not None:
+        knee_flexion = depth.knee_flexion
+        return _depth_root(
+            lambda thigh: knee_flexion - (legs.shin(thigh) + _QUARTER - thigh),
+            "depth/knee_flexion",
+            "this much knee bend",
+        )
+    if depth is not None and depth.box_height is not None and rule.grip_height is None:
+        box = depth.box_height
+        # A step-up begins with the trailing leg straight on the floor, a box squat ends with the seat on the box.
+        target = body.ankle_height + body.shank + body.thigh - box if rule.family == "split" else box + body.seat_to_hip
+        return _depth_root(
+            lambda thigh: _hip_height(body, legs, thigh) - target, "depth/box_height", "a box of this height"
+        )
+    block = rule.block_height if depth is None or depth.box_height is None else depth.box_height
+    return thigh_angle_for_grip(body, held, legs, _grip_height(body, rule, block))
+
+
+def thigh_angle_for_grip(body: Body, held: HandHeld, legs: Legs, grip_height: float) -> float:
+    """The thigh angle [rad] at which straight arms reach a bar at a height, in balance.
+
+    Sought over the trunk lean, which unlike the thigh angle covers the whole range without a turning point: each lean
+    fixes by balance how far back the hip is, hence the heights of hip and grip, and the grip falls as the lean grows.
+    held: hanging from the hands; legs: with a shin angle that does not follow the depth; grip_height [m].
+    Raises Refusal when the bar cannot be reached in balance.
+    """
+    load, carry, thigh_projection = held.load, held.carry, legs.thigh_projection
+    shin_angle = legs.shin(0.0)
+    balance_x = legs.balance * body.foot
+    line_x = line_of_load(body, carry, balance_x)
+    mass = body.mass + load
+    level = supported_moments(body, mass, shin_angle, 0.0, balance_x, thigh_projection=thigh_projection)
+    upright = supported_moments(body, mass, shin_angle, _QUARTER, balance_x, thigh_projection=thigh_projection)
+    along, _ = upper_body_moment(body, carry)
+    # balance: along sin T = at_knee + per_reach cos t, with the hip above the knee and with the thigh level
+    at_knee = upright.hip - load * (line_x - upright.hip_x)
+    per_reach = level.hip - load * (line_x - level.hip_x) - at_knee
+    knee_y = (
+        body.ankle_height
+        + (body.ball_from_heel - body.ankle_from_heel) * sin(legs.pitch)
+        + body.shank * cos(shin_angle)
+    )
+    reach = thigh_projection * body.thigh
+    trunk, arm = body.trunk, body.arm
+
+    def above_grip(lean: float) -> float:
+        lean_sine = sin(lean)
+        cosine = (along * lean_sine - at_knee) / per_reach
+        hip_y = knee_y + body.thigh * sqrt(max(0.0, 1.0 - cosine * cosine))
+        shoulder_x = upright.hip_x - reach * cosine + trunk * lean_sine
+        return hip_y + trunk * cos(lean) - hang_below(arm, shoulder_x - line_x) - grip_height
+
+    lowest, highest = at_knee / along, min(1.0, (at_knee + per_reach) / along)
+    lean = falling_root(above_grip, asin(lowest), asin(highest)) if -1.0 < lowest < highest else None
+    if lean is None:
+        raise Refusal.one(
+            "depth",
+            f"No balanced posture of this lifter takes straight arms to a bar at {grip_height:.2f} m.",
+            "a bar at another height, more shin angle, or another variation",
+        )
+    return acos(max(-1.0, min(1.0, (along * sin(lean) - at_knee) / per_reach)))
+
+
+def falling_root(function: Callable[[float], float], low: float, high: float) -> float | None:
+    """Where a function that falls from positive at `low` to negative at `high` is nil (false position, Illinois).
+
+    None when it does not change sign between the two.
+    """
+    at_low, at_high = function(low), function(high)
+    if at_low < 0.0 or at_high > 0.0:
+        return None
+    if at_low == at_high:
+        return low
+    side = 0
+    middle = low
+    for _ in range(60):
+        middle = (low * at_high - high * at_low) / (at_high - at_low)
+        value = function(middle)
+        if abs(value) < _ROOT_TOLERANCE:
+            break
+        if value > 0.0:
+            low, at_low = middle, value
+            if side == 1:
+                at_high /= 2
+            side = 1
+        else:
+            high, at_high = middle, value
+            if side == -1:
+                at_low /= 2
+            side = -1
+    return middle
+
+
+def _grip_height(body: Body, rule: ExerciseRule, block: float) -> float:
+    if rule.grip_shank_fraction is not None:
+        return body.ankle_height + rule.grip_shank_fraction * body.shank
+    return (rule.grip_height or 0.0) + block
+
+
+def _hip_height(body: Body, legs: Legs, thigh_angle: float) -> float:
+    lifted = (body.ball_from_heel - body.ankle_from_heel) * sin(legs.pitch)
+    return body.ankle_height + lifted + body.shank * cos(legs.shin(thigh_angle)) + body.thigh * sin(thigh_angle)
+
+
+def _depth_root(rises: Callable[[float], float], parameter: str, wanted: str) -> float:
+    """The thigh angle [rad] at which a function that rises with it is nil."""
+    below_horizontal = falling_root(lambda below: rises(-below), -_HIGHEST_THIGH, -_LOWEST_THIGH)
+    if below_horizontal is not None:
+        return -below_horizontal
+    if rises(_HIGHEST_THIGH) < 0.0:
+        raise Refusal.one(
+            parameter, f"Even nearly upright the lifter is below {wanted}.", "a lower one, or another exercise"
+        )
+    raise Refusal.one(
+        parameter,
+        f"The model goes no deeper than {-degrees(_LOWEST_THIGH):.0f} deg below the horizontal, short of {wanted}.",
+        "less depth",
+    )

@@ -1,0 +1,1 @@
+"""Propagation of uncertainty through the mechanics (JCGM 100)."""

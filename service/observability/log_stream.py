@@ -1,0 +1,104 @@
+"""Where log lines go: standard output, written by a thread of its own.
+
+Whoever reads the log may stop reading: a pipe that is full then blocks its writer, which must not be what answers
+requests. Lines wait in memory up to a limit; those beyond it are dropped and counted, in a metric and, once the reader
+reads on, in a line. Handing on each line by itself would cost a tenth of a short request's whole time, so they are
+gathered for a moment. What is lost if the process is killed is what was logged in the last moments; an orderly end
+hands on everything that is taken within `ENDS_WITHIN`.
+"""
+
+from __future__ import annotations
+
+import atexit
+import io
+import time
+from collections.abc import Callable
+from threading import Event, Lock, Thread
+from typing import Final
+
+import msgspec
+
+from service.observability.metrics import LOG_LINES_DROPPED
+
+GATHERED_FOR: Final = 0.05  # [s]
+MOST_BYTES: Final = 1_048_576  # that wait to be written: about 5,000 lines
+ENDS_WITHIN: Final = 1.0  # [s], how long the end of the process waits for the reader of the log
+
+
+class Lines:
+    """What structlog writes to; `write` and `flush` never wait for the reader.
+
+    take: writes bytes and says how many it took; unbuffered, or the end of the interpreter would wait for the rest.
+    """
+
+    def __init__(self, take: Callable[[memoryview], int]) -> None:
+        self._take = take
+        self._lock = Lock()  # for the three that follow
+        self._waiting: list[bytes] = []
+        self._bytes = 0
+        self._dropped = 0
+        self._wake = Event()
+        self._ending = Event()
+        self._writer: Thread | None = None
+
+    def write(self, line: bytes) -> None:
+        """Have a line written, or dropped where too much waits already."""
+        with self._lock:
+            if self._bytes + len(line) <= MOST_BYTES:
+                self._waiting.append(line)
+                self._bytes += len(line)
+            else:
+                self._drop(1)
+            if self._writer is None and not self._ending.is_set():
+                self._writer = Thread(target=self._write_all, name="log", daemon=True)
+                self._writer.start()
+                atexit.register(self.close)
+        if not self._wake.is_set():
+            self._wake.set()
+
+    def flush(self) -> None:
+        """Nothing to do: lines are on their way."""
+
+    def close(self) -> None:
+        """Have everything written that the reader takes in time; what is logged later is not written."""
+        self._ending.set()
+        self._wake.set()
+        if self._writer is not None:
+            self._writer.join(ENDS_WITHIN)
+
+    def _write_all(self) -> None:
+        ending = False
+        while not ending:
+            self._wake.wait()
+            self._wake.clear()
+            ending = self._ending.wait(GATHERED_FOR)
+            self._write_waiting()
+
+    def _write_waiting(self) -> None:
+        """Write what waits; blocks for as long as the reader does not read."""
+        with self._lock:
+            lines, self._waiting, self._bytes = self._waiting, [], 0
+            dropped, self._dropped = self._dropped, 0
+        rest = memoryview(b"".join(lines) + (_notice(dropped) if dropped else b""))
+        try:
+            while rest:
+                rest = rest[self._take(rest) :]
+        except OSError:  # nobody reads the log any more
+            with self._lock:
+                self._dropped += dropped
+                self._drop(len(lines))
+
+    def _drop(self, lines: int) -> None:
+        self._dropped += lines
+        LOG_LINES_DROPPED.inc(lines)
+
+
+def _notice(dropped: int) -> bytes:
+    """The line that stands for those that were dropped."""
+    line = {"dropped": dropped, "event": "log lines dropped", "level": "warning", "timestamp": time.time()}
+    return msgspec.json.encode(line) + b"\n"
+
+
+def standard_output() -> Lines:
+    """The lines that go to the process's standard output."""
+    return Lines(io.FileIO(1, "wb", closefd=False).write)

@@ -1,0 +1,85 @@
+"""A lifter's own load–repetition curve from two or more of their own sets.
+
+Two parameters, load = top · e^(−rate · repetitions), the form that fits individual lifters best (mitter_2023). Loads
+are set exactly and repetitions vary, so repetitions are regressed on the logarithm of the load. The standard error
+uses the larger of the residual scatter and the published retest error of a lifter's repetitions (mitter_2022).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Final
+
+import msgspec
+
+from service.errors import Refusal
+from service.knowledge.design_choices import CHOICES
+
+_CHOICES: Final = CHOICES.load_repetition
+
+
+class OwnCurve(msgspec.Struct, frozen=True):
+    """repetitions = mean_reps − (ln load − mean_log_load) / rate, with what its standard error needs.
+
+    heaviest: load [kg] and repetitions to failure of the heaviest of its sets.
+    """
+
+    mean_log_load: float
+    mean_reps: float
+    rate: float
+    error: float
+    sets: int
+    scatter: float
+    fewest_reps: float
+    most_reps: float
+    heaviest: tuple[float, float]
+
+    def load_at(self, reps: float) -> float:
+        """Load [kg] that allows `reps` repetitions to failure [count]."""
+        return math.exp(self.mean_log_load - self.rate * (reps - self.mean_reps))
+
+    def reps_at(self, load: float) -> float:
+        """Repetitions to failure [count] at a load [kg]."""
+        return self.mean_reps - (math.log(load) - self.mean_log_load) / self.rate
+
+    def reps_error(self, load: float) -> float:
+        """Standard error of the curve's repetitions [count] at a load [kg]; it grows away from the sets done."""
+        return self.error * math.sqrt(1 / self.sets + (math.log(load) - self.mean_log_load) ** 2 / self.scatter)
+
+
+def fit(sets: Sequence[tuple[float, float]]) -> OwnCurve:
+    """The curve through (load [kg], repetitions to failure [count]) pairs by least squares of repetitions on ln load.
+
+    Raises Refusal when the loads do not differ enough or when more load did not mean fewer repetitions.
+    """
+    logs = [math.log(load) for load, _ in sets]
+    count = len(sets)
+    if count < 2 or max(logs) - min(logs) < -math.log(1 - _CHOICES.own_curve_min_load_difference):  # noqa: PLR2004
+        raise Refusal.one("sets", "A curve of one's own needs at least two sets whose loads differ by 5 % or more.")
+    mean_log = sum(logs) / count
+    mean_reps = sum(reps for _, reps in sets) / count
+    scatter = sum((x - mean_log) ** 2 for x in logs)
+    slope = sum((x - mean_log) * (reps - mean_reps) for x, (_, reps) in zip(logs, sets, strict=True)) / scatter
+    if slope >= 0:
+        raise Refusal.one("sets", "In these sets more load did not mean fewer repetitions, so they define no curve.")
+    if -1 / slope > _CHOICES.own_curve_steepest:
+        raise Refusal.one(
+            "sets",
+            "In these sets a repetition more costs more of the load than in any lifter's curve.",
+            f"a fall of at most {100 * _CHOICES.own_curve_steepest:.0f} % of the load a repetition",
+        )
+    left_over = sum((reps - mean_reps - slope * (x - mean_log)) ** 2 for x, (_, reps) in zip(logs, sets, strict=True))
+    residual = math.sqrt(left_over / (count - 2)) if count > 2 else 0.0  # noqa: PLR2004
+    reps_done = [reps for _, reps in sets]
+    return OwnCurve(
+        mean_log_load=mean_log,
+        mean_reps=mean_reps,
+        rate=-1 / slope,
+        error=max(residual, _CHOICES.own_repetition_error),
+        sets=count,
+        scatter=scatter,
+        fewest_reps=min(reps_done),
+        most_reps=max(reps_done),
+        heaviest=max(sets),
+    )
