@@ -79,6 +79,10 @@ class AsLines(logging.Handler):
 def configure_log(level: str, lines: Lines) -> None:
     """JSON lines, of everything that is logged in the process."""
     logging.basicConfig(level=logging.WARNING, handlers=[AsLines()])
+    # where another command than ours started the server, it has handlers of its own, and one that writes down queries
+    for name in ("uvicorn", "uvicorn.error", "uvicorn.access"):
+        logging.getLogger(name).handlers.clear()
+        logging.getLogger(name).propagate = name != "uvicorn.access"
     structlog.configure(
         processors=[
             structlog.processors.add_log_level,
