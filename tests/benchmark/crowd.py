@@ -17,8 +17,10 @@ from service.api.bulk.batch import MOST_ITEMS
 from service.api.bulk.tables import most_rows, table_path
 from service.api.openapi.bulk_operations import example_table
 from service.api.operations.registry import OPERATIONS
+from service.api.operations.return_plan.handler import ReturnPlan, return_plan
+from service.errors import Refusal
 from service.settings import Settings
-from tests.benchmark import paced
+from tests.benchmark import paced, return_plans
 from tests.benchmark.table import Crowd
 from tests.benchmark.workers import Worker
 
@@ -28,6 +30,7 @@ EVERY: Final = 0.005  # [s] from one look at health to the next
 START: Final = 0.3  # [s] until the clients are at work
 PROCESSES: Final = multiprocessing.get_context("fork")
 LIVEZ: Final = b"GET /livez HTTP/1.1\r\nhost: a\r\n\r\n"
+TRIED: Final = 300  # random ways back
 LONG: Final = ("adjustments", "return-plan")
 
 
@@ -36,7 +39,7 @@ def longest() -> dict[str, bytes]:
     most = Settings().most_cost
     found = {}
     for operation in OPERATIONS:
-        example = operation.examples[0].request
+        example = longest_way_back() if operation.name == "return-plan" else operation.examples[0].request
         item = msgspec.json.encode({"operation": operation.name, "body": example})
         items = b",".join([item] * min(MOST_ITEMS, most // operation.cost))
         header, row, *_ = example_table(operation).splitlines(keepends=True)
@@ -50,6 +53,21 @@ def longest() -> dict[str, bytes]:
             table = paced.request(table_path(operation), rows, media_type="text/csv")
             found[f"tables of {operation.name}"] = table
     return found
+
+
+def longest_way_back() -> return_plans.Request:
+    """Of some plausible ways back the one that takes longest; consultations all take about as long as the example."""
+    return max(map(return_plans.plausible, range(TRIED)), key=_time_of)
+
+
+def _time_of(request: return_plans.Request) -> float:
+    """The processor time of an answer [s], none where it is refused."""
+    began = time.process_time()
+    try:
+        return_plan(msgspec.convert(request, ReturnPlan))
+    except Refusal:
+        return 0.0
+    return time.process_time() - began
 
 
 def measure() -> list[Crowd]:
