@@ -24,7 +24,7 @@ import msgspec
 
 from service.api.operations.registry import OPERATIONS
 from service.http.middleware.api_keys import hashed
-from tests.benchmark import bulk, cores, crowd, load, paced, return_plans, table
+from tests.benchmark import bulk, cores, crowd, load, paced, return_plans, table, worst
 from tests.benchmark.workers import Worker
 
 ROUNDS = 3
@@ -209,6 +209,7 @@ def main() -> None:
     print(f"{crowd.CLIENTS} clients, each with its next request as soon as the last is answered.", end="\n\n")
     print(table.crowds(crowds), end="\n\n")
     print(table.plans(plans), end="\n\n")
+    print(table.expensive(worst.measure()), end="\n\n")
     print(table.footprint(weighed, REQUESTS), end="\n\n")
     print(f"Measured in {time.monotonic() - began:.0f} s.")
 

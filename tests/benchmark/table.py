@@ -238,3 +238,20 @@ def bulk(measured: Bulk) -> str:
 def weight(name: str, memory: float) -> tuple[str, ...]:
     """The row of a memory [MB]."""
     return name, f"{memory:.0f} MB", f"{MEMORY:.0f} MB", verdict(met=memory <= MEMORY)
+
+
+class Expensive(msgspec.Struct, frozen=True):
+    """The most expensive request found for an operation or picture: its size [bytes], calls counted, and time [s]."""
+
+    name: str
+    size: int
+    calls: int
+    seconds: float
+
+
+def expensive(measured: list[Expensive]) -> str:
+    """The table of the most expensive requests."""
+    rows: list[tuple[str, ...]] = [
+        (one.name, f"{one.size:,}", f"{one.calls:,}", f"{one.seconds * 1e3:.1f}") for one in measured
+    ]
+    return as_markdown(("most expensive request found", "bytes", "calls of functions", "time [ms]"), rows)
