@@ -18,6 +18,7 @@ CSV: Final = b"text/csv"
 TEXT: Final = b"text/plain"
 FULL_TYPES: Final = {CSV: b"text/csv; charset=utf-8; header=present", TEXT: b"text/plain; charset=utf-8"}
 NO_STORE: Final = b"no-store"
+MOST_MEMBERS: Final = 64  # of a header such as Accept that are looked at
 VARY: Final = ((b"vary", b"accept"),)
 SECURITY_HEADERS: Final = (
     (b"x-content-type-options", b"nosniff"),
@@ -88,9 +89,9 @@ def quality(accept: bytes, media_type: bytes) -> float:
 
 
 def weighted(header_value: bytes) -> list[tuple[bytes, float]]:
-    """The members of a header such as Accept, in lower case, each with its quality; one that is no number is 0."""
+    """The first members of a header such as Accept, in lower case, each with its quality; one that is no number is 0."""
     members = []
-    for part in header_value.split(b","):
+    for part in header_value.split(b",", MOST_MEMBERS)[:MOST_MEMBERS]:
         member, *parameters = (piece.strip().lower() for piece in part.split(b";"))
         given = 1.0
         for parameter in parameters:

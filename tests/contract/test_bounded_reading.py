@@ -18,6 +18,7 @@ from service.api.operations.registry import OPERATIONS
 from service.api.serialization.field_faults import SchemaFaults
 from service.api.serialization.json import Reader, Unreadable, without_repeats
 from service.errors import Refusal
+from service.http.exchange import chosen
 from service.http.problems import MOST_FAULTS, HttpProblem
 from service.settings import Settings
 from tests.contract.in_process import client
@@ -26,7 +27,7 @@ from tests.work import calls, memory
 app: Final = client()
 BODY: Final = Settings().max_body
 BULK: Final = Settings().max_bulk_body
-LONGEST_ANSWER: Final = 65_536  # bytes, of one problem
+LONGEST_ANSWER: Final = 30_000  # bytes, of one problem
 BY_NAME: Final = {operation.name: operation for operation in OPERATIONS}
 NAMES: Final = sorted(BY_NAME)
 WRONG: Final = ("0", "{}", '""', "[0]", '{"a":0}', "2.5")
@@ -66,6 +67,20 @@ def test_a_problem_is_short_and_lists_no_more_than_anyone_reads(name: str) -> No
         assert reply.status_code in (400, 422)
         assert len(reply.content) < LONGEST_ANSWER
         assert len(reply.json().get("errors", [])) <= MOST_FAULTS
+
+
+@pytest.mark.parametrize("path", [*(f"/v1/{name}" for name in NAMES), "/v1/batch"])
+def test_names_and_texts_of_any_length_are_repeated_in_short(path: str) -> None:
+    text = "n" * 30_000
+    for body in ({text: 1}, {text: text}, {"operation": text}, {"set": {text: 1}}, {"complaint": {"region": text}}):
+        reply = post(path, json.dumps(body).encode())
+        assert reply.status_code == 422
+        assert len(reply.content) < 4_000
+    if path != "/v1/batch":
+        reply = post(
+            "/v1/batch", json.dumps({"requests": [{"operation": path[4:], "body": {text: 1}, text: 1}]}).encode()
+        )
+        assert len(reply.content) < 4_000
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -217,3 +232,13 @@ def test_a_query_of_any_parameters_gets_a_short_problem(name: str) -> None:
         assert reply.status_code in (400, 422)
         assert len(reply.content) < LONGEST_ANSWER
         assert len(reply.json().get("errors", [])) <= MOST_FAULTS
+
+
+def test_preferences_of_any_length_are_read_with_bounded_work() -> None:
+    offered = (b"application/json", b"image/svg+xml", b"text/csv")
+
+    def choose(members: int) -> None:
+        with suppress(HttpProblem):
+            chosen({"headers": [(b"accept", b"a/b;q=0.5," * members)]}, offered)  # type: ignore[arg-type]
+
+    assert calls(partial(choose, 1600)) == calls(partial(choose, 800)) < 3000
