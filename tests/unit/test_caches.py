@@ -17,7 +17,7 @@ import service
 from service.api.operations.registry import OPERATIONS
 from service.api.serialization.json import Reader
 from service.errors import Refusal
-from service.http.middleware.rate_limiting import MemoryCounters, Policy
+from service.http.middleware import rate_limiting as quotas
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.loader import read_csv
 from service.training.plate_loading import HEAVIEST, Plates
@@ -94,17 +94,20 @@ def test_what_is_kept_by_values_of_requests_is_bounded_in_bytes(name: str) -> No
     assert most / 4 < left < most, "more than it may, or a bound that says little"
 
 
-def test_counters_of_any_number_of_clients_are_bounded_in_bytes() -> None:
+def test_counters_of_any_number_of_clients_are_bounded_in_bytes(monkeypatch: pytest.MonkeyPatch) -> None:
     """A counter is a client's name, shortened to a hash by its caller, and three numbers."""
-    policies = (Policy("burst", 10, 60),)
-    counters = MemoryCounters()
+    most = quotas._KEPT_AT_MOST  # noqa: SLF001 - a bound of its own
+    monkeypatch.setattr(quotas, "_KEPT_AT_MOST", 4_000)
+    policies = (quotas.Policy("burst", 10, 60),)
+    counters = quotas.MemoryCounters()
 
     async def fill() -> None:
-        for client in range(120_000):
+        for client in range(20_000):
             await counters.charge(f"{client:032x}", 1, policies, 1e9 + client)
 
     left, _ = memory(lambda: asyncio.run(fill()))
-    assert 10e6 < left < 50e6
+    assert left < 600 * 4_000
+    assert most * left / 4_000 < 50e6
 
 
 @pytest.mark.parametrize("operation", OPERATIONS, ids=lambda operation: operation.name)
