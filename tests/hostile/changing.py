@@ -33,11 +33,7 @@ class Changing:
             return self._object(kind, value)
         if isinstance(kind, inspect.ListType):
             return self._list(kind, value)
-        if isinstance(kind, inspect.FloatType | inspect.IntType) and self._random.random() < 0.5:
-            low, high, whole = _bounds(kind)
-            near = min(high, max(low, value * self._random.uniform(0.5, 1.5)))
-            return round(near) if whole else near
-        return self._made(kind)
+        return self._varied(kind, value) if self._random.random() < 0.5 else self._made(kind)
 
     def _object(self, kind: inspect.StructType, value: dict[str, Any]) -> dict[str, Any]:
         """The object with one field changed, put in or taken out."""
@@ -57,13 +53,34 @@ class Changing:
             case 0 if len(value) > (kind.min_length or 0):
                 return value[:-1]
             case 1 if len(value) < most:
-                return [*value, self._made(kind.item_type)]
+                return [*value, self._another(kind, value)]
             case 2 if value:
-                return [*value, *(self._changed(kind.item_type, value[-1]) for _ in range(most - len(value)))]
+                return [*value, *(self._varied(kind.item_type, value[-1]) for _ in range(most - len(value)))]
             case _ if value:
                 place = self._random.randrange(len(value))
                 return [*value[:place], self._changed(kind.item_type, value[place]), *value[place + 1 :]]
         return [self._made(kind.item_type)]
+
+    def _another(self, kind: inspect.ListType, value: list[Any]) -> Any:  # noqa: ANN401 - any JSON
+        """One more item for a list: one of those in it with other numbers, or a new one."""
+        if value and self._random.random() < 0.7:
+            return self._varied(kind.item_type, self._random.choice(value))
+        return self._made(kind.item_type)
+
+    def _varied(self, shape: inspect.Type, value: Any) -> Any:  # noqa: ANN401 - any JSON
+        """The same value with every number in it near what it was."""
+        kind = bare(shape)
+        match kind:
+            case inspect.StructType():
+                types = {field.encode_name: field.type for field in kind.fields}
+                return {name: self._varied(types[name], inner) for name, inner in value.items()}
+            case inspect.ListType():
+                return [self._varied(kind.item_type, item) for item in value]
+            case inspect.FloatType() | inspect.IntType():
+                low, high, whole = _bounds(kind)
+                near = min(high, max(low, value * self._random.uniform(0.5, 1.5)))
+                return round(near) if whole else near
+        return value
 
     def _made(self, shape: inspect.Type) -> Any:  # noqa: ANN401 - any JSON
         """A value of a shape, its numbers often at their bounds."""

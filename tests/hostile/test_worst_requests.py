@@ -22,7 +22,7 @@ class Budget(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 BUDGETS: Final = msgspec.convert(
     tomllib.loads(Path(__file__).with_name("budgets.toml").read_text(encoding="utf-8")), dict[str, Budget]
 )
-FOUND_AT_LEAST: Final = 0.6  # of what was measured: else the search has become weak, or the budget is out of date
+FOUND_AT_LEAST: Final = 0.25  # of what was measured: else the search has become weak, or the budget is out of date
 NEAR: Final = 2.0  # times what was measured that a budget may be, at most
 
 
@@ -43,9 +43,9 @@ def test_most_expensive_request(name: str) -> None:
 
 def test_search_finds_what_the_examples_do_not_show() -> None:
     target = TARGETS["spinal-load"]
-    assert worst(target).calls > 1.5 * max(example.calls for example in examples(target))
+    assert worst(target).calls > 2 * max(example.calls for example in examples(target))
 
 
 def test_search_finds_the_same_again_whatever_was_asked_before() -> None:
     target = TARGETS["joint-demand"]
-    assert worst(target, 0.2) == worst(target, 0.2)
+    assert worst(target, 0.1) == worst(target, 0.1)
