@@ -31,7 +31,7 @@ BY_VALUES: Final[dict[str, tuple[float, Callable[[Random], tuple[Any, ...]]]]] =
     "service.training.plate_loading.sums": (11e6, lambda random: (twelve_kinds(random),)),
     "service.training.repetition_maximum.people_at": (2e6, lambda random: ("front_squat", random.uniform(1, 30))),
     "service.training.load_repetition.shares_at": (8e6, lambda random: (None, random.uniform(2, 10))),
-    "service.api.operations.load_repetition._spread": (0.4e6, lambda random: (random.uniform(1, 30),)),
+    "service.api.operations.strength._spread": (0.4e6, lambda random: (random.uniform(1, 30),)),
 }
 # Keyed by what the data files list, or by nothing: the most entries that there can be.
 BY_IDS: Final[dict[str, int]] = {
