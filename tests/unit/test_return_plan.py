@@ -312,6 +312,18 @@ def test_lifts_with_the_bodys_own_weight_lead_back(
     assert found.steps[0].prescription.load <= 2
 
 
+def test_after_a_break_a_heavier_load_than_the_originals_comes_down_at_once() -> None:
+    answer = ask("return-plan", {**with_adjusted(load=kg(70), reps_in_reserve=0), "weeks_off": 3})
+    assert answer.steps[0].prescription.load.value == 62.5
+    assert max(step.sore_region.repetition for step in answer.steps) <= 1
+
+
+def test_a_heavier_load_for_fewer_sets_comes_down_before_sets_are_added() -> None:
+    answer = ask("return-plan", with_adjusted(sets=3, load=kg(70), reps_in_reserve=0))
+    assert max(step.prescription.load.value for step in answer.steps) == 62.5
+    assert max(step.sore_region.repetition for step in answer.steps) <= 1
+
+
 def test_missing_sets_come_back_with_fewer_repetitions_first_and_the_load_kept() -> None:
     answer = ask("return-plan", with_adjusted(sets=3, load=kg(62.5), reps_in_reserve=2))
     assert [step.prescription.load.value for step in answer.steps] == [62.5] * 3
