@@ -9,12 +9,13 @@ import msgspec
 
 from service.adjustment.demand import Effect, Present, effect_on, effects
 from service.adjustment.prescription import Prescription, relative_load
-from service.adjustment.stimulus import Aim, Likeness, Stimulus, stimulus
+from service.adjustment.stimulus import Stimulus, stimulus
 from service.errors import Refusal
 from service.intervals import difference
 from service.knowledge.design_choices import CHOICES
 from service.training.load_repetition import person_curve
 from service.training.tempo import phase_seconds, reps_kept, seconds_per_rep
+from service.vocabulary import Aim, Lever, Likeness, MeetsBy, Program, Region
 
 CHOICE: Final = CHOICES.adjustments
 MET: Final = 1e-9
@@ -30,10 +31,10 @@ class Case(msgspec.Struct, frozen=True):
     """
 
     present: Present
-    region: str
+    region: Region
     target: float
     aim: Aim
-    levers: frozenset[str]
+    levers: frozenset[Lever]
     exercises: frozenset[str]
     most_days: int
     lightest: float
@@ -56,15 +57,15 @@ class Trial(msgspec.Struct, frozen=True):
 
     strength: maximum in the lift as it would be done, against the present lift's [1], None where not published;
     likeness: of the lift as it would be done to the present one; untested: its load is a start to be tested;
-    scheme: a program of its own (heavy_slow, isometric), else None; sources: of what was used to form it.
+    program: a program of its own (heavy_slow, isometric), else None; sources: of what was used to form it.
     """
 
-    levers: tuple[str, ...]
+    levers: tuple[Lever, ...]
     prescription: Prescription
     strength: float | None = 1.0
     likeness: Likeness = "same"
     untested: bool = False
-    scheme: str | None = None
+    program: Program | None = None
     sources: tuple[str, ...] = ()
 
 
@@ -79,7 +80,7 @@ class Candidate(msgspec.Struct, frozen=True):
     effects: dict[str, Effect]
     exposure: float | None
     stimulus: Stimulus
-    meets_by: str
+    meets_by: MeetsBy
 
     @property
     def prescription(self) -> Prescription:
@@ -87,7 +88,7 @@ class Candidate(msgspec.Struct, frozen=True):
         return self.trial.prescription
 
     @property
-    def levers(self) -> tuple[str, ...]:
+    def levers(self) -> tuple[Lever, ...]:
         """What would be changed."""
         return self.trial.levers
 
@@ -95,7 +96,7 @@ class Candidate(msgspec.Struct, frozen=True):
 class RuledOut(msgspec.Struct, frozen=True):
     """What was tried and gave no option, and why; prescription: what was tried, None where it came to none."""
 
-    levers: tuple[str, ...]
+    levers: tuple[Lever, ...]
     reason: str
     prescription: Prescription | None = None
 
@@ -151,7 +152,7 @@ def assess(case: Case, trial: Trial, *, by_exposure: bool = False) -> Found:
     trial = _within_days(case, trial)
     new = trial.prescription
     share = share_of(case, trial)
-    left = new.reserve if trial.scheme or new.hold is not None else expected_reserve(case, trial, share)
+    left = new.reserve if trial.program or new.hold is not None else expected_reserve(case, trial, share)
     moved = relative_load(new, case.now, case.present.body.mass)
     if moved is None:
         return RuledOut(trial.levers, "No load is lifted now to which a load could be in proportion.", new)
@@ -185,7 +186,7 @@ def _within_days(case: Case, trial: Trial) -> Trial:
     return msgspec.structs.replace(trial, levers=(*trial.levers, "days"), prescription=fewer)
 
 
-def _met(case: Case, sore: Effect, volume: float, *, by_exposure: bool) -> str | None:
+def _met(case: Case, sore: Effect, volume: float, *, by_exposure: bool) -> MeetsBy | None:
     if by_exposure:
         same = sore.ratio is None or sore.ratio <= 1 + MET
         exposure = volume if sore.ratio is None else sore.ratio * volume

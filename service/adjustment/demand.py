@@ -8,7 +8,7 @@ what was published is said, most often a direction without a number.
 from __future__ import annotations
 
 from collections.abc import Hashable
-from typing import Final, Literal
+from typing import Final
 
 import msgspec
 
@@ -21,9 +21,8 @@ from service.mechanics.demand import peak_moments as joint_peaks
 from service.mechanics.spine import ARM, SpineSetup, spine_load
 from service.mechanics.uncertainty.comparison import Quantity
 from service.mechanics.uncertainty.propagation import Swept, swept_demand
+from service.vocabulary import DemandEvidence, Direction
 
-Direction = Literal["lower", "higher", "no_clear_difference", "unknown"]
-Evidence = Literal["computed", "published", "direction_only"]
 JOINTS: Final[dict[str, Quantity]] = {"low_back": "lumbosacral", "hip": "hip", "knee": "knee", "ankle": "ankle"}
 UPPER_LIMB: Final = ("shoulder", "elbow", "wrist")
 _SAME: Final = 1e-9
@@ -37,7 +36,7 @@ class Effect(msgspec.Struct, frozen=True):
 
     ratio: float | None
     direction: Direction
-    evidence: Evidence
+    evidence: DemandEvidence
     sources: tuple[str, ...] = ()
 
 

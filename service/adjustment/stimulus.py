@@ -10,7 +10,7 @@ the lift as it is now to the lift as it would be done. Sets count by the repetit
 
 from __future__ import annotations
 
-from typing import Final, Literal
+from typing import Final
 
 import msgspec
 
@@ -20,9 +20,8 @@ from service.knowledge.design_choices import CHOICES
 from service.training.rest import reps_kept
 from service.training.tempo import phase_seconds, seconds_per_rep
 from service.training.volume import volume_load
+from service.vocabulary import Aim, Likeness
 
-Aim = Literal["strength", "muscle_size", "tendon", "maintain"]
-Likeness = Literal["same", "technique", "range_of_motion", "variation", "equipment", "exercise"]
 HARD: Final = CHOICES.effort.hard_set_reserve
 CHOICE: Final = CHOICES.adjustments
 

@@ -8,14 +8,14 @@ score.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final, Literal
+from typing import Final
 
 import msgspec
 
 from service.knowledge.catalogue import SIGNS, URGENCIES, Sign, Urgency
 from service.knowledge.design_choices import CHOICES
+from service.vocabulary import Band
 
-Band = Literal["green", "amber", "red"]
 CHOICE: Final = CHOICES.adjustments
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Final, Literal
+from typing import Final
 
 import drawsvg as draw
 from msgspec import Struct
@@ -22,8 +22,7 @@ from service.charts.elements.theme import (
     place,
     svg,
 )
-
-Difference = Literal["lower", "higher", "no_clear_difference"]
+from service.vocabulary import Difference
 
 _LABELS: Final = 190.0  # [px]
 _PLOT: Final = 320.0  # [px]

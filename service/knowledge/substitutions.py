@@ -15,13 +15,13 @@ import msgspec
 from service.knowledge.catalogue import EXERCISES, REGIONS, Ratio
 from service.knowledge.loader import Known, read_csv, read_toml, table
 from service.knowledge.observations import published_ratio
+from service.vocabulary import Difference
 
 SubstitutionLever = Literal["variation", "equipment", "range_of_motion", "exercise"]
 CueLever = Literal["technique", "equipment", "range_of_motion"]
-Way = Literal["lower", "higher", "no_clear_difference"]
 
 _BEST_KNOWN_FIRST: Final[tuple[Known, ...]] = get_args(Known)
-_TURNED: Final[dict[Way, Way]] = {
+_TURNED: Final[dict[Difference, Difference]] = {
     "lower": "higher",
     "higher": "lower",
     "no_clear_difference": "no_clear_difference",
@@ -47,7 +47,7 @@ class Comparison(msgspec.Struct, frozen=True):
     from_exercise: str
     to_exercise: str
     region: str
-    direction: Way
+    direction: Difference
     ratio: float | None
     source: str
     known: Known
@@ -74,7 +74,7 @@ class Direction(msgspec.Struct, frozen=True):
     known finding; sources: of all of them; disputed: True where findings disagree, and then no difference is clear.
     """
 
-    direction: Way
+    direction: Difference
     ratio: float | None
     source: str
     known: Known

@@ -12,8 +12,8 @@ from typing import Any, Final
 
 import pytest
 
-from service.api.operations.adjustments.handler import LEVERS
 from service.knowledge.catalogue import EXERCISES, REGIONS
+from service.vocabulary import LEVERS
 from tests.golden.rendering import Consultation, consultation, files, rendered
 
 FILES: Final = files()

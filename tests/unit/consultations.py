@@ -11,10 +11,10 @@ from typing import Any, Final, get_args
 from hypothesis import strategies as st
 
 from service.adjustment.prescription import lifts_the_body, may_be_unloaded
-from service.api.operations.adjustments.handler import LEVERS
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.posture_rules import EXERCISE_RULES
 from service.units import MassUnit
+from service.vocabulary import LEVERS
 
 AIMS: Final = ("strength", "muscle_size", "tendon", "maintain")
 UNITS: Final[tuple[MassUnit, ...]] = get_args(MassUnit)

@@ -9,11 +9,11 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from service.adjustment.prescription import lifts_the_body
-from service.api.operations.adjustments.handler import LEVERS
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, SIGNS, SOURCES, URGENCIES
 from service.training.plate_loading import Plates, loadable
 from service.units import SI, MassUnit
+from service.vocabulary import LEVERS
 from tests.reference.asking import Answered, ask, faults
 from tests.unit.consultations import consultations
 

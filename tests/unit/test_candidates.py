@@ -17,13 +17,13 @@ from service.adjustment.levers.load import load_for_target
 from service.adjustment.levers.substitution import other_lifts
 from service.adjustment.options.search import candidates
 from service.adjustment.prescription import Prescription, lifts_the_body, total_load
-from service.api.operations.adjustments.handler import LEVERS
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.substitutions import SUBSTITUTES, ratio_between
 from service.mechanics.body import Body, build_body
 from service.mechanics.setups import Technique
 from service.training.volume import Reps, equal_volume_reps
+from service.vocabulary import LEVERS
 
 BODY: Final = build_body(75.0, 1.75, "male")
 SQUAT: Final = Prescription("back_squat_high_bar", 4, Reps(5, 6), 100.0, 2.0, 2, rest=90.0, technique=Technique())
@@ -154,9 +154,9 @@ def test_at_most_two_levers_but_for_the_programs_for_tendons(exercise: str, leve
     found = case(present, region=EXERCISES[exercise].regions[0], levers=frozenset(levers), aim=aim)
     for one in candidates(found):
         assert set(one.levers) <= levers
-        if isinstance(one, Candidate) and one.trial.scheme is None:
+        if isinstance(one, Candidate) and one.trial.program is None:
             assert 1 <= len(one.levers) <= 2
-        if isinstance(one, Candidate) and one.trial.scheme is not None:
+        if isinstance(one, Candidate) and one.trial.program is not None:
             assert aim == "tendon"
 
 
@@ -322,7 +322,7 @@ def test_heavy_slow_lifting_changes_rest_and_days_only_where_it_may() -> None:
     base = {"load", "reps", "sets", "tempo"}
     for more in ({"rest", "days"}, {"rest"}, set()):
         found = options(case(region="knee", aim="tendon", levers=frozenset(base | more)))
-        (slow,) = [one for one in found if one.trial.scheme == "heavy_slow"]
+        (slow,) = [one for one in found if one.trial.program == "heavy_slow"]
         new = slow.prescription
         assert (new.sets, new.tempo) == (4, "3-0-3-0")
         assert set(slow.levers) == base | more
@@ -332,7 +332,7 @@ def test_heavy_slow_lifting_changes_rest_and_days_only_where_it_may() -> None:
 
 def test_holds_are_five_of_45_seconds_at_about_60_degrees() -> None:
     # secondary; the dose of rio_2015 from memory
-    (held,) = [one for one in options(case(region="knee", aim="tendon")) if one.trial.scheme == "isometric"]
+    (held,) = [one for one in options(case(region="knee", aim="tendon")) if one.trial.program == "isometric"]
     new = held.prescription
     assert (new.sets, new.hold, new.rest) == (5, 45.0, 120.0)
     assert new.depth is not None

@@ -14,7 +14,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.charts.elements.demand_bars import Direction, Row, in_words
+from service.charts.elements.demand_bars import Row, in_words
 from service.charts.elements.layout import WIDTH
 from service.charts.elements.notice import Passage, notice
 from service.charts.elements.theme import stylesheet
@@ -24,6 +24,7 @@ from service.intervals import Interval
 from service.mechanics.body import build_body
 from service.mechanics.demand import setup_demand
 from service.mechanics.setups import Technique
+from service.vocabulary import Direction
 from tests.unit.drawn import (
     SVG,
     assert_title_and_alternative,

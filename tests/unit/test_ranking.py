@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -11,10 +13,10 @@ from service.adjustment.options.ranking import pareto, ranked, relief, smallest
 from service.adjustment.prescription import Prescription
 from service.adjustment.stimulus import Stimulus
 from service.training.volume import Reps
+from service.vocabulary import Lever, MeetsBy
 
-REGION = "low_back"
-LEVERS = ("load", "reps")
-RELIEVED = "peak"
+REGION: Final = "low_back"
+LEVERS: Final[tuple[Lever, ...]] = ("load", "reps")
 
 
 def candidate(
@@ -22,7 +24,7 @@ def candidate(
     kept: float,
     levers: int = 1,
     exposure: float | None = 0.5,
-    meets_by: str = RELIEVED,
+    meets_by: MeetsBy = "peak",
     exercise: str = "front_squat",
     knee: float = 1.0,
     *,

@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from service.adjustment.prescription import Prescription, relative_load
-from service.adjustment.stimulus import HARD, Aim, Likeness, Stimulus, effort_factor, rest_factor, set_seconds, stimulus
+from service.adjustment.stimulus import HARD, Stimulus, effort_factor, rest_factor, set_seconds, stimulus
 from service.training.volume import Reps
+from service.vocabulary import Aim, Likeness
 
 PRESENT = Prescription("front_squat", 4, Reps(5, 6), 60.0, 2.0, 2)
 aims = st.sampled_from(get_args(Aim))

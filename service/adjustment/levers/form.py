@@ -11,7 +11,6 @@ from msgspec.structs import replace
 from service.adjustment.consultation import CHOICE, Case, RuledOut, Trial
 from service.adjustment.demand import region_ratio
 from service.adjustment.prescription import Prescription
-from service.adjustment.stimulus import Likeness
 from service.errors import Refusal
 from service.knowledge.posture_rules import EXERCISE_RULES, POSTURES
 from service.knowledge.substitutions import cues_for
@@ -19,6 +18,7 @@ from service.mechanics.demand import setup_demand
 from service.mechanics.posture import foot_pitch
 from service.mechanics.setups import USUAL_TECHNIQUE, Depth, Stance, Technique
 from service.training.depth_strength import MEASURED_UP_TO, strength_at_depth
+from service.vocabulary import Likeness
 
 _STEP: Final = radians(CHOICE.depth_step)
 _SHALLOWEST: Final = radians(CHOICE.shallowest_thigh)

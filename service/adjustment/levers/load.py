@@ -30,6 +30,7 @@ from service.adjustment.stimulus import HARD
 from service.errors import Refusal
 from service.training.load_repetition import person_curve
 from service.training.volume import Reps, equal_volume_reps
+from service.vocabulary import Lever
 
 _HALVINGS: Final = 4
 _DUST: Final = 1e-6
@@ -139,7 +140,7 @@ def _with_slow_tempo(case: Case, alone: Trial) -> Found:
     share = min(1.0, person_curve(now.exercise, 0).share_at(to_failure) / case.present_share)
     body = total_load(now, mass) - now.load
     load = case.round_down(now.exercise, min(slow.load, share * total_load(now, mass) - body))
-    levers = ("load", "tempo")
+    levers: tuple[Lever, ...] = ("load", "tempo")
     if load is None or load < case.lightest:
         return RuledOut(levers, "At the slow tempo the repetitions would need less load than can be had.", slow)
     return assess(case, replace(alone, levers=levers, prescription=replace(slow, load=load)))

@@ -17,8 +17,9 @@ from service.knowledge.catalogue import EXERCISES, STANCES, Ratio
 from service.knowledge.substitutions import SUBSTITUTES, SubstitutionLever, ratio_between
 from service.mechanics.setups import Technique
 from service.mechanics.weight_distribution import matching_load
+from service.vocabulary import Lever
 
-LEVERS: Final = ("variation", "equipment", "range_of_motion", "exercise")
+LEVERS: Final[tuple[Lever, ...]] = ("variation", "equipment", "range_of_motion", "exercise")
 
 
 class Start(msgspec.Struct, frozen=True):

@@ -23,11 +23,12 @@ from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.setups import Depth
 from service.training.load_repetition import person_curve
 from service.training.volume import Reps
+from service.vocabulary import Lever
 
 _SLOW: Final = CHOICE.heavy_slow
 _HOLD: Final = CHOICE.isometric
-_SLOW_LEVERS: Final = ("load", "reps", "sets", "tempo")
-_HOLD_LEVERS: Final = ("load", "sets", "tempo", "range_of_motion")
+_SLOW_LEVERS: Final[tuple[Lever, ...]] = ("load", "reps", "sets", "tempo")
+_HOLD_LEVERS: Final[tuple[Lever, ...]] = ("load", "sets", "tempo", "range_of_motion")
 
 
 def tendon_programs(case: Case) -> Iterator[Found]:
@@ -61,15 +62,15 @@ def _heavy_slow(case: Case) -> Found:
             continue
         slow = replace(slow, load=load, reserve=_SLOW.reserve)
         levers = _with_rest_and_days(_SLOW_LEVERS, now, slow)
-        ruled = assess(case, Trial(levers, slow, scheme="heavy_slow", sources=("kongsgaard_2009",)))
+        ruled = assess(case, Trial(levers, slow, program="heavy_slow", sources=("kongsgaard_2009",)))
         if not isinstance(ruled, RuledOut):
             return ruled
     return RuledOut(_SLOW_LEVERS, "Heavy slow lifting: no stage of it has a load at which the target is met.")
 
 
-def _with_rest_and_days(levers: tuple[str, ...], now: Prescription, new: Prescription) -> tuple[str, ...]:
+def _with_rest_and_days(levers: tuple[Lever, ...], now: Prescription, new: Prescription) -> tuple[Lever, ...]:
     """The levers of a program, with rest and days where it changes those as well."""
-    also = {"rest": new.rest != now.rest, "days": new.days != now.days}
+    also: dict[Lever, bool] = {"rest": new.rest != now.rest, "days": new.days != now.days}
     return (*levers, *(lever for lever, changed in also.items() if changed))
 
 
@@ -103,7 +104,7 @@ def _isometric(case: Case) -> Found:
             None,
             "range_of_motion",
             untested=True,
-            scheme="isometric",
+            program="isometric",
             sources=("rio_2015", "holden_2020"),
         )
         return assess(case, trial)

@@ -11,14 +11,16 @@ effect is taken, not measured). Figures are compared rounded, so that the unit o
 from __future__ import annotations
 
 from collections import defaultdict
+from typing import Final
 
 from service.adjustment.consultation import CHOICE, Candidate
 from service.adjustment.demand import Effect
+from service.vocabulary import MeetsBy, Region
 
-_ORDER = {"peak": 0, "direction_only": 1, "session_exposure": 2}
+_ORDER: Final[dict[MeetsBy, int]] = {"peak": 0, "direction_only": 1, "session_exposure": 2}
 
 
-def relief(candidate: Candidate, region: str) -> float:
+def relief(candidate: Candidate, region: Region) -> float:
     """What the sore region has to carry, against the present.
 
     The peak of a repetition, or the session's exposure where that is what falls; where only a direction is known, the
@@ -30,11 +32,11 @@ def relief(candidate: Candidate, region: str) -> float:
     return round(ratio, 4) if ratio is not None else 1.0
 
 
-def _merits(candidate: Candidate, region: str) -> tuple[float, float, int]:
+def _merits(candidate: Candidate, region: Region) -> tuple[float, float, int]:
     return relief(candidate, region), -round(candidate.stimulus.kept, 4), len(candidate.levers)
 
 
-def _kind(candidate: Candidate, region: str) -> tuple[object, ...]:
+def _kind(candidate: Candidate, region: Region) -> tuple[object, ...]:
     """Candidates of one kind may be compared with each other."""
     told = candidate.meets_by == "direction_only"
     exercise = candidate.prescription.exercise if told else None
@@ -43,7 +45,7 @@ def _kind(candidate: Candidate, region: str) -> tuple[object, ...]:
     return (
         candidate.meets_by,
         trial.untested,
-        trial.scheme,
+        trial.program,
         exercise,
         candidate.prescription.cues,
         moves,
@@ -61,7 +63,7 @@ def _rises(effect: Effect) -> bool:
     return effect.ratio > worth if effect.ratio is not None else effect.direction == "higher"
 
 
-def pareto(found: list[Candidate], region: str) -> list[Candidate]:
+def pareto(found: list[Candidate], region: Region) -> list[Candidate]:
     """The candidates that no other one of their kind beats in everything."""
     kinds: dict[tuple[object, ...], list[tuple[float, float, int]]] = defaultdict(list)
     for one in found:
@@ -83,7 +85,7 @@ def smallest(found: list[Candidate]) -> list[Candidate]:
     The one that keeps the most stays, so that a stricter target never looks better than a milder one.
     """
     worth = CHOICE.second_lever_worth
-    most: dict[str, float] = {}
+    most: dict[MeetsBy, float] = {}
     for one in found:
         most[one.meets_by] = max(one.stimulus.kept, most.get(one.meets_by, 0.0))
 
@@ -93,7 +95,7 @@ def smallest(found: list[Candidate]) -> list[Candidate]:
             set(other.levers) < set(one.levers)
             and other.prescription.exercise == one.prescription.exercise
             and other.meets_by == one.meets_by
-            and other.trial.scheme == one.trial.scheme
+            and other.trial.program == one.trial.program
             and one.stimulus.kept < other.stimulus.kept + worth
             and not (best and one.stimulus.kept > other.stimulus.kept)
             for other in found
@@ -107,7 +109,7 @@ def rank_group(candidate: Candidate) -> tuple[int, bool]:
     return _ORDER[candidate.meets_by], _longer(candidate)
 
 
-def ranked(found: list[Candidate], region: str) -> list[Candidate]:
+def ranked(found: list[Candidate], region: Region) -> list[Candidate]:
     """The candidates worth showing, the first to try first.
 
     Numbers before directions before sessions, sessions that do not grow first; then most stimulus kept, each further

@@ -10,13 +10,14 @@ from typing import Final
 import msgspec
 
 from service.adjustment.consultation import CHOICE, Candidate, Case, below_published
-from service.adjustment.demand import JOINTS, Direction, swept
+from service.adjustment.demand import JOINTS, swept
 from service.adjustment.options.ranking import rank_group
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.uncertainty.comparison import compare
+from service.vocabulary import Direction, Region
 
 _BOTH_FEET_CARRY: Final = ("split_squat", "rear_foot_elevated_split_squat", "lunge")
 
@@ -68,12 +69,12 @@ def outcome(case: Case, one: Candidate) -> Outcome:
     )
 
 
-def surest_first(outcomes: list[Outcome], region: str) -> list[Outcome]:
+def surest_first(outcomes: list[Outcome], region: Region) -> list[Outcome]:
     """Ranked outcomes with those first, among their equals, whose relief does not reach to none within its span."""
     return sorted(outcomes, key=lambda found: (*rank_group(found.candidate), not _sure(found, region)))
 
 
-def _sure(found: Outcome, region: str) -> bool:
+def _sure(found: Outcome, region: Region) -> bool:
     return found.candidate.meets_by != "peak" or found.direction[region] == "lower"
 
 
@@ -104,17 +105,17 @@ def _codes(case: Case, one: Candidate, verdict: Direction, risen: tuple[str, ...
         "session_exposure_only": one.meets_by == "session_exposure",
         "relief_uncertain": one.meets_by == "peak" and verdict == "no_clear_difference",
         "direction_only_option": one.meets_by == "direction_only",
-        "no_published_ratio": one.trial.untested and one.trial.scheme is None,
+        "no_published_ratio": one.trial.untested and one.trial.program is None,
         "session_exposure_rises": one.exposure is not None and one.exposure > CHOICE.other_region_caution,
         "retest_variation": one.trial.likeness != "same",
-        "partial_range": "range_of_motion" in one.levers and one.trial.scheme is None,
+        "partial_range": "range_of_motion" in one.levers and one.trial.program is None,
         "another_leg_share": EXERCISES[new.exercise].family == "split",
         "rear_leg_works": EXERCISES[new.exercise].stance in _BOTH_FEET_CARRY,
-        "effort_out_of_range": below_published(case, one.stimulus.relative_load) and one.trial.scheme is None,
+        "effort_out_of_range": below_published(case, one.stimulus.relative_load) and one.trial.program is None,
         "easy_set": one.stimulus.reserve > CHOICES.effort.hard_set_reserve,
-        "slow_tempo_rough": "tempo" in one.levers and one.trial.scheme is None,
-        "heavy_slow_from_memory": one.trial.scheme == "heavy_slow",
-        "holds_disputed": one.trial.scheme == "isometric",
+        "slow_tempo_rough": "tempo" in one.levers and one.trial.program is None,
+        "heavy_slow_from_memory": one.trial.program == "heavy_slow",
+        "holds_disputed": one.trial.program == "isometric",
         "lean_disputed": case.region == "low_back" and one.trial.likeness != "same" and new.exercise in EXERCISE_RULES,
         "other_region_rises": bool(risen),
     }

@@ -34,6 +34,7 @@ from service.knowledge.posture_rules import EXERCISE_RULES
 from service.knowledge.substitutions import SUBSTITUTES
 from service.mechanics.uncertainty.comparison import compare
 from service.training.return_to_training import Transition, relative_volume
+from service.vocabulary import Lever
 
 
 class Gate(msgspec.Struct, frozen=True):
@@ -65,7 +66,7 @@ class Step(msgspec.Struct, frozen=True):
 
     week: int
     prescription: Prescription
-    changed: tuple[str, ...]
+    changed: tuple[Lever, ...]
     demand: dict[str, Interval]
     swept: frozenset[str]
     peak: float
@@ -204,16 +205,16 @@ def _demand(case: ReturnCase, new: Prescription) -> tuple[dict[str, Interval], f
     return found | spans, frozenset(spans)
 
 
-def _changed(before: Prescription, after: Prescription) -> tuple[str, ...]:
+def _changed(before: Prescription, after: Prescription) -> tuple[Lever, ...]:
     """The levers by which two prescriptions differ."""
-    found = []
+    found: list[Lever] = []
     if before.exercise != after.exercise:
         found.append(_lever(before.exercise, after.exercise))
     elif before.technique != after.technique:
         found.append("technique")
     if before.depth != after.depth:
         found.append("range_of_motion")
-    differing = {
+    differing: dict[Lever, bool] = {
         "load": abs(before.load - after.load) > _SAME_LOAD,
         "sets": before.sets != after.sets,
         "reps": before.reps != after.reps,
@@ -227,7 +228,7 @@ def _changed(before: Prescription, after: Prescription) -> tuple[str, ...]:
 _SAME_LOAD = 1e-6  # [kg]
 
 
-def _lever(before: str, after: str) -> str:
+def _lever(before: str, after: str) -> Lever:
     for one, other in ((after, before), (before, after)):
         for substitute in SUBSTITUTES.get(one, ()):
             if substitute.exercise == other:

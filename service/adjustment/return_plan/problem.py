@@ -15,6 +15,7 @@ from service.knowledge.design_choices import CHOICES
 from service.knowledge.substitutions import ratio_between
 from service.training.depth_strength import strength_at_depth
 from service.training.load_repetition import Curve, person_curve
+from service.vocabulary import Region
 
 CHOICE: Final = CHOICES.return_plan
 TRIED: Final = CHOICES.adjustments
@@ -35,7 +36,7 @@ class ReturnCase(msgspec.Struct, frozen=True):
 
     present: Present
     adjusted: Prescription
-    region: str
+    region: Region
     step: float
     weeks_off: float
     round_down: Callable[[str, float], float | None]

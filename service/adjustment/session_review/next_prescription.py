@@ -6,7 +6,7 @@ previous prescription or takes off a part of the load. One lever at a time: with
 
 from __future__ import annotations
 
-from typing import Literal, Protocol
+from typing import Protocol
 
 import msgspec
 from msgspec.structs import replace
@@ -14,8 +14,8 @@ from msgspec.structs import replace
 from service.adjustment.session_review.rules import CHOICE, RULES, Verdict
 from service.knowledge.catalogue import EXERCISES
 from service.training.volume import Reps
+from service.vocabulary import ReviewChange
 
-Changed = Literal["load", "reps", "sets", "previous"]
 SAME = 1e-9  # relative difference below which two loads are one
 
 
@@ -49,7 +49,7 @@ class NextStep(msgspec.Struct, frozen=True):
 
     verdict: Verdict
     work: Work | None
-    changed: Changed | None
+    changed: ReviewChange | None
     coarse: bool = False
 
 

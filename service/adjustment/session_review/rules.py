@@ -9,18 +9,17 @@ review_rules.toml, in the order in which they decide; the numbers are in design_
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final, Literal
+from typing import Final
 
 import msgspec
 
 from service.adjustment.triage import CHOICE as BANDS
-from service.adjustment.triage import Band, Pain, Referral, band, referral
+from service.adjustment.triage import Pain, Referral, band, referral
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.loader import Known, read_toml, table
 from service.training.volume import Reps
+from service.vocabulary import Band, ReviewDecision, ReviewReason
 
-Decision = Literal["progress", "hold", "step_back", "refer"]
-ReviewReason = Literal["weeks_up", "no_improvement", "steps_back"]
 CHOICE: Final = CHOICES.review
 AFTER_EFFECTS: Final = ("swelling", "sleep_lost", "new_stiffness")
 FORGIVEN: Final = 9  # decimals kept of a difference of pain scores, so that 2.3 to 4.3 is a rise of 2
@@ -30,7 +29,7 @@ class Rule(msgspec.Struct, frozen=True):
     """One rule: what it leads to, its words and what would change it, with places for numbers; where it is from."""
 
     id: str
-    decision: Decision
+    decision: ReviewDecision
     text: str
     sources: tuple[str, ...]
     known: Known
@@ -68,7 +67,7 @@ class Verdict(msgspec.Struct, frozen=True):
     should look at it; referral: what red flags ask for.
     """
 
-    decision: Decision
+    decision: ReviewDecision
     light: Band
     rules: tuple[Rule, ...]
     good_sessions: int

@@ -5,12 +5,11 @@ from __future__ import annotations
 from math import isclose
 from typing import Final
 
-from service.adjustment.session_review.next_prescription import Changed, NextStep, Work
+from service.adjustment.session_review.next_prescription import NextStep, Work
 from service.adjustment.session_review.rules import (
     AFTER_EFFECTS,
     CHOICE,
     Course,
-    ReviewReason,
     Rule,
     morning_rise,
     pain_now,
@@ -20,6 +19,7 @@ from service.adjustment.session_review.rules import (
 from service.adjustment.triage import CHOICE as BANDS
 from service.knowledge.catalogue import EXERCISES
 from service.units import MassUnit, mass
+from service.vocabulary import ReviewChange, ReviewReason
 
 EFFECTS: Final = {"swelling": "swelling", "sleep_lost": "lost sleep", "new_stiffness": "new stiffness"}
 LIGHTS: Final = {
@@ -102,7 +102,7 @@ def _load(new: Work, unit: MassUnit) -> str:
     return f"{mass(new.load, unit).value:g} {unit}{added}"
 
 
-def _change(changed: Changed | None, present: Work, new: Work) -> str:
+def _change(changed: ReviewChange | None, present: Work, new: Work) -> str:
     if changed is None:
         exact = isclose(new.load, present.load, rel_tol=1e-6)
         return "the same again" if exact else "the same again, as near as it can be loaded"

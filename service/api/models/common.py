@@ -14,6 +14,7 @@ from service.training.load_repetition import RELATIONS
 from service.training.plate_loading import HEAVIEST, Loading, Plates, Rounding, heaviest_total, loadable, loadable_total
 from service.training.volume import Reps
 from service.units import SI, Mass, MassUnit, mass, si, significant
+from service.vocabulary import Evidence
 
 if TYPE_CHECKING:
     ExerciseId = str
@@ -21,8 +22,6 @@ if TYPE_CHECKING:
 else:  # the ids are data: decoding checks them against the files that the service was started with
     ExerciseId = Literal[tuple(EXERCISES)]
     RelationId = Literal[tuple(RELATIONS)]
-
-Evidence = Literal["computed", "published", "direction_only", "practice"]
 
 
 class Closed(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, gc=False):

@@ -11,13 +11,13 @@ from typing import Any, Final, get_args
 
 from service.api.openapi.constraints import INSIDE, LONGEST_ADDRESS, header, integers, limited, texts
 from service.api.openapi.middleware_responses import HEADERS, SCHEMES, SECURITY, reached_through
-from service.api.operations.adjustments.handler import Lever
 from service.api.serialization.schema import REFERENCE
 from service.http.problems import KINDS
 from service.knowledge.catalogue import EXERCISES, REGIONS, SIGNS, SOURCES
 from service.knowledge.loader import Known
 from service.training.load_repetition import RELATIONS
 from service.units import AngleUnit, LengthUnit, MassUnit, TimeUnit
+from service.vocabulary import LEVERS, Difference, Direction
 
 Schema = dict[str, Any]
 
@@ -28,14 +28,14 @@ SHARED: Final = {
     frozenset(REGIONS): ("RegionId", "Id of a region of the body, see GET /v1/regions."),
     frozenset(SIGNS): ("SignId", "Id of a red flag, see GET /v1/signs."),
     frozenset(SOURCES): ("SourceId", "Id of a source, see GET /v1/sources."),
-    frozenset(get_args(Lever)): ("Lever", "What an adjustment changes in a prescription."),
+    frozenset(LEVERS): ("Lever", "What an adjustment changes in a prescription."),
     frozenset(get_args(Known)): ("Known", "How far we know what stands behind a figure."),
     frozenset(get_args(MassUnit)): ("MassUnit", "Unit of a mass, kilograms or pounds."),
     frozenset(get_args(LengthUnit)): ("LengthUnit", "Unit of a length, metric or imperial."),
     frozenset(get_args(AngleUnit)): ("AngleUnit", "Unit of an angle, degrees or radians."),
     frozenset(get_args(TimeUnit)): ("TimeUnit", "Unit of a time, seconds or minutes."),
-    frozenset({"lower", "higher", "no_clear_difference"}): ("Difference", "How a demand compares, where it is clear."),
-    frozenset({"lower", "higher", "no_clear_difference", "unknown"}): ("Direction", "How a demand compares, if known."),
+    frozenset(get_args(Difference)): ("Difference", "How a demand compares, where it is clear."),
+    frozenset(get_args(Direction)): ("Direction", "How a demand compares, if known."),
     frozenset({"json", "svg"}): ("JsonOrPicture", "Form of the answer, JSON or a picture (SVG)."),
     frozenset({"json", "csv", "text"}): ("JsonOrCells", "Form of the answer, JSON, CSV or one bare cell."),
     frozenset({"json", "csv", "text", "svg"}): (

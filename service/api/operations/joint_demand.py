@@ -23,8 +23,8 @@ from service.mechanics.body import Body
 from service.mechanics.uncertainty.comparison import Comparison, Quantity, compare
 from service.mechanics.uncertainty.propagation import Swept, swept_demand
 from service.units import Angle, Length, Mass, angle, length, mass, si
+from service.vocabulary import DemandEvidence, Difference
 
-Difference = Literal["lower", "higher", "no_clear_difference"]
 JOINTS: tuple[Literal["ankle", "knee", "hip", "lumbosacral"], ...] = ("ankle", "knee", "hip", "lumbosacral")
 SPAN = "about two times in three; swept: basis.assumptions"
 METHOD: Final = (
@@ -162,7 +162,7 @@ class JointSetupAnswer(Answer, kw_only=True, frozen=True):
     difference: JointDifferences | None
     strength_ratio: StrengthRatio | None
     published: list[PublishedFinding]
-    evidence: Literal["computed", "published", "direction_only"]
+    evidence: DemandEvidence
 
 
 class JointDemandAnswer(Answer, kw_only=True, frozen=True):

@@ -37,10 +37,10 @@ from service.mechanics.spine import (
 )
 from service.mechanics.uncertainty.propagation import swept_demand
 from service.units import Angle, Mass, mass, si
+from service.vocabulary import Difference
 
 LeanFrom = Literal["stated", "computed", "assumed"]
 CARRIED = ("trunk", "hands", "pelvis")
-Difference = Literal["lower", "higher", "no_clear_difference"]
 ASSUMED = CHOICES.spine.assumed_lifter
 SPAN = "the extremes over the uncertainties stated in basis.assumptions"
 SWEPT = (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from math import floor
-from typing import Final, Literal
+from typing import Final
 
 import drawsvg as draw
 from msgspec import Struct
@@ -13,8 +13,7 @@ from service.charts.elements.axes import Scale, ticks
 from service.charts.elements.layout import INNER
 from service.charts.elements.text_layout import Span, clean, number, width_of, wrapped
 from service.charts.elements.theme import BODY_SIZE, LINE_HEIGHT, MARGIN, Element, letters, line, place
-
-Direction = Literal["lower", "higher", "no_clear_difference", "unknown"]
+from service.vocabulary import Direction
 
 LABELS: Final = 124.0  # [px]
 _PLOT: Final = 186.0  # [px]

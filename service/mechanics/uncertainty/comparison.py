@@ -14,8 +14,8 @@ from msgspec import Struct
 from service.intervals import Interval
 from service.mechanics.uncertainty.intervals import difference_of_two, ratio_of_two
 from service.mechanics.uncertainty.propagation import Swept
+from service.vocabulary import Difference
 
-Difference = Literal["lower", "higher", "no_clear_difference"]
 Quantity = Literal["ankle", "knee", "hip", "lumbosacral", "trunk_lean"]
 
 QUANTITIES: tuple[Quantity, ...] = ("ankle", "knee", "hip", "lumbosacral", "trunk_lean")

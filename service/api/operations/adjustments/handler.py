@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from math import degrees
-from typing import Annotated, Final, Literal, get_args
+from typing import Annotated
 
 from msgspec import UNSET, Meta, UnsetType
 from msgspec.structs import replace
 
 from service.adjustment.clearance import Condition
 from service.adjustment.consultation import Candidate, Case, RuledOut
-from service.adjustment.demand import JOINTS, Direction, Present, present_demand, region_ratio
+from service.adjustment.demand import JOINTS, Present, present_demand, region_ratio
 from service.adjustment.options.ranking import ranked
 from service.adjustment.options.result import Outcome, hardly_loaded, outcome, surest_first
 from service.adjustment.options.search import candidates
@@ -27,7 +27,6 @@ from service.api.models.common import (
     Caution,
     Closed,
     Estimate,
-    Evidence,
     ExerciseId,
     cautions,
     estimate,
@@ -54,22 +53,19 @@ from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
 from service.units import Mass, MassUnit, si
+from service.vocabulary import (
+    LEVERS,
+    AdjustmentDecision,
+    Aim,
+    Band,
+    Direction,
+    Evidence,
+    Lever,
+    MeetsBy,
+    Program,
+    Region,
+)
 
-SoreRegion = Literal["low_back", "hip", "knee", "ankle", "shoulder", "elbow", "wrist"]
-Lever = Literal[
-    "load",
-    "reps",
-    "tempo",
-    "sets",
-    "rest",
-    "days",
-    "range_of_motion",
-    "technique",
-    "equipment",
-    "variation",
-    "exercise",
-]
-LEVERS: Final[tuple[Lever, ...]] = get_args(Lever)
 PainScore = Annotated[float, Meta(ge=0, le=10, description="Pain from 0 (none) to 10 (worst imaginable).")]
 SPAN = "about two times in three; swept: basis.assumptions"
 CENTRAL = (
@@ -89,7 +85,7 @@ class ToleratedLoad(Closed, kw_only=True, frozen=True):
 class Complaint(Closed, kw_only=True, frozen=True):
     """What hurts and how much; any sign (red flag, see GET /v1/signs) ends in a referral."""
 
-    region: SoreRegion
+    region: Region
     pain_in_session: PainScore
     pain_next_morning: PainScore | UnsetType = UNSET
     usual_pain: PainScore | UnsetType = UNSET
@@ -121,7 +117,7 @@ class Adjustments(Closed, kw_only=True, frozen=True):
     lifter: Lifter
     prescription: PrescriptionGiven
     complaint: Complaint
-    aim: Literal["strength", "muscle_size", "tendon", "maintain"]
+    aim: Aim
     circumstances: Circumstances | UnsetType = UNSET
     constraints: Constraints | UnsetType = UNSET
     limit: Annotated[float, whole(1, 20, "Most options in the answer, 1 to 20.")] = 5
@@ -153,7 +149,7 @@ class Baseline(Answer, kw_only=True, frozen=True):
 class TargetAnswer(Answer, kw_only=True, frozen=True):
     """The share of its present demand to which the sore region is brought, and the rule that says so."""
 
-    region: SoreRegion
+    region: Region
     ratio: float
     rule: str
 
@@ -169,12 +165,12 @@ class Option(Answer, kw_only=True, frozen=True):
 
     rank: int
     levers: list[Lever]
-    program: Literal["heavy_slow", "isometric"] | None
+    program: Program | None
     prescription: AdjustedPrescription
     demand: dict[str, Estimate]
     direction: dict[str, Direction]
     session_exposure: float | None
-    meets_by: Literal["peak", "direction_only", "session_exposure"]
+    meets_by: MeetsBy
     stimulus: StimulusAnswer
     why: list[str]
     basis: Basis
@@ -191,7 +187,7 @@ class RuledOutAnswer(Answer, kw_only=True, frozen=True):
 class AdjustmentsAnswer(Answer, kw_only=True, frozen=True):
     """The decision and why, in words for the lifter; options in the order in which to try them; what was considered and why it fell."""
 
-    decision: Literal["adjust", "no_change_needed", "refer"]
+    decision: AdjustmentDecision
     why: list[str]
     referral: ReferralAnswer | None
     baseline: Baseline | None
@@ -243,7 +239,9 @@ def adjustments(request: Adjustments) -> AdjustmentsAnswer:
     )
 
 
-def _general_cautions(request: Adjustments, level: str, conditions: tuple[Condition, ...], case: Case) -> list[Caution]:
+def _general_cautions(
+    request: Adjustments, level: Band, conditions: tuple[Condition, ...], case: Case
+) -> list[Caution]:
     codes = ["half_load_no_pain", "posture_is_a_rule" if case.present.swept else "directions_not_numbers"]
     if level == "red":
         codes.insert(0, "moderate_pain")
@@ -256,7 +254,7 @@ def _general_cautions(request: Adjustments, level: str, conditions: tuple[Condit
     ]
 
 
-def consultation(request: Adjustments, level: str) -> Case:
+def consultation(request: Adjustments, level: Band) -> Case:
     """The case to be searched. Raises Refusal with pointers into the request."""
     body = body_of(request.lifter)
     now = prescription_of(request.prescription, request.lifter)
@@ -297,7 +295,7 @@ def _most_days(limits: Constraints, now: Prescription) -> int:
     return most
 
 
-def _target_ratio(request: Adjustments, present: Present, level: str, lightest: float) -> float:
+def _target_ratio(request: Adjustments, present: Present, level: Band, lightest: float) -> float:
     """The share to which the demand is brought: of the tolerated load, else by the pain; not below the lightest load's."""
     tolerated = request.complaint.tolerated
     if isinstance(tolerated, UnsetType):
@@ -329,7 +327,7 @@ def _ratio_at(request: Adjustments, present: Present, load: float, pointer: str)
     return load / present.prescription.load if ratio is None else ratio
 
 
-def _target_answer(request: Adjustments, case: Case, level: str) -> TargetAnswer:
+def _target_answer(request: Adjustments, case: Case, level: Band) -> TargetAnswer:
     if not isinstance(request.complaint.tolerated, UnsetType):
         rule = "the computed demand of the load that the lifter tolerates"
     else:
@@ -342,7 +340,7 @@ def _target_answer(request: Adjustments, case: Case, level: str) -> TargetAnswer
 
 
 def _without_options(
-    decision: Literal["no_change_needed", "refer"], basis: Basis, why: list[str], stop: ReferralAnswer | None = None
+    decision: AdjustmentDecision, basis: Basis, why: list[str], stop: ReferralAnswer | None = None
 ) -> AdjustmentsAnswer:
     return AdjustmentsAnswer(
         decision=decision,
@@ -386,15 +384,15 @@ def _option(rank: int, found: Outcome, case: Case, unit: MassUnit) -> Option:
     seconds = one.stimulus.set_seconds
     return Option(
         rank=rank,
-        levers=list(one.levers),  # type: ignore[arg-type]
-        program=one.trial.scheme,  # type: ignore[arg-type]
+        levers=list(one.levers),
+        program=one.trial.program,
         prescription=shown(one.prescription, unit),
         demand={
             region: estimate(span, SPAN if region in found.swept else CENTRAL) for region, span in found.demand.items()
         },
         direction=found.direction,
         session_exposure=None if one.exposure is None else round(one.exposure, 4),
-        meets_by=one.meets_by,  # type: ignore[arg-type]
+        meets_by=one.meets_by,
         stimulus=StimulusAnswer(
             weekly_sets=round(one.stimulus.hard_sets, 4),
             volume_load=round(one.stimulus.volume_load, 4),

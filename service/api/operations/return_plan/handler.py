@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from math import floor
-from typing import Annotated, Final, Literal
+from typing import Annotated, Final
 
 from msgspec import UNSET, Meta, UnsetType
 from msgspec.structs import replace
@@ -23,7 +23,6 @@ from service.api.models.common import (
     Caution,
     Closed,
     Estimate,
-    Evidence,
     bar_of,
     cautions,
     estimate,
@@ -44,13 +43,14 @@ from service.api.models.prescription import (
 )
 from service.api.models.referral import ReferralAnswer, confirm_first, refer
 from service.api.models.setup import located
-from service.api.operations.adjustments.handler import CENTRAL, SPAN, Lever, SoreRegion
+from service.api.operations.adjustments.handler import CENTRAL, SPAN
 from service.api.operations.return_plan.chart import picture
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
 from service.training.return_to_training import judged
 from service.units import SI, Mass, MassUnit, si
+from service.vocabulary import Evidence, Lever, Region, ReturnDecision
 
 LONGEST: Final = CHOICE.longest
 
@@ -66,7 +66,7 @@ class ReturnPlan(Closed, kw_only=True, frozen=True):
     lifter: Lifter
     original: PrescriptionGiven
     adjusted: OptionGiven
-    region: SoreRegion
+    region: Region
     step: (
         Annotated[float, Meta(ge=0.02, le=LARGEST_STEP, description="From 0.02 to 0.50 of the original's demand.")]
         | UnsetType
@@ -134,9 +134,9 @@ class WeeksAnswer(Answer, kw_only=True, frozen=True):
 class ReturnPlanAnswer(Answer, kw_only=True, frozen=True):
     """The steps in order, the last of them the original prescription; none where the decision is to refer."""
 
-    decision: Literal["plan", "refer"]
+    decision: ReturnDecision
     referral: ReferralAnswer | None
-    region: SoreRegion
+    region: Region
     step: float | None
     steps: list[StepAnswer]
     weeks: WeeksAnswer | None
@@ -269,7 +269,7 @@ def _step(case: ReturnCase, found: Plan, before: Prescription, step: Step, unit:
     return StepAnswer(
         week=step.week,
         prescription=shown(step.prescription, unit),
-        changed=list(step.changed),  # type: ignore[arg-type]  # every lever of a plan is one of an adjustment
+        changed=list(step.changed),
         demand={
             region: estimate(span, SPAN if region in step.swept else CENTRAL) for region, span in step.demand.items()
         },

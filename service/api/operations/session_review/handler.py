@@ -9,11 +9,10 @@ import msgspec
 from msgspec import UnsetType
 
 from service.adjustment.clearance import Condition
-from service.adjustment.session_review.next_prescription import Changed, NextStep, Work, next_step
-from service.adjustment.session_review.rules import CHOICE, Course, Decision, Rule, review, weekly_rise
+from service.adjustment.session_review.next_prescription import NextStep, Work, next_step
+from service.adjustment.session_review.rules import CHOICE, Course, Rule, review, weekly_rise
 from service.adjustment.text.session_review import review_words, rule_text, why, would_change
 from service.adjustment.triage import CHOICE as BANDS
-from service.adjustment.triage import Band
 from service.api.models.clearance import conditions_of, once_confirmed
 from service.api.models.common import Answer, Basis, Caution, ExerciseId, RepRange, as_rep_range, cautions
 from service.api.models.implements import STEP
@@ -24,6 +23,7 @@ from service.knowledge.catalogue import EXERCISES, REGIONS, URGENCIES
 from service.knowledge.loader import Known
 from service.training.volume import Reps
 from service.units import Mass, MassUnit, mass, si
+from service.vocabulary import Band, ReviewChange, ReviewDecision
 
 
 class RuleFired(Answer, kw_only=True, frozen=True):
@@ -68,7 +68,7 @@ class SessionReviewAnswer(Answer, kw_only=True, frozen=True):
     the prescription, null where nothing was.
     """
 
-    decision: Decision
+    decision: ReviewDecision
     light: Band
     rule: RuleFired
     other_rules: list[RuleFired]
@@ -76,7 +76,7 @@ class SessionReviewAnswer(Answer, kw_only=True, frozen=True):
     professional_review: ProfessionalReview | None
     good_sessions_in_a_row: int
     prescription: NextPrescription | None
-    changed: Changed | None
+    changed: ReviewChange | None
     why: list[str]
     would_change: list[str]
     basis: Basis

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated, Literal
+from typing import Annotated
 
 from msgspec import UNSET, Meta, UnsetType
 
@@ -29,13 +29,9 @@ from service.api.models.ids import SignId
 from service.api.models.implements import STEP
 from service.api.models.prescription import load_on
 from service.errors import Fault, Refusal
-from service.knowledge.catalogue import EXERCISES, REGIONS, SIGNS
+from service.knowledge.catalogue import EXERCISES, SIGNS
 from service.units import SI, Mass, si
-
-if TYPE_CHECKING:
-    RegionId = str
-else:  # the ids are data: decoding checks them against the regions that the service was started with
-    RegionId = Literal[tuple(REGIONS)]
+from service.vocabulary import Region
 
 PainFelt = Annotated[
     float, Meta(ge=0, le=10, description="Pain from 0 (none) to 10 (worst imaginable); decimals are fine.")
@@ -76,7 +72,7 @@ class SessionReview(Closed, kw_only=True, frozen=True):
     """How a prescription was tolerated; the sessions of the last weeks with the newest last, of which the last two were done at this prescription."""
 
     prescription: ReviewedPrescription
-    region: RegionId
+    region: Region
     sessions: Annotated[list[SessionDone], Meta(min_length=1, max_length=12)]
     usual_pain: PainFelt | UnsetType = UNSET
     weekly_pain: (

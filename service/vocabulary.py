@@ -1,0 +1,50 @@
+"""The words of the domain that requests, answers and computations share, each list of them defined once."""
+
+from __future__ import annotations
+
+from typing import Final, Literal, get_args
+
+Region = Literal["low_back", "hip", "knee", "ankle", "shoulder", "elbow", "wrist"]
+"""A region of the body that can be sore; regions.toml says what is computed as its demand."""
+Aim = Literal["strength", "muscle_size", "tendon", "maintain"]
+"""What the lifter trains for."""
+Lever = Literal[
+    "load",
+    "reps",
+    "tempo",
+    "sets",
+    "rest",
+    "days",
+    "range_of_motion",
+    "technique",
+    "equipment",
+    "variation",
+    "exercise",
+]
+"""What may be changed in a prescription."""
+Program = Literal["heavy_slow", "isometric"]
+"""A program of its own, for tendons."""
+Likeness = Literal["same", "technique", "range_of_motion", "variation", "equipment", "exercise"]
+"""What became of the lift itself."""
+MeetsBy = Literal["peak", "direction_only", "session_exposure"]
+"""What meets the target: the peak of a repetition, a direction without a number, or the sum over a session."""
+Difference = Literal["lower", "higher", "no_clear_difference"]
+"""How a demand compares with another one."""
+Direction = Literal["lower", "higher", "no_clear_difference", "unknown"]
+"""How a demand compares with the present one, if that is known."""
+DemandEvidence = Literal["computed", "published", "direction_only"]
+"""On what a statement about demand rests."""
+Evidence = Literal["computed", "published", "direction_only", "practice"]
+"""On what a whole answer rests."""
+Band = Literal["green", "amber", "red"]
+"""Band of a pain score in the pain-monitoring model (thomee_1997)."""
+AdjustmentDecision = Literal["adjust", "no_change_needed", "refer"]
+ReviewDecision = Literal["progress", "hold", "step_back", "refer"]
+ReturnDecision = Literal["plan", "refer"]
+ReviewReason = Literal["weeks_up", "no_improvement", "steps_back"]
+"""Why a professional should look at the course of a complaint."""
+ReviewChange = Literal["load", "reps", "sets", "previous"]
+"""What a review changes in a prescription; previous: all of it, back to an earlier one."""
+
+REGIONS: Final[tuple[Region, ...]] = get_args(Region)
+LEVERS: Final[tuple[Lever, ...]] = get_args(Lever)
