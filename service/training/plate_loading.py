@@ -137,3 +137,19 @@ def _plates_for(plates: Plates, side: int) -> tuple[tuple[int, int], ...]:
             chosen.append((plate, count))
         side -= count * plate
     return tuple(chosen)
+
+
+STEP_TOLERANCE: Final = 1e-9  # of a step: a load that is a whole number of steps must not miss the last by rounding
+
+
+def whole_steps(load: float, step: float) -> int:
+    """Steps of a machine, a belt or a dumbbell that a load holds.
+
+    Args:
+        load: to be put together, of either sign [kg]
+        step: from one load to the next, more than 0 [kg]
+
+    Returns:
+        The greatest number of steps not above the load [count].
+    """
+    return math.floor(load / step + STEP_TOLERANCE)

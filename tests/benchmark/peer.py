@@ -13,7 +13,7 @@ from fastapi import FastAPI
 from msgspec import UNSET, UnsetType
 from pydantic import BaseModel, ConfigDict, Field
 
-from service.api.models.common import ExerciseId, RelationId
+from service.api.models.ids import ExerciseId, RelationId
 from service.api.operations.load_repetition import load_for_reps
 
 

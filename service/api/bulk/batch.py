@@ -16,7 +16,8 @@ import msgspec
 from msgspec import UNSET, Meta, Raw, UnsetType
 
 from service.api.bulk.streaming import Bounds, Questions, mounted_stream
-from service.api.models.common import Answer, Closed, Label
+from service.api.models.base import RequestModel, ResponseModel
+from service.api.models.common import Label
 from service.api.operations.registry import OPERATIONS
 from service.api.routes import ENCODER, UTF_8, outcome
 from service.api.serialization.json import NOT_READABLE, Reader, Unreadable, check_repeats, fault_told
@@ -41,7 +42,7 @@ def _item_shape(operation: Operation) -> type[Any]:
     shape = msgspec.defstruct(
         f"{operation.title}Item",
         [("body", operation.request), ("id", ItemId | UnsetType, UNSET)],
-        bases=(Closed,),
+        bases=(RequestModel,),
         tag_field="operation",
         tag=operation.name,
         kw_only=True,
@@ -55,7 +56,7 @@ def _result_shape(operation: Operation) -> type[Any]:
     shape = msgspec.defstruct(
         f"{operation.title}Result",
         [("status", Literal[200]), ("answer", operation.answer), ("id", ItemId | UnsetType, UNSET)],
-        bases=(Answer,),
+        bases=(ResponseModel,),
         tag_field="result",
         tag=operation.name,
         kw_only=True,
@@ -65,7 +66,7 @@ def _result_shape(operation: Operation) -> type[Any]:
     return shape
 
 
-class Refused(Answer, kw_only=True, frozen=True, tag_field="result", tag="problem"):
+class Refused(ResponseModel, kw_only=True, frozen=True, tag_field="result", tag="problem"):
     """A question without an answer: the status that it would have had by itself, and the problem."""
 
     status: Annotated[int, Meta(ge=400, le=599)]
@@ -83,19 +84,19 @@ else:
     AnyResult = reduce(or_, RESULTS, Refused)
 
 
-class Batch(Closed, kw_only=True, frozen=True):
+class Batch(RequestModel, kw_only=True, frozen=True):
     """Questions to any operations, in one request."""
 
     requests: Annotated[list[AnyItem], Meta(min_length=1, max_length=MOST_ITEMS)]
 
 
-class BatchAnswer(Answer, kw_only=True, frozen=True):
+class BatchAnswer(ResponseModel, kw_only=True, frozen=True):
     """One result for each question, in the order sent; `result` names the operation that answers, or is "problem"."""
 
     results: list[AnyResult]
 
 
-class _Envelope(Closed, kw_only=True, frozen=True):
+class _Envelope(RequestModel, kw_only=True, frozen=True):
     """A batch with its list as it was sent."""
 
     requests: Raw

@@ -7,14 +7,14 @@ from typing import Any, Final, Literal
 
 import msgspec
 
-from service.api.models.common import Answer
+from service.api.models.base import ResponseModel
 from service.knowledge.catalogue import EXERCISES, REGIONS, SIGNS, SOURCES, URGENCIES
 from service.knowledge.loader import Known
 from service.knowledge.substitutions import CUES
 from service.training.load_repetition import RELATIONS
 
 
-class ExerciseEntry(Answer, kw_only=True, frozen=True):
+class ExerciseEntry(ResponseModel, kw_only=True, frozen=True):
     """An exercise: the regions it loads, where the load acts, and the trunk lean (deg) assumed where none is stated.
 
     dumbbells: the load is the sum of two dumbbells; one_arm: one arm alone moves it; body_share: part of body mass that a lift of one's own body moves.
@@ -37,7 +37,7 @@ class ExerciseEntry(Answer, kw_only=True, frozen=True):
     note: str
 
 
-class RelationEntry(Answer, kw_only=True, frozen=True):
+class RelationEntry(ResponseModel, kw_only=True, frozen=True):
     """A load–repetition relation: its equation, the range of repetitions to failure inside which it is used, source and standing."""
 
     id: str
@@ -52,7 +52,7 @@ class RelationEntry(Answer, kw_only=True, frozen=True):
     note: str
 
 
-class RegionEntry(Answer, kw_only=True, frozen=True):
+class RegionEntry(ResponseModel, kw_only=True, frozen=True):
     """A region, what is computed as its demand, and whether adjustments computes it."""
 
     id: str
@@ -61,7 +61,7 @@ class RegionEntry(Answer, kw_only=True, frozen=True):
     adjustable: bool
 
 
-class SourceEntry(Answer, kw_only=True, frozen=True):
+class SourceEntry(ResponseModel, kw_only=True, frozen=True):
     """A source and how far it is known to us."""
 
     id: str
@@ -74,7 +74,7 @@ class SourceEntry(Answer, kw_only=True, frozen=True):
     note: str
 
 
-class SignEntry(Answer, kw_only=True, frozen=True):
+class SignEntry(ResponseModel, kw_only=True, frozen=True):
     """A red flag in plain words with its urgency and what to do."""
 
     id: str
@@ -86,7 +86,7 @@ class SignEntry(Answer, kw_only=True, frozen=True):
     known: Known
 
 
-class CueEntry(Answer, kw_only=True, frozen=True):
+class CueEntry(ResponseModel, kw_only=True, frozen=True):
     """A change of technique, equipment or range in words to say to the lifter: for which exercises, and which way each region's demand moves."""
 
     id: str

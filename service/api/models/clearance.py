@@ -8,10 +8,11 @@ from msgspec import UNSET, UnsetType
 
 from service.adjustment.clearance import Circumstances as Meant
 from service.adjustment.clearance import Condition, to_confirm
-from service.api.models.common import Caution, Closed, stated, whole
+from service.api.models.base import RequestModel, stated
+from service.api.models.common import Caution, whole
 
 
-class Circumstances(Closed, kw_only=True, frozen=True):
+class Circumstances(RequestModel, kw_only=True, frozen=True):
     """What needs a licensed professional's confirmation before any plan is given: pregnancy, an operation on the region, an age below 18.
 
     confirmed_by_professional: it was confirmed that training may go on.

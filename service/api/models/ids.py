@@ -1,12 +1,20 @@
-"""The ids of the red flags, as requests may name them."""
+"""The ids that requests and answers may name: decoding checks them against the data that the service was started with."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal
 
-from service.knowledge.catalogue import SIGNS
+from service.knowledge.catalogue import EXERCISES, SIGNS
+from service.knowledge.substitutions import CUES
+from service.training.load_repetition import RELATIONS
 
 if TYPE_CHECKING:
+    CueId = str
+    ExerciseId = str
+    RelationId = str
     SignId = str
-else:  # the ids are data: decoding checks them against the list that the service was started with
+else:
+    CueId = Literal[tuple(CUES)]
+    ExerciseId = Literal[tuple(EXERCISES)]
+    RelationId = Literal[tuple(RELATIONS)]
     SignId = Literal[tuple(SIGNS)]

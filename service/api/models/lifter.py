@@ -6,14 +6,14 @@ from typing import Annotated, Final, Literal
 
 from msgspec import UNSET, Meta, UnsetType
 
-from service.api.models.common import Closed
+from service.api.models.base import RequestModel, stated, stated_si
 from service.errors import Refusal
 from service.mechanics.body import Body, SegmentLengths, build_body
 from service.mechanics.setups import Technique as Means
 from service.units import Angle, Length, Mass, si
 
 
-class SegmentLengthsGiven(Closed, kw_only=True, frozen=True):
+class SegmentLengthsGiven(RequestModel, kw_only=True, frozen=True):
     """Own measurements, joint to joint: shank (ankle to knee), thigh (knee to hip), trunk (hip to shoulder), foot (heel to toe)."""
 
     shank: Length | UnsetType = UNSET
@@ -22,7 +22,7 @@ class SegmentLengthsGiven(Closed, kw_only=True, frozen=True):
     foot: Length | UnsetType = UNSET
 
 
-class Lifter(Closed, kw_only=True, frozen=True):
+class Lifter(RequestModel, kw_only=True, frozen=True):
     """A lifter: body mass 30 to 250 kg, stature 1.3 to 2.3 m; what is not measured follows from stature, and widens the intervals."""
 
     body_mass: Mass
@@ -50,7 +50,7 @@ class Lifter(Closed, kw_only=True, frozen=True):
 
 
 def _length(given: Length | UnsetType) -> float | None:
-    return None if isinstance(given, UnsetType) else si(given)
+    return stated_si(given)
 
 
 def body_of(lifter: Lifter) -> Body:
@@ -60,9 +60,7 @@ def body_of(lifter: Lifter) -> Body:
         given = lifter.segment_lengths
         lengths = SegmentLengths(_length(given.shank), _length(given.thigh), _length(given.trunk), _length(given.foot))
     try:
-        return build_body(
-            si(lifter.body_mass), si(lifter.stature), None if isinstance(lifter.sex, UnsetType) else lifter.sex, lengths
-        )
+        return build_body(si(lifter.body_mass), si(lifter.stature), stated(lifter.sex), lengths)
     except Refusal as refusal:
         names = {"/mass": "/body_mass"} | {
             f"/lengths/{part}": f"/segment_lengths/{part}" for part in ("shank", "thigh", "trunk", "foot")
@@ -74,8 +72,8 @@ def limits_of(lifter: Lifter) -> Means:
     """The technique that a lifter's own limits of ankle and hip allow, otherwise the usual one."""
     ankle, hip = lifter.ankle_dorsiflexion, lifter.hip_flexion
     return Means(
-        ankle_dorsiflexion=None if isinstance(ankle, UnsetType) else si(ankle),
-        hip_flexion=None if isinstance(hip, UnsetType) else si(hip),
+        ankle_dorsiflexion=stated_si(ankle),
+        hip_flexion=stated_si(hip),
     )
 
 

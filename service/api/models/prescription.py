@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated, Final, Literal
+from typing import Annotated, Final
 
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
 from service.adjustment.prescription import Prescription, lifts_the_body, may_be_unloaded
+from service.api.models.base import RequestModel, ResponseModel, or_default, stated, stated_count, stated_si
 from service.api.models.common import (
-    Answer,
     BasisReserve,
-    Closed,
-    ExerciseId,
     RepRange,
     SetCount,
     as_rep_range,
@@ -20,14 +18,13 @@ from service.api.models.common import (
     reps_range,
     whole,
 )
+from service.api.models.ids import CueId, ExerciseId
 from service.api.models.lifter import Lifter
 from service.api.models.setup import Depth, Technique, depth_of, technique_of
-from service.api.operations.tempo import TempoText
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.posture_rules import EXERCISE_RULES
-from service.knowledge.substitutions import CUES
 from service.mechanics.setups import Depth as DepthMeant
 from service.mechanics.setups import Technique as TechniqueMeant
 from service.training.load_repetition import relation_for
@@ -36,13 +33,8 @@ from service.units import SI, Duration, Mass, MassUnit, angle, duration, length,
 LONGEST_REST: Final = 1800.0  # [s]
 LONGEST_HOLD: Final = 300.0  # [s]
 
-if TYPE_CHECKING:
-    CueId = str
-else:  # the ids are data: decoding checks them against the file that the service was started with
-    CueId = Literal[tuple(CUES)]
 
-
-class PrescriptionGiven(Closed, kw_only=True, frozen=True):
+class PrescriptionGiven(RequestModel, kw_only=True, frozen=True):
     """A prescription as it is now: sets a session, a range of repetitions, the load, and what else is known of it.
 
     load: of two dumbbells their sum, of one-arm lifts that of one arm; assistance: pull-ups and inverted rows, what a
@@ -64,7 +56,7 @@ class PrescriptionGiven(Closed, kw_only=True, frozen=True):
     technique: Technique | UnsetType = UNSET
 
 
-class AdjustedPrescription(Answer, kw_only=True, frozen=True):
+class AdjustedPrescription(ResponseModel, kw_only=True, frozen=True):
     """A prescription as it is to be done; null is the exercise's usual way, or what the request did not state.
 
     load is told as in the request: of two dumbbells their sum. reps_in_reserve is what is expected to be left after the
@@ -86,7 +78,7 @@ class AdjustedPrescription(Answer, kw_only=True, frozen=True):
     cues: list[CueId]
 
 
-class OptionGiven(Closed, kw_only=True, frozen=True):
+class OptionGiven(RequestModel, kw_only=True, frozen=True):
     """An adjusted prescription as an answer showed it, to be sent back as it is; null is the exercise's usual way."""
 
     exercise: ExerciseId
@@ -129,7 +121,7 @@ def prescription_of(given: PrescriptionGiven, lifter: Lifter, where: str = "/pre
     """
     name = where.lstrip("/")
     reps = reps_range(given.reps, f"{where}/reps")
-    reserve = CHOICES.effort.assumed_reserve if isinstance(given.reps_in_reserve, UnsetType) else given.reps_in_reserve
+    reserve = or_default(given.reps_in_reserve, CHOICES.effort.assumed_reserve)
     relation = relation_for(given.exercise)
     if reps.high + reserve > relation.reps[1]:
         raise Refusal.one(
@@ -137,7 +129,7 @@ def prescription_of(given: PrescriptionGiven, lifter: Lifter, where: str = "/pre
             f"{reps.high + reserve:g} repetitions to failure are outside the range of {relation.id}.",
             f"up to {relation.reps[1]:g} repetitions to failure, those in reserve included",
         )
-    rest = None if isinstance(given.rest, UnsetType) else si(given.rest)
+    rest = stated_si(given.rest)
     if rest is not None and rest > LONGEST_REST:
         raise Refusal.one(f"{name}/rest", "A rest this long is a break between sessions.", "up to 30 min")
     modelled = given.exercise in EXERCISE_RULES
@@ -150,10 +142,10 @@ def prescription_of(given: PrescriptionGiven, lifter: Lifter, where: str = "/pre
         reps,
         _load(given, si(lifter.body_mass), where),
         float(reserve),
-        None if isinstance(given.days_per_week, UnsetType) else int(given.days_per_week),
+        stated_count(given.days_per_week),
         depth_of(given.depth),
         technique_of(given.technique, lifter) if modelled else None,
-        None if isinstance(given.tempo, UnsetType) else given.tempo,
+        stated(given.tempo),
         rest,
     )
 
@@ -236,3 +228,13 @@ def load_text(new: Prescription, unit: MassUnit) -> str:
     if EXERCISES[new.exercise].dumbbells:
         return f"two dumbbells of {value / 2:g} {unit}"
     return f"{value:g} {unit} for each arm in turn" if EXERCISES[new.exercise].one_arm else f"{value:g} {unit}"
+
+
+TempoText = Annotated[
+    str,
+    Meta(
+        pattern=r"^(?:[0-9]|[1-5][0-9]|X)(?:-(?:[0-9]|[1-5][0-9]|X)){3}\Z",
+        max_length=11,
+        description="The trade's four figures in seconds: lowering, bottom, lifting, top, such as 3-1-X-1; X is as fast as possible.",
+    ),
+]

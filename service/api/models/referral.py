@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from service.adjustment.clearance import Condition
 from service.adjustment.triage import Referral
-from service.api.models.common import Answer, Basis
+from service.api.models.base import ResponseModel
+from service.api.models.common import Basis
 
 
-class SignReported(Answer, kw_only=True, frozen=True):
+class SignReported(ResponseModel, kw_only=True, frozen=True):
     """A red flag that was reported, or a circumstance that has to be confirmed first."""
 
     id: str
@@ -15,7 +16,7 @@ class SignReported(Answer, kw_only=True, frozen=True):
     urgency: str
 
 
-class ReferralAnswer(Answer, kw_only=True, frozen=True):
+class ReferralAnswer(ResponseModel, kw_only=True, frozen=True):
     """Stop and refer: how urgently, what to do now, and because of which signs or circumstances."""
 
     urgency: str

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
-from service.api.models.common import Closed
+from service.api.models.base import RequestModel, stated_si
 from service.api.models.lifter import Lifter, limits_of
 from service.errors import Refusal
 from service.knowledge.posture_rules import POSTURES
@@ -18,7 +18,7 @@ from service.units import Angle, Length, si
 CAUTION_TEXTS = {caution.code: caution.text for caution in POSTURES.cautions}
 
 
-class Depth(Closed, kw_only=True, frozen=True):
+class Depth(RequestModel, kw_only=True, frozen=True):
     """How deep, in exactly one way: thigh below the horizontal (negative above it), a box, or knee flexion at the bottom."""
 
     thigh_below_horizontal: Angle | UnsetType = UNSET
@@ -34,7 +34,7 @@ class Depth(Closed, kw_only=True, frozen=True):
     knee_flexion: Angle | UnsetType = UNSET
 
 
-class Technique(Closed, kw_only=True, frozen=True):
+class Technique(RequestModel, kw_only=True, frozen=True):
     """What is done otherwise than the exercise's usual rule: heel lift 0 to 0.08 m, stance, shin angle at the bottom -15 to 50 deg, drift of the bar ahead of mid-foot -0.05 to 0.15 m."""
 
     heel_lift: Length | UnsetType = UNSET
@@ -65,10 +65,10 @@ def technique_of(technique: Technique | UnsetType, lifter: Lifter) -> Means:
     lift, shin, drift = technique.heel_lift, technique.shin_angle, technique.bar_forward_of_midfoot
     return msgspec.structs.replace(
         limits,
-        heel_lift=0.0 if isinstance(lift, UnsetType) else si(lift),
+        heel_lift=stated_si(lift) or 0.0,
         stance=technique.stance,
-        shin_angle=None if isinstance(shin, UnsetType) else si(shin),
-        bar_forward_of_midfoot=0.0 if isinstance(drift, UnsetType) else si(drift),
+        shin_angle=stated_si(shin),
+        bar_forward_of_midfoot=stated_si(drift) or 0.0,
     )
 
 

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from msgspec import UNSET, UnsetType
 
-from service.api.models.common import Answer, BarSetup, Basis, Caution, Closed, bar_of, cautions
+from service.api.models.base import RequestModel, ResponseModel
+from service.api.models.common import Basis, Caution, cautions
+from service.api.models.equipment import BarSetup, bar_of
 from service.api.models.operation import Example, Operation
 from service.errors import Refusal
 from service.training.plate_loading import Rounding
 from service.units import Mass, mass, si
 
 
-class BarLoading(Closed, kw_only=True, frozen=True):
+class BarLoading(RequestModel, kw_only=True, frozen=True):
     """Which load to put on the bar for a target; rounding: nearest (the lighter of two equally near), down or up."""
 
     target: Mass
@@ -19,14 +21,14 @@ class BarLoading(Closed, kw_only=True, frozen=True):
     rounding: Rounding = "nearest"
 
 
-class SidePlates(Answer, kw_only=True, frozen=True):
+class SidePlates(ResponseModel, kw_only=True, frozen=True):
     """How many of a plate go on each side."""
 
     plate: Mass
     count: int
 
 
-class BarLoadingAnswer(Answer, kw_only=True, frozen=True):
+class BarLoadingAnswer(ResponseModel, kw_only=True, frozen=True):
     """The load in the bar's unit, the plates of one side from the inside out, and the difference to the target."""
 
     load: Mass

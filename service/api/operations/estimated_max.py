@@ -7,17 +7,9 @@ from typing import Annotated, Final
 
 from msgspec import UNSET, Meta, UnsetType
 
-from service.api.models.common import (
-    Answer,
-    Basis,
-    BodyMass,
-    Caution,
-    Closed,
-    DoneSet,
-    Estimate,
-    ExerciseId,
-    RelationId,
-)
+from service.api.models.base import RequestModel, ResponseModel
+from service.api.models.common import Basis, BodyMass, Caution, DoneSet, Estimate
+from service.api.models.ids import ExerciseId, RelationId
 from service.api.models.operation import Example, Operation
 from service.api.models.own_body import body_lifted
 from service.api.operations.strength import OWN, Question, asked_relation, basis, codes, done_set, lift_of
@@ -31,7 +23,7 @@ from service.training.repetition_maximum import chosen_relation
 from service.units import Mass, mass
 
 
-class EstimatedMax(Closed, kw_only=True, frozen=True):
+class EstimatedMax(RequestModel, kw_only=True, frozen=True):
     """The one-repetition maximum behind one or more sets of one lift."""
 
     sets: Annotated[list[DoneSet], Meta(min_length=1, max_length=20)]
@@ -40,14 +32,14 @@ class EstimatedMax(Closed, kw_only=True, frozen=True):
     body_mass: BodyMass | UnsetType = UNSET
 
 
-class RelationMax(Answer, kw_only=True, frozen=True):
+class RelationMax(ResponseModel, kw_only=True, frozen=True):
     """What one relation says: the maximum behind the set."""
 
     relation: RelationId
     estimated_max: Mass
 
 
-class OwnCurveAnswer(Answer, kw_only=True, frozen=True):
+class OwnCurveAnswer(ResponseModel, kw_only=True, frozen=True):
     """The lifter's own curve: the maximum it gives, how fast load falls with repetitions, and how many sets made it."""
 
     estimated_max: Estimate
@@ -57,7 +49,7 @@ class OwnCurveAnswer(Answer, kw_only=True, frozen=True):
     sets: int
 
 
-class EstimatedMaxAnswer(Answer, kw_only=True, frozen=True):
+class EstimatedMaxAnswer(ResponseModel, kw_only=True, frozen=True):
     """The maximum, every published relation that covers the set side by side, and the lifter's own curve if there is one."""
 
     estimated_max: Estimate

@@ -8,7 +8,9 @@ from typing import Annotated, Final, Literal
 from msgspec import UNSET, Meta, UnsetType
 
 from service.adjustment.prescription import lifts_the_body, may_be_unloaded
-from service.api.models.common import Answer, Basis, Caution, Closed, Estimate, ExerciseId, Label, cautions, estimate
+from service.api.models.base import RequestModel, ResponseModel, stated_si
+from service.api.models.common import Basis, Caution, Estimate, Label, cautions, estimate
+from service.api.models.ids import ExerciseId
 from service.api.models.lifter import DEMO_LIFTER, Lifter, body_of
 from service.api.models.operation import Example, Operation
 from service.api.models.setup import CAUTION_TEXTS, Depth, Technique, depth_of, located, technique_of
@@ -50,7 +52,7 @@ CAUTIONS: Final = {code: Caution(code=code, text=text) for code, text in CAUTION
 GENERAL: Final = cautions("not_workplace_limits")
 
 
-class JointSetup(Closed, kw_only=True, frozen=True):
+class JointSetup(RequestModel, kw_only=True, frozen=True):
     """One setup: a label of your own, the exercise, its load, and if other than usual the depth and technique."""
 
     label: Label
@@ -61,14 +63,14 @@ class JointSetup(Closed, kw_only=True, frozen=True):
     assistance: Annotated[Mass, Meta(description="Pull-ups: what a band or machine takes off.")] | UnsetType = UNSET
 
 
-class JointDemand(Closed, kw_only=True, frozen=True):
+class JointDemand(RequestModel, kw_only=True, frozen=True):
     """One to ten setups of one lifter; the first is the reference."""
 
     lifter: Lifter
     setups: Annotated[list[JointSetup], Meta(min_length=1, max_length=10)]
 
 
-class PostureAnswer(Answer, kw_only=True, frozen=True):
+class PostureAnswer(ResponseModel, kw_only=True, frozen=True):
     """The posture at the bottom: shin and trunk from the vertical, thigh above the horizontal, hip_flexion from trunk to thigh; limited_by names the limits that bind."""
 
     shin_angle: Angle
@@ -80,7 +82,7 @@ class PostureAnswer(Answer, kw_only=True, frozen=True):
     limited_by: list[str]
 
 
-class JointLengths(Answer, kw_only=True, frozen=True):
+class JointLengths(ResponseModel, kw_only=True, frozen=True):
     """Moment arms at the bottom, positive where they load the extensors: from ankle, knee and hip to the plumb line over the balance point, from the lumbosacral joint to the centre of all weight above it."""
 
     ankle: Length
@@ -89,7 +91,7 @@ class JointLengths(Answer, kw_only=True, frozen=True):
     lumbosacral: Length
 
 
-class JointMoments(Answer, kw_only=True, frozen=True):
+class JointMoments(ResponseModel, kw_only=True, frozen=True):
     """Largest extensor moment through the range (plantar flexor at the ankle); ankle, knee and hip per leg, in split stances the lead leg's; negative: only flexors are asked."""
 
     ankle: Estimate
@@ -98,7 +100,7 @@ class JointMoments(Answer, kw_only=True, frozen=True):
     lumbosacral: Estimate
 
 
-class JointPeaks(Answer, kw_only=True, frozen=True):
+class JointPeaks(ResponseModel, kw_only=True, frozen=True):
     """Knee flexion at which each joint's moment is largest."""
 
     ankle: Angle
@@ -107,7 +109,7 @@ class JointPeaks(Answer, kw_only=True, frozen=True):
     lumbosacral: Angle
 
 
-class JointRatios(Answer, kw_only=True, frozen=True):
+class JointRatios(ResponseModel, kw_only=True, frozen=True):
     """Moments against the first setup; null where its moment is near nil or changes sign within its uncertainty."""
 
     ankle: Estimate | None
@@ -116,7 +118,7 @@ class JointRatios(Answer, kw_only=True, frozen=True):
     lumbosacral: Estimate | None
 
 
-class JointDifferences(Answer, kw_only=True, frozen=True):
+class JointDifferences(ResponseModel, kw_only=True, frozen=True):
     """Whether each joint is asked for less or more than in the first setup; a span across 1 is no clear difference."""
 
     ankle: Difference
@@ -125,7 +127,7 @@ class JointDifferences(Answer, kw_only=True, frozen=True):
     lumbosacral: Difference
 
 
-class PublishedFinding(Answer, kw_only=True, frozen=True):
+class PublishedFinding(ResponseModel, kw_only=True, frozen=True):
     """One published finding on the lift, or on it against the first setup's: what was compared, region, measure, value or direction."""
 
     condition: str
@@ -137,7 +139,7 @@ class PublishedFinding(Answer, kw_only=True, frozen=True):
     known: Known
 
 
-class StrengthRatio(Answer, kw_only=True, frozen=True):
+class StrengthRatio(ResponseModel, kw_only=True, frozen=True):
     """What lifters manage in this exercise as a share of the first setup's, with the standard deviation where published."""
 
     ratio: float
@@ -146,7 +148,7 @@ class StrengthRatio(Answer, kw_only=True, frozen=True):
     known: Known
 
 
-class JointSetupAnswer(Answer, kw_only=True, frozen=True):
+class JointSetupAnswer(ResponseModel, kw_only=True, frozen=True):
     """One setup. Posture, arms, moments and comparison are null for presses and pulls, which no planar model covers: there published findings and ratios stand.
 
     total_load counts the body in pull-ups and inverted rows, less assistance.
@@ -165,7 +167,7 @@ class JointSetupAnswer(Answer, kw_only=True, frozen=True):
     evidence: DemandEvidence
 
 
-class JointDemandAnswer(Answer, kw_only=True, frozen=True):
+class JointDemandAnswer(ResponseModel, kw_only=True, frozen=True):
     """Every setup against the reference."""
 
     reference: str
@@ -241,7 +243,7 @@ def _total(setup: JointSetup, body_mass: Mass) -> float:
     load = si(setup.load)
     if EXERCISES[setup.exercise].carry != "body":
         return load
-    return load + si(body_mass) - (0.0 if isinstance(setup.assistance, UnsetType) else si(setup.assistance))
+    return load + si(body_mass) - (stated_si(setup.assistance) or 0.0)
 
 
 def _answer(setup: JointSetup, swept: Swept | None, reference: Swept | None, request: JointDemand) -> JointSetupAnswer:

@@ -7,7 +7,8 @@ from typing import Annotated, Literal
 
 from msgspec import UNSET, Meta, UnsetType
 
-from service.api.models.common import Answer, Basis, Caution, Closed, Estimate, cautions, estimate
+from service.api.models.base import RequestModel, ResponseModel, stated_si
+from service.api.models.common import Basis, Caution, Estimate, cautions, estimate
 from service.api.models.lifter import DEMO_LIFTER, Lifter, body_of
 from service.api.models.operation import Example, Operation
 from service.errors import Refusal
@@ -28,14 +29,14 @@ USUAL_SHIN = radians(10)
 LEAST_SHARE = 0.05
 
 
-class MatchStance(Closed, kw_only=True, frozen=True):
+class MatchStance(RequestModel, kw_only=True, frozen=True):
     """A stance and the load lifted in it, whose lead-leg load is to be matched."""
 
     stance: Stance
     load: Mass
 
 
-class SplitPosture(Closed, kw_only=True, frozen=True):
+class SplitPosture(RequestModel, kw_only=True, frozen=True):
     """The stance as it is held at the bottom, from which the share follows: needs foot_spacing. The load is on the shoulders or hangs from the hands."""
 
     lifter: Lifter
@@ -50,7 +51,7 @@ class SplitPosture(Closed, kw_only=True, frozen=True):
     load_at: Literal["shoulders", "hands"] = "shoulders"
 
 
-class LegDistribution(Closed, kw_only=True, frozen=True):
+class LegDistribution(RequestModel, kw_only=True, frozen=True):
     """A stance with its load. The share comes from lead_share, else from the places of feet and centre of mass, else from the published share."""
 
     stance: Stance
@@ -74,21 +75,21 @@ class LegDistribution(Closed, kw_only=True, frozen=True):
     match: MatchStance | UnsetType = UNSET
 
 
-class Legs(Answer, kw_only=True, frozen=True):
+class Legs(ResponseModel, kw_only=True, frozen=True):
     """What rests on either leg."""
 
     lead: Mass
     trail: Mass
 
 
-class MatchingLoad(Answer, kw_only=True, frozen=True):
+class MatchingLoad(ResponseModel, kw_only=True, frozen=True):
     """The load in this stance that puts the other stance's load on the lead leg; null where body mass is unknown or alone exceeds it."""
 
     load_only: Mass
     with_body_mass: Mass | None
 
 
-class LegDistributionAnswer(Answer, kw_only=True, frozen=True):
+class LegDistributionAnswer(ResponseModel, kw_only=True, frozen=True):
     """The field load_only applies the share to the load alone, as the trade does; with_body_mass to body and load, as force plates measure."""
 
     lead_share: Estimate
@@ -244,7 +245,7 @@ def leg_distribution(request: LegDistribution) -> LegDistributionAnswer:
 def _body_mass(request: LegDistribution) -> float | None:
     posture = request.posture
     if isinstance(posture, UnsetType):
-        return None if isinstance(request.body_mass, UnsetType) else si(request.body_mass)
+        return stated_si(request.body_mass)
     if not isinstance(request.body_mass, UnsetType):
         raise Refusal.one("body_mass", "The lifter of the posture has a body mass already.", "left out")
     return si(posture.lifter.body_mass)

@@ -6,25 +6,21 @@ from typing import Annotated, Any
 
 from msgspec import UNSET, Meta, UnsetType
 
+from service.api.models.base import RequestModel, ResponseModel
 from service.api.models.common import (
-    Answer,
     Assistance,
-    BarSetup,
     Basis,
     BodyMass,
     Caution,
-    Closed,
     DoneSet,
     Estimate,
-    ExerciseId,
-    RelationId,
     RepCount,
     TargetReserve,
     cautions,
     estimate,
-    loaded,
 )
-from service.api.models.implements import implement
+from service.api.models.equipment import BarSetup, implement, loaded
+from service.api.models.ids import ExerciseId, RelationId
 from service.api.models.operation import Example, Operation
 from service.api.models.own_body import lifted
 from service.api.operations.strength import Question, basis, codes, question
@@ -39,14 +35,14 @@ from service.training.repetition_maximum import people_at, spread_known_up_to
 from service.units import SI, Mass, mass
 
 
-class Target(Closed, kw_only=True, frozen=True):
+class Target(RequestModel, kw_only=True, frozen=True):
     """The repetitions wanted, and how many more should be left."""
 
     reps: RepCount
     reps_in_reserve: TargetReserve = 0
 
 
-class TargetLoad(Closed, kw_only=True, frozen=True):
+class TargetLoad(RequestModel, kw_only=True, frozen=True):
     """The load wanted, and how many repetitions should be left."""
 
     load: Mass
@@ -54,7 +50,7 @@ class TargetLoad(Closed, kw_only=True, frozen=True):
     assistance: Assistance | UnsetType = UNSET
 
 
-class LoadForReps(Closed, kw_only=True, frozen=True):
+class LoadForReps(RequestModel, kw_only=True, frozen=True):
     """Which load allows the target repetitions, given a set that was done."""
 
     set: DoneSet
@@ -74,7 +70,7 @@ class LoadForReps(Closed, kw_only=True, frozen=True):
     body_mass: BodyMass | UnsetType = UNSET
 
 
-class RepsForLoad(Closed, kw_only=True, frozen=True):
+class RepsForLoad(RequestModel, kw_only=True, frozen=True):
     """How many repetitions a load allows, given a set that was done."""
 
     set: DoneSet
@@ -85,7 +81,7 @@ class RepsForLoad(Closed, kw_only=True, frozen=True):
     body_mass: BodyMass | UnsetType = UNSET
 
 
-class RelationLoad(Answer, kw_only=True, frozen=True):
+class RelationLoad(ResponseModel, kw_only=True, frozen=True):
     """What one relation says: the maximum behind the set and the load for the target."""
 
     relation: RelationId
@@ -93,7 +89,7 @@ class RelationLoad(Answer, kw_only=True, frozen=True):
     load: Mass
 
 
-class RelationReps(Answer, kw_only=True, frozen=True):
+class RelationReps(ResponseModel, kw_only=True, frozen=True):
     """What one relation says: the maximum behind the set and the repetitions at the target load."""
 
     relation: RelationId
@@ -101,7 +97,7 @@ class RelationReps(Answer, kw_only=True, frozen=True):
     reps: float
 
 
-class LoadForRepsAnswer(Answer, kw_only=True, frozen=True):
+class LoadForRepsAnswer(ResponseModel, kw_only=True, frozen=True):
     """The load, what can be loaded of it (rounded down), and what it is made of.
 
     In lifts of one's own body loads and maxima are what is added to it, less than nothing where it has to be helped:
@@ -118,7 +114,7 @@ class LoadForRepsAnswer(Answer, kw_only=True, frozen=True):
     cautions: list[Caution]
 
 
-class RepsForLoadAnswer(Answer, kw_only=True, frozen=True):
+class RepsForLoadAnswer(ResponseModel, kw_only=True, frozen=True):
     """The repetitions at the target effort, and what they are made of."""
 
     reps: Estimate

@@ -6,23 +6,20 @@ from typing import Annotated
 
 from msgspec import UNSET, Meta, UnsetType
 
+from service.api.models.base import RequestModel, ResponseModel, stated
 from service.api.models.common import (
-    Answer,
-    BarSetup,
     Basis,
     Caution,
-    Closed,
     Estimate,
-    ExerciseId,
     RepCount,
-    bar_of,
     cautions,
     estimate,
-    loaded,
     mass_estimate,
     positive,
     whole,
 )
+from service.api.models.equipment import BarSetup, bar_of, loaded
+from service.api.models.ids import ExerciseId
 from service.api.models.operation import Example, Operation
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
@@ -31,7 +28,7 @@ from service.training.rest_studies import BY_SET, LONGEST, REPORTS, SHORTEST, Dr
 from service.units import Duration, Mass, TimeUnit, duration, si
 
 
-class RestInterval(Closed, kw_only=True, frozen=True):
+class RestInterval(RequestModel, kw_only=True, frozen=True):
     """Sets with one rest between them; reps are those of the first set. Rests of 60 s to 300 s were measured."""
 
     sets: Annotated[float, whole(1, recovery.MOST_SETS, f"Whole sets, 1 to {recovery.MOST_SETS}.")]
@@ -51,7 +48,7 @@ class RestInterval(Closed, kw_only=True, frozen=True):
     bar: BarSetup | UnsetType = UNSET
 
 
-class SetLoad(Answer, kw_only=True, frozen=True):
+class SetLoad(ResponseModel, kw_only=True, frozen=True):
     """The load of one set, and the heaviest loadable one not above it; null where the bar alone is heavier."""
 
     set: int
@@ -59,21 +56,21 @@ class SetLoad(Answer, kw_only=True, frozen=True):
     loadable: Mass | None
 
 
-class LoadDrop(Answer, kw_only=True, frozen=True):
+class LoadDrop(ResponseModel, kw_only=True, frozen=True):
     """The fraction by which each set is lighter than the one before it, so that the repetitions stay; loads where one was given."""
 
     per_set: Estimate
     loads: list[SetLoad] | None
 
 
-class SpanKept(Answer, kw_only=True, frozen=True):
+class SpanKept(ResponseModel, kw_only=True, frozen=True):
     """Lowest and highest fraction in one set."""
 
     low: float
     high: float
 
 
-class MeasuredRest(Answer, kw_only=True, frozen=True):
+class MeasuredRest(ResponseModel, kw_only=True, frozen=True):
     """One measured result: the fraction of the first set's repetitions done in each set after a rest."""
 
     exercise: str
@@ -82,14 +79,14 @@ class MeasuredRest(Answer, kw_only=True, frozen=True):
     source: str
 
 
-class MeasuredTotal(Answer, kw_only=True, frozen=True):
+class MeasuredTotal(ResponseModel, kw_only=True, frozen=True):
     """The repetitions of all sets at a rest, as a ratio of those at the shortest rest of the study."""
 
     rest: Duration
     ratio: float
 
 
-class MeasuredTotals(Answer, kw_only=True, frozen=True):
+class MeasuredTotals(ResponseModel, kw_only=True, frozen=True):
     """One study's comparison of rests in one lift."""
 
     exercise: str
@@ -97,7 +94,7 @@ class MeasuredTotals(Answer, kw_only=True, frozen=True):
     source: str
 
 
-class MeasuredDrop(Answer, kw_only=True, frozen=True):
+class MeasuredDrop(ResponseModel, kw_only=True, frozen=True):
     """One study's bracket of the load drop a set that holds the repetitions."""
 
     exercise: str
@@ -107,7 +104,7 @@ class MeasuredDrop(Answer, kw_only=True, frozen=True):
     source: str
 
 
-class ReportedRest(Answer, kw_only=True, frozen=True):
+class ReportedRest(ResponseModel, kw_only=True, frozen=True):
     """A comparison of rests of which only the words were seen."""
 
     exercise: str
@@ -115,7 +112,7 @@ class ReportedRest(Answer, kw_only=True, frozen=True):
     source: str
 
 
-class StudiesOfRest(Answer, kw_only=True, frozen=True):
+class StudiesOfRest(ResponseModel, kw_only=True, frozen=True):
     """The results that the answer rests on, and those that were reported in words alone."""
 
     by_set: list[MeasuredRest]
@@ -124,7 +121,7 @@ class StudiesOfRest(Answer, kw_only=True, frozen=True):
     in_words: list[ReportedRest]
 
 
-class RestAnswer(Answer, kw_only=True, frozen=True):
+class RestAnswer(ResponseModel, kw_only=True, frozen=True):
     """Repetitions of each set; reps_kept: all of them as a fraction of sets × the first; against: the ratio of all repetitions to those at compared_with."""
 
     reps_by_set: list[Estimate]
@@ -158,7 +155,7 @@ def rest(request: RestInterval) -> RestAnswer:
         fractions = (fractions[0], *(recovery.in_reserve(span) for span in fractions[1:]))
     meaning = KEPT_RESERVE if reserve > 0 else KEPT
     kept = recovery.mean_of(fractions)
-    lift = None if isinstance(request.exercise, UnsetType) else request.exercise
+    lift = stated(request.exercise)
     against, totals = _against(request, seconds, lift)
     drop, drops = _drop(request, seconds, failure, lift)
     words = () if isinstance(request.compared_with, UnsetType) else REPORTS

@@ -8,7 +8,9 @@ from typing import Annotated, Literal
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
-from service.api.models.common import Answer, Basis, Caution, Closed, Estimate, ExerciseId, Label, cautions, estimate
+from service.api.models.base import RequestModel, ResponseModel
+from service.api.models.common import Basis, Caution, Estimate, Label, cautions, estimate
+from service.api.models.ids import ExerciseId
 from service.api.models.lifter import DEMO_LIFTER, Lifter, body_of
 from service.api.models.operation import Example, Operation
 from service.api.models.setup import Depth, Technique, depth_of, located, technique_of
@@ -49,7 +51,7 @@ SWEPT = (
 )
 
 
-class SpinalSetup(Closed, kw_only=True, frozen=True):
+class SpinalSetup(RequestModel, kw_only=True, frozen=True):
     """One setup: a label of your own, the exercise, its load, and the trunk lean from the vertical at the bottom (0 to 80 deg) if known.
 
     Depth and technique enter where the lean is computed: with a lifter and without a stated lean.
@@ -63,14 +65,14 @@ class SpinalSetup(Closed, kw_only=True, frozen=True):
     technique: Technique | UnsetType = UNSET
 
 
-class SpinalLoad(Closed, kw_only=True, frozen=True):
+class SpinalLoad(RequestModel, kw_only=True, frozen=True):
     """Two to ten setups of one lifter; the first is the reference."""
 
     setups: Annotated[list[SpinalSetup], Meta(min_length=2, max_length=10)]
     lifter: Lifter | UnsetType = UNSET
 
 
-class SpinalRelative(Answer, kw_only=True, frozen=True):
+class SpinalRelative(ResponseModel, kw_only=True, frozen=True):
     """A setup against the first; load_through_spine is null where the first puts none through the spine."""
 
     load_through_spine: float | None
@@ -78,7 +80,7 @@ class SpinalRelative(Answer, kw_only=True, frozen=True):
     compression: Estimate | None
 
 
-class SpinalSetupAnswer(Answer, kw_only=True, frozen=True):
+class SpinalSetupAnswer(ResponseModel, kw_only=True, frozen=True):
     """One setup: the load that passes through the spine, lean, moment, compression and shear at the lumbosacral joint."""
 
     label: str
@@ -91,7 +93,7 @@ class SpinalSetupAnswer(Answer, kw_only=True, frozen=True):
     difference: Difference
 
 
-class SpinalLoadAnswer(Answer, kw_only=True, frozen=True):
+class SpinalLoadAnswer(ResponseModel, kw_only=True, frozen=True):
     """Every setup against the reference; a difference whose span crosses 1 is no clear difference."""
 
     reference: str

@@ -10,6 +10,7 @@ import msgspec
 from msgspec import UnsetType
 
 from service.api.models import common as shared
+from service.api.models.base import stated
 from service.api.models.common import Basis, Caution, Estimate, cautions, mass_estimate
 from service.api.models.own_body import BODY_COUNTED, body_lifted, lifted
 from service.errors import Refusal
@@ -73,7 +74,7 @@ class Question(msgspec.Struct, frozen=True):
 
 def lift_of(exercise: str | UnsetType) -> str | None:
     """The lift that a request names, if it names one."""
-    return None if isinstance(exercise, UnsetType) else exercise
+    return stated(exercise)
 
 
 def asked_relation(relation: str | UnsetType, exercise: str | None) -> Relation | None:

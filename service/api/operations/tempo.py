@@ -2,38 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Annotated
-
-from msgspec import Meta
-
-from service.api.models.common import (
-    Answer,
-    Basis,
-    Caution,
-    Closed,
-    Estimate,
-    RepRange,
-    SetCount,
-    cautions,
-    estimate,
-    reps_range,
-)
+from service.api.models.base import RequestModel, ResponseModel
+from service.api.models.common import Basis, Caution, Estimate, RepRange, SetCount, cautions, estimate, reps_range
 from service.api.models.operation import Example, Operation
+from service.api.models.prescription import TempoText
 from service.intervals import Interval
 from service.knowledge.design_choices import CHOICES
 from service.training import tempo as pace
 
-TempoText = Annotated[
-    str,
-    Meta(
-        pattern=r"^(?:[0-9]|[1-5][0-9]|X)(?:-(?:[0-9]|[1-5][0-9]|X)){3}\Z",
-        max_length=11,
-        description="The trade's four figures in seconds: lowering, bottom, lifting, top, such as 3-1-X-1; X is as fast as possible.",
-    ),
-]
 
-
-class Tempo(Closed, kw_only=True, frozen=True):
+class Tempo(RequestModel, kw_only=True, frozen=True):
     """A tempo with the repetitions and sets done at it."""
 
     tempo: TempoText
@@ -41,7 +19,7 @@ class Tempo(Closed, kw_only=True, frozen=True):
     sets: SetCount = 1
 
 
-class Phases(Answer, kw_only=True, frozen=True):
+class Phases(ResponseModel, kw_only=True, frozen=True):
     """Seconds of each phase."""
 
     lowering: Estimate
@@ -50,14 +28,14 @@ class Phases(Answer, kw_only=True, frozen=True):
     top: Estimate
 
 
-class TensionTime(Answer, kw_only=True, frozen=True):
+class TensionTime(ResponseModel, kw_only=True, frozen=True):
     """Time under tension at the low and the high end of the repetitions."""
 
     low: Estimate
     high: Estimate
 
 
-class MeasuredCost(Answer, kw_only=True, frozen=True):
+class MeasuredCost(ResponseModel, kw_only=True, frozen=True):
     """One measured result: the fraction of own-pace repetitions kept at a slower pace."""
 
     exercise: str
@@ -66,7 +44,7 @@ class MeasuredCost(Answer, kw_only=True, frozen=True):
     source: str
 
 
-class RepCost(Answer, kw_only=True, frozen=True):
+class RepCost(ResponseModel, kw_only=True, frozen=True):
     """The fraction of own-pace repetitions that measured results bracket, those results, and the repetitions left of the range."""
 
     fraction_kept: Estimate
@@ -74,7 +52,7 @@ class RepCost(Answer, kw_only=True, frozen=True):
     measured: list[MeasuredCost]
 
 
-class TempoAnswer(Answer, kw_only=True, frozen=True):
+class TempoAnswer(ResponseModel, kw_only=True, frozen=True):
     """Seconds a repetition, a set and a session, and the expected cost in repetitions (null above 10 s a repetition)."""
 
     phases: Phases

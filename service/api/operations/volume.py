@@ -8,15 +8,13 @@ from msgspec import UNSET, UnsetType
 from msgspec.structs import replace
 
 from service.adjustment.prescription import may_be_unloaded
+from service.api.models.base import RequestModel, ResponseModel, or_default, stated
 from service.api.models.common import (
-    Answer,
     Basis,
     BasisReserve,
     BodyMass,
     Caution,
-    Closed,
     Estimate,
-    ExerciseId,
     RepRange,
     SetCount,
     as_rep_range,
@@ -26,6 +24,7 @@ from service.api.models.common import (
     reps_range,
     whole,
 )
+from service.api.models.ids import ExerciseId
 from service.api.models.operation import Example, Operation
 from service.api.models.own_body import BODY_COUNTED, body_lifted
 from service.errors import Refusal
@@ -40,7 +39,7 @@ HARD_SET_RESERVE: Final = CHOICES.effort.hard_set_reserve
 USUAL_MOST_SETS: Final = CHOICES.session_split.most_sets_a_session
 
 
-class CurrentSets(Closed, kw_only=True, frozen=True):
+class CurrentSets(RequestModel, kw_only=True, frozen=True):
     """The sets as they are now; repetitions in reserve are those left after the top of the range."""
 
     sets: SetCount
@@ -49,7 +48,7 @@ class CurrentSets(Closed, kw_only=True, frozen=True):
     reps_in_reserve: BasisReserve | UnsetType = UNSET
 
 
-class RepTargets(Closed, kw_only=True, frozen=True):
+class RepTargets(RequestModel, kw_only=True, frozen=True):
     """Repetitions that keep volume, and those that keep effort, when load or number of sets change."""
 
     current: CurrentSets
@@ -59,14 +58,14 @@ class RepTargets(Closed, kw_only=True, frozen=True):
     body_mass: BodyMass | UnsetType = UNSET
 
 
-class MassRange(Answer, kw_only=True, frozen=True):
+class MassRange(ResponseModel, kw_only=True, frozen=True):
     """A range of masses, both ends included."""
 
     low: Mass
     high: Mass
 
 
-class RatioRange(Answer, kw_only=True, frozen=True):
+class RatioRange(ResponseModel, kw_only=True, frozen=True):
     """A range of ratios, both ends included."""
 
     low: float
@@ -78,14 +77,14 @@ class RatioRange(Answer, kw_only=True, frozen=True):
         return cls(low=round(min(ratios), 4), high=round(max(ratios), 4))
 
 
-class VolumeChange(Answer, kw_only=True, frozen=True):
+class VolumeChange(ResponseModel, kw_only=True, frozen=True):
     """Volume load (sets × repetitions × load) before and after."""
 
     current: MassRange
     new: MassRange
 
 
-class EqualVolume(Answer, kw_only=True, frozen=True):
+class EqualVolume(ResponseModel, kw_only=True, frozen=True):
     """The sets and repetitions that keep the volume load, and the new volume as a ratio of the old at either end."""
 
     sets: int
@@ -94,20 +93,20 @@ class EqualVolume(Answer, kw_only=True, frozen=True):
     ratio: RatioRange
 
 
-class EffortChange(Answer, kw_only=True, frozen=True):
+class EffortChange(ResponseModel, kw_only=True, frozen=True):
     """Repetitions left in reserve after the top of the range, before and after, at equal volume."""
 
     current: Estimate
     new: Estimate
 
 
-class EqualEffort(Answer, kw_only=True, frozen=True):
+class EqualEffort(ResponseModel, kw_only=True, frozen=True):
     """The repetitions that leave as many in reserve as now."""
 
     reps: RepRange
 
 
-class RepTargetsAnswer(Answer, kw_only=True, frozen=True):
+class RepTargetsAnswer(ResponseModel, kw_only=True, frozen=True):
     """Equal volume and equal effort side by side, because they are not the same."""
 
     equal_volume: EqualVolume
@@ -119,7 +118,7 @@ class RepTargetsAnswer(Answer, kw_only=True, frozen=True):
     cautions: list[Caution]
 
 
-class SessionSplit(Closed, kw_only=True, frozen=True):
+class SessionSplit(RequestModel, kw_only=True, frozen=True):
     """A week's sets of a lift over a number of days; with repetitions and load also the dose in kg."""
 
     weekly_sets: RepRange
@@ -129,14 +128,14 @@ class SessionSplit(Closed, kw_only=True, frozen=True):
     load: Mass | UnsetType = UNSET
 
 
-class DaySets(Answer, kw_only=True, frozen=True):
+class DaySets(ResponseModel, kw_only=True, frozen=True):
     """The sets of one day; low and high add up to the week's low and high."""
 
     day: int
     sets: RepRange
 
 
-class Dose(Answer, kw_only=True, frozen=True):
+class Dose(ResponseModel, kw_only=True, frozen=True):
     """Repetitions (and, with a load, volume load) of one session or of the week; null where the request does not say."""
 
     sets: RepRange
@@ -144,7 +143,7 @@ class Dose(Answer, kw_only=True, frozen=True):
     volume_load: MassRange | None
 
 
-class SessionSplitAnswer(Answer, kw_only=True, frozen=True):
+class SessionSplitAnswer(ResponseModel, kw_only=True, frozen=True):
     """The days, the fullest session and the week; ratio_to_current compares the fullest session with the present one."""
 
     days: list[DaySets]
@@ -162,7 +161,7 @@ def rep_targets(request: RepTargets) -> RepTargetsAnswer:
     """Equal volume and equal effort for a changed load or number of sets."""
     current = request.current
     old = reps_range(current.reps, "/current/reps")
-    lift = None if isinstance(request.exercise, UnsetType) else request.exercise
+    lift = stated(request.exercise)
     body = body_lifted(lift, request.body_mass)
     if _nothing_on(request) and not body and (lift is None or may_be_unloaded(lift)):
         return _body_alone(request)
@@ -211,7 +210,7 @@ def rep_targets(request: RepTargets) -> RepTargetsAnswer:
 
 def _nothing_on(request: RepTargets) -> bool:
     """Whether neither the present nor the new sets have a load, as in body-weight squats."""
-    new = request.current.load if isinstance(request.new_load, UnsetType) else request.new_load
+    new = or_default(request.new_load, request.current.load)
     return request.current.load.value == 0 == new.value
 
 

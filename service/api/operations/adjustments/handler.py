@@ -19,22 +19,18 @@ from service.adjustment.sore_region import check_comparable, check_loaded
 from service.adjustment.text.decision import first_step_words, unchanged_words
 from service.adjustment.text.option import named, reasons
 from service.adjustment.triage import CHOICE, Pain, band, referral
+from service.api.models.base import RequestModel, ResponseModel, or_default, stated, stated_si
 from service.api.models.clearance import Circumstances, conditions_of, once_confirmed
 from service.api.models.common import (
-    Answer,
-    BarSetup,
     Basis,
     Caution,
-    Closed,
     Estimate,
-    ExerciseId,
     cautions,
     estimate,
-    stated,
     whole,
 )
-from service.api.models.ids import SignId
-from service.api.models.implements import implement
+from service.api.models.equipment import BarSetup, implement
+from service.api.models.ids import ExerciseId, SignId
 from service.api.models.lifter import DEMO_LIFTER, Lifter, body_of
 from service.api.models.operation import Example, Operation
 from service.api.models.prescription import (
@@ -52,7 +48,7 @@ from service.errors import Refusal
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
-from service.units import Mass, MassUnit, si
+from service.units import Mass, MassUnit
 from service.vocabulary import (
     LEVERS,
     AdjustmentDecision,
@@ -75,14 +71,14 @@ BEATEN = "Another option does as well by the region and the training effect, or 
 KEPT = "an index of our own, from the sets, the effort and the relative load; its span is not known"
 
 
-class ToleratedLoad(Closed, kw_only=True, frozen=True):
+class ToleratedLoad(RequestModel, kw_only=True, frozen=True):
     """A load of the same lift that does not hurt, or hardly; it becomes the target."""
 
     load: Mass
     pain: PainScore | UnsetType = UNSET
 
 
-class Complaint(Closed, kw_only=True, frozen=True):
+class Complaint(RequestModel, kw_only=True, frozen=True):
     """What hurts and how much; any sign (red flag, see GET /v1/signs) ends in a referral."""
 
     region: Region
@@ -94,7 +90,7 @@ class Complaint(Closed, kw_only=True, frozen=True):
     tolerated: ToleratedLoad | UnsetType = UNSET
 
 
-class Constraints(Closed, kw_only=True, frozen=True):
+class Constraints(RequestModel, kw_only=True, frozen=True):
     """What may be changed and what there is. Left out: every lever, every exercise, the usual bar.
 
     exercises: that may take the place of the present lift; exclude: that no option may use, the present one among them.
@@ -111,7 +107,7 @@ class Constraints(Closed, kw_only=True, frozen=True):
     days_per_week_max: Annotated[float, whole(1, 7, "Most days a week, 1 to 7.")] | UnsetType = UNSET
 
 
-class Adjustments(Closed, kw_only=True, frozen=True):
+class Adjustments(RequestModel, kw_only=True, frozen=True):
     """A consultation: the lifter, the prescription that hurts, the complaint and the aim."""
 
     lifter: Lifter
@@ -123,7 +119,7 @@ class Adjustments(Closed, kw_only=True, frozen=True):
     limit: Annotated[float, whole(1, 20, "Most options in the answer, 1 to 20.")] = 5
 
 
-class StimulusAnswer(Answer, kw_only=True, frozen=True):
+class StimulusAnswer(ResponseModel, kw_only=True, frozen=True):
     """What the muscle is asked to do against the present: ratios of the week, share of the lift's own maximum, and an index of the effect kept.
 
     seconds_a_set: time under tension of a set, null without a tempo or hold; muscle_moment: moment asked of hip and
@@ -139,14 +135,14 @@ class StimulusAnswer(Answer, kw_only=True, frozen=True):
     kept: Estimate
 
 
-class Baseline(Answer, kw_only=True, frozen=True):
+class Baseline(ResponseModel, kw_only=True, frozen=True):
     """The present prescription: peak moments of a repetition (N·m; hip, knee and ankle per leg) and the trunk lean at the bottom (deg); both empty where no planar model covers the lift."""
 
     moments: dict[str, Estimate]
     trunk_lean: Estimate | None
 
 
-class TargetAnswer(Answer, kw_only=True, frozen=True):
+class TargetAnswer(ResponseModel, kw_only=True, frozen=True):
     """The share of its present demand to which the sore region is brought, and the rule that says so."""
 
     region: Region
@@ -154,7 +150,7 @@ class TargetAnswer(Answer, kw_only=True, frozen=True):
     rule: str
 
 
-class Option(Answer, kw_only=True, frozen=True):
+class Option(ResponseModel, kw_only=True, frozen=True):
     """One adjusted prescription: demand of each region against the present, and what it keeps of the stimulus.
 
     demand: by region where a number is known; direction: of every region that the lift loads. session_exposure: the
@@ -177,14 +173,14 @@ class Option(Answer, kw_only=True, frozen=True):
     cautions: list[Caution]
 
 
-class RuledOutAnswer(Answer, kw_only=True, frozen=True):
+class RuledOutAnswer(ResponseModel, kw_only=True, frozen=True):
     """What gave no option, and why."""
 
     lever: str
     reason: str
 
 
-class AdjustmentsAnswer(Answer, kw_only=True, frozen=True):
+class AdjustmentsAnswer(ResponseModel, kw_only=True, frozen=True):
     """The decision and why, in words for the lifter; options in the order in which to try them; what was considered and why it fell."""
 
     decision: AdjustmentDecision
@@ -264,15 +260,15 @@ def consultation(request: Adjustments, level: Band) -> Case:
     except Refusal as refusal:
         raise located(refusal, "/prescription") from None
     check_comparable(present, region, "complaint/region")
-    limits = Constraints() if isinstance(request.constraints, UnsetType) else request.constraints
-    lightest = 0.0 if isinstance(limits.lightest_load, UnsetType) else si(limits.lightest_load)
+    limits = or_default(request.constraints, Constraints())
+    lightest = stated_si(limits.lightest_load) or 0.0
     return Case(
         present,
         region,
         _target_ratio(request, present, level, lightest),
         request.aim,
-        frozenset(LEVERS if isinstance(limits.levers, UnsetType) else limits.levers),
-        frozenset(EXERCISES if isinstance(limits.exercises, UnsetType) else limits.exercises) - set(limits.exclude),
+        frozenset(or_default(limits.levers, LEVERS)),
+        frozenset(or_default(limits.exercises, EXERCISES)) - set(limits.exclude),
         _most_days(limits, now),
         lightest or -body.mass,
         implement(limits.bar, limits.increment, request.prescription.load.unit, "/constraints"),

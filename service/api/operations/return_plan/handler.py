@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from math import floor
 from typing import Annotated, Final
 
 from msgspec import UNSET, Meta, UnsetType
@@ -11,25 +10,22 @@ from msgspec.structs import replace
 from service.adjustment.demand import peak_moments, present_demand
 from service.adjustment.prescription import Prescription, total_load
 from service.adjustment.return_plan.plan import Gate, Plan, Step, plan
-from service.adjustment.return_plan.problem import CHOICE, DUST, LARGEST_STEP, ReturnCase
+from service.adjustment.return_plan.problem import CHOICE, LARGEST_STEP, ReturnCase
 from service.adjustment.sore_region import check_comparable, check_loaded
 from service.adjustment.text.return_plan import gate_lines, step_reasons
 from service.adjustment.triage import referral
+from service.api.models.base import RequestModel, ResponseModel, or_default
 from service.api.models.clearance import Circumstances, conditions_of, once_confirmed
 from service.api.models.common import (
-    Answer,
-    BarSetup,
     Basis,
     Caution,
-    Closed,
     Estimate,
-    bar_of,
     cautions,
     estimate,
     whole,
 )
+from service.api.models.equipment import BarSetup, RoundDown, finely_stepped, implement
 from service.api.models.ids import SignId
-from service.api.models.implements import RoundDown, implement
 from service.api.models.lifter import DEMO_LIFTER, Lifter, body_of
 from service.api.models.operation import Example, Operation
 from service.api.models.prescription import (
@@ -49,13 +45,13 @@ from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
 from service.training.return_to_training import judged
-from service.units import SI, Mass, MassUnit, si
+from service.units import Mass, MassUnit
 from service.vocabulary import Evidence, Lever, Region, ReturnDecision
 
 LONGEST: Final = CHOICE.longest
 
 
-class ReturnPlan(Closed, kw_only=True, frozen=True):
+class ReturnPlan(RequestModel, kw_only=True, frozen=True):
     """A way back: the lifter, the original prescription, the adjusted one that is done now, and the region that is sore.
 
     step: the most that the region's demand may rise in a week, as a share of the original's; where left out a choice of
@@ -82,7 +78,7 @@ class ReturnPlan(Closed, kw_only=True, frozen=True):
     longest: Annotated[float, whole(1, LONGEST, "Most weeks of the plan, 1 to 52.")] = LONGEST
 
 
-class GateAnswer(Answer, kw_only=True, frozen=True):
+class GateAnswer(ResponseModel, kw_only=True, frozen=True):
     """What must hold at a step before the next one: so many sessions in a row with pain up to a limit of 10, the next morning less than so much above the usual, and repetitions left; and what else to do, in plain words."""
 
     sessions: int
@@ -93,7 +89,7 @@ class GateAnswer(Answer, kw_only=True, frozen=True):
     text: list[str]
 
 
-class ExposureAnswer(Answer, kw_only=True, frozen=True):
+class ExposureAnswer(ResponseModel, kw_only=True, frozen=True):
     """The sore region's demand of a repetition, and summed over a session and a week, against the original's; week is null where days are not stated."""
 
     repetition: float
@@ -101,7 +97,7 @@ class ExposureAnswer(Answer, kw_only=True, frozen=True):
     week: float | None
 
 
-class StepAnswer(Answer, kw_only=True, frozen=True):
+class StepAnswer(ResponseModel, kw_only=True, frozen=True):
     """One step: the week in which it is first done if every gate before was passed the first time, and what changes.
 
     demand: of every region with a known number against the original's; sore_region: what the step's limit is held to;
@@ -123,7 +119,7 @@ class StepAnswer(Answer, kw_only=True, frozen=True):
     why: list[str]
 
 
-class WeeksAnswer(Answer, kw_only=True, frozen=True):
+class WeeksAnswer(ResponseModel, kw_only=True, frozen=True):
     """Weeks until the original: low with every gate passed the first time, high with a share of the steps done twice."""
 
     low: int
@@ -131,7 +127,7 @@ class WeeksAnswer(Answer, kw_only=True, frozen=True):
     interval: str
 
 
-class ReturnPlanAnswer(Answer, kw_only=True, frozen=True):
+class ReturnPlanAnswer(ResponseModel, kw_only=True, frozen=True):
     """The steps in order, the last of them the original prescription; none where the decision is to refer."""
 
     decision: ReturnDecision
@@ -205,10 +201,10 @@ def return_case(request: ReturnPlan) -> ReturnCase:
         present,
         adjusted,
         region,
-        CHOICE.step if isinstance(request.step, UnsetType) else request.step,
+        or_default(request.step, CHOICE.step),
         request.weeks_off,
         _held(request.bar, request.increment, unit),
-        _finer(request.bar, unit),
+        finely_stepped(request.bar, unit, CHOICE.finer),
     )
 
 
@@ -217,20 +213,6 @@ def _held(bar: BarSetup | UnsetType, increment: Mass | UnsetType, unit: MassUnit
         return implement(bar, increment, unit, "")
     except Refusal as refusal:
         raise refusal.at({"//increment": "/increment"}) from None
-
-
-def _finer(bar: BarSetup | UnsetType, unit: MassUnit) -> RoundDown:
-    """The same bar, or a dumbbell or machine, with the finest steps that are to be had; see `finer` in design_choices.toml."""
-    held = bar_of(bar, unit)
-    empty = held.nearest(0.0, "up")
-    lightest = 0.0 if empty is None else si(empty)
-    step = CHOICE.finer[held.unit] * SI[held.unit]
-
-    def round_down(exercise: str, load: float) -> float | None:
-        base = lightest if EXERCISES[exercise].bar else 0.0
-        return base + floor((load - base) / step + DUST) * step if load >= base or not base else None
-
-    return round_down
 
 
 def _completed(adjusted: Prescription, original: Prescription) -> Prescription:

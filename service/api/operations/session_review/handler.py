@@ -6,16 +6,17 @@ from math import isclose
 from typing import Final
 
 import msgspec
-from msgspec import UnsetType
 
 from service.adjustment.clearance import Condition
 from service.adjustment.session_review.next_prescription import NextStep, Work, next_step
 from service.adjustment.session_review.rules import CHOICE, Course, Rule, review, weekly_rise
 from service.adjustment.text.session_review import review_words, rule_text, why, would_change
 from service.adjustment.triage import CHOICE as BANDS
+from service.api.models.base import ResponseModel, or_default
 from service.api.models.clearance import conditions_of, once_confirmed
-from service.api.models.common import Answer, Basis, Caution, ExerciseId, RepRange, as_rep_range, cautions
-from service.api.models.implements import STEP
+from service.api.models.common import Basis, Caution, RepRange, as_rep_range, cautions
+from service.api.models.equipment import STEP
+from service.api.models.ids import ExerciseId
 from service.api.models.operation import Example, Operation
 from service.api.models.referral import ReferralAnswer, confirm_first, refer
 from service.api.operations.session_review.models import SessionReview, course_of, works_of
@@ -26,7 +27,7 @@ from service.units import Mass, MassUnit, mass, si
 from service.vocabulary import Band, ReviewChange, ReviewDecision
 
 
-class RuleFired(Answer, kw_only=True, frozen=True):
+class RuleFired(ResponseModel, kw_only=True, frozen=True):
     """A rule that fired; its id is stable. known says how far its source is known to us."""
 
     id: str
@@ -35,7 +36,7 @@ class RuleFired(Answer, kw_only=True, frozen=True):
     known: Known
 
 
-class NextPrescription(Answer, kw_only=True, frozen=True):
+class NextPrescription(ResponseModel, kw_only=True, frozen=True):
     """The prescription for next time; its load can be loaded. Null is what the request did not state."""
 
     exercise: ExerciseId
@@ -46,14 +47,14 @@ class NextPrescription(Answer, kw_only=True, frozen=True):
     days_per_week: int | None
 
 
-class ReviewReasonAnswer(Answer, kw_only=True, frozen=True):
+class ReviewReasonAnswer(ResponseModel, kw_only=True, frozen=True):
     """One reason for a review by a professional; the id is stable."""
 
     id: str
     text: str
 
 
-class ProfessionalReview(Answer, kw_only=True, frozen=True):
+class ProfessionalReview(ResponseModel, kw_only=True, frozen=True):
     """A doctor or physical therapist should look at this before anything is added."""
 
     urgency: str
@@ -61,7 +62,7 @@ class ProfessionalReview(Answer, kw_only=True, frozen=True):
     reasons: list[ReviewReasonAnswer]
 
 
-class SessionReviewAnswer(Answer, kw_only=True, frozen=True):
+class SessionReviewAnswer(ResponseModel, kw_only=True, frozen=True):
     """The decision and the rule behind it; the prescription for next time, null on referral or where nothing smaller is left.
 
     light: of the last session; other_rules: further rules that lead to the same decision; changed: what was changed in
@@ -223,7 +224,7 @@ def _cautions(request: SessionReview, step: NextStep, course: Course, present: W
             codes.append("retest_variation")
         if not EXERCISES[work.exercise].bar:
             codes.append("loads_without_bar")
-    increment = Mass(STEP[unit], unit) if isinstance(request.increment, UnsetType) else request.increment
+    increment = or_default(request.increment, Mass(STEP[unit], unit))
     return cautions(
         *codes,
         limit=f"{BANDS.amber_up_to:g}",

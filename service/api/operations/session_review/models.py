@@ -9,24 +9,11 @@ from msgspec import UNSET, Meta, UnsetType
 from service.adjustment.session_review.next_prescription import Work, asks_no_less
 from service.adjustment.session_review.rules import Course, Session
 from service.adjustment.sore_region import check_loaded
+from service.api.models.base import RequestModel, stated, stated_count
 from service.api.models.clearance import Circumstances
-from service.api.models.common import (
-    Bar,
-    BarSetup,
-    Closed,
-    ExerciseId,
-    RepRange,
-    SetCount,
-    TargetReserve,
-    bar_of,
-    positive,
-    reps_range,
-    stated,
-    whole,
-)
-from service.api.models.gym_loads import GymLoads
-from service.api.models.ids import SignId
-from service.api.models.implements import STEP
+from service.api.models.common import RepRange, SetCount, TargetReserve, positive, reps_range, whole
+from service.api.models.equipment import STEP, Bar, BarSetup, GymLoads, bar_of
+from service.api.models.ids import ExerciseId, SignId
 from service.api.models.prescription import load_on
 from service.errors import Fault, Refusal
 from service.knowledge.catalogue import EXERCISES, SIGNS
@@ -38,7 +25,7 @@ PainFelt = Annotated[
 ]
 
 
-class ReviewedPrescription(Closed, kw_only=True, frozen=True):
+class ReviewedPrescription(RequestModel, kw_only=True, frozen=True):
     """A prescription as it was done: sets a session, a range of repetitions, the load, and if known the repetitions in reserve and days a week."""
 
     exercise: ExerciseId
@@ -51,7 +38,7 @@ class ReviewedPrescription(Closed, kw_only=True, frozen=True):
     )
 
 
-class SessionDone(Closed, kw_only=True, frozen=True):
+class SessionDone(RequestModel, kw_only=True, frozen=True):
     """One session of the lift and its night. pain_in_session is the worst in its working sets; reps_done are those of each set, in order."""
 
     pain_in_session: PainFelt
@@ -68,7 +55,7 @@ class SessionDone(Closed, kw_only=True, frozen=True):
     ) = UNSET
 
 
-class SessionReview(Closed, kw_only=True, frozen=True):
+class SessionReview(RequestModel, kw_only=True, frozen=True):
     """How a prescription was tolerated; the sessions of the last weeks with the newest last, of which the last two were done at this prescription."""
 
     prescription: ReviewedPrescription
@@ -112,7 +99,7 @@ def course_of(request: SessionReview) -> Course:
         weekly_pain=() if isinstance(request.weekly_pain, UnsetType) else tuple(request.weekly_pain),
         weeks_since_start=stated(request.weeks_since_start),
         pain_at_start=stated(request.pain_at_start),
-        days_per_week=None if isinstance(days, UnsetType) else int(days),
+        days_per_week=stated_count(days),
         signs=tuple(request.signs),
     )
 
@@ -175,5 +162,5 @@ def _work(given: ReviewedPrescription, name: str, bar: Bar) -> Work:
         reps,
         load,
         stated(given.reps_in_reserve),
-        None if isinstance(days, UnsetType) else int(days),
+        stated_count(days),
     )

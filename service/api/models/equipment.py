@@ -1,0 +1,181 @@
+"""What loads are put together from: a bar with plates, or dumbbells, machines and belts in steps."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Annotated, Final, TypeAlias
+
+import msgspec
+from msgspec import UNSET, Meta, UnsetType
+
+from service.adjustment.prescription import lifts_the_body
+from service.api.models.base import RequestModel, or_default
+from service.api.models.common import whole
+from service.errors import Refusal
+from service.knowledge.catalogue import BARS, EXERCISES
+from service.knowledge.choice_tables import LoadSteps
+from service.knowledge.design_choices import CHOICES
+from service.training.plate_loading import (
+    HEAVIEST,
+    Loading,
+    Plates,
+    Rounding,
+    heaviest_total,
+    loadable,
+    loadable_total,
+    whole_steps,
+)
+from service.units import SI, Mass, MassUnit, mass, si
+
+HEAVIEST_PLATE: Final = 100_000  # thousandths of the unit
+
+
+class PlateKind(RequestModel, kw_only=True, frozen=True):
+    """One kind of plate and how many pairs of it there are."""
+
+    plate: Mass
+    pairs: Annotated[float, whole(1, 10, "Pairs of this plate, one plate for each side: 1 to 10.")] = 4
+
+
+class BarSetup(RequestModel, kw_only=True, frozen=True):
+    """A bar and its plates. Where plates are left out, the usual set of the bar's unit is meant."""
+
+    bar: Mass
+    plates: Annotated[list[PlateKind], Meta(min_length=1, max_length=12)] | UnsetType = UNSET
+    collars: Annotated[Mass, Meta(description="Both collars together.")] | UnsetType = UNSET
+
+
+class Bar(msgspec.Struct, frozen=True):
+    """A bar ready for computing.
+
+    Attributes:
+        plates: the bar and its plates [thousandths of the unit]
+        unit: in which the plates are marked
+    """
+
+    plates: Plates
+    unit: MassUnit
+
+    @property
+    def span(self) -> str:
+        """The lightest and the heaviest load that it holds, in words."""
+        return f"{self.plates.bar / 1000:g} to {heaviest_total(self.plates) / 1000:g} {self.unit}"
+
+    def nearest(self, load: float, rounding: Rounding) -> Mass | None:
+        """The loadable load for a load in [kg], in the bar's unit."""
+        total = loadable_total(self.plates, load / SI[self.unit] * 1000, rounding)
+        return None if total is None else Mass(total / 1000, self.unit)
+
+    def load(self, load: float, rounding: Rounding) -> Loading | None:
+        """The loading of the bar for a load in [kg]."""
+        return loadable(self.plates, load / SI[self.unit] * 1000, rounding)
+
+
+def _thousandths(quantity: Mass, unit: MassUnit) -> int:
+    return round((quantity.value if quantity.unit == unit else si(quantity) / SI[unit]) * 1000)
+
+
+def bar_of(setup: BarSetup | UnsetType, unit: MassUnit, pointer: str = "/bar") -> Bar:
+    """The bar of a request, or the usual bar and plates of the unit where it names none.
+
+    Raises Refusal for a bar too heavy, a plate of no mass or the same plate listed twice.
+    """
+    if isinstance(setup, UnsetType):
+        usual = BARS[unit]
+        return Bar(Plates(round(usual.bar * 1000), usual.kinds), unit)
+    unit = setup.bar.unit
+    bar = _thousandths(setup.bar, unit) + _thousandths(or_default(setup.collars, Mass(0.0, unit)), unit)
+    if bar > HEAVIEST:
+        raise Refusal.one(
+            f"{pointer.lstrip('/')}/collars",
+            "The bar with its collars is too heavy.",
+            f"up to {HEAVIEST / 1000:g} {unit}",
+        )
+    if isinstance(setup.plates, UnsetType):
+        return Bar(Plates(bar, BARS[unit].kinds), unit)
+    kinds: dict[int, int] = {}
+    for index, kind in enumerate(setup.plates):
+        plate = _thousandths(kind.plate, unit)
+        where = f"{pointer.lstrip('/')}/plates/{index}/plate"
+        if plate <= 0 or plate > HEAVIEST_PLATE:
+            raise Refusal.one(where, "A plate must have a mass that fits on a bar.", f"more than 0, up to 100 {unit}")
+        if plate in kinds:
+            raise Refusal.one(where, "This plate is listed already; give its pairs there.", "each plate once")
+        kinds[plate] = int(kind.pairs)
+    return Bar(Plates(bar, tuple(sorted(kinds.items()))), unit)
+
+
+def loaded(bar: BarSetup | UnsetType, load: float, unit: MassUnit) -> Mass | None:
+    """The heaviest loadable load not above a load in [kg], shown in `unit`; None if the bar alone is heavier."""
+    held = bar_of(bar, unit)
+    loadable = held.nearest(load, "down")
+    return loadable if loadable is None or loadable.unit == unit else mass(si(loadable), unit)
+
+
+RoundDown: TypeAlias = Callable[[str, float], float | None]
+STEP: Final = CHOICES.adjustments.step
+
+
+class GymLoads(msgspec.Struct, frozen=True):
+    """What can be loaded for an exercise.
+
+    Attributes:
+        bar: the bar with its plates
+        step: of one dumbbell, machine, belt or assistance; a pair of dumbbells goes up by two of them [kg]
+        available: loads that the request says are there, whatever the step [kg]
+    """
+
+    bar: Bar
+    step: float
+    available: tuple[float, ...] = ()
+
+    def down(self, exercise: str, load: float) -> float | None:
+        """The heaviest load not above a load [kg]; None where the empty bar is heavier, or nothing would be loaded."""
+        if load in self.available and (load == 0 or not EXERCISES[exercise].bar):
+            return load
+        if EXERCISES[exercise].bar:
+            loadable = self.bar.nearest(load, "down")
+            return None if loadable is None else si(loadable)
+        step = self._whole_step(exercise)
+        steps = whole_steps(load, step)
+        return steps * step if steps > 0 or lifts_the_body(exercise) else None
+
+    def above(self, exercise: str, load: float) -> float | None:
+        """The lightest load heavier than a load [kg]; None where there is none."""
+        if EXERCISES[exercise].bar:
+            loadable = self.bar.nearest(load * (1 + 1e-7), "up")
+            return None if loadable is None else si(loadable)
+        step = self._whole_step(exercise)
+        return (whole_steps(load, step) + 1) * step
+
+    def _whole_step(self, exercise: str) -> float:
+        return self.step * (2 if EXERCISES[exercise].dumbbells else 1)
+
+
+def implement(bar: BarSetup | UnsetType, increment: Mass | UnsetType, unit: MassUnit, where: str) -> RoundDown:
+    """The function from exercise and load [kg] to the heaviest load not above it that can be put together [kg].
+
+    increment: of one dumbbell, machine, belt or assistance. Raises Refusal for an impossible bar or increment.
+    """
+    held = bar_of(bar, unit, f"{where}/bar")
+    step = si(or_default(increment, Mass(STEP[unit], unit)))
+    if step <= 0:
+        raise Refusal.one(f"{where.lstrip('/')}/increment", "A step of nothing leads nowhere.", "more than 0")
+    return GymLoads(held, step).down
+
+
+def finely_stepped(bar: BarSetup | UnsetType, unit: MassUnit, steps: LoadSteps) -> RoundDown:
+    """As `implement`, with the finest steps that are to be had on the same bar, dumbbell or machine.
+
+    steps: of the load, by the unit in which the bar is marked.
+    """
+    held = bar_of(bar, unit)
+    empty = held.nearest(0.0, "up")
+    lightest = 0.0 if empty is None else si(empty)
+    step = steps[held.unit] * SI[held.unit]
+
+    def round_down(exercise: str, load: float) -> float | None:
+        base = lightest if EXERCISES[exercise].bar else 0.0
+        return base + whole_steps(load - base, step) * step if load >= base or not base else None
+
+    return round_down
