@@ -15,7 +15,8 @@ class Exercise(msgspec.Struct, frozen=True):
 
     carry: where the load acts; stance: how the feet stand; lean: trunk lean at the bottom that is assumed where none is
     stated [deg], with its source and how far it is known; bar: whether it is loaded with a bar and plates; dumbbells:
-    whether its load is the sum of two dumbbells; one_arm: whether one arm alone moves it; body_share: part of body
+    whether its load is the sum of two dumbbells; one_arm: whether one arm alone moves it; unloaded:
+    whether it is an exercise of its own with the body alone (common practice, no source); body_share: part of body
     mass that a lift of one's own body moves [1], None where none is published.
     """
 
@@ -28,6 +29,7 @@ class Exercise(msgspec.Struct, frozen=True):
     bar: bool = True
     dumbbells: bool = False
     one_arm: bool = False
+    unloaded: bool = False
     lean: float | None = None
     lean_source: str = ""
     lean_known: Known = "design_choice"

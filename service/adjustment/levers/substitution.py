@@ -12,7 +12,7 @@ from typing import Final
 import msgspec
 
 from service.adjustment.consultation import CHOICE, Case, RuledOut, Trial
-from service.adjustment.prescription import Prescription, lifts_the_body, may_be_unloaded, total_load
+from service.adjustment.prescription import Prescription, lifts_the_body, total_load
 from service.knowledge.catalogue import EXERCISES, STANCES, Ratio
 from service.knowledge.substitutions import SUBSTITUTES, SubstitutionLever, ratio_between
 from service.mechanics.setups import Technique
@@ -65,8 +65,11 @@ def _started(case: Case, exercise: str, lever: SubstitutionLever) -> Trial | Rul
 
 
 def _without_load(case: Case, exercise: str, lever: SubstitutionLever) -> Trial | RuledOut:
-    """Instead of a lift of the body alone another one of the body alone: its load is known, its effort is not."""
-    if not may_be_unloaded(exercise) or lifts_the_body(exercise):
+    """Instead of a lift of the body alone another one of the body alone: its load is known, its effort is not.
+
+    Where the load is held makes no other lift of one without a load, so only what is done with the body alone counts.
+    """
+    if not EXERCISES[exercise].unloaded:
         name = EXERCISES[exercise].name
         return RuledOut((lever,), f"{name}: no load is lifted now from which one could be formed: find it by a test.")
     return Trial((lever,), _instead(case, exercise, 0.0), None, lever, untested=True)
