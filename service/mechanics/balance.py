@@ -202,18 +202,6 @@ def bar_on_trunk(body: Body, carry: Carry) -> tuple[float, float]:
     return body.trunk + carry.along * scale, carry.anterior * scale
 
 
-def upper_body_moment(body: Body, carry: Carry) -> tuple[float, float]:
-    """First moment of head, arms and trunk about the hip [kg·m]: the part along the trunk, and the part always forward.
-
-    Arms that hang straight down act at the shoulder, arms that reach forward act ahead of it besides.
-    """
-    if carry.kind == "trunk":
-        return body.upper_mass * body.upper_centre_at_bar * body.trunk, 0.0
-    arms = body.arms_mass * body.arms_centre
-    along = body.upper_mass * body.upper_centre_hanging * body.trunk + arms
-    return along, arms if carry.kind == "pelvis" else 0.0
-
-
 def hang_below(arm: float, offset: float) -> float:
     """How far below the shoulder straight arms reach a load that is `offset` behind it [m]."""
     inside = arm * arm - offset * offset

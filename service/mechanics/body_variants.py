@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from msgspec.structs import replace
-
 from service.knowledge.posture_rules import LENGTH_SPREAD, LengthSpread, Sex
 from service.mechanics.body import Body, SegmentLengths, build_body
 
@@ -22,16 +20,6 @@ def length_spread(sex: Sex | None) -> LengthSpread:
     Source: Gordon 2014, standard deviations of measured ratios to stature.
     """
     return _MEAN_SPREAD if sex is None else LENGTH_SPREAD[sex]
-
-
-def with_foot(body: Body, factor: float) -> Body:
-    """The same lifter with a longer or shorter foot; ankle and ball keep their places in proportion."""
-    return replace(
-        body,
-        foot=body.foot * factor,
-        ankle_from_heel=body.ankle_from_heel * factor,
-        ball_from_heel=body.ball_from_heel * factor,
-    )
 
 
 def of_sex(body: Body, sex: Sex) -> Body:

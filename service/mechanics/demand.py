@@ -12,21 +12,14 @@ from service.knowledge.posture_rules import EXERCISE_RULES, POSTURES, Family
 from service.mechanics.assumptions import assumptions_of
 from service.mechanics.body import GRAVITY, Body, unusual_lengths
 from service.mechanics.depth import falling_root
-from service.mechanics.moments import (
-    Moments,
-    bilateral_moments,
-    lead_leg_moments,
-    lumbosacral_moment,
-    mass_above_lumbosacral,
-)
-from service.mechanics.posture import Posture, place, shin_shape
+from service.mechanics.moments import Moments, mass_above_lumbosacral
+from service.mechanics.posture import Posture, joint_positions, shin_shape
 from service.mechanics.setups import (
     USUAL_TECHNIQUE,
     Depth,
     Setup,
     Technique,
     limits_binding,
-    posture_at,
     resolve_setup,
     rule_for,
     shin_at,
@@ -154,18 +147,6 @@ def _share_range(exercise_id: str) -> tuple[float, float] | None:
     return None if share is None else (share.low, share.high)
 
 
-def moments_at(body: Body, setup: Setup, thigh_angle: float, share: float) -> tuple[Posture, Moments]:
-    """Posture and moments of a setup at one thigh angle [rad]; share: lead leg's in a split stance [1]."""
-    posture = posture_at(body, setup, thigh_angle)
-    if setup.family != "split":
-        return posture, bilateral_moments(body, posture, setup.load, setup.carry)
-    leg = lead_leg_moments(body, share, body.mass + setup.load, posture.shin_angle, thigh_angle, balance=setup.balance)
-    load_arm = posture.load_point.x - posture.lumbosacral.x
-    lumbosacral = lumbosacral_moment(body, posture.trunk_lean, setup.load, setup.carry, load_arm)
-    arm = lumbosacral / (GRAVITY * mass_above_lumbosacral(body, setup.load, setup.carry))
-    return posture, Moments(leg.ankle, leg.knee, leg.hip, lumbosacral, leg.ankle_arm, leg.knee_arm, leg.hip_arm, arm)
-
-
 def _placed(
     body: Body, exercise_id: str, load: float, depth: Depth | None, technique: Technique, share: float
 ) -> tuple[Setup, Statics, tuple[str, ...]]:
@@ -182,7 +163,7 @@ def _placed(
 def _posture(body: Body, statics: Statics, solution: Solution) -> Posture:
     """The posture at the bottom."""
     setup = statics.setup
-    return place(
+    return joint_positions(
         body,
         setup.carry,
         solution.shin_angle,
@@ -250,7 +231,7 @@ def _at_hip_limit(setup: Setup, statics: Statics, limit: float, depth: Depth | N
     return replace(
         setup,
         thigh_angle=thigh_angle,
-        shin_angle=shin_angle - setup.shin_nudge,
+        shin_angle=shin_angle,
         shape_at_bottom=shin_shape(thigh_angle),
     )
 

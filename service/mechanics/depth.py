@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from service.errors import Refusal
 from service.knowledge.posture_rules import POSTURES, ExerciseRule
-from service.mechanics.balance import Carry, hang_below, line_of_load, supported_moments, upper_body_moment
+from service.mechanics.balance import Carry, hang_below, line_of_load, supported_moments, upper_body_statics
 from service.mechanics.body import Body
 from service.mechanics.posture import shin_shape
 
@@ -34,25 +34,21 @@ class Depth(Struct, frozen=True, gc=False):
 class Legs(Struct, frozen=True, gc=False):
     """How the legs of a setup behave, whatever the depth.
 
-    shin_angle: preferred, at a level thigh if it follows the depth, else at any bottom [rad]; shin_limit, shin_nudge,
+    shin_angle: preferred, at a level thigh if it follows the depth, else at any bottom [rad]; shin_limit,
     pitch [rad]; thigh_projection [1]; balance: fraction of foot length from the heel [1].
     """
 
     shin_angle: float
     follows_depth: bool
     shin_limit: float
-    shin_nudge: float
     pitch: float
     thigh_projection: float
     balance: float
 
-    def preferred_shin(self, thigh_angle: float) -> float:
-        """The shin angle [rad] that would be taken at a bottom of this thigh angle [rad], were there no limit."""
-        return self.shin_angle * shin_shape(thigh_angle) if self.follows_depth else self.shin_angle
-
     def shin(self, thigh_angle: float) -> float:
         """The shin angle [rad] at a bottom of this thigh angle [rad]."""
-        return min(self.preferred_shin(thigh_angle), self.shin_limit) + self.shin_nudge
+        preferred = self.shin_angle * shin_shape(thigh_angle) if self.follows_depth else self.shin_angle
+        return min(preferred, self.shin_limit)
 
 
 class HandHeld(Struct, frozen=True, gc=False):
@@ -105,7 +101,7 @@ def thigh_angle_for_grip(body: Body, held: HandHeld, legs: Legs, grip_height: fl
     mass = body.mass + load
     level = supported_moments(body, mass, shin_angle, 0.0, balance_x, thigh_projection=thigh_projection)
     upright = supported_moments(body, mass, shin_angle, _QUARTER, balance_x, thigh_projection=thigh_projection)
-    along, _ = upper_body_moment(body, carry)
+    along = upper_body_statics(body, load, carry, balance_x).amplitude
     # balance: along sin T = at_knee + per_reach cos t, with the hip above the knee and with the thigh level
     at_knee = upright.hip - load * (line_x - upright.hip_x)
     per_reach = level.hip - load * (line_x - level.hip_x) - at_knee

@@ -12,15 +12,13 @@ from math import asin, cos, pi, radians, sin
 
 from msgspec import Struct
 
-from service.knowledge.posture_rules import BODY, POSTURES, ExerciseRule
+from service.knowledge.posture_rules import BODY, POSTURES
 from service.mechanics.balance import (
     Carry,
     acts_on_trunk,
     bar_on_trunk,
     hang_below,
     line_of_load,
-    supported_moments,
-    upper_body_statics,
 )
 from service.mechanics.body import Body
 
@@ -29,12 +27,10 @@ __all__ = [
     "Point",
     "Posture",
     "foot_pitch",
-    "place",
-    "shin_angle_for",
+    "joint_positions",
     "shin_shape",
     "shin_shape_slope",
     "split_posture",
-    "squat_posture",
 ]
 
 _QUARTER = pi / 2
@@ -76,46 +72,6 @@ class Posture(Struct, frozen=True, gc=False):
     limited_by: tuple[str, ...] = ()
 
 
-def squat_posture(
-    body: Body,
-    load: float,
-    carry: Carry,
-    shin_angle: float,
-    thigh_angle: float,
-    *,
-    balance: float = 0.48,
-    pitch: float = 0.0,
-    thigh_projection: float = 1.0,
-    limited_by: tuple[str, ...] = (),
-) -> Posture:
-    """The posture on both feet in which body and load balance, its trunk lean in closed form.
-
-    With the legs placed, the upper body and what it carries must supply a first moment N about the hip, and they supply
-    A sin T + B cos T; hence T = asin(N / sqrt(A² + B²)) - atan2(B, A).
-    load [kg]; shin_angle, thigh_angle [rad]; balance: point of the foot under the system's centre of mass, fraction of
-    foot length from the heel [1]; pitch: heel-up inclination of the foot by a solid lift [rad]; thigh_projection:
-    share of the thigh's horizontal extent that lies in the sagittal plane (below 1 with the thighs turned out) [1];
-    limited_by: passed on.
-    Raises Refusal when no trunk lean balances the system.
-    Source: statics; figures in knowledge/body.
-    """
-    balance_x = balance * body.foot
-    legs = supported_moments(
-        body, body.mass + load, shin_angle, thigh_angle, balance_x, thigh_projection=thigh_projection
-    )
-    return place(
-        body,
-        carry,
-        shin_angle,
-        thigh_angle,
-        upper_body_statics(body, load, carry, balance_x).lean(legs.hip, legs.hip_x),
-        hip_x=legs.hip_x,
-        balance_x=balance_x,
-        pitch=pitch,
-        limited_by=limited_by,
-    )
-
-
 def split_posture(
     body: Body,
     carry: Carry,
@@ -133,7 +89,7 @@ def split_posture(
     carry: acts on the trunk; shin_angle, thigh_angle: of the lead leg [rad]; trunk_lean [rad]; balance: centre of
     pressure under the lead foot, fraction of foot length from the heel [1]; pitch [rad]; limited_by: passed on.
     """
-    return place(
+    return joint_positions(
         body,
         carry,
         shin_angle,
@@ -156,43 +112,25 @@ def shin_shape(thigh_angle: float) -> float:
 
     thigh_angle [rad] above the horizontal. Piecewise linear through the points of knowledge/postures.toml.
     """
-    place = bisect_right(_SHAPE_KNOTS, -thigh_angle)
-    if place == 0:
+    right = bisect_right(_SHAPE_KNOTS, -thigh_angle)
+    if right == 0:
         return 0.0
-    if place == len(_SHAPE_KNOTS):
+    if right == len(_SHAPE_KNOTS):
         return _SHAPE_VALUES[-1]
-    before = _SHAPE_KNOTS[place - 1]
-    part = (-thigh_angle - before) / (_SHAPE_KNOTS[place] - before)
-    return _SHAPE_VALUES[place - 1] + part * (_SHAPE_VALUES[place] - _SHAPE_VALUES[place - 1])
+    before = _SHAPE_KNOTS[right - 1]
+    part = (-thigh_angle - before) / (_SHAPE_KNOTS[right] - before)
+    return _SHAPE_VALUES[right - 1] + part * (_SHAPE_VALUES[right] - _SHAPE_VALUES[right - 1])
 
 
 def shin_shape_slope(thigh_angle: float) -> float:
     """How much shin_shape changes with the thigh angle [1/rad]."""
-    place = bisect_right(_SHAPE_KNOTS, -thigh_angle)
-    if place in (0, len(_SHAPE_KNOTS)):
+    right = bisect_right(_SHAPE_KNOTS, -thigh_angle)
+    if right in (0, len(_SHAPE_KNOTS)):
         return 0.0
-    return (_SHAPE_VALUES[place - 1] - _SHAPE_VALUES[place]) / (_SHAPE_KNOTS[place] - _SHAPE_KNOTS[place - 1])
+    return (_SHAPE_VALUES[right - 1] - _SHAPE_VALUES[right]) / (_SHAPE_KNOTS[right] - _SHAPE_KNOTS[right - 1])
 
 
-def shin_angle_for(
-    rule: ExerciseRule,
-    thigh_angle: float,
-    ankle_limit: float,
-    heel_lift: float,
-    foot: float,
-) -> tuple[float, tuple[str, ...]]:
-    """The posture rule: the exercise's preferred shin angle at a depth, cut at what ankle and heel lift allow.
-
-    thigh_angle [rad]; ankle_limit: greatest dorsiflexion [rad]; heel_lift [m]; foot: length [m].
-    Returns the shin angle [rad] and the limits that bound it. A heel lift changes nothing while the ankle is not at its
-    limit.
-    """
-    preferred = rule.shin_angle if rule.family == "hinge" else rule.shin_angle * shin_shape(thigh_angle)
-    available = ankle_limit + foot_pitch(heel_lift, foot)
-    return (preferred, ()) if preferred <= available else (available, ("ankle_dorsiflexion",))
-
-
-def place(
+def joint_positions(
     body: Body,
     carry: Carry,
     shin_angle: float,

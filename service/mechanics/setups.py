@@ -16,18 +16,15 @@ from service.knowledge.posture_rules import EXERCISE_RULES, POSTURES, ExerciseRu
 from service.mechanics.balance import ON_TRUNK, Carry
 from service.mechanics.body import Body
 from service.mechanics.depth import Depth, HandHeld, Legs, stated_thigh_angle, thigh_angle_at_bottom
-from service.mechanics.posture import Posture, foot_pitch, shin_shape, split_posture, squat_posture
+from service.mechanics.posture import foot_pitch, shin_shape
 
 __all__ = [
-    "NO_NUDGE",
     "USUAL_TECHNIQUE",
     "Depth",
-    "Nudge",
     "Setup",
     "Stance",
     "Technique",
     "limits_binding",
-    "posture_at",
     "resolve_setup",
     "rule_for",
     "shin_at",
@@ -59,22 +56,12 @@ class Technique(Struct, frozen=True, gc=False):
     hip_flexion: float | None = None
 
 
-class Nudge(Struct, frozen=True, gc=False):
-    """A small departure from the rule, for sweeps: angles [rad], balance and share [1], bar place [m]."""
-
-    shin_angle: float = 0.0
-    balance: float = 0.0
-    bar_anterior: float = 0.0
-    abduction: float = 0.0
-    trunk_lean: float = 0.0
-
-
 class Setup(Struct, frozen=True, gc=False):
     """One lifter's exercise with everything settled but the thigh angle.
 
     load [kg]; balance: of body and load, fraction of foot length from the heel [1]; thigh_angle: at the bottom [rad];
     shin_angle: preferred at the bottom [rad]; shin_limit: what ankle and heel lift allow [rad], infinite for a stated
-    shin angle; shin_nudge [rad]; pitch: of the foot [rad]; thigh_projection [1]; trunk_lean: split stances [rad];
+    shin angle; pitch: of the foot [rad]; thigh_projection [1]; trunk_lean: split stances [rad];
     shape_at_bottom: shin_shape there [1].
     """
 
@@ -86,14 +73,12 @@ class Setup(Struct, frozen=True, gc=False):
     thigh_angle: float
     shin_angle: float
     shin_limit: float
-    shin_nudge: float
     pitch: float
     thigh_projection: float
     trunk_lean: float
     shape_at_bottom: float
 
 
-NO_NUDGE = Nudge()
 USUAL_TECHNIQUE = Technique()
 
 
@@ -116,11 +101,10 @@ def resolve_setup(
     *,
     depth: Depth | None = None,
     technique: Technique = USUAL_TECHNIQUE,
-    nudge: Nudge = NO_NUDGE,
 ) -> Setup:
     """The setup that an exercise's rule, a depth and a technique make for one lifter.
 
-    load [kg]; nudge: departure from the rule.
+    load [kg].
     Raises Refusal where the depth cannot be had. Values are taken as they are: check_setup looks at their ranges.
     """
     rule = rule_for(exercise_id)
@@ -134,11 +118,11 @@ def resolve_setup(
         preferred = rule.shin_angle - (_WIDE_SHIN_REDUCTION if wide else 0.0)
         limit = (technique.ankle_dorsiflexion or _DEFAULT_ANKLE_LIMIT) + pitch
     follows_depth = technique.shin_angle is None and rule.family != "hinge"
-    balance, carry = _balance(body, load, rule, technique.bar_forward_of_midfoot, nudge)
-    projection = cos(abduction + nudge.abduction) if abduction else 1.0
+    balance, carry = _balance(body, load, rule, technique.bar_forward_of_midfoot)
+    projection = cos(abduction) if abduction else 1.0
     thigh_angle = rule.thigh_angle if depth is None else stated_thigh_angle(depth)
     if thigh_angle is None:
-        legs = Legs(preferred, follows_depth, limit, nudge.shin_angle, pitch, projection, balance)
+        legs = Legs(preferred, follows_depth, limit, pitch, projection, balance)
         thigh_angle = thigh_angle_at_bottom(body, rule, depth, legs, HandHeld(load, carry))
     shape = shin_shape(thigh_angle)
     lean = rule.trunk_lean if technique.trunk_lean is None else technique.trunk_lean
@@ -151,66 +135,36 @@ def resolve_setup(
         thigh_angle,
         preferred * shape if follows_depth else preferred,
         limit,
-        nudge.shin_angle,
         pitch,
         projection,
-        lean + nudge.trunk_lean,
+        lean,
         shape,
-    )
-
-
-def posture_at(body: Body, setup: Setup, thigh_angle: float) -> Posture:
-    """The posture of a setup at any thigh angle [rad] between standing and the bottom."""
-    shin_angle = shin_at(setup, thigh_angle)
-    limited_by = limits_binding(setup, shin_angle)
-    if setup.family == "split":
-        return split_posture(
-            body,
-            setup.carry,
-            shin_angle,
-            thigh_angle,
-            setup.trunk_lean,
-            balance=setup.balance,
-            pitch=setup.pitch,
-            limited_by=limited_by,
-        )
-    return squat_posture(
-        body,
-        setup.load,
-        setup.carry,
-        shin_angle,
-        thigh_angle,
-        balance=setup.balance,
-        pitch=setup.pitch,
-        thigh_projection=setup.thigh_projection,
-        limited_by=limited_by,
     )
 
 
 def limits_binding(setup: Setup, shin_angle: float) -> tuple[str, ...]:
     """The limits that a shin angle [rad] of a setup has reached."""
-    return ("ankle_dorsiflexion",) if shin_angle - setup.shin_nudge >= setup.shin_limit else ()
+    return ("ankle_dorsiflexion",) if shin_angle >= setup.shin_limit else ()
 
 
 def shin_at(setup: Setup, thigh_angle: float) -> float:
     """Shin angle [rad] at a thigh angle [rad] on the way to the bottom, in proportion to the usual squat's."""
     if thigh_angle == setup.thigh_angle:
-        return min(setup.shin_angle, setup.shin_limit) + setup.shin_nudge
-    part = shin_shape(thigh_angle) / setup.shape_at_bottom
-    return min(setup.shin_angle * part, setup.shin_limit) + setup.shin_nudge * part
+        return min(setup.shin_angle, setup.shin_limit)
+    return min(setup.shin_angle * (shin_shape(thigh_angle) / setup.shape_at_bottom), setup.shin_limit)
 
 
-def _balance(body: Body, load: float, rule: ExerciseRule, drift: float, nudge: Nudge) -> tuple[float, Carry]:
+def _balance(body: Body, load: float, rule: ExerciseRule, drift: float) -> tuple[float, Carry]:
     """The system's balance point and where the load acts.
 
     The body itself keeps to its balance point. A load at the foot or the side has its own line, and a load that drifts
     forward takes the system's centre of mass with it by its share of the system's mass.
     """
-    own = (_DEFAULT_BALANCE if rule.balance is None else rule.balance) + nudge.balance
+    own = _DEFAULT_BALANCE if rule.balance is None else rule.balance
     shift = drift / body.foot
     share = load / (body.mass + load)
     if rule.carry in ON_TRUNK:
-        carry = Carry(rule.carry, rule.along, rule.anterior + nudge.bar_anterior)
+        carry = Carry(rule.carry, rule.along, rule.anterior)
         balance = own + share * shift
     else:
         line = (own if rule.line is None else rule.line) + shift

@@ -95,17 +95,10 @@ class Statics(Struct, frozen=True, gc=False):
         setup, legs, upper, per_leg = self.setup, self.legs, self.upper, self.per_leg
         shank, thigh, ankle_x, chosen_lean = self.shank, self.thigh, self.ankle_x, self.chosen_lean
         at_ankle, knee_per_reach, both_per_reach = legs.knee, legs.knee_per_reach, legs.both_per_reach
-        shin, limit, nudge, shape_at_bottom = (
-            setup.shin_angle,
-            setup.shin_limit,
-            setup.shin_nudge,
-            setup.shape_at_bottom,
-        )
+        shin, limit, shape_at_bottom = setup.shin_angle, setup.shin_limit, setup.shape_at_bottom
         moments = []
         for _, cosine, shape in stations:
-            part = shape / shape_at_bottom
-            shin_angle = shin * part
-            knee_reach = shank * sin(min(shin_angle, limit) + nudge * part)
+            knee_reach = shank * sin(min(shin * (shape / shape_at_bottom), limit))
             thigh_reach = thigh * cosine
             knee = at_ankle + knee_per_reach * knee_reach
             hip = both_per_reach * thigh_reach - knee

@@ -10,17 +10,13 @@ from __future__ import annotations
 import platform
 import sys
 from collections.abc import Callable
-from math import radians
 from statistics import median
 from time import process_time
 from timeit import repeat
 
 from service.knowledge.posture_rules import EXERCISE_RULES
-from service.mechanics.balance import Carry
 from service.mechanics.body import build_body
 from service.mechanics.demand import setup_demand
-from service.mechanics.moments import bilateral_moments
-from service.mechanics.posture import squat_posture
 from service.mechanics.uncertainty.comparison import compare
 from service.mechanics.uncertainty.propagation import swept_demand
 
@@ -37,17 +33,11 @@ def median_microseconds(call: Callable[[], object]) -> float:
 def main() -> None:
     """Print the table."""
     body = build_body(80.0, 1.75, "male")
-    carry = Carry("trunk", 0.03, -0.075)
-    shin = radians(32.0)
-
-    def posture_with_moments() -> object:
-        posture = squat_posture(body, 100.0, carry, shin, 0.0)
-        return bilateral_moments(body, posture, 100.0, carry)
-
+    statics = setup_demand(body, "back_squat_high_bar", 100.0).statics
     print(
         f"{platform.python_implementation()} {sys.version.split()[0]} on {platform.machine()}, medians of {RUNS} runs"
     )
-    print(f"{'one posture with all moments':34s} {median_microseconds(posture_with_moments):7.1f} µs")
+    print(f"{'one posture with all moments':34s} {median_microseconds(lambda: statics.at(0.0)):7.1f} µs")
     reference = swept_demand(body, "back_squat_high_bar", 100.0)
     print(
         f"{'comparison of two swept setups':34s} {median_microseconds(lambda: compare(reference, reference)):7.1f} µs"

@@ -6,7 +6,7 @@ Source: derived (statics, worked by hand and by a separate script); no textbook 
 from __future__ import annotations
 
 import csv
-from math import cos, degrees, radians
+from math import cos, degrees, inf, pi, radians
 from pathlib import Path
 
 import pytest
@@ -14,10 +14,11 @@ from msgspec.structs import replace
 
 from service.mechanics.balance import Carry, supported_moments
 from service.mechanics.body import GRAVITY, Body, build_body
-from service.mechanics.demand import moments_at
-from service.mechanics.moments import bilateral_moments
-from service.mechanics.posture import squat_posture
+from service.mechanics.posture import shin_shape
+from service.mechanics.setups import Setup
+from service.mechanics.statics import Solution, statics_of
 from tests.physics.lifters import Case, random_cases
+from tests.physics.reference_statics import moments_at
 
 CASES = Path(__file__).parents[1] / "reference" / "data" / "squat_model_cases.csv"
 PRINTED = 0.00051  # half of the last printed digit, and a hair
@@ -54,29 +55,27 @@ def test_there_are_fourteen_worked_cases() -> None:
     assert len(worked_cases()) == 14
 
 
+def solved(body: Body, load: float, carry: Carry, shin: float, thigh: float, balance: float) -> Solution:
+    """The service's statics of a squat whose shin and thigh angles [rad] and balance point [1] are stated."""
+    setup = Setup("squat", "squat", carry, load, balance, thigh, shin, inf, 0.0, 1.0, 0.0, shin_shape(thigh))
+    return statics_of(body, setup, 0.5).at(thigh)
+
+
 @pytest.mark.parametrize("row", worked_cases(), ids=lambda row: str(row["case"]))
 def test_worked_case_is_met_to_the_printed_digits(row: dict[str, str]) -> None:
     number = {name: float(text) for name, text in row.items() if name not in {"case", "bar", "source", "known"}}
     body = replace(LIFTER, **OTHER_LENGTHS.get(row["case"], {}))
+    shin, thigh = radians(number["shank_from_vertical_deg"]), radians(number["thigh_above_horizontal_deg"])
     carry = Carry("trunk", number["bar_along_trunk_m"], number["bar_anterior_m"])
-    load = number["bar_kg"]
-    posture = squat_posture(
-        body,
-        load,
-        carry,
-        radians(number["shank_from_vertical_deg"]),
-        radians(number["thigh_above_horizontal_deg"]),
-        balance=number["balance_fraction_of_foot"],
-    )
-    moments = bilateral_moments(body, posture, load, carry)
-    assert degrees(posture.trunk_lean) == pytest.approx(number["trunk_from_vertical_deg"], abs=PRINTED)
-    assert degrees(posture.knee_flexion) == pytest.approx(number["knee_flexion_deg"], abs=PRINTED)
-    assert degrees(posture.hip_flexion) == pytest.approx(number["hip_flexion_deg"], abs=PRINTED)
-    assert moments.ankle == pytest.approx(number["ankle_per_leg_Nm"], abs=PRINTED)
-    assert moments.knee == pytest.approx(number["knee_per_leg_Nm"], abs=PRINTED)
-    assert moments.hip == pytest.approx(number["hip_per_leg_Nm"], abs=PRINTED)
-    assert moments.lumbosacral == pytest.approx(number["L5S1_total_Nm"], abs=PRINTED)
-    assert moments.hip / moments.knee == pytest.approx(number["hip_to_knee"], abs=PRINTED / 10)
+    squat = solved(body, number["bar_kg"], carry, shin, thigh, number["balance_fraction_of_foot"])
+    assert degrees(squat.trunk_lean) == pytest.approx(number["trunk_from_vertical_deg"], abs=PRINTED)
+    assert degrees(squat.shin_angle + pi / 2 - thigh) == pytest.approx(number["knee_flexion_deg"], abs=PRINTED)
+    assert degrees(squat.trunk_lean + pi / 2 - thigh) == pytest.approx(number["hip_flexion_deg"], abs=PRINTED)
+    assert squat.ankle == pytest.approx(number["ankle_per_leg_Nm"], abs=PRINTED)
+    assert squat.knee == pytest.approx(number["knee_per_leg_Nm"], abs=PRINTED)
+    assert squat.hip == pytest.approx(number["hip_per_leg_Nm"], abs=PRINTED)
+    assert squat.lumbosacral == pytest.approx(number["L5S1_total_Nm"], abs=PRINTED)
+    assert squat.hip / squat.knee == pytest.approx(number["hip_to_knee"], abs=PRINTED / 10)
 
 
 @pytest.fixture(scope="module")
@@ -87,9 +86,8 @@ def balanced() -> list[Case]:
 def legs(
     body: Body, load: float, carry: Carry, shin: float, thigh: float, balance: float
 ) -> tuple[float, float, float]:
-    posture = squat_posture(body, load, carry, shin, thigh, balance=balance)
-    moments = bilateral_moments(body, posture, load, carry)
-    return moments.ankle, moments.knee, moments.hip
+    squat = solved(body, load, carry, shin, thigh, balance)
+    return squat.ankle, squat.knee, squat.hip
 
 
 def test_the_place_of_the_bar_changes_no_moment_of_the_leg() -> None:

@@ -12,12 +12,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from math import asin, degrees, radians
 from statistics import fmean
+from unittest.mock import patch
 
 from msgspec.structs import replace
 
 from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.body import Body, build_body
-from service.mechanics.demand import Demand, moments_at, setup_demand
+from service.mechanics.demand import Demand, setup_demand
 from service.mechanics.setups import Depth, Technique
 from service.mechanics.uncertainty.comparison import Quantity, compare
 from service.mechanics.uncertainty.propagation import swept_demand
@@ -120,15 +121,9 @@ def dorsiflexion(new: Demand, reference: Demand) -> float:
 
 def pressure(balance: float, shin: float) -> Demand:
     """An unloaded squat with the centre of pressure at a fraction of the foot and a shin angle [deg]."""
-    shift = (balance - 0.48) * MAN.foot
-    setup = demand(UNLOADED, 0.0, technique=Technique(shin_angle=radians(shin)))
-    return setup_with_balance(setup, shift)
-
-
-def setup_with_balance(found: Demand, shift: float) -> Demand:
-    moved = replace(found.setup, balance=found.setup.balance + shift / MAN.foot)
-    posture, moments = moments_at(MAN, moved, moved.thigh_angle, 0.5)
-    return replace(found, setup=moved, posture=posture, moments=moments, trunk_lean=posture.trunk_lean)
+    rule = replace(EXERCISE_RULES[UNLOADED], balance=balance)
+    with patch.dict(EXERCISE_RULES, {UNLOADED: rule}):
+        return setup_demand(MAN, UNLOADED, 0.0, PARALLEL, Technique(shin_angle=radians(shin)))
 
 
 def both_legs(joint: str, new: Demand, reference: Demand) -> float:

@@ -12,11 +12,11 @@ from msgspec.structs import astuple, replace
 from service.errors import Refusal
 from service.knowledge.posture_rules import EXERCISE_RULES, Sex
 from service.mechanics.body import Body, SegmentLengths, build_body, unusual_lengths
-from service.mechanics.demand import JOINTS, Demand, moments_at, peak_moments, setup_demand
-from service.mechanics.posture import shin_angle_for
-from service.mechanics.setups import Depth, Stance, Technique
+from service.mechanics.demand import JOINTS, Demand, peak_moments, setup_demand
+from service.mechanics.setups import Depth, Stance, Technique, resolve_setup, shin_at
 from service.mechanics.uncertainty.comparison import compare, difference
 from service.mechanics.uncertainty.propagation import swept_demand
+from tests.physics.reference_statics import moments_at
 
 SQUATS = sorted(name for name, rule in EXERCISE_RULES.items() if rule.family == "squat")
 BACK_SQUAT = "back_squat_high_bar"
@@ -69,22 +69,30 @@ def test_more_dorsiflexion_moves_demand_from_hip_to_knee(
 
 
 @given(
+    body=bodies,
     exercise=st.sampled_from(SQUATS),
     thigh=thighs,
     limit=st.floats(15.0, 50.0),
     lift=st.floats(0.005, 0.08),
-    foot=st.floats(0.2, 0.32),
 )
 def test_a_heel_lift_raises_the_available_shin_angle(
-    exercise: str, thigh: float, limit: float, lift: float, foot: float
+    body: Body, exercise: str, thigh: float, limit: float, lift: float
 ) -> None:
-    rule = EXERCISE_RULES[exercise]
-    flat, flat_limits = shin_angle_for(rule, radians(thigh), radians(limit), 0.0, foot)
-    lifted, _ = shin_angle_for(rule, radians(thigh), radians(limit), lift, foot)
-    if flat_limits:
-        assert lifted > flat
+    flat, lifted = (
+        resolve_setup(
+            body,
+            exercise,
+            body.mass,
+            depth=at(thigh),
+            technique=Technique(heel_lift=height, ankle_dorsiflexion=radians(limit)),
+        )
+        for height in (0.0, lift)
+    )
+    shins = [shin_at(setup, setup.thigh_angle) for setup in (flat, lifted)]
+    if flat.shin_angle > flat.shin_limit:
+        assert shins[1] > shins[0]
     else:
-        assert lifted == flat
+        assert shins[1] == shins[0]
 
 
 @given(body=bodies, exercise=st.sampled_from(sorted(EXERCISE_RULES)), ratio=load_ratios, factor=st.floats(0.5, 2.0))

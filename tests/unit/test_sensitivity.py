@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from math import cos, radians
+from math import acos, cos, radians
+from unittest.mock import patch
 
 import pytest
 from hypothesis import assume, given, settings
@@ -10,20 +11,19 @@ from hypothesis import strategies as st
 from msgspec.structs import asdict, replace
 
 from service.errors import Refusal
-from service.knowledge.posture_rules import EXERCISE_RULES
+from service.knowledge.posture_rules import EXERCISE_RULES, POSTURES, ExerciseRule
 from service.mechanics.body import Body, build_body
-from service.mechanics.body_variants import with_foot
 from service.mechanics.demand import JOINTS, Demand, setup_demand
 from service.mechanics.posture import shin_shape
-from service.mechanics.setups import Depth, Nudge, Technique, resolve_setup
-from service.mechanics.statics import statics_of
+from service.mechanics.setups import Depth, Technique, resolve_setup
+from service.mechanics.statics import Solution, statics_of
 from service.mechanics.uncertainty.sensitivity import Steps, deviations
 
 HALF_STEP = 1e-5  # m, rad, kg or 1
 TOLERANCE = 5e-5  # a depth sought to 1e-9 over a difference of 2e-5
 NEAR_TIPPING = 0.1  # cosine at which a lean answers so steeply that a difference is no slope
 NEAR_CORNER = 1e-3  # [rad]
-NUDGED = ("shin_angle", "balance", "bar_anterior", "abduction", "trunk_lean")
+HABITS = ("shin_angle", "balance", "bar_anterior", "abduction", "trunk_lean")
 KNOTS = (0.0, -10.0, -20.0, 15.0, 30.0, 45.0)  # [deg], where the usual shin angle has a kink
 
 bodies = st.builds(
@@ -48,30 +48,60 @@ depths = st.one_of(
 )
 
 
-def moved(demand: Demand, name: str, step: float) -> tuple[Body, Nudge, float]:
-    """The lifter, the habit and the lead share with one input moved."""
-    body, share = demand.body, demand.lead_share
+def moved_body(body: Body, name: str, step: float) -> Body:
+    """The lifter with one length, mass or level moved; ankle and ball keep their shares of a longer foot."""
     if name == "thigh_and_trunk":
-        return replace(body, thigh=body.thigh + step, trunk=body.trunk - step), Nudge(), share
+        return replace(body, thigh=body.thigh + step, trunk=body.trunk - step)
     if name == "foot":
-        return with_foot(body, 1.0 + step), Nudge(), share
-    if name in NUDGED:
-        return body, Nudge(**{name: step}), share
-    if name == "lead_share":
-        return body, Nudge(), share + step
-    return replace(body, **{name: getattr(body, name) + step}), Nudge(), share
+        foot = {part: getattr(body, part) * (1.0 + step) for part in ("foot", "ankle_from_heel", "ball_from_heel")}
+        return replace(body, **foot)
+    if name in HABITS or name == "lead_share":
+        return body
+    return replace(body, **{name: getattr(body, name) + step})
+
+
+def moved_rule(demand: Demand, name: str, step: float) -> ExerciseRule:
+    """The exercise's posture rule with one habit moved."""
+    rule = EXERCISE_RULES[demand.exercise]
+    usual_balance = POSTURES.defaults.balance.value if rule.balance is None else rule.balance
+    shin_step = step if demand.family == "hinge" else step / demand.setup.shape_at_bottom
+    moved = {
+        "shin_angle": {"shin_angle": rule.shin_angle + shin_step},
+        "balance": {"balance": usual_balance + step},
+        "bar_anterior": {"anterior": rule.anterior + step},
+        "abduction": {"abduction": rule.abduction + step},
+        "trunk_lean": {"trunk_lean": rule.trunk_lean + step},
+    }
+    return replace(rule, **moved.get(name, {}))
+
+
+def moved_technique(technique: Technique, step: float) -> Technique:
+    """The technique with a stated shin angle, or what the ankle allows, moved along with the habit."""
+    if technique.shin_angle is not None:
+        return replace(technique, shin_angle=technique.shin_angle + step)
+    limit = technique.ankle_dorsiflexion or radians(POSTURES.defaults.ankle_limit.value)
+    return replace(technique, ankle_dorsiflexion=limit + step)
 
 
 def results(demand: Demand, depth: Depth | None, name: str, step: float) -> tuple[float, ...]:
     """The peaks' moments and the lean at the bottom, solved anew with one input moved."""
-    body, nudge, share = moved(demand, name, step)
-    setup = resolve_setup(body, demand.exercise, demand.load, depth=depth, technique=demand.technique, nudge=nudge)
-    statics = statics_of(body, setup, share)
-    found = []
-    for joint in JOINTS:
-        angle = demand.peaks[joint].thigh_angle
-        found.append(getattr(statics.at(setup.thigh_angle if angle == demand.setup.thigh_angle else angle), joint))
-    return (*found, statics.at(setup.thigh_angle).trunk_lean)
+    body, is_shin = moved_body(demand.body, name, step), name == "shin_angle"
+    technique = moved_technique(demand.technique, step) if is_shin else demand.technique
+    with patch.dict(EXERCISE_RULES, {demand.exercise: moved_rule(demand, name, step)}):
+        setup = resolve_setup(body, demand.exercise, demand.load, depth=depth, technique=technique)
+    if name == "abduction":  # of a wide squat the stance decides it and not the rule
+        setup = replace(setup, thigh_projection=cos(acos(demand.setup.thigh_projection) + step))
+    share = demand.lead_share + (step if name == "lead_share" else 0.0)
+
+    def solution(angle: float) -> Solution:
+        if angle == demand.setup.thigh_angle:
+            return statics_of(body, setup, share).at(setup.thigh_angle)
+        # on the way to the bottom the habit, and the limit that moves with it, count by the share of the shin's way
+        unused = step * (1.0 - shin_shape(angle) / setup.shape_at_bottom) if is_shin else 0.0
+        return statics_of(body, replace(setup, shin_limit=setup.shin_limit - unused), share).at(angle)
+
+    moments = [getattr(solution(demand.peaks[joint].thigh_angle), joint) for joint in JOINTS]
+    return (*moments, solution(demand.setup.thigh_angle).trunk_lean)
 
 
 def steps_for(demand: Demand) -> Steps:
@@ -146,7 +176,7 @@ def test_a_bottom_at_the_hip_limit_stays_where_it_is(body: Body, exercise: str, 
     rows = deviations(demand, Steps(shank=1.0, lumbosacral_level=1.0), None)
     for name in ("shank", "lumbosacral_level"):
         low, high = (
-            statics_of(moved(demand, name, sign * HALF_STEP)[0], demand.setup, 0.5).at(demand.setup.thigh_angle)
+            statics_of(moved_body(demand.body, name, sign * HALF_STEP), demand.setup, 0.5).at(demand.setup.thigh_angle)
             for sign in (-1, 1)
         )
         slopes = [(getattr(high, field) - getattr(low, field)) / (2 * HALF_STEP) for field in ("ankle", "trunk_lean")]
