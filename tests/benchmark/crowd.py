@@ -17,7 +17,8 @@ from service.api.bulk.batch import MOST_ITEMS
 from service.api.bulk.tables import most_rows, table_path
 from service.api.openapi.bulk_operations import example_table
 from service.api.operations.registry import OPERATIONS
-from service.api.operations.return_plan.handler import ReturnPlan, return_plan
+from service.api.operations.return_plan.handler import return_plan
+from service.api.operations.return_plan.models import ReturnPlan
 from service.errors import Refusal
 from service.settings import Settings
 from tests.benchmark import paced, return_plans

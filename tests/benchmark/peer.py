@@ -14,7 +14,7 @@ from msgspec import UNSET, UnsetType
 from pydantic import BaseModel, ConfigDict, Field
 
 from service.api.models.ids import ExerciseId, RelationId
-from service.api.operations.load_repetition import load_for_reps
+from service.api.operations.load_for_reps import load_for_reps
 
 
 class Request(BaseModel):

@@ -13,7 +13,8 @@ from typing import Any, Final
 
 import msgspec
 
-from service.api.operations.return_plan.handler import ReturnPlan, return_plan
+from service.api.operations.return_plan.handler import return_plan
+from service.api.operations.return_plan.models import ReturnPlan
 from service.api.serialization.json import Reader
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES

@@ -11,7 +11,8 @@ from hypothesis import assume, given, settings
 
 from service.api.models.lifter import DEMO_LIFTER
 from service.api.operations.adjustments.chart import picture
-from service.api.operations.adjustments.handler import Adjustments, AdjustmentsAnswer, Option, adjustments
+from service.api.operations.adjustments.handler import adjustments
+from service.api.operations.adjustments.models import Adjustments, AdjustmentsAnswer, Option
 from service.api.serialization.json import Reader
 from service.charts.elements.demand_bars import Row, in_words
 from service.charts.elements.text_layout import number

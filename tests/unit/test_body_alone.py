@@ -8,7 +8,7 @@ from typing import Any, Final
 import pytest
 
 from service.adjustment.prescription import lifts_the_body, may_be_unloaded
-from service.api.operations.spinal_load import CARRIED
+from service.api.operations.spinal_load.handler import CARRIED
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.posture_rules import EXERCISE_RULES
 from tests.reference.asking import ask, faults

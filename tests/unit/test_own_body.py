@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.api.operations.load_repetition import LoadForReps, picture
+from service.api.operations.load_for_reps import LoadForReps, picture
 from service.knowledge.catalogue import EXERCISES
 from service.units import SI
 from tests.reference.asking import BY_NAME, Answered, ask, decoded, faults, kg, lb

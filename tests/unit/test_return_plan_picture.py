@@ -8,12 +8,14 @@ import msgspec
 import pytest
 
 from service.api.operations.return_plan.chart import picture
-from service.api.operations.return_plan.handler import OPERATIONS, ReturnPlan, ReturnPlanAnswer, return_plan
+from service.api.operations.return_plan.examples import EXAMPLES
+from service.api.operations.return_plan.handler import return_plan
+from service.api.operations.return_plan.models import ReturnPlan, ReturnPlanAnswer
 from service.api.serialization.json import Reader
 from tests.unit.drawn import SVG, description, ends, outside, overlapping, read, words
 
 READER: Final = Reader(ReturnPlan)
-FROM_SAFETY_BAR, AFTER_WEEKS_OFF = (example.request for example in OPERATIONS[0].examples[:2])
+FROM_SAFETY_BAR, AFTER_WEEKS_OFF = (example.request for example in EXAMPLES[:2])
 BENCH: Final = {
     "exercise": "bench_press",
     "sets": 4,

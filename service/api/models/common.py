@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Final
+from typing import Annotated, Final, Self
 
 from msgspec import UNSET, Meta, UnsetType
 
@@ -142,3 +142,22 @@ def positive(load: Mass, pointer: str) -> float:
             f"at least {LIGHTEST_LOAD:g} kg",
         )
     return kilograms
+
+
+class MassRange(ResponseModel, kw_only=True, frozen=True):
+    """A range of masses, both ends included."""
+
+    low: Mass
+    high: Mass
+
+
+class RatioRange(ResponseModel, kw_only=True, frozen=True):
+    """A range of ratios, both ends included."""
+
+    low: float
+    high: float
+
+    @classmethod
+    def over(cls, *ratios: float) -> Self:
+        """The range that holds these ratios: that at the low end of the repetitions may be the higher one."""
+        return cls(low=round(min(ratios), 4), high=round(max(ratios), 4))

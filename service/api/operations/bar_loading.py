@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from msgspec import UNSET, UnsetType
 
 from service.api.models.base import RequestModel, ResponseModel
@@ -66,26 +68,24 @@ def bar_loading(request: BarLoading) -> BarLoadingAnswer:
     )
 
 
-OPERATIONS = (
-    Operation(
-        name="bar-loading",
-        tag="Loading the bar",
-        summary="Nearest loadable weight and the plates per side",
-        description="The load nearest to a target (or the next below or above it) that a bar can hold with pairs of plates, in the unit of the bar (kg or lb), "
-        "and the plates of each side. Up to 12 kinds of plate with 1 to 10 pairs each, and up to 2500 of the unit on the bar; without `bar` the usual bar and plates of the target's unit.",
-        request=BarLoading,
-        answer=BarLoadingAnswer,
-        compute=bar_loading,
-        examples=(
-            Example(
-                "light-bar",
-                "57.3 kg on a 15 kg bar",
-                {
-                    "target": {"value": 57.3, "unit": "kg"},
-                    "bar": {"bar": {"value": 15, "unit": "kg"}},
-                    "rounding": "down",
-                },
-            ),
+OPERATION: Final = Operation(
+    name="bar-loading",
+    tag="Loading the bar",
+    summary="Nearest loadable weight and the plates per side",
+    description="The load nearest to a target (or the next below or above it) that a bar can hold with pairs of plates, in the unit of the bar (kg or lb), "
+    "and the plates of each side. Up to 12 kinds of plate with 1 to 10 pairs each, and up to 2500 of the unit on the bar; without `bar` the usual bar and plates of the target's unit.",
+    request=BarLoading,
+    answer=BarLoadingAnswer,
+    compute=bar_loading,
+    examples=(
+        Example(
+            "light-bar",
+            "57.3 kg on a 15 kg bar",
+            {
+                "target": {"value": 57.3, "unit": "kg"},
+                "bar": {"bar": {"value": 15, "unit": "kg"}},
+                "rounding": "down",
+            },
         ),
     ),
 )

@@ -12,7 +12,16 @@ from service.api.models.common import Basis, BodyMass, Caution, DoneSet, Estimat
 from service.api.models.ids import ExerciseId, RelationId
 from service.api.models.operation import Example, Operation
 from service.api.models.own_body import body_lifted
-from service.api.operations.strength import OWN, Question, asked_relation, basis, codes, done_set, lift_of
+from service.api.operations._repetition_maximum import (
+    DEMO_SET,
+    OWN,
+    Question,
+    asked_relation,
+    basis,
+    codes,
+    done_set,
+    lift_of,
+)
 from service.errors import Refusal
 from service.intervals import difference
 from service.training import repetition_maximum as estimates
@@ -115,25 +124,21 @@ def _maxima(asked: Question) -> dict[str, float]:
     return found
 
 
-_SET: Final = {"load": {"value": 62.5, "unit": "kg"}, "reps": 6, "reps_in_reserve": 2}
-
-OPERATIONS = (
-    Operation(
-        name="estimated-max",
-        tag="Load and repetitions",
-        summary="One-repetition maximum behind one or more sets",
-        description="The maximum (in the unit of the load) with its interval, every published relation that covers the set side by side, and the lifter's own "
-        "curve if the sets define one (two or more loads at least 5 % apart, at most 3 in reserve, inside the published span). Of several sets the heaviest decides "
-        "where no curve is used, and no maximum is below it. Sets with more than 4 repetitions in reserve are refused as a basis.",
-        request=EstimatedMax,
-        answer=EstimatedMaxAnswer,
-        compute=estimated_max,
-        examples=(
-            Example(
-                "front-squat",
-                "The maximum behind 62.5 kg for 6 with 2 left",
-                {"sets": [_SET], "exercise": "front_squat"},
-            ),
+OPERATION: Final = Operation(
+    name="estimated-max",
+    tag="Load and repetitions",
+    summary="One-repetition maximum behind one or more sets",
+    description="The maximum (in the unit of the load) with its interval, every published relation that covers the set side by side, and the lifter's own "
+    "curve if the sets define one (two or more loads at least 5 % apart, at most 3 in reserve, inside the published span). Of several sets the heaviest decides "
+    "where no curve is used, and no maximum is below it. Sets with more than 4 repetitions in reserve are refused as a basis.",
+    request=EstimatedMax,
+    answer=EstimatedMaxAnswer,
+    compute=estimated_max,
+    examples=(
+        Example(
+            "front-squat",
+            "The maximum behind 62.5 kg for 6 with 2 left",
+            {"sets": [DEMO_SET], "exercise": "front_squat"},
         ),
     ),
 )

@@ -2,35 +2,41 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from service.api.models.operation import Operation
 from service.api.operations import (
+    adjustments,
     bar_loading,
     estimated_max,
     joint_demand,
     leg_distribution,
-    load_repetition,
+    load_for_reps,
+    rep_targets,
+    reps_for_load,
     rest,
+    return_plan,
+    session_review,
+    session_split,
     spinal_load,
     tempo,
-    volume,
 )
-from service.api.operations.adjustments import handler as adjustments
-from service.api.operations.return_plan import handler as return_plan
-from service.api.operations.session_review import handler as session_review
+
+if TYPE_CHECKING:
+    from service.api.models.operation import Operation
 
 OPERATIONS: Final[tuple[Operation, ...]] = (
-    *adjustments.OPERATIONS,
-    *session_review.OPERATIONS,
-    *return_plan.OPERATIONS,
-    *load_repetition.OPERATIONS,
-    *estimated_max.OPERATIONS,
-    *volume.OPERATIONS,
-    *leg_distribution.OPERATIONS,
-    *spinal_load.OPERATIONS,
-    *joint_demand.OPERATIONS,
-    *tempo.OPERATIONS,
-    *rest.OPERATIONS,
-    *bar_loading.OPERATIONS,
+    adjustments.OPERATION,
+    session_review.OPERATION,
+    return_plan.OPERATION,
+    load_for_reps.OPERATION,
+    reps_for_load.OPERATION,
+    estimated_max.OPERATION,
+    rep_targets.OPERATION,
+    session_split.OPERATION,
+    leg_distribution.OPERATION,
+    spinal_load.OPERATION,
+    joint_demand.OPERATION,
+    tempo.OPERATION,
+    rest.OPERATION,
+    bar_loading.OPERATION,
 )

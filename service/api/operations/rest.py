@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Final
 
 from msgspec import UNSET, Meta, UnsetType
 
@@ -281,45 +281,43 @@ def _measured_drop(one: DropResult) -> MeasuredDrop:
     )
 
 
-OPERATIONS = (
-    Operation(
-        name="rest",
-        tag="Volume",
-        summary="Repetitions kept at a rest, or the load drop that keeps them",
-        description="For 1 to 5 sets with one rest (60 to 300 s, in s or min) between them: the repetitions of each set, all of them as a fraction of sets × the first "
-        "set's, on request against another rest, and the load drop from set to set that keeps the repetitions, with loads (kg or lb) where one is given. "
-        "Bracketed by measured results, for no formula is published; first sets of 8 to 16 repetitions to failure, at most 2 of them in reserve.",
-        request=RestInterval,
-        answer=RestAnswer,
-        compute=rest,
-        cost=2,
-        examples=(
-            Example(
-                "front-squats",
-                "4 front squat sets of 6 with 2 in reserve, 90 s of rest against 3 min",
-                {
-                    "sets": 4,
-                    "reps": 6,
-                    "reps_in_reserve": 2,
-                    "rest": {"value": 90, "unit": "s"},
-                    "compared_with": {"value": 3, "unit": "min"},
-                    "exercise": "front_squat",
-                    "load": {"value": 62.5, "unit": "kg"},
-                    "bar": {"bar": {"value": 15, "unit": "kg"}},
-                },
-            ),
-            Example(
-                "sets-to-failure",
-                "3 back squat sets of 10 to failure, 1 min of rest",
-                {
-                    "sets": 3,
-                    "reps": 10,
-                    "rest": {"value": 1, "unit": "min"},
-                    "exercise": "back_squat_high_bar",
-                    "load": {"value": 45, "unit": "kg"},
-                    "bar": {"bar": {"value": 15, "unit": "kg"}},
-                },
-            ),
+OPERATION: Final = Operation(
+    name="rest",
+    tag="Volume",
+    summary="Repetitions kept at a rest, or the load drop that keeps them",
+    description="For 1 to 5 sets with one rest (60 to 300 s, in s or min) between them: the repetitions of each set, all of them as a fraction of sets × the first "
+    "set's, on request against another rest, and the load drop from set to set that keeps the repetitions, with loads (kg or lb) where one is given. "
+    "Bracketed by measured results, for no formula is published; first sets of 8 to 16 repetitions to failure, at most 2 of them in reserve.",
+    request=RestInterval,
+    answer=RestAnswer,
+    compute=rest,
+    cost=2,
+    examples=(
+        Example(
+            "front-squats",
+            "4 front squat sets of 6 with 2 in reserve, 90 s of rest against 3 min",
+            {
+                "sets": 4,
+                "reps": 6,
+                "reps_in_reserve": 2,
+                "rest": {"value": 90, "unit": "s"},
+                "compared_with": {"value": 3, "unit": "min"},
+                "exercise": "front_squat",
+                "load": {"value": 62.5, "unit": "kg"},
+                "bar": {"bar": {"value": 15, "unit": "kg"}},
+            },
+        ),
+        Example(
+            "sets-to-failure",
+            "3 back squat sets of 10 to failure, 1 min of rest",
+            {
+                "sets": 3,
+                "reps": 10,
+                "rest": {"value": 1, "unit": "min"},
+                "exercise": "back_squat_high_bar",
+                "load": {"value": 45, "unit": "kg"},
+                "bar": {"bar": {"value": 15, "unit": "kg"}},
+            },
         ),
     ),
 )

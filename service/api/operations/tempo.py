@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from service.api.models.base import RequestModel, ResponseModel
 from service.api.models.common import Basis, Caution, Estimate, RepRange, SetCount, cautions, estimate, reps_range
 from service.api.models.operation import Example, Operation
@@ -110,22 +112,20 @@ def tempo(request: Tempo) -> TempoAnswer:
     )
 
 
-OPERATIONS = (
-    Operation(
-        name="tempo",
-        tag="Tempo",
-        summary="Time under tension and what slow repetitions cost",
-        description="Seconds a repetition, a set and in all for a tempo of four figures, and the fraction of own-pace repetitions kept, bracketed by measured "
-        "results: there is no published formula. Above 10 s a repetition nothing is converted. Phases 0 to 59 s or X.",
-        request=Tempo,
-        answer=TempoAnswer,
-        compute=tempo,
-        examples=(
-            Example(
-                "slow-lowering",
-                "Front squats lowered in 4 s",
-                {"tempo": "4-1-X-0", "reps": {"low": 5, "high": 6}, "sets": 4},
-            ),
+OPERATION: Final = Operation(
+    name="tempo",
+    tag="Tempo",
+    summary="Time under tension and what slow repetitions cost",
+    description="Seconds a repetition, a set and in all for a tempo of four figures, and the fraction of own-pace repetitions kept, bracketed by measured "
+    "results: there is no published formula. Above 10 s a repetition nothing is converted. Phases 0 to 59 s or X.",
+    request=Tempo,
+    answer=TempoAnswer,
+    compute=tempo,
+    examples=(
+        Example(
+            "slow-lowering",
+            "Front squats lowered in 4 s",
+            {"tempo": "4-1-X-0", "reps": {"low": 5, "high": 6}, "sets": 4},
         ),
     ),
 )

@@ -1,1 +1,34 @@
-"""The main job: ranked adjusted prescriptions for a sore region."""
+"""adjustments, the main job: ranked adjusted prescriptions for a sore region, with what each costs and saves."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from service.api.models.operation import Operation
+from service.api.operations.adjustments.chart import picture
+from service.api.operations.adjustments.examples import EXAMPLES
+from service.api.operations.adjustments.handler import adjustments
+from service.api.operations.adjustments.models import (
+    Adjustments,
+    AdjustmentsAnswer,
+)
+
+OPERATION: Final = Operation(
+    name="adjustments",
+    tag="The main job",
+    summary="Adjusted prescriptions for a sore region",
+    description="For a squat, hinge, split squat, press or pull that hurts: the smallest changes that bring the sore region's demand to the target and keep "
+    "the training effect, ranked, with the demand of every region (ratio to the present prescription), the stimulus kept, what was considered and why the "
+    "rest fell. Loads in kg or lb, answered in the unit asked about and rounded down to what the bar can hold. Any red flag ends in the decision `refer`, "
+    "which is an answer and not an error; pain up to 2 of 10 in `no_change_needed`. Levers: load, reps, tempo, sets, rest, days, range of motion, technique, "
+    "equipment, variation, exercise. Presses and pulls have no planar model: there most is a direction and not a number, and said to be so.",
+    request=Adjustments,
+    answer=AdjustmentsAnswer,
+    compute=adjustments,
+    cost=50,
+    picture_cost=200,
+    tried=lambda answer: answer.considered,
+    leading="prescription",
+    picture=lambda request: picture(request, adjustments(request)),
+    examples=EXAMPLES,
+)

@@ -27,7 +27,7 @@ from service.units import MassUnit, si
 
 if TYPE_CHECKING:
     from service.api.models.referral import ReferralAnswer
-    from service.api.operations.adjustments.handler import Adjustments, AdjustmentsAnswer, Option, TargetAnswer
+    from service.api.operations.adjustments.models import Adjustments, AdjustmentsAnswer, Option, TargetAnswer
 
 _REASONS_TOLD: Final = 8  # of what was tried without giving an option
 _KEPT_NOTE: Final = "Training effect kept: an index of our own, from sets, effort and relative load."

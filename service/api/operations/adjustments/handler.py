@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from math import degrees
-from typing import Annotated
 
-from msgspec import UNSET, Meta, UnsetType
+from msgspec import UnsetType
 from msgspec.structs import replace
 
 from service.adjustment.clearance import Condition
@@ -19,23 +18,17 @@ from service.adjustment.sore_region import check_comparable, check_loaded
 from service.adjustment.text.decision import first_step_words, unchanged_words
 from service.adjustment.text.option import named, reasons
 from service.adjustment.triage import CHOICE, Pain, band, referral
-from service.api.models.base import RequestModel, ResponseModel, or_default, stated, stated_si
-from service.api.models.clearance import Circumstances, conditions_of, once_confirmed
+from service.api.models.base import or_default, stated, stated_si
+from service.api.models.clearance import conditions_of, once_confirmed
 from service.api.models.common import (
     Basis,
     Caution,
-    Estimate,
     cautions,
     estimate,
-    whole,
 )
-from service.api.models.equipment import BarSetup, implement
-from service.api.models.ids import ExerciseId, SignId
-from service.api.models.lifter import DEMO_LIFTER, Lifter, body_of
-from service.api.models.operation import Example, Operation
+from service.api.models.equipment import implement
+from service.api.models.lifter import body_of
 from service.api.models.prescription import (
-    AdjustedPrescription,
-    PrescriptionGiven,
     load_on,
     load_text,
     prescription_of,
@@ -43,156 +36,34 @@ from service.api.models.prescription import (
 )
 from service.api.models.referral import ReferralAnswer, confirm_first, refer
 from service.api.models.setup import CAUTION_TEXTS, located
-from service.api.operations.adjustments.chart import picture
+from service.api.operations.adjustments.models import (
+    Adjustments,
+    AdjustmentsAnswer,
+    Baseline,
+    Constraints,
+    Option,
+    RuledOutAnswer,
+    StimulusAnswer,
+    TargetAnswer,
+)
 from service.errors import Refusal
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
-from service.units import Mass, MassUnit
+from service.units import MassUnit
 from service.vocabulary import (
     LEVERS,
     AdjustmentDecision,
-    Aim,
     Band,
-    Direction,
     Evidence,
-    Lever,
-    MeetsBy,
-    Program,
-    Region,
 )
 
-PainScore = Annotated[float, Meta(ge=0, le=10, description="Pain from 0 (none) to 10 (worst imaginable).")]
 SPAN = "about two times in three; swept: basis.assumptions"
 CENTRAL = (
     "central value only: in proportion to the load with the posture kept, or at an assumed lean; its span is not known"
 )
 BEATEN = "Another option does as well by the region and the training effect, or nearly so with one change less."
 KEPT = "an index of our own, from the sets, the effort and the relative load; its span is not known"
-
-
-class ToleratedLoad(RequestModel, kw_only=True, frozen=True):
-    """A load of the same lift that does not hurt, or hardly; it becomes the target."""
-
-    load: Mass
-    pain: PainScore | UnsetType = UNSET
-
-
-class Complaint(RequestModel, kw_only=True, frozen=True):
-    """What hurts and how much; any sign (red flag, see GET /v1/signs) ends in a referral."""
-
-    region: Region
-    pain_in_session: PainScore
-    pain_next_morning: PainScore | UnsetType = UNSET
-    usual_pain: PainScore | UnsetType = UNSET
-    pain_at_rest: PainScore | UnsetType = UNSET
-    signs: Annotated[list[SignId], Meta(max_length=54)] = []
-    tolerated: ToleratedLoad | UnsetType = UNSET
-
-
-class Constraints(RequestModel, kw_only=True, frozen=True):
-    """What may be changed and what there is. Left out: every lever, every exercise, the usual bar.
-
-    exercises: that may take the place of the present lift; exclude: that no option may use, the present one among them.
-    increment: step of dumbbells, machines, belts and assistance; lightest_load: no option is lighter, and the target
-    is not set below its demand.
-    """
-
-    levers: Annotated[list[Lever], Meta(min_length=1, max_length=11)] | UnsetType = UNSET
-    exercises: Annotated[list[ExerciseId], Meta(max_length=60)] | UnsetType = UNSET
-    exclude: Annotated[list[ExerciseId], Meta(max_length=60)] = []
-    bar: BarSetup | UnsetType = UNSET
-    increment: Mass | UnsetType = UNSET
-    lightest_load: Mass | UnsetType = UNSET
-    days_per_week_max: Annotated[float, whole(1, 7, "Most days a week, 1 to 7.")] | UnsetType = UNSET
-
-
-class Adjustments(RequestModel, kw_only=True, frozen=True):
-    """A consultation: the lifter, the prescription that hurts, the complaint and the aim."""
-
-    lifter: Lifter
-    prescription: PrescriptionGiven
-    complaint: Complaint
-    aim: Aim
-    circumstances: Circumstances | UnsetType = UNSET
-    constraints: Constraints | UnsetType = UNSET
-    limit: Annotated[float, whole(1, 20, "Most options in the answer, 1 to 20.")] = 5
-
-
-class StimulusAnswer(ResponseModel, kw_only=True, frozen=True):
-    """What the muscle is asked to do against the present: ratios of the week, share of the lift's own maximum, and an index of the effect kept.
-
-    seconds_a_set: time under tension of a set, null without a tempo or hold; muscle_moment: moment asked of hip and
-    knee together, null where not computed.
-    """
-
-    weekly_sets: float
-    volume_load: float
-    relative_load: float | None
-    reps_in_reserve: float
-    muscle_moment: float | None
-    seconds_a_set: Estimate | None
-    kept: Estimate
-
-
-class Baseline(ResponseModel, kw_only=True, frozen=True):
-    """The present prescription: peak moments of a repetition (N·m; hip, knee and ankle per leg) and the trunk lean at the bottom (deg); both empty where no planar model covers the lift."""
-
-    moments: dict[str, Estimate]
-    trunk_lean: Estimate | None
-
-
-class TargetAnswer(ResponseModel, kw_only=True, frozen=True):
-    """The share of its present demand to which the sore region is brought, and the rule that says so."""
-
-    region: Region
-    ratio: float
-    rule: str
-
-
-class Option(ResponseModel, kw_only=True, frozen=True):
-    """One adjusted prescription: demand of each region against the present, and what it keeps of the stimulus.
-
-    demand: by region where a number is known; direction: of every region that the lift loads. session_exposure: the
-    sore region's demand summed over a session against the present, null where no number is known. meets_by: peak,
-    where each repetition asks less; direction_only, where that is said and no number is known; session_exposure, where
-    only the session's sum falls. program: a program of its own, for tendons.
-    """
-
-    rank: int
-    levers: list[Lever]
-    program: Program | None
-    prescription: AdjustedPrescription
-    demand: dict[str, Estimate]
-    direction: dict[str, Direction]
-    session_exposure: float | None
-    meets_by: MeetsBy
-    stimulus: StimulusAnswer
-    why: list[str]
-    basis: Basis
-    cautions: list[Caution]
-
-
-class RuledOutAnswer(ResponseModel, kw_only=True, frozen=True):
-    """What gave no option, and why."""
-
-    lever: str
-    reason: str
-
-
-class AdjustmentsAnswer(ResponseModel, kw_only=True, frozen=True):
-    """The decision and why, in words for the lifter; options in the order in which to try them; what was considered and why it fell."""
-
-    decision: AdjustmentDecision
-    why: list[str]
-    referral: ReferralAnswer | None
-    baseline: Baseline | None
-    target: TargetAnswer | None
-    options: list[Option]
-    considered: int
-    ruled_out: list[RuledOutAnswer]
-    basis: Basis
-    cautions: list[Caution]
 
 
 def adjustments(request: Adjustments) -> AdjustmentsAnswer:
@@ -458,60 +329,3 @@ def _basis(evidence: Evidence, sources: list[str]) -> Basis:
         ],
         evidence=evidence,
     )
-
-
-OPERATIONS = (
-    Operation(
-        name="adjustments",
-        tag="The main job",
-        summary="Adjusted prescriptions for a sore region",
-        description="For a squat, hinge, split squat, press or pull that hurts: the smallest changes that bring the sore region's demand to the target and keep "
-        "the training effect, ranked, with the demand of every region (ratio to the present prescription), the stimulus kept, what was considered and why the "
-        "rest fell. Loads in kg or lb, answered in the unit asked about and rounded down to what the bar can hold. Any red flag ends in the decision `refer`, "
-        "which is an answer and not an error; pain up to 2 of 10 in `no_change_needed`. Levers: load, reps, tempo, sets, rest, days, range of motion, technique, "
-        "equipment, variation, exercise. Presses and pulls have no planar model: there most is a direction and not a number, and said to be so.",
-        request=Adjustments,
-        answer=AdjustmentsAnswer,
-        compute=adjustments,
-        cost=50,
-        picture_cost=200,
-        tried=lambda answer: answer.considered,
-        leading="prescription",
-        picture=lambda request: picture(request, adjustments(request)),
-        examples=(
-            Example(
-                "sore-low-back",
-                "Front squats that hurt the low back",
-                {
-                    "lifter": DEMO_LIFTER,
-                    "prescription": {
-                        "exercise": "front_squat",
-                        "sets": 4,
-                        "reps": {"low": 5, "high": 6},
-                        "load": {"value": 62.5, "unit": "kg"},
-                        "reps_in_reserve": 2,
-                        "days_per_week": 2,
-                    },
-                    "complaint": {"region": "low_back", "pain_in_session": 4, "pain_next_morning": 2, "usual_pain": 1},
-                    "aim": "strength",
-                    "constraints": {"bar": {"bar": {"value": 15, "unit": "kg"}}, "days_per_week_max": 3},
-                },
-            ),
-            Example(
-                "red-flag",
-                "The same with a red flag",
-                {
-                    "lifter": {"body_mass": {"value": 64, "unit": "kg"}, "stature": {"value": 168, "unit": "cm"}},
-                    "prescription": {
-                        "exercise": "front_squat",
-                        "sets": 4,
-                        "reps": {"low": 5, "high": 6},
-                        "load": {"value": 62.5, "unit": "kg"},
-                    },
-                    "complaint": {"region": "low_back", "pain_in_session": 1, "signs": ["bladder_change"]},
-                    "aim": "strength",
-                },
-            ),
-        ),
-    ),
-)

@@ -1,1 +1,28 @@
-"""The steps from an adjusted prescription back to the original."""
+"""return-plan: the steps from an adjusted prescription back to the original, each with its gate and its fallback."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from service.api.models.operation import Operation
+from service.api.operations.return_plan.chart import picture
+from service.api.operations.return_plan.examples import EXAMPLES
+from service.api.operations.return_plan.handler import return_plan
+from service.api.operations.return_plan.models import (
+    ReturnPlan,
+    ReturnPlanAnswer,
+)
+
+OPERATION: Final = Operation(
+    name="return-plan",
+    tag="The main job",
+    summary="The way back from an adjusted prescription to the original",
+    description="The shortest way from the adjusted prescription that is done now to the original one, in steps of a week or more. One thing is raised at a time: load, depth, the lift, tempo, sets, repetitions, days; what the sore region must carry, in a repetition and in a session, rises by no more than `step` of the original's a week. Each step has its gate (pain, next morning, repetitions left, sessions in a row), the week to fall back to, and reasons to be read aloud. After two or more weeks off the first four weeks keep to 50, 70, 80 and 90 % of the normal repetitions and to at most 3, then 4 days. Where one change that cannot be avoided is larger than the step, the request is refused with the step that would be enough. Any red flag ends in the decision `refer`.",
+    request=ReturnPlan,
+    answer=ReturnPlanAnswer,
+    compute=return_plan,
+    cost=125,
+    picture_cost=200,
+    picture=lambda request: picture(request, return_plan(request)),
+    examples=EXAMPLES,
+)

@@ -15,7 +15,7 @@ from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
 
 if TYPE_CHECKING:
-    from service.api.operations.return_plan.handler import ReturnPlan, ReturnPlanAnswer, StepAnswer
+    from service.api.operations.return_plan.models import ReturnPlan, ReturnPlanAnswer, StepAnswer
 
 
 def picture(request: ReturnPlan, answer: ReturnPlanAnswer) -> str:

@@ -2,142 +2,48 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Final
-
-from msgspec import UNSET, Meta, UnsetType
+from msgspec import UnsetType
 from msgspec.structs import replace
 
 from service.adjustment.demand import peak_moments, present_demand
 from service.adjustment.prescription import Prescription, total_load
 from service.adjustment.return_plan.plan import Gate, Plan, Step, plan
-from service.adjustment.return_plan.problem import CHOICE, LARGEST_STEP, ReturnCase
+from service.adjustment.return_plan.problem import CHOICE, ReturnCase
 from service.adjustment.sore_region import check_comparable, check_loaded
 from service.adjustment.text.return_plan import gate_lines, step_reasons
 from service.adjustment.triage import referral
-from service.api.models.base import RequestModel, ResponseModel, or_default
-from service.api.models.clearance import Circumstances, conditions_of, once_confirmed
+from service.api.models.base import or_default
+from service.api.models.clearance import conditions_of, once_confirmed
 from service.api.models.common import (
     Basis,
     Caution,
-    Estimate,
     cautions,
     estimate,
-    whole,
 )
 from service.api.models.equipment import BarSetup, RoundDown, finely_stepped, implement
-from service.api.models.ids import SignId
-from service.api.models.lifter import DEMO_LIFTER, Lifter, body_of
-from service.api.models.operation import Example, Operation
+from service.api.models.lifter import body_of
 from service.api.models.prescription import (
-    AdjustedPrescription,
-    OptionGiven,
-    PrescriptionGiven,
     load_text,
     option_of,
     prescription_of,
     shown,
 )
-from service.api.models.referral import ReferralAnswer, confirm_first, refer
+from service.api.models.referral import confirm_first, refer
 from service.api.models.setup import located
 from service.api.operations.adjustments.handler import CENTRAL, SPAN
-from service.api.operations.return_plan.chart import picture
+from service.api.operations.return_plan.models import (
+    ExposureAnswer,
+    GateAnswer,
+    ReturnPlan,
+    ReturnPlanAnswer,
+    StepAnswer,
+    WeeksAnswer,
+)
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
 from service.training.return_to_training import judged
 from service.units import Mass, MassUnit
-from service.vocabulary import Evidence, Lever, Region, ReturnDecision
-
-LONGEST: Final = CHOICE.longest
-
-
-class ReturnPlan(RequestModel, kw_only=True, frozen=True):
-    """A way back: the lifter, the original prescription, the adjusted one that is done now, and the region that is sore.
-
-    step: the most that the region's demand may rise in a week, as a share of the original's; where left out a choice of
-    our own (GET /v1/sources/design_choice), for no weekly rule is published. increment: step of dumbbells, machines,
-    belts and assistance. What the adjusted prescription leaves out of tempo, rest and days is as in the original.
-    """
-
-    lifter: Lifter
-    original: PrescriptionGiven
-    adjusted: OptionGiven
-    region: Region
-    step: (
-        Annotated[float, Meta(ge=0.02, le=LARGEST_STEP, description="From 0.02 to 0.50 of the original's demand.")]
-        | UnsetType
-    ) = UNSET
-    weeks_off: Annotated[
-        float, Meta(ge=0, le=52, description="Weeks without training just before the return, 0 to 52.")
-    ] = 0
-    bar: BarSetup | UnsetType = UNSET
-    increment: Mass | UnsetType = UNSET
-    days_per_week_max: Annotated[float, whole(1, 7, "Most days a week, 1 to 7.")] | UnsetType = UNSET
-    signs: Annotated[list[SignId], Meta(max_length=54)] = []
-    circumstances: Circumstances | UnsetType = UNSET
-    longest: Annotated[float, whole(1, LONGEST, "Most weeks of the plan, 1 to 52.")] = LONGEST
-
-
-class GateAnswer(ResponseModel, kw_only=True, frozen=True):
-    """What must hold at a step before the next one: so many sessions in a row with pain up to a limit of 10, the next morning less than so much above the usual, and repetitions left; and what else to do, in plain words."""
-
-    sessions: int
-    pain_in_session_up_to: float
-    next_morning_above_usual_below: float
-    stop_above: float
-    reps_in_reserve_at_least: float
-    text: list[str]
-
-
-class ExposureAnswer(ResponseModel, kw_only=True, frozen=True):
-    """The sore region's demand of a repetition, and summed over a session and a week, against the original's; week is null where days are not stated."""
-
-    repetition: float
-    session: float
-    week: float | None
-
-
-class StepAnswer(ResponseModel, kw_only=True, frozen=True):
-    """One step: the week in which it is first done if every gate before was passed the first time, and what changes.
-
-    demand: of every region with a known number against the original's; sore_region: what the step's limit is held to;
-    rise: the larger rise of a repetition and of a session against the step before, null where the two lifts have no
-    common scale or nothing was done before. relative_volume: sets × repetitions × share of the maximum, in the first
-    weeks after a break. fallback: the week of the step to go back to, 0 for the adjusted prescription.
-    """
-
-    week: int
-    prescription: AdjustedPrescription
-    changed: list[Lever]
-    demand: dict[str, Estimate]
-    sore_region: ExposureAnswer
-    rise: float | None
-    evidence: Evidence
-    relative_volume: float | None
-    gate: GateAnswer
-    fallback: int
-    why: list[str]
-
-
-class WeeksAnswer(ResponseModel, kw_only=True, frozen=True):
-    """Weeks until the original: low with every gate passed the first time, high with a share of the steps done twice."""
-
-    low: int
-    high: int
-    interval: str
-
-
-class ReturnPlanAnswer(ResponseModel, kw_only=True, frozen=True):
-    """The steps in order, the last of them the original prescription; none where the decision is to refer."""
-
-    decision: ReturnDecision
-    referral: ReferralAnswer | None
-    region: Region
-    step: float | None
-    steps: list[StepAnswer]
-    weeks: WeeksAnswer | None
-    basis: Basis
-    cautions: list[Caution]
 
 
 def return_plan(request: ReturnPlan) -> ReturnPlanAnswer:
@@ -341,52 +247,3 @@ def _cautions(request: ReturnPlan, case: ReturnCase, found: Plan) -> list[Cautio
 def _lowest_relative_volume(found: Plan) -> str:
     low = next((rule.irv_low for rule in found.transition if rule.irv_low is not None), None)
     return "" if low is None else f"{low:g}"
-
-
-_ORIGINAL: Final = {
-    "exercise": "front_squat",
-    "sets": 4,
-    "reps": {"low": 5, "high": 6},
-    "load": {"value": 62.5, "unit": "kg"},
-    "reps_in_reserve": 2,
-    "days_per_week": 2,
-}
-OPERATIONS: Final = (
-    Operation(
-        name="return-plan",
-        tag="The main job",
-        summary="The way back from an adjusted prescription to the original",
-        description="The shortest way from the adjusted prescription that is done now to the original one, in steps of a week or more. One thing is raised at a time: load, depth, the lift, tempo, sets, repetitions, days; what the sore region must carry, in a repetition and in a session, rises by no more than `step` of the original's a week. Each step has its gate (pain, next morning, repetitions left, sessions in a row), the week to fall back to, and reasons to be read aloud. After two or more weeks off the first four weeks keep to 50, 70, 80 and 90 % of the normal repetitions and to at most 3, then 4 days. Where one change that cannot be avoided is larger than the step, the request is refused with the step that would be enough. Any red flag ends in the decision `refer`.",
-        request=ReturnPlan,
-        answer=ReturnPlanAnswer,
-        compute=return_plan,
-        cost=125,
-        picture_cost=200,
-        picture=lambda request: picture(request, return_plan(request)),
-        examples=(
-            Example(
-                "from-the-safety-bar",
-                "From a lighter safety-bar squat back to the front squat",
-                {
-                    "lifter": DEMO_LIFTER,
-                    "original": _ORIGINAL,
-                    "adjusted": {**_ORIGINAL, "exercise": "safety_bar_squat", "load": {"value": 45, "unit": "kg"}},
-                    "region": "low_back",
-                    "bar": {"bar": {"value": 15, "unit": "kg"}},
-                },
-            ),
-            Example(
-                "after-weeks-off",
-                "From a lighter front squat, after three weeks off",
-                {
-                    "lifter": DEMO_LIFTER,
-                    "original": _ORIGINAL,
-                    "adjusted": {**_ORIGINAL, "load": {"value": 50, "unit": "kg"}},
-                    "region": "low_back",
-                    "weeks_off": 3,
-                    "bar": {"bar": {"value": 15, "unit": "kg"}},
-                },
-            ),
-        ),
-    ),
-)

@@ -12,76 +12,24 @@ from service.adjustment.session_review.next_prescription import NextStep, Work, 
 from service.adjustment.session_review.rules import CHOICE, Course, Rule, review, weekly_rise
 from service.adjustment.text.session_review import review_words, rule_text, why, would_change
 from service.adjustment.triage import CHOICE as BANDS
-from service.api.models.base import ResponseModel, or_default
+from service.api.models.base import or_default
 from service.api.models.clearance import conditions_of, once_confirmed
-from service.api.models.common import Basis, Caution, RepRange, as_rep_range, cautions
+from service.api.models.common import Basis, Caution, as_rep_range, cautions
 from service.api.models.equipment import STEP
-from service.api.models.ids import ExerciseId
-from service.api.models.operation import Example, Operation
-from service.api.models.referral import ReferralAnswer, confirm_first, refer
-from service.api.operations.session_review.models import SessionReview, course_of, works_of
+from service.api.models.referral import confirm_first, refer
+from service.api.operations.session_review.models import (
+    NextPrescription,
+    ProfessionalReview,
+    ReviewReasonAnswer,
+    RuleFired,
+    SessionReview,
+    SessionReviewAnswer,
+    course_of,
+    works_of,
+)
 from service.knowledge.catalogue import EXERCISES, REGIONS, URGENCIES
-from service.knowledge.loader import Known
 from service.training.volume import Reps
 from service.units import Mass, MassUnit, mass, si
-from service.vocabulary import Band, ReviewChange, ReviewDecision
-
-
-class RuleFired(ResponseModel, kw_only=True, frozen=True):
-    """A rule that fired; its id is stable. known says how far its source is known to us."""
-
-    id: str
-    text: str
-    sources: list[str]
-    known: Known
-
-
-class NextPrescription(ResponseModel, kw_only=True, frozen=True):
-    """The prescription for next time; its load can be loaded. Null is what the request did not state."""
-
-    exercise: ExerciseId
-    sets: int
-    reps: RepRange
-    load: Mass
-    reps_in_reserve: float | None
-    days_per_week: int | None
-
-
-class ReviewReasonAnswer(ResponseModel, kw_only=True, frozen=True):
-    """One reason for a review by a professional; the id is stable."""
-
-    id: str
-    text: str
-
-
-class ProfessionalReview(ResponseModel, kw_only=True, frozen=True):
-    """A doctor or physical therapist should look at this before anything is added."""
-
-    urgency: str
-    what_to_do: str
-    reasons: list[ReviewReasonAnswer]
-
-
-class SessionReviewAnswer(ResponseModel, kw_only=True, frozen=True):
-    """The decision and the rule behind it; the prescription for next time, null on referral or where nothing smaller is left.
-
-    light: of the last session; other_rules: further rules that lead to the same decision; changed: what was changed in
-    the prescription, null where nothing was.
-    """
-
-    decision: ReviewDecision
-    light: Band
-    rule: RuleFired
-    other_rules: list[RuleFired]
-    referral: ReferralAnswer | None
-    professional_review: ProfessionalReview | None
-    good_sessions_in_a_row: int
-    prescription: NextPrescription | None
-    changed: ReviewChange | None
-    why: list[str]
-    would_change: list[str]
-    basis: Basis
-    cautions: list[Caution]
 
 
 def session_review(request: SessionReview) -> SessionReviewAnswer:
@@ -232,75 +180,3 @@ def _cautions(request: SessionReview, step: NextStep, course: Course, present: W
         usual=f"{100 * CHOICE.load_step[EXERCISES[present.exercise].family]:g} %",
         most=f"{100 * CHOICE.most_load_step:g} %",
     )
-
-
-FRONT_SQUAT: Final = {
-    "exercise": "front_squat",
-    "sets": 4,
-    "reps": {"low": 5, "high": 6},
-    "load": {"value": 62.5, "unit": "kg"},
-    "reps_in_reserve": 2,
-    "days_per_week": 2,
-}
-LIGHT_BAR: Final = {"bar": {"value": 15, "unit": "kg"}}
-
-OPERATIONS = (
-    Operation(
-        name="session-review",
-        tag="The main job",
-        summary="Progress, hold, step back or refer after a session",
-        description="From pain in the session, the next morning and over the weeks, and the repetitions done: the decision, the rule that fired with its sources, and the "
-        "prescription for next time with one thing changed, its load rounded down to what can be loaded, in the unit of the request (kg or lb). Red flags outrank "
-        "everything and end in `refer`, which is an answer and not an error. A change of one point is noise; what is missing holds and never progresses.",
-        request=SessionReview,
-        answer=SessionReviewAnswer,
-        compute=session_review,
-        cost=2,
-        examples=(
-            Example(
-                "sore-low-back",
-                "Front squats with a low back at 4 of 10, back to normal next morning",
-                {
-                    "prescription": FRONT_SQUAT,
-                    "region": "low_back",
-                    "usual_pain": 2,
-                    "sessions": [
-                        {"pain_in_session": 4, "pain_next_morning": 2, "reps_done": [6, 6, 5, 5]},
-                        {"pain_in_session": 4, "pain_next_morning": 2.5, "reps_done": [6, 6, 6, 5]},
-                    ],
-                    "weekly_pain": [3, 2.5],
-                    "bar": LIGHT_BAR,
-                },
-            ),
-            Example(
-                "two-good-sessions",
-                "Two green sessions with repetitions to spare",
-                {
-                    "prescription": FRONT_SQUAT | {"load": {"value": 55, "unit": "kg"}},
-                    "region": "low_back",
-                    "usual_pain": 1.5,
-                    "sessions": [
-                        {"pain_in_session": 2, "pain_next_morning": 1.5, "reps_done": [6, 6, 6, 8]},
-                        {"pain_in_session": 1.5, "pain_next_morning": 1, "reps_done": [6, 6, 6, 9]},
-                    ],
-                    "weekly_pain": [3.5, 2.5, 2],
-                    "weeks_since_start": 3,
-                    "pain_at_start": 4,
-                    "bar": LIGHT_BAR,
-                },
-            ),
-            Example(
-                "worse-next-morning",
-                "A morning well above the usual pain, with a previous prescription to go back to",
-                {
-                    "prescription": FRONT_SQUAT,
-                    "region": "low_back",
-                    "usual_pain": 1,
-                    "sessions": [{"pain_in_session": 3, "pain_next_morning": 4.5, "new_stiffness": True}],
-                    "previous": FRONT_SQUAT | {"load": {"value": 57.5, "unit": "kg"}},
-                    "bar": LIGHT_BAR,
-                },
-            ),
-        ),
-    ),
-)

@@ -9,16 +9,27 @@ from msgspec import UNSET, Meta, UnsetType
 from service.adjustment.session_review.next_prescription import Work, asks_no_less
 from service.adjustment.session_review.rules import Course, Session
 from service.adjustment.sore_region import check_loaded
-from service.api.models.base import RequestModel, stated, stated_count
+from service.api.models.base import RequestModel, ResponseModel, stated, stated_count
 from service.api.models.clearance import Circumstances
-from service.api.models.common import RepRange, SetCount, TargetReserve, positive, reps_range, whole
+from service.api.models.common import (
+    Basis,
+    Caution,
+    RepRange,
+    SetCount,
+    TargetReserve,
+    positive,
+    reps_range,
+    whole,
+)
 from service.api.models.equipment import STEP, Bar, BarSetup, GymLoads, bar_of
 from service.api.models.ids import ExerciseId, SignId
 from service.api.models.prescription import load_on
+from service.api.models.referral import ReferralAnswer
 from service.errors import Fault, Refusal
 from service.knowledge.catalogue import EXERCISES, SIGNS
+from service.knowledge.loader import Known
 from service.units import SI, Mass, si
-from service.vocabulary import Region
+from service.vocabulary import Band, Region, ReviewChange, ReviewDecision
 
 PainFelt = Annotated[
     float, Meta(ge=0, le=10, description="Pain from 0 (none) to 10 (worst imaginable); decimals are fine.")
@@ -164,3 +175,60 @@ def _work(given: ReviewedPrescription, name: str, bar: Bar) -> Work:
         stated(given.reps_in_reserve),
         stated_count(days),
     )
+
+
+class RuleFired(ResponseModel, kw_only=True, frozen=True):
+    """A rule that fired; its id is stable. known says how far its source is known to us."""
+
+    id: str
+    text: str
+    sources: list[str]
+    known: Known
+
+
+class NextPrescription(ResponseModel, kw_only=True, frozen=True):
+    """The prescription for next time; its load can be loaded. Null is what the request did not state."""
+
+    exercise: ExerciseId
+    sets: int
+    reps: RepRange
+    load: Mass
+    reps_in_reserve: float | None
+    days_per_week: int | None
+
+
+class ReviewReasonAnswer(ResponseModel, kw_only=True, frozen=True):
+    """One reason for a review by a professional; the id is stable."""
+
+    id: str
+    text: str
+
+
+class ProfessionalReview(ResponseModel, kw_only=True, frozen=True):
+    """A doctor or physical therapist should look at this before anything is added."""
+
+    urgency: str
+    what_to_do: str
+    reasons: list[ReviewReasonAnswer]
+
+
+class SessionReviewAnswer(ResponseModel, kw_only=True, frozen=True):
+    """The decision and the rule behind it; the prescription for next time, null on referral or where nothing smaller is left.
+
+    light: of the last session; other_rules: further rules that lead to the same decision; changed: what was changed in
+    the prescription, null where nothing was.
+    """
+
+    decision: ReviewDecision
+    light: Band
+    rule: RuleFired
+    other_rules: list[RuleFired]
+    referral: ReferralAnswer | None
+    professional_review: ProfessionalReview | None
+    good_sessions_in_a_row: int
+    prescription: NextPrescription | None
+    changed: ReviewChange | None
+    why: list[str]
+    would_change: list[str]
+    basis: Basis
+    cautions: list[Caution]

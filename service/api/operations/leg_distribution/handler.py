@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 from math import radians
-from typing import Annotated, Literal
 
-from msgspec import UNSET, Meta, UnsetType
+from msgspec import UnsetType
 
-from service.api.models.base import RequestModel, ResponseModel, stated_si
-from service.api.models.common import Basis, Caution, Estimate, cautions, estimate
-from service.api.models.lifter import DEMO_LIFTER, Lifter, body_of
-from service.api.models.operation import Example, Operation
+from service.api.models.base import stated_si
+from service.api.models.common import Basis, cautions, estimate
+from service.api.models.lifter import body_of
+from service.api.operations.leg_distribution.models import (
+    LegDistribution,
+    LegDistributionAnswer,
+    Legs,
+    MatchingLoad,
+    SplitPosture,
+)
 from service.errors import Refusal
 from service.intervals import Interval
 from service.knowledge.catalogue import STANCES
@@ -18,86 +23,10 @@ from service.mechanics.balance import Carry
 from service.mechanics.posture import split_posture
 from service.mechanics.spine import SHARED_ERROR as LEAN_ERROR
 from service.mechanics.weight_distribution import matching_load, on_lead, share_from_positions, share_from_posture
-from service.units import Angle, Length, Mass, MassUnit, mass, si
-
-Stance = Literal[
-    "bilateral", "split_squat", "lunge", "rear_foot_elevated_split_squat", "single_leg", "step_up", "kickstand"
-]
-
+from service.units import MassUnit, mass, si
 
 USUAL_SHIN = radians(10)
 LEAST_SHARE = 0.05
-
-
-class MatchStance(RequestModel, kw_only=True, frozen=True):
-    """A stance and the load lifted in it, whose lead-leg load is to be matched."""
-
-    stance: Stance
-    load: Mass
-
-
-class SplitPosture(RequestModel, kw_only=True, frozen=True):
-    """The stance as it is held at the bottom, from which the share follows: needs foot_spacing. The load is on the shoulders or hangs from the hands."""
-
-    lifter: Lifter
-    trunk_lean: Annotated[Angle, Meta(description="Trunk from the vertical, 0 to 80 deg.")]
-    shin_angle: (
-        Annotated[Angle, Meta(description="Lead shin from the vertical, -15 to 50 deg; 10 deg if left out.")]
-        | UnsetType
-    ) = UNSET
-    thigh_below_horizontal: (
-        Annotated[Angle, Meta(description="Lead thigh, -60 to 25 deg; level if left out.")] | UnsetType
-    ) = UNSET
-    load_at: Literal["shoulders", "hands"] = "shoulders"
-
-
-class LegDistribution(RequestModel, kw_only=True, frozen=True):
-    """A stance with its load. The share comes from lead_share, else from the places of feet and centre of mass, else from the published share."""
-
-    stance: Stance
-    load: Mass
-    body_mass: Mass | UnsetType = UNSET
-    lead_share: (
-        Annotated[float, Meta(ge=0, le=1, description="Measured or estimated share of the lead leg, 0 to 1.")]
-        | UnsetType
-    ) = UNSET
-    foot_spacing: (
-        Annotated[Length, Meta(description="Distance between the pressure centres of the feet, more than 0.")]
-        | UnsetType
-    ) = UNSET
-    centre_of_mass_behind_lead_foot: (
-        Annotated[
-            Length, Meta(description="Distance of the system's centre of mass behind the lead foot, 0 to foot_spacing.")
-        ]
-        | UnsetType
-    ) = UNSET
-    posture: SplitPosture | UnsetType = UNSET
-    match: MatchStance | UnsetType = UNSET
-
-
-class Legs(ResponseModel, kw_only=True, frozen=True):
-    """What rests on either leg."""
-
-    lead: Mass
-    trail: Mass
-
-
-class MatchingLoad(ResponseModel, kw_only=True, frozen=True):
-    """The load in this stance that puts the other stance's load on the lead leg; null where body mass is unknown or alone exceeds it."""
-
-    load_only: Mass
-    with_body_mass: Mass | None
-
-
-class LegDistributionAnswer(ResponseModel, kw_only=True, frozen=True):
-    """The field load_only applies the share to the load alone, as the trade does; with_body_mass to body and load, as force plates measure."""
-
-    lead_share: Estimate
-    load_only: Legs
-    with_body_mass: Legs | None
-    matching_load: MatchingLoad | None
-    basis: Basis
-    cautions: list[Caution]
 
 
 def _share(request: LegDistribution) -> tuple[Interval, str, str, list[str]]:
@@ -254,53 +183,3 @@ def _body_mass(request: LegDistribution) -> float | None:
 def _legs(share: float, load: float, body: float, unit: MassUnit) -> Legs:
     lead, trail = on_lead(share, load, body)
     return Legs(lead=mass(lead, unit), trail=mass(trail, unit))
-
-
-OPERATIONS = (
-    Operation(
-        name="leg-distribution",
-        tag="Mechanics",
-        summary="Load on lead and trail leg in a split stance",
-        description="What rests on either leg, for the load alone (as the trade counts) and for body plus load (as force plates measure), from a published share, a "
-        "stated share (0 to 1), or foot spacing and centre of mass (m, cm, in, ft). With `match`, the load in this stance that puts another stance's "
-        "load on the lead leg. A kickstand stance has no published share: state it.",
-        request=LegDistribution,
-        answer=LegDistributionAnswer,
-        compute=leg_distribution,
-        examples=(
-            Example(
-                "split-squat",
-                "Split squats that put 62.5 kg of front squats on the lead leg",
-                {
-                    "stance": "split_squat",
-                    "load": {"value": 30, "unit": "kg"},
-                    "body_mass": {"value": 64, "unit": "kg"},
-                    "match": {"stance": "bilateral", "load": {"value": 62.5, "unit": "kg"}},
-                },
-            ),
-            Example(
-                "posture",
-                "From the posture at the bottom",
-                {
-                    "stance": "split_squat",
-                    "load": {"value": 30, "unit": "kg"},
-                    "foot_spacing": {"value": 70, "unit": "cm"},
-                    "posture": {
-                        "lifter": DEMO_LIFTER,
-                        "trunk_lean": {"value": 12, "unit": "deg"},
-                    },
-                },
-            ),
-            Example(
-                "places",
-                "From foot spacing and centre of mass",
-                {
-                    "stance": "kickstand",
-                    "load": {"value": 30, "unit": "kg"},
-                    "foot_spacing": {"value": 42, "unit": "cm"},
-                    "centre_of_mass_behind_lead_foot": {"value": 9, "unit": "cm"},
-                },
-            ),
-        ),
-    ),
-)

@@ -1,8 +1,8 @@
-"""rep-targets and session-split: the same work in other sets, loads and days, and what that does to effort and dose."""
+"""rep-targets: repetitions that keep the volume load, and those that keep the effort."""
 
 from __future__ import annotations
 
-from typing import Annotated, Final, Self
+from typing import Final
 
 from msgspec import UNSET, UnsetType
 from msgspec.structs import replace
@@ -15,6 +15,8 @@ from service.api.models.common import (
     BodyMass,
     Caution,
     Estimate,
+    MassRange,
+    RatioRange,
     RepRange,
     SetCount,
     as_rep_range,
@@ -22,7 +24,6 @@ from service.api.models.common import (
     estimate,
     positive,
     reps_range,
-    whole,
 )
 from service.api.models.ids import ExerciseId
 from service.api.models.operation import Example, Operation
@@ -32,11 +33,10 @@ from service.intervals import Interval, difference
 from service.knowledge.design_choices import CHOICES
 from service.training.load_repetition import person_curve, relation_for
 from service.training.repetition_maximum import estimate_reps
-from service.training.volume import Reps, equal_volume_reps, spread_evenly, volume_load
-from service.units import Mass, MassUnit, mass, si
+from service.training.volume import Reps, equal_volume_reps, volume_load
+from service.units import Mass, mass, si
 
 HARD_SET_RESERVE: Final = CHOICES.effort.hard_set_reserve
-USUAL_MOST_SETS: Final = CHOICES.session_split.most_sets_a_session
 
 
 class CurrentSets(RequestModel, kw_only=True, frozen=True):
@@ -56,25 +56,6 @@ class RepTargets(RequestModel, kw_only=True, frozen=True):
     new_sets: SetCount | UnsetType = UNSET
     exercise: ExerciseId | UnsetType = UNSET
     body_mass: BodyMass | UnsetType = UNSET
-
-
-class MassRange(ResponseModel, kw_only=True, frozen=True):
-    """A range of masses, both ends included."""
-
-    low: Mass
-    high: Mass
-
-
-class RatioRange(ResponseModel, kw_only=True, frozen=True):
-    """A range of ratios, both ends included."""
-
-    low: float
-    high: float
-
-    @classmethod
-    def over(cls, *ratios: float) -> Self:
-        """The range that holds these ratios: that at the low end of the repetitions may be the higher one."""
-        return cls(low=round(min(ratios), 4), high=round(max(ratios), 4))
 
 
 class VolumeChange(ResponseModel, kw_only=True, frozen=True):
@@ -114,42 +95,6 @@ class RepTargetsAnswer(ResponseModel, kw_only=True, frozen=True):
     equal_effort: EqualEffort | None
     achievable: bool | None
     counts_as_hard: bool | None
-    basis: Basis
-    cautions: list[Caution]
-
-
-class SessionSplit(RequestModel, kw_only=True, frozen=True):
-    """A week's sets of a lift over a number of days; with repetitions and load also the dose in kg."""
-
-    weekly_sets: RepRange
-    days: Annotated[float, whole(1, 7, "Days a week on which the lift is trained, 1 to 7.")]
-    current_days: Annotated[float, whole(1, 7, "Days a week now, 1 to 7.")] = 1
-    reps: RepRange | UnsetType = UNSET
-    load: Mass | UnsetType = UNSET
-
-
-class DaySets(ResponseModel, kw_only=True, frozen=True):
-    """The sets of one day; low and high add up to the week's low and high."""
-
-    day: int
-    sets: RepRange
-
-
-class Dose(ResponseModel, kw_only=True, frozen=True):
-    """Repetitions (and, with a load, volume load) of one session or of the week; null where the request does not say."""
-
-    sets: RepRange
-    reps: RepRange | None
-    volume_load: MassRange | None
-
-
-class SessionSplitAnswer(ResponseModel, kw_only=True, frozen=True):
-    """The days, the fullest session and the week; ratio_to_current compares the fullest session with the present one."""
-
-    days: list[DaySets]
-    fullest_session: Dose
-    week: Dose
-    ratio_to_current: RatioRange
     basis: Basis
     cautions: list[Caution]
 
@@ -271,101 +216,31 @@ def _effort(
     return change, codes, achievable, hard, equal, {"reserve": f"{left.value:.0f}"}
 
 
-def session_split(request: SessionSplit) -> SessionSplitAnswer:
-    """A week's sets spread over days as evenly as whole sets allow."""
-    week = reps_range(request.weekly_sets, "/weekly_sets")
-    days, now = int(request.days), int(request.current_days)
-    if week.high < days:
-        raise Refusal.one("days", f"{week.high} sets do not reach for {days} days.", f"1 to {week.high}")
-    lows, highs = spread_evenly(week.low, days), spread_evenly(week.high, days)
-    reps = None if isinstance(request.reps, UnsetType) else reps_range(request.reps, "/reps")
-    if isinstance(request.load, UnsetType):
-        load = None
-    else:
-        load = 0.0 if request.load.value == 0 else positive(request.load, "/load")
-    unit: MassUnit = "kg" if isinstance(request.load, UnsetType) else request.load.unit
-    present = (spread_evenly(week.low, now)[0], spread_evenly(week.high, now)[0])
-    codes = ["one_session_large"] if highs[0] > USUAL_MOST_SETS else []
-    shown = [
-        DaySets(day=day + 1, sets=RepRange(low=low, high=high))
-        for day, (low, high) in enumerate(zip(lows, highs, strict=True))
-    ]
-    return SessionSplitAnswer(
-        days=shown,
-        fullest_session=_dose(Reps(lows[0], highs[0]), reps, load, unit),
-        week=_dose(week, reps, load, unit),
-        ratio_to_current=RatioRange.over(lows[0] / present[0], highs[0] / present[1]),
-        basis=Basis(
-            method="sets spread as evenly as whole sets allow, fuller days first",
-            sources=["schoenfeld_2019", "colquhoun_2018", "common_practice"],
-            assumptions=[
-                "At equal weekly volume more days changed neither size nor strength in trials; demand per session falls."
-            ],
-            evidence="computed",
-        ),
-        cautions=cautions(*codes, sets=str(highs[0])),
-    )
-
-
-def _dose(sets: Reps, reps: Reps | None, load: float | None, unit: MassUnit) -> Dose:
-    total = None if reps is None else Reps(sets.low * reps.low, sets.high * reps.high)
-    lifted = None
-    if total is not None and load is not None:
-        lifted = MassRange(low=mass(total.low * load, unit), high=mass(total.high * load, unit))
-    counted = None if total is None else as_rep_range(total)
-    return Dose(sets=as_rep_range(sets), reps=counted, volume_load=lifted)
-
-
-OPERATIONS = (
-    Operation(
-        name="rep-targets",
-        leading="current",
-        tag="Volume",
-        summary="Repetitions that keep volume, and those that keep effort",
-        description="When load (kg or lb) or sets change: the repetitions that keep the volume load, what that does to the repetitions in reserve, and the "
-        "repetitions that keep the effort. Says when equal volume is not achievable and when effort falls so far that the set no longer counts as hard "
-        "(more than 4 in reserve, our own choice). Without reps_in_reserve (0 to 4) effort is null.",
-        request=RepTargets,
-        answer=RepTargetsAnswer,
-        compute=rep_targets,
-        examples=(
-            Example(
-                "lighter-front-squat",
-                "4 sets of 5 to 6 at 62.5 kg moved to 55 kg",
-                {
-                    "current": {
-                        "sets": 4,
-                        "reps": {"low": 5, "high": 6},
-                        "load": {"value": 62.5, "unit": "kg"},
-                        "reps_in_reserve": 2,
-                    },
-                    "new_load": {"value": 55, "unit": "kg"},
-                    "exercise": "front_squat",
-                },
-            ),
-        ),
-    ),
-    Operation(
-        name="session-split",
-        tag="Volume",
-        summary="Weekly sets spread over days",
-        description="A week's sets over 1 to 7 days as evenly as whole sets allow, with the dose of the fullest session and of the week, and the fullest session "
-        "against the present one. With repetitions and a load (kg or lb) the dose is also given as volume load.",
-        request=SessionSplit,
-        answer=SessionSplitAnswer,
-        compute=session_split,
-        examples=(
-            Example(
-                "three-days",
-                "8 to 9 weekly sets of front squats moved from two days to three",
-                {
-                    "weekly_sets": {"low": 8, "high": 9},
-                    "days": 3,
-                    "current_days": 2,
+OPERATION: Final = Operation(
+    name="rep-targets",
+    leading="current",
+    tag="Volume",
+    summary="Repetitions that keep volume, and those that keep effort",
+    description="When load (kg or lb) or sets change: the repetitions that keep the volume load, what that does to the repetitions in reserve, and the "
+    "repetitions that keep the effort. Says when equal volume is not achievable and when effort falls so far that the set no longer counts as hard "
+    "(more than 4 in reserve, our own choice). Without reps_in_reserve (0 to 4) effort is null.",
+    request=RepTargets,
+    answer=RepTargetsAnswer,
+    compute=rep_targets,
+    examples=(
+        Example(
+            "lighter-front-squat",
+            "4 sets of 5 to 6 at 62.5 kg moved to 55 kg",
+            {
+                "current": {
+                    "sets": 4,
                     "reps": {"low": 5, "high": 6},
                     "load": {"value": 62.5, "unit": "kg"},
+                    "reps_in_reserve": 2,
                 },
-            ),
+                "new_load": {"value": 55, "unit": "kg"},
+                "exercise": "front_squat",
+            },
         ),
     ),
 )

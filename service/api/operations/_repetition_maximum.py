@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import lru_cache
-from typing import Final
+from typing import Any, Final
 
 import msgspec
 from msgspec import UnsetType
@@ -27,6 +27,8 @@ from service.units import Mass, MassUnit
 PEOPLE: Final = "one standard deviation between people either side: about two thirds of them"
 OWN: Final = "one standard error of the lifter's own curve below and above"
 MAXIMUM: Final = "at least the 4.2 % by which a test of a maximum repeats, but nothing below the heaviest load lifted"
+DEMO_SET: Final[dict[str, Any]] = {"load": {"value": 62.5, "unit": "kg"}, "reps": 6, "reps_in_reserve": 2}
+"""The set of the demo scenario, for the examples."""
 _USUAL: Final = tuple(RELATIONS[name] for name in ("epley", "brzycki", "wathan"))
 
 

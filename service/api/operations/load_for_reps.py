@@ -1,14 +1,13 @@
-"""load-for-reps and reps-for-load: what a lifter can lift, from sets that they did."""
+"""load-for-reps: which load allows a number of repetitions, from sets that the lifter did."""
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated, Final
 
 from msgspec import UNSET, Meta, UnsetType
 
 from service.api.models.base import RequestModel, ResponseModel
 from service.api.models.common import (
-    Assistance,
     Basis,
     BodyMass,
     Caution,
@@ -22,14 +21,13 @@ from service.api.models.common import (
 from service.api.models.equipment import BarSetup, implement, loaded
 from service.api.models.ids import ExerciseId, RelationId
 from service.api.models.operation import Example, Operation
-from service.api.models.own_body import lifted
-from service.api.operations.strength import Question, basis, codes, question
+from service.api.operations._repetition_maximum import DEMO_SET, Question, basis, codes, question
 from service.charts.load_repetition import BandPoint, CurvePoint, Mark, load_curve
 from service.errors import Refusal
 from service.intervals import Interval, difference
 from service.training import repetition_maximum as estimates
-from service.training.done_sets import heaviest_for, most_with
-from service.training.load_repetition import RELATIONS, reps_at_share, share_of_max, shares_at
+from service.training.done_sets import heaviest_for
+from service.training.load_repetition import share_of_max, shares_at
 from service.training.own_sets import MOST_REPS, check_reps, check_span
 from service.training.repetition_maximum import people_at, spread_known_up_to
 from service.units import SI, Mass, mass
@@ -40,14 +38,6 @@ class Target(RequestModel, kw_only=True, frozen=True):
 
     reps: RepCount
     reps_in_reserve: TargetReserve = 0
-
-
-class TargetLoad(RequestModel, kw_only=True, frozen=True):
-    """The load wanted, and how many repetitions should be left."""
-
-    load: Mass
-    reps_in_reserve: TargetReserve = 0
-    assistance: Assistance | UnsetType = UNSET
 
 
 class LoadForReps(RequestModel, kw_only=True, frozen=True):
@@ -70,31 +60,12 @@ class LoadForReps(RequestModel, kw_only=True, frozen=True):
     body_mass: BodyMass | UnsetType = UNSET
 
 
-class RepsForLoad(RequestModel, kw_only=True, frozen=True):
-    """How many repetitions a load allows, given a set that was done."""
-
-    set: DoneSet
-    target: TargetLoad
-    exercise: ExerciseId | UnsetType = UNSET
-    relation: RelationId | UnsetType = UNSET
-    own_sets: Annotated[list[DoneSet], Meta(max_length=20)] = []
-    body_mass: BodyMass | UnsetType = UNSET
-
-
 class RelationLoad(ResponseModel, kw_only=True, frozen=True):
     """What one relation says: the maximum behind the set and the load for the target."""
 
     relation: RelationId
     estimated_max: Mass
     load: Mass
-
-
-class RelationReps(ResponseModel, kw_only=True, frozen=True):
-    """What one relation says: the maximum behind the set and the repetitions at the target load."""
-
-    relation: RelationId
-    estimated_max: Mass
-    reps: float
 
 
 class LoadForRepsAnswer(ResponseModel, kw_only=True, frozen=True):
@@ -110,17 +81,6 @@ class LoadForRepsAnswer(ResponseModel, kw_only=True, frozen=True):
     percent_of_max: Estimate
     estimated_max: Estimate
     relations: list[RelationLoad]
-    basis: Basis
-    cautions: list[Caution]
-
-
-class RepsForLoadAnswer(ResponseModel, kw_only=True, frozen=True):
-    """The repetitions at the target effort, and what they are made of."""
-
-    reps: Estimate
-    percent_of_max: Estimate
-    estimated_max: Estimate
-    relations: list[RelationReps]
     basis: Basis
     cautions: list[Caution]
 
@@ -190,64 +150,6 @@ def _loads_by_relation(asked: Question, target: float) -> list[RelationLoad]:
     return rows
 
 
-def reps_for_load(request: RepsForLoad) -> RepsForLoadAnswer:
-    """The repetitions that a load allows. Raises Refusal outside the relation's published range."""
-    asked = question(request.set, request.own_sets, request.exercise, request.relation, request.body_mass)
-    load = lifted(request.target.load, request.target.assistance, asked.body, "/target")
-    found = _reps(asked, load)
-    left = request.target.reps_in_reserve
-    if difference(found.value, left) < 0:
-        raise Refusal.one(
-            "target/reps_in_reserve",
-            f"At that load about {found.value:.1f} repetitions to failure are expected, fewer than are to be left.",
-            f"0 to {found.value:.1f}",
-        )
-    top = asked.maximum()
-    share = Interval(load / top.value, load / top.high, load / top.low)
-    return RepsForLoadAnswer(
-        reps=estimate(found.less(left).at_least(0), asked.meaning, "reps"),
-        percent_of_max=estimate(share.scaled(100), asked.meaning, "%"),
-        estimated_max=asked.shown_maximum(),
-        relations=_reps_by_relation(asked, load, left),
-        basis=basis(asked),
-        cautions=codes(asked, found.value),
-    )
-
-
-def _reps(asked: Question, load: float) -> Interval:
-    """Repetitions to failure [count] at a load [kg]: at least as many as were done with it."""
-    try:
-        if asked.curve:
-            found = estimates.own_reps(asked.curve, load, lifted=asked.heaviest)
-            check_reps(found.value, "load")
-            check_span(asked.curve, asked.exercise, round(2 * found.value) / 2)
-        else:
-            done = asked.done
-            found = estimates.estimate_reps(
-                asked.relation, asked.exercise, done.load, done.failure, load, lifted=asked.heaviest
-            )
-    except Refusal as refusal:
-        raise refusal.at({"/load": "/target/load", "/sets": "/own_sets"}) from None
-    return found.at_least(most_with(asked.sets, load))
-
-
-def _reps_by_relation(asked: Question, load: float, left: float) -> list[RelationReps]:
-    """Each relation's maximum and repetitions at a load [kg] with some left; one that does not cover it is left out."""
-    rows = []
-    done, certain = asked.done, most_with(asked.sets, load)
-    for relation, share in shares_at(asked.exercise, done.failure).items():
-        top = max(done.load / share, asked.heaviest)
-        try:
-            at_load = max(certain, reps_at_share(RELATIONS[relation], load / top))
-        except Refusal:
-            continue
-        if top >= asked.body:
-            added = mass(difference(top, asked.body), asked.unit)
-            reps = round(max(0.0, difference(at_load, left)), 3)
-            rows.append(RelationReps(relation=relation, estimated_max=added, reps=reps))
-    return rows
-
-
 def picture(request: LoadForReps) -> str:
     """Load against repetitions to failure with the band between people, the set done and the target."""
     answer = load_for_reps(request)
@@ -282,66 +184,40 @@ def _load_drawn(asked: Question, reps: float) -> Interval:
     return estimates.estimate_load(asked.relation, done.load, done.failure, reps, people, wanted, lifted=lifted_for)
 
 
-_SET: dict[str, Any] = {"load": {"value": 62.5, "unit": "kg"}, "reps": 6, "reps_in_reserve": 2}
-
-OPERATIONS = (
-    Operation(
-        name="load-for-reps",
-        leading="set",
-        tag="Load and repetitions",
-        summary="Load that allows a number of repetitions",
-        description="Given one set that was done (load in kg or lb, repetitions, 0 to 4 in reserve), the load that allows the target repetitions at "
-        "the target effort, with the spread between people. Default: the 2024 meta-regression, 1 to 19.5 repetitions to failure (60 to 100 % of the "
-        "maximum); outside a relation's range the answer is a refusal. One repetition with none in reserve returns the load itself. With own sets near failure at "
-        "two or more loads the lifter's own curve is used, unless it leaves the published span. `loadable` is what the bar can hold, rounded down. "
-        "Pull-ups need body_mass: their loads are what is added to it.",
-        request=LoadForReps,
-        answer=LoadForRepsAnswer,
-        compute=load_for_reps,
-        picture_cost=20,
-        picture=picture,
-        examples=(
-            Example(
-                "front-squat",
-                "A front squat of 62.5 kg for 6 with 2 left: which load for 9 with 2 left?",
-                {"set": _SET, "target": {"reps": 9, "reps_in_reserve": 2}, "exercise": "front_squat"},
-            ),
-            Example(
-                "own-curve",
-                "The same from the lifter's own sets",
-                {
-                    "set": _SET,
-                    "target": {"reps": 9, "reps_in_reserve": 2},
-                    "exercise": "front_squat",
-                    "own_sets": [
-                        {"load": {"value": 70, "unit": "kg"}, "reps": 4, "reps_in_reserve": 1},
-                        {"load": {"value": 55, "unit": "kg"}, "reps": 10, "reps_in_reserve": 1},
-                    ],
-                    "bar": {"bar": {"value": 15, "unit": "kg"}},
-                },
-            ),
+OPERATION: Final = Operation(
+    name="load-for-reps",
+    leading="set",
+    tag="Load and repetitions",
+    summary="Load that allows a number of repetitions",
+    description="Given one set that was done (load in kg or lb, repetitions, 0 to 4 in reserve), the load that allows the target repetitions at "
+    "the target effort, with the spread between people. Default: the 2024 meta-regression, 1 to 19.5 repetitions to failure (60 to 100 % of the "
+    "maximum); outside a relation's range the answer is a refusal. One repetition with none in reserve returns the load itself. With own sets near failure at "
+    "two or more loads the lifter's own curve is used, unless it leaves the published span. `loadable` is what the bar can hold, rounded down. "
+    "Pull-ups need body_mass: their loads are what is added to it.",
+    request=LoadForReps,
+    answer=LoadForRepsAnswer,
+    compute=load_for_reps,
+    picture_cost=20,
+    picture=picture,
+    examples=(
+        Example(
+            "front-squat",
+            "A front squat of 62.5 kg for 6 with 2 left: which load for 9 with 2 left?",
+            {"set": DEMO_SET, "target": {"reps": 9, "reps_in_reserve": 2}, "exercise": "front_squat"},
         ),
-    ),
-    Operation(
-        name="reps-for-load",
-        leading="set",
-        tag="Load and repetitions",
-        summary="Repetitions that a load allows",
-        description="Given one set that was done, how many repetitions another load (kg or lb) allows with a stated number in reserve. The load must lie in "
-        "the range that the relation covers, by default 60 to 100 % of the estimated maximum.",
-        request=RepsForLoad,
-        answer=RepsForLoadAnswer,
-        compute=reps_for_load,
-        examples=(
-            Example(
-                "front-squat",
-                "How many at 55 kg with 2 left?",
-                {
-                    "set": _SET,
-                    "target": {"load": {"value": 55, "unit": "kg"}, "reps_in_reserve": 2},
-                    "exercise": "front_squat",
-                },
-            ),
+        Example(
+            "own-curve",
+            "The same from the lifter's own sets",
+            {
+                "set": DEMO_SET,
+                "target": {"reps": 9, "reps_in_reserve": 2},
+                "exercise": "front_squat",
+                "own_sets": [
+                    {"load": {"value": 70, "unit": "kg"}, "reps": 4, "reps_in_reserve": 1},
+                    {"load": {"value": 55, "unit": "kg"}, "reps": 10, "reps_in_reserve": 1},
+                ],
+                "bar": {"bar": {"value": 15, "unit": "kg"}},
+            },
         ),
     ),
 )

@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 from math import degrees, radians
-from typing import Annotated, Literal
+from typing import Literal
 
 import msgspec
-from msgspec import UNSET, Meta, UnsetType
+from msgspec import UnsetType
 
-from service.api.models.base import RequestModel, ResponseModel
-from service.api.models.common import Basis, Caution, Estimate, Label, cautions, estimate
-from service.api.models.ids import ExerciseId
-from service.api.models.lifter import DEMO_LIFTER, Lifter, body_of
-from service.api.models.operation import Example, Operation
-from service.api.models.setup import Depth, Technique, depth_of, located, technique_of
+from service.api.models.common import Basis, cautions, estimate
+from service.api.models.lifter import body_of
+from service.api.models.setup import depth_of, located, technique_of
+from service.api.operations.spinal_load.models import (
+    SpinalLoad,
+    SpinalLoadAnswer,
+    SpinalRelative,
+    SpinalSetup,
+    SpinalSetupAnswer,
+)
 from service.charts.elements.sheet import stacked
 from service.charts.posture.side_view import panel_for, side_view
 from service.charts.ratio_bars import Bar, BarGroup, comparison_bars
@@ -38,7 +42,7 @@ from service.mechanics.spine import (
     sweep,
 )
 from service.mechanics.uncertainty.propagation import swept_demand
-from service.units import Angle, Mass, mass, si
+from service.units import mass, si
 from service.vocabulary import Difference
 
 LeanFrom = Literal["stated", "computed", "assumed"]
@@ -49,57 +53,6 @@ SWEPT = (
     "Swept: muscle arm 5.0 to 7.5 cm, body mass above the joint from the lightest to the heaviest published share (49 or less to 60 %), a lean error of "
     "10 degrees that all setups share, and each setup's own error of a lean that is computed or assumed."
 )
-
-
-class SpinalSetup(RequestModel, kw_only=True, frozen=True):
-    """One setup: a label of your own, the exercise, its load, and the trunk lean from the vertical at the bottom (0 to 80 deg) if known.
-
-    Depth and technique enter where the lean is computed: with a lifter and without a stated lean.
-    """
-
-    label: Label
-    exercise: ExerciseId
-    load: Mass
-    trunk_lean: Angle | UnsetType = UNSET
-    depth: Depth | UnsetType = UNSET
-    technique: Technique | UnsetType = UNSET
-
-
-class SpinalLoad(RequestModel, kw_only=True, frozen=True):
-    """Two to ten setups of one lifter; the first is the reference."""
-
-    setups: Annotated[list[SpinalSetup], Meta(min_length=2, max_length=10)]
-    lifter: Lifter | UnsetType = UNSET
-
-
-class SpinalRelative(ResponseModel, kw_only=True, frozen=True):
-    """A setup against the first; load_through_spine is null where the first puts none through the spine."""
-
-    load_through_spine: float | None
-    moment: Estimate | None
-    compression: Estimate | None
-
-
-class SpinalSetupAnswer(ResponseModel, kw_only=True, frozen=True):
-    """One setup: the load that passes through the spine, lean, moment, compression and shear at the lumbosacral joint."""
-
-    label: str
-    load_through_spine: Mass
-    trunk_lean: Estimate
-    moment: Estimate
-    compression: Estimate
-    shear: Estimate
-    relative: SpinalRelative
-    difference: Difference
-
-
-class SpinalLoadAnswer(ResponseModel, kw_only=True, frozen=True):
-    """Every setup against the reference; a difference whose span crosses 1 is no clear difference."""
-
-    reference: str
-    setups: list[SpinalSetupAnswer]
-    basis: Basis
-    cautions: list[Caution]
 
 
 class _Setup(msgspec.Struct, frozen=True):
@@ -299,56 +252,3 @@ def picture(request: SpinalLoad) -> str:
     title = f"At the lumbosacral joint, against: {first.asked.label}"
     bars = comparison_bars(title, [BarGroup(name, bars) for name, bars in groups.items()])
     return stacked([side_view(panels), bars] if panels else [bars])
-
-
-OPERATIONS = (
-    Operation(
-        name="spinal-load",
-        tag="Mechanics",
-        summary="Load through the spine and lumbosacral demand of setups",
-        description="Two to ten setups of one lifter against the first: load that passes through the spine, lumbosacral moment (N·m), compression and shear (N) by a "
-        "single-muscle model, as ratios with their span over the stated uncertainties. Trunk lean (0 to 80 deg, from the vertical) is taken from the "
-        "request; else it is computed for the lifter; without a lifter it is the exercise's stated default, which is an assumption and is said so.",
-        request=SpinalLoad,
-        answer=SpinalLoadAnswer,
-        compute=spinal_load,
-        cost=2,
-        picture_cost=30,
-        picture=picture,
-        examples=(
-            Example(
-                "front-squat-or-split-squat",
-                "Front squat and split squat, leans as seen by the coach",
-                {
-                    "lifter": DEMO_LIFTER,
-                    "setups": [
-                        {
-                            "label": "front squat",
-                            "exercise": "front_squat",
-                            "load": {"value": 62.5, "unit": "kg"},
-                            "trunk_lean": {"value": 31, "unit": "deg"},
-                        },
-                        {
-                            "label": "split squat",
-                            "exercise": "split_squat",
-                            "load": {"value": 30, "unit": "kg"},
-                            "trunk_lean": {"value": 12, "unit": "deg"},
-                        },
-                    ],
-                },
-            ),
-            Example(
-                "computed-leans",
-                "Front squat, safety-bar squat and belt squat, leans computed for the lifter",
-                {
-                    "lifter": DEMO_LIFTER,
-                    "setups": [
-                        {"label": "front squat", "exercise": "front_squat", "load": {"value": 62.5, "unit": "kg"}},
-                        {"label": "safety bar", "exercise": "safety_bar_squat", "load": {"value": 62.5, "unit": "kg"}},
-                        {"label": "belt squat", "exercise": "belt_squat", "load": {"value": 62.5, "unit": "kg"}},
-                    ],
-                },
-            ),
-        ),
-    ),
-)

@@ -3,29 +3,39 @@
 from __future__ import annotations
 
 from functools import cache
-from typing import Annotated, Final, Literal
+from typing import Final, Literal
 
-from msgspec import UNSET, Meta, UnsetType
+from msgspec import UnsetType
 
 from service.adjustment.prescription import lifts_the_body, may_be_unloaded
-from service.api.models.base import RequestModel, ResponseModel, stated_si
-from service.api.models.common import Basis, Caution, Estimate, Label, cautions, estimate
-from service.api.models.ids import ExerciseId
-from service.api.models.lifter import DEMO_LIFTER, Lifter, body_of
-from service.api.models.operation import Example, Operation
-from service.api.models.setup import CAUTION_TEXTS, Depth, Technique, depth_of, located, technique_of
+from service.api.models.base import stated_si
+from service.api.models.common import Basis, Caution, Estimate, cautions, estimate
+from service.api.models.lifter import body_of
+from service.api.models.setup import CAUTION_TEXTS, depth_of, located, technique_of
+from service.api.operations.joint_demand.models import (
+    JointDemand,
+    JointDemandAnswer,
+    JointDifferences,
+    JointLengths,
+    JointMoments,
+    JointPeaks,
+    JointRatios,
+    JointSetup,
+    JointSetupAnswer,
+    PostureAnswer,
+    PublishedFinding,
+    StrengthRatio,
+)
 from service.charts.elements.sheet import stacked
 from service.charts.posture.side_view import panel_for, side_view
 from service.charts.ratio_bars import Bar, BarGroup, comparison_bars
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
-from service.knowledge.loader import Known
 from service.knowledge.observations import findings, published_ratio
 from service.mechanics.body import Body
 from service.mechanics.uncertainty.comparison import Comparison, Quantity, compare
 from service.mechanics.uncertainty.propagation import Swept, swept_demand
-from service.units import Angle, Length, Mass, angle, length, mass, si
-from service.vocabulary import DemandEvidence, Difference
+from service.units import Mass, angle, length, mass, si
 
 JOINTS: tuple[Literal["ankle", "knee", "hip", "lumbosacral"], ...] = ("ankle", "knee", "hip", "lumbosacral")
 SPAN = "about two times in three; swept: basis.assumptions"
@@ -50,130 +60,6 @@ SWEPT: Final = (
 )
 CAUTIONS: Final = {code: Caution(code=code, text=text) for code, text in CAUTION_TEXTS.items()}
 GENERAL: Final = cautions("not_workplace_limits")
-
-
-class JointSetup(RequestModel, kw_only=True, frozen=True):
-    """One setup: a label of your own, the exercise, its load, and if other than usual the depth and technique."""
-
-    label: Label
-    exercise: ExerciseId
-    load: Mass
-    depth: Depth | UnsetType = UNSET
-    technique: Technique | UnsetType = UNSET
-    assistance: Annotated[Mass, Meta(description="Pull-ups: what a band or machine takes off.")] | UnsetType = UNSET
-
-
-class JointDemand(RequestModel, kw_only=True, frozen=True):
-    """One to ten setups of one lifter; the first is the reference."""
-
-    lifter: Lifter
-    setups: Annotated[list[JointSetup], Meta(min_length=1, max_length=10)]
-
-
-class PostureAnswer(ResponseModel, kw_only=True, frozen=True):
-    """The posture at the bottom: shin and trunk from the vertical, thigh above the horizontal, hip_flexion from trunk to thigh; limited_by names the limits that bind."""
-
-    shin_angle: Angle
-    thigh_angle: Angle
-    trunk_lean: Angle
-    knee_flexion: Angle
-    hip_flexion: Angle
-    ankle_dorsiflexion: Angle
-    limited_by: list[str]
-
-
-class JointLengths(ResponseModel, kw_only=True, frozen=True):
-    """Moment arms at the bottom, positive where they load the extensors: from ankle, knee and hip to the plumb line over the balance point, from the lumbosacral joint to the centre of all weight above it."""
-
-    ankle: Length
-    knee: Length
-    hip: Length
-    lumbosacral: Length
-
-
-class JointMoments(ResponseModel, kw_only=True, frozen=True):
-    """Largest extensor moment through the range (plantar flexor at the ankle); ankle, knee and hip per leg, in split stances the lead leg's; negative: only flexors are asked."""
-
-    ankle: Estimate
-    knee: Estimate
-    hip: Estimate
-    lumbosacral: Estimate
-
-
-class JointPeaks(ResponseModel, kw_only=True, frozen=True):
-    """Knee flexion at which each joint's moment is largest."""
-
-    ankle: Angle
-    knee: Angle
-    hip: Angle
-    lumbosacral: Angle
-
-
-class JointRatios(ResponseModel, kw_only=True, frozen=True):
-    """Moments against the first setup; null where its moment is near nil or changes sign within its uncertainty."""
-
-    ankle: Estimate | None
-    knee: Estimate | None
-    hip: Estimate | None
-    lumbosacral: Estimate | None
-
-
-class JointDifferences(ResponseModel, kw_only=True, frozen=True):
-    """Whether each joint is asked for less or more than in the first setup; a span across 1 is no clear difference."""
-
-    ankle: Difference
-    knee: Difference
-    hip: Difference
-    lumbosacral: Difference
-
-
-class PublishedFinding(ResponseModel, kw_only=True, frozen=True):
-    """One published finding on the lift, or on it against the first setup's: what was compared, region, measure, value or direction."""
-
-    condition: str
-    region: str
-    measure: str
-    value: str
-    unit: str
-    source: str
-    known: Known
-
-
-class StrengthRatio(ResponseModel, kw_only=True, frozen=True):
-    """What lifters manage in this exercise as a share of the first setup's, with the standard deviation where published."""
-
-    ratio: float
-    sd: float | None
-    source: str
-    known: Known
-
-
-class JointSetupAnswer(ResponseModel, kw_only=True, frozen=True):
-    """One setup. Posture, arms, moments and comparison are null for presses and pulls, which no planar model covers: there published findings and ratios stand.
-
-    total_load counts the body in pull-ups and inverted rows, less assistance.
-    """
-
-    label: str
-    total_load: Mass
-    posture: PostureAnswer | None
-    moment_arms: JointLengths | None
-    moments: JointMoments | None
-    peaks_at_knee_flexion: JointPeaks | None
-    relative: JointRatios | None
-    difference: JointDifferences | None
-    strength_ratio: StrengthRatio | None
-    published: list[PublishedFinding]
-    evidence: DemandEvidence
-
-
-class JointDemandAnswer(ResponseModel, kw_only=True, frozen=True):
-    """Every setup against the reference."""
-
-    reference: str
-    setups: list[JointSetupAnswer]
-    basis: Basis
-    cautions: list[Caution]
 
 
 def _solved(request: JointDemand) -> tuple[Body, list[Swept | None]]:
@@ -380,56 +266,3 @@ def picture(request: JointDemand) -> str:
         ]
         figures.append(comparison_bars(f"Largest moments against: {labels[0]}", groups))
     return stacked(figures)
-
-
-_LOAD = {"value": 62.5, "unit": "kg"}
-OPERATIONS = (
-    Operation(
-        name="joint-demand",
-        tag="Mechanics",
-        summary="Posture and joint moments of one lifter's setups",
-        description="One to ten setups of one lifter: posture at the bottom (angles in deg), moment arms (m), and the largest moments through the range at ankle, knee "
-        "and hip (per leg) and lumbosacral joint (N·m), with their span, compared with the first setup. Squats, hinges and split stances; narrow to "
-        "shoulder stance. An impossible posture is refused with the limit that forbids it and what would make it possible.",
-        request=JointDemand,
-        answer=JointDemandAnswer,
-        compute=joint_demand,
-        cost=3,
-        picture_cost=30,
-        picture=picture,
-        examples=(
-            Example(
-                "heel-lift",
-                "Front squats flat and with a heel lift, by a lifter with stiff ankles",
-                {
-                    "lifter": {**DEMO_LIFTER, "ankle_dorsiflexion": {"value": 27, "unit": "deg"}},
-                    "setups": [
-                        {"label": "flat", "exercise": "front_squat", "load": _LOAD},
-                        {
-                            "label": "heel lift",
-                            "exercise": "front_squat",
-                            "load": _LOAD,
-                            "technique": {"heel_lift": {"value": 1.8, "unit": "cm"}},
-                        },
-                    ],
-                },
-            ),
-            Example(
-                "pull-ups",
-                "Pull-ups with a band and the pulldown",
-                {
-                    "lifter": DEMO_LIFTER,
-                    "setups": [
-                        {
-                            "label": "pull-up",
-                            "exercise": "pull_up",
-                            "load": {"value": 0, "unit": "kg"},
-                            "assistance": {"value": 12, "unit": "kg"},
-                        },
-                        {"label": "pulldown", "exercise": "lat_pulldown", "load": {"value": 35, "unit": "kg"}},
-                    ],
-                },
-            ),
-        ),
-    ),
-)

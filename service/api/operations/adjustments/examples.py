@@ -1,0 +1,44 @@
+"""The examples of adjustments, of the demo scenario."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from service.api.models.lifter import DEMO_LIFTER
+from service.api.models.operation import Example
+
+EXAMPLES: Final = (
+    Example(
+        "sore-low-back",
+        "Front squats that hurt the low back",
+        {
+            "lifter": DEMO_LIFTER,
+            "prescription": {
+                "exercise": "front_squat",
+                "sets": 4,
+                "reps": {"low": 5, "high": 6},
+                "load": {"value": 62.5, "unit": "kg"},
+                "reps_in_reserve": 2,
+                "days_per_week": 2,
+            },
+            "complaint": {"region": "low_back", "pain_in_session": 4, "pain_next_morning": 2, "usual_pain": 1},
+            "aim": "strength",
+            "constraints": {"bar": {"bar": {"value": 15, "unit": "kg"}}, "days_per_week_max": 3},
+        },
+    ),
+    Example(
+        "red-flag",
+        "The same with a red flag",
+        {
+            "lifter": {"body_mass": {"value": 64, "unit": "kg"}, "stature": {"value": 168, "unit": "cm"}},
+            "prescription": {
+                "exercise": "front_squat",
+                "sets": 4,
+                "reps": {"low": 5, "high": 6},
+                "load": {"value": 62.5, "unit": "kg"},
+            },
+            "complaint": {"region": "low_back", "pain_in_session": 1, "signs": ["bladder_change"]},
+            "aim": "strength",
+        },
+    ),
+)

@@ -1,0 +1,160 @@
+"""What adjustments is asked and what it answers."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from msgspec import UNSET, Meta, UnsetType
+
+from service.api.models.base import RequestModel, ResponseModel
+from service.api.models.clearance import Circumstances
+from service.api.models.common import (
+    Basis,
+    Caution,
+    Estimate,
+    whole,
+)
+from service.api.models.equipment import BarSetup
+from service.api.models.ids import ExerciseId, SignId
+from service.api.models.lifter import Lifter
+from service.api.models.prescription import (
+    AdjustedPrescription,
+    PrescriptionGiven,
+)
+from service.api.models.referral import ReferralAnswer
+from service.units import Mass
+from service.vocabulary import (
+    AdjustmentDecision,
+    Aim,
+    Direction,
+    Lever,
+    MeetsBy,
+    Program,
+    Region,
+)
+
+PainScore = Annotated[float, Meta(ge=0, le=10, description="Pain from 0 (none) to 10 (worst imaginable).")]
+
+
+class ToleratedLoad(RequestModel, kw_only=True, frozen=True):
+    """A load of the same lift that does not hurt, or hardly; it becomes the target."""
+
+    load: Mass
+    pain: PainScore | UnsetType = UNSET
+
+
+class Complaint(RequestModel, kw_only=True, frozen=True):
+    """What hurts and how much; any sign (red flag, see GET /v1/signs) ends in a referral."""
+
+    region: Region
+    pain_in_session: PainScore
+    pain_next_morning: PainScore | UnsetType = UNSET
+    usual_pain: PainScore | UnsetType = UNSET
+    pain_at_rest: PainScore | UnsetType = UNSET
+    signs: Annotated[list[SignId], Meta(max_length=54)] = []
+    tolerated: ToleratedLoad | UnsetType = UNSET
+
+
+class Constraints(RequestModel, kw_only=True, frozen=True):
+    """What may be changed and what there is. Left out: every lever, every exercise, the usual bar.
+
+    exercises: that may take the place of the present lift; exclude: that no option may use, the present one among them.
+    increment: step of dumbbells, machines, belts and assistance; lightest_load: no option is lighter, and the target
+    is not set below its demand.
+    """
+
+    levers: Annotated[list[Lever], Meta(min_length=1, max_length=11)] | UnsetType = UNSET
+    exercises: Annotated[list[ExerciseId], Meta(max_length=60)] | UnsetType = UNSET
+    exclude: Annotated[list[ExerciseId], Meta(max_length=60)] = []
+    bar: BarSetup | UnsetType = UNSET
+    increment: Mass | UnsetType = UNSET
+    lightest_load: Mass | UnsetType = UNSET
+    days_per_week_max: Annotated[float, whole(1, 7, "Most days a week, 1 to 7.")] | UnsetType = UNSET
+
+
+class Adjustments(RequestModel, kw_only=True, frozen=True):
+    """A consultation: the lifter, the prescription that hurts, the complaint and the aim."""
+
+    lifter: Lifter
+    prescription: PrescriptionGiven
+    complaint: Complaint
+    aim: Aim
+    circumstances: Circumstances | UnsetType = UNSET
+    constraints: Constraints | UnsetType = UNSET
+    limit: Annotated[float, whole(1, 20, "Most options in the answer, 1 to 20.")] = 5
+
+
+class StimulusAnswer(ResponseModel, kw_only=True, frozen=True):
+    """What the muscle is asked to do against the present: ratios of the week, share of the lift's own maximum, and an index of the effect kept.
+
+    seconds_a_set: time under tension of a set, null without a tempo or hold; muscle_moment: moment asked of hip and
+    knee together, null where not computed.
+    """
+
+    weekly_sets: float
+    volume_load: float
+    relative_load: float | None
+    reps_in_reserve: float
+    muscle_moment: float | None
+    seconds_a_set: Estimate | None
+    kept: Estimate
+
+
+class Baseline(ResponseModel, kw_only=True, frozen=True):
+    """The present prescription: peak moments of a repetition (N·m; hip, knee and ankle per leg) and the trunk lean at the bottom (deg); both empty where no planar model covers the lift."""
+
+    moments: dict[str, Estimate]
+    trunk_lean: Estimate | None
+
+
+class TargetAnswer(ResponseModel, kw_only=True, frozen=True):
+    """The share of its present demand to which the sore region is brought, and the rule that says so."""
+
+    region: Region
+    ratio: float
+    rule: str
+
+
+class Option(ResponseModel, kw_only=True, frozen=True):
+    """One adjusted prescription: demand of each region against the present, and what it keeps of the stimulus.
+
+    demand: by region where a number is known; direction: of every region that the lift loads. session_exposure: the
+    sore region's demand summed over a session against the present, null where no number is known. meets_by: peak,
+    where each repetition asks less; direction_only, where that is said and no number is known; session_exposure, where
+    only the session's sum falls. program: a program of its own, for tendons.
+    """
+
+    rank: int
+    levers: list[Lever]
+    program: Program | None
+    prescription: AdjustedPrescription
+    demand: dict[str, Estimate]
+    direction: dict[str, Direction]
+    session_exposure: float | None
+    meets_by: MeetsBy
+    stimulus: StimulusAnswer
+    why: list[str]
+    basis: Basis
+    cautions: list[Caution]
+
+
+class RuledOutAnswer(ResponseModel, kw_only=True, frozen=True):
+    """What gave no option, and why."""
+
+    lever: str
+    reason: str
+
+
+class AdjustmentsAnswer(ResponseModel, kw_only=True, frozen=True):
+    """The decision and why, in words for the lifter; options in the order in which to try them; what was considered and why it fell."""
+
+    decision: AdjustmentDecision
+    why: list[str]
+    referral: ReferralAnswer | None
+    baseline: Baseline | None
+    target: TargetAnswer | None
+    options: list[Option]
+    considered: int
+    ruled_out: list[RuledOutAnswer]
+    basis: Basis
+    cautions: list[Caution]

@@ -1,0 +1,29 @@
+"""joint-demand: posture and moments at ankle, knee, hip and lumbosacral joint for one lifter, setup by setup."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from service.api.models.operation import Operation
+from service.api.operations.joint_demand.examples import EXAMPLES
+from service.api.operations.joint_demand.handler import joint_demand, picture
+from service.api.operations.joint_demand.models import (
+    JointDemand,
+    JointDemandAnswer,
+)
+
+OPERATION: Final = Operation(
+    name="joint-demand",
+    tag="Mechanics",
+    summary="Posture and joint moments of one lifter's setups",
+    description="One to ten setups of one lifter: posture at the bottom (angles in deg), moment arms (m), and the largest moments through the range at ankle, knee "
+    "and hip (per leg) and lumbosacral joint (N·m), with their span, compared with the first setup. Squats, hinges and split stances; narrow to "
+    "shoulder stance. An impossible posture is refused with the limit that forbids it and what would make it possible.",
+    request=JointDemand,
+    answer=JointDemandAnswer,
+    compute=joint_demand,
+    cost=3,
+    picture_cost=30,
+    picture=picture,
+    examples=EXAMPLES,
+)

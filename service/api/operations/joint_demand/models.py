@@ -1,0 +1,140 @@
+"""What joint-demand is asked and what it answers."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from msgspec import UNSET, Meta, UnsetType
+
+from service.api.models.base import RequestModel, ResponseModel
+from service.api.models.common import Basis, Caution, Estimate, Label
+from service.api.models.ids import ExerciseId
+from service.api.models.lifter import Lifter
+from service.api.models.setup import Depth, Technique
+from service.knowledge.loader import Known
+from service.units import Angle, Length, Mass
+from service.vocabulary import DemandEvidence, Difference
+
+
+class JointSetup(RequestModel, kw_only=True, frozen=True):
+    """One setup: a label of your own, the exercise, its load, and if other than usual the depth and technique."""
+
+    label: Label
+    exercise: ExerciseId
+    load: Mass
+    depth: Depth | UnsetType = UNSET
+    technique: Technique | UnsetType = UNSET
+    assistance: Annotated[Mass, Meta(description="Pull-ups: what a band or machine takes off.")] | UnsetType = UNSET
+
+
+class JointDemand(RequestModel, kw_only=True, frozen=True):
+    """One to ten setups of one lifter; the first is the reference."""
+
+    lifter: Lifter
+    setups: Annotated[list[JointSetup], Meta(min_length=1, max_length=10)]
+
+
+class PostureAnswer(ResponseModel, kw_only=True, frozen=True):
+    """The posture at the bottom: shin and trunk from the vertical, thigh above the horizontal, hip_flexion from trunk to thigh; limited_by names the limits that bind."""
+
+    shin_angle: Angle
+    thigh_angle: Angle
+    trunk_lean: Angle
+    knee_flexion: Angle
+    hip_flexion: Angle
+    ankle_dorsiflexion: Angle
+    limited_by: list[str]
+
+
+class JointLengths(ResponseModel, kw_only=True, frozen=True):
+    """Moment arms at the bottom, positive where they load the extensors: from ankle, knee and hip to the plumb line over the balance point, from the lumbosacral joint to the centre of all weight above it."""
+
+    ankle: Length
+    knee: Length
+    hip: Length
+    lumbosacral: Length
+
+
+class JointMoments(ResponseModel, kw_only=True, frozen=True):
+    """Largest extensor moment through the range (plantar flexor at the ankle); ankle, knee and hip per leg, in split stances the lead leg's; negative: only flexors are asked."""
+
+    ankle: Estimate
+    knee: Estimate
+    hip: Estimate
+    lumbosacral: Estimate
+
+
+class JointPeaks(ResponseModel, kw_only=True, frozen=True):
+    """Knee flexion at which each joint's moment is largest."""
+
+    ankle: Angle
+    knee: Angle
+    hip: Angle
+    lumbosacral: Angle
+
+
+class JointRatios(ResponseModel, kw_only=True, frozen=True):
+    """Moments against the first setup; null where its moment is near nil or changes sign within its uncertainty."""
+
+    ankle: Estimate | None
+    knee: Estimate | None
+    hip: Estimate | None
+    lumbosacral: Estimate | None
+
+
+class JointDifferences(ResponseModel, kw_only=True, frozen=True):
+    """Whether each joint is asked for less or more than in the first setup; a span across 1 is no clear difference."""
+
+    ankle: Difference
+    knee: Difference
+    hip: Difference
+    lumbosacral: Difference
+
+
+class PublishedFinding(ResponseModel, kw_only=True, frozen=True):
+    """One published finding on the lift, or on it against the first setup's: what was compared, region, measure, value or direction."""
+
+    condition: str
+    region: str
+    measure: str
+    value: str
+    unit: str
+    source: str
+    known: Known
+
+
+class StrengthRatio(ResponseModel, kw_only=True, frozen=True):
+    """What lifters manage in this exercise as a share of the first setup's, with the standard deviation where published."""
+
+    ratio: float
+    sd: float | None
+    source: str
+    known: Known
+
+
+class JointSetupAnswer(ResponseModel, kw_only=True, frozen=True):
+    """One setup. Posture, arms, moments and comparison are null for presses and pulls, which no planar model covers: there published findings and ratios stand.
+
+    total_load counts the body in pull-ups and inverted rows, less assistance.
+    """
+
+    label: str
+    total_load: Mass
+    posture: PostureAnswer | None
+    moment_arms: JointLengths | None
+    moments: JointMoments | None
+    peaks_at_knee_flexion: JointPeaks | None
+    relative: JointRatios | None
+    difference: JointDifferences | None
+    strength_ratio: StrengthRatio | None
+    published: list[PublishedFinding]
+    evidence: DemandEvidence
+
+
+class JointDemandAnswer(ResponseModel, kw_only=True, frozen=True):
+    """Every setup against the reference."""
+
+    reference: str
+    setups: list[JointSetupAnswer]
+    basis: Basis
+    cautions: list[Caution]

@@ -1,0 +1,42 @@
+"""The examples of return-plan, of the demo scenario."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from service.api.models.lifter import DEMO_LIFTER
+from service.api.models.operation import Example
+
+_ORIGINAL: Final = {
+    "exercise": "front_squat",
+    "sets": 4,
+    "reps": {"low": 5, "high": 6},
+    "load": {"value": 62.5, "unit": "kg"},
+    "reps_in_reserve": 2,
+    "days_per_week": 2,
+}
+EXAMPLES: Final = (
+    Example(
+        "from-the-safety-bar",
+        "From a lighter safety-bar squat back to the front squat",
+        {
+            "lifter": DEMO_LIFTER,
+            "original": _ORIGINAL,
+            "adjusted": {**_ORIGINAL, "exercise": "safety_bar_squat", "load": {"value": 45, "unit": "kg"}},
+            "region": "low_back",
+            "bar": {"bar": {"value": 15, "unit": "kg"}},
+        },
+    ),
+    Example(
+        "after-weeks-off",
+        "From a lighter front squat, after three weeks off",
+        {
+            "lifter": DEMO_LIFTER,
+            "original": _ORIGINAL,
+            "adjusted": {**_ORIGINAL, "load": {"value": 50, "unit": "kg"}},
+            "region": "low_back",
+            "weeks_off": 3,
+            "bar": {"bar": {"value": 15, "unit": "kg"}},
+        },
+    ),
+)

@@ -1,0 +1,119 @@
+"""What return-plan is asked and what it answers."""
+
+from __future__ import annotations
+
+from typing import Annotated, Final
+
+from msgspec import UNSET, Meta, UnsetType
+
+from service.adjustment.return_plan.problem import CHOICE, LARGEST_STEP
+from service.api.models.base import RequestModel, ResponseModel
+from service.api.models.clearance import Circumstances
+from service.api.models.common import (
+    Basis,
+    Caution,
+    Estimate,
+    whole,
+)
+from service.api.models.equipment import BarSetup
+from service.api.models.ids import SignId
+from service.api.models.lifter import Lifter
+from service.api.models.prescription import (
+    AdjustedPrescription,
+    OptionGiven,
+    PrescriptionGiven,
+)
+from service.api.models.referral import ReferralAnswer
+from service.units import Mass
+from service.vocabulary import Evidence, Lever, Region, ReturnDecision
+
+LONGEST: Final = CHOICE.longest
+
+
+class ReturnPlan(RequestModel, kw_only=True, frozen=True):
+    """A way back: the lifter, the original prescription, the adjusted one that is done now, and the region that is sore.
+
+    step: the most that the region's demand may rise in a week, as a share of the original's; where left out a choice of
+    our own (GET /v1/sources/design_choice), for no weekly rule is published. increment: step of dumbbells, machines,
+    belts and assistance. What the adjusted prescription leaves out of tempo, rest and days is as in the original.
+    """
+
+    lifter: Lifter
+    original: PrescriptionGiven
+    adjusted: OptionGiven
+    region: Region
+    step: (
+        Annotated[float, Meta(ge=0.02, le=LARGEST_STEP, description="From 0.02 to 0.50 of the original's demand.")]
+        | UnsetType
+    ) = UNSET
+    weeks_off: Annotated[
+        float, Meta(ge=0, le=52, description="Weeks without training just before the return, 0 to 52.")
+    ] = 0
+    bar: BarSetup | UnsetType = UNSET
+    increment: Mass | UnsetType = UNSET
+    days_per_week_max: Annotated[float, whole(1, 7, "Most days a week, 1 to 7.")] | UnsetType = UNSET
+    signs: Annotated[list[SignId], Meta(max_length=54)] = []
+    circumstances: Circumstances | UnsetType = UNSET
+    longest: Annotated[float, whole(1, LONGEST, "Most weeks of the plan, 1 to 52.")] = LONGEST
+
+
+class GateAnswer(ResponseModel, kw_only=True, frozen=True):
+    """What must hold at a step before the next one: so many sessions in a row with pain up to a limit of 10, the next morning less than so much above the usual, and repetitions left; and what else to do, in plain words."""
+
+    sessions: int
+    pain_in_session_up_to: float
+    next_morning_above_usual_below: float
+    stop_above: float
+    reps_in_reserve_at_least: float
+    text: list[str]
+
+
+class ExposureAnswer(ResponseModel, kw_only=True, frozen=True):
+    """The sore region's demand of a repetition, and summed over a session and a week, against the original's; week is null where days are not stated."""
+
+    repetition: float
+    session: float
+    week: float | None
+
+
+class StepAnswer(ResponseModel, kw_only=True, frozen=True):
+    """One step: the week in which it is first done if every gate before was passed the first time, and what changes.
+
+    demand: of every region with a known number against the original's; sore_region: what the step's limit is held to;
+    rise: the larger rise of a repetition and of a session against the step before, null where the two lifts have no
+    common scale or nothing was done before. relative_volume: sets × repetitions × share of the maximum, in the first
+    weeks after a break. fallback: the week of the step to go back to, 0 for the adjusted prescription.
+    """
+
+    week: int
+    prescription: AdjustedPrescription
+    changed: list[Lever]
+    demand: dict[str, Estimate]
+    sore_region: ExposureAnswer
+    rise: float | None
+    evidence: Evidence
+    relative_volume: float | None
+    gate: GateAnswer
+    fallback: int
+    why: list[str]
+
+
+class WeeksAnswer(ResponseModel, kw_only=True, frozen=True):
+    """Weeks until the original: low with every gate passed the first time, high with a share of the steps done twice."""
+
+    low: int
+    high: int
+    interval: str
+
+
+class ReturnPlanAnswer(ResponseModel, kw_only=True, frozen=True):
+    """The steps in order, the last of them the original prescription; none where the decision is to refer."""
+
+    decision: ReturnDecision
+    referral: ReferralAnswer | None
+    region: Region
+    step: float | None
+    steps: list[StepAnswer]
+    weeks: WeeksAnswer | None
+    basis: Basis
+    cautions: list[Caution]

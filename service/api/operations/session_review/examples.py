@@ -1,0 +1,63 @@
+"""The examples of session-review, of the demo scenario."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from service.api.models.operation import Example
+
+FRONT_SQUAT: Final = {
+    "exercise": "front_squat",
+    "sets": 4,
+    "reps": {"low": 5, "high": 6},
+    "load": {"value": 62.5, "unit": "kg"},
+    "reps_in_reserve": 2,
+    "days_per_week": 2,
+}
+LIGHT_BAR: Final = {"bar": {"value": 15, "unit": "kg"}}
+EXAMPLES: Final = (
+    Example(
+        "sore-low-back",
+        "Front squats with a low back at 4 of 10, back to normal next morning",
+        {
+            "prescription": FRONT_SQUAT,
+            "region": "low_back",
+            "usual_pain": 2,
+            "sessions": [
+                {"pain_in_session": 4, "pain_next_morning": 2, "reps_done": [6, 6, 5, 5]},
+                {"pain_in_session": 4, "pain_next_morning": 2.5, "reps_done": [6, 6, 6, 5]},
+            ],
+            "weekly_pain": [3, 2.5],
+            "bar": LIGHT_BAR,
+        },
+    ),
+    Example(
+        "two-good-sessions",
+        "Two green sessions with repetitions to spare",
+        {
+            "prescription": FRONT_SQUAT | {"load": {"value": 55, "unit": "kg"}},
+            "region": "low_back",
+            "usual_pain": 1.5,
+            "sessions": [
+                {"pain_in_session": 2, "pain_next_morning": 1.5, "reps_done": [6, 6, 6, 8]},
+                {"pain_in_session": 1.5, "pain_next_morning": 1, "reps_done": [6, 6, 6, 9]},
+            ],
+            "weekly_pain": [3.5, 2.5, 2],
+            "weeks_since_start": 3,
+            "pain_at_start": 4,
+            "bar": LIGHT_BAR,
+        },
+    ),
+    Example(
+        "worse-next-morning",
+        "A morning well above the usual pain, with a previous prescription to go back to",
+        {
+            "prescription": FRONT_SQUAT,
+            "region": "low_back",
+            "usual_pain": 1,
+            "sessions": [{"pain_in_session": 3, "pain_next_morning": 4.5, "new_stiffness": True}],
+            "previous": FRONT_SQUAT | {"load": {"value": 57.5, "unit": "kg"}},
+            "bar": LIGHT_BAR,
+        },
+    ),
+)

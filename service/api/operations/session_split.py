@@ -1,0 +1,134 @@
+"""session-split: a week's sets spread over days."""
+
+from __future__ import annotations
+
+from typing import Annotated, Final
+
+from msgspec import UNSET, UnsetType
+
+from service.api.models.base import RequestModel, ResponseModel
+from service.api.models.common import (
+    Basis,
+    Caution,
+    MassRange,
+    RatioRange,
+    RepRange,
+    as_rep_range,
+    cautions,
+    positive,
+    reps_range,
+    whole,
+)
+from service.api.models.operation import Example, Operation
+from service.errors import Refusal
+from service.knowledge.design_choices import CHOICES
+from service.training.volume import Reps, spread_evenly
+from service.units import Mass, MassUnit, mass
+
+USUAL_MOST_SETS: Final = CHOICES.session_split.most_sets_a_session
+
+
+class SessionSplit(RequestModel, kw_only=True, frozen=True):
+    """A week's sets of a lift over a number of days; with repetitions and load also the dose in kg."""
+
+    weekly_sets: RepRange
+    days: Annotated[float, whole(1, 7, "Days a week on which the lift is trained, 1 to 7.")]
+    current_days: Annotated[float, whole(1, 7, "Days a week now, 1 to 7.")] = 1
+    reps: RepRange | UnsetType = UNSET
+    load: Mass | UnsetType = UNSET
+
+
+class DaySets(ResponseModel, kw_only=True, frozen=True):
+    """The sets of one day; low and high add up to the week's low and high."""
+
+    day: int
+    sets: RepRange
+
+
+class Dose(ResponseModel, kw_only=True, frozen=True):
+    """Repetitions (and, with a load, volume load) of one session or of the week; null where the request does not say."""
+
+    sets: RepRange
+    reps: RepRange | None
+    volume_load: MassRange | None
+
+
+class SessionSplitAnswer(ResponseModel, kw_only=True, frozen=True):
+    """The days, the fullest session and the week; ratio_to_current compares the fullest session with the present one."""
+
+    days: list[DaySets]
+    fullest_session: Dose
+    week: Dose
+    ratio_to_current: RatioRange
+    basis: Basis
+    cautions: list[Caution]
+
+
+def session_split(request: SessionSplit) -> SessionSplitAnswer:
+    """A week's sets spread over days as evenly as whole sets allow."""
+    week = reps_range(request.weekly_sets, "/weekly_sets")
+    days, now = int(request.days), int(request.current_days)
+    if week.high < days:
+        raise Refusal.one("days", f"{week.high} sets do not reach for {days} days.", f"1 to {week.high}")
+    lows, highs = spread_evenly(week.low, days), spread_evenly(week.high, days)
+    reps = None if isinstance(request.reps, UnsetType) else reps_range(request.reps, "/reps")
+    if isinstance(request.load, UnsetType):
+        load = None
+    else:
+        load = 0.0 if request.load.value == 0 else positive(request.load, "/load")
+    unit: MassUnit = "kg" if isinstance(request.load, UnsetType) else request.load.unit
+    present = (spread_evenly(week.low, now)[0], spread_evenly(week.high, now)[0])
+    codes = ["one_session_large"] if highs[0] > USUAL_MOST_SETS else []
+    shown = [
+        DaySets(day=day + 1, sets=RepRange(low=low, high=high))
+        for day, (low, high) in enumerate(zip(lows, highs, strict=True))
+    ]
+    return SessionSplitAnswer(
+        days=shown,
+        fullest_session=_dose(Reps(lows[0], highs[0]), reps, load, unit),
+        week=_dose(week, reps, load, unit),
+        ratio_to_current=RatioRange.over(lows[0] / present[0], highs[0] / present[1]),
+        basis=Basis(
+            method="sets spread as evenly as whole sets allow, fuller days first",
+            sources=["schoenfeld_2019", "colquhoun_2018", "common_practice"],
+            assumptions=[
+                "At equal weekly volume more days changed neither size nor strength in trials; demand per session falls."
+            ],
+            evidence="computed",
+        ),
+        cautions=cautions(*codes, sets=str(highs[0])),
+    )
+
+
+def _dose(sets: Reps, reps: Reps | None, load: float | None, unit: MassUnit) -> Dose:
+    total = None if reps is None else Reps(sets.low * reps.low, sets.high * reps.high)
+    lifted = None
+    if total is not None and load is not None:
+        lifted = MassRange(low=mass(total.low * load, unit), high=mass(total.high * load, unit))
+    counted = None if total is None else as_rep_range(total)
+    return Dose(sets=as_rep_range(sets), reps=counted, volume_load=lifted)
+
+
+OPERATION: Final = Operation(
+    name="session-split",
+    tag="Volume",
+    summary="Weekly sets spread over days",
+    description="A week's sets over 1 to 7 days as evenly as whole sets allow, with the dose of the fullest session and of the week, and the fullest session "
+    "against the present one. With repetitions and a load (kg or lb) the dose is also given as volume load.",
+    request=SessionSplit,
+    answer=SessionSplitAnswer,
+    compute=session_split,
+    examples=(
+        Example(
+            "three-days",
+            "8 to 9 weekly sets of front squats moved from two days to three",
+            {
+                "weekly_sets": {"low": 8, "high": 9},
+                "days": 3,
+                "current_days": 2,
+                "reps": {"low": 5, "high": 6},
+                "load": {"value": 62.5, "unit": "kg"},
+            },
+        ),
+    ),
+)

@@ -1,0 +1,29 @@
+"""spinal-load: the load path through the spine and the lumbosacral demand of setups, against the first one."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from service.api.models.operation import Operation
+from service.api.operations.spinal_load.examples import EXAMPLES
+from service.api.operations.spinal_load.handler import picture, spinal_load
+from service.api.operations.spinal_load.models import (
+    SpinalLoad,
+    SpinalLoadAnswer,
+)
+
+OPERATION: Final = Operation(
+    name="spinal-load",
+    tag="Mechanics",
+    summary="Load through the spine and lumbosacral demand of setups",
+    description="Two to ten setups of one lifter against the first: load that passes through the spine, lumbosacral moment (N·m), compression and shear (N) by a "
+    "single-muscle model, as ratios with their span over the stated uncertainties. Trunk lean (0 to 80 deg, from the vertical) is taken from the "
+    "request; else it is computed for the lifter; without a lifter it is the exercise's stated default, which is an assumption and is said so.",
+    request=SpinalLoad,
+    answer=SpinalLoadAnswer,
+    compute=spinal_load,
+    cost=2,
+    picture_cost=30,
+    picture=picture,
+    examples=EXAMPLES,
+)

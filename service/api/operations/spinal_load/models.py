@@ -1,0 +1,66 @@
+"""What spinal-load is asked and what it answers."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from msgspec import UNSET, Meta, UnsetType
+
+from service.api.models.base import RequestModel, ResponseModel
+from service.api.models.common import Basis, Caution, Estimate, Label
+from service.api.models.ids import ExerciseId
+from service.api.models.lifter import Lifter
+from service.api.models.setup import Depth, Technique
+from service.units import Angle, Mass
+from service.vocabulary import Difference
+
+
+class SpinalSetup(RequestModel, kw_only=True, frozen=True):
+    """One setup: a label of your own, the exercise, its load, and the trunk lean from the vertical at the bottom (0 to 80 deg) if known.
+
+    Depth and technique enter where the lean is computed: with a lifter and without a stated lean.
+    """
+
+    label: Label
+    exercise: ExerciseId
+    load: Mass
+    trunk_lean: Angle | UnsetType = UNSET
+    depth: Depth | UnsetType = UNSET
+    technique: Technique | UnsetType = UNSET
+
+
+class SpinalLoad(RequestModel, kw_only=True, frozen=True):
+    """Two to ten setups of one lifter; the first is the reference."""
+
+    setups: Annotated[list[SpinalSetup], Meta(min_length=2, max_length=10)]
+    lifter: Lifter | UnsetType = UNSET
+
+
+class SpinalRelative(ResponseModel, kw_only=True, frozen=True):
+    """A setup against the first; load_through_spine is null where the first puts none through the spine."""
+
+    load_through_spine: float | None
+    moment: Estimate | None
+    compression: Estimate | None
+
+
+class SpinalSetupAnswer(ResponseModel, kw_only=True, frozen=True):
+    """One setup: the load that passes through the spine, lean, moment, compression and shear at the lumbosacral joint."""
+
+    label: str
+    load_through_spine: Mass
+    trunk_lean: Estimate
+    moment: Estimate
+    compression: Estimate
+    shear: Estimate
+    relative: SpinalRelative
+    difference: Difference
+
+
+class SpinalLoadAnswer(ResponseModel, kw_only=True, frozen=True):
+    """Every setup against the reference; a difference whose span crosses 1 is no clear difference."""
+
+    reference: str
+    setups: list[SpinalSetupAnswer]
+    basis: Basis
+    cautions: list[Caution]
