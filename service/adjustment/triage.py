@@ -12,11 +12,16 @@ from typing import Final
 
 import msgspec
 
+from service.adjustment.clearance import Condition
 from service.knowledge.catalogue import SIGNS, URGENCIES, Sign, Urgency
 from service.knowledge.design_choices import CHOICES
 from service.vocabulary import Band
 
 CHOICE: Final = CHOICES.adjustments
+CONFIRM_FIRST: Final = "confirm_first"
+_NO_PLAN: Final = (
+    "No option is given until a licensed professional has confirmed that training of the region may go on."
+)
 
 
 class Referral(msgspec.Struct, frozen=True):
@@ -41,6 +46,21 @@ def referral(signs: Sequence[str]) -> Referral | None:
         return None
     ordered = sorted(found, key=lambda sign: URGENCIES[sign.urgency].rank)
     return Referral(URGENCIES[ordered[0].urgency], tuple(ordered))
+
+
+def confirmation(conditions: Sequence[Condition]) -> Referral:
+    """What circumstances ask for that no professional has confirmed yet, each of them as a sign."""
+    what_to_do = " ".join(one.what_to_do for one in conditions)
+    signs = (Sign(one.id, "", one.text, CONFIRM_FIRST, one.sources, one.known) for one in conditions)
+    return Referral(Urgency(CONFIRM_FIRST, 0, what_to_do, "design_choice", _NO_PLAN), tuple(signs))
+
+
+def required_referral(signs: Sequence[str], conditions: Sequence[Condition], *, confirmed: bool) -> Referral | None:
+    """The referral before which nothing is planned: for red flags, else for conditions that are not confirmed."""
+    flagged = referral(signs)
+    if flagged is not None or confirmed or not conditions:
+        return flagged
+    return confirmation(conditions)
 
 
 def band(pain: Pain) -> Band:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from service.adjustment.consultation import Case
 from service.adjustment.triage import CHOICE, Pain
 from service.knowledge.catalogue import REGIONS
+from service.vocabulary import Band
 
 
 def first_step_words(case: Case, pain: Pain, options: int) -> list[str]:
@@ -30,3 +31,18 @@ def unchanged_words(pain: Pain) -> list[str]:
         f"Pain of {pain.in_session:g} of 10 in the session is in the band in which training goes on as it is.",
         again,
     ]
+
+
+def unchanged_rule(pain: Pain) -> str:
+    """The rule by which nothing is changed."""
+    return f"pain of {pain.in_session:g} is in the band up to {CHOICE.green_up_to:g}, with no real rise next morning"
+
+
+def target_rule(level: Band, *, tolerated: bool) -> str:
+    """The rule that sets the target; tolerated: whether a load is stated that does not hurt."""
+    if tolerated:
+        return "the computed demand of the load that the lifter tolerates"
+    return (
+        f"pain in the {level} band: demand to {100 * CHOICE.first_step[level]:.0f} % of the present as a first step "
+        "(practice and our own choice; no study links the step to a pain score)"
+    )

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from math import degrees
 from typing import Final
 
-from service.adjustment.consultation import CHOICE, Case, below_published
+from service.adjustment.consultation import CHOICE, Case, RuledOut, below_published
 from service.adjustment.options.result import Outcome, hardly_loaded
 from service.adjustment.prescription import Prescription
 from service.adjustment.text.setup import depth_words, shin_words, technique_words
@@ -48,6 +48,11 @@ def named(prescription: Prescription, load_text: LoadText) -> str:
     if prescription.rest is not None:
         parts.append(f"rest {prescription.rest:.0f} s")
     return ", ".join(parts)
+
+
+def ruled_out_reason(one: RuledOut, load_text: LoadText) -> str:
+    """Why something gave no option, after the prescription that was tried, where it came to one."""
+    return one.reason if one.prescription is None else f"{named(one.prescription, load_text)}: {one.reason}"
 
 
 def _inline(sentence: str) -> str:

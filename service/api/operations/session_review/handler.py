@@ -12,11 +12,12 @@ from service.adjustment.session_review.next_prescription import NextStep, Work, 
 from service.adjustment.session_review.rules import CHOICE, Course, Rule, review, weekly_rise
 from service.adjustment.text.session_review import review_words, rule_text, why, would_change
 from service.adjustment.triage import CHOICE as BANDS
+from service.adjustment.triage import CONFIRM_FIRST, confirmation
 from service.api.models.base import or_default
 from service.api.models.clearance import conditions_of, once_confirmed
 from service.api.models.common import Basis, Caution, as_rep_range, cautions
 from service.api.models.equipment import STEP
-from service.api.models.referral import confirm_first, refer
+from service.api.models.referral import refer
 from service.api.operations.session_review.models import (
     NextPrescription,
     ProfessionalReview,
@@ -52,11 +53,11 @@ def session_review(request: SessionReview) -> SessionReviewAnswer:
 
 def _confirm_first(answer: SessionReviewAnswer, conditions: tuple[Condition, ...]) -> SessionReviewAnswer:
     """The review of a lifter whose circumstances nobody has confirmed yet: no plan, whatever the sessions were like."""
-    referred, basis = confirm_first(conditions)
+    referred, basis = refer(confirmation(conditions))
     return msgspec.structs.replace(
         answer,
         decision="refer",
-        rule=RuleFired(id="confirm_first", text=referred.stop_rule, sources=basis.sources, known="design_choice"),
+        rule=RuleFired(id=CONFIRM_FIRST, text=referred.stop_rule, sources=basis.sources, known="design_choice"),
         other_rules=[],
         referral=referred,
         professional_review=None,
