@@ -1,4 +1,4 @@
-"""Balance at rest on the feet, in the sagittal plane: what the legs must hold, and the trunk lean that does it.
+"""Balance at rest on the feet in the sagittal plane: the moments in the legs, and the trunk lean that balances them.
 
 x forward from the heel, y up from the floor. Angles in radians: the shin from the vertical (knee forward positive), the
 thigh above the horizontal (0 level, negative below), the trunk from the vertical (forward positive). First moments are
@@ -16,7 +16,7 @@ from service.errors import Refusal
 from service.knowledge.posture_rules import CarryKind
 from service.mechanics.body import Body
 
-BAR_REFERENCE_STATURE = 1.75  # [m], the stature at which the bar's places on the trunk are stated
+BAR_REFERENCE_STATURE = 1.75  # [m], the stature for which the positions of the bar on the trunk are stated
 
 _QUARTER = pi / 2
 ON_TRUNK = frozenset({"trunk", "hands_at_shoulder"})
@@ -25,16 +25,22 @@ ON_TRUNK = frozenset({"trunk", "hands_at_shoulder"})
 class Carry(Struct, frozen=True, gc=False):
     """How the load is carried, which decides where its weight acts.
 
-    trunk: a bar fixed to the trunk, `along` and `anterior` [m] from the shoulder joint in the trunk's own directions,
-    stated for a stature of 1.75 m and scaled with stature; arms up at the bar.
-    pelvis: a belt. The load hangs from the pelvis and its line meets the floor at the balance point: its moment about
-    that point is nil, so it neither helps nor hinders balance, and the body balances as if unloaded, arms reaching
-    forward. The load acts below the lumbosacral joint: none of it passes through the spine.
-    hands_at_foot: a bar in straight hanging arms, kept over the foot by the arms (deadlift).
-    hands_at_shoulder: a load that hangs freely, vertically below the shoulder joint.
-    hands_at_side: handles beside the body, so that the legs do not stand in the load's way (trap bar).
-    line: where the plumb line of a load carried at the foot, at the side or at the pelvis meets the foot, as a fraction
-    of foot length from the heel; None for the balance point.
+    The kinds:
+
+    - trunk: a bar fixed to the trunk; arms up at the bar.
+    - pelvis: a belt. The load hangs from the pelvis and its line meets the floor at the balance point: its moment about
+      that point is nil, so the body balances as if unloaded, arms reaching forward. The load acts below the lumbosacral
+      joint: none of it passes through the spine.
+    - hands_at_foot: a bar in straight hanging arms, kept over the foot by the arms (deadlift).
+    - hands_at_shoulder: a load that hangs freely, vertically below the shoulder joint.
+    - hands_at_side: handles beside the body, so that the legs do not stand in the load's way (trap bar).
+
+    Attributes:
+        kind: one of the five
+        along: bar beyond the shoulder joint along the trunk, for a stature of 1.75 m and scaled with stature [m]
+        anterior: bar ahead of the shoulder joint across the trunk, likewise [m]
+        line: where the plumb line of a load carried at the foot, at the side or at the pelvis meets the foot, as a
+            fraction of foot length from the heel [1]; None for the balance point
     """
 
     kind: CarryKind
@@ -46,8 +52,14 @@ class Carry(Struct, frozen=True, gc=False):
 class LegStatics(Struct, frozen=True, gc=False):
     """First moments at the joints of a leg as linear functions of how far shin and thigh reach.
 
-    With r the knee's distance ahead of the ankle and R the hip's distance behind the knee [m]: the ankle's moment is
-    `ankle`, the knee's `knee + knee_per_reach r`, and knee and hip together `both_per_reach R`, whatever the shin does.
+    With r the knee's distance ahead of the ankle and R the hip's distance behind the knee: the ankle's moment is
+    `ankle`, the knee's `knee + knee_per_reach r`, and the sum of knee and hip `both_per_reach R` at any shin angle.
+
+    Attributes:
+        ankle: first moment at the ankle [kg·m]
+        knee: first moment at the knee above the ankle, r = 0 [kg·m]
+        knee_per_reach: change of the knee's first moment with r [kg]
+        both_per_reach: sum of the first moments at knee and hip for each metre of R [kg]
     """
 
     ankle: float
@@ -57,9 +69,13 @@ class LegStatics(Struct, frozen=True, gc=False):
 
 
 class SupportedMoments(Struct, frozen=True, gc=False):
-    """What a vertical support under the foot asks of the leg above it.
+    """First moments at the joints of a leg above a vertical support, positive for the extensors.
 
-    ankle, knee, hip: first moments, positive for the extensors [kg·m]; hip_x: where the hip is [m].
+    Attributes:
+        ankle: first moment at the ankle [kg·m]
+        knee: first moment at the knee [kg·m]
+        hip: first moment at the hip [kg·m]
+        hip_x: hip ahead of the heel [m]
     """
 
     ankle: float
@@ -71,8 +87,12 @@ class SupportedMoments(Struct, frozen=True, gc=False):
 def leg_statics(body: Body, support: float, pressure_x: float, legs: float = 1.0) -> LegStatics:
     """The moments of a leg summed from the ground up: the support less the weights of foot, shank and thigh.
 
-    support: mass whose weight the foot bears [kg]; pressure_x: where the support acts, from the heel [m]; legs: share
-    of the two legs' mass that stands on it, 1 for both, 0.5 for one.
+    Args:
+        body: the lifter
+        support: mass whose weight the foot bears [kg]
+        pressure_x: centre of pressure ahead of the heel [m]
+        legs: share of the two legs' mass that stands on the support, 1 for both and 0.5 for one [1]
+
     Source: statics.
     """
     foot_mass = legs * body.feet_mass
@@ -100,8 +120,16 @@ def supported_moments(
 ) -> SupportedMoments:
     """First moments at the joints of the leg in one posture.
 
-    shin_angle, thigh_angle [rad]; thigh_projection: share of the thigh's horizontal extent that lies in the sagittal
-    plane [1]; the rest as of leg_statics.
+    Args:
+        body: the lifter
+        support: mass whose weight the foot bears [kg]
+        shin_angle: shin from the vertical [rad]
+        thigh_angle: thigh above the horizontal [rad]
+        pressure_x: centre of pressure ahead of the heel [m]
+        legs: share of the two legs' mass that stands on the support [1]
+        thigh_projection: share of the thigh's horizontal extent that lies in the sagittal plane [1]
+
+    Source: statics.
     """
     statics = leg_statics(body, support, pressure_x, legs)
     knee_reach = body.shank * sin(shin_angle)
@@ -116,12 +144,21 @@ def supported_moments(
 
 
 class UpperBodyStatics(Struct, frozen=True, gc=False):
-    """First moments of the upper body and its load, as functions of the trunk lean T and of where the hip is.
+    """First moments of the upper body and its load as functions of the trunk lean T and of hip_x.
 
     About the hip: amplitude sin(T + offset) + still - hanging (hip_x - line_x).
     About the lumbosacral joint: spine_along sin T + spine_across cos T + spine_still - spine_hanging (hip_x - line_x).
-    amplitude, still, spine_along, spine_across, spine_still [kg·m]; offset [rad]; hanging, spine_hanging: load that
-    keeps to its own plumb line [kg]; line_x: that line [m].
+
+    Attributes:
+        amplitude: greatest first moment about the hip of what leans with the trunk [kg·m]
+        offset: lean at which that moment is nil, with its sign changed [rad]
+        still: first moment about the hip that does not depend on lean [kg·m]
+        hanging: load that keeps to its own plumb line [kg]
+        spine_along: coefficient of sin T about the lumbosacral joint [kg·m]
+        spine_across: coefficient of cos T about the lumbosacral joint [kg·m]
+        spine_still: first moment about the lumbosacral joint that does not depend on lean [kg·m]
+        spine_hanging: load on its own plumb line that the spine carries [kg]
+        line_x: plumb line of the load ahead of the heel [m]
     """
 
     amplitude: float
@@ -135,9 +172,17 @@ class UpperBodyStatics(Struct, frozen=True, gc=False):
     line_x: float
 
     def lean(self, hip_moment: float, hip_x: float) -> float:
-        """The trunk lean [rad] that supplies the first moment the hip has to hold [kg·m].
+        """The trunk lean that balances the legs.
 
-        hip_x [m]. Raises Refusal when no lean does.
+        Args:
+            hip_moment: first moment that the hip has to hold [kg·m]
+            hip_x: hip ahead of the heel [m]
+
+        Returns:
+            trunk lean [rad]
+
+        Raises:
+            Refusal: when no lean supplies that moment
         """
         needed = hip_moment - self.still + self.hanging * (hip_x - self.line_x)
         if not -self.amplitude <= needed <= self.amplitude:
@@ -145,7 +190,15 @@ class UpperBodyStatics(Struct, frozen=True, gc=False):
         return asin(needed / self.amplitude) - self.offset
 
     def lumbosacral(self, lean: float, hip_x: float) -> float:
-        """First moment about the lumbosacral joint [kg·m] at a trunk lean [rad] and a place of the hip [m]."""
+        """First moment about the lumbosacral joint.
+
+        Args:
+            lean: trunk from the vertical [rad]
+            hip_x: hip ahead of the heel [m]
+
+        Returns:
+            first moment [kg·m]
+        """
         return (
             self.spine_along * sin(lean)
             + self.spine_across * cos(lean)
@@ -157,10 +210,16 @@ class UpperBodyStatics(Struct, frozen=True, gc=False):
 def upper_body_statics(body: Body, load: float, carry: Carry, balance_x: float) -> UpperBodyStatics:
     """How trunk, head, arms and load act on hip and lower back.
 
-    The first moment about the hip has a part along sin T and, from a bar ahead of or behind the trunk's axis, one
-    across it; together they are one sine. Arms at a bar go with the trunk, arms that hang straight down act at the
-    shoulder, arms that reach forward act ahead of it besides.
-    load [kg]; balance_x: balance point from the heel [m].
+    The first moment about the hip has a term in sin T and, from a bar ahead of or behind the trunk's axis, one in
+    cos T; their sum is one sine. Arms at a bar go with the trunk, arms that hang straight down act at the shoulder,
+    and arms that reach forward act ahead of it.
+
+    Args:
+        body: the lifter
+        load: mass of the implement [kg]
+        carry: how the load is carried
+        balance_x: balance point ahead of the heel [m]
+
     Source: statics; the mass above the lumbosacral joint after Dumas & Wojtusch 2018.
     """
     trunk = body.trunk
@@ -187,7 +246,16 @@ def upper_body_statics(body: Body, load: float, carry: Carry, balance_x: float) 
 
 
 def line_of_load(body: Body, carry: Carry, balance_x: float) -> float:
-    """Where the plumb line of a load that does not move with the trunk meets the floor, from the heel [m]."""
+    """Plumb line of a load that does not move with the trunk.
+
+    Args:
+        body: the lifter
+        carry: how the load is carried
+        balance_x: balance point ahead of the heel [m]
+
+    Returns:
+        where the line meets the floor, ahead of the heel [m]
+    """
     return balance_x if carry.line is None else carry.line * body.foot
 
 
@@ -197,13 +265,25 @@ def acts_on_trunk(carry: Carry) -> bool:
 
 
 def bar_on_trunk(body: Body, carry: Carry) -> tuple[float, float]:
-    """Where the load acts in the trunk's frame: along it from the hip and ahead of it [m]."""
+    """Where a load fixed to the trunk acts in the trunk's frame.
+
+    Returns:
+        distance from the hip along the trunk and ahead of it [m]
+    """
     scale = body.stature / BAR_REFERENCE_STATURE
     return body.trunk + carry.along * scale, carry.anterior * scale
 
 
 def hang_below(arm: float, offset: float) -> float:
-    """How far below the shoulder straight arms reach a load that is `offset` behind it [m]."""
+    """How far below the shoulder straight arms reach.
+
+    Args:
+        arm: shoulder joint to the grip [m]
+        offset: shoulder ahead of the load [m]
+
+    Returns:
+        vertical distance from shoulder to grip [m]; 0 where the arms are too short
+    """
     inside = arm * arm - offset * offset
     return float(inside**0.5) if inside > 0.0 else 0.0
 

@@ -22,8 +22,11 @@ MEASURABLE = ("shank", "thigh", "trunk", "foot")
 class SegmentLengths(Struct, frozen=True, gc=False):
     """A lifter's own measurements; None where none was taken.
 
-    shank: ankle to knee joint [m]; thigh: knee to hip joint [m]; trunk: hip to shoulder joint [m]; foot: heel to toe
-    [m].
+    Attributes:
+        shank: ankle joint to knee joint [m]
+        thigh: knee joint to hip joint [m]
+        trunk: hip joint to shoulder joint [m]
+        foot: heel to toe [m]
     """
 
     shank: float | None = None
@@ -35,17 +38,37 @@ class SegmentLengths(Struct, frozen=True, gc=False):
 class Body(Struct, frozen=True, gc=False):
     """One lifter.
 
-    mass: body mass [kg]; stature [m]; sex: table used, None for the mean of both.
-    shank, thigh, trunk, foot: segment lengths [m]; ankle_height [m]; arm: shoulder to the grip of a straight arm [m].
-    ankle_from_heel, ball_from_heel: along the floor [m]; seat_to_hip: hip joint above a seat [m].
-    feet_mass, shanks_mass, thighs_mass: both sides [kg]; upper_mass: head, arms and trunk [kg]; arms_mass: both [kg].
-    feet_centre: from the heel, fraction of foot length; shank_centre: from the knee; thigh_centre: from the hip [1].
-    upper_centre_at_bar, upper_centre_hanging: from the hip, fraction of hip to shoulder, with the arms up at a bar or
-    hanging along the trunk [1]; arms_centre: from the shoulder along a straight arm [m].
-    lumbosacral_level: the joint's place on the line from hip to shoulder [1].
-    above_mass: mass above the lumbosacral joint [kg]; above_centre_at_bar, above_centre_hanging: its centre, measured
-    like upper_centre_at_bar [1].
-    measured: names of the lengths that were measured rather than derived from stature.
+    Attributes:
+        mass: body mass [kg]
+        stature: standing height [m]
+        sex: segment table used; None for the mean of both
+        shank: ankle joint to knee joint [m]
+        thigh: knee joint to hip joint [m]
+        trunk: hip joint to shoulder joint [m]
+        foot: heel to toe [m]
+        ankle_height: ankle joint above the floor [m]
+        arm: shoulder joint to the grip of a straight arm [m]
+        ankle_from_heel: ankle joint ahead of the heel, along the floor [m]
+        ball_from_heel: ball of the foot ahead of the heel, along the floor [m]
+        seat_to_hip: hip joint above a seat [m]
+        feet_mass: both feet [kg]
+        shanks_mass: both shanks [kg]
+        thighs_mass: both thighs [kg]
+        upper_mass: head, arms and trunk [kg]
+        arms_mass: both arms [kg]
+        feet_centre: centre of mass from the heel, as a fraction of foot length [1]
+        shank_centre: centre of mass from the knee, as a fraction of shank length [1]
+        thigh_centre: centre of mass from the hip, as a fraction of thigh length [1]
+        upper_centre_at_bar: centre of upper_mass from the hip with the arms up at a bar, as a fraction of trunk
+            length [1]
+        upper_centre_hanging: the same with the arms hanging along the trunk [1]
+        arms_centre: centre of mass from the shoulder along a straight arm [m]
+        lumbosacral_level: lumbosacral joint from the hip on the line to the shoulder, as a fraction of trunk length [1]
+        above_mass: body mass above the lumbosacral joint [kg]
+        above_centre_at_bar: centre of above_mass from the hip with the arms up at a bar, as a fraction of trunk
+            length [1]
+        above_centre_hanging: the same with the arms hanging along the trunk [1]
+        measured: names of the lengths that were measured rather than derived from stature
     """
 
     mass: float
@@ -81,11 +104,17 @@ class Body(Struct, frozen=True, gc=False):
 def build_body(mass: float, stature: float, sex: Sex | None = None, lengths: SegmentLengths | None = None) -> Body:
     """A lifter from stature and body mass, with any segment length replaced by the lifter's own measurement.
 
-    mass: body mass [kg]; stature [m]; sex: which segment table, None for the mean of the female and the male one;
-    lengths: own measurements [m].
-    Raises Refusal for a mass or stature outside the accepted range, and for a length outside 0.80 to 1.20 of the one
-    expected from stature: beyond that a landmark was probably mistaken (our judgement; nearly all people are within
-    0.90 to 1.10).
+    Args:
+        mass: body mass [kg]
+        stature: standing height [m]
+        sex: segment table; None for the mean of the female and the male one
+        lengths: own measurements
+
+    Raises:
+        Refusal: for a mass or stature outside the accepted range, and for a length outside 0.80 to 1.20 of the one
+            expected from stature: beyond that a landmark was probably mistaken (our judgement; nearly all people are
+            within 0.90 to 1.10)
+
     Source: Drillis & Contini 1966 (lengths), de Leva 1996 (masses, centres), Dumas & Wojtusch 2018 (lumbosacral joint).
     """
     ranges = BODY.ranges
@@ -129,7 +158,7 @@ def build_body(mass: float, stature: float, sex: Sex | None = None, lengths: Seg
 
 
 def unusual_lengths(body: Body) -> tuple[str, ...]:
-    """The measured lengths outside 0.90 to 1.10 of those expected from stature: accepted, but worth a second look."""
+    """Names of the measured lengths outside 0.90 to 1.10 of those expected from stature, which are accepted."""
     usual = BODY.ranges.usual_length_ratio
     return tuple(
         name
@@ -140,11 +169,13 @@ def unusual_lengths(body: Body) -> tuple[str, ...]:
 
 @cache
 def segment_fractions(sex: Sex | None) -> dict[str, float]:
-    """Masses and centres as fractions, for one sex or the mean of both.
+    """Masses and centres as fractions of body mass and of lengths [1], for one sex or the mean of both.
 
     The upper body is what the legs leave, so that the masses sum to the body's. Raising the arms to a bar lifts the
-    centre of the head, arms and trunk by a known amount; the mass above the lumbosacral joint holds the same arms, so
+    centre of the head, arms and trunk by a known amount; the mass above the lumbosacral joint has the same arms, so
     its centre with the arms hanging follows.
+
+    Source: de Leva 1996, Dumas & Wojtusch 2018.
     """
     if sex is None:
         female, male = segment_fractions("female"), segment_fractions("male")

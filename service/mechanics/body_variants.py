@@ -1,4 +1,4 @@
-"""The same lifter with one thing about the body otherwise, and how much bodies of one stature differ."""
+"""How much bodies of one stature differ, and the same lifter with the segment masses of one sex."""
 
 from __future__ import annotations
 
@@ -15,7 +15,10 @@ _MEAN_SPREAD = LengthSpread(
 
 
 def length_spread(sex: Sex | None) -> LengthSpread:
-    """How much each segment varies between people of one stature, as a fraction; the mean where sex is not stated.
+    """Standard deviation of each segment length between people of one stature, as a fraction of the length [1].
+
+    Args:
+        sex: None for the mean of both sexes
 
     Source: Gordon 2014, standard deviations of measured ratios to stature.
     """
@@ -23,6 +26,6 @@ def length_spread(sex: Sex | None) -> LengthSpread:
 
 
 def of_sex(body: Body, sex: Sex) -> Body:
-    """The same lifter, measured lengths and all, with the segment masses of one sex."""
+    """The same lifter with the same measured lengths and the segment masses of one sex."""
     measured = SegmentLengths(**{name: getattr(body, name) for name in body.measured})
     return build_body(body.mass, body.stature, sex, measured)

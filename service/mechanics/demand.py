@@ -34,7 +34,7 @@ _CAUTIONS_OF_EXERCISE = {
     exercise: tuple(caution.code for caution in POSTURES.cautions if exercise in caution.exercises)
     for exercise in EXERCISE_RULES
 }
-_TIE = 1e-9  # [N·m], a moment that does not change with depth is said to peak at the bottom
+MOMENT_TOLERANCE = 1e-9  # [N·m], a moment that does not change with depth is reported at the bottom
 
 
 class Peak(Struct, frozen=True, gc=False):
@@ -195,18 +195,21 @@ def _peaks(statics: Statics, bottom: Solution) -> dict[str, Peak]:
     setup = statics.setup
     lowest = setup.thigh_angle
     stations = stations_above(lowest)
-    found = statics.above_bottom(stations)
+    above = statics.above_bottom(stations)
     knee_flexion = bottom.shin_angle + STANDING - lowest
     peaks = {"ankle": Peak(bottom.ankle, lowest, knee_flexion)}
-    at_bottom = (bottom.knee, bottom.hip, bottom.lumbosacral)
-    for joint, moment, above in zip(JOINTS[1:], at_bottom, zip(*found, strict=True), strict=True):
-        largest = max(moment, *above)
+    for joint, moment, others in (
+        ("knee", bottom.knee, above.knee),
+        ("hip", bottom.hip, above.hip),
+        ("lumbosacral", bottom.lumbosacral, above.lumbosacral),
+    ):
+        largest = max(moment, *others)
         if largest <= 0.0:
-            largest = min(moment, *above)
-        if abs(moment - largest) <= _TIE:
+            largest = min(moment, *others)
+        if abs(moment - largest) <= MOMENT_TOLERANCE:
             peaks[joint] = Peak(moment, lowest, knee_flexion)
         else:
-            angle = stations[above.index(largest)][0]
+            angle = stations.thigh_angle[others.index(largest)]
             peaks[joint] = Peak(largest, angle, shin_at(setup, angle) + STANDING - angle)
     return peaks
 

@@ -1,4 +1,4 @@
-"""How deep is the bottom: the thigh angle that a stated depth, a box or the height of a bar comes to."""
+"""Thigh angle at the bottom of a repetition, from a stated depth, a box or the height of a bar."""
 
 from __future__ import annotations
 
@@ -20,10 +20,12 @@ _ROOT_TOLERANCE = 1e-9  # [m or rad]
 
 
 class Depth(Struct, frozen=True, gc=False):
-    """How deep: exactly one of the three.
+    """Depth of the bottom, stated in exactly one of three ways.
 
-    thigh_below_horizontal [rad]; box_height: the box under the seat, under the lead foot (step-up) or under the bar
-    (block pull) [m]; knee_flexion [rad].
+    Attributes:
+        thigh_below_horizontal: thigh below the horizontal, negative above it [rad]
+        box_height: box under the seat, under the lead foot (step-up) or under the bar (block pull) [m]
+        knee_flexion: shank against thigh, 0 with a straight leg [rad]
     """
 
     thigh_below_horizontal: float | None = None
@@ -32,10 +34,15 @@ class Depth(Struct, frozen=True, gc=False):
 
 
 class Legs(Struct, frozen=True, gc=False):
-    """How the legs of a setup behave, whatever the depth.
+    """Properties of the legs that hold at any depth.
 
-    shin_angle: preferred, at a level thigh if it follows the depth, else at any bottom [rad]; shin_limit,
-    pitch [rad]; thigh_projection [1]; balance: fraction of foot length from the heel [1].
+    Attributes:
+        shin_angle: preferred shin angle, at a level thigh where it follows depth and at any bottom otherwise [rad]
+        follows_depth: whether the shin angle follows the usual squat's as depth changes
+        shin_limit: greatest shin angle that ankle and heel lift allow [rad]
+        pitch: heel-up inclination of the foot [rad]
+        thigh_projection: share of the thigh's horizontal extent that lies in the sagittal plane [1]
+        balance: balance point of body and load from the heel, as a fraction of foot length [1]
     """
 
     shin_angle: float
@@ -46,27 +53,54 @@ class Legs(Struct, frozen=True, gc=False):
     balance: float
 
     def shin(self, thigh_angle: float) -> float:
-        """The shin angle [rad] at a bottom of this thigh angle [rad]."""
+        """Shin angle at the bottom.
+
+        Args:
+            thigh_angle: thigh above the horizontal at the bottom [rad]
+
+        Returns:
+            shin from the vertical [rad]
+        """
         preferred = self.shin_angle * shin_shape(thigh_angle) if self.follows_depth else self.shin_angle
         return min(preferred, self.shin_limit)
 
 
 class HandHeld(Struct, frozen=True, gc=False):
-    """A load [kg] and how it is carried, where the hands' reach decides the depth."""
+    """A load in the hands, whose reach decides the depth.
+
+    Attributes:
+        load: mass of the implement [kg]
+        carry: how the load is carried
+    """
 
     load: float
     carry: Carry
 
 
 def stated_thigh_angle(depth: Depth) -> float | None:
-    """The thigh angle at the bottom [rad] where the depth is stated as such."""
+    """Thigh angle at the bottom where the depth is stated as such.
+
+    Returns:
+        thigh above the horizontal [rad]; None where it has to be solved for
+    """
     return None if depth.thigh_below_horizontal is None else -depth.thigh_below_horizontal
 
 
 def thigh_angle_at_bottom(body: Body, rule: ExerciseRule, depth: Depth | None, legs: Legs, held: HandHeld) -> float:
-    """The thigh angle at the bottom [rad]: sought from what was asked for, or else from the height of the bar.
+    """Thigh angle at the bottom, solved from the requested depth or else from the height of the bar.
 
-    Raises Refusal for a depth that this lifter does not reach.
+    Args:
+        body: the lifter
+        rule: posture rule of the exercise
+        depth: requested depth; None for the exercise's own
+        legs: properties of the legs
+        held: load in the hands
+
+    Returns:
+        thigh above the horizontal [rad]
+
+    Raises:
+        Refusal: for a depth that this lifter does not reach
     """
     if depth is not None and depth.knee_flexion is not None:
         knee_flexion = depth.knee_flexion
@@ -87,12 +121,23 @@ def thigh_angle_at_bottom(body: Body, rule: ExerciseRule, depth: Depth | None, l
 
 
 def thigh_angle_for_grip(body: Body, held: HandHeld, legs: Legs, grip_height: float) -> float:
-    """The thigh angle [rad] at which straight arms reach a bar at a height, in balance.
+    """Thigh angle at which straight arms reach a bar in balance.
 
-    Sought over the trunk lean, which unlike the thigh angle covers the whole range without a turning point: each lean
-    fixes by balance how far back the hip is, hence the heights of hip and grip, and the grip falls as the lean grows.
-    held: hanging from the hands; legs: with a shin angle that does not follow the depth; grip_height [m].
-    Raises Refusal when the bar cannot be reached in balance.
+    Solved for the trunk lean, over which unlike over the thigh angle the height of the grip has no turning point: each
+    lean fixes by balance how far back the hip is, hence the heights of hip and grip, and the grip falls as the lean
+    grows.
+
+    Args:
+        body: the lifter
+        held: load in the hands
+        legs: properties of the legs, with a shin angle that does not follow depth
+        grip_height: grip above the floor [m]
+
+    Returns:
+        thigh above the horizontal [rad]
+
+    Raises:
+        Refusal: when the bar cannot be reached in balance
     """
     load, carry, thigh_projection = held.load, held.carry, legs.thigh_projection
     shin_angle = legs.shin(0.0)
@@ -132,9 +177,10 @@ def thigh_angle_for_grip(body: Body, held: HandHeld, legs: Legs, grip_height: fl
 
 
 def falling_root(function: Callable[[float], float], low: float, high: float) -> float | None:
-    """Where a function that falls from positive at `low` to negative at `high` is nil (false position, Illinois).
+    """Root of a function that falls from positive at `low` to negative at `high` (false position, Illinois variant).
 
-    None when it does not change sign between the two.
+    Returns:
+        the root; None where the function does not change sign between the two
     """
     at_low, at_high = function(low), function(high)
     if at_low < 0.0 or at_high > 0.0:
@@ -173,7 +219,7 @@ def _hip_height(body: Body, legs: Legs, thigh_angle: float) -> float:
 
 
 def _depth_root(rises: Callable[[float], float], parameter: str, wanted: str) -> float:
-    """The thigh angle [rad] at which a function that rises with it is nil."""
+    """Root of a function that rises with the thigh angle [rad]."""
     below_horizontal = falling_root(lambda below: rises(-below), -_HIGHEST_THIGH, -_LOWEST_THIGH)
     if below_horizontal is not None:
         return -below_horizontal

@@ -1,8 +1,8 @@
 """Where a lifter's joints are when the system's centre of mass stands over the balance point of the feet.
 
-Sagittal plane, x forward from the heel, y up from the floor, everything at rest. Shin and thigh angles are given; the
-trunk lean follows from balance in closed form. Angles in radians: the shin from the vertical (knee forward positive),
-the thigh above the horizontal (0 level, negative below), the trunk from the vertical (forward positive).
+Sagittal plane, x forward from the heel, y up from the floor, everything at rest. Angles in radians: the shin from the
+vertical (knee forward positive), the thigh above the horizontal (0 level, negative below), the trunk from the vertical
+(forward positive).
 """
 
 from __future__ import annotations
@@ -41,7 +41,12 @@ _SHAPE_VALUES = tuple(angle / _SHAPE_LEVEL for angle in _SHAPE.shin_angle)
 
 
 class Point(Struct, frozen=True, gc=False):
-    """A place in the sagittal plane: x forward of the heel [m], y above the floor [m]."""
+    """A point in the sagittal plane.
+
+    Attributes:
+        x: ahead of the heel [m]
+        y: above the floor [m]
+    """
 
     x: float
     y: float
@@ -50,10 +55,21 @@ class Point(Struct, frozen=True, gc=False):
 class Posture(Struct, frozen=True, gc=False):
     """A balanced posture.
 
-    shin_angle, thigh_angle, trunk_lean [rad] as in the module's description; knee_flexion, hip_flexion (trunk to thigh,
-    not the hip joint's own flexion), ankle_dorsiflexion (shin against foot) [rad].
-    ankle, knee, hip, lumbosacral, shoulder, load_point [m]; balance_point: distance from the heel [m].
-    limited_by: the limits that kept the lifter from the preferred posture.
+    Attributes:
+        shin_angle: shin from the vertical, knee forward positive [rad]
+        thigh_angle: thigh above the horizontal [rad]
+        trunk_lean: trunk from the vertical, forward positive [rad]
+        knee_flexion: shank against thigh, 0 with a straight leg [rad]
+        hip_flexion: trunk against thigh, which is not the hip joint's own flexion, 0 in standing [rad]
+        ankle_dorsiflexion: shin against foot [rad]
+        ankle: ankle joint
+        knee: knee joint
+        hip: hip joint
+        lumbosacral: lumbosacral joint
+        shoulder: shoulder joint
+        load_point: where the load's weight acts
+        balance_point: balance point ahead of the heel [m]
+        limited_by: limits that kept the lifter from the preferred posture
     """
 
     shin_angle: float
@@ -78,16 +94,17 @@ def split_posture(
     shin_angle: float,
     thigh_angle: float,
     trunk_lean: float,
-    *,
-    balance: float = 0.48,
-    pitch: float = 0.0,
-    limited_by: tuple[str, ...] = (),
 ) -> Posture:
     """The lead leg and trunk of a split stance, where the lifter chooses the trunk lean and the rear foot balances it.
 
     Any lean is in balance at some distance between the feet, so it is an input here and not a result.
-    carry: acts on the trunk; shin_angle, thigh_angle: of the lead leg [rad]; trunk_lean [rad]; balance: centre of
-    pressure under the lead foot, fraction of foot length from the heel [1]; pitch [rad]; limited_by: passed on.
+
+    Args:
+        body: the lifter
+        carry: how the load is carried
+        shin_angle: shin of the lead leg from the vertical [rad]
+        thigh_angle: thigh of the lead leg above the horizontal [rad]
+        trunk_lean: trunk from the vertical [rad]
     """
     return joint_positions(
         body,
@@ -96,21 +113,35 @@ def split_posture(
         thigh_angle,
         trunk_lean,
         hip_x=body.ankle_from_heel + body.shank * sin(shin_angle) - body.thigh * cos(thigh_angle),
-        balance_x=balance * body.foot,
-        pitch=pitch,
-        limited_by=limited_by,
+        balance_x=POSTURES.defaults.balance.value * body.foot,
+        pitch=0.0,
+        limited_by=(),
     )
 
 
 def foot_pitch(heel_lift: float, foot: float) -> float:
-    """How far a solid heel lift tips the foot: heel_lift [m] under the heel, foot length [m] -> heel-up angle [rad]."""
+    """Heel-up inclination of a foot on a solid heel lift.
+
+    Args:
+        heel_lift: height under the heel [m]
+        foot: heel to toe [m]
+
+    Returns:
+        inclination of the foot [rad]
+    """
     return asin(heel_lift / (BODY.foot.ball_from_heel.value * foot))
 
 
 def shin_shape(thigh_angle: float) -> float:
-    """Shin angle of the usual squat at a thigh angle, as a fraction of its value at a level thigh.
+    """Shin angle of the usual squat as a fraction of its value at a level thigh.
 
-    thigh_angle [rad] above the horizontal. Piecewise linear through the points of knowledge/postures.toml.
+    Piecewise linear through the points of postures.toml.
+
+    Args:
+        thigh_angle: thigh above the horizontal [rad]
+
+    Returns:
+        fraction of the shin angle [1]
     """
     right = bisect_right(_SHAPE_KNOTS, -thigh_angle)
     if right == 0:
@@ -123,7 +154,14 @@ def shin_shape(thigh_angle: float) -> float:
 
 
 def shin_shape_slope(thigh_angle: float) -> float:
-    """How much shin_shape changes with the thigh angle [1/rad]."""
+    """Derivative of shin_shape.
+
+    Args:
+        thigh_angle: thigh above the horizontal [rad]
+
+    Returns:
+        change of the fraction with the thigh angle [1/rad]
+    """
     right = bisect_right(_SHAPE_KNOTS, -thigh_angle)
     if right in (0, len(_SHAPE_KNOTS)):
         return 0.0
@@ -142,9 +180,18 @@ def joint_positions(
     pitch: float,
     limited_by: tuple[str, ...],
 ) -> Posture:
-    """The joints of a lifter whose shin, thigh and trunk are at known angles [rad].
+    """The posture of a lifter whose shin, thigh and trunk are at known angles.
 
-    hip_x: place of the hip, balance_x: balance point, both from the heel [m]; pitch [rad]; limited_by: passed on.
+    Args:
+        body: the lifter
+        carry: how the load is carried
+        shin_angle: shin from the vertical [rad]
+        thigh_angle: thigh above the horizontal [rad]
+        trunk_lean: trunk from the vertical [rad]
+        hip_x: hip ahead of the heel [m]
+        balance_x: balance point ahead of the heel [m]
+        pitch: heel-up inclination of the foot [rad]
+        limited_by: limits that kept the lifter from the preferred posture
     """
     line_x = line_of_load(body, carry, balance_x)
     knee_x = body.ankle_from_heel + body.shank * sin(shin_angle)

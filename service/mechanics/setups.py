@@ -1,6 +1,6 @@
-"""From "this exercise, this deep, done like that" to legs that can be placed: the rules of knowledge/postures.toml.
+"""Setups: an exercise, a depth and a technique resolved by the posture rules of postures.toml.
 
-A setup fixes everything that statics needs except the thigh angle, so that the same setup can be looked at anywhere
+A setup fixes everything that statics needs except the thigh angle, so that the same setup is solved at any depth
 between standing and the bottom.
 """
 
@@ -39,12 +39,17 @@ _WIDE_SHIN_REDUCTION = radians(POSTURES.defaults.wide_shin_reduction.value)
 
 
 class Technique(Struct, frozen=True, gc=False):
-    """What is done otherwise than the exercise's usual rule.
+    """Departures from the exercise's posture rule, and the lifter's own limits.
 
-    heel_lift: solid lift under the heels [m]; stance; shin_angle: at the bottom, instead of the preferred one [rad];
-    bar_forward_of_midfoot: drift of the load ahead of its usual line [m]; trunk_lean: split stances only [rad].
-    ankle_dorsiflexion, hip_flexion: the lifter's own limits [rad]; the latter is the trunk-to-thigh angle reached in a
-    squat, not a clinical hip range, since pelvis and spine contribute to it.
+    Attributes:
+        heel_lift: solid lift under the heels [m]
+        stance: width between the feet in words
+        shin_angle: shin from the vertical at the bottom [rad]; None for the preferred one
+        bar_forward_of_midfoot: drift of the load ahead of its usual line [m]
+        trunk_lean: trunk from the vertical, in split stances alone [rad]; None for the usual one
+        ankle_dorsiflexion: greatest dorsiflexion [rad]; None where not stated
+        hip_flexion: least angle from trunk to thigh reached in a squat, as flexion, not a clinical hip range since
+            pelvis and spine contribute to it [rad]; None where not stated
     """
 
     heel_lift: float = 0.0
@@ -57,12 +62,21 @@ class Technique(Struct, frozen=True, gc=False):
 
 
 class Setup(Struct, frozen=True, gc=False):
-    """One lifter's exercise with everything settled but the thigh angle.
+    """One lifter's exercise with everything resolved.
 
-    load [kg]; balance: of body and load, fraction of foot length from the heel [1]; thigh_angle: at the bottom [rad];
-    shin_angle: preferred at the bottom [rad]; shin_limit: what ankle and heel lift allow [rad], infinite for a stated
-    shin angle; pitch: of the foot [rad]; thigh_projection [1]; trunk_lean: split stances [rad];
-    shape_at_bottom: shin_shape there [1].
+    Attributes:
+        exercise: id
+        family: squat, hinge or split
+        carry: how the load is carried
+        load: mass of the implement [kg]
+        balance: balance point of body and load from the heel, as a fraction of foot length [1]
+        thigh_angle: thigh above the horizontal at the bottom [rad]
+        shin_angle: preferred shin angle at the bottom [rad]
+        shin_limit: greatest shin angle that ankle and heel lift allow, infinite for a stated shin angle [rad]
+        pitch: heel-up inclination of the foot [rad]
+        thigh_projection: share of the thigh's horizontal extent that lies in the sagittal plane [1]
+        trunk_lean: trunk from the vertical, used in split stances [rad]
+        shape_at_bottom: shin_shape at the bottom [1]
     """
 
     exercise: str
@@ -83,7 +97,11 @@ USUAL_TECHNIQUE = Technique()
 
 
 def rule_for(exercise_id: str) -> ExerciseRule:
-    """The posture rule of an exercise; raises Refusal for one that the planar model does not cover."""
+    """The posture rule of an exercise.
+
+    Raises:
+        Refusal: for an exercise that the planar model does not cover
+    """
     rule = EXERCISE_RULES.get(exercise_id)
     if rule is None:
         raise Refusal.one(
@@ -102,10 +120,19 @@ def resolve_setup(
     depth: Depth | None = None,
     technique: Technique = USUAL_TECHNIQUE,
 ) -> Setup:
-    """The setup that an exercise's rule, a depth and a technique make for one lifter.
+    """The setup of one lifter from an exercise's rule, a depth and a technique.
 
-    load [kg].
-    Raises Refusal where the depth cannot be had. Values are taken as they are: check_setup looks at their ranges.
+    Ranges are not checked here; service.mechanics.validation does that.
+
+    Args:
+        body: the lifter
+        exercise_id: exercise with a posture rule
+        load: mass of the implement [kg]
+        depth: requested depth; None for the exercise's own
+        technique: departures from the rule
+
+    Raises:
+        Refusal: where the lifter does not reach the depth
     """
     rule = rule_for(exercise_id)
     pitch = foot_pitch(technique.heel_lift, body.foot) if technique.heel_lift else 0.0
@@ -143,19 +170,32 @@ def resolve_setup(
 
 
 def limits_binding(setup: Setup, shin_angle: float) -> tuple[str, ...]:
-    """The limits that a shin angle [rad] of a setup has reached."""
+    """The limits that the shin angle of a setup has reached.
+
+    Args:
+        setup: as resolved
+        shin_angle: shin from the vertical [rad]
+    """
     return ("ankle_dorsiflexion",) if shin_angle >= setup.shin_limit else ()
 
 
 def shin_at(setup: Setup, thigh_angle: float) -> float:
-    """Shin angle [rad] at a thigh angle [rad] on the way to the bottom, in proportion to the usual squat's."""
+    """Shin angle on the way to the bottom, in proportion to the usual squat's.
+
+    Args:
+        setup: as resolved
+        thigh_angle: thigh above the horizontal [rad]
+
+    Returns:
+        shin from the vertical [rad]
+    """
     if thigh_angle == setup.thigh_angle:
         return min(setup.shin_angle, setup.shin_limit)
     return min(setup.shin_angle * (shin_shape(thigh_angle) / setup.shape_at_bottom), setup.shin_limit)
 
 
 def _balance(body: Body, load: float, rule: ExerciseRule, drift: float) -> tuple[float, Carry]:
-    """The system's balance point and where the load acts.
+    """The balance point of body and load as a fraction of foot length [1], and where the load acts.
 
     The body itself keeps to its balance point. A load at the foot or the side has its own line, and a load that drifts
     forward takes the system's centre of mass with it by its share of the system's mass.

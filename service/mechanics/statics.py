@@ -1,8 +1,7 @@
-"""The statics of one setup: what depth leaves alone is summed once, then any depth is a handful of products."""
+"""Statics of one setup: terms that do not depend on depth are summed once, and each depth then costs a few products."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from math import cos, pi, sin
 
 from msgspec import Struct
@@ -14,14 +13,21 @@ from service.mechanics.posture import shin_shape
 from service.mechanics.setups import Setup, shin_at
 
 STANDING = pi / 2  # [rad], thigh angle
-_RANGE_STEPS = 6  # postures looked at from the bottom to just short of standing
+_RANGE_STEPS = 6  # equal steps of the thigh angle from the bottom to standing
 
 
 class Solution(Struct, frozen=True, gc=False):
-    """One posture of a setup in numbers.
+    """Moments and angles of a setup at one thigh angle.
 
-    ankle, knee, hip (per leg), lumbosacral: moments, positive for the extensors [N·m]; trunk_lean, shin_angle [rad];
-    knee_x, hip_x: from the heel [m].
+    Attributes:
+        ankle: plantar flexor moment, per leg [N·m]
+        knee: extensor moment, per leg [N·m]
+        hip: extensor moment, per leg [N·m]
+        lumbosacral: extensor moment [N·m]
+        trunk_lean: trunk from the vertical, forward positive [rad]
+        shin_angle: shin from the vertical, knee forward positive [rad]
+        knee_x: knee ahead of the heel [m]
+        hip_x: hip ahead of the heel [m]
     """
 
     ankle: float
@@ -34,19 +40,47 @@ class Solution(Struct, frozen=True, gc=False):
     hip_x: float
 
 
-Station = tuple[float, float, float]
-"""A thigh angle on the way [rad], its cosine, and the usual squat's shin angle there (shin_shape)."""
+class Stations(Struct, frozen=True, gc=False):
+    """Depths between the bottom and standing, deepest first.
+
+    Attributes:
+        thigh_angle: thigh above the horizontal [rad]
+        thigh_cosine: cosine of the thigh angle [1]
+        shin_shape: the usual squat's shin angle there, as a fraction of the one at a level thigh [1]
+    """
+
+    thigh_angle: tuple[float, ...]
+    thigh_cosine: tuple[float, ...]
+    shin_shape: tuple[float, ...]
 
 
-def stations_above(bottom: float) -> tuple[Station, ...]:
-    """The depths that are looked at from just above a bottom [rad] to just short of standing."""
+class MomentsAbove(Struct, frozen=True, gc=False):
+    """Moments at depths between the bottom and standing, in the order of the stations.
+
+    Attributes:
+        knee: extensor moments, per leg [N·m]
+        hip: extensor moments, per leg [N·m]
+        lumbosacral: extensor moments [N·m]
+    """
+
+    knee: list[float]
+    hip: list[float]
+    lumbosacral: list[float]
+
+
+def stations_above(bottom: float) -> Stations:
+    """The depths from just above a bottom to just short of standing at which moments are computed.
+
+    Args:
+        bottom: thigh angle at the bottom [rad]
+    """
     return _USUAL_STATIONS.get(bottom) or _stations_above(bottom)
 
 
-def _stations_above(bottom: float) -> tuple[Station, ...]:
+def _stations_above(bottom: float) -> Stations:
     step = (STANDING - bottom) / _RANGE_STEPS
-    angles = [bottom + number * step for number in range(1, _RANGE_STEPS)]
-    return tuple((angle, cos(angle), shin_shape(angle)) for angle in angles)
+    angles = tuple([bottom + number * step for number in range(1, _RANGE_STEPS)])
+    return Stations(angles, tuple(map(cos, angles)), tuple(map(shin_shape, angles)))
 
 
 _USUAL_STATIONS = {
@@ -59,8 +93,16 @@ _USUAL_STATIONS = {
 class Statics(Struct, frozen=True, gc=False):
     """One lifter in one setup.
 
-    per_leg: weight of a first moment, for the legs that are counted [m/s²]; shank; thigh: as far as it lies in the
-    sagittal plane; ankle_x, balance_x: from the heel [m]; chosen_lean: split stances, else None: it follows [rad].
+    Attributes:
+        setup: as resolved
+        legs: first moments at the joints of the leg
+        upper: first moments of the upper body and its load
+        per_leg: factor from a first moment of the computed legs to a moment per leg [m/s²]
+        shank: ankle joint to knee joint [m]
+        thigh: knee joint to hip joint as it lies in the sagittal plane [m]
+        ankle_x: ankle ahead of the heel [m]
+        balance_x: balance point ahead of the heel [m]
+        chosen_lean: trunk lean of a split stance [rad]; None where the lean follows from balance
     """
 
     setup: Setup
@@ -74,7 +116,14 @@ class Statics(Struct, frozen=True, gc=False):
     chosen_lean: float | None
 
     def at(self, thigh_angle: float) -> Solution:
-        """The posture at one thigh angle [rad]; raises Refusal when it cannot be balanced."""
+        """Moments and angles at one depth.
+
+        Args:
+            thigh_angle: thigh above the horizontal [rad]
+
+        Raises:
+            Refusal: when no trunk lean balances the posture
+        """
         shin_angle = shin_at(self.setup, thigh_angle)
         legs, upper, per_leg = self.legs, self.upper, self.per_leg
         knee_reach = self.shank * sin(shin_angle)
@@ -87,29 +136,38 @@ class Statics(Struct, frozen=True, gc=False):
         spine = GRAVITY * upper.lumbosacral(lean, hip_x)
         return Solution(per_leg * legs.ankle, per_leg * knee, per_leg * hip, spine, lean, shin_angle, knee_x, hip_x)
 
-    def above_bottom(self, stations: Sequence[Station]) -> list[tuple[float, float, float]]:
-        """Moments at knee, hip and lumbosacral joint [N·m] on the way to standing: at() without the rest of it.
+    def above_bottom(self, stations: Stations) -> MomentsAbove:
+        """The moments of `at` for several depths above the bottom, without the rest of it.
 
-        Raises Refusal when one of the postures cannot be balanced.
+        Raises:
+            Refusal: when no trunk lean balances one of the postures
         """
         setup, legs, upper, per_leg = self.setup, self.legs, self.upper, self.per_leg
         shank, thigh, ankle_x, chosen_lean = self.shank, self.thigh, self.ankle_x, self.chosen_lean
         at_ankle, knee_per_reach, both_per_reach = legs.knee, legs.knee_per_reach, legs.both_per_reach
         shin, limit, shape_at_bottom = setup.shin_angle, setup.shin_limit, setup.shape_at_bottom
-        moments = []
-        for _, cosine, shape in stations:
+        knees, hips, spines = [], [], []
+        for cosine, shape in zip(stations.thigh_cosine, stations.shin_shape, strict=True):
             knee_reach = shank * sin(min(shin * (shape / shape_at_bottom), limit))
             thigh_reach = thigh * cosine
             knee = at_ankle + knee_per_reach * knee_reach
             hip = both_per_reach * thigh_reach - knee
             hip_x = ankle_x + knee_reach - thigh_reach
             lean = upper.lean(hip, hip_x) if chosen_lean is None else chosen_lean
-            moments.append((per_leg * knee, per_leg * hip, GRAVITY * upper.lumbosacral(lean, hip_x)))
-        return moments
+            knees.append(per_leg * knee)
+            hips.append(per_leg * hip)
+            spines.append(GRAVITY * upper.lumbosacral(lean, hip_x))
+        return MomentsAbove(knees, hips, spines)
 
 
 def statics_of(body: Body, setup: Setup, share: float) -> Statics:
-    """A lifter in a setup; share: of the system weight on the lead leg, split stances only [1]."""
+    """The statics of a lifter in a setup.
+
+    Args:
+        body: the lifter
+        setup: as resolved
+        share: share of the weight of body and load on the lead leg, used in split stances alone [1]
+    """
     mass = body.mass + setup.load
     balance_x = setup.balance * body.foot
     split = setup.family == "split"
