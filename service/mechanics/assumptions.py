@@ -1,4 +1,4 @@
-"""What the computation of a setup takes for granted, in sentences for the caller's `basis`."""
+"""Assumptions of the model for one setup, in sentences for the caller's `basis`."""
 
 from __future__ import annotations
 
@@ -19,26 +19,31 @@ _ASSUMED_LIMIT = f"Ankle dorsiflexion taken to end at {POSTURES.defaults.ankle_l
 def assumptions_of(
     body: Body, setup: Setup, technique: Technique, share: float, limited_by: tuple[str, ...]
 ) -> tuple[str, ...]:
-    """The sentences that go with one lifter's setup.
+    """The sentences that apply to one lifter's setup.
 
-    share: of the system weight on the computed leg [1]; limited_by: limits that kept the lifter from the posture rule.
+    Args:
+        body: the lifter
+        setup: as resolved
+        technique: as requested
+        share: share of the weight of body and load on the computed leg [1]
+        limited_by: limits that kept the lifter from the posture rule
     """
-    said = [
+    assumed = [
         "Everything at rest in the sagittal plane.",
         f"The centre of mass of body and load stands over {setup.balance:.2f} of the foot, from the heel.",
     ]
     if technique.shin_angle is None:
-        said.append(_PREFERRED_SHIN[setup.exercise])
+        assumed.append(_PREFERRED_SHIN[setup.exercise])
     if technique.stance != "shoulder" and (technique.stance == "narrow" or setup.family != "squat"):
-        said.append(f"A {technique.stance} stance is computed like the exercise's usual one.")
+        assumed.append(f"A {technique.stance} stance is computed like the exercise's usual one.")
     if technique.ankle_dorsiflexion is None and "ankle_dorsiflexion" in limited_by:
-        said.append(_ASSUMED_LIMIT)
+        assumed.append(_ASSUMED_LIMIT)
     if setup.family == "split":
-        said.append(f"The lead leg carries {share:.2f} of body and load.")
-        said.append(f"Trunk lean {degrees(setup.trunk_lean):.0f} deg; horizontal forces between the feet left out.")
+        assumed.append(f"The lead leg carries {share:.2f} of body and load.")
+        assumed.append(f"Trunk lean {degrees(setup.trunk_lean):.0f} deg; horizontal forces between the feet left out.")
     if body.sex is None:
-        said.append("Segment masses are the mean of the female and the male table.")
+        assumed.append("Segment masses are the mean of the female and the male table.")
     missing = [name for name in MEASURABLE if name not in body.measured]
     if missing:
-        said.append(f"From stature, not measured: {', '.join(missing)}.")
-    return tuple(said)
+        assumed.append(f"From stature, not measured: {', '.join(missing)}.")
+    return tuple(assumed)

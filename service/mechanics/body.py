@@ -14,7 +14,7 @@ from msgspec import Struct
 from service.errors import Refusal
 from service.knowledge.posture_rules import BODY, Sex
 
-GRAVITY = 9.81  # [m/s²]
+GRAVITY = 9.81  # standard acceleration, rounded [m/s²]
 
 MEASURABLE = ("shank", "thigh", "trunk", "foot")
 

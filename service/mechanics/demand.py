@@ -1,4 +1,4 @@
-"""What one lifter, one exercise and one load ask of ankle, knee, hip and lower back, from standing to the bottom."""
+"""Demand of one setup on ankle, knee, hip and lower back: posture, moments, and their peaks from bottom to standing."""
 
 from __future__ import annotations
 
@@ -40,7 +40,10 @@ MOMENT_TOLERANCE = 1e-9  # [N·m], a moment that does not change with depth is r
 class Peak(Struct, frozen=True, gc=False):
     """The largest extensor moment of a joint in the range, or the largest flexor one if it is never extensor.
 
-    moment [N·m], negative for a flexor one; thigh_angle, knee_flexion: where it occurs [rad].
+    Attributes:
+        moment: extensor moment, negative for a flexor one [N·m]
+        thigh_angle: thigh above the horizontal where it occurs [rad]
+        knee_flexion: shank against thigh where it occurs [rad]
     """
 
     moment: float
@@ -49,14 +52,29 @@ class Peak(Struct, frozen=True, gc=False):
 
 
 class Demand(Struct, frozen=True, gc=False):
-    """What a setup asks of a lifter.
+    """Demand of a setup on a lifter.
 
-    body: the lifter; load [kg]; setup: as resolved; technique: as asked; statics: for a look at other depths; bottom,
-    posture, moments: at the bottom; in a split stance ankle, knee and hip are the lead leg's. peaks: by joint, through
-    the range. trunk_lean [rad]: at the bottom. body_above, load_above: mass that the spine carries at the lumbosacral
-    joint [kg]; weight_above: their weight [N]. lead_share: of the system weight [1], 0.5 on both feet; share_range:
-    within which it is met, split stances only. limited_by: limits that kept the lifter from the rule's posture or
-    depth. cautions: codes of knowledge/postures.toml.
+    In a split stance ankle, knee and hip are those of the lead leg.
+
+    Attributes:
+        body: the lifter
+        exercise: id
+        family: squat, hinge or split
+        load: mass of the implement [kg]
+        setup: as resolved
+        technique: as requested
+        statics: for solutions at other depths
+        bottom: solution at the bottom
+        posture: joints at the bottom
+        moments: moments at the bottom
+        peaks: largest moments through the range, by joint
+        trunk_lean: trunk from the vertical at the bottom [rad]
+        load_above: load that the spine carries at the lumbosacral joint [kg]
+        weight_above: weight of body and load above the lumbosacral joint [N]
+        lead_share: share of the weight of body and load on the computed leg, 0.5 on both feet [1]
+        share_range: lowest and highest lead share observed, in split stances alone [1]
+        limited_by: limits that kept the lifter from the rule's posture or depth
+        cautions: codes of postures.toml
     """
 
     body: Body
@@ -71,7 +89,6 @@ class Demand(Struct, frozen=True, gc=False):
     moments: Moments
     peaks: dict[str, Peak]
     trunk_lean: float
-    body_above: float
     load_above: float
     weight_above: float
     lead_share: float
@@ -81,7 +98,7 @@ class Demand(Struct, frozen=True, gc=False):
 
     @property
     def assumptions(self) -> tuple[str, ...]:
-        """What was taken for granted, in sentences for the caller's `basis`."""
+        """What the model assumes for this setup, in sentences for the caller's `basis`."""
         return assumptions_of(self.body, self.setup, self.technique, self.lead_share, self.limited_by)
 
 
@@ -90,13 +107,20 @@ def setup_demand(
 ) -> Demand:
     """Posture, moments and their peaks for one lifter, one exercise and one load.
 
-    load: on the implement [kg], for the whole lifter also in split stances; depth: the exercise's usual one if None;
-    technique: the exercise's posture rule if None.
-    Raises Refusal for an exercise without a posture rule, for values out of range and for a posture that cannot be had.
+    Args:
+        body: the lifter
+        exercise_id: exercise with a posture rule
+        load: mass of the implement, for the whole lifter also in split stances [kg]
+        depth: requested depth; None for the exercise's own
+        technique: departures from the posture rule; None for none
+
+    Raises:
+        Refusal: for an exercise without a posture rule, for values out of range and for a posture that cannot be
+            reached or balanced
     """
     technique = technique or USUAL_TECHNIQUE
     share = lead_share(exercise_id)
-    setup, statics, hip_limit = _placed(body, exercise_id, load, depth, technique, share)
+    setup, statics, hip_limit = _resolved(body, exercise_id, load, depth, technique, share)
     bottom = statics.at(setup.thigh_angle)
     posture = _posture(body, statics, bottom)
     above = mass_above_lumbosacral(body, load, setup.carry)
@@ -114,7 +138,6 @@ def setup_demand(
         _moments(statics, bottom, GRAVITY * above),
         _peaks(statics, bottom),
         posture.trunk_lean,
-        body.above_mass,
         above - body.above_mass,
         GRAVITY * above,
         share,
@@ -127,17 +150,32 @@ def setup_demand(
 def peak_moments(
     body: Body, exercise_id: str, load: float, depth: Depth | None = None, technique: Technique | None = None
 ) -> dict[str, Peak]:
-    """The peaks of setup_demand alone, for searches through many setups.
+    """The peaks of setup_demand alone, by joint, for searches through many setups.
 
-    Arguments and refusals as of setup_demand.
+    Args:
+        body: the lifter
+        exercise_id: exercise with a posture rule
+        load: mass of the implement [kg]
+        depth: requested depth; None for the exercise's own
+        technique: departures from the posture rule; None for none
+
+    Raises:
+        Refusal: as setup_demand
     """
     share = lead_share(exercise_id)
-    setup, statics, _ = _placed(body, exercise_id, load, depth, technique or USUAL_TECHNIQUE, share)
+    setup, statics, _ = _resolved(body, exercise_id, load, depth, technique or USUAL_TECHNIQUE, share)
     return _peaks(statics, statics.at(setup.thigh_angle))
 
 
 def lead_share(exercise_id: str) -> float:
-    """Share of the system weight on the leg that is computed: the lead leg's in a split stance, else one half."""
+    """Share of the weight of body and load on the computed leg.
+
+    Args:
+        exercise_id: exercise with a posture rule
+
+    Returns:
+        the lead leg's share in a split stance, 0.5 otherwise [1]
+    """
     share = rule_for(exercise_id).lead_share
     return 0.5 if share is None else share.value
 
@@ -147,7 +185,7 @@ def _share_range(exercise_id: str) -> tuple[float, float] | None:
     return None if share is None else (share.low, share.high)
 
 
-def _placed(
+def _resolved(
     body: Body, exercise_id: str, load: float, depth: Depth | None, technique: Technique, share: float
 ) -> tuple[Setup, Statics, tuple[str, ...]]:
     """The setup checked and resolved, its statics, and the hip limit if that is what ends its depth."""
@@ -219,7 +257,7 @@ def _hip_flexion(statics: Statics, thigh_angle: float) -> float:
 
 
 def _at_hip_limit(setup: Setup, statics: Statics, limit: float, depth: Depth | None) -> Setup:
-    """The setup no deeper than the trunk-to-thigh limit lets it go; an asked-for depth beyond it is refused."""
+    """The setup no deeper than the trunk-to-thigh limit allows; a requested depth beyond it is refused."""
     highest = falling_root(lambda angle: _hip_flexion(statics, angle) - limit, setup.thigh_angle, STANDING)
     thigh_angle = STANDING if highest is None else highest
     shin_angle = shin_at(setup, thigh_angle)

@@ -48,8 +48,8 @@ class Technique(Struct, frozen=True, gc=False):
         bar_forward_of_midfoot: drift of the load ahead of its usual line [m]
         trunk_lean: trunk from the vertical, in split stances alone [rad]; None for the usual one
         ankle_dorsiflexion: greatest dorsiflexion [rad]; None where not stated
-        hip_flexion: least angle from trunk to thigh reached in a squat, as flexion, not a clinical hip range since
-            pelvis and spine contribute to it [rad]; None where not stated
+        hip_flexion: greatest flexion of trunk against thigh reached in a squat, not a clinical hip range since pelvis
+            and spine contribute to it [rad]; None where not stated
     """
 
     heel_lift: float = 0.0

@@ -17,8 +17,8 @@ import msgspec
 from service.errors import Refusal
 from service.intervals import Interval
 from service.knowledge.design_choices import CHOICES
+from service.mechanics.body import GRAVITY
 
-GRAVITY: Final = 9.81
 _SPINE: Final = CHOICES.spine
 ARM: Final = _SPINE.muscle_arm
 FRACTION: Final = _SPINE.mass_fraction
@@ -28,9 +28,13 @@ LOWEST_LEAN, HIGHEST_LEAN = (radians(end) for end in _SPINE.lean_range)
 
 
 class SpineLoad(msgspec.Struct, frozen=True, gc=False):
-    """Moment [N·m], extensor force, compression and shear [N] at the lumbosacral joint.
+    """Load on the lumbosacral joint.
 
-    Shear positive when the trunk slides forward.
+    Attributes:
+        moment: extensor moment [N·m]
+        muscle: extensor force [N]
+        compression: force along the trunk [N]
+        shear: force across the trunk, positive when the trunk slides forward [N]
     """
 
     moment: float
@@ -40,10 +44,14 @@ class SpineLoad(msgspec.Struct, frozen=True, gc=False):
 
 
 class SpineSetup(msgspec.Struct, frozen=True, gc=False):
-    """What one setup puts above the joint.
+    """Load and trunk lean of one setup.
 
-    load: mass of the implement carried through the spine [kg]; along, anterior: its place from the joint in the trunk's
-    directions [m]; lean [rad]; own_error: of a lean that is computed or assumed and not stated [rad].
+    Attributes:
+        load: mass of the implement carried through the spine [kg]
+        along: load from the joint along the trunk [m]
+        anterior: load ahead of the joint across the trunk [m]
+        lean: trunk from the vertical [rad]
+        own_error: further error of a lean that is computed or assumed and not stated [rad]
     """
 
     load: float
@@ -54,28 +62,43 @@ class SpineSetup(msgspec.Struct, frozen=True, gc=False):
 
 
 class UpperBody(msgspec.Struct, frozen=True, gc=False):
-    """Body mass above the joint with the span of published tables [kg]; height of its centre along the trunk [m]."""
+    """Body above the lumbosacral joint.
+
+    Attributes:
+        mass: body mass above the joint with the range of published tables [kg]
+        height: centre of that mass from the joint along the trunk [m]
+    """
 
     mass: Interval
     height: float
 
 
-def muscle_balance(
-    moment: float, weight_along: float, weight_across: float, arm: float, line: float = 0.0
-) -> SpineLoad:
-    """Joint load from the moment [N·m] and the weights above it, resolved along and across the trunk [N].
+def muscle_balance(moment: float, weight_along: float, weight_across: float, arm: float) -> SpineLoad:
+    """Joint load from the moment and the weight above the joint, with one extensor parallel to the trunk.
 
-    arm: lever arm of the extensor [m]; line: angle between muscle and trunk that takes shear off [rad].
+    Args:
+        moment: extensor moment [N·m]
+        weight_along: weight along the trunk [N]
+        weight_across: weight across the trunk [N]
+        arm: lever arm of the extensor [m]
+
+    Source: statics, single-equivalent-muscle model.
     """
     muscle = moment / arm
-    return SpineLoad(moment, muscle, muscle * cos(line) + weight_along, weight_across - muscle * sin(line))
+    return SpineLoad(moment, muscle, muscle + weight_along, weight_across)
 
 
 def spine_load(setup: SpineSetup, upper_mass: float, height: float, lean: float, arm: float) -> SpineLoad:
     """Lumbosacral load of a setup.
 
-    upper_mass: of the body above the joint [kg]; height: of its centre from the joint along the trunk [m]; lean [rad];
-    arm: lever arm of the extensor [m].
+    Args:
+        setup: load and its position on the trunk
+        upper_mass: body mass above the joint [kg]
+        height: centre of that mass from the joint along the trunk [m]
+        lean: trunk from the vertical [rad]
+        arm: lever arm of the extensor [m]
+
+    Source: statics, single-equivalent-muscle model.
     """
     upper, implement = upper_mass * GRAVITY, setup.load * GRAVITY
     s, c = sin(lean), cos(lean)
@@ -85,7 +108,15 @@ def spine_load(setup: SpineSetup, upper_mass: float, height: float, lean: float,
 
 
 def check_lean(lean: float, parameter: str) -> None:
-    """Refuse a lean [rad] outside the range in which the model is used."""
+    """Check a lean against the range in which the model is used.
+
+    Args:
+        lean: trunk from the vertical [rad]
+        parameter: name of the argument to which a refusal points
+
+    Raises:
+        Refusal: for a lean outside the range
+    """
     if not LOWEST_LEAN <= lean <= HIGHEST_LEAN + 1e-9:
         raise Refusal.one(
             parameter, "The single-muscle model is used for a trunk lean of 0 to 80 degrees.", "0 to 80 deg"
@@ -93,11 +124,19 @@ def check_lean(lean: float, parameter: str) -> None:
 
 
 class Extremes(msgspec.Struct, frozen=True, gc=False):
-    """A setup over the span of the uncertain quantities.
+    """A setup over the ranges of the uncertain quantities.
 
-    central: the central values. The rest, for each combination of the uncertainties that all setups of one lifter
-    share: least and greatest moment [N·m] and compression [N] over the further error of a lean that is only
-    assumed. least_shear, greatest_shear [N]: over everything.
+    The lists have one entry for each combination of the uncertainties that all setups of one lifter share; each entry
+    is the least or greatest value over the further error of a lean that is only assumed.
+
+    Attributes:
+        central: central values
+        least_moment: extensor moments [N·m]
+        greatest_moment: extensor moments [N·m]
+        least_compression: forces along the trunk [N]
+        greatest_compression: forces along the trunk [N]
+        least_shear: force across the trunk over all uncertainties [N]
+        greatest_shear: force across the trunk over all uncertainties [N]
     """
 
     central: SpineLoad
@@ -109,7 +148,7 @@ class Extremes(msgspec.Struct, frozen=True, gc=False):
     greatest_shear: float
 
 
-def sweep(setup: SpineSetup, upper: UpperBody) -> Extremes:
+def extremes(setup: SpineSetup, upper: UpperBody) -> Extremes:
     """The setup at the corners of muscle arm, mass fraction and lean error.
 
     Corners are enough: moment and compression, and their ratios between setups, are monotonic in the arm and the
@@ -123,7 +162,7 @@ def sweep(setup: SpineSetup, upper: UpperBody) -> Extremes:
     across: list[float] = []
     for shared in (-SHARED_ERROR, SHARED_ERROR):
         leans = (setup.lean + shared - own, setup.lean + shared + own)
-        for lean, found, compression in zip(leans, moments, pressed, strict=True):
+        for lean, at_joint, compression in zip(leans, moments, pressed, strict=True):
             held = min(HIGHEST_LEAN, max(LOWEST_LEAN, lean))
             s, c = sin(held), cos(held)
             extra = implement * (setup.along * s + setup.anterior * c)
@@ -131,7 +170,7 @@ def sweep(setup: SpineSetup, upper: UpperBody) -> Extremes:
                 moment = weight * upper.height * s + extra
                 total = weight + implement
                 along = total * c
-                found.extend((moment, moment))
+                at_joint.extend((moment, moment))
                 compression.extend((moment / ARM.low + along, moment / ARM.high + along))
                 across.append(total * s)
     central = spine_load(setup, upper.mass.value, upper.height, setup.lean, ARM.value)
@@ -139,7 +178,7 @@ def sweep(setup: SpineSetup, upper: UpperBody) -> Extremes:
 
 
 def span(value: float, least: list[float], greatest: list[float]) -> Interval:
-    """Central value and extremes of one quantity over a sweep."""
+    """Central value and extremes of one quantity, all in its unit."""
     return Interval(value, min(value, *least, *greatest), max(value, *least, *greatest))
 
 
@@ -151,9 +190,10 @@ def relative(
     base_least: list[float],
     base_greatest: list[float],
 ) -> Interval | None:
-    """Ratio of a quantity to the reference setup's, the shared uncertainties swept together.
+    """Ratio of a quantity to the reference setup's, with the shared uncertainties taken together.
 
-    None where the reference is nil.
+    Returns:
+        the ratio [1]; None where the reference is nil
     """
     if base <= 0 or min(base_least) <= 0 or min(base_greatest) <= 0:
         return None

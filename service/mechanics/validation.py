@@ -1,4 +1,4 @@
-"""What is accepted as a setup, before any of it is computed."""
+"""Ranges of a setup, checked before anything is computed."""
 
 from __future__ import annotations
 
@@ -10,11 +10,22 @@ from service.mechanics.body import Body
 from service.mechanics.posture import foot_pitch
 from service.mechanics.setups import Depth, Technique, rule_for
 
-_SLACK = 1e-9  # an angle given in degrees may come back a hair beyond its range
+_TOLERANCE = 1e-9  # an angle converted from degrees may lie a rounding error beyond its range
 
 
 def check_setup(body: Body, exercise_id: str, load: float, depth: Depth | None, technique: Technique) -> None:
-    """Refuse what lies outside the ranges of knowledge/postures.toml, or contradicts itself."""
+    """Check a setup against the ranges of postures.toml and for contradictions.
+
+    Args:
+        body: the lifter
+        exercise_id: exercise with a posture rule
+        load: mass of the implement [kg]
+        depth: requested depth; None for the exercise's own
+        technique: departures from the posture rule
+
+    Raises:
+        Refusal: for the first value that is out of range or contradicts another
+    """
     rule = rule_for(exercise_id)
     limits = POSTURES.limits
     _within("load", load / body.mass, limits.load_ratio, "times body mass")
@@ -36,7 +47,7 @@ def check_setup(body: Body, exercise_id: str, load: float, depth: Depth | None, 
         )
     if technique.shin_angle is not None and technique.ankle_dorsiflexion is not None:
         available = technique.ankle_dorsiflexion + foot_pitch(technique.heel_lift, body.foot)
-        if technique.shin_angle > available + _SLACK:
+        if technique.shin_angle > available + _TOLERANCE:
             raise Refusal.one(
                 "technique/shin_angle",
                 f"A shin angle of {degrees(technique.shin_angle):.0f} deg is more than the lifter's ankle and the heel "
@@ -48,8 +59,8 @@ def check_setup(body: Body, exercise_id: str, load: float, depth: Depth | None, 
 
 
 def _check_depth(rule: ExerciseRule, depth: Depth) -> None:
-    given = [depth.thigh_below_horizontal, depth.box_height, depth.knee_flexion]
-    if sum(value is not None for value in given) != 1:
+    stated = [depth.thigh_below_horizontal, depth.box_height, depth.knee_flexion]
+    if sum(value is not None for value in stated) != 1:
         raise Refusal.one(
             "depth", "A depth is given in exactly one way.", "thigh_below_horizontal, box_height or knee_flexion"
         )
@@ -73,5 +84,5 @@ def _check_depth(rule: ExerciseRule, depth: Depth) -> None:
 
 
 def _within(parameter: str, value: float, allowed: SourcedRange, unit: str) -> None:
-    if not allowed.low - _SLACK <= value <= allowed.high + _SLACK:
+    if not allowed.low - _TOLERANCE <= value <= allowed.high + _TOLERANCE:
         raise Refusal.one(parameter, f"{value:g} {unit} is outside what the model supports.", allowed.allowed(unit))

@@ -1,4 +1,4 @@
-"""How two feet share body and load: as two vertical supports do, by the place of the centre of mass between them.
+"""How two feet share body and load: as two vertical supports, by the position of the centre of mass between them.
 
 Sources: equilibrium; measured shares in knowledge/stances.toml (helme_2022, mccurdy_2017, newton_2006). Horizontal
 forces do not change the share with both feet on one level; with the rear foot raised they would a little, and are
@@ -15,10 +15,19 @@ from service.mechanics.posture import Posture
 
 
 def share_from_positions(foot_spacing: float, behind_lead_foot: float) -> float:
-    """The lead leg's share [1] from where the centre of mass lies between the feet.
+    """The lead leg's share from the position of the centre of mass between the feet.
 
-    foot_spacing: between the feet [m]; behind_lead_foot: of the centre of mass behind the lead foot [m].
-    Raises Refusal where the centre of mass is not between the feet: such a stance would topple.
+    Args:
+        foot_spacing: distance between the feet [m]
+        behind_lead_foot: centre of mass behind the lead foot [m]
+
+    Returns:
+        share of the weight of body and load on the lead foot [1]
+
+    Raises:
+        Refusal: where the centre of mass is not between the feet, for such a stance would topple
+
+    Source: statics.
     """
     if foot_spacing <= 0:
         raise Refusal.one("foot_spacing", "The feet must be apart for their places to decide the share.", "more than 0")
@@ -32,25 +41,53 @@ def share_from_positions(foot_spacing: float, behind_lead_foot: float) -> float:
 
 
 def on_lead(share: float, load: float, body: float = 0.0) -> tuple[float, float]:
-    """What rests on the lead and the trail foot [kg] at a lead share [1] of load and body [kg]."""
+    """Mass whose weight rests on the lead and on the trail foot.
+
+    Args:
+        share: share of the weight of body and load on the lead foot [1]
+        load: mass of the implement [kg]
+        body: body mass that counts [kg]
+
+    Returns:
+        mass on the lead foot and mass on the trail foot [kg]
+    """
     total = load + body
     return share * total, total - share * total
 
 
 def matching_load(share: float, other_share: float, other_load: float, body: float = 0.0) -> float:
-    """Load [kg] that puts on the lead foot what another stance puts there with its load.
+    """Load that puts on the lead foot what another stance puts there with its load.
 
-    Negative if the body alone exceeds it.
+    Args:
+        share: share of the weight on the lead foot [1]
+        other_share: the same in the other stance [1]
+        other_load: load in the other stance [kg]
+        body: body mass that counts [kg]
+
+    Returns:
+        mass of the implement, negative where the body alone exceeds it [kg]
     """
     return other_share * (body + other_load) / share - body
 
 
 def share_from_posture(body: Body, posture: Posture, load: float, foot_spacing: float) -> float:
-    """The lead leg's share [1] of a split stance whose lead leg, trunk and load are placed.
+    """The lead leg's share in a split stance of known posture.
 
-    posture: of the lead leg and trunk (service.mechanics.posture.split_posture); load [kg] at its load point;
-    foot_spacing: between the pressure centres of the feet [m]. Thigh and shank of the rear leg are taken to have their
-    centre midway between hip and rear foot. Raises Refusal where the system's centre of mass is not between the feet.
+    Thigh and shank of the rear leg are assumed to have their centre midway between hip and rear foot.
+
+    Args:
+        body: the lifter
+        posture: lead leg and trunk, as of service.mechanics.posture.split_posture
+        load: mass of the implement, at the posture's load point [kg]
+        foot_spacing: distance between the centres of pressure of the feet [m]
+
+    Returns:
+        share of the weight of body and load on the lead foot [1]
+
+    Raises:
+        Refusal: where the common centre of mass is not between the feet
+
+    Source: statics.
     """
     front = posture.balance_point
     rear = front - foot_spacing

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from service.errors import Refusal
 from service.intervals import Interval
-from service.mechanics.spine import SpineSetup, UpperBody, check_lean, muscle_balance, span, spine_load, sweep
+from service.mechanics.spine import SpineSetup, UpperBody, check_lean, extremes, span, spine_load
 from tests.reference.asking import Answered, ask, kg
 
 masses = st.floats(40, 150)
@@ -64,17 +64,6 @@ def test_forces_on_the_joint_balance_weight_and_muscle(load: float, lean: float,
     found = spine_load(on_trunk(load, lean), 0.53 * mass, 0.17 * stature, lean, 0.06)
     weight = (0.53 * mass + load) * 9.81
     assert hypot(found.compression - found.muscle, found.shear) == pytest.approx(weight)
-
-
-@given(st.floats(0, 1000), st.floats(-500, 500), st.floats(-500, 500), st.floats(0, 0.2))
-def test_oblique_muscle_takes_shear_off_and_keeps_its_own_force(
-    moment: float, along: float, across: float, line: float
-) -> None:
-    parallel, oblique = (muscle_balance(moment, along, across, 0.06, each) for each in (0.0, line))
-    assert oblique.muscle == parallel.muscle
-    assert oblique.shear <= parallel.shear
-    drawn = hypot(oblique.compression - along, oblique.shear - across)
-    assert drawn == pytest.approx(oblique.muscle, abs=1e-9)
 
 
 def test_upright_trunk_without_offset_has_weight_alone() -> None:
@@ -136,7 +125,7 @@ def test_corners_of_a_sweep_hold_what_lies_between_them(
     load: float, lean: float, shift: float, arm: float, upper: float, anterior: float
 ) -> None:
     one = on_trunk(load, lean, anterior=anterior)
-    found = sweep(one, UpperBody(Interval(40, 36, 44), 0.30))
+    found = extremes(one, UpperBody(Interval(40, 36, 44), 0.30))
     held = min(radians(80), max(0.0, lean + radians(10) * shift))
     inside = spine_load(one, upper, 0.30, held, arm)
     moment = span(found.central.moment, found.least_moment, found.greatest_moment)

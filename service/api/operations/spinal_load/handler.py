@@ -37,9 +37,9 @@ from service.mechanics.spine import (
     SpineSetup,
     UpperBody,
     check_lean,
+    extremes,
     relative,
     span,
-    sweep,
 )
 from service.mechanics.uncertainty.propagation import swept_demand
 from service.units import mass, si
@@ -127,7 +127,7 @@ def _setup(asked: SpinalSetup, request: SpinalLoad, body: Body, where: str) -> _
         scale = body.stature / BAR_REFERENCE_STATURE
         along, anterior = along + rule.along * scale, rule.anterior * scale
     spine = SpineSetup(through, along, anterior, leaning.lean, leaning.error)
-    swept = sweep(spine, _upper(body, hanging=exercise.carry == "hands"))
+    swept = extremes(spine, _upper(body, hanging=exercise.carry == "hands"))
     return _Setup(asked, through, spine, leaning.lean_from, swept, leaning.demand)
 
 
