@@ -36,6 +36,11 @@ class Interval(msgspec.Struct, frozen=True, gc=False):
         return Interval(max(self.value, floor), max(self.low, floor), max(self.high, floor))
 
 
+def exactly(value: float) -> Interval:
+    """A value without a span: known exactly, or its span not known."""
+    return Interval(value, value, value)
+
+
 def around(value: float, others: Sequence[float]) -> Interval:
     """A value with the span of the other ways of computing it."""
     return Interval(value, min(value, *others), max(value, *others))

@@ -48,13 +48,9 @@ def _cited_for_substitution() -> Iterable[tuple[str, str]]:
 def _cited_for_response() -> Iterable[tuple[str, str]]:
     for row in read_csv("rest_observations.csv"):
         yield f"rest in {row['exercise_as_published']}", row["source"]
-    progression = read_toml("progression.toml")
-    plain = {name: progression[name] for name in ("load_step", "after_weeks_off", "maintenance")}
     for name, rule in {
         **read_toml("review_rules.toml"),
-        **progression["schemes"],
-        **progression["doses"],
-        **plain,
+        "after_weeks_off": read_toml("after_weeks_off.toml"),
     }.items():
         for source in rule["sources"]:
             yield f"rule {name}", source

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 
 from service.adjustment.return_plan.plan import plan
 from service.adjustment.return_plan.problem import ReturnCase
-from service.api.operations.return_plan.handler import return_case
 from service.api.operations.return_plan.models import ReturnPlan
+from service.api.operations.return_plan.planning import return_case
 from service.api.serialization.json import Reader
 from service.errors import Refusal
 from tests.reference.asking import kg

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import assume, given, settings
 
 from service.api.models.lifter import DEMO_LIFTER
-from service.api.operations.adjustments.chart import picture
+from service.api.operations.adjustments.chart import adjustments_chart
 from service.api.operations.adjustments.handler import adjustments
 from service.api.operations.adjustments.models import Adjustments, AdjustmentsAnswer, Option
 from service.api.serialization.json import Reader
@@ -50,7 +50,7 @@ def asked(exercise: str, region: str, load: float, unit: str = "kg", **more: Any
 def pictured(request: dict[str, Any]) -> tuple[AdjustmentsAnswer, str]:
     read_request = READER.read(msgspec.json.encode(request))
     answer = adjustments(read_request)
-    return answer, picture(read_request, answer)
+    return answer, adjustments_chart(read_request)
 
 
 @pytest.mark.parametrize("lift", [SQUAT, BENCH, ("deadlift_conventional", "low_back", 140)])

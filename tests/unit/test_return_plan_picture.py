@@ -7,7 +7,7 @@ from typing import Any, Final
 import msgspec
 import pytest
 
-from service.api.operations.return_plan.chart import picture
+from service.api.operations.return_plan.chart import return_plan_chart
 from service.api.operations.return_plan.examples import EXAMPLES
 from service.api.operations.return_plan.handler import return_plan
 from service.api.operations.return_plan.models import ReturnPlan, ReturnPlanAnswer
@@ -36,7 +36,7 @@ CASES: Final = {"safety bar": FROM_SAFETY_BAR, "weeks off": AFTER_WEEKS_OFF, "fl
 def pictured(request: dict[str, Any]) -> tuple[ReturnPlanAnswer, str]:
     asked = READER.read(msgspec.json.encode(request))
     answer = return_plan(asked)
-    return answer, picture(asked, answer)
+    return answer, return_plan_chart(asked)
 
 
 @pytest.mark.parametrize("name", list(CASES))

@@ -12,7 +12,7 @@ from math import ceil, floor
 import msgspec
 from msgspec.structs import replace
 
-from service.adjustment.demand import JOINTS, effects, propagated_demand
+from service.adjustment.demand import JOINTS, effects, swept
 from service.adjustment.prescription import Prescription
 from service.adjustment.return_plan.problem import (
     CHOICE,
@@ -25,6 +25,7 @@ from service.adjustment.return_plan.problem import (
 )
 from service.adjustment.return_plan.search import Node, Search
 from service.adjustment.return_plan.work import TooMuchWork, Work
+from service.adjustment.triage import CHOICE as BANDS
 from service.errors import Refusal
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
@@ -176,10 +177,10 @@ def _rise(before: tuple[float, float, float], after: tuple[float, float, float])
 
 def _gate(case: ReturnCase, reserve: float) -> Gate:
     return Gate(
-        CHOICES.adjustments.green_up_to,
+        BANDS.green_up_to,
         CHOICES.review.morning_hold,
-        CHOICES.adjustments.amber_up_to,
-        CHOICES.adjustments.real_change,
+        BANDS.amber_up_to,
+        BANDS.real_change,
         GOOD_SESSIONS,
         min(reserve, case.original.reserve),
     )
@@ -192,10 +193,10 @@ def _demand(case: ReturnCase, new: Prescription) -> tuple[dict[str, Interval], f
         for region, effect in effects(case.present, new).items()
         if effect.ratio is not None
     }
-    reference = case.present.propagated
+    reference = case.present.swept
     if reference is None or new.exercise not in EXERCISE_RULES:
         return found, frozenset()
-    against = compare(propagated_demand(case.present.body, new), reference)
+    against = compare(swept(case.present.body, new), reference)
     spans = {
         region: span
         for region, joint in JOINTS.items()

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from service.adjustment.consultation import Case
-from service.adjustment.triage import Pain
+from service.adjustment.triage import CHOICE, Pain
 from service.knowledge.catalogue import REGIONS
-from service.knowledge.design_choices import CHOICES
 from service.vocabulary import Band
 
 
@@ -21,25 +20,29 @@ def first_step_words(case: Case, pain: Pain, options: int) -> list[str]:
     return [*why, "Nothing that may be changed is known to do that: allow more changes, or leave the lift out for now."]
 
 
-def target_rule_words(band: Band, *, tolerated: bool) -> str:
-    """The rule by which the target is set: of a load that is tolerated, or of the band of the pain."""
-    if tolerated:
-        return "the computed demand of the load that the lifter tolerates"
-    step = CHOICES.adjustments.first_step[band]
-    return (
-        f"pain in the {band} band: demand to {100 * step:.0f} % of the present as a first step (practice and our own "
-        "choice; no study links the step to a pain score)"
-    )
-
-
 def unchanged_words(pain: Pain) -> list[str]:
     """Why nothing is changed, and when that would no longer hold."""
-    rise, most = CHOICES.adjustments.real_change, CHOICES.adjustments.amber_up_to
+    rise, most = CHOICE.real_change, CHOICE.amber_up_to
     again = (
-        f"Ask again if it is above {CHOICES.adjustments.green_up_to:g} in a session, {rise:g} or more above the usual the next "
+        f"Ask again if it is above {CHOICE.green_up_to:g} in a session, {rise:g} or more above the usual the next "
         f"morning, or above {most:g} then."
     )
     return [
         f"Pain of {pain.in_session:g} of 10 in the session is in the band in which training goes on as it is.",
         again,
     ]
+
+
+def unchanged_rule(pain: Pain) -> str:
+    """The rule by which nothing is changed."""
+    return f"pain of {pain.in_session:g} is in the band up to {CHOICE.green_up_to:g}, with no real rise next morning"
+
+
+def target_rule(level: Band, *, tolerated: bool) -> str:
+    """The rule that sets the target; tolerated: whether a load is stated that does not hurt."""
+    if tolerated:
+        return "the computed demand of the load that the lifter tolerates"
+    return (
+        f"pain in the {level} band: demand to {100 * CHOICE.first_step[level]:.0f} % of the present as a first step "
+        "(practice and our own choice; no study links the step to a pain score)"
+    )

@@ -87,6 +87,12 @@ class Basis(ResponseModel, kw_only=True, frozen=True):
     evidence: Evidence
 
 
+TWO_THIRDS: Final = "about two times in three; swept: basis.assumptions"
+"""What the interval of a computed moment or ratio means."""
+CENTRAL_ONLY: Final = (
+    "central value only: in proportion to the load with the posture kept, or at an assumed lean; its span is not known"
+)
+"""What the interval of a demand means that is not propagated."""
 LIGHTEST_LOAD: Final = 0.1  # [kg]
 GENERAL_CAUTIONS: Final = ("not_a_diagnosis", "licensed_practice_first")
 
@@ -116,6 +122,11 @@ def estimate(interval: Interval, meaning: str, unit: str | UnsetType = UNSET) ->
 def mass_estimate(interval: Interval, unit: MassUnit, meaning: str) -> Estimate:
     """An interval of masses [kg] in the unit asked about."""
     return estimate(interval.scaled(1 / SI[unit]), meaning, unit)
+
+
+def rounded(value: float | None, decimals: int = 4) -> float | None:
+    """A ratio to so many decimals; None where it is not known."""
+    return None if value is None else round(value, decimals)
 
 
 def reps_range(reps: RepRange, pointer: str) -> Reps:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from service.adjustment.clearance import Condition
-from service.adjustment.triage import Referral
+from typing import Final
+
+from service.adjustment.triage import CONFIRM_FIRST, Referral
 from service.api.models.base import ResponseModel
 from service.api.models.common import Basis
 
@@ -26,36 +27,28 @@ class ReferralAnswer(ResponseModel, kw_only=True, frozen=True):
 
 
 def refer(stop: Referral) -> tuple[ReferralAnswer, Basis]:
-    """The referral that red flags ask for, and its basis."""
+    """The referral that red flags or unconfirmed circumstances ask for, and its basis."""
     answer = ReferralAnswer(
         urgency=stop.urgency.id,
         what_to_do=stop.urgency.what_to_do,
         stop_rule=stop.urgency.stop_rule,
         signs=[SignReported(id=sign.id, text=sign.text, urgency=sign.urgency) for sign in stop.signs],
     )
+    method, assumption = _CONFIRM_FIRST if stop.urgency.id == CONFIRM_FIRST else _RED_FLAGS
     basis = Basis(
-        method="any red flag stops the adjustment; the most urgent one decides",
+        method=method,
         sources=list(dict.fromkeys(source for sign in stop.signs for source in sign.sources)),
-        assumptions=[
-            "The urgency of a sign is our interpretation where its source does not state it; a clinician must sign the list off."
-        ],
+        assumptions=[assumption],
         evidence="practice",
     )
     return answer, basis
 
 
-def confirm_first(conditions: tuple[Condition, ...]) -> tuple[ReferralAnswer, Basis]:
-    """The referral that an unconfirmed circumstance asks for, and its basis."""
-    answer = ReferralAnswer(
-        urgency="confirm_first",
-        what_to_do=" ".join(condition.what_to_do for condition in conditions),
-        stop_rule="No option is given until a licensed professional has confirmed that training of the region may go on.",
-        signs=[SignReported(id=one.id, text=one.text, urgency="confirm_first") for one in conditions],
-    )
-    basis = Basis(
-        method="some circumstances need a licensed professional's confirmation before any option is given",
-        sources=list(dict.fromkeys(source for one in conditions for source in one.sources)),
-        assumptions=["Which circumstances need it is our own rule; the sources say what is known of each."],
-        evidence="practice",
-    )
-    return answer, basis
+_RED_FLAGS: Final = (
+    "any red flag stops the adjustment; the most urgent one decides",
+    "The urgency of a sign is our interpretation where its source does not state it; a clinician must sign the list off.",
+)
+_CONFIRM_FIRST: Final = (
+    "some circumstances need a licensed professional's confirmation before any option is given",
+    "Which circumstances need it is our own rule; the sources say what is known of each.",
+)

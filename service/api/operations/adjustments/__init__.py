@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from service.api.models.operation import Operation
-from service.api.operations.adjustments.chart import picture
+from service.api.operations.adjustments.chart import adjustments_chart
 from service.api.operations.adjustments.examples import EXAMPLES
 from service.api.operations.adjustments.handler import adjustments
 from service.api.operations.adjustments.models import (
@@ -29,6 +29,6 @@ OPERATION: Final = Operation(
     picture_cost=200,
     tried=lambda answer: answer.considered,
     leading="prescription",
-    picture=lambda request: picture(request, adjustments(request)),
+    picture=adjustments_chart,
     examples=EXAMPLES,
 )

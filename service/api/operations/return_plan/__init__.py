@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from service.api.models.operation import Operation
-from service.api.operations.return_plan.chart import picture
+from service.api.operations.return_plan.chart import return_plan_chart
 from service.api.operations.return_plan.examples import EXAMPLES
 from service.api.operations.return_plan.handler import return_plan
 from service.api.operations.return_plan.models import (
@@ -23,6 +23,6 @@ OPERATION: Final = Operation(
     compute=return_plan,
     cost=125,
     picture_cost=200,
-    picture=lambda request: picture(request, return_plan(request)),
+    picture=return_plan_chart,
     examples=EXAMPLES,
 )

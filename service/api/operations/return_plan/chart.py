@@ -1,57 +1,71 @@
-"""The picture of a return: its staircase, or in plain words that it has to wait and what to do."""
+"""The chart of a return: its staircase, or in plain words that it has to wait and what to do."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from functools import partial
 
-from service.adjustment.demand import present_demand, region_ratio
-from service.adjustment.text.prescription import prescription_words
-from service.api.models.lifter import body_of
-from service.api.models.prescription import option_of, prescription_of
-from service.api.operations.adjustments.chart import meant, referral_notice
+from service.adjustment.demand import region_ratio
+from service.adjustment.prescription import Prescription
+from service.adjustment.return_plan.plan import Step as PlanStep
+from service.adjustment.text.option import named
+from service.adjustment.text.return_plan import gate_lines
+from service.adjustment.triage import Referral
+from service.api.models.common import cautions
+from service.api.models.prescription import load_text, option_of
+from service.api.operations.return_plan.basis import cautions_of_return
+from service.api.operations.return_plan.models import ReturnPlan
+from service.api.operations.return_plan.planning import PlannedReturn, planned
+from service.charts.referral import referral_notice
 from service.charts.staircase.chart import Step, staircase
-from service.intervals import Interval
+from service.intervals import exactly
 from service.knowledge.catalogue import EXERCISES, REGIONS
 
-if TYPE_CHECKING:
-    from service.api.operations.return_plan.models import ReturnPlan, ReturnPlanAnswer, StepAnswer
 
-
-def picture(request: ReturnPlan, answer: ReturnPlanAnswer) -> str:
-    """The answer as SVG text, with the numbers that it gives."""
-    if answer.referral is not None:
-        return referral_notice(answer.referral, answer.cautions)
-    region = REGIONS[answer.region].name.lower()
+def return_plan_chart(request: ReturnPlan) -> str:
+    """The return as SVG text, with the numbers of its answer. Raises Refusal as the answer does."""
+    verdict = planned(request)
+    if isinstance(verdict, Referral):
+        return referral_notice(verdict, [caution.text for caution in cautions()])
+    plan, region = verdict.plan, REGIONS[request.region].name.lower()
     lift = EXERCISES[request.original.exercise].name.lower()
-    weeks = "" if answer.weeks is None else f": {answer.weeks.low} to {answer.weeks.high} weeks"
-    steps = [_step(step, request) for step in answer.steps]
+    last = len(plan.steps) - 1
+    steps = [_step(step, request, last=number == last) for number, step in enumerate(plan.steps)]
     return staircase(
-        f"Back to the {lift}, sore {region}{weeks}",
+        f"Back to the {lift}, sore {region}: {plan.fewest_weeks} to {plan.most_weeks} weeks",
         region,
         # after weeks off nobody stands on the adjusted prescription
-        steps if request.weeks_off else [_start(request), *steps],
-        [*answer.steps[0].gate.text[1:-1], *(caution.text for caution in answer.cautions)],
+        steps if request.weeks_off else [_start(request, verdict), *steps],
+        [
+            *_gate_of(plan.steps[0], last=last == 0)[1:-1],
+            *(caution.text for caution in cautions_of_return(request, verdict)),
+        ],
     )
 
 
-def _start(request: ReturnPlan) -> Step:
+def _start(request: ReturnPlan, planned_return: PlannedReturn) -> Step:
     """The adjusted prescription, from which the way leads."""
     adjusted = option_of(request.adjusted, request.lifter, "/adjusted")
-    original = prescription_of(request.original, request.lifter, "/original")
-    ratio = region_ratio(present_demand(body_of(request.lifter), original), adjusted, request.region)
-    demand = None if ratio is None else Interval(ratio, ratio, ratio)
-    return Step(0, demand, f"As adjusted: {prescription_words(adjusted, request.original.load.unit)}")
+    ratio = region_ratio(planned_return.case.present, adjusted, request.region)
+    return Step(0, None if ratio is None else exactly(ratio), f"As adjusted: {_named(adjusted, request)}")
 
 
-def _step(step: StepAnswer, request: ReturnPlan) -> Step:
-    found = step.demand.get(request.region)
+def _step(step: PlanStep, request: ReturnPlan, *, last: bool) -> Step:
+    demand = step.demand.get(request.region)
     return Step(
         step.week,
-        None if found is None else Interval(found.value, found.low, found.high),
-        prescription_words(meant(step.prescription, request.lifter), request.original.load.unit),
+        demand,
+        _named(step.prescription, request),
         ", ".join(lever.replace("_", " ") for lever in step.changed),
-        step.gate.text[0],
+        _gate_of(step, last=last)[0],
         f"back to week {step.fallback}" if step.fallback else "back to the adjusted prescription",
         # without a number of the region the session's sum stands for its load only
-        None if found is None else step.sore_region.session,
+        None if demand is None else step.exposure,
     )
+
+
+def _gate_of(step: PlanStep, *, last: bool) -> list[str]:
+    return gate_lines(step.gate, step.fallback, last=last)
+
+
+def _named(prescription: Prescription, request: ReturnPlan) -> str:
+    return named(prescription, partial(load_text, unit=request.original.load.unit))

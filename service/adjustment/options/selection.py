@@ -1,0 +1,53 @@
+"""The options of a consultation in the order in which to try them, and what was tried besides and why it fell."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import msgspec
+
+from service.adjustment.consultation import Candidate, Case, RuledOut
+from service.adjustment.options.ranking import ranked
+from service.adjustment.options.result import Outcome, outcome, surest_first
+from service.adjustment.options.search import candidates
+
+BEATEN: Final = "Another option does as well by the region and the training effect, or nearly so with one change less."
+
+
+class Selection(msgspec.Struct, frozen=True):
+    """What the search of a consultation comes to.
+
+    Attributes:
+        outcomes: the options to be shown, the first to be tried first
+        ranked: options before the list was cut [count]
+        ruled_out: what gave no option, or was beaten by one
+        considered: prescriptions that were tried [count]
+    """
+
+    outcomes: tuple[Outcome, ...]
+    ranked: int
+    ruled_out: tuple[RuledOut, ...]
+    considered: int
+
+
+def select(case: Case, most: int) -> Selection:
+    """Search a case.
+
+    Args:
+        case: the consultation
+        most: options to be shown [count]
+
+    Returns:
+        The options and what fell.
+    """
+    tried = list(candidates(case))
+    possible = [one for one in tried if isinstance(one, Candidate)]
+    order = ranked(possible, case.region)
+    outcomes = surest_first([outcome(case, one) for one in order], case.region)
+    beaten = (RuledOut(one.levers, BEATEN, one.prescription) for one in possible if one not in order)
+    return Selection(
+        tuple(outcomes[:most]),
+        len(order),
+        (*(one for one in tried if isinstance(one, RuledOut)), *beaten),
+        len(tried),
+    )

@@ -1,0 +1,119 @@
+"""From the request to what the domain makes of it: a referral, or the case of a return with its plan."""
+
+from __future__ import annotations
+
+from typing import TypeAlias
+
+import msgspec
+from msgspec import UnsetType
+from msgspec.structs import replace
+
+from service.adjustment.clearance import Condition
+from service.adjustment.demand import peak_moments, present_demand
+from service.adjustment.prescription import Prescription, total_load
+from service.adjustment.return_plan.plan import Plan, plan
+from service.adjustment.return_plan.problem import CHOICE, ReturnCase
+from service.adjustment.sore_region import check_comparable, check_loaded
+from service.adjustment.triage import Referral, required_referral
+from service.api.models.base import or_default, stated
+from service.api.models.clearance import conditions_of
+from service.api.models.equipment import BarSetup, RoundDown, finely_stepped, implement
+from service.api.models.lifter import body_of
+from service.api.models.prescription import (
+    option_of,
+    prescription_of,
+)
+from service.api.models.setup import located
+from service.api.operations.return_plan.models import (
+    ReturnPlan,
+)
+from service.errors import Refusal
+from service.units import Mass, MassUnit
+
+
+class PlannedReturn(msgspec.Struct, frozen=True):
+    """A return that was planned.
+
+    Attributes:
+        case: what was searched
+        plan: the steps
+        conditions: circumstances that a professional has confirmed
+    """
+
+    case: ReturnCase
+    plan: Plan
+    conditions: tuple[Condition, ...]
+
+
+Verdict: TypeAlias = Referral | PlannedReturn
+
+
+def planned(request: ReturnPlan) -> Verdict:
+    """What the request comes to. A red flag outranks everything else; raises Refusal for what no method covers."""
+    conditions, confirmed = conditions_of(request.circumstances)
+    stop = required_referral(request.signs, conditions, confirmed=confirmed)
+    if stop is not None:
+        return stop
+    case = return_case(request)
+    return PlannedReturn(case, plan(case, int(request.longest)), conditions)
+
+
+def return_case(request: ReturnPlan) -> ReturnCase:
+    """The return to be searched. Raises Refusal with pointers into the request."""
+    region = request.region
+    check_loaded(request.original.exercise, region, "region")
+    body = body_of(request.lifter)
+    original = prescription_of(request.original, request.lifter, "/original")
+    adjusted = _completed(option_of(request.adjusted, request.lifter, "/adjusted"), original)
+    _check_days(request, original, adjusted)
+    if not total_load(original, body.mass) and total_load(adjusted, body.mass):
+        raise Refusal.one(
+            "adjusted/load", "The original has no load, and to none no way back from a load can be measured.", "0"
+        )
+    try:
+        present = present_demand(body, original)
+    except Refusal as refusal:
+        raise located(refusal, "/original") from None
+    try:
+        peak_moments(body, adjusted)
+    except Refusal as refusal:
+        raise located(refusal, "/adjusted") from None
+    check_comparable(present, region, "region")
+    unit = request.original.load.unit
+    return ReturnCase(
+        present,
+        adjusted,
+        region,
+        or_default(request.step, CHOICE.step),
+        request.weeks_off,
+        _held(request.bar, request.increment, unit),
+        finely_stepped(request.bar, unit, CHOICE.finer),
+    )
+
+
+def _held(bar: BarSetup | UnsetType, increment: Mass | UnsetType, unit: MassUnit) -> RoundDown:
+    try:
+        return implement(bar, increment, unit, "")
+    except Refusal as refusal:
+        raise refusal.at({"//increment": "/increment"}) from None
+
+
+def _completed(adjusted: Prescription, original: Prescription) -> Prescription:
+    """The adjusted prescription with the original's tempo, rest and days where it states none, or the original none."""
+    return replace(
+        adjusted,
+        tempo=adjusted.tempo or original.tempo,
+        rest=original.rest if original.rest is None or adjusted.rest is None else adjusted.rest,
+        days=original.days if original.days is None or adjusted.days is None else adjusted.days,
+    )
+
+
+def _check_days(request: ReturnPlan, original: Prescription, adjusted: Prescription) -> None:
+    most = stated(request.days_per_week_max)
+    asked = max(original.days or 1, adjusted.days or 1)
+    if most is not None and asked > most:
+        raise Refusal.one(
+            "days_per_week_max",
+            f"One of the two prescriptions is done on {asked} days a week, so no way between them has fewer.",
+            f"at least {asked}",
+        )
