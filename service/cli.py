@@ -1,98 +1,49 @@
-"""serve · openapi · demo · key."""
+"""The commands: python -m service serve | openapi | demo | key. Each loads only what it needs."""
 
 from __future__ import annotations
 
+import argparse
 import gc
 import json
 import signal
 import socket
 import sys
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Final
 
 import msgspec
 
+from service import __version__
 from service.knowledge.choice_tables import UnusableChoices
 
-SWITCH_INTERVAL = 0.001  # [s]
-USAGE = "usage: python -m service serve | openapi | demo | key"
+if TYPE_CHECKING:
+    from service.http.types import ASGIApp
+    from service.settings import Settings
+
+SWITCH_INTERVAL: Final = 0.001
+"""How soon the thread of long computations gives way to the event loop [s]; Python's own 5 ms are too long for it."""
+SHUTDOWN_SECONDS: Final = 10
+"""How long what is in flight may take to finish when the server stops [s]."""
+NOT_SERVING: Final = 1
+UNUSABLE: Final = 2
+
+
+class StartFailure(Exception):
+    """Why the service does not start, in one line, with the exit code."""
+
+    def __init__(self, reason: str, code: int) -> None:
+        super().__init__(reason)
+        self.code = code
 
 
 def serve() -> int:
-    """Serve the API on HOST and PORT until told to stop."""
-    from service.settings import from_environment  # noqa: PLC0415 - each command loads only what it needs
-
-    try:
-        settings = from_environment()
-    except msgspec.ValidationError as error:
-        what, _, field = str(error).partition(" - at `$.")
-        sys.stderr.write(f"{field.rstrip('`').upper() or 'A setting'} is not usable: {what}\n")
-        return 2
-    family = socket.AF_INET6 if ":" in settings.host else socket.AF_INET
-    try:
-        with socket.socket(family, socket.SOCK_STREAM) as probe:
-            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-            probe.bind((settings.host, settings.port))
-    except OSError as error:
-        sys.stderr.write(f"Cannot listen on {settings.host}:{settings.port}: {error.strerror}\n")
-        return 1
-    import uvicorn  # noqa: PLC0415
-
-    from service.api.operations.registry import OPERATIONS  # noqa: PLC0415
-    from service.http.server.draining import Server  # noqa: PLC0415
-    from service.http.server.protocol import protocol_with  # noqa: PLC0415
-    from service.observability import metrics  # noqa: PLC0415
-
-    try:
-        from service.app import application  # noqa: PLC0415
-    except (ValueError, OSError, msgspec.ValidationError) as error:
-        sys.stderr.write(f"Cannot serve: {error}\n")
-        return 2
-    if settings.metrics_port is not None:
-        try:
-            metrics.serve(settings.metrics_host, settings.metrics_port)
-        except OSError as error:
-            sys.stderr.write(f"Cannot listen on {settings.metrics_host}:{settings.metrics_port}: {error.strerror}\n")
-            return 1
-
-    address = (
-        f"http://[{settings.host}]:{settings.port}"
-        if ":" in settings.host
-        else f"http://{settings.host}:{settings.port}"
-    )
-    example = next(operation for operation in OPERATIONS if operation.name == "load-for-reps")
-    body = json.dumps(example.examples[0].request)
-    sys.stdout.write(
-        f"Docs: {address}/docs\nTry:  curl -s {address}{example.path} -H 'content-type: application/json' -d '{body}'\n"
-    )
-    sys.stdout.flush()
-    server = Server(
-        uvicorn.Config(
-            application,
-            host=settings.host,
-            port=settings.port,
-            log_config=None,  # as all else is logged
-            log_level="warning",
-            access_log=False,  # its lines would repeat queries
-            server_header=False,
-            http=protocol_with(settings.max_head, settings.head_seconds),
-            ws="none",
-            # who asks decides about quotas: only a named proxy is believed about it
-            proxy_headers=bool(settings.trusted_proxies),
-            forwarded_allow_ips=list(settings.trusted_proxies),
-            lifespan="on",
-            timeout_graceful_shutdown=10,
-        ),
-        settings.drain_seconds,
-    )
-    # uvicorn raises the signal again once it has finished what was in flight: being told to stop is no failure
-    for stop in (signal.SIGTERM, signal.SIGINT):
-        signal.signal(stop, lambda *_: sys.exit(0))
-    # what was read at start lives as long as the process: the collector need not look through it again and again
-    gc.collect()
-    gc.freeze()
-    # the thread of long computations gives way to the event loop this soon, not after 5 ms
-    sys.setswitchinterval(SWITCH_INTERVAL)
-    server.run()
-    return 0 if server.started else 1
+    """Serve the API on HOST and PORT until stopped."""
+    settings = _settings()
+    _check_address(settings.host, settings.port)
+    app = _application(settings)
+    _serve_metrics(settings)
+    _announce(settings)
+    return _run(app, settings)
 
 
 def openapi() -> int:
@@ -120,14 +71,127 @@ def key() -> int:
     return 0
 
 
-def main(arguments: list[str]) -> int:
-    """Run one command."""
-    commands = {"serve": serve, "openapi": openapi, "demo": demo, "key": key}
-    if len(arguments) != 1 or arguments[0] not in commands:
-        sys.stderr.write(USAGE + "\n")
-        return 2
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the command that the arguments name, by default those of the process; returns the exit code."""
+    command = _parser().parse_args(arguments).command
     try:
-        return commands[arguments[0]]()
+        code: int = command()
+    except StartFailure as failure:
+        sys.stderr.write(f"{failure}\n")
+        return failure.code
     except UnusableChoices as error:  # read as soon as a command loads what it needs
         sys.stderr.write(f"DESIGN_CHOICES is not usable: {error}\n")
-        return 2
+        return UNUSABLE
+    return code
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="python -m service",
+        description="Finds the smallest change to a lifting program that takes demand off a sore region.",
+        epilog="Settings come from the environment; service/settings.py lists them.",
+    )
+    parser.add_argument("--version", action="version", version=f"program-adjustment-service {__version__}")
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
+    for command in (serve, openapi, demo, key):
+        words = str(command.__doc__)
+        commands.add_parser(command.__name__, help=words, description=words).set_defaults(command=command)
+    return parser
+
+
+# --- serve -----------------------------------------------------------------------------------------------------------
+def _settings() -> Settings:
+    from service.settings import from_environment  # noqa: PLC0415
+
+    try:
+        return from_environment()
+    except msgspec.ValidationError as error:
+        fault, _, field = str(error).partition(" - at `$.")
+        name = field.rstrip("`").upper() or "A setting"
+        raise StartFailure(f"{name} is not usable: {fault}", UNUSABLE) from None
+
+
+def _check_address(host: str, port: int) -> None:
+    """See that the address can be listened on, before the time is spent to load what is to be served there."""
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    try:
+        with socket.socket(family, socket.SOCK_STREAM) as probe:
+            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            probe.bind((host, port))
+    except OSError as error:
+        raise _cannot_listen(host, port, error) from None
+
+
+def _cannot_listen(host: str, port: int, error: OSError) -> StartFailure:
+    return StartFailure(f"Cannot listen on {host}:{port}: {error.strerror}", NOT_SERVING)
+
+
+def _application(settings: Settings) -> ASGIApp:
+    from service.app import create_asgi  # noqa: PLC0415
+
+    try:
+        return create_asgi(settings)
+    except (ValueError, OSError, msgspec.ValidationError) as error:
+        raise StartFailure(f"Cannot serve: {error}", UNUSABLE) from None
+
+
+def _serve_metrics(settings: Settings) -> None:
+    from service.observability import metrics  # noqa: PLC0415
+
+    if settings.metrics_port is not None:
+        try:
+            metrics.serve(settings.metrics_host, settings.metrics_port)
+        except OSError as error:
+            raise _cannot_listen(settings.metrics_host, settings.metrics_port, error) from None
+
+
+def _announce(settings: Settings) -> None:
+    """Say where the page is, and a request to try."""
+    from service.api.operations.registry import OPERATIONS  # noqa: PLC0415
+
+    host = f"[{settings.host}]" if ":" in settings.host else settings.host
+    address = f"http://{host}:{settings.port}"
+    operation = next(operation for operation in OPERATIONS if operation.name == "load-for-reps")
+    body = json.dumps(operation.examples[0].request)
+    sys.stdout.write(
+        f"Docs: {address}/docs\n"
+        f"Try:  curl -s {address}{operation.path} -H 'content-type: application/json' -d '{body}'\n"
+    )
+    sys.stdout.flush()
+
+
+def _run(app: ASGIApp, settings: Settings) -> int:
+    """Serve until stopped; returns the exit code."""
+    import uvicorn  # noqa: PLC0415
+
+    from service.http.server.draining import Server  # noqa: PLC0415
+    from service.http.server.protocol import protocol_with  # noqa: PLC0415
+
+    server = Server(
+        uvicorn.Config(
+            app,
+            host=settings.host,
+            port=settings.port,
+            log_config=None,  # as all else is logged
+            log_level="warning",
+            access_log=False,  # its lines would repeat queries
+            server_header=False,
+            http=protocol_with(settings.max_head, settings.head_seconds),
+            ws="none",
+            # who asks decides about quotas: only a named proxy is believed about it
+            proxy_headers=bool(settings.trusted_proxies),
+            forwarded_allow_ips=list(settings.trusted_proxies),
+            lifespan="on",
+            timeout_graceful_shutdown=SHUTDOWN_SECONDS,
+        ),
+        settings.drain_seconds,
+    )
+    # uvicorn raises the signal again once it has finished what was in flight: being stopped is no failure
+    for stop in (signal.SIGTERM, signal.SIGINT):
+        signal.signal(stop, lambda *_: sys.exit(0))
+    # what was read at start lives as long as the process: the collector need not look through it again and again
+    gc.collect()
+    gc.freeze()
+    sys.setswitchinterval(SWITCH_INTERVAL)
+    server.run()
+    return 0 if server.started else NOT_SERVING

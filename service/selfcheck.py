@@ -5,22 +5,18 @@ Data files are checked when they are loaded; a service whose data do not load do
 
 from __future__ import annotations
 
-from threading import Event
 from typing import Final
 
 from service.training.load_repetition import RELATIONS, maximum
 
-EXAMPLE = ("kemmler_2006", 100.0, 10.0, 122.36)
+EXAMPLE: Final = ("kemmler_2006", 100.0, 10.0, 122.36)
 """Relation, load [kg], repetitions and the maximum [kg] by the published equation (kemmler_2006, abstract)."""
-
-STOPPING: Final = Event()
-"""Set once the process was told to stop: it still answers, but new requests belong elsewhere."""
 
 
 def check() -> None:
     """Raise RuntimeError if the published example does not come out."""
     relation, load, reps, expected = EXAMPLE
-    found = maximum(RELATIONS[relation], load, reps)
-    if abs(found - expected) > 0.005:  # noqa: PLR2004 - half of the last printed digit
-        message = f"{relation} gives {found} for {load} x {reps}, published {expected}"
+    computed = maximum(RELATIONS[relation], load, reps)
+    if abs(computed - expected) > 0.005:  # noqa: PLR2004 - half of the last printed digit
+        message = f"{relation} gives {computed} for {load} x {reps}, published {expected}"
         raise RuntimeError(message)

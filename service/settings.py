@@ -1,4 +1,4 @@
-"""The environment, read once into one frozen struct."""
+"""The environment, read here alone: settings as one frozen struct, and the file of design choices."""
 
 from __future__ import annotations
 
@@ -12,26 +12,37 @@ from msgspec import Meta
 Positive = Annotated[float, Meta(gt=0, le=3600)]
 Count = Annotated[int, Meta(ge=1, le=100_000)]
 Port = Annotated[int, Meta(ge=1, le=65535)]
-Names = tuple[str, ...]
 
 
 class Settings(msgspec.Struct, frozen=True):
     """Everything that can be set, each by the environment variable of its name in capitals.
 
-    host, port: to listen on; log_level: of the log lines.
-    max_body, max_bulk_body: largest body of a single question, and of a batch or table [bytes]; max_head: largest
-    request line with header fields [bytes]; head_seconds, request_seconds: in which a head, and a whole request, has to
-    be done [s]; most_at_once: requests in flight, above which they are shed, half of it for long computations;
-    most_cost: of the questions of one batch or table together [units of work, each 0.1 ms]; drain_seconds: for which
-    the service, told to stop, says that it is not ready and serves on [s], to be longer than a proxy takes to notice.
-    allowed_origins: whose pages may call the service (CORS), such as https://example.org, * for every one.
-    api_keys: as name=hash,name=hash; api_keys_file: TOML with a table a name, read again when it changes;
-    api_keys_grace_seconds: for how long its keys stay good while it is gone or cannot be read [s]; open_access:
-    serve everyone without a key even beyond the loopback interface.
-    quotas: as burst=600/60,day=100000/86400 (units of work/seconds); redis_url: of the store that replicas share;
-    quota_secret: with which clients' addresses are hashed, to be the same in all replicas.
-    trusted_proxies: addresses whose Forwarded headers count.
-    metrics_host, metrics_port: where the figures are served, nowhere if the port is None.
+    Attributes:
+        host: address to listen on
+        port: port to listen on
+        log_level: least level of the lines that are logged: debug, info, warning or error
+        max_body: largest body of a single question [bytes]
+        max_bulk_body: largest body of a batch or table [bytes]
+        max_head: largest request line with header fields [bytes]
+        head_seconds: in which a head has to come [s]
+        request_seconds: in which a whole request has to be answered [s]
+        most_at_once: requests in flight above which they are shed, half of it for long computations
+        most_cost: cost of the questions of one batch or table together [units of work, each 0.1 ms]
+        drain_seconds: how long the service, told to stop, says that it is not ready and serves on, to be longer than a
+            proxy takes to notice [s]
+        allowed_origins: whose pages may call the service (CORS), such as https://example.org, * for every one
+        api_keys: keys as name=hash,name=hash
+        api_keys_file: TOML file of keys with a table a name, read again when it changes
+        api_keys_grace_seconds: how long the keys of the file stay good while it is gone or cannot be read [s]
+        open_access: serve everyone without a key even beyond the loopback interface
+        quotas: policies such as burst=600/60,day=100000/86400 (units of work/seconds)
+        redis_url: of the store that replicas share, redis:// or rediss://
+        quota_secret: with which clients' addresses are hashed, to be the same in all replicas
+        trusted_proxies: addresses whose Forwarded headers count
+        metrics_host: address on which the metrics are served
+        metrics_port: port of the metrics; None: they are not served
+        otel_exporter_otlp_endpoint: turns traces on; the exporter reads it again by itself, with the other standard
+            variables of OpenTelemetry
     """
 
     host: str = "127.0.0.1"
@@ -53,9 +64,10 @@ class Settings(msgspec.Struct, frozen=True):
     quotas: str = ""
     redis_url: Annotated[str, Meta(pattern=r"^(?:|rediss?://\S+)\Z")] = ""
     quota_secret: str = ""
-    trusted_proxies: Names = ()
+    trusted_proxies: tuple[str, ...] = ()
     metrics_host: str = "127.0.0.1"
     metrics_port: Port | None = None
+    otel_exporter_otlp_endpoint: str = ""
 
     @property
     def beyond_loopback(self) -> bool:
@@ -67,15 +79,25 @@ class Settings(msgspec.Struct, frozen=True):
 
 
 VARIABLES: Final = {name: name.upper() for name in Settings.__struct_fields__}
+DESIGN_CHOICES: Final = "DESIGN_CHOICES"
 LISTS: Final = ("allowed_origins", "trusted_proxies")
 
 
 def from_environment() -> Settings:
     """Settings from the variables of their names; raises msgspec.ValidationError naming a bad one."""
-    given: dict[str, Any] = {
+    values: dict[str, Any] = {
         name: os.environ[variable] for name, variable in VARIABLES.items() if os.environ.get(variable)
     }
     for name in LISTS:
-        if name in given:
-            given[name] = [part.strip() for part in given[name].split(",") if part.strip()]
-    return msgspec.convert(given, Settings, strict=False)
+        if name in values:
+            values[name] = [part.strip() for part in values[name].split(",") if part.strip()]
+    return msgspec.convert(values, Settings, strict=False)
+
+
+def design_choices_file() -> str | None:
+    """A TOML file whose values replace those of service/knowledge/data/design_choices.toml, if one is named.
+
+    No field of Settings: the choices are data like those beside them, read when service.knowledge is imported, and
+    other constants are derived from them at once. An application made for other Settings could not have others.
+    """
+    return os.environ.get(DESIGN_CHOICES) or None

@@ -1,34 +1,35 @@
 """What a request costs, in units of work: bounded for one request, and charged against the client's quotas.
 
-A unit is a tenth of a millisecond of processor time, about one short question. Each operation states its cost
-(service.api.models.operation); a batch or table costs the sum of its questions. A request costs one unit when it arrives; the
-rest is charged when it has been read and before anything is computed.
+A unit is a tenth of a millisecond of processor time, about one short question. Whoever answers states what an answer
+costs; many questions in one request cost the sum. A request costs one unit when it arrives; the rest is charged when it
+has been read and before anything is computed.
 """
 
 from __future__ import annotations
 
 from collections.abc import Awaitable, Callable
-from typing import Any, Final, TypeAlias
+from typing import Final, TypeAlias
 
 from service.http.problems import HttpProblem
+from service.http.types import Scope
 
-Charging: TypeAlias = Callable[[int], Awaitable[None]]
+Charge: TypeAlias = Callable[[int], Awaitable[None]]
 
 CHARGE: Final = "charge"
-"""Where the layer that knows the client leaves, in the scope, how to charge it for a request of some cost."""
+"""Where the layer that counts quotas leaves, in the scope, the function that charges the request [units of work]."""
 LONG: Final = 20
 """From this cost on, a computation runs beside the event loop: it takes more than a moment, and at worst much more."""
 
 
-async def charge(scope: Any, cost: int) -> None:  # noqa: ANN401 - the scope of either library
+async def charge(scope: Scope, cost: int) -> None:
     """Charge a request, of which one unit is charged already. Raises HttpProblem where a quota does not allow it."""
-    charging: Charging | None = scope.get(CHARGE)
-    if charging is not None and cost > 1:
-        await charging(cost)
+    charge_client: Charge | None = scope.get(CHARGE)
+    if charge_client is not None and cost > 1:
+        await charge_client(cost)
 
 
 def check_cost(cost: int, most: int) -> None:
-    """Refuse a request (413) whose questions cost more together than one may."""
+    """Take a request whose questions cost no more together than one may. Raises HttpProblem (413)."""
     if cost > most:
         raise HttpProblem(
             "too-large",

@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from typing import Any, Final
+from collections.abc import Iterable
+from typing import Final
 
 import msgspec
 from msgspec import UNSET, UnsetType
 
-from service.errors import Fault, Refusal
-
-MEDIA_TYPE: Final = "application/problem+json"
 MOST_FAULTS: Final = 50  # listed in one problem
 MOST_TEXT: Final = 20_000  # characters of them, after which no other is begun
 
@@ -206,27 +203,3 @@ def invalid(faults: Iterable[ProblemFault]) -> HttpProblem:
     else:
         detail = listed[0].detail if len(listed) == 1 else f"{len(listed)} faults; each is listed in errors."
     return HttpProblem("invalid", detail, faults=tuple(listed))
-
-
-def plain_fault(fault: Fault) -> ProblemFault:
-    """A fault of a JSON request as it is shown."""
-    return ProblemFault(fault.pointer, detail=fault.detail, allowed=fault.allowed or UNSET)
-
-
-def from_refusal(refusal: Refusal, shown: Callable[[Fault], ProblemFault] = plain_fault) -> HttpProblem:
-    """A refusal of the pure functions, as an HTTP answer; `shown` says how a fault is shown to this client."""
-    return invalid(map(shown, refusal.faults))
-
-
-def media_types(*kinds: str) -> dict[str, Any]:
-    """OpenAPI content of an answer that is a problem of one of these kinds."""
-    examples = {kind: {"value": _example(kind)} for kind in kinds}
-    return {MEDIA_TYPE: {"schema": {"$ref": "#/components/schemas/Problem"}, "examples": examples}}
-
-
-def _example(kind: str) -> dict[str, Any]:
-    found = HttpProblem(kind, KINDS[kind].meaning)
-    if kind == "invalid":
-        found = invalid([ProblemFault("/set/reps_in_reserve", detail="The value is too large.", allowed="0 to 4")])
-    value: dict[str, Any] = msgspec.json.decode(found.body)
-    return value

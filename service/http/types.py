@@ -1,4 +1,4 @@
-"""The shapes of ASGI as the layers before the routes use them."""
+"""The shapes of ASGI, wide enough for what both the server and the framework pass."""
 
 from __future__ import annotations
 
@@ -9,4 +9,4 @@ Scope: TypeAlias = MutableMapping[str, Any]
 Message: TypeAlias = MutableMapping[str, Any]
 Receive: TypeAlias = Callable[[], Awaitable[Any]]
 Send: TypeAlias = Callable[[Any], Awaitable[None]]
-App: TypeAlias = Callable[[Any, Any, Any], Awaitable[None]]
+ASGIApp: TypeAlias = Callable[[Any, Any, Any], Awaitable[None]]

@@ -6,7 +6,6 @@ that cannot be used stops the service at start.
 
 from __future__ import annotations
 
-import os
 import tomllib
 from pathlib import Path
 from typing import Any, Final
@@ -15,6 +14,7 @@ import msgspec
 
 from service.knowledge.choice_tables import DesignChoices, UnusableChoices
 from service.knowledge.loader import HERE
+from service.settings import design_choices_file
 
 SHIPPED: Final = HERE / "design_choices.toml"
 
@@ -49,4 +49,4 @@ def design_choices(override: str | None) -> DesignChoices:
         raise UnusableChoices(path, f"{key.rstrip('`') or 'at the top'}: {fault}") from None
 
 
-CHOICES: Final = design_choices(os.environ.get("DESIGN_CHOICES"))
+CHOICES: Final = design_choices(design_choices_file())

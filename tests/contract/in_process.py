@@ -12,7 +12,7 @@ from msgspec import inspect
 from service.api.models.operation import Operation
 from service.api.operations.registry import OPERATIONS
 from service.api.serialization.scalars import bare
-from service.app import create_application
+from service.app import create_asgi
 from service.settings import Settings
 
 BY_NAME: Final = {operation.name: operation for operation in OPERATIONS}
@@ -20,7 +20,7 @@ EXAMPLES: Final = [(operation, example) for operation in OPERATIONS for example 
 
 
 def client(**settings: Any) -> TestClient[Any]:  # noqa: ANN401 - values of any setting
-    return TestClient(create_application(Settings(log_level="error", **settings)), raise_server_exceptions=False)
+    return TestClient(create_asgi(Settings(log_level="error", **settings)), raise_server_exceptions=False)
 
 
 def name_of(value: object) -> str | None:

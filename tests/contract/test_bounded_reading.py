@@ -18,7 +18,7 @@ from service.api.operations.registry import OPERATIONS
 from service.api.serialization.field_faults import SchemaFaults
 from service.api.serialization.json import Reader, Unreadable, without_repeats
 from service.errors import Refusal
-from service.http.exchange import chosen
+from service.http.negotiation import negotiated
 from service.http.problems import MOST_FAULTS, HttpProblem
 from service.settings import Settings
 from tests.contract.in_process import client
@@ -239,6 +239,6 @@ def test_preferences_of_any_length_are_read_with_bounded_work() -> None:
 
     def choose(members: int) -> None:
         with suppress(HttpProblem):
-            chosen({"headers": [(b"accept", b"a/b;q=0.5," * members)]}, offered)  # type: ignore[arg-type]
+            negotiated({"headers": [(b"accept", b"a/b;q=0.5," * members)]}, offered)
 
     assert calls(partial(choose, 1600)) == calls(partial(choose, 800)) < 3000

@@ -15,7 +15,6 @@ from typing import Final
 
 import pytest
 
-from service.http.middleware import etag as conditional
 from tests.benchmark.workers import free_port
 from tests.contract.in_process import client
 
@@ -75,9 +74,10 @@ def test_each_form_and_coding_has_a_tag_of_its_own() -> None:
 
 def test_another_release_has_other_tags(monkeypatch: pytest.MonkeyPatch) -> None:
     before = app.get(QUESTION).headers["etag"]
-    monkeypatch.setattr(conditional, "__version__", "9.9.9")
-    assert app.get(QUESTION).headers["etag"] != before
-    assert app.get(QUESTION, headers={"if-none-match": before}).status_code == 200
+    monkeypatch.setattr("service.app.__version__", "9.9.9")
+    renewed = client()
+    assert renewed.get(QUESTION).headers["etag"] != before
+    assert renewed.get(QUESTION, headers={"if-none-match": before}).status_code == 200
 
 
 @pytest.mark.parametrize("path", ["/readyz", "/nowhere", "/v1/load-for-reps?x=1", "/v1/exercises/nothing"])
@@ -181,7 +181,17 @@ def test_every_origin() -> None:
 def test_no_log_holds_a_query() -> None:
     """Not even the server's own access log, where the application is served without this service's own command."""
     port = free_port()
-    command = [sys.executable, "-m", "uvicorn", "service.app:application", "--port", str(port), "--log-level", "debug"]
+    command = [
+        sys.executable,
+        "-m",
+        "uvicorn",
+        "--factory",
+        "service.app:create_asgi",
+        "--port",
+        str(port),
+        "--log-level",
+        "debug",
+    ]
     process = subprocess.Popen(  # noqa: S603 - fixed arguments
         command, cwd=Path(__file__).parents[2], env=os.environ | {"LOG_LEVEL": "debug"}, stdout=-1, stderr=-2
     )

@@ -12,13 +12,13 @@ import pytest
 import structlog
 from litestar import Litestar, get
 
-from service.api import routes as endpoint
+from service.api import refusals
 from service.api.models.operation import Operation
 from service.api.operations.tempo import Tempo, TempoAnswer
 from service.api.routes import mounted
-from service.app import configure_log, create_app
+from service.app import create_app
 from service.http.background import Background
-from service.observability.log_stream import Lines
+from service.observability.logging import LogStream, configure_log
 from service.settings import Settings
 
 Log: TypeAlias = Callable[[], bytes]
@@ -42,10 +42,10 @@ OPERATION: Final = Operation("failing", "Tempo", "Fails", "Fails.", Tempo, Tempo
 def log(monkeypatch: pytest.MonkeyPatch) -> Iterator[Log]:
     """What the service's log, configured as for serving, writes; asked for when all is logged."""
     written = io.BytesIO()
-    lines = Lines(written.write)
+    lines = LogStream(written.write)
     kept = structlog.get_config()
     configure_log("info", lines)
-    monkeypatch.setattr(endpoint, "log", structlog.get_logger())
+    monkeypatch.setattr(refusals, "log", structlog.get_logger())
 
     def all_written() -> bytes:
         lines.close()

@@ -25,7 +25,7 @@ from service.api.bulk.batch import PATH as BATCH
 from service.api.bulk.batch import Batch, cost_of, read_items
 from service.api.operations.registry import OPERATIONS
 from service.api.serialization.json import Reader
-from service.app import create_application
+from service.app import create_asgi
 from service.settings import Settings
 
 DESCRIPTION: Final = Path(__file__).parents[2] / "openapi" / "openapi.json"
@@ -216,7 +216,7 @@ def configuration(checks: Checks) -> SchemathesisConfig:
     )
 
 
-APPLICATION: Final = create_application(Settings(log_level="error"))
+APPLICATION: Final = create_asgi(Settings(log_level="error"))
 
 
 def described(checks: Checks) -> BaseSchema:

@@ -11,7 +11,7 @@ from typing import Any, Final
 
 import yaml
 
-from service.settings import VARIABLES
+from service.settings import DESIGN_CHOICES, VARIABLES
 
 ROOT: Final = Path(__file__).resolve().parents[2]
 KUBERNETES: Final = ROOT / "deploy" / "kubernetes"
@@ -21,8 +21,8 @@ PROXY: Final = ROOT / "deploy" / "proxy" / "haproxy.cfg"
 NAME: Final = "program-adjustment-service"
 FILES: Final = sorted(path for path in KUBERNETES.glob("*.yaml") if path.name != "kustomization.yaml")
 COMPONENTS: Final = sorted(path.parent for path in KUBERNETES.glob("components/*/kustomization.yaml"))
-ENVIRONMENT: Final = {*VARIABLES.values(), "DESIGN_CHOICES"}
-"""What the service reads, but for the standard variables of OpenTelemetry."""
+ENVIRONMENT: Final = {*VARIABLES.values(), DESIGN_CHOICES}
+"""What the service reads, but for the other standard variables of OpenTelemetry."""
 SHOW_PATIENCE: Final = """
 import uvicorn
 def record(*_, **settings):

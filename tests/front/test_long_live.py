@@ -24,8 +24,8 @@ from service.api.bulk.tables import most_rows, table_path
 from service.api.openapi.bulk_operations import example_table
 from service.api.operations.registry import OPERATIONS
 from service.http.background import Background
-from service.http.middleware.access_log import Observing
-from service.http.middleware.load_shedding import Limits
+from service.http.middleware.access_log import AccessLog
+from service.http.middleware.load_shedding import LoadShedding
 from service.http.server.protocol import protocol_with
 from service.settings import Settings
 from tests.front.live import BODIES, JSON, Live, connected, live, until_closed
@@ -183,7 +183,7 @@ def test_answer_whose_computation_fails_midway_is_broken_off(coding: str) -> Non
         openapi_config=None,
         logging_config=None,
     )
-    app = Observing(Limits(routed, 8, 60.0, frozenset()), frozenset(), frozenset(), None)
+    app = AccessLog(LoadShedding(routed, 8, 60.0, frozenset()), frozenset(), frozenset(), None)
     with serving(app) as port, connected(port) as connection:
         connection.sendall(request("/many", b"{}", more=f"accept-encoding: {coding}\r\n"))
         found = until_closed(connection)

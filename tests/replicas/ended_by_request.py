@@ -10,7 +10,8 @@ from typing import Any, Final
 
 import service.app
 from service.cli import main
-from service.http.types import App, Receive, Scope, Send
+from service.http.types import ASGIApp, Receive, Scope, Send
+from service.settings import Settings
 
 MARK: Final = "x-ends-the-process"
 SEEN: Final = "a request that ends the process"
@@ -21,7 +22,7 @@ START: Final = {"type": "http.response.start", "status": 200, "headers": [(b"con
 class EndedByRequest:
     """Wraps the application."""
 
-    def __init__(self, app: App) -> None:
+    def __init__(self, app: ASGIApp) -> None:
         self._app = app
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
@@ -42,5 +43,10 @@ class EndedByRequest:
 
 
 if __name__ == "__main__":
-    service.app.application = EndedByRequest(service.app.application)  # type: ignore[assignment]
+    create_asgi = service.app.create_asgi
+
+    def create_ended_by_request(settings: Settings | None = None) -> ASGIApp:
+        return EndedByRequest(create_asgi(settings))
+
+    service.app.create_asgi = create_ended_by_request
     sys.exit(main(["serve"]))

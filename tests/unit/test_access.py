@@ -9,9 +9,12 @@ from typing import Any
 
 import pytest
 
+from service.http.headers import ANSWER_HEADERS
 from service.http.middleware.api_keys import Key, KeyRing, hashed
-from service.http.middleware.authentication import EXTRA_HEADERS, Access
-from service.http.middleware.rate_limiting import MemoryCounters, Policy
+from service.http.middleware.authentication import Authentication
+from service.http.middleware.rate_limit_store import MemoryCounters, Policy
+from service.http.middleware.rate_limiting import RateLimiting
+from service.http.types import ASGIApp
 
 RING = KeyRing({"gym": Key(hashed(b"good")), "old": Key(hashed(b"over"), date(2001, 1, 1))})
 TWO = (Policy("burst", 2, 86_400),)
@@ -35,7 +38,7 @@ def bearer(key: bytes) -> tuple[bytes, bytes]:
     return b"authorization", b"Bearer " + key
 
 
-def results(access: Access, scopes: list[dict[str, Any]]) -> list[dict[str, Any]]:
+def results(access: ASGIApp, scopes: list[dict[str, Any]]) -> list[dict[str, Any]]:
     """The first message sent for each scope."""
 
     async def run() -> list[dict[str, Any]]:
@@ -46,7 +49,7 @@ def results(access: Access, scopes: list[dict[str, Any]]) -> list[dict[str, Any]
             async def send(message: dict[str, Any], sent: list[dict[str, Any]] = sent) -> None:
                 sent.append(message)
 
-            await access(scope, None, send)  # type: ignore[arg-type]
+            await access(scope, None, send)
             found.append({**sent[0], "body": sent[1]["body"]})
         return found
 
@@ -58,8 +61,9 @@ async def application(_: Any, __: Any, send: Any) -> None:  # noqa: ANN401
     await send({"type": "http.response.body", "body": b"ok"})
 
 
-def access(ring: KeyRing | None = None, policies: tuple[Policy, ...] = ()) -> Access:
-    return Access(application, ring, policies, MemoryCounters(), b"secret", EXEMPT, frozenset({"/docs"}))
+def access(ring: KeyRing | None = None, policies: tuple[Policy, ...] = ()) -> ASGIApp:
+    limited = RateLimiting(application, policies, MemoryCounters(), b"secret", EXEMPT) if policies else application
+    return Authentication(limited, ring, EXEMPT, frozenset({"/docs"})) if ring is not None else limited
 
 
 @pytest.mark.parametrize(
@@ -102,7 +106,7 @@ def test_quota_is_each_clients_own_and_the_refusal_says_when_to_come_back() -> N
     assert refused[b"ratelimit-policy"] == b'"burst";q=2;w=86400;qu="work"'
     assert b"quota-exceeded" in found[3]["body"]
     assert b"192.0.2" not in found[3]["body"]
-    assert dict(scopes[0][EXTRA_HEADERS])[b"ratelimit"].startswith(b'"burst";r=1;t=')
+    assert dict(scopes[0][ANSWER_HEADERS])[b"ratelimit"].startswith(b'"burst";r=1;t=')
 
 
 @pytest.mark.parametrize(

@@ -21,7 +21,7 @@ from service.api.operations.registry import OPERATIONS
 from service.api.routes import mounted
 from service.http.background import Background
 from service.http.cost import CHARGE, LONG
-from service.http.middleware.load_shedding import Limits
+from service.http.middleware.load_shedding import LoadShedding
 from service.http.problems import HttpProblem
 
 PATIENCE: Final = 20.0  # [s]
@@ -219,7 +219,7 @@ def test_an_answer_that_is_not_ready_in_time_is_the_services_fault_and_says_so()
     async def run() -> tuple[int, bytes]:
         background = Background(8)
         handle = app_of(mounted(operation(compute=gate, cost=LONG), 65_536, background))
-        found = await ask(Limits(handle, 8, 0.05, frozenset(), background))
+        found = await ask(LoadShedding(handle, 8, 0.05, frozenset(), background))
         gate.open.set()
         await background.close()
         return found

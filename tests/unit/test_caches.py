@@ -17,7 +17,7 @@ import service
 from service.api.operations.registry import OPERATIONS
 from service.api.serialization.json import Reader
 from service.errors import Refusal
-from service.http.middleware import rate_limiting as quotas
+from service.http.middleware import rate_limit_store
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.loader import read_csv
 from service.training.plate_loading import HEAVIEST, Plates
@@ -38,7 +38,7 @@ BY_IDS: Final[dict[str, int]] = {
     "service.api.openapi.document.document": 1,
     "service.api.openapi.document.rendered": 1,
     "service.api.docs.page.page": 1,
-    "service.api.catalogue.routes._checksum": 1,
+    "service.api.resources.health._checksum": 1,
     "service.api.operations.joint_demand.handler._published": LIFTS**2,
     "service.observability.metrics.answered": 10_000,  # route, method and status, all from closed lists
     "service.observability.metrics.seconds_of": 200,
@@ -96,10 +96,10 @@ def test_what_is_kept_by_values_of_requests_is_bounded_in_bytes(name: str) -> No
 
 def test_counters_of_any_number_of_clients_are_bounded_in_bytes(monkeypatch: pytest.MonkeyPatch) -> None:
     """A counter is a client's name, shortened to a hash by its caller, and three numbers."""
-    most = quotas._KEPT_AT_MOST  # noqa: SLF001 - a bound of its own
-    monkeypatch.setattr(quotas, "_KEPT_AT_MOST", 4_000)
-    policies = (quotas.Policy("burst", 10, 60),)
-    counters = quotas.MemoryCounters()
+    most = rate_limit_store.MOST_COUNTERS
+    monkeypatch.setattr(rate_limit_store, "MOST_COUNTERS", 4_000)
+    policies = (rate_limit_store.Policy("burst", 10, 60),)
+    counters = rate_limit_store.MemoryCounters()
 
     async def fill() -> None:
         for client in range(20_000):

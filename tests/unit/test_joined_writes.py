@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 
-from service.http.server.write_coalescing import JoinedWrites
+from service.http.server.write_coalescing import CoalescedWrites
 
 
 class Kept:
@@ -34,7 +34,7 @@ class Kept:
 def test_head_and_body_go_out_together_and_answers_apart() -> None:
     async def run() -> Kept:
         kept = Kept()
-        joined = JoinedWrites(kept, asyncio.get_running_loop())  # type: ignore[arg-type]
+        joined = CoalescedWrites(kept, asyncio.get_running_loop())  # type: ignore[arg-type]
         joined.write(b"head ")
         joined.write(b"body")
         assert kept.sent == []
@@ -50,7 +50,7 @@ def test_head_and_body_go_out_together_and_answers_apart() -> None:
 def test_closing_sends_first_what_was_written() -> None:
     async def run() -> Kept:
         kept = Kept()
-        joined = JoinedWrites(kept, asyncio.get_running_loop())  # type: ignore[arg-type]
+        joined = CoalescedWrites(kept, asyncio.get_running_loop())  # type: ignore[arg-type]
         joined.write(b"last")
         joined.close()
         await asyncio.sleep(0)
@@ -63,7 +63,7 @@ def test_closing_sends_first_what_was_written() -> None:
 def test_nothing_is_written_to_a_closed_connection() -> None:
     async def run() -> Kept:
         kept = Kept()
-        joined = JoinedWrites(kept, asyncio.get_running_loop())  # type: ignore[arg-type]
+        joined = CoalescedWrites(kept, asyncio.get_running_loop())  # type: ignore[arg-type]
         joined.write(b"too late")
         kept.closed = True
         await asyncio.sleep(0)
@@ -73,10 +73,10 @@ def test_nothing_is_written_to_a_closed_connection() -> None:
 
 
 def test_whoever_waits_with_closing_sends_no_more() -> None:
-    async def run() -> tuple[Kept, JoinedWrites]:
+    async def run() -> tuple[Kept, CoalescedWrites]:
         kept = Kept()
         asked: list[bool] = []
-        joined = JoinedWrites(kept, asyncio.get_running_loop(), lambda: asked.append(True))  # type: ignore[arg-type]
+        joined = CoalescedWrites(kept, asyncio.get_running_loop(), lambda: asked.append(True))  # type: ignore[arg-type]
         joined.write(b"last")
         joined.close()
         assert (asked, kept.sent) == ([True], [])

@@ -54,7 +54,7 @@ def test_key_that_has_run_out_is_known_and_expired() -> None:
 
 
 def test_file_is_read_again_when_it_changes(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(keys, "LOOKED_AT_EVERY", 0.0)
+    monkeypatch.setattr(keys, "CHECKED_EVERY", 0.0)
     path = written(tmp_path / "keys.toml", f'[gym]\nsha256 = "{hashed(b"one")}"\n')
     ring = KeyRing({}, path)
     assert ring.holder(b"one")

@@ -6,7 +6,7 @@ import asyncio
 from collections.abc import Awaitable, Callable
 from typing import Any
 
-from service.http.middleware.load_shedding import Limits
+from service.http.middleware.load_shedding import LoadShedding
 
 Sent = list[dict[str, Any]]
 
@@ -41,7 +41,7 @@ def test_what_is_above_the_cap_is_shed_and_later_requests_are_answered() -> None
         await answered(asked, got, send)
 
     async def run() -> list[Sent]:
-        limits = Limits(slow, 2, 60.0, frozenset({exempt_path}))
+        limits = LoadShedding(slow, 2, 60.0, frozenset({exempt_path}))
         sent: list[Sent] = [[] for _ in range(6)]
 
         async def ask(place: int, path: str = "/v1/anything") -> None:
@@ -71,7 +71,7 @@ def test_request_whose_body_does_not_come_is_cut_off_and_its_place_is_free_again
         return {}
 
     async def run() -> list[Sent]:
-        limits = Limits(waiting, 1, 0.01, frozenset())
+        limits = LoadShedding(waiting, 1, 0.01, frozenset())
         sent: list[Sent] = [[], []]
         for messages in sent:
             await limits(scope(), never, kept(messages))

@@ -11,8 +11,8 @@ from typing import Any, Final
 
 import pytest
 
-from service.observability import log_stream as lines
-from service.observability.log_stream import ENDS_WITHIN, MOST_BYTES, Lines
+from service.observability import logging as lines
+from service.observability.logging import ENDS_WITHIN, MOST_BYTES, LogStream
 from service.observability.metrics import LOG_LINES_DROPPED
 from tests.front.live import eventually
 
@@ -53,7 +53,7 @@ def reader() -> Iterator[Reader]:
 
 
 def test_lines_come_whole_and_in_order(reader: Reader) -> None:
-    out = Lines(reader.take)
+    out = LogStream(reader.take)
     reader.reads.set()
     for number in range(200):
         out.write(b'{"number":%d}\n' % number)
@@ -70,7 +70,7 @@ def test_lines_of_one_moment_are_handed_on_together(monkeypatch: pytest.MonkeyPa
         taken.append(bytes(data))
         return len(data)
 
-    out = Lines(take)
+    out = LogStream(take)
     for moment in range(2):
         for _ in range(3):
             out.write(b"line\n")
@@ -80,7 +80,7 @@ def test_lines_of_one_moment_are_handed_on_together(monkeypatch: pytest.MonkeyPa
 
 def test_stalled_reader_costs_lines_that_are_counted_and_no_memory(reader: Reader) -> None:
     before = dropped()
-    out = Lines(reader.take)
+    out = LogStream(reader.take)
     sent = 5 * MOST_BYTES // len(LINE)
     for _ in range(sent):
         out.write(LINE)
@@ -102,7 +102,7 @@ def test_reader_that_is_gone_costs_lines_and_nothing_else(reader: Reader) -> Non
     before = dropped()
     reader.gone = True
     reader.reads.set()
-    out = Lines(reader.take)
+    out = LogStream(reader.take)
     out.write(LINE)
     assert eventually(lambda: dropped() == before + 1)
     reader.gone = False
@@ -112,7 +112,7 @@ def test_reader_that_is_gone_costs_lines_and_nothing_else(reader: Reader) -> Non
 
 
 def test_end_does_not_wait_for_a_stalled_reader(reader: Reader) -> None:
-    out = Lines(reader.take)
+    out = LogStream(reader.take)
     out.write(LINE)
     began = time.monotonic()
     out.close()
@@ -124,7 +124,7 @@ def test_pipe(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(lines, "GATHERED_FOR", 0.001)
     read, write = os.pipe()
     with open(read, "rb") as reading, open(write, "wb", buffering=0) as writing:  # noqa: PTH123 - descriptors
-        out = Lines(writing.write)
+        out = LogStream(writing.write)
         for _ in range(300):
             out.write(LINE)
         assert reading.read(300 * len(LINE)) == LINE * 300

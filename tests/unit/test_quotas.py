@@ -9,16 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.http.middleware import rate_limiting as quotas
-from service.http.middleware.rate_limiting import (
-    MemoryCounters,
-    Policy,
-    RedisCounters,
-    connected,
-    headers,
-    policies_from_text,
-    standings,
-)
+from service.http.middleware import rate_limit_store
+from service.http.middleware.rate_limit_store import MemoryCounters, Policy, RedisCounters, connected
+from service.http.middleware.rate_limiting import Standing, headers, policies_from_text, standings
 
 BURST = Policy("burst", 3, 60)
 DAY = Policy("day", 5, 86_400)
@@ -59,7 +52,7 @@ def test_window_passes_and_clients_do_not_share() -> None:
 
 
 def test_headers_say_what_is_left_and_when_it_is_renewed() -> None:
-    async def ask() -> list[quotas.Standing]:
+    async def ask() -> list[Standing]:
         return await standings(MemoryCounters(), "one", 1, (BURST, DAY), NOON + 20)
 
     # draft-ietf-httpapi-ratelimit-headers-10: quoted names; q, w and qu in the policy, r and t in the standing
@@ -69,7 +62,7 @@ def test_headers_say_what_is_left_and_when_it_is_renewed() -> None:
 
 
 def test_memory_is_bounded(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(quotas, "_KEPT_AT_MOST", 10)
+    monkeypatch.setattr(rate_limit_store, "MOST_COUNTERS", 10)
     counters = MemoryCounters()
 
     async def ask() -> None:
@@ -116,7 +109,7 @@ def test_store_that_is_down_is_left_alone_for_a_while_and_counted_without() -> N
 def test_work_is_counted_whole_where_every_policy_has_room_and_else_not_at_all(costs: list[int]) -> None:
     policies = (Policy("burst", 20, 60), Policy("day", 30, 86_400))
 
-    async def ask() -> list[list[quotas.Standing]]:
+    async def ask() -> list[list[Standing]]:
         counters = MemoryCounters()
         return [await standings(counters, "one", cost, policies, NOON + 60 * turn) for turn, cost in enumerate(costs)]
 

@@ -60,7 +60,7 @@ def test_answers_and_description_of_a_retiring_operation_say_so() -> None:
             sent.append(message)
 
         scope = {"type": "http", "method": method, "path": operation.path, "query_string": b"", "headers": headers}
-        asyncio.run(endpoint(scope, receive, send))  # type: ignore[arg-type]
+        asyncio.run(endpoint(scope, receive, send))
         assert (b"deprecation" in dict(sent[0]["headers"])) == (method == "POST")
     answered = {"responses": {"200": {"description": "The answer.", "headers": {"Vary": {}}}}}
     described = retiring({"post": answered})["post"]

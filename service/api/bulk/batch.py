@@ -19,11 +19,12 @@ from service.api.bulk.streaming import Bounds, Questions, mounted_stream
 from service.api.models.base import RequestModel, ResponseModel
 from service.api.models.common import Label
 from service.api.operations.registry import OPERATIONS
-from service.api.routes import ENCODER, UTF_8, outcome
+from service.api.refusals import from_refusal, outcome, plain_fault
+from service.api.routes import ENCODER, UTF_8
 from service.api.serialization.json import NOT_READABLE, Reader, Unreadable, check_repeats, fault_told
 from service.errors import Fault, Refusal
-from service.http.exchange import JSON
-from service.http.problems import HttpProblem, Problem, ProblemFault, from_refusal, invalid, plain_fault
+from service.http.media_types import JSON
+from service.http.problems import HttpProblem, Problem, ProblemFault, invalid
 
 if TYPE_CHECKING:
     from litestar.handlers.asgi_handlers import ASGIRouteHandler

@@ -13,23 +13,15 @@ from typing import TYPE_CHECKING, Any, Final, TypeAlias
 
 import msgspec
 from litestar.handlers import asgi
-from litestar.types import Receive, Scope, Send
 
 from service.http.background import Background
+from service.http.body import read_body
 from service.http.cost import charge, check_cost
-from service.http.exchange import (
-    CSV,
-    FULL_TYPES,
-    JSON,
-    NO_STORE,
-    SECURITY_HEADERS,
-    check_content,
-    chosen,
-    read_body,
-    send_bytes,
-    send_problem,
-)
+from service.http.media_types import CSV, FULL_TYPES, JSON
+from service.http.negotiation import check_content_type, negotiated
 from service.http.problems import HttpProblem
+from service.http.responses import NO_STORE, SECURITY_HEADERS, send_bytes, send_problem
+from service.http.types import Receive, Scope, Send
 
 if TYPE_CHECKING:
     from litestar.handlers.asgi_handlers import ASGIRouteHandler
@@ -65,15 +57,15 @@ def mounted_stream(
     """
 
     async def handle(scope: Scope, receive: Receive, send: Send) -> None:
-        if scope["method"] == "OPTIONS":  # type: ignore[typeddict-item]
+        if scope["method"] == "OPTIONS":
             await send_bytes(send, 204, b"", JSON, ((b"allow", METHODS.encode()),))
             return
         try:
             _check_post(scope)
-            check_content(scope, media_type, parameters)
+            check_content_type(scope, media_type, parameters)
             # a table is answered as one whatever is accepted (RFC 9110 §12.5.1): many clients ask for JSON always
             if media_type != CSV:
-                chosen(scope, (media_type,))
+                negotiated(scope, (media_type,))
             body = await read_body(receive, bounds.bytes)
             with bounds.background.admitted():
                 questions = await bounds.background.run(partial(read, body))
@@ -87,7 +79,7 @@ def mounted_stream(
 
 
 def _check_post(scope: Scope) -> None:
-    if scope["method"] != "POST":  # type: ignore[typeddict-item]
+    if scope["method"] != "POST":
         raise HttpProblem("method-not-allowed", f"This path takes: {METHODS}.", {"Allow": METHODS})
     if scope["query_string"]:
         raise HttpProblem("unknown-parameter", "The questions go into the body; no query parameter is taken.")

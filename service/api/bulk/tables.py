@@ -18,13 +18,14 @@ from typing import TYPE_CHECKING, Any, Final
 import msgspec
 
 from service.api.bulk.streaming import Bounds, Questions, mounted_stream
-from service.api.routes import UTF_8, outcome
+from service.api.refusals import outcome
+from service.api.routes import UTF_8
 from service.api.serialization.columns import columns_of
 from service.api.serialization.csv import csv_row
 from service.api.serialization.field_faults import shortened
 from service.api.serialization.json import Reader
 from service.api.serialization.query import QueryForm
-from service.http.exchange import CSV
+from service.http.media_types import CSV
 from service.http.problems import HttpProblem, ProblemFault, invalid
 
 if TYPE_CHECKING:

@@ -11,35 +11,21 @@ import msgspec
 from service.api.bulk.batch import MOST_ITEMS, Answering, Batch, BatchAnswer
 from service.api.bulk.tables import ERROR, LONGEST_ROW, Tables, most_rows
 from service.api.models.operation import Operation
+from service.api.openapi.post_operations import PROBLEMS
+from service.api.openapi.problem_responses import problem_responses
 from service.api.operations.registry import OPERATIONS
 from service.api.serialization.columns import columns_of
 from service.api.serialization.json import Reader
 from service.api.serialization.query import QueryForm
-from service.http.problems import KINDS, media_types
 from service.settings import Settings
 
 TAG: Final = "Many at once"
-PROBLEMS: Final = {
-    "400": "unreadable",
-    "405": "method-not-allowed",
-    "406": "not-acceptable",
-    "413": "too-large",
-    "415": "unsupported-media-type",
-    "422": "invalid",
-    "default": "internal",
-}
 MOST_COST: Final = Settings().most_cost
 BROKEN_OFF: Final = (
     "Sent as it is made: an answer that the service cannot finish ends without its last chunk, which HTTP clients report as a failed transfer; "
     "whatever came of it is incomplete."
 )
 IN_EXAMPLE: Final = ("load-for-reps", "bar-loading")
-
-
-def _problems() -> dict[str, Any]:
-    return {
-        status: {"description": KINDS[kind].meaning, "content": media_types(kind)} for status, kind in PROBLEMS.items()
-    }
 
 
 def table(operation: Operation) -> dict[str, Any]:
@@ -73,7 +59,7 @@ def table(operation: Operation) -> dict[str, Any]:
                 "description": "The rows with their answers.",
                 "content": {"text/csv": {"schema": {"type": "string"}, "examples": {name: {"value": answered}}}},
             },
-            **_problems(),
+            **problem_responses(PROBLEMS),
         },
     }
 
@@ -127,7 +113,7 @@ def batch(by_shape: dict[Any, Any]) -> dict[str, Any]:
                     }
                 },
             },
-            **_problems(),
+            **problem_responses(PROBLEMS),
         },
     }
 

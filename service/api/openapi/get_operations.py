@@ -7,13 +7,13 @@ from typing import Any, Final
 import msgspec
 
 from service.api.models.operation import Operation
+from service.api.openapi.problem_responses import problem_response, problem_responses
 from service.api.routes import ENCODER
 from service.api.serialization.columns import columns_of
 from service.api.serialization.csv import csv_text, selected_text
 from service.api.serialization.flattening import Leaf
 from service.api.serialization.json import Reader
 from service.api.serialization.query import FORM, MOST_CHARACTERS, SELECT, QueryForm
-from service.http.problems import KINDS, media_types
 
 PROBLEMS: Final = {"400": "unreadable", "406": "not-acceptable", "413": "too-large", "414": "uri-too-long"}
 NUMBERS: Final = ("number", "integer", "boolean")
@@ -36,7 +36,7 @@ NOT_MODIFIED: Final = {
 }
 
 
-def asked(operation: Operation, answer: dict[str, Any]) -> dict[str, Any]:
+def get_operation(operation: Operation, answer: dict[str, Any]) -> dict[str, Any]:
     """The GET form of an operation; `answer`: the schema of its answer."""
     form = QueryForm(operation, Reader(operation.request))
     return {
@@ -54,9 +54,13 @@ def asked(operation: Operation, answer: dict[str, Any]) -> dict[str, Any]:
         "responses": {
             "200": _answer(operation, answer),
             "304": NOT_MODIFIED,
-            **{status: _problem(kind) for status, kind in PROBLEMS.items()},
-            "422": _problem("invalid", "target_reps: The value is too large. Allowed: a whole number 1 to 100"),
-            "default": _problem("internal", "The computation failed; the fault is ours and has been logged."),
+            **problem_responses(PROBLEMS),
+            "422": problem_response(
+                "invalid", line="target_reps: The value is too large. Allowed: a whole number 1 to 100"
+            ),
+            "default": problem_response(
+                "internal", line="The computation failed; the fault is ours and has been logged."
+            ),
         },
     }
 
@@ -73,7 +77,7 @@ def _parameter(leaf: Leaf, example: str | None) -> dict[str, Any]:
         words.append(f"Written as {leaf.written.form}.")
     if leaf.item is not None:
         words.append("One entry for each object of the list, separated by commas.")
-    found: dict[str, Any] = {
+    parameter: dict[str, Any] = {
         "name": leaf.name,
         "in": "query",
         "required": leaf.required,
@@ -81,8 +85,8 @@ def _parameter(leaf: Leaf, example: str | None) -> dict[str, Any]:
         "schema": leaf.schema,
     }
     if example is not None:
-        found["example"] = leaf.written.read(example) if leaf.schema["type"] in NUMBERS else example
-    return found
+        parameter["example"] = leaf.written.read(example) if leaf.schema["type"] in NUMBERS else example
+    return parameter
 
 
 def _form_parameters(operation: Operation) -> list[dict[str, Any]]:
@@ -124,11 +128,3 @@ def _answer(operation: Operation, schema: dict[str, Any]) -> dict[str, Any]:
     if operation.picture is not None:
         content["image/svg+xml"] = {"schema": {"type": "string", "contentMediaType": "image/svg+xml"}}
     return {"description": "The answer, with its basis and cautions.", "headers": KEPT, "content": content}
-
-
-def _problem(kind: str, line: str | None = None) -> dict[str, Any]:
-    """A problem; with a line, also as the text in which cells get it."""
-    content = media_types(kind)
-    if line is not None:
-        content["text/plain"] = {"schema": {"type": "string"}, "examples": {"cell": {"value": line}}}
-    return {"description": KINDS[kind].meaning, "content": content}

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from service.http.problems import KINDS, media_types
+from service.api.models.service_state import HEALTH_PATHS
+from service.api.openapi.problem_responses import problem_response
 
 KEY: Final = "key"
 # Without an answer here, a key is optional: whether one is asked for is up to whoever runs the server.
@@ -24,7 +25,6 @@ PROBLEMS: Final = {
     "503": ("overloaded", "keys-unavailable"),
 }
 SOON: Final = frozenset({"429", "503"})
-HEALTH: Final = frozenset({"/livez", "/readyz", "/version"})
 HEADERS: Final[dict[str, dict[str, Any]]] = {
     "Access-Control-Allow-Origin": {
         "description": "Given to pages of other origins that the settings let in; without such settings, to none.",
@@ -52,12 +52,9 @@ ON_ALL: Final = ("Access-Control-Allow-Origin", "RateLimit-Policy", "RateLimit")
 
 def reached_through(path: str, operation: dict[str, Any]) -> dict[str, Any]:
     """An operation with the answers and header fields of what stands before it. Health stands before it itself."""
-    if path in HEALTH:
+    if path in HEALTH_PATHS:
         return operation | {"security": [], "responses": _with_headers(operation["responses"], ON_ALL[:1])}
-    before = {
-        status: {"description": " Or: ".join(KINDS[kind].meaning for kind in kinds), "content": media_types(*kinds)}
-        for status, kinds in PROBLEMS.items()
-    }
+    before = {status: problem_response(*kinds) for status, kinds in PROBLEMS.items()}
     responses = _with_headers(before | operation["responses"], ON_ALL)
     for status in SOON:
         responses[status]["headers"] |= _references("Retry-After")

@@ -16,12 +16,12 @@ from service.api.serialization.field_faults import allowed_by, shortened
 from service.api.serialization.flattening import FlatForm, Mismatch
 from service.api.serialization.json import Reader
 from service.errors import Fault, Refusal
-from service.http.exchange import CSV, JSON, SVG, TEXT, chosen
+from service.http.media_types import CSV, JSON, SVG, TEXT
+from service.http.negotiation import negotiated
 from service.http.problems import HttpProblem, ProblemFault, invalid
+from service.http.types import Scope
 
 if TYPE_CHECKING:
-    from litestar.types import Scope
-
     from service.api.models.operation import Operation
 
 MOST_CHARACTERS: Final = 2048
@@ -63,7 +63,7 @@ class QueryForm:
         form = next((text for name, text in given if name == FORM), None)
         if form is not None and form not in self._forms:
             raise invalid([_fault(FORM, "The answer has no such form.", f"one of: {', '.join(self._forms)}")])
-        media_type = chosen(scope, tuple(self._forms.values())) if form is None else self._forms[form]
+        media_type = negotiated(scope, tuple(self._forms.values())) if form is None else self._forms[form]
         return Question(media_type, next((text for name, text in given if name == SELECT), None), given)
 
     def request(self, question: Question) -> Any:

@@ -14,10 +14,11 @@ from typing import Any, Final
 
 import structlog
 
-from service.http.exchange import send_problem
-from service.http.middleware.authentication import EXTRA_HEADERS
+from service.http.headers import ANSWER_HEADERS
+from service.http.middleware.authentication import CLIENT_NAME
 from service.http.problems import HttpProblem
-from service.http.types import App, Receive, Scope, Send
+from service.http.responses import send_problem
+from service.http.types import ASGIApp, Receive, Scope, Send
 from service.observability.metrics import answered, seconds_of
 from service.observability.tracing import Tracer
 
@@ -28,10 +29,13 @@ OTHER: Final = "other"
 METHODS: Final = frozenset({"GET", "HEAD", "POST", "OPTIONS", "PUT", "PATCH", "DELETE"})
 
 
-class Observing:
-    """Wraps the application."""
+class AccessLog:
+    """The layer around all others.
 
-    def __init__(self, app: App, routes: frozenset[str], quiet: frozenset[str], tracer: Tracer | None) -> None:
+    routes: the paths that are served, as the router has them; quiet: those of which nothing is noted.
+    """
+
+    def __init__(self, app: ASGIApp, routes: frozenset[str], quiet: frozenset[str], tracer: Tracer | None) -> None:
         self._app = app
         self._routes = routes
         # /v1/exercises/{entry_id:str} by what stands before its last step
@@ -49,15 +53,15 @@ class Observing:
             await self._app(scope, receive, send)
             return
         started = time.perf_counter()
-        request_id, parent = self._told(scope["headers"])
+        request_id, parent = self._identity(scope["headers"])
         status = 0
 
         async def send_with_id(message: Any) -> None:  # noqa: ANN401 - framework and server each have a type for it
             nonlocal status
             if message["type"] == "http.response.start":
                 status = message["status"]
-                more = scope.get(EXTRA_HEADERS, ())
-                message["headers"] = [*message["headers"], (b"x-request-id", request_id), *more]
+                extra = scope.get(ANSWER_HEADERS, ())
+                message["headers"] = [*message["headers"], (b"x-request-id", request_id), *extra]
             await send(message)
 
         try:
@@ -70,15 +74,15 @@ class Observing:
         finally:
             self._note(scope, request_id.decode(), parent, status or 500, time.perf_counter() - started)
 
-    def _told(self, headers: Any) -> tuple[bytes, bytes]:  # noqa: ANN401 - pairs of bytes in whatever container
+    def _identity(self, headers: Any) -> tuple[bytes, bytes]:  # noqa: ANN401 - pairs of bytes in whatever container
         """The request's id, the client's own if it is usable, and its trace context if it is valid."""
-        given = parent = b""
+        sent = parent = b""
         for name, value in headers:
             if name == b"x-request-id":
-                given = value
+                sent = value
             elif name == b"traceparent" and TRACE_PARENT.fullmatch(value):
                 parent = value
-        return (given if given and USABLE_ID.fullmatch(given) else next(self._ids)), parent
+        return (sent if sent and USABLE_ID.fullmatch(sent) else next(self._ids)), parent
 
     def _note(self, scope: Scope, request_id: str, parent: bytes, status: int, seconds: float) -> None:
         # paths that are no route of ours may carry anything: they are not repeated; nor are invented methods
@@ -94,8 +98,8 @@ class Observing:
         line: dict[str, Any] = {}
         if parent:
             line["trace_id"] = parent[3:35].decode()
-        if "client_name" in scope:
-            line["client"] = scope["client_name"]
+        if CLIENT_NAME in scope:
+            line["client"] = scope[CLIENT_NAME]
         self._log.info(
             "request",
             request_id=request_id,

@@ -7,36 +7,32 @@ Written here since Litestar's own middleware looks for the word gzip alone: it w
 from __future__ import annotations
 
 import zlib
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
-from litestar.enums import ScopeType
+from service.http.headers import value_of, varying, without
+from service.http.negotiation import weighted_members
+from service.http.types import ASGIApp, Message, Receive, Scope, Send
 
-from service.http.exchange import weighted
-from service.http.headers import Fields, value_of, varying, without
-
-if TYPE_CHECKING:
-    from litestar.types import ASGIApp, Message, Receive, Scope, Send
-
-LEAST: Final = 1024  # bytes of a whole answer below which compressing saves nothing worth its time
+LEAST: Final = 1024  # [bytes] of a whole answer, below which compressing saves nothing worth its time
 LEVEL: Final = 5
 GZIP_WINDOW: Final = 31  # of zlib: with the header and trailer of gzip, which hold no time, so equal bytes stay equal
 
 
 def takes_gzip(accept_encoding: bytes) -> bool:
     """Whether an Accept-Encoding header takes gzip at a quality above nought."""
-    given = dict(weighted(accept_encoding)) if accept_encoding else {}
-    return given.get(b"gzip", given.get(b"*", 0.0)) > 0
+    weights = dict(weighted_members(accept_encoding)) if accept_encoding else {}
+    return weights.get(b"gzip", weights.get(b"*", 0.0)) > 0
 
 
 class Compression:
-    """Wraps the application."""
+    """Has answers of the application compressed where the client takes it."""
 
     def __init__(self, app: ASGIApp) -> None:
         self._app = app
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """One request."""
-        if scope["type"] != ScopeType.HTTP:
+        if scope["type"] != "http":
             await self._app(scope, receive, send)
             return
         if takes_gzip(value_of(scope["headers"], b"accept-encoding")):
@@ -44,10 +40,10 @@ class Compression:
         elif scope["method"] == "POST":  # nobody keeps its answer, so nobody needs to know what it depends on
             await self._app(scope, receive, send)
         else:
-            await self._app(scope, receive, _Saying(send))
+            await self._app(scope, receive, _Varying(send))
 
 
-class _Saying:
+class _Varying:
     """Sends an answer as it is, and says that it depends on Accept-Encoding."""
 
     def __init__(self, send: Send) -> None:
@@ -86,6 +82,5 @@ class _Compressing:
         start, self._start = self._start, None
         if more or len(body) >= LEAST:
             self._gzip = zlib.compressobj(LEVEL, zlib.DEFLATED, GZIP_WINDOW)
-            fields: Fields = [*without(start["headers"], b"content-length"), (b"content-encoding", b"gzip")]
-            start["headers"] = fields
+            start["headers"] = [*without(start["headers"], b"content-length"), (b"content-encoding", b"gzip")]
         await self._send(start)

@@ -6,14 +6,10 @@ OPTIONS request of an unknown origin with an error.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
-
-from litestar.enums import ScopeType
+from typing import Final
 
 from service.http.headers import value_of, varying
-
-if TYPE_CHECKING:
-    from litestar.types import ASGIApp, Message, Receive, Scope, Send
+from service.http.types import ASGIApp, Message, Receive, Scope, Send
 
 ANY: Final = "*"
 METHODS: Final = b"GET, HEAD, POST, OPTIONS"
@@ -25,17 +21,19 @@ MAX_AGE: Final = b"7200"  # [s], the longest that browsers keep a preflight's an
 
 
 class CrossOrigin:
-    """Wraps the application."""
+    """Lets pages of some origins read the answers of the application.
+
+    origins: as browsers send them, such as https://example.org; * for every one.
+    """
 
     def __init__(self, app: ASGIApp, origins: tuple[str, ...]) -> None:
-        """origins: as browsers send them, such as https://example.org; * for every one."""
         self._app = app
         self._any = ANY in origins
         self._origins = frozenset(origin.encode() for origin in origins)
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """One request."""
-        if scope["type"] != ScopeType.HTTP:
+        if scope["type"] != "http":
             await self._app(scope, receive, send)
             return
         origin = value_of(scope["headers"], b"origin")

@@ -7,15 +7,10 @@ codings of one answer, and changes with the release. Litestar's own means set th
 from __future__ import annotations
 
 from hashlib import blake2b
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
-from litestar.enums import ScopeType
-
-from service import __version__
 from service.http.headers import value_of, without
-
-if TYPE_CHECKING:
-    from litestar.types import ASGIApp, Message, Receive, Scope, Send
+from service.http.types import ASGIApp, Message, Receive, Scope, Send
 
 OK: Final = 200
 NOT_MODIFIED: Final = 304
@@ -24,9 +19,9 @@ SAFE: Final = ("GET", "HEAD")
 OF_THE_BODY: Final = (b"content-type", b"content-length", b"content-encoding")
 
 
-def entity_tag(media_type: bytes, body: bytes) -> bytes:
+def entity_tag(release: str, media_type: bytes, body: bytes) -> bytes:
     """The strong entity tag of a representation."""
-    seed = f"{__version__} ".encode() + media_type
+    seed = f"{release} ".encode() + media_type
     return b'"%s"' % blake2b(body, digest_size=12, key=blake2b(seed, digest_size=32).digest()).hexdigest().encode()
 
 
@@ -37,15 +32,16 @@ def matches(if_none_match: bytes, tag: bytes) -> bool:
     return tag in (part.strip().removeprefix(b"W/") for part in if_none_match.split(b","))
 
 
-class Conditional:
-    """Wraps the application: tags what can be kept, answers 304, and makes HEAD what GET says without its body."""
+class ConditionalRequests:
+    """Tags what can be kept, answers 304, and makes HEAD what GET says without its body."""
 
-    def __init__(self, app: ASGIApp) -> None:
+    def __init__(self, app: ASGIApp, release: str) -> None:
         self._app = app
+        self._release = release
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """One request."""
-        if scope["type"] != ScopeType.HTTP or scope["method"] not in SAFE:
+        if scope["type"] != "http" or scope["method"] not in SAFE:
             await self._app(scope, receive, send)
             return
         start: Any = None
@@ -58,13 +54,12 @@ class Conditional:
             elif message["type"] == "http.response.body":
                 parts.append(message.get("body", b""))
 
-        inner: Any = {**scope, "method": "GET"}
-        await self._app(inner, receive, keep)
+        await self._app({**scope, "method": "GET"}, receive, keep)
         body = b"".join(parts)
         headers = [*without(start["headers"], b"content-length"), (b"content-length", b"%d" % len(body))]
         status = start["status"]
         if status == OK and value_of(headers, b"cache-control") != b"no-store":
-            tag = entity_tag(value_of(headers, b"content-type"), body)
+            tag = entity_tag(self._release, value_of(headers, b"content-type"), body)
             headers.append((b"etag", tag))
             if matches(value_of(scope["headers"], b"if-none-match"), tag):
                 status, headers, body = NOT_MODIFIED, without(headers, *OF_THE_BODY), b""

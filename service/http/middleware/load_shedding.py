@@ -11,34 +11,41 @@ from collections.abc import Container
 from contextlib import suppress
 from typing import Any, Final
 
-from service.http.exchange import send_problem
 from service.http.problems import HttpProblem
-from service.http.types import App, Receive, Scope, Send
+from service.http.responses import send_problem
+from service.http.types import ASGIApp, Receive, Scope, Send
 from service.observability.metrics import IN_FLIGHT, SHED
 
 RETRY_AFTER: Final = 1  # [s]
-LOOKED_AT_EVERY: Final = 0.5  # [s], at most; a part of the limit where that is shorter
+CHECKED_EVERY: Final = 0.5  # [s], at most; a part of the limit where that is shorter
 
 
-class Limits:
-    """Wraps the application.
+class LoadShedding:
+    """Answers no more requests at once than it may, and none for longer.
 
     Requests in flight are looked through now and then for one that takes too long: a timer for each would cost every
-    request more than all the rest of this. computing: the tasks that have been read and are being computed.
+    request more than all the rest of this. most_at_once: requests in flight; seconds: from a request's first byte to
+    the end of its answer [s]; exempt: paths that are always answered; computing: the tasks whose requests have been
+    read and are being computed.
     """
 
     def __init__(
-        self, app: App, most_at_once: int, seconds: float, exempt: frozenset[str], computing: Container[object] = ()
+        self,
+        app: ASGIApp,
+        most_at_once: int,
+        seconds: float,
+        exempt: Container[str],
+        computing: Container[object] = (),
     ) -> None:
         self._app = app
         self._most = most_at_once
         self._seconds = seconds
         self._exempt = exempt
         self._computing = computing
-        self._begun: dict[asyncio.Task[Any], float] = {}
+        self._started: dict[asyncio.Task[Any], float] = {}
         self._too_slow: dict[asyncio.Task[Any], HttpProblem] = {}
-        self._looking = False
-        IN_FLIGHT.set_function(lambda: len(self._begun))
+        self._checking = False
+        IN_FLIGHT.set_function(lambda: len(self._started))
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """One request: shed with 503 where too many are being answered.
@@ -48,7 +55,7 @@ class Limits:
         if scope["type"] != "http" or scope["path"] in self._exempt:
             await self._app(scope, receive, send)
             return
-        if len(self._begun) >= self._most:
+        if len(self._started) >= self._most:
             SHED.inc()
             problem = HttpProblem(
                 "overloaded", "Too many requests are being answered.", {"retry-after": str(RETRY_AFTER)}
@@ -57,10 +64,10 @@ class Limits:
             return
         loop = asyncio.get_running_loop()
         task: Any = asyncio.current_task()
-        self._begun[task] = loop.time()
-        if not self._looking:
-            self._looking = True
-            self._look_later(loop)
+        self._started[task] = loop.time()
+        if not self._checking:
+            self._checking = True
+            self._check_later(loop)
         try:
             await self._app(scope, receive, send)
         except asyncio.CancelledError:
@@ -71,7 +78,7 @@ class Limits:
             with suppress(RuntimeError):
                 await send_problem(send, self._too_slow[task])
         finally:
-            del self._begun[task]
+            del self._started[task]
             self._too_slow.pop(task, None)
 
     def _problem(self, task: asyncio.Task[Any]) -> HttpProblem:
@@ -81,16 +88,16 @@ class Limits:
             return HttpProblem("overloaded", detail, close | {"retry-after": str(RETRY_AFTER)})
         return HttpProblem("too-slow", f"The request was not complete within {self._seconds:g} s.", close)
 
-    def _look_later(self, loop: asyncio.AbstractEventLoop) -> None:
-        loop.call_later(min(LOOKED_AT_EVERY, self._seconds / 4), self._look, loop)
+    def _check_later(self, loop: asyncio.AbstractEventLoop) -> None:
+        loop.call_later(min(CHECKED_EVERY, self._seconds / 4), self._check, loop)
 
-    def _look(self, loop: asyncio.AbstractEventLoop) -> None:
+    def _check(self, loop: asyncio.AbstractEventLoop) -> None:
         latest = loop.time() - self._seconds
-        for task, begun in self._begun.items():
-            if begun < latest and task not in self._too_slow:
+        for task, started in self._started.items():
+            if started < latest and task not in self._too_slow:
                 self._too_slow[task] = self._problem(task)
                 task.cancel()
-        if self._begun:
-            self._look_later(loop)
+        if self._started:
+            self._check_later(loop)
         else:
-            self._looking = False
+            self._checking = False

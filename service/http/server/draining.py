@@ -12,7 +12,7 @@ from types import FrameType
 
 import uvicorn
 
-from service.selfcheck import STOPPING
+from service.http.shutdown import STOPPING
 
 
 class Server(uvicorn.Server):

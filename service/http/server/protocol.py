@@ -15,7 +15,7 @@ import httptools
 from uvicorn.protocols.http.httptools_impl import HttpToolsProtocol
 
 from service.http.server.rejections import BAD_HOST, TOO_LARGE, TOO_SLOW, UNREADABLE, Rejection
-from service.http.server.write_coalescing import JoinedWrites
+from service.http.server.write_coalescing import CoalescedWrites
 from service.observability.metrics import REFUSED
 
 DRAINED: Final = 16 * 1024 * 1024
@@ -50,7 +50,7 @@ class ImpatientProtocol(HttpToolsProtocol):
 
     def connection_made(self, transport: asyncio.Transport) -> None:  # type: ignore[override]
         """Begin to wait for a head."""
-        super().connection_made(JoinedWrites(transport, self.loop, self._close))  # type: ignore[arg-type]
+        super().connection_made(CoalescedWrites(transport, self.loop, self._close))  # type: ignore[arg-type]
         self._start_timer()
 
     def connection_lost(self, exc: Exception | None) -> None:

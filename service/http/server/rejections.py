@@ -7,8 +7,9 @@ from typing import Final
 
 import msgspec
 
-from service.http.exchange import NO_STORE, SECURITY_HEADERS
-from service.http.problems import MEDIA_TYPE, HttpProblem, Problem
+from service.http.media_types import PROBLEM
+from service.http.problems import HttpProblem, Problem
+from service.http.responses import NO_STORE, SECURITY_HEADERS
 
 
 class Rejection(msgspec.Struct, frozen=True):
@@ -21,7 +22,7 @@ class Rejection(msgspec.Struct, frozen=True):
 def _rejection(problem: Problem) -> Rejection:
     body = msgspec.json.encode(problem)
     fields = (
-        (b"content-type", MEDIA_TYPE.encode()),
+        (b"content-type", PROBLEM),
         (b"content-length", b"%d" % len(body)),
         (b"cache-control", NO_STORE),
         *SECURITY_HEADERS,

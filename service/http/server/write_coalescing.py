@@ -12,7 +12,7 @@ from collections.abc import Callable
 from typing import Any
 
 
-class JoinedWrites:
+class CoalescedWrites:
     """What the server uses of a transport; all but writing and closing is the transport's own."""
 
     def __init__(

@@ -1,31 +1,90 @@
-"""Where log lines go: standard output, written by a thread of its own.
+"""The log: JSON lines of everything that is logged in the process, written to standard output by a thread of its own.
 
 Whoever reads the log may stop reading: a pipe that is full then blocks its writer, which must not be what answers
 requests. Lines wait in memory up to a limit; those beyond it are dropped and counted, in a metric and, once the reader
 reads on, in a line. Handing on each line by itself would cost a tenth of a short request's whole time, so they are
 gathered for a moment. What is lost if the process is killed is what was logged in the last moments; an orderly end
 hands on everything that is taken within `ENDS_WITHIN`.
+
+No line holds the words of an exception, which may quote a request.
 """
 
 from __future__ import annotations
 
 import atexit
 import io
+import logging
+import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, MutableMapping
+from pathlib import Path
 from threading import Event, Lock, Thread
-from typing import Final
+from traceback import extract_tb
+from typing import Any, Final
 
 import msgspec
+import structlog
 
 from service.observability.metrics import LOG_LINES_DROPPED
 
 GATHERED_FOR: Final = 0.05  # [s]
 MOST_BYTES: Final = 1_048_576  # that wait to be written: about 5,000 lines
 ENDS_WITHIN: Final = 1.0  # [s], how long the end of the process waits for the reader of the log
+LINE_ENCODER: Final = msgspec.json.Encoder()
+LEVELS: Final = {
+    "debug": logging.DEBUG,
+    "info": logging.INFO,
+    "warning": logging.WARNING,
+    "error": logging.ERROR,
+}
 
 
-class Lines:
+def configure_log(level: str, stream: LogStream) -> None:
+    """Have everything that is logged in the process written as JSON lines; level: debug, info, warning or error."""
+    logging.basicConfig(level=logging.WARNING, handlers=[StandardLogging()])
+    # where another command than ours started the server, it has handlers of its own, and one that writes down queries
+    for name in ("uvicorn", "uvicorn.error", "uvicorn.access"):
+        logging.getLogger(name).handlers.clear()
+        logging.getLogger(name).propagate = name != "uvicorn.access"
+    structlog.configure(
+        processors=[
+            structlog.processors.add_log_level,
+            structlog.processors.TimeStamper(),
+            with_traceback,
+            lambda _, __, line: LINE_ENCODER.encode(line),
+        ],
+        wrapper_class=structlog.make_filtering_bound_logger(LEVELS.get(level, logging.INFO)),
+        logger_factory=structlog.BytesLoggerFactory(stream),  # type: ignore[arg-type]
+        cache_logger_on_first_use=True,
+    )
+
+
+class StandardLogging(logging.Handler):
+    """What the server and the libraries log, as lines of ours.
+
+    Their own would hold the words of exceptions, and whoever writes them would wait for the reader of the log.
+    """
+
+    def emit(self, record: logging.LogRecord) -> None:
+        """See logging.Handler."""
+        error = record.exc_info[1] if record.exc_info else None
+        event = record.getMessage().strip()
+        structlog.get_logger().log(record.levelno, event, logger=record.name, exc_info=error)
+
+
+def with_traceback(_: object, __: str, line: MutableMapping[str, Any]) -> MutableMapping[str, Any]:
+    """A log line's exception as its type and the lines of code that it passed, without its words."""
+    exc_info = line.pop("exc_info", None)
+    error = exc_info if isinstance(exc_info, BaseException) else sys.exc_info()[1]
+    if exc_info and error:
+        line["exception"] = type(error).__name__
+        line["passed"] = [
+            f"{Path(frame.filename).name}:{frame.lineno} {frame.name}" for frame in extract_tb(error.__traceback__)
+        ]
+    return line
+
+
+class LogStream:
     """What structlog writes to; `write` and `flush` never wait for the reader.
 
     take: writes bytes and says how many it took; unbuffered, or the end of the interpreter would wait for the rest.
@@ -99,6 +158,6 @@ def _notice(dropped: int) -> bytes:
     return msgspec.json.encode(line) + b"\n"
 
 
-def standard_output() -> Lines:
+def standard_output() -> LogStream:
     """The lines that go to the process's standard output."""
-    return Lines(io.FileIO(1, "wb", closefd=False).write)
+    return LogStream(io.FileIO(1, "wb", closefd=False).write)

@@ -1,0 +1,129 @@
+"""The description of what is read without a question: the catalogue's lists and entries, and the service's state."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any, Final
+
+import msgspec
+
+from service import __version__
+from service.api.catalogue.models import RESOURCES, Resource, name_of
+from service.api.models.service_state import Alive, Ready, Version
+from service.api.openapi.get_operations import KEPT, NOT_MODIFIED
+from service.api.openapi.problem_responses import problem_response, problem_responses
+
+PROBLEMS: Final = {"400": "unknown-parameter", "404": "not-found", "406": "not-acceptable", "default": "internal"}
+STATE_PROBLEMS: Final = {"400": "unknown-parameter", "406": "not-acceptable"}
+
+
+def catalogue_paths(by_shape: dict[Any, Any]) -> Iterator[tuple[str, dict[str, Any]]]:
+    """The paths of the catalogue; by_shape: the schema of each struct."""
+    for resource in RESOURCES:
+        yield f"/v1/{resource.name}", {"get": _list(resource, by_shape)}
+        yield f"/v1/{resource.name}/{{id}}", {"get": _entry(resource, by_shape)}
+
+
+def state_paths(by_shape: dict[Any, Any]) -> Iterator[tuple[str, dict[str, Any]]]:
+    """The paths of the service's state; by_shape: the schema of each struct."""
+    yield (
+        "/livez",
+        _state("getLiveness", "Liveness", "Answers 200 while the process runs.", by_shape, Alive("alive"), {}),
+    )
+    yield (
+        "/version",
+        _state(
+            "getVersion",
+            "Version",
+            "Which release answers, and by which description.",
+            by_shape,
+            Version(__version__, "0" * 64),
+            {},
+        ),
+    )
+    yield (
+        "/readyz",
+        _state(
+            "getReadiness",
+            "Readiness",
+            "Answers 200 once the data are read and checked and a published example is recomputed, 503 once the service was told to stop.",
+            by_shape,
+            Ready("ready", __version__, "own"),
+            {"503": problem_response("stopping")},
+        ),
+    )
+
+
+def _list(resource: Resource, by_shape: dict[Any, Any]) -> dict[str, Any]:
+    first = next(iter(resource.entries.values()))
+    return _catalogue(
+        f"list{resource.singular}s",
+        f"{resource.summary}: all",
+        "Every entry, in the order of the catalogue. Takes no parameters.",
+        by_shape[resource.list_shape],
+        {name_of(resource.entry): [msgspec.to_builtins(first)]},
+    )
+
+
+def _entry(resource: Resource, by_shape: dict[Any, Any]) -> dict[str, Any]:
+    first, entry = next(iter(resource.entries.items()))
+    operation = _catalogue(
+        f"get{resource.singular}",
+        f"{resource.summary}: one",
+        "One entry by its id.",
+        by_shape[resource.entry],
+        msgspec.to_builtins(entry),
+    )
+    operation["parameters"] = [
+        {
+            "name": "id",
+            "in": "path",
+            "required": True,
+            "description": "Id of the entry, one of those that the list has.",
+            "schema": {"type": "string", "enum": list(resource.entries)},
+            "example": first,
+        }
+    ]
+    return operation
+
+
+def _catalogue(operation_id: str, summary: str, text: str, schema: dict[str, Any], example: Any) -> dict[str, Any]:
+    return {
+        "operationId": operation_id,
+        "tags": ["Catalogue"],
+        "summary": summary,
+        "description": text,
+        "responses": {
+            "200": _answer("The catalogue's entry or entries.", schema, {"catalogue": example}) | {"headers": KEPT},
+            "304": NOT_MODIFIED,
+            **problem_responses(PROBLEMS),
+        },
+    }
+
+
+def _state(
+    operation_id: str, summary: str, text: str, by_shape: dict[Any, Any], example: Any, refusals: dict[str, Any]
+) -> dict[str, Any]:
+    return {
+        "get": {
+            "operationId": operation_id,
+            "tags": ["Service"],
+            "summary": summary,
+            "description": text,
+            "responses": {
+                "200": _answer(
+                    "The answer, with its basis and cautions.",
+                    by_shape[type(example)],
+                    {"now": msgspec.to_builtins(example)},
+                ),
+                **problem_responses(STATE_PROBLEMS),
+                **refusals,
+                "default": problem_response("internal"),
+            },
+        }
+    }
+
+
+def _answer(text: str, schema: dict[str, Any], examples: dict[str, Any]) -> dict[str, Any]:
+    shown = {name: {"value": value} for name, value in examples.items()}
+    return {"description": text, "content": {"application/json": {"schema": schema, "examples": shown}}}

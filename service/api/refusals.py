@@ -1,0 +1,47 @@
+"""How what the pure functions say becomes an HTTP answer: refusals as problems, faults of ours as a logged 500."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Final, TypeAlias, TypeVar
+
+import structlog
+from msgspec import UNSET
+
+from service.api.serialization.json import Unreadable
+from service.errors import Fault, Refusal
+from service.http.problems import HttpProblem, ProblemFault, invalid
+
+Result = TypeVar("Result")
+Presentation: TypeAlias = Callable[[Fault], ProblemFault]
+"""How a fault is shown to a client that asks in a certain form."""
+log: Final = structlog.get_logger()
+
+
+def plain_fault(fault: Fault) -> ProblemFault:
+    """A fault of a JSON request as it is shown."""
+    return ProblemFault(fault.pointer, detail=fault.detail, allowed=fault.allowed or UNSET)
+
+
+def from_refusal(refusal: Refusal, shown: Presentation = plain_fault) -> HttpProblem:
+    """A refusal of the pure functions as a problem, each of its faults as it is shown."""
+    return invalid(map(shown, refusal.faults))
+
+
+def outcome(compute: Callable[[], Result], path: str, shown: Presentation = plain_fault) -> Result:
+    """What a pure function gives.
+
+    Raises HttpProblem for its refusal (422), for bytes that cannot be read (400), and for any fault of ours (500).
+    """
+    try:
+        return compute()
+    except Refusal as refusal:
+        raise from_refusal(refusal, shown) from None
+    except Unreadable as error:
+        raise HttpProblem("unreadable", str(error)) from None
+    except HttpProblem:
+        raise
+    except Exception:
+        # the log line names lines of ours; neither the request nor the exception's words are written
+        log.exception("computation failed", path=path)
+        raise HttpProblem("internal", "The computation failed; the fault is ours and has been logged.") from None

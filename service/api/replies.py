@@ -1,0 +1,41 @@
+"""What the GET resources have in common: how they answer, for how long that may be kept, and what they take."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from litestar import Request, Response
+from litestar.enums import HttpMethod
+
+from service.http.negotiation import accepts_json
+from service.http.problems import HttpProblem
+from service.http.responses import SECURITY_HEADERS
+
+GET_AND_HEAD: Final = [HttpMethod.GET, HttpMethod.HEAD]
+HEADERS: Final = {name.decode(): value.decode() for name, value in SECURITY_HEADERS}
+# the catalogue changes with a release; pages, script and description have to be of one release, so they are asked again
+FOR_AN_HOUR: Final = "public, max-age=3600"
+REVALIDATED: Final = "public, no-cache"
+NO_STORE: Final = "no-store"
+
+
+def reply(
+    body: bytes, cache: str, media_type: str = "application/json", headers: dict[str, str] | None = None
+) -> Response[bytes]:
+    """Bytes as an answer with the usual headers; cache: its Cache-Control."""
+    return Response(body, media_type=media_type, headers={**HEADERS, "cache-control": cache, **(headers or {})})
+
+
+def check_plain_request(request: Request[Any, Any, Any]) -> None:
+    """Called before a resource that takes no query parameter and is JSON alone. Raises HttpProblem (400, 406)."""
+    if request.query_params:
+        name = next(iter(request.query_params))
+        raise HttpProblem("unknown-parameter", f"No query parameter is taken here; {name[:40]!r} is not known.")
+    accept = accept_of(request)
+    if accept and not accepts_json(accept):
+        raise HttpProblem("not-acceptable", "The answer can be given as application/json.")
+
+
+def accept_of(request: Request[Any, Any, Any]) -> bytes:
+    """The Accept header, several of them as one list."""
+    return ",".join(request.headers.getall("accept", [])).encode("latin-1")
