@@ -48,6 +48,14 @@ class Live(Served):
         """Its lines about requests."""
         return [line for line in self.lines() if line["event"] == "request"]
 
+    def next_request(self, before: int) -> dict[str, Any]:
+        """The line of the request after so many others, once it is written: lines are gathered for a moment."""
+        for _ in range(100):
+            if len(lines := self.requests()) > before:
+                return lines[before]
+            time.sleep(0.05)
+        raise AssertionError("the request is not in the log")
+
 
 @contextmanager
 def live(folder: Path, **environment: str) -> Iterator[Live]:
