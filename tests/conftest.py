@@ -1,16 +1,14 @@
-"""How many examples a property is tried with: few on every day, at least a thousand in the group nightly."""
+"""How many examples a property is tried with, and what runs only in the group nightly."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from pathlib import Path
 from typing import Any, Final
 
 import pytest
 from hypothesis import is_hypothesis_test, settings
 
-NIGHTLY: Final = "nightly"
-FOLDER: Final = Path(__file__).parent / NIGHTLY
+NIGHTLY: Final = "nightly"  # the profile of hypothesis, and the mark of tests that take too long for every day
 AT_LEAST: Final = 1000
 SETTINGS: Final = "_hypothesis_internal_use_settings"  # where hypothesis keeps what a test was decorated with
 
@@ -18,18 +16,18 @@ settings.register_profile(NIGHTLY, parent=settings.get_profile("ci"), max_exampl
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """In the profile nightly: every property with at least so many examples; beside them only that folder's tests."""
-    if settings.get_current_profile_name() != NIGHTLY:
-        return
+    """By day all but the marked tests; in the profile nightly these, and every property with many examples."""
+    nightly = settings.get_current_profile_name() == NIGHTLY
     kept: list[pytest.Item] = []
     left_out: list[pytest.Item] = []
     for item in items:
         function: Any = getattr(item, "obj", None)
-        if is_hypothesis_test(function):
+        marked = item.get_closest_marker(NIGHTLY) is not None
+        if nightly and is_hypothesis_test(function):
             _try_more(function)
             kept.append(item)
         else:
-            (kept if FOLDER in item.path.parents else left_out).append(item)
+            (kept if marked == nightly else left_out).append(item)
     config.hook.pytest_deselected(items=left_out)
     items[:] = kept
 

@@ -13,7 +13,7 @@ from service.api.models.operation import Example, Operation
 from service.api.operations.registry import OPERATIONS
 from service.cli import main
 from service.demo import report
-from tests.reference.asking import ask
+from tests.support.asking import ask
 
 EXAMPLES: Final = [(operation, example) for operation in OPERATIONS for example in operation.examples]
 HEADING: Final = re.compile(r"^== (.+) \(POST (/\S+)\)$", re.MULTILINE)

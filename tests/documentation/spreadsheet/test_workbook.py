@@ -1,0 +1,197 @@
+"""The workbook of the demo scenario: its own formulas, against the JSON answers to the same questions."""
+
+from __future__ import annotations
+
+from functools import reduce
+from pathlib import Path
+from typing import Any, Final
+
+import pytest
+
+from deploy.examples.make_workbook import FAILED, FILE, workbook
+from tests.documentation.spreadsheet.conftest import cell
+from tests.documentation.spreadsheet.office import Shown
+from tests.support.running import Served
+
+LIFTER: Final = {
+    "body_mass": {"value": 64, "unit": "kg"},
+    "stature": {"value": 168, "unit": "cm"},
+    "sex": "female",
+}
+LOAD: Final = {"value": 62.5, "unit": "kg"}
+REPS: Final = {"low": 5, "high": 6}
+BAR: Final = {"bar": {"value": 15, "unit": "kg"}}
+SET: Final = {"load": LOAD, "reps": 6, "reps_in_reserve": 2}
+OTHER: Final = {"value": 55, "unit": "kg"}
+# the demo scenario in JSON, by the operation that is asked
+ASKED: Final[dict[str, dict[str, Any]]] = {
+    "adjustments": {
+        "lifter": LIFTER,
+        "prescription": {
+            "exercise": "front_squat",
+            "sets": 4,
+            "reps": REPS,
+            "load": LOAD,
+            "reps_in_reserve": 2,
+            "days_per_week": 2,
+        },
+        "complaint": {"region": "low_back", "pain_in_session": 4},
+        "aim": "strength",
+        "constraints": {"bar": BAR},
+    },
+    "load-for-reps": {
+        "set": SET,
+        "target": {"reps": 9, "reps_in_reserve": 2},
+        "exercise": "front_squat",
+        "bar": BAR,
+    },
+    "reps-for-load": {"set": SET, "target": {"load": OTHER, "reps_in_reserve": 2}, "exercise": "front_squat"},
+    "rep-targets": {
+        "current": {"sets": 4, "reps": REPS, "load": LOAD, "reps_in_reserve": 2},
+        "new_load": OTHER,
+        "exercise": "front_squat",
+    },
+    "bar-loading": {"target": OTHER, "bar": BAR, "rounding": "down"},
+    "session-split": {
+        "weekly_sets": {"low": 8, "high": 8},
+        "days": 3,
+        "current_days": 2,
+        "reps": REPS,
+        "load": LOAD,
+    },
+    "tempo": {"tempo": "4-1-X-0", "reps": REPS, "sets": 4},
+    "joint-demand": {
+        "lifter": LIFTER | {"ankle_dorsiflexion": {"value": 27, "unit": "deg"}},
+        "setups": [
+            {"label": "flat", "exercise": "front_squat", "load": LOAD},
+            {
+                "label": "heel lift",
+                "exercise": "front_squat",
+                "load": LOAD,
+                "technique": {"heel_lift": {"value": 1.8, "unit": "cm"}},
+            },
+        ],
+    },
+}
+# the words in column A, the operation, and the way to the value; one that ends in an estimate fills three columns
+ROWS: Final = (
+    ("What to do", "adjustments", "decision"),
+    ("First option: exercise", "adjustments", "options/0/prescription/exercise"),
+    ("First option: what is changed", "adjustments", "options/0/levers/0"),
+    ("First option: load", "adjustments", "options/0/prescription/load/value"),
+    ("First option: sets", "adjustments", "options/0/prescription/sets"),
+    ("First option: repetitions, from", "adjustments", "options/0/prescription/reps/low"),
+    ("First option: repetitions, to", "adjustments", "options/0/prescription/reps/high"),
+    ("Demand on the sore region, 1 is as now", "adjustments", "options/0/demand/low_back"),
+    ("Training effect kept, 1 is all", "adjustments", "options/0/stimulus/kept/value"),
+    ("Load", "load-for-reps", "load"),
+    ("What the bar can hold of it", "load-for-reps", "loadable/value"),
+    ("One-repetition maximum", "load-for-reps", "estimated_max"),
+    ("Repetitions", "reps-for-load", "reps"),
+    ("Equal volume: repetitions, from", "rep-targets", "equal_volume/reps/low"),
+    ("Equal volume: repetitions, to", "rep-targets", "equal_volume/reps/high"),
+    ("Equal volume: left in reserve", "rep-targets", "effort/new"),
+    ("Equal effort: repetitions, to", "rep-targets", "equal_effort/reps/high"),
+    ("Load on the bar", "bar-loading", "load/value"),
+    ("Largest plate on each side", "bar-loading", "per_side/0/plate/value"),
+    ("How many of it on each side", "bar-loading", "per_side/0/count"),
+    ("Sets on the first day", "session-split", "days/0/sets/high"),
+    ("Sets on the last day", "session-split", "days/2/sets/high"),
+    (
+        "Sets × repetitions × load, fullest day",
+        "session-split",
+        "fullest_session/volume_load/high/value",
+    ),
+    ("Seconds for a repetition", "tempo", "seconds_per_rep"),
+    ("Seconds for the longest set", "tempo", "time_under_tension_per_set/high"),
+    ("Repetitions kept, 1 is all", "tempo", "cost_in_reps/fraction_kept"),
+    ("Low back, 1 is as flat", "joint-demand", "setups/1/relative/lumbosacral"),
+    ("Knee, 1 is as flat", "joint-demand", "setups/1/relative/knee"),
+    ("Low back, against flat", "joint-demand", "setups/1/difference/lumbosacral"),
+)
+
+
+@pytest.fixture(scope="module")
+def answers(served: Served) -> dict[str, Any]:
+    found = {name: served.post(f"/v1/{name}", request) for name, request in ASKED.items()}
+    assert {reply.status for reply in found.values()} == {200}
+    return {name: reply.json() for name, reply in found.items()}
+
+
+def row_of(shown: Shown, words: str) -> int:
+    (found,) = (place for place, one in shown.items() if place[0] == "A" and one.text == words)
+    return int(found[1:])
+
+
+def expected(answer: Any, way: str) -> dict[str, float | str]:  # noqa: ANN401 - any JSON value
+    value = reduce(lambda part, step: part[int(step) if step.isdigit() else step], way.split("/"), answer)
+    return {"B": value["value"], "C": value["low"], "D": value["high"]} if isinstance(value, dict) else {"B": value}
+
+
+def found_in(shown: Shown, row: int) -> dict[str, float | str]:
+    cells = {column: shown[f"{column}{row}"] for column in "BCD" if f"{column}{row}" in shown}
+    assert all(one.error == 0 for one in cells.values())
+    return {column: one.number if one.text[:1].isdigit() else one.text for column, one in cells.items()}
+
+
+@pytest.mark.parametrize(("words", "operation", "way"), ROWS, ids=[row[0] for row in ROWS])
+def test_cells_equal_the_json_answers(
+    words: str, operation: str, way: str, consulted: list[Shown], answers: dict[str, Any]
+) -> None:
+    assert found_in(consulted[0], row_of(consulted[0], words)) == expected(answers[operation], way)
+
+
+def test_every_answer_of_the_workbook_is_compared(consulted: list[Shown]) -> None:
+    asking = {int(place[1:]) for place, one in consulted[0].items() if "WEBSERVICE(" in one.formula}
+    assert asking == {row_of(consulted[0], words) for words, _, _ in ROWS}
+
+
+def test_decimal_comma_gives_the_same_numbers(consulted: list[Shown], with_decimal_comma: Shown) -> None:
+    assert with_decimal_comma[cell("B", "load")].text == "62,5"
+    there, here = (
+        {place: (one.number, one.error) for place, one in shown.items()} for shown in (with_decimal_comma, consulted[0])
+    )
+    assert there == here
+
+
+def test_answers_follow_the_inputs_and_their_units(consulted: list[Shown], served: Served) -> None:
+    shown = consulted[1]
+    load = {"value": 137.5, "unit": "lb"}
+    request = ASKED["load-for-reps"] | {"set": SET | {"load": load}, "bar": {"bar": {"value": 35, "unit": "lb"}}}
+    reply = served.post("/v1/load-for-reps", request)
+    assert reply.status == 200
+    row = row_of(shown, "Load")
+    assert found_in(shown, row) == expected(reply.json(), "load")
+    assert shown[f"E{row}"].text == reply.json()["load"]["unit"] == "lb"
+    assert shown[f"B{row}"].number != consulted[0][f"B{row}"].number
+
+
+def test_a_refused_question_says_so_and_its_address_says_why(consulted: list[Shown], served: Served) -> None:
+    shown = consulted[2]
+    row = row_of(shown, "Load")
+    assert shown[f"B{row}"].text == FAILED
+    path = shown[f"F{row - 1}"].text.removeprefix(f"http://127.0.0.1:{served.port}")
+    reply = served.ask("GET", path)
+    assert reply.status == 422
+    assert [fault["parameter"] for fault in reply.json()["errors"]] == ["target_reps"]
+    # the other questions are none the worse for it
+    assert shown[f"B{row_of(shown, 'Seconds for a repetition')}"].text != FAILED
+
+
+def test_without_a_service_no_old_answer_stays(consulted: list[Shown]) -> None:
+    rows = {row_of(consulted[3], words) for words, _, _ in ROWS}
+    assert {consulted[3][f"B{row}"].text for row in rows} == {FAILED}
+
+
+def test_addresses_are_short_enough_for_every_spreadsheet(consulted: list[Shown]) -> None:
+    """At most 2,048 characters with what selects a cell, and no text in a formula over 255 (vendors' limits)."""
+    addresses = [one.text for one in consulted[0].values() if one.text.startswith("http") and "?" in one.text]
+    assert len(addresses) == len(ASKED)
+    assert max(map(len, addresses)) < 2048 - 200
+    texts = [part for one in consulted[0].values() for part in one.formula.split('"')[1::2]]
+    assert max(map(len, texts)) <= 255
+
+
+def test_the_file_is_what_the_script_writes(tmp_path: Path) -> None:
+    workbook().write(tmp_path / "again.xlsx")
+    assert (tmp_path / "again.xlsx").read_bytes() == FILE.read_bytes()

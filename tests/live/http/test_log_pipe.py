@@ -1,0 +1,88 @@
+"""A live service whose log nobody reads: it serves on and ends, and says later what it could not write."""
+
+from __future__ import annotations
+
+import fcntl
+import json
+import os
+import subprocess
+import sys
+import threading
+import urllib.request
+from collections.abc import Iterator
+from typing import Final
+
+import pytest
+
+from tests.support.live import connected, until_closed
+from tests.support.processes import ROOT, free_port, status_of, wait_for
+
+PATIENCE: Final = 30.0  # [s] for an end that waits one second for the reader of the log
+ASKED: Final = 12_000
+ONE: Final = b"GET /nowhere HTTP/1.1\r\nhost: a\r\nx-request-id: " + b"i" * 64 + b"\r\n\r\n"
+LAST: Final = b"GET /livez HTTP/1.1\r\nhost: a\r\nconnection: close\r\n\r\n"
+
+
+class Unread:
+    """A live service with a pipe for its output, which holds next to nothing."""
+
+    def __init__(self) -> None:
+        self.port = free_port()
+        self.metrics = free_port()
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "service", "serve"],
+            cwd=ROOT,
+            env=os.environ | {"PORT": str(self.port), "METRICS_PORT": str(self.metrics)},
+            stdin=subprocess.DEVNULL,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.DEVNULL,
+        )
+        assert self.process.stdout is not None
+        fcntl.fcntl(self.process.stdout, fcntl.F_SETPIPE_SZ, 4096)
+        wait_for("the service is ready", lambda: status_of(self.port, "/readyz") == 200)
+
+    def asked(self, count: int) -> int:
+        """How many of so many requests on one connection are answered."""
+        with connected(self.port) as connection:
+            sending = threading.Thread(target=connection.sendall, args=(ONE * count + LAST,))
+            sending.start()
+            found = until_closed(connection)
+            sending.join()
+        return found.count(b"HTTP/1.1 404 ")
+
+    def dropped(self) -> int:
+        with urllib.request.urlopen(f"http://127.0.0.1:{self.metrics}/metrics", timeout=10) as answer:
+            lines = answer.read().decode().splitlines()
+        return int(float(next(line for line in lines if line.startswith("log_lines_dropped_total ")).split()[1]))
+
+
+@pytest.fixture
+def service() -> Iterator[Unread]:
+    found = Unread()
+    yield found
+    found.process.kill()
+    found.process.communicate()
+
+
+def test_requests_are_answered_and_lost_lines_counted(service: Unread) -> None:
+    assert service.asked(ASKED) == ASKED
+    assert status_of(service.port, "/livez") == 200
+    lost = service.dropped()
+    assert lost > 0
+    out = service.process.stdout
+    assert out is not None
+    written = []
+    for line in iter(out.readline, b""):
+        if line.startswith(b"{"):
+            written.append(json.loads(line))
+            if written[-1]["event"] == "log lines dropped":
+                break
+    assert written.pop()["dropped"] == lost
+    assert len(written) == ASKED - lost
+    assert {line["event"] for line in written} == {"request"}
+
+
+def test_it_ends(service: Unread) -> None:
+    assert service.asked(1_000) == 1_000  # fills the pipe
+    service.process.terminate()
+    assert service.process.wait(timeout=PATIENCE) == 0

@@ -1,0 +1,184 @@
+"""Golden consultations as text: the request as it was written, and the answer line by line below it."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any, Final
+
+import msgspec
+
+from service.knowledge.catalogue import EXERCISES, REGIONS
+from tests.support.asking import ask
+
+FOLDER: Final = Path(__file__).parent / "consultations"
+ANSWER: Final = "## Answer"
+_FENCE: Final = "```"
+
+
+class Consultation(msgspec.Struct, frozen=True):
+    """What a file asks: everything above its answer, kept as it was written, and what is in it."""
+
+    head: str
+    operation: str
+    request: dict[str, Any]
+
+    @property
+    def answer(self) -> dict[str, Any]:
+        """The answer of the service as it stands."""
+        return dict(msgspec.to_builtins(ask(self.operation, self.request)))
+
+
+def files() -> list[Path]:
+    return sorted(FOLDER.glob("*.md"))
+
+
+def consultation(path: Path) -> Consultation:
+    head = path.read_text(encoding="utf-8").split(f"{ANSWER}\n")[0].rstrip()
+    opening, body = head.split(f"{_FENCE}json\n")
+    operation = opening.rstrip().rpartition("Asked of ")[2].rstrip(":")
+    return Consultation(head, operation, json.loads(body.split(_FENCE)[0]))
+
+
+def rendered(asked: Consultation) -> str:
+    """The whole text of a file: its head and the answer of the service as it stands."""
+    told = _adjustments if asked.operation == "adjustments" else _anything
+    return "\n".join([asked.head, "", ANSWER, "", *told(asked.answer)]).rstrip() + "\n"
+
+
+def _anything(answer: dict[str, Any], depth: int = 0) -> Iterator[str]:
+    """Any answer as an indented list."""
+    indent = "  " * depth
+    for name, value in answer.items():
+        if isinstance(value, dict) and not _is_figure(value):
+            yield f"{indent}- {name}:"
+            yield from _anything(value, depth + 1)
+        elif isinstance(value, list) and value:
+            yield f"{indent}- {name}:"
+            for number, item in enumerate(value, 1):
+                if isinstance(item, dict):
+                    yield f"{indent}  - {number}:"
+                    yield from _anything(item, depth + 2)
+                else:
+                    yield f"{indent}  - {_plain(item)}"
+        else:
+            yield f"{indent}- {name}: {_plain(value)}"
+
+
+def _is_figure(value: Any) -> bool:  # noqa: ANN401 - any JSON
+    return isinstance(value, dict) and ("value" in value or value.keys() == {"low", "high"})
+
+
+def _plain(value: Any) -> str:  # noqa: ANN401 - any JSON
+    if _is_figure(value):
+        return figure(value) if "value" in value else _range(value)
+    if isinstance(value, float):
+        return f"{value:.4g}"
+    return "none" if value in (None, [], {}) else str(value)
+
+
+def figure(value: dict[str, Any], digits: int = 3) -> str:
+    """A quantity or an estimate with its span."""
+    unit = f" {value['unit']}" if value.get("unit") else ""
+    span = ""
+    if "low" in value and value["low"] != value["high"]:
+        span = f" ({value['low']:.{digits}g} to {value['high']:.{digits}g})"
+    return f"{value['value']:.{digits + 1 if not span else digits}g}{span}{unit}"
+
+
+def _range(reps: dict[str, Any]) -> str:
+    low, high = reps["low"], reps["high"]
+    return f"{low:g}" if low == high else f"{low:g} to {high:g}"
+
+
+def _adjustments(answer: dict[str, Any]) -> Iterator[str]:
+    yield f"Decision: {answer['decision']}"
+    yield from (f"- {sentence}" for sentence in answer["why"])
+    if answer["target"]:
+        target = answer["target"]
+        yield f"Target: {REGIONS[target['region']].name.lower()} to {target['ratio']:.3g} of its present demand"
+        yield f"Rule: {target['rule']}"
+    if answer["baseline"]:
+        yield from _baseline(answer["baseline"])
+    if answer["referral"]:
+        yield from _referral(answer["referral"])
+    for option in answer["options"]:
+        yield from _option(option)
+    yield from _remarks(answer)
+
+
+def _baseline(baseline: dict[str, Any]) -> Iterator[str]:
+    told = [f"{joint.replace('_', ' ')} {figure(moment)}" for joint, moment in baseline["moments"].items()]
+    yield f"Present moments: {', '.join(told) or 'not computed'}"
+    if baseline["trunk_lean"]:
+        yield f"Present trunk lean: {figure(baseline['trunk_lean'])}"
+
+
+def _referral(referral: dict[str, Any]) -> Iterator[str]:
+    yield f"Urgency: {referral['urgency']}"
+    yield f"What to do: {referral['what_to_do']}"
+    yield f"Stop rule: {referral['stop_rule']}"
+    for sign in referral["signs"]:
+        yield f"- {sign['id']} ({sign['urgency']}): {sign['text']}"
+
+
+def _option(option: dict[str, Any]) -> Iterator[str]:
+    program = f" (program: {option['program']})" if option["program"] else ""
+    yield ""
+    yield f"### {option['rank']}. {', '.join(option['levers'])}{program}"
+    yield ""
+    yield f"Prescription: {_prescription(option['prescription'])}"
+    yield f"Meets the target by: {option['meets_by']}; evidence: {option['basis']['evidence']}"
+    exposure = option["session_exposure"]
+    yield f"Demand of a session on the sore region: {'not known' if exposure is None else f'{exposure:.3g}'}"
+    yield "Demand of a repetition:"
+    for region, direction in option["direction"].items():
+        ratio = option["demand"].get(region)
+        yield f"- {REGIONS[region].name.lower()}: {direction}{f', {figure(ratio)}' if ratio else ''}"
+    yield f"Stimulus: {_stimulus(option['stimulus'])}"
+    yield "Why:"
+    yield from (f"- {sentence}" for sentence in option["why"])
+    yield f"Cautions: {', '.join(caution['code'] for caution in option['cautions'])}"
+    yield f"Sources: {', '.join(option['basis']['sources'])}"
+
+
+def _prescription(new: dict[str, Any]) -> str:
+    parts = [
+        EXERCISES[new["exercise"]].name,
+        f"{new['sets']} x {_range(new['reps'])}",
+        figure(new["load"], 4) + (f", {figure(new['assistance'], 4)} of assistance" if new["assistance"] else ""),
+        f"{new['reps_in_reserve']:g} in reserve",
+    ]
+    if new["days_per_week"]:
+        parts.append("1 day a week" if new["days_per_week"] == 1 else f"{new['days_per_week']} days a week")
+    parts.extend(f"{name} {_plain(new[name])}" for name in ("tempo", "hold", "rest") if new[name])
+    for name in ("depth", "technique"):
+        for what, value in (new[name] or {}).items():
+            if value is not None:
+                parts.append(f"{what.replace('_', ' ')} {_plain(value)}")
+    return "; ".join([*parts, *new["cues"]])
+
+
+def _stimulus(stimulus: dict[str, Any]) -> str:
+    told = [
+        f"{name.replace('_', ' ')} {figure(value) if isinstance(value, dict) else f'{value:.3g}'}"
+        for name, value in stimulus.items()
+        if value is not None
+    ]
+    return ", ".join(told)
+
+
+def _remarks(answer: dict[str, Any]) -> Iterator[str]:
+    yield ""
+    yield "### What goes with it"
+    yield ""
+    yield from (f"- {caution['code']}: {caution['text']}" for caution in answer["cautions"])
+    yield f"- method: {answer['basis']['method']}"
+    yield from (f"- assumption: {text}" for text in answer["basis"]["assumptions"])
+    yield f"- sources: {', '.join(answer['basis']['sources'])}"
+    if answer["considered"]:
+        yield ""
+        yield f"### Ruled out ({answer['considered']} considered)"
+        yield ""
+        yield from (f"- {one['lever']}: {one['reason']}" for one in answer["ruled_out"])

@@ -1,0 +1,14 @@
+"""Writes every golden consultation anew: `python -m tests.science.golden.write`, then read the diff line by line."""
+
+from __future__ import annotations
+
+from tests.science.golden.rendering import consultation, files, rendered
+
+
+def main() -> None:
+    for path in files():
+        path.write_text(rendered(consultation(path)), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()

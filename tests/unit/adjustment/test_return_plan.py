@@ -1,0 +1,422 @@
+"""What must hold for every way back, whoever the lifter and whatever the two prescriptions."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import Any, Final
+
+import msgspec
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from service.adjustment.consultation import tempo_factor
+from service.adjustment.demand import present_demand, region_ratio
+from service.adjustment.prescription import Prescription, total_load
+from service.adjustment.return_plan.plan import Plan, plan
+from service.adjustment.return_plan.problem import ReturnCase, maximum, weeks_at
+from service.errors import Refusal
+from service.knowledge.catalogue import EXERCISES, SIGNS, SOURCES
+from service.knowledge.design_choices import CHOICES
+from service.units import SI
+from tests.support.asking import Answered, ask, faults, kg
+from tests.support.returns import NO_WAY, case_of, returns, weeks_of
+from tests.unit.api.test_operations_unit_invariance import answer_or_pointers, compare, in_pounds
+
+EXAMPLES: Final = settings(max_examples=60, deadline=None, derandomize=True)
+FEWER: Final = settings(max_examples=25, deadline=None, derandomize=True)
+DUST: Final = 1e-6
+
+
+def planned(case: ReturnCase) -> Plan:
+    """The plan; another example where a jump that cannot be avoided is larger than the step."""
+    try:
+        return plan(case, 52)
+    except Refusal as refusal:
+        assume(refusal.faults[0].pointer not in NO_WAY)
+        raise
+
+
+def answered(request: dict[str, Any]) -> Answered:
+    case_of(request)
+    try:
+        return ask("return-plan", request)
+    except Refusal as refusal:
+        assume(refusal.faults[0].pointer not in NO_WAY)
+        raise
+
+
+def told_demands(case: ReturnCase, done: Prescription) -> tuple[float, float] | None:
+    """Peak of a repetition and sum of a session against the original's, worked out anew, where a number is known."""
+    peak = region_ratio(case.present, done, case.region)
+    return None if peak is None else (peak, peak * done.reps_a_session / case.original.reps_a_session)
+
+
+@EXAMPLES
+@given(returns())
+def test_demand_never_rises_by_more_than_the_step(request: dict[str, Any]) -> None:
+    case = case_of(request)
+    found = planned(case)
+    if found.asks_no_less:
+        assert told_demands(case, case.adjusted) is None or min(told_demands(case, case.adjusted) or ()) >= 1 - DUST
+        return
+    done = [case.adjusted, *(step.prescription for step in found.steps)]
+    for before, after in pairwise(done):
+        first, then = told_demands(case, before), told_demands(case, after)
+        if first is None or then is None:
+            continue
+        for was, becomes in zip(first, then, strict=True):
+            assert becomes <= was + case.step + DUST
+            assert becomes <= max(1.0, was) + DUST
+
+
+@EXAMPLES
+@given(returns(), st.sampled_from([0, 3]))
+def test_no_repetition_asks_more_than_the_originals(request: dict[str, Any], weeks_off: int) -> None:
+    case = msgspec.structs.replace(case_of(request), weeks_off=weeks_off)
+    for step in planned(case).steps:
+        peak = region_ratio(case.present, step.prescription, case.region)
+        assert peak is None or peak <= 1 + DUST
+
+
+@EXAMPLES
+@given(returns(), st.sampled_from([0, 3]))
+def test_no_two_steps_are_alike(request: dict[str, Any], weeks_off: int) -> None:
+    steps = answered({**request, "weeks_off": weeks_off}).steps
+    shown = [{**msgspec.to_builtins(step.prescription), "reps_in_reserve": None} for step in steps]
+    assert all(one not in shown[:place] for place, one in enumerate(shown))
+    assert all(step.changed for step in steps[1:])
+
+
+@EXAMPLES
+@given(returns())
+def test_no_step_goes_nearer_to_failure_than_the_two_prescriptions(request: dict[str, Any]) -> None:
+    case = case_of(request)
+    for step in planned(case).steps[:-1]:
+        done = step.prescription
+        share = total_load(done, case.body_mass) / maximum(case, done)
+        if done.exercise == case.original.exercise and share > case.curve.shares[-1]:
+            left = case.curve.reps_at(share) * tempo_factor(case.original, done) - done.reps.high
+            assert left >= case.least_reserve - DUST
+
+
+@EXAMPLES
+@given(returns(), st.sampled_from([2, 12]))
+def test_after_a_break_days_and_repetitions_keep_to_the_rule(request: dict[str, Any], weeks_off: int) -> None:
+    # caterisano_2019 (secondary): three days in week 1, four in week 2; 50, 70, 80 and 90 % of the normal repetitions
+    days = request["original"].get("days_per_week", 1)
+    if "days_per_week" in request["original"]:
+        request["original"]["days_per_week"] = days = days + 3
+        request["adjusted"]["days_per_week"] += 3
+    case = msgspec.structs.replace(case_of(request), weeks_off=weeks_off)
+    for step in planned(case).steps:
+        done = step.prescription
+        assert (done.days or 1) <= {1: 3, 2: 4}.get(step.week, 7)
+        if done.sets > 1 and step.week <= 4:
+            share = {1: 0.5, 2: 0.7, 3: 0.8, 4: 0.9}[step.week]
+            assert done.reps_a_session * (done.days or 1) <= share * case.original.reps_a_session * days + DUST
+
+
+@EXAMPLES
+@given(returns())
+def test_plan_ends_at_the_original_exactly(request: dict[str, Any]) -> None:
+    case = case_of(request)
+    found = planned(case)
+    assert found.steps[-1].prescription == case.original
+    assert all(step.prescription != case.original for step in found.steps[:-1])
+    shown = answered(request).steps[-1].prescription
+    given_ = request["original"]
+    assert msgspec.to_builtins(shown.load) == given_["load"]
+    assert (shown.exercise, shown.sets, shown.days_per_week, shown.depth, shown.tempo) == (
+        given_["exercise"], given_["sets"], given_.get("days_per_week"), None, None,
+    )  # fmt: skip
+
+
+@EXAMPLES
+@given(returns())
+def test_every_load_can_be_put_on(request: dict[str, Any]) -> None:
+    case = case_of(request)
+    own = {(one.exercise, one.load) for one in (case.original, case.adjusted)}
+    for step in planned(case).steps:
+        done = step.prescription
+        assert (done.exercise, done.load) in own or done.load == pytest.approx(
+            case.round_down(done.exercise, done.load + DUST), abs=DUST
+        )
+
+
+@EXAMPLES
+@given(returns())
+def test_one_thing_is_raised_at_a_time(request: dict[str, Any]) -> None:
+    case = case_of(request)
+    found = planned(case)
+    assume(not found.asks_no_less)
+    done = [case.adjusted, *(step.prescription for step in found.steps)]
+    for before, after in pairwise(done):
+        same_lift = before.exercise == after.exercise
+        raised = [
+            not same_lift or before.depth != after.depth or before.technique != after.technique,
+            same_lift and after.load > before.load + DUST,
+            after.sets > before.sets,
+            after.reps_a_session / after.sets > before.reps_a_session / before.sets,
+            (after.days or 0) > (before.days or 0),
+            before.tempo != after.tempo,
+        ]
+        assert sum(raised) <= 1
+        assert before != after
+
+
+@EXAMPLES
+@given(returns())
+def test_days_stay_between_the_two_prescriptions(request: dict[str, Any]) -> None:
+    case = case_of(request)
+    ends = [one.days for one in (case.adjusted, case.original) if one.days is not None]
+    for step in planned(case).steps:
+        days = step.prescription.days
+        assert (days is None) == (len(ends) == 0)
+        if days is not None:
+            assert min(ends) <= days <= max(ends)
+
+
+@EXAMPLES
+@given(returns())
+def test_weeks_leave_time_for_each_gate_and_fall_back_to_the_step_before(request: dict[str, Any]) -> None:
+    found = planned(case_of(request))
+    weeks = [0, *(step.week for step in found.steps)]
+    assert [step.fallback for step in found.steps] == weeks[:-1]
+    assert weeks[1] == 1
+    for before, after in pairwise(found.steps):
+        assert after.week - before.week >= weeks_at(before.prescription.days)
+    assert found.fewest_weeks == weeks[-1] <= found.most_weeks
+
+
+@FEWER
+@given(returns(), st.sampled_from([1.1, 1.5, 3.0]))
+def test_a_larger_step_never_needs_more_weeks(request: dict[str, Any], factor: float) -> None:
+    case = case_of(request)
+    larger = msgspec.structs.replace(case, step=case.step * factor)
+    assert weeks_of(larger) <= weeks_of(case)
+
+
+def without_words(answer: Any) -> Any:  # noqa: ANN401 - any JSON
+    """An answer without its reasons, which name loads in words."""
+    if isinstance(answer, list):
+        return answer
+    steps = [{key: value for key, value in step.items() if key != "why"} for step in answer["steps"]]
+    return {**answer, "steps": steps}
+
+
+@FEWER
+@given(returns())
+def test_pounds_and_kilograms(request: dict[str, Any]) -> None:
+    without = {key: value for key, value in request.items() if key != "increment"}
+    barred = EXERCISES[request["original"]["exercise"]].bar and EXERCISES[request["adjusted"]["exercise"]].bar
+    assume(barred)
+    both = (without, in_pounds(without))
+    metric, pounds = (without_words(answer_or_pointers("return-plan", asked)) for asked in both)
+    assert compare(metric, pounds) > 0 or isinstance(metric, list)
+
+
+@FEWER
+@given(returns(), st.sampled_from(sorted(SIGNS)))
+def test_a_sign_yields_no_plan(request: dict[str, Any], sign: str) -> None:
+    answer = ask("return-plan", {**request, "signs": [sign]})
+    assert (answer.decision, answer.steps, answer.weeks) == ("refer", [], None)
+    assert answer.referral.signs[0].id == sign
+
+
+@FEWER
+@given(returns(), st.sampled_from([2, 4, 30]))
+def test_a_break_is_paid_for_and_the_plan_still_ends_at_the_original(request: dict[str, Any], off: int) -> None:
+    case = case_of(request)
+    found = planned(msgspec.structs.replace(case, weeks_off=off))
+    assert found.steps[-1].prescription == case.original
+    assert found.fewest_weeks >= 5 or case.original.reps_a_session <= 2
+    for before, after in pairwise(found.steps):
+        first, then = told_demands(case, before.prescription), told_demands(case, after.prescription)
+        if first is not None and then is not None:
+            assert all(becomes <= was + case.step + DUST for was, becomes in zip(first, then, strict=True))
+
+
+SCENARIO: Final[dict[str, Any]] = {
+    "lifter": {"body_mass": kg(64), "stature": {"value": 168, "unit": "cm"}, "sex": "female"},
+    "original": {
+        "exercise": "front_squat", "sets": 4, "reps": {"low": 5, "high": 6}, "load": kg(62.5),
+        "reps_in_reserve": 2, "days_per_week": 2,
+    },
+    "adjusted": {
+        "exercise": "front_squat", "sets": 4, "reps": {"low": 5, "high": 6}, "load": kg(50),
+        "reps_in_reserve": 4, "days_per_week": 2,
+    },
+    "region": "low_back",
+    "bar": {"bar": kg(15)},
+}  # fmt: skip
+
+
+def with_adjusted(**change: object) -> dict[str, Any]:
+    return {**SCENARIO, "adjusted": {**SCENARIO["adjusted"], **change}}
+
+
+def test_a_lighter_front_squat_goes_back_by_load_alone() -> None:
+    answer = ask("return-plan", SCENARIO)
+    assert [step.prescription.load.value for step in answer.steps] == [55, 60, 62.5]
+    assert {lever for step in answer.steps for lever in step.changed} == {"load"}
+    assert (answer.weeks.low, answer.weeks.high) == (3, 5)
+
+
+PRESS: Final[dict[str, Any]] = {
+    **SCENARIO,
+    "original": {**SCENARIO["original"], "exercise": "bench_press", "load": kg(100), "days_per_week": 1},
+    "region": "shoulder",
+    "increment": kg(2.5),
+}
+
+
+@pytest.mark.parametrize(("step", "loads"), [(0.1, [90, 100]), (0.0999, [87.5, 95, 100])])
+def test_a_step_as_large_as_is_allowed_is_taken(step: float, loads: list[float]) -> None:
+    adjusted = {**PRESS["original"], "load": kg(80), "reps_in_reserve": 4}
+    answer = ask("return-plan", {**PRESS, "adjusted": adjusted, "step": step, "bar": {"bar": kg(20)}})
+    assert [one.prescription.load.value for one in answer.steps] == loads
+
+
+def test_a_range_that_the_hips_end_is_the_same_lift_with_every_load() -> None:
+    hips: dict[str, Any] = {"hip_flexion": {"value": 100, "unit": "deg"}}
+    lifter = {"body_mass": kg(50), "stature": {"value": 150, "unit": "cm"}, **hips}
+    single = {"exercise": "front_squat", "sets": 1, "reps": {"low": 1, "high": 1}, "reps_in_reserve": 0}
+    request = {"lifter": lifter, "original": {**single, "load": kg(30)}, "adjusted": {**single, "load": kg(15)}}
+    answer = ask("return-plan", {**request, "region": "low_back", "step": 0.05, "bar": {"bar": kg(15)}})
+    assert [step.prescription.load.value for step in answer.steps] == [17.5, 20, 22.5, 25, 27.5, 30]
+
+
+@pytest.mark.parametrize("weeks_off", [0, 3])
+@pytest.mark.parametrize(
+    ("exercise", "substitute", "original"),
+    [
+        ("goblet_squat", "goblet_squat", 20.0),
+        ("goblet_squat", "goblet_squat", 0.0),
+        ("back_squat_high_bar", "goblet_squat", 20.0),  # from the body's own weight to a bar
+        ("leg_press", "split_squat", 20.0),  # no ratio is published between the two
+        ("split_squat", "split_squat", 0.0),
+    ],
+)
+def test_lifts_with_the_bodys_own_weight_lead_back(
+    exercise: str, substitute: str, original: float, weeks_off: int
+) -> None:
+    loaded = {**with_adjusted(exercise=substitute, load=kg(20), sets=2), "region": "knee", "increment": kg(2)}
+    loaded["original"] = {**SCENARIO["original"], "exercise": exercise, "load": kg(20)}
+    case = case_of({**loaded, "weeks_off": weeks_off})
+    present = present_demand(case.present.body, msgspec.structs.replace(case.original, load=original))
+    adjusted = msgspec.structs.replace(case.adjusted, load=0.0)
+    found = plan(msgspec.structs.replace(case, present=present, adjusted=adjusted), 52)
+    assert found.steps[-1].prescription == present.prescription
+    assert all(step.peak <= 1 + DUST for step in found.steps)
+    assert found.steps[0].prescription.load <= 2
+
+
+def test_after_a_break_a_heavier_load_than_the_originals_comes_down_at_once() -> None:
+    answer = ask("return-plan", {**with_adjusted(load=kg(70), reps_in_reserve=0), "weeks_off": 3})
+    assert answer.steps[0].prescription.load.value == 62.5
+    assert max(step.sore_region.repetition for step in answer.steps) <= 1
+
+
+def test_a_heavier_load_for_fewer_sets_comes_down_before_sets_are_added() -> None:
+    answer = ask("return-plan", with_adjusted(sets=3, load=kg(70), reps_in_reserve=0))
+    assert max(step.prescription.load.value for step in answer.steps) == 62.5
+    assert max(step.sore_region.repetition for step in answer.steps) <= 1
+
+
+def test_missing_sets_come_back_with_fewer_repetitions_first_and_the_load_kept() -> None:
+    answer = ask("return-plan", with_adjusted(sets=3, load=kg(62.5), reps_in_reserve=2))
+    assert [step.prescription.load.value for step in answer.steps] == [62.5] * 3
+    assert answer.steps[0].prescription.sets == 4
+    assert answer.steps[0].prescription.reps.high < 6
+
+
+def test_the_ladder_takes_load_before_depth_before_the_original_lift() -> None:
+    depth = {"thigh_below_horizontal": {"value": -10, "unit": "deg"}}
+    answer = ask("return-plan", with_adjusted(exercise="safety_bar_squat", load=kg(45), depth=depth))
+    order = [step.changed[0] for step in answer.steps]
+    assert order.index("range_of_motion") < order.index("equipment")
+    assert order[-1] == "load"
+
+
+def test_an_adjusted_prescription_that_asks_no_less_goes_straight_back() -> None:
+    answer = ask("return-plan", with_adjusted(load=kg(70), reps_in_reserve=0))
+    assert [step.week for step in answer.steps] == [1]
+    assert "adjusted_asks_no_less" in {caution.code for caution in answer.cautions}
+
+
+def test_too_large_a_jump_is_refused_with_the_step_that_would_do() -> None:
+    request = with_adjusted(exercise="split_squat", load=kg(25))
+    (fault,) = faults("return-plan", request)
+    assert fault.pointer == "/step"
+    assert "one change raises" in fault.detail
+    enough = float(str(fault.allowed).removeprefix("a step of at least ").split(",")[0])
+    assert ask("return-plan", {**request, "step": enough}).decision == "plan"
+    faults("return-plan", {**request, "step": enough - 0.01})
+
+
+def test_finer_plates_are_named_where_they_would_do() -> None:
+    heavy_plates = {"bar": kg(15), "plates": [{"plate": kg(20)}]}
+    request = {**with_adjusted(load=kg(15)), "original": {**SCENARIO["original"], "load": kg(55)}, "bar": heavy_plates}
+    (fault,) = faults("return-plan", request)
+    assert "finer plates" in str(fault.allowed)
+    fine = {"bar": kg(15), "plates": [{"plate": kg(plate)} for plate in (0.25, 1.25, 5, 10)]}
+    assert ask("return-plan", {**request, "bar": fine}).decision == "plan"
+
+
+def test_a_plan_longer_than_asked_for_is_refused_with_its_weeks() -> None:
+    (fault,) = faults("return-plan", {**SCENARIO, "longest": 2})
+    assert (fault.pointer, fault.allowed) == ("/longest", "at least 3 weeks, or a larger step")
+
+
+def test_one_day_a_week_takes_two_weeks_a_step() -> None:
+    once = {"days_per_week": 1}
+    request = {**with_adjusted(**once), "original": {**SCENARIO["original"], **once}}
+    assert [step.week for step in ask("return-plan", request).steps] == [1, 3, 5]
+
+
+def test_more_days_than_allowed_are_refused() -> None:
+    (fault,) = faults("return-plan", {**SCENARIO, "days_per_week_max": 1})
+    assert fault.pointer == "/days_per_week_max"
+
+
+def test_between_presses_only_a_direction_is_known() -> None:
+    press = {"exercise": "bench_press", "load": kg(80)}
+    request = {
+        **with_adjusted(exercise="floor_press", load=kg(60)),
+        "original": {**SCENARIO["original"], **press},
+        "region": "shoulder",
+    }
+    answer = ask("return-plan", request)
+    change = next(step for step in answer.steps if step.prescription.exercise == "bench_press")
+    assert change.rise is None
+    assert "change_by_direction" in {caution.code for caution in answer.cautions}
+    assert answer.steps[-1].rise is not None
+
+
+def test_a_region_that_the_lift_does_not_load_is_refused() -> None:
+    (fault,) = faults("return-plan", {**SCENARIO, "original": {**SCENARIO["original"], "exercise": "leg_press"}})
+    assert fault.pointer == "/region"
+
+
+@FEWER
+@given(returns())
+def test_every_source_is_found_and_every_step_says_why(request: dict[str, Any]) -> None:
+    answer = answered(request)
+    assert set(answer.basis.sources) <= set(SOURCES)
+    for step in answer.steps:
+        assert step.why[0].startswith(f"Week {step.week}: {EXERCISES[step.prescription.exercise].name}")
+        assert len(step.gate.text) == 3
+    assert answer.step == request["step"]
+
+
+def test_the_usual_step_is_a_choice_of_our_own() -> None:
+    assert ask("return-plan", SCENARIO).step == CHOICES.return_plan.step
+    assert "design_choice" in ask("return-plan", SCENARIO).basis.sources
+
+
+def test_answers_are_in_the_unit_of_the_original() -> None:
+    pounds = {"value": 137.5, "unit": "lb"}
+    answer = ask("return-plan", {**SCENARIO, "original": {**SCENARIO["original"], "load": pounds}})
+    assert {step.prescription.load.unit for step in answer.steps} == {"lb"}
+    assert answer.steps[-1].prescription.load.value * SI["lb"] == pytest.approx(62.369, abs=1e-3)
