@@ -41,45 +41,58 @@ PARAMETERS: Final = UTF_8 | {b"header=present"}
 
 
 class Table(msgspec.Struct, frozen=True):
-    """A table as sent: its columns and its rows without the empty ones."""
+    """A table as sent: its columns, and how many rows that are not empty; they are taken apart one at a time.
+
+    All of them at once are up to 24 times the bytes of the body, and many tables may wait for each other.
+    """
 
     header: list[str]
-    rows: list[list[str]]
+    count: int
+    body: bytes
+
+    def rows(self) -> Iterator[list[str]]:
+        """The rows behind the header, without the empty ones."""
+        return islice(_filled(self.body), 1, None)
 
 
-def _rows(text: str) -> Iterator[list[str]]:
-    """The rows of CSV. Raises HttpProblem for a row that is too long, before it is taken apart."""
+def _filled(body: bytes) -> Iterator[list[str]]:
+    """The rows of CSV in UTF-8, with or without a byte order mark, that are not empty.
+
+    Raises HttpProblem for a row that is too long, before it is taken apart, and for too many of them.
+    """
     size = 0
 
     def lines() -> Iterator[str]:
         nonlocal size
-        for line in io.StringIO(text, newline=""):
+        for line in io.TextIOWrapper(io.BytesIO(body), "utf-8-sig", newline=""):
             size += len(line)
             if size > LONGEST_ROW:
                 raise HttpProblem("too-large", f"A row may have {LONGEST_ROW} characters.")
             yield line
 
-    for row in csv.reader(lines(), strict=True):
-        size = 0
-        yield row
-
-
-def read_table(body: bytes) -> Table:
-    """The table in the body, with or without a byte order mark. Raises HttpProblem if it is none or too long."""
     try:
-        lines = _rows(body.decode("utf-8-sig"))
-        filled = [row for row in islice(lines, MOST_ROWS + 2) if row]
-        rest = next(lines, None)
+        for number, row in enumerate(csv.reader(lines(), strict=True)):
+            if number > MOST_ROWS + 1:  # the header, and an empty line at the end
+                raise HttpProblem("too-large", f"A table may have {MOST_ROWS} rows.")
+            size = 0
+            if row:
+                yield row
     except UnicodeDecodeError:
         raise HttpProblem("unreadable", "The table is not text in UTF-8.") from None
     except csv.Error as error:
         raise HttpProblem("unreadable", f"The table is not CSV as in RFC 4180: {error}.") from None
-    if not filled:
+
+
+def read_table(body: bytes) -> Table:
+    """The table in the body. Raises HttpProblem if it is none or too long."""
+    filled = _filled(body)
+    header = next(filled, None)
+    if header is None:
         raise HttpProblem("unreadable", "The table has no line with the names of its columns.")
-    header, *rows = filled
-    if len(rows) > MOST_ROWS or rest is not None:
+    count = sum(1 for _ in filled)
+    if count > MOST_ROWS:
         raise HttpProblem("too-large", f"A table may have {MOST_ROWS} rows.")
-    return Table(header, rows)
+    return Table(header, count, body)
 
 
 class Tables:
@@ -95,7 +108,7 @@ class Tables:
         """The questions of a table, with the lines of its answer. Raises HttpProblem where no row can be answered."""
         table = read_table(body)
         self._check(table.header)
-        return Questions(len(table.rows) * self._operation.cost, self._lines(table))
+        return Questions(table.count * self._operation.cost, self._lines(table))
 
     def _check(self, header: list[str]) -> None:
         faults = self._faults(Counter(header))
@@ -115,7 +128,7 @@ class Tables:
     def _lines(self, table: Table) -> Iterator[bytes]:
         yield csv_row([*table.header, *self._columns.names, ERROR]).encode()
         explained = 0
-        for row in table.rows:
+        for row in table.rows():
             brief = explained > MOST_EXPLAINED
             try:
                 cells = self._answered(table.header, row, brief=brief)

@@ -13,7 +13,7 @@ from httpx import Response
 
 from service.api.bulk.batch import MOST_EXPLAINED as MOST_IN_BATCH
 from service.api.bulk.batch import MOST_ITEMS, read_items
-from service.api.bulk.tables import LONGEST_ROW, MOST_EXPLAINED, MOST_ROWS
+from service.api.bulk.tables import LONGEST_ROW, MOST_EXPLAINED, MOST_ROWS, Tables
 from service.api.operations.registry import OPERATIONS
 from service.api.serialization.field_faults import SchemaFaults
 from service.api.serialization.json import Reader, Unreadable, without_repeats
@@ -208,6 +208,16 @@ def test_a_row_that_is_too_long_is_refused_before_it_is_taken_apart(row: str) ->
         assert len(reply.content) < LONGEST_ANSWER
     _, most = memory(lambda: post("/v1/tables/tempo", row.encode() * (BULK // len(row)), "text/csv"))
     assert most < 8 * BULK  # the text as a file is four bytes a character
+
+
+@pytest.mark.parametrize("cells", ["," * 399, "ab," * 133, '"",' * 100])
+def test_a_table_waits_for_its_turn_in_a_few_times_its_bytes(cells: str) -> None:
+    body = ("tempo,sets\n" + f"{cells}\n" * (MOST_ROWS - 1)).encode()
+    read = Tables(BY_NAME["tempo"]).read
+    questions = []
+    kept, most = memory(lambda: questions.append(read(body)))
+    assert kept < len(body) / 10
+    assert most < 3 * len(body)
 
 
 def test_a_table_of_wrong_rows_is_answered_in_a_few_times_its_size() -> None:
