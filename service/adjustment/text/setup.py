@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import degrees
 
+from msgspec.structs import replace
+
 from service.adjustment.prescription import Prescription
 from service.knowledge.catalogue import EXERCISES
 from service.mechanics.body import Body
@@ -55,11 +57,7 @@ def technique_words(new: Technique, now: Technique) -> Iterator[str]:
 def shin_words(body: Body, prescription: Prescription) -> str:
     """How far the knees come forward, against the exercise's usual way; the technique has a shin angle."""
     technique = prescription.technique or USUAL_TECHNIQUE
-    usual = Technique(
-        heel_lift=technique.heel_lift,
-        stance=technique.stance,
-        ankle_dorsiflexion=technique.ankle_dorsiflexion,
-    )
+    usual = replace(technique, shin_angle=None)  # all else as it is: the lifter's hips may hold the knees back
     found = setup_demand(body, prescription.exercise, prescription.load, prescription.depth, usual)
     before, after = degrees(found.posture.shin_angle), degrees(technique.shin_angle or 0.0)
     way = "Let the knees come further forward" if after > before else "Keep the knees further back"

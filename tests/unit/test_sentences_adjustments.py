@@ -1,0 +1,572 @@
+"""Every sentence of a consultation says what the answer's fields say: its numbers, its directions, and nothing besides.
+
+Read over the golden consultations and random ones. The limits of the bands are those of the pain-monitoring model
+(thomee_1997, silbernagel_2007) and of a real change (childs_2005).
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Any, Final
+
+import pytest
+from hypothesis import assume, given, settings
+from msgspec import Struct, UnsetType, to_builtins
+
+from service.adjustment.prescription import may_be_unloaded
+from service.errors import Refusal
+from service.knowledge.catalogue import EXERCISES, REGIONS
+from service.knowledge.design_choices import CHOICES
+from service.knowledge.posture_rules import EXERCISE_RULES
+from service.knowledge.substitutions import CUES
+from service.units import SI
+from tests.golden.rendering import Consultation, consultation, files
+from tests.reference.asking import Answered, ask
+from tests.unit.consultations import consultations
+from tests.unit.sentences import SentenceReader, holds_load, holds_reps, kilograms, shows
+
+JOINTS: Final = {"low_back": "lumbosacral"}  # a region's joint, where it has another name
+BY_NAME: Final = {region.name.lower(): region.id for region in REGIONS.values()}
+ASSUMED_RESERVE: Final = CHOICES.effort.assumed_reserve
+RISE: Final = CHOICES.adjustments.rise_worth_telling
+GREEN, AMBER, REAL = 2, 5, 2
+SINGLE: Final = ("split", "single_leg")
+
+
+class Consulted(Struct, frozen=True):
+    """A request, its answer and the option that a sentence belongs to."""
+
+    request: dict[str, Any]
+    answer: Answered
+    option: Answered = None
+
+    @property
+    def now(self) -> dict[str, Any]:
+        return dict(self.request["prescription"])
+
+    @property
+    def new(self) -> Answered:
+        return self.option.prescription
+
+    @property
+    def region(self) -> str:
+        return str(self.request["complaint"]["region"])
+
+    @property
+    def reserve(self) -> float:
+        return float(self.now.get("reps_in_reserve", ASSUMED_RESERVE))
+
+    def demand(self, region: str) -> Answered:
+        return self.option.demand[region]
+
+
+# --- why the lift is changed ------------------------------------------------------------------------------------------
+
+DECISION: Final = SentenceReader()
+
+
+@DECISION.pattern(r"Your (.+) hurts # of 10 in the session\.")
+def pain_felt(told: Consulted, region: str, pain: str) -> None:
+    assert BY_NAME[region] == told.region
+    assert float(pain) == told.request["complaint"]["pain_in_session"]
+
+
+@DECISION.pattern(r"As a first step it is to carry about # % of what it carries now\.")
+def target(told: Consulted, percent: str) -> None:
+    shows(percent, 100 * told.answer.target.ratio)
+
+
+@DECISION.pattern(r"Try one option at a time, the first one first, and let the next morning judge it\.")
+def options(told: Consulted) -> None:
+    assert told.answer.options
+
+
+@DECISION.pattern(r"Nothing that may be changed is known to do that: allow more changes, or leave the lift out for now\.")
+def no_option(told: Consulted) -> None:
+    assert not told.answer.options
+
+
+@DECISION.pattern(r"Pain of # of 10 in the session is in the band in which training goes on as it is\.")
+def green(told: Consulted, pain: str) -> None:
+    assert told.answer.decision == "no_change_needed"
+    assert float(pain) == told.request["complaint"]["pain_in_session"] <= GREEN
+
+
+@DECISION.pattern(
+    r"Ask again if it is above # in a session, # or more above the usual the next morning, or above # then\."
+)
+def ask_again(_: Consulted, *limits: str) -> None:
+    assert [float(one) for one in limits] == [GREEN, REAL, AMBER]
+
+
+# --- what is done -----------------------------------------------------------------------------------------------------
+
+WHY: Final = SentenceReader()
+
+
+@WHY.pattern(r"(.+), # (sets?|holds?) of (#|# to #|# s)( repetitions?)?( on each leg)? with (.+?)( on .+ a week)?\.")
+def prescription(told: Consulted, name: str, sets: str, kind: str, done: str, *rest: str | None) -> None:
+    *_, each, load, days = rest
+    exercise = EXERCISES[told.new.exercise]
+    assert exercise.name == name
+    assert float(sets) == told.new.sets
+    assert kind.endswith("s") == (told.new.sets > 1)
+    if told.new.hold is not None:
+        shows(done.removesuffix(" s"), told.new.hold.value)
+    else:
+        holds_reps(done, told.new.reps)
+    assert kind.startswith("hold") == (told.new.hold is not None)
+    assert (each is not None) == (exercise.family == "split" or exercise.stance == "single_leg")
+    holds_load(str(load), told.new.load, told.new.assistance)
+    holds_days(days, told.new.days_per_week)
+
+
+def holds_days(said: str | None, days: int | None) -> None:
+    if said is None:
+        assert days is None
+    else:
+        assert said.strip() == ("on one day a week" if days == 1 else f"on {days} days a week")
+
+
+def depth(told: Consulted) -> Answered:
+    found = told.new.depth
+    assert found is not None
+    return found
+
+
+@WHY.pattern(
+    r"(?:Go down only until the (thighs are|thigh of the front leg is)|Use a step at which the thigh of the working leg "
+    r"(starts)) (level|# degrees (above|below) level)(?:; a box of that height helps)?\."
+)
+def thighs(told: Consulted, who: str | None, starts: str | None, level: str, degrees: str, way: str | None) -> None:
+    angle = depth(told).thigh_below_horizontal
+    assert angle.unit == "deg"
+    if level == "level":
+        assert abs(angle.value) <= 0.5
+    else:
+        shows(degrees, abs(angle.value))
+        assert way == ("above" if angle.value < 0 else "below")
+    family = EXERCISES[told.new.exercise].family
+    assert (starts is not None) == (told.new.exercise == "step_up")
+    assert starts or (who == "thigh of the front leg is") == (family == "split")
+
+
+@WHY.pattern(r"(?:Hold where|Go down until) the knees are bent about # degrees\.")
+def knees_bent(told: Consulted, degrees: str) -> None:
+    shows(degrees, depth(told).knee_flexion.value)
+
+
+@WHY.pattern(
+    r"(?:Use a step of|Go down to a box of|Start with the bar raised) # cm(?: on blocks)?\."
+)
+def height(told: Consulted, centimetres: str) -> None:
+    shows(centimetres, 100 * depth(told).box_height.value * SI[depth(told).box_height.unit])
+
+
+def technique(told: Consulted, name: str) -> float:
+    """A length of the option's technique [m], nil where it is as usual."""
+    length = getattr(told.new.technique, name, None)
+    return float(length.value * SI[length.unit]) if hasattr(length, "value") else 0.0
+
+
+def technique_now(told: Consulted, name: str) -> float:
+    length = told.now.get("technique", {}).get(name)
+    return 0.0 if length is None else float(length["value"] * SI[length["unit"]])
+
+
+@WHY.pattern(r"Raise the heels by # cm\.")
+def heels(told: Consulted, centimetres: str) -> None:
+    shows(centimetres, 100 * technique(told, "heel_lift"))
+
+
+@WHY.pattern(r"Keep the heels flat\.")
+def heels_flat(told: Consulted) -> None:
+    assert technique(told, "heel_lift") == 0 < technique_now(told, "heel_lift")
+
+
+@WHY.pattern(r"Take a (?:stance of (shoulder) width|(wide|narrow) stance)\.")
+def stance(told: Consulted, *ways: str | None) -> None:
+    [said] = [one for one in ways if one]
+    assert said == (told.new.technique.stance if told.new.technique else "shoulder")
+    before = told.now.get("technique", {}).get("stance", "shoulder")
+    assert said != before or told.new.exercise != told.now["exercise"]
+
+
+@WHY.pattern(r"Keep the bar (over|# cm (ahead of|behind)) the middle of the foot\.")
+def bar_place(told: Consulted, said: str, centimetres: str | None, way: str | None) -> None:
+    drift = 100 * technique(told, "bar_forward_of_midfoot")
+    if said == "over":
+        assert abs(drift) <= 0.5
+    else:
+        shows(str(centimetres), abs(drift))
+        assert way == ("ahead of" if drift > 0 else "behind")
+
+
+@WHY.pattern(
+    r"(Let the knees come further forward|Keep the knees further back): shins about # degrees forward of upright at the "
+    r"bottom, where # is usual\."
+)
+def shins(told: Consulted, way: str, shin: str, usual: str) -> None:
+    found = told.new.technique.shin_angle
+    shows(shin, found.value)
+    setup: dict[str, Any] = {"label": "usual", "exercise": told.new.exercise, "load": to_builtins(told.new.load)}
+    if told.new.depth is not None:
+        setup["depth"] = to_builtins(told.new.depth)
+    setup["technique"] = {
+        name: to_builtins(value)
+        for name in ("heel_lift", "stance", "bar_forward_of_midfoot")
+        if (value := getattr(told.new.technique, name)) and not isinstance(value, UnsetType)
+    }
+    [one] = ask("joint-demand", {"lifter": told.request["lifter"], "setups": [setup]}).setups
+    before = one.posture.shin_angle.value
+    shows(usual, before)
+    assert way == ("Let the knees come further forward" if found.value > before else "Keep the knees further back")
+
+
+@WHY.pattern(f"({'|'.join(re.escape(cue.text) for cue in CUES.values())})")
+def cue(told: Consulted, text: str) -> None:
+    assert text in [CUES[one].text for one in told.new.cues] or text in told.new.cues
+
+
+@WHY.pattern(r"Tempo (\S+): seconds of lowering, at the bottom, of lifting, at the top\.")
+def tempo(told: Consulted, said: str) -> None:
+    assert said == told.new.tempo != told.now.get("tempo")
+
+
+@WHY.pattern(r"Rest # s between sets\.")
+def rest(told: Consulted, seconds: str) -> None:
+    shows(seconds, told.new.rest.value * SI[told.new.rest.unit])
+    before = told.now.get("rest")
+    assert before is None or told.new.rest.value * SI[told.new.rest.unit] != before["value"] * SI[before["unit"]]
+
+
+# --- what it takes off ------------------------------------------------------------------------------------------------
+
+
+@WHY.pattern(
+    r"Each repetition asks as much of your (.+) as now; one session asks about # % less, because there is less of it in "
+    r"one go\."
+)
+def less_a_session(told: Consulted, region: str, percent: str) -> None:
+    assert BY_NAME[region] == told.region
+    assert told.option.meets_by == "session_exposure"
+    assert told.option.direction[told.region] == "no_clear_difference"
+    if told.option.session_exposure is not None:
+        shows(percent, 100 * (1 - told.option.session_exposure))
+
+
+@WHY.pattern(r"Each repetition (should|may) ask about # % less of your (.+) than now(, but that is not sure)?( \(.+\))?\.")
+def less_a_repetition(told: Consulted, how: str, percent: str, region: str, unsure: str | None, span: str | None) -> None:
+    assert told.option.meets_by == "peak"
+    assert BY_NAME[region] == told.region
+    ratio = told.demand(told.region)
+    shows(percent, 100 * (1 - ratio.value))
+    assert ratio.value <= told.answer.target.ratio + 1e-5
+    sure = told.option.direction[told.region] == "lower"
+    assert (how, unsure is None) == (("should", True) if sure else ("may", False))
+    holds_span(span, ratio)
+
+
+def holds_span(said: str | None, ratio: Answered) -> None:
+    """Two of three lifters: the least and the most that is taken off, the least perhaps being more than now."""
+    least, most = 100 * (1 - ratio.high), min(100.0, 100 * (1 - ratio.low))
+    if said is None:
+        assert most - least <= 2
+        return
+    match = re.fullmatch(r" \(two times in three between (nothing|\d+ % more|\d+) and (\d+) % less\)", said)
+    assert match is not None, said
+    low, high = match.groups()
+    shows(high, most)
+    if low == "nothing":
+        assert abs(least) <= 0.5001
+    elif low.endswith(" % more"):
+        shows(low.removesuffix(" % more"), -least)
+    else:
+        shows(low, least)
+
+
+@WHY.pattern(r"Summed over a session it asks about # % more, because there are more repetitions\.")
+def more_a_session(told: Consulted, percent: str) -> None:
+    shows(percent, 100 * (told.option.session_exposure - 1))
+    assert reps_a_session(told.new.sets, told.new.reps) > reps_a_session(told.now["sets"], told.now["reps"])
+
+
+def reps_a_session(sets: int, reps: Answered) -> float:
+    low, high = (reps["low"], reps["high"]) if isinstance(reps, dict) else (reps.low, reps.high)
+    return float(sets * (low + high) / 2)
+
+
+def only_lower(told: Consulted, region: str) -> None:
+    assert BY_NAME[region] == told.region
+    assert told.option.meets_by == "direction_only"
+    assert told.option.direction[told.region] == "lower"
+    assert told.region not in told.option.demand
+
+
+@WHY.pattern(r"It asks little or nothing of your (.+); nobody has measured how little\.")
+def hardly_loads(told: Consulted, region: str) -> None:
+    only_lower(told, region)
+    assert told.region not in EXERCISES[told.new.exercise].regions
+
+
+@WHY.pattern(r"With less load it asks less of your (.+); how much less is not computed for this region\.")
+def less_with_less_load(told: Consulted, region: str) -> None:
+    only_lower(told, region)
+    assert told.new.exercise == told.now["exercise"]
+    assert lifted(told.new) < kilograms(told.now["load"]) - kilograms_or_none(told.now.get("assistance"))
+
+
+def lifted(new: Answered) -> float:
+    return kilograms(new.load) - (0.0 if new.assistance is None else kilograms(new.assistance))
+
+
+def kilograms_or_none(mass: Answered) -> float:
+    return 0.0 if mass is None else kilograms(mass)
+
+
+@WHY.pattern(
+    r"(By plain statics|In coaches' experience|By what is published) it asks less of your (.+?); (?:how much less is not "
+    r"computed|no measurement was found|how much less for you is not known)\."
+)
+def less_by(told: Consulted, by: str, region: str) -> None:
+    only_lower(told, region)
+    sources = set(told.option.basis.sources)
+    assert by != "By plain statics" or "statics" in sources
+    assert by != "In coaches' experience" or sources & {"common_practice", "design_choice"}
+    published = sources - {"statics", "common_practice", "design_choice"}
+    assert by != "By what is published" or published
+
+
+# --- what it moves elsewhere ------------------------------------------------------------------------------------------
+
+
+@WHY.pattern(
+    r"It moves work to your (.+): about # N·m where the present lift asks only #(, and how much it will be for you is not "
+    r"sure)?\. Watch how that responds\."
+)
+def moved(told: Consulted, region: str, newtons: str, before: str, unsure: str | None) -> None:
+    name = BY_NAME[region]
+    present = abs(told.answer.baseline.moments[JOINTS.get(name, name)].value)
+    shows(before, present)
+    assert float(newtons) == pytest.approx(present * told.demand(name).value, rel=1e-3, abs=0.51)
+    risen(told, name, sure=unsure is None)
+
+
+@WHY.pattern(r"It (asks|may ask) about # % more of your (.+?)(, though that is not sure)?: watch how that responds\.")
+def more_elsewhere(told: Consulted, ask_: str, percent: str, region: str, unsure: str | None) -> None:
+    shows(percent, 100 * (told.demand(BY_NAME[region]).value - 1))
+    assert (ask_ == "asks") == (unsure is None)
+    risen(told, BY_NAME[region], sure=unsure is None)
+
+
+def risen(told: Consulted, region: str, *, sure: bool) -> None:
+    assert region != told.region
+    assert told.demand(region).value > 1
+    assert (told.option.direction[region] == "higher") == sure
+
+
+@WHY.pattern(r"It asks more of your (.+); how much more is not known\.")
+def more_of_unknown_size(told: Consulted, regions: str) -> None:
+    assert [BY_NAME[one] for one in re.split(", | and ", regions)] == [
+        region
+        for region, direction in told.option.direction.items()
+        if direction == "higher" and region not in told.option.demand and region != told.region
+    ]
+
+
+# --- what it costs ----------------------------------------------------------------------------------------------------
+
+
+@WHY.pattern(r"The load is a careful first guess: stop each set with at least # repetitions left\.")
+def first_guess(told: Consulted, least: str) -> None:
+    assert float(least) == CHOICES.adjustments.untested_reserve
+    assert told.option.basis.evidence in ("practice", "direction_only")
+
+
+@WHY.pattern(r"At least (?:#) repetitions? should be left at the end of a set; now it is #\.")
+def at_least_left(told: Consulted, left: str, now: str) -> None:
+    nearest(left, told.new.reps_in_reserve)
+    assert float(now) == told.reserve
+
+
+@WHY.pattern(r"(No repetition|About # repetitions?) should be left at the end of a set(, as now|; now it is #)\.")
+def left(told: Consulted, many: str, count: str | None, tail: str, now: str | None) -> None:
+    nearest("0" if many == "No repetition" else str(count), told.new.reps_in_reserve)
+    if tail == ", as now":
+        assert abs(told.new.reps_in_reserve - told.reserve) < 1.05
+        nearest("0" if many == "No repetition" else str(count), told.reserve)
+    else:
+        assert float(str(now)) == told.reserve
+
+
+def nearest(said: str, value: float) -> None:
+    """Whole repetitions, halves upwards; answers are rounded to a tenth."""
+    assert value - 0.55 <= float(said) <= value + 0.55, f"{said} for {value}"
+
+
+@WHY.pattern(r"A set lasts about # s under tension\.")
+def set_seconds(told: Consulted, seconds: str) -> None:
+    shows(seconds, told.option.stimulus.seconds_a_set.value)
+
+
+@WHY.pattern(r"(The week|A session) has # sets? instead of #\.")
+def sets_of(told: Consulted, whole: str, new: str, before: str) -> None:
+    assert (whole == "The week") == (told.new.days_per_week is not None)
+    assert float(new) == told.new.sets * (told.new.days_per_week or 1)
+    assert float(before) == told.now["sets"] * told.now.get("days_per_week", 1)
+    assert told.option.stimulus.weekly_sets == pytest.approx(float(new) / float(before), abs=1e-4)
+
+
+@WHY.pattern(
+    r"By our index so easy a set keeps next to nothing of the training effect: add repetitions once tolerated\."
+)
+def keeps_nothing(told: Consulted) -> None:
+    assert told.option.stimulus.kept.value < 0.05
+
+
+@WHY.pattern(
+    r"By our index (it|this first load) keeps about # % of the training effect(; the tested one may keep more)?\."
+)
+def keeps(told: Consulted, which: str, percent: str, more: str | None) -> None:
+    shows(percent, 100 * told.option.stimulus.kept.value)
+    assert (which == "this first load") == (more is not None)
+    assert more is None or told.option.stimulus.relative_load is None
+
+
+RELIEF: Final = {
+    "less_a_session", "less_a_repetition", "hardly_loads", "less_with_less_load", "less_by",
+}  # fmt: skip
+RESERVE: Final = {"first_guess", "at_least_left", "left"}
+KEPT: Final = {"keeps", "keeps_nothing"}
+FORM: Final = {"thighs", "knees_bent", "height", "heels", "heels_flat", "stance", "bar_place", "shins", "cue"}
+
+
+# --- cautions with values ---------------------------------------------------------------------------------------------
+
+CAUTION: Final = SentenceReader()
+
+
+@CAUTION.pattern(r"Demand on the (.+) rises by (.+) against the present prescription\.")
+def other_region_rises(told: Consulted, regions: str, rises: str) -> None:
+    for region, rise in zip(regions.split(", "), rises.split(", "), strict=True):
+        match = re.fullmatch(r"(\d+) %( of the little it is now)?", rise)
+        assert match is not None
+        ratio = told.demand(BY_NAME[region]).value
+        shows(match[1], 100 * (ratio - 1))
+        assert ratio > CHOICES.adjustments.other_region_caution
+    over = {
+        region
+        for region, span in told.option.demand.items()
+        if region != told.region and span.value > CHOICES.adjustments.other_region_caution + 1e-4
+    }
+    assert over <= {BY_NAME[region] for region in regions.split(", ")}
+
+
+@CAUTION.pattern(
+    r"Each repetition asks less of the sore region, but there are more of them: summed over a session it carries # % of "
+    r"the present\."
+)
+def session_exposure_rises(told: Consulted, percent: str) -> None:
+    shows(percent, 100 * told.option.session_exposure)
+    assert told.option.session_exposure > 1
+
+
+@CAUTION.pattern(
+    r"About # repetitions are expected to be left: an easy set for a first exposure\. Add repetitions or load once it is "
+    r"tolerated, or the training effect is doubtful\."
+)
+def easy_set(told: Consulted, count: str) -> None:
+    nearest(count, told.new.reps_in_reserve)
+    assert told.new.reps_in_reserve >= CHOICES.effort.hard_set_reserve
+
+
+@CAUTION.pattern(
+    r"At that share of the maximum no published repetitions exist; only a bound can be said: at least # are left\."
+)
+def effort_out_of_range(told: Consulted, count: str) -> None:
+    nearest(count, told.new.reps_in_reserve)
+
+
+@CAUTION.pattern(
+    r"No ratio between these lifts is published: the load is a careful start to be tested, with at least # repetitions in "
+    r"reserve\."
+)
+def no_published_ratio(_: Consulted, count: str) -> None:
+    assert float(count) == CHOICES.adjustments.untested_reserve
+
+
+@CAUTION.pattern(r"No repetitions in reserve were stated: # were assumed\.")
+def reserve_assumed(told: Consulted, count: str) -> None:
+    assert "reps_in_reserve" not in told.now
+    assert float(count) == ASSUMED_RESERVE
+
+
+@CAUTION.pattern(r"The pain is in the red band \(above # of 10, or amber with a clear rise next morning\): stop that .+")
+def moderate_pain(told: Consulted, limit: str) -> None:
+    assert float(limit) == AMBER
+    complaint = told.request["complaint"]
+    morning = complaint.get("pain_next_morning", 0)
+    assert max(complaint["pain_in_session"], morning) > AMBER or morning - complaint.get("usual_pain", 0) >= REAL
+
+
+VALUED: Final = {
+    "other_region_rises", "session_exposure_rises", "easy_set", "effort_out_of_range", "no_published_ratio",
+    "reserve_assumed", "moderate_pain",
+}  # fmt: skip
+
+
+# --- over what is asked -----------------------------------------------------------------------------------------------
+
+
+def hold_every_sentence(request: dict[str, Any], answer: Answered) -> None:
+    told = Consulted(request, answer)
+    if answer.decision == "refer":
+        assert answer.why == [answer.referral.what_to_do]
+        return
+    DECISION.hold_all(answer.why, told)
+    for option in answer.options:
+        hold_option(Consulted(request, answer, option))
+    hold_cautions(answer.cautions, told)
+
+
+def hold_option(told: Consulted) -> None:
+    option, names = told.option, WHY.hold_all(told.option.why, told)
+    assert names[0] == "prescription"
+    assert names.count("prescription") == 1
+    assert len([name for name in names if name in RELIEF]) == 1
+    assert len([name for name in names if name in RESERVE]) == (option.prescription.hold is None)
+    assert len([name for name in names if name in KEPT]) == 1
+    assert not {"range_of_motion", "technique"} & set(option.levers) or {*FORM, "prescription"} & set(names)
+    more = {"moved", "more_elsewhere"}
+    rises = [one for region, one in option.demand.items() if region != told.region and one.value > RISE + 1e-4]
+    assert len([name for name in names if name in more]) >= len(rises)
+    higher = [region for region, way in option.direction.items() if way == "higher" and region != told.region]
+    assert ("more_of_unknown_size" in names) == any(region not in option.demand for region in higher)
+    hold_cautions(option.cautions, told)
+
+
+def hold_cautions(cautions: list[Answered], told: Consulted) -> None:
+    for caution in cautions:
+        if caution.code in VALUED:
+            assert CAUTION.hold(caution.text, told) == caution.code
+        else:
+            assert "{" not in caution.text
+
+
+GOLDEN: Final = [one for path in files() if (one := consultation(path)).operation == "adjustments"]
+
+
+@pytest.mark.parametrize("asked", GOLDEN, ids=[path.stem for path in files() if consultation(path) in GOLDEN])
+def test_every_sentence_of_a_golden_consultation_is_what_its_fields_say(asked: Consultation) -> None:
+    hold_every_sentence(asked.request, ask("adjustments", asked.request))
+
+
+@settings(max_examples=200, deadline=None)
+@given(consultations)
+def test_every_sentence_of_a_consultation_is_what_its_fields_say(request: dict[str, Any]) -> None:
+    try:
+        answer = ask("adjustments", request)
+    except Refusal:
+        assume(False)  # noqa: FBT003 - how hypothesis is told
+        raise
+    hold_every_sentence(request, answer)
