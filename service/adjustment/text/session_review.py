@@ -103,8 +103,8 @@ def _load(new: Work, unit: MassUnit) -> str:
 
 
 def _change(changed: ReviewChange | None, present: Work, new: Work) -> str:
+    exact = isclose(new.load, present.load, rel_tol=1e-6)
     if changed is None:
-        exact = isclose(new.load, present.load, rel_tol=1e-6)
         return "the same again" if exact else "the same again, as near as it can be loaded"
     if changed == "load":
         percent = 100 * (new.load / present.load - 1)
@@ -113,7 +113,8 @@ def _change(changed: ReviewChange | None, present: Work, new: Work) -> str:
         return "back to the previous prescription"
     what = "repetition" if changed == "reps" else "set"
     fewer = new.sets < present.sets or new.reps.high < present.reps.high
-    return f"one {what} {'fewer' if fewer else 'more'}, nothing else changes"
+    rest = "nothing else changes" if exact else "the load as near as it can be loaded"
+    return f"one {what} {'fewer' if fewer else 'more'}, {rest}"
 
 
 def _reps(work: Work) -> str:

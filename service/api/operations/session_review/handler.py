@@ -165,7 +165,7 @@ def _cautions(request: SessionReview, step: NextStep, course: Course, present: W
     if work is not None:
         if step.changed is not None:
             codes.append("one_lever_at_a_time")
-        if step.changed is None and not isclose(work.load, present.load, rel_tol=1e-6):
+        if step.changed in (None, "sets", "reps") and not isclose(work.load, present.load, rel_tol=1e-6):
             codes.append("load_not_loadable")
         if step.coarse:
             codes.append("step_larger_than_usual")
