@@ -13,11 +13,9 @@ import pytest
 from hypothesis import assume, given, settings
 from msgspec import Struct, UnsetType, to_builtins
 
-from service.adjustment.prescription import may_be_unloaded
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
-from service.knowledge.posture_rules import EXERCISE_RULES
 from service.knowledge.substitutions import CUES
 from service.units import SI
 from tests.golden.rendering import Consultation, consultation, files
@@ -81,7 +79,9 @@ def options(told: Consulted) -> None:
     assert told.answer.options
 
 
-@DECISION.pattern(r"Nothing that may be changed is known to do that: allow more changes, or leave the lift out for now\.")
+@DECISION.pattern(
+    r"Nothing that may be changed is known to do that: allow more changes, or leave the lift out for now\."
+)
 def no_option(told: Consulted) -> None:
     assert not told.answer.options
 
@@ -129,14 +129,13 @@ def holds_days(said: str | None, days: int | None) -> None:
 
 
 def depth(told: Consulted) -> Answered:
-    found = told.new.depth
-    assert found is not None
-    return found
+    assert told.new.depth is not None
+    return told.new.depth
 
 
 @WHY.pattern(
-    r"(?:Go down only until the (thighs are|thigh of the front leg is)|Use a step at which the thigh of the working leg "
-    r"(starts)) (level|# degrees (above|below) level)(?:; a box of that height helps)?\."
+    r"(?:Go down only until the (thighs are|thigh of the front leg is)|Use a step at which the thigh of the working "
+    r"leg (starts)) (level|# degrees (above|below) level)(?:; a box of that height helps)?\."
 )
 def thighs(told: Consulted, who: str | None, starts: str | None, level: str, degrees: str, way: str | None) -> None:
     angle = depth(told).thigh_below_horizontal
@@ -156,16 +155,15 @@ def knees_bent(told: Consulted, degrees: str) -> None:
     shows(degrees, depth(told).knee_flexion.value)
 
 
-@WHY.pattern(
-    r"(?:Use a step of|Go down to a box of|Start with the bar raised) # cm(?: on blocks)?\."
-)
+@WHY.pattern(r"(?:Use a step of|Go down to a box of|Start with the bar raised) # cm(?: on blocks)?\.")
 def height(told: Consulted, centimetres: str) -> None:
-    shows(centimetres, 100 * depth(told).box_height.value * SI[depth(told).box_height.unit])
+    raised: Answered = depth(told).box_height
+    shows(centimetres, 100 * raised.value * SI[raised.unit])
 
 
 def technique(told: Consulted, name: str) -> float:
     """A length of the option's technique [m], nil where it is as usual."""
-    length = getattr(told.new.technique, name, None)
+    length: Answered = getattr(told.new.technique, name, None)
     return float(length.value * SI[length.unit]) if hasattr(length, "value") else 0.0
 
 
@@ -203,8 +201,8 @@ def bar_place(told: Consulted, said: str, centimetres: str | None, way: str | No
 
 
 @WHY.pattern(
-    r"(Let the knees come further forward|Keep the knees further back): shins about # degrees forward of upright at the "
-    r"bottom, where # is usual\."
+    r"(Let the knees come further forward|Keep the knees further back): shins about # degrees forward of upright at "
+    r"the bottom, where # is usual\."
 )
 def shins(told: Consulted, way: str, shin: str, usual: str) -> None:
     found = told.new.technique.shin_angle
@@ -244,8 +242,8 @@ def rest(told: Consulted, seconds: str) -> None:
 
 
 @WHY.pattern(
-    r"Each repetition asks as much of your (.+) as now; one session asks about # % less, because there is less of it in "
-    r"one go\."
+    r"Each repetition asks as much of your (.+) as now; one session asks about # % less, because there is less of it "
+    r"in one go\."
 )
 def less_a_session(told: Consulted, region: str, percent: str) -> None:
     assert BY_NAME[region] == told.region
@@ -255,8 +253,12 @@ def less_a_session(told: Consulted, region: str, percent: str) -> None:
         shows(percent, 100 * (1 - told.option.session_exposure))
 
 
-@WHY.pattern(r"Each repetition (should|may) ask about # % less of your (.+) than now(, but that is not sure)?( \(.+\))?\.")
-def less_a_repetition(told: Consulted, how: str, percent: str, region: str, unsure: str | None, span: str | None) -> None:
+@WHY.pattern(
+    r"Each repetition (should|may) ask about # % less of your (.+) than now(, but that is not sure)?( \(.+\))?\."
+)
+def less_a_repetition(
+    told: Consulted, how: str, percent: str, region: str, unsure: str | None, span: str | None
+) -> None:
     assert told.option.meets_by == "peak"
     assert BY_NAME[region] == told.region
     ratio = told.demand(told.region)
@@ -325,8 +327,8 @@ def kilograms_or_none(mass: Answered) -> float:
 
 
 @WHY.pattern(
-    r"(By plain statics|In coaches' experience|By what is published) it asks less of your (.+?); (?:how much less is not "
-    r"computed|no measurement was found|how much less for you is not known)\."
+    r"(By plain statics|In coaches' experience|By what is published) it asks less of your (.+?); (?:how much less is "
+    r"not computed|no measurement was found|how much less for you is not known)\."
 )
 def less_by(told: Consulted, by: str, region: str) -> None:
     only_lower(told, region)
@@ -341,8 +343,8 @@ def less_by(told: Consulted, by: str, region: str) -> None:
 
 
 @WHY.pattern(
-    r"It moves work to your (.+): about # N·m where the present lift asks only #(, and how much it will be for you is not "
-    r"sure)?\. Watch how that responds\."
+    r"It moves work to your (.+): about # N·m where the present lift asks only #(, and how much it will be for you is "
+    r"not sure)?\. Watch how that responds\."
 )
 def moved(told: Consulted, region: str, newtons: str, before: str, unsure: str | None) -> None:
     name = BY_NAME[region]
@@ -463,8 +465,8 @@ def other_region_rises(told: Consulted, regions: str, rises: str) -> None:
 
 
 @CAUTION.pattern(
-    r"Each repetition asks less of the sore region, but there are more of them: summed over a session it carries # % of "
-    r"the present\."
+    r"Each repetition asks less of the sore region, but there are more of them: summed over a session it carries # % "
+    r"of the present\."
 )
 def session_exposure_rises(told: Consulted, percent: str) -> None:
     shows(percent, 100 * told.option.session_exposure)
@@ -472,8 +474,8 @@ def session_exposure_rises(told: Consulted, percent: str) -> None:
 
 
 @CAUTION.pattern(
-    r"About # repetitions are expected to be left: an easy set for a first exposure\. Add repetitions or load once it is "
-    r"tolerated, or the training effect is doubtful\."
+    r"About # repetitions are expected to be left: an easy set for a first exposure\. Add repetitions or load once it "
+    r"is tolerated, or the training effect is doubtful\."
 )
 def easy_set(told: Consulted, count: str) -> None:
     nearest(count, told.new.reps_in_reserve)
@@ -488,8 +490,8 @@ def effort_out_of_range(told: Consulted, count: str) -> None:
 
 
 @CAUTION.pattern(
-    r"No ratio between these lifts is published: the load is a careful start to be tested, with at least # repetitions in "
-    r"reserve\."
+    r"No ratio between these lifts is published: the load is a careful start to be tested, with at least # repetitions "
+    r"in reserve\."
 )
 def no_published_ratio(_: Consulted, count: str) -> None:
     assert float(count) == CHOICES.adjustments.untested_reserve
@@ -501,7 +503,9 @@ def reserve_assumed(told: Consulted, count: str) -> None:
     assert float(count) == ASSUMED_RESERVE
 
 
-@CAUTION.pattern(r"The pain is in the red band \(above # of 10, or amber with a clear rise next morning\): stop that .+")
+@CAUTION.pattern(
+    r"The pain is in the red band \(above # of 10, or amber with a clear rise next morning\): stop that .+"
+)
 def moderate_pain(told: Consulted, limit: str) -> None:
     assert float(limit) == AMBER
     complaint = told.request["complaint"]

@@ -20,7 +20,7 @@ def step_reasons(
     """What is done in a step, what changes, what that asks of the region, and what a week after a break allows."""
     return [
         f"Week {step.week}: {named(step.prescription, load_text)}.",
-        *_changes(before, step, load_text),
+        *_changes(case.present.prescription, before, step, load_text),
         *_demand(case, step),
         *_break(step, rule),
     ]
@@ -46,7 +46,7 @@ def gate_lines(gate: Gate, fallback: int, *, last: bool) -> list[str]:
     return [pass_mark, repeat, step_back]
 
 
-def _changes(before: Prescription, step: Step, load_text: LoadText) -> Iterator[str]:
+def _changes(original: Prescription, before: Prescription, step: Step, load_text: LoadText) -> Iterator[str]:
     new = step.prescription
     was, now = (EXERCISES[one.exercise].name.lower() for one in (before, new))
     if before.exercise != new.exercise:
@@ -55,7 +55,7 @@ def _changes(before: Prescription, step: Step, load_text: LoadText) -> Iterator[
         load = (
             f"The load goes {'up' if new.load > before.load else 'down'} from {load_text(before)} to {load_text(new)}."
         )
-    depth = "as deep as in the original" if new.depth is None else "to another depth than before"
+    depth = "as deep as in the original" if new.depth == original.depth else "to another depth than before"
     said = {
         "load": load,
         "range_of_motion": f"You go {depth}.",
@@ -66,11 +66,11 @@ def _changes(before: Prescription, step: Step, load_text: LoadText) -> Iterator[
         "rest": "The rest between sets is the original's again.",
         "days": f"{_counted(new.days or 0, 'day')} a week instead of {before.days}.",
     }
-    for lever in step.changed:
-        if lever in said:
-            yield said[lever]
-        elif "load" not in step.changed:
-            yield f"From {was} to {now}, with the same load."
+    if was != now and "load" not in step.changed:
+        yield f"From {was} to {now}, with the same load."
+    if new.depth == before.depth:
+        del said["range_of_motion"]  # another lift, whose range is its own
+    yield from (said[lever] for lever in step.changed if lever in said)
 
 
 def _counted(number: int, thing: str) -> str:
