@@ -14,12 +14,12 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from msgspec import Struct, to_builtins
 
-from service.api.operations.return_plan.handler import OPERATIONS
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.substitutions import CUES
 from service.units import SI
 from tests.golden.rendering import consultation, files
+from tests.reference.asking import BY_NAME as OPERATIONS
 from tests.reference.asking import Answered, ask
 from tests.unit.returns import WITH_DEPTH, returns
 from tests.unit.sentences import NUMBER, SentenceReader, holds_load, holds_reps, shows
@@ -398,7 +398,7 @@ def test_every_sentence_of_a_way_back_is_what_its_fields_say(
 
 
 GIVEN: Final = {
-    **{example.name: example.request for example in OPERATIONS[0].examples},
+    **{example.name: example.request for example in OPERATIONS["return-plan"].examples},
     **{path.stem: one.request for path in files() if (one := consultation(path)).operation == "return-plan"},
 }
 
