@@ -18,10 +18,10 @@ from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.substitutions import CUES
 from service.units import SI
-from tests.golden.rendering import Consultation, consultation, files
-from tests.reference.asking import Answered, ask
-from tests.unit.consultations import consultations
-from tests.unit.sentences import SentenceReader, holds_load, holds_reps, kilograms, shows
+from tests.science.golden.rendering import Consultation, consultation, files
+from tests.support.asking import Answered, ask
+from tests.support.consultations import consultations
+from tests.support.sentences import SentenceReader, holds_load, holds_reps, kilograms, shows
 
 JOINTS: Final = {"low_back": "lumbosacral"}  # a region's joint, where it has another name
 BY_NAME: Final = {region.name.lower(): region.id for region in REGIONS.values()}

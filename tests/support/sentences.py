@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable
 from typing import Final
 
 from service.units import SI
-from tests.reference.asking import Answered
+from tests.support.asking import Answered
 
 NUMBER: Final = r"(\d+(?:\.\d+)?)"
 Check = Callable[..., None]

@@ -18,11 +18,11 @@ from hypothesis import strategies as st
 from service.errors import Refusal
 from service.knowledge.catalogue import REGIONS
 from service.knowledge.posture_rules import EXERCISE_RULES
-from tests.reference.asking import BY_NAME, Answered, ask, decoded, kg
-from tests.unit.consultations import consultations, lifters
-from tests.unit.drawn import SVG, description, ends, lean_of, read, words
-from tests.unit.returns import returns
-from tests.unit.sentences import shows
+from tests.support.asking import BY_NAME, Answered, ask, decoded, kg
+from tests.support.consultations import consultations, lifters
+from tests.support.drawn import SVG, description, ends, lean_of, read, words
+from tests.support.returns import returns
+from tests.support.sentences import shows
 
 Shape = dict[str, Any]
 Span = tuple[float, float, float]

@@ -18,10 +18,10 @@ from msgspec import Struct
 from service.adjustment.session_review.rules import RULES as SERVED
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, REGIONS, SIGNS, URGENCIES
-from tests.golden.rendering import consultation, files
-from tests.reference.asking import Answered, ask
-from tests.unit.sentences import NUMBER, SentenceReader, holds_load, holds_reps, kilograms
-from tests.unit.test_session_review import courses
+from tests.science.golden.rendering import consultation, files
+from tests.support.asking import Answered, ask
+from tests.support.sentences import NUMBER, SentenceReader, holds_load, holds_reps, kilograms
+from tests.unit.adjustment.test_session_review import courses
 
 GREEN, AMBER, REAL, HOLD, GOOD_SESSIONS = 2, 5, 2, 1, 2
 BY_NAME: Final = {region.name.lower(): region.id for region in REGIONS.values()}

@@ -18,11 +18,11 @@ from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.substitutions import CUES
 from service.units import SI
-from tests.golden.rendering import consultation, files
-from tests.reference.asking import BY_NAME as OPERATIONS
-from tests.reference.asking import Answered, ask
-from tests.unit.returns import WITH_DEPTH, returns
-from tests.unit.sentences import NUMBER, SentenceReader, holds_load, holds_reps, shows
+from tests.science.golden.rendering import consultation, files
+from tests.support.asking import BY_NAME as OPERATIONS
+from tests.support.asking import Answered, ask
+from tests.support.returns import WITH_DEPTH, returns
+from tests.support.sentences import NUMBER, SentenceReader, holds_load, holds_reps, shows
 
 BY_NAME: Final = {region.name.lower(): region.id for region in REGIONS.values()}
 EXERCISE_OF: Final = {exercise.name.lower(): exercise.id for exercise in EXERCISES.values()}
