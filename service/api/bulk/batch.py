@@ -21,7 +21,7 @@ from service.api.models.common import Label
 from service.api.operations.registry import OPERATIONS
 from service.api.refusals import from_refusal, outcome, plain_fault
 from service.api.routes import ENCODER, UTF_8
-from service.api.serialization.json import NOT_READABLE, Reader, Unreadable, check_repeats, fault_told
+from service.api.serialization.json import NOT_READABLE, Reader, Unreadable, check_repeats, fault_from_message
 from service.errors import Fault, Refusal
 from service.http.media_types import JSON
 from service.http.problems import HttpProblem, Problem, ProblemFault, invalid
@@ -135,7 +135,7 @@ def read_items(body: bytes) -> list[Raw]:
         listed = bytes(ENVELOPE_DECODER.decode(body).requests)
         check_repeats(body.replace(listed, b"[]", 1))
     except msgspec.ValidationError as error:
-        raise from_refusal(Refusal((fault_told(str(error)),))) from None
+        raise from_refusal(Refusal((fault_from_message(str(error)),))) from None
     except msgspec.DecodeError as error:
         raise HttpProblem("unreadable", f"The body is not readable JSON: {error}.") from None
     except Unreadable as error:
@@ -146,7 +146,7 @@ def read_items(body: bytes) -> list[Raw]:
         _check_count(listed)
         items: list[Raw] = LIST_DECODER.decode(listed)
     except msgspec.ValidationError as error:
-        raise from_refusal(Refusal((fault_told(str(error)),)).under("/requests")) from None
+        raise from_refusal(Refusal((fault_from_message(str(error)),)).under("/requests")) from None
     return items
 
 

@@ -135,7 +135,7 @@ def _queries(path: str) -> dict[str, str]:
             reader: Reader[Any] = Reader(operation.request)
             flat = QueryForm(operation, reader).flat
             return {
-                example.summary: urlencode(flat.given(reader.fit(example.request)), safe=",;")
+                example.summary: urlencode(flat.to_texts(reader.fit(example.request)), safe=",;")
                 for example in operation.examples
             }
     return {}

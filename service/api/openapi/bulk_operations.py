@@ -68,7 +68,7 @@ def example_table(operation: Operation) -> bytes:
     """The operation's examples as a table."""
     reader: Reader[Any] = Reader(operation.request)
     form = QueryForm(operation, reader).flat
-    rows = [form.given(reader.fit(example.request)) for example in operation.examples]
+    rows = [form.to_texts(reader.fit(example.request)) for example in operation.examples]
     columns = [name for name in form.leaves if any(name in row for row in rows)]
     buffer = io.StringIO()
     writer = csv.DictWriter(buffer, columns)

@@ -67,25 +67,25 @@ def get_operation(operation: Operation, answer: dict[str, Any]) -> dict[str, Any
 
 def parameters(operation: Operation, form: QueryForm) -> list[dict[str, Any]]:
     """The parameters of a question, those of the operation's first example with its values."""
-    example = form.flat.given(Reader(operation.request).fit(operation.examples[0].request))
+    example = form.flat.to_texts(Reader(operation.request).fit(operation.examples[0].request))
     return [_parameter(leaf, example.get(leaf.name)) for leaf in form.flat.leaves.values()]
 
 
 def _parameter(leaf: Leaf, example: str | None) -> dict[str, Any]:
-    words = [leaf.words] if leaf.words else []
-    if leaf.item is None and leaf.written.form:
-        words.append(f"Written as {leaf.written.form}.")
+    words = [leaf.description] if leaf.description else []
+    if leaf.item is None and leaf.text_form.description:
+        words.append(f"Written as {leaf.text_form.description}.")
     if leaf.item is not None:
         words.append("One entry for each object of the list, separated by commas.")
     parameter: dict[str, Any] = {
         "name": leaf.name,
         "in": "query",
         "required": leaf.required,
-        "description": " ".join([*words, f"In the JSON form: {leaf.place}."]),
+        "description": " ".join([*words, f"In the JSON form: {leaf.pointer}."]),
         "schema": leaf.schema,
     }
     if example is not None:
-        parameter["example"] = leaf.written.read(example) if leaf.schema["type"] in NUMBERS else example
+        parameter["example"] = leaf.text_form.read(example) if leaf.schema["type"] in NUMBERS else example
     return parameter
 
 

@@ -42,37 +42,37 @@ class Columns(msgspec.Struct, frozen=True):
 
     def cells(self, value: Any) -> Cells:
         """The cells of one value."""
-        found: Cells = []
-        self.fill(value, found)
-        return found
+        cells: Cells = []
+        self.fill(value, cells)
+        return cells
 
 
-_KNOWN: Final[dict[type[Any], Columns]] = {}
+_COLUMNS: Final[dict[type[Any], Columns]] = {}
 
 
 def columns_of(shape: type[Any]) -> Columns:
     """The columns of an answer's shape."""
-    if shape not in _KNOWN:
-        _KNOWN[shape] = _object_columns(inspect.type_info(shape), "")
-    return _KNOWN[shape]
+    if shape not in _COLUMNS:
+        _COLUMNS[shape] = _object_columns(inspect.type_info(shape), "")
+    return _COLUMNS[shape]
 
 
 class _Run(msgspec.Struct, frozen=True):
-    """Neighbouring columns that are always there: all their values are got at once; `care` are those not written as they are."""
+    """Neighbouring columns that are always there: all their values are got at once; `checked` are those that may need a change of their text."""
 
     names: list[str] = []
     paths: list[str] = []
-    care: list[int] = []
+    checked: list[int] = []
 
     def columns(self) -> Columns:
-        getter, care = attrgetter(*self.paths), self.care
+        getter, checked = attrgetter(*self.paths), self.checked
         single = len(self.paths) == 1
 
         def fill(value: Any, cells: Cells) -> None:
-            found = [getter(value)] if single else list(getter(value))
-            for index in care:
-                found[index] = cell(found[index])
-            cells += found
+            row = [getter(value)] if single else list(getter(value))
+            for index in checked:
+                row[index] = cell(row[index])
+            cells += row
 
         return Columns(tuple(self.names), fill)
 
@@ -89,9 +89,9 @@ def _object_columns(shape: inspect.Type, path: str, *, always: bool = False) -> 
             run = _Run()
             parts.append(_at(attribute, nested))
         elif not isinstance(kind, inspect.DictType | inspect.UnionType | inspect.CollectionType | inspect.AnyType):
-            # numbers and ids need no care: the writer writes them as they are
+            # numbers and ids are written as they are
             if not isinstance(field, inspect.FloatType | inspect.IntType | inspect.LiteralType):
-                run.care.append(len(run.names))
+                run.checked.append(len(run.names))
             run.names.append(name)
             run.paths.append(attribute)
     parts += [run.columns()] if run.names else []
@@ -117,11 +117,15 @@ def _flattened(shape: inspect.Type, path: str, attribute: str) -> Iterator[tuple
     if isinstance(kind, inspect.StructType):
         for field in kind.fields:
             name, attributes = f"{path}/{field.encode_name}", f"{attribute}{field.name}"
-            told = field.type.type if isinstance(field.type, inspect.Metadata) else field.type
-            if isinstance(told, inspect.StructType) and field.required:
-                yield from _flattened(told, name, f"{attributes}.")
+            kind_of_field = field.type.type if isinstance(field.type, inspect.Metadata) else field.type
+            if isinstance(kind_of_field, inspect.StructType) and field.required:
+                yield from _flattened(kind_of_field, name, f"{attributes}.")
             else:
-                yield name, attributes, told if field.required else inspect.UnionType((told, inspect.NoneType()))
+                yield (
+                    name,
+                    attributes,
+                    kind_of_field if field.required else inspect.UnionType((kind_of_field, inspect.NoneType())),
+                )
 
 
 def _at(attribute: str, columns: Columns) -> Columns:

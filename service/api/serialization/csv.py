@@ -6,11 +6,10 @@ import re
 from typing import Any, Final
 
 import msgspec
-from msgspec import UNSET
 
 from service.api.serialization.columns import Cells, cell, columns_of
+from service.api.serialization.json_pointer import selected, unselectable
 from service.api.serialization.scalars import number_text
-from service.http.problems import HttpProblem, ProblemFault, invalid
 
 QUOTED: Final = re.compile('[",\r\n]').search
 
@@ -28,13 +27,13 @@ def csv_row(cells: Cells) -> str:
 
 def csv_text(answer: Any, select: str) -> str:
     """A header and a row of the answer; or of the part that a JSON Pointer selects, a row for each item of a list."""
-    part = _part(answer, select)
+    part = selected(answer, select)
     rows = part if isinstance(part, list) else [part]
     if rows and all(isinstance(row, msgspec.Struct) for row in rows):
         columns = columns_of(type(rows[0]))
         table = [list(columns.names), *map(columns.cells, rows)]
     elif any(isinstance(row, msgspec.Struct | list | dict) for row in rows):
-        raise _unselectable("This part of the answer has no fixed columns.")
+        raise unselectable("This part of the answer has no fixed columns.")
     else:
         table = [["value"], *([cell(row)] for row in rows)]
     return "".join(map(csv_row, table))
@@ -42,31 +41,7 @@ def csv_text(answer: Any, select: str) -> str:
 
 def selected_text(answer: Any, select: str) -> str:
     """The single value that a JSON Pointer selects of the answer, as bare text."""
-    part = _part(answer, select)
+    part = selected(answer, select)
     if isinstance(part, msgspec.Struct | list | dict):
-        raise _unselectable("This part of the answer is no single value.")
+        raise unselectable("This part of the answer is no single value.")
     return bare_text(part)
-
-
-def _part(answer: Any, select: str) -> Any:
-    """The part of an answer at a JSON Pointer (RFC 6901)."""
-    if select and not select.startswith("/"):
-        raise _unselectable("A JSON Pointer begins with a slash.")
-    part = answer
-    for step in select.split("/")[1:]:
-        name = step.replace("~1", "/").replace("~0", "~")
-        if isinstance(part, list) and name.isdecimal() and name == str(int(name)) and int(name) < len(part):
-            part = part[int(name)]
-        elif isinstance(part, dict) and name in part:
-            part = part[name]
-        elif isinstance(part, msgspec.Struct) and name in part.__struct_fields__ and getattr(part, name) is not UNSET:
-            part = getattr(part, name)
-        else:
-            raise _unselectable("This pointer leads to nothing in the answer.")
-    return part
-
-
-def _unselectable(detail: str) -> HttpProblem:
-    return invalid(
-        [ProblemFault("", "select", detail, "a JSON Pointer (RFC 6901) into the answer, such as /basis/method")]
-    )

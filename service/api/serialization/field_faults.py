@@ -13,13 +13,14 @@ from typing import Any, Final
 
 import jsonschema_rs
 
-from service.api.serialization import schema as schemas
+from service.api.serialization.json_pointer import pointer
+from service.api.serialization.schema import components
 from service.errors import Fault
 from service.http.problems import MOST_FAULTS
 
 LONGEST_NAME: Final = 60
-MOST_EXPLAINED: Final = 4 * MOST_FAULTS  # errors of the validator, of which several may say the same
-PLAIN: Final = {
+MOST_ERRORS: Final = 4 * MOST_FAULTS  # errors of the validator, of which several may say the same
+DETAILS: Final = {
     "type": "The value is of the wrong type.",
     "enum": "The value is not one of those known here.",
     "maximum": "The value is too large.",
@@ -33,11 +34,6 @@ PLAIN: Final = {
 }
 
 
-def pointer(path: list[str | int]) -> str:
-    """A JSON Pointer (RFC 6901) from the steps of a path."""
-    return "".join("/" + str(step).replace("~", "~0").replace("/", "~1") for step in path)
-
-
 def shortened(name: str) -> str:
     """A name that a client made up, as far as it is repeated to it."""
     return name if len(name) <= LONGEST_NAME else name[:LONGEST_NAME] + "…"
@@ -47,7 +43,7 @@ class SchemaFaults:
     """Explains the values that do not fit one shape."""
 
     def __init__(self, shape: type[Any]) -> None:
-        (reference,), named = schemas.components([shape])
+        (reference,), named = components([shape])
         self._document: dict[str, Any] = {**reference, "components": {"schemas": named}}
         self._validator = jsonschema_rs.Draft202012Validator(self._document)
         self._lengths = _lengths(self._document)
@@ -58,7 +54,7 @@ class SchemaFaults:
         Raises RecursionError or ValueError for values nested too deeply.
         """
         explained = (fault for error in self.errors(values) for fault in self._explained(error))
-        return islice(dict.fromkeys(islice(explained, MOST_EXPLAINED)), MOST_FAULTS + 1)
+        return islice(dict.fromkeys(islice(explained, MOST_ERRORS)), MOST_FAULTS + 1)
 
     def errors(self, values: Any) -> list[Any]:
         """What the validator says of the values, once they are cut."""
@@ -89,24 +85,24 @@ class SchemaFaults:
             ]
         if keyword == "required":
             return [Fault(where + pointer([error.kind.property]), "This field is required and missing.")]
-        detail = " ".join(filter(None, (PLAIN.get(keyword, "The value does not fit."), schema.get("description"))))
+        detail = " ".join(filter(None, (DETAILS.get(keyword, "The value does not fit."), schema.get("description"))))
         return [Fault(where, detail, allowed_by(schema))]
 
 
 def _lengths(document: dict[str, Any]) -> dict[str, int]:
     """Each name that a schema knows, with the most items that a list of this name may have anywhere, 0 for what is no list."""
-    found: dict[str, int] = {}
-    waiting: list[Any] = [document]
-    while waiting:
-        part = waiting.pop()
+    lengths: dict[str, int] = {}
+    unread: list[Any] = [document]
+    while unread:
+        part = unread.pop()
         if isinstance(part, list):
-            waiting += part
+            unread += part
         elif isinstance(part, dict):
             for name, inner in part.get("properties", {}).items():
                 most = max(kind.get("maxItems", 0) for kind in (inner, *inner.get("anyOf", ())))
-                found[name] = max(most, found.get(name, 0))
-            waiting += part.values()
-    return found
+                lengths[name] = max(most, lengths.get(name, 0))
+            unread += part.values()
+    return lengths
 
 
 def allowed_by(schema: dict[str, Any]) -> str | None:

@@ -19,25 +19,32 @@ from typing import Any, Final
 import msgspec
 from msgspec import inspect
 
-from service.api.serialization.scalars import Written, bare, written
+from service.api.serialization.scalars import TextForm, bare, text_form
 
 SEPARATOR: Final = ","
 INNER_SEPARATOR: Final = ";"
 
 
 class Leaf(msgspec.Struct, frozen=True):
-    """One flat name: how its text is written and where its value stands in the JSON.
+    """One flat name: how its text is written and where its value is in the JSON.
 
-    path: steps from the request, for a list of objects to the list; item: steps inside each object of that list;
-    required: whether every question has it; filled: whether no entry of a list may be empty; most: of its entries.
+    Attributes:
+        name: the flat name
+        text_form: how the value is written
+        path: steps from the request; for a list of objects to the list
+        item: steps inside each object of that list, None for a single value
+        required: whether every question has it
+        description: of the value
+        filled: whether no entry of a list may be empty
+        most: entries of a list [count]
     """
 
     name: str
-    written: Written
+    text_form: TextForm
     path: tuple[str, ...]
     item: tuple[str, ...] | None
     required: bool
-    words: str
+    description: str
     filled: bool = True
     most: int | None = None
 
@@ -45,15 +52,15 @@ class Leaf(msgspec.Struct, frozen=True):
     def schema(self) -> dict[str, Any]:
         """The JSON Schema of the text."""
         if self.item is None:
-            return self.written.schema
-        entry = f"(?:{self.written.pattern}){'' if self.filled else '?'}"
+            return self.text_form.schema
+        entry = f"(?:{self.text_form.pattern}){'' if self.filled else '?'}"
         more = "" if self.most is None else self.most - 1
         pattern = f"^{entry}(?:{SEPARATOR}{entry}){{0,{more}}}$"
         return {"type": "string", "pattern": pattern}
 
     @property
-    def place(self) -> str:
-        """Where the value stands in the JSON, with * for every object of a list."""
+    def pointer(self) -> str:
+        """JSON Pointer to the value, with * for every object of a list."""
         return "/" + "/".join(self.path if self.item is None else (*self.path, "*", *self.item))
 
 
@@ -72,25 +79,25 @@ class FlatForm:
     def __init__(self, shape: type[Any], leading: str | None = None) -> None:
         """shape: the request; leading: the object whose fields go without its name."""
         top = inspect.type_info(shape)
-        found = list(_leaves(top, (), leading))
-        self.leaves: Final = {leaf.name: leaf for leaf in found}
-        if len(self.leaves) != len(found):
+        leaves = list(_leaves(top, (), leading))
+        self.leaves: Final = {leaf.name: leaf for leaf in leaves}
+        if len(self.leaves) != len(leaves):
             raise TypeError(f"two values of {shape.__name__} have the same flat name")
         self._objects = list(_required_objects(top, ()))
-        self._by_steps = {leaf.path + (leaf.item or ()): leaf for leaf in found}
+        self._by_steps = {leaf.path + (leaf.item or ()): leaf for leaf in leaves}
         self._inner = {path: list(_required_objects(item, ())) for path, item in _object_lists(top, ())}
 
-    def value(self, given: Mapping[str, str]) -> tuple[dict[str, Any], list[Mismatch]]:
+    def from_texts(self, texts: Mapping[str, str]) -> tuple[dict[str, Any], list[Mismatch]]:
         """The request as JSON values, from texts by known names; and the lists that do not go together."""
         request: dict[str, Any] = {}
         for path in self._objects:
             _put(request, path, {})
         lists: dict[tuple[str, ...], tuple[str, list[dict[str, Any]]]] = {}
         mismatches = []
-        for name, text in given.items():
+        for name, text in texts.items():
             leaf = self.leaves[name]
             if leaf.item is None:
-                _put(request, leaf.path, leaf.written.read(text))
+                _put(request, leaf.path, leaf.text_form.read(text))
                 continue
             entries = text.split(SEPARATOR)
             if leaf.path not in lists:
@@ -105,24 +112,24 @@ class FlatForm:
                 mismatches.append(Mismatch(leaf, len(entries), first, len(objects)))
             for one, entry in zip(objects, entries, strict=False):
                 if entry:
-                    _put(one, leaf.item, leaf.written.read(entry))
+                    _put(one, leaf.item, leaf.text_form.read(entry))
         return request, mismatches
 
-    def given(self, request: Any) -> dict[str, str]:
-        """The texts that say a request (its struct), by their names: the inverse of `value`."""
+    def to_texts(self, request: Any) -> dict[str, str]:
+        """The texts that say a request (its struct), by their names: the inverse of `from_texts`."""
         values = msgspec.to_builtins(request)
         texts = {}
         for leaf in self.leaves.values():
-            found = _get(values, leaf.path)
-            if found in (None, []):
+            value = _get(values, leaf.path)
+            if value in (None, []):
                 continue
             if leaf.item is None:
-                texts[leaf.name] = leaf.written.write(found)
+                texts[leaf.name] = leaf.text_form.write(value)
                 continue
-            entries = [_get(one, leaf.item) for one in found]
+            entries = [_get(one, leaf.item) for one in value]
             if any(entry not in (None, []) for entry in entries):
                 texts[leaf.name] = SEPARATOR.join(
-                    "" if entry in (None, []) else leaf.written.write(entry) for entry in entries
+                    "" if entry in (None, []) else leaf.text_form.write(entry) for entry in entries
                 )
         return texts
 
@@ -150,7 +157,7 @@ def _get(tree: Any, path: tuple[str, ...]) -> Any:
     return tree
 
 
-def _words(shape: inspect.Type) -> str:
+def _description(shape: inspect.Type) -> str:
     """What a shape says of itself."""
     while isinstance(shape, inspect.Metadata | inspect.UnionType):
         if isinstance(shape, inspect.Metadata):
@@ -176,10 +183,10 @@ def _leaves(
     for field in kind.fields:
         steps = (*path, field.encode_name)
         needed = required and field.required
-        found = written(field.type)
+        form = text_form(field.type)
         inner = bare(field.type)
-        if found is not None:
-            yield Leaf(_name(steps, leading), found, steps, None, needed, _words(field.type))
+        if form is not None:
+            yield Leaf(_name(steps, leading), form, steps, None, needed, _description(field.type))
         elif isinstance(inner, inspect.ListType):
             yield from _list_leaves(inner, steps, leading, required=needed)
         else:
@@ -207,9 +214,9 @@ def _item_leaves(shape: inspect.Type, path: tuple[str, ...], *, required: bool) 
         raise TypeError(f"{'/'.join(path)} in a list of objects has no flat form")
     for field in kind.fields:
         steps = (*path, field.encode_name)
-        found = written(field.type, INNER_SEPARATOR)
-        if found is not None:
-            yield Leaf("", found, steps, None, required and field.required, _words(field.type))
+        form = text_form(field.type, INNER_SEPARATOR)
+        if form is not None:
+            yield Leaf("", form, steps, None, required and field.required, _description(field.type))
         else:
             yield from _item_leaves(field.type, steps, required=required and field.required)
 
@@ -219,7 +226,7 @@ def _required_objects(shape: inspect.Type, path: tuple[str, ...]) -> Iterator[tu
     kind = bare(shape)
     if isinstance(kind, inspect.StructType):
         for field in kind.fields:
-            if field.required and written(field.type) is None and isinstance(bare(field.type), inspect.StructType):
+            if field.required and text_form(field.type) is None and isinstance(bare(field.type), inspect.StructType):
                 yield (*path, field.encode_name)
                 yield from _required_objects(field.type, (*path, field.encode_name))
 
@@ -229,7 +236,7 @@ def _object_lists(shape: inspect.Type, path: tuple[str, ...]) -> Iterator[tuple[
     if isinstance(kind, inspect.StructType):
         for field in kind.fields:
             steps, inner = (*path, field.encode_name), bare(field.type)
-            if isinstance(inner, inspect.ListType) and written(field.type) is None:
+            if isinstance(inner, inspect.ListType) and text_form(field.type) is None:
                 yield steps, inner.item_type
             else:
                 yield from _object_lists(inner, steps)

@@ -12,11 +12,12 @@ from typing import Any, Final, Generic, TypeVar
 
 import msgspec
 
-from service.api.serialization.field_faults import SchemaFaults, pointer, shortened
+from service.api.serialization.field_faults import SchemaFaults, shortened
+from service.api.serialization.json_pointer import pointer
 from service.errors import Fault, Refusal
 
 Shape = TypeVar("Shape")
-LONGEST_WORDS: Final = 200  # of the decoder, which repeats names and texts of the request
+LONGEST_MESSAGE: Final = 200  # of the decoder, which repeats names and texts of the request
 NOT_READABLE: Final = (
     "The body is not readable JSON: nested too deeply, not UTF-8, or with a number of too many digits."
 )
@@ -28,12 +29,12 @@ class Unreadable(Exception):
 
 def without_repeats(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     """An object from its names and values. Raises Unreadable for a name that is there twice."""
-    found: dict[str, Any] = {}
+    values: dict[str, Any] = {}
     for name, value in pairs:
-        if name in found:
+        if name in values:
             raise Unreadable(f'The name "{name[:40]}" is given more than once in one object.')
-        found[name] = value
-    return found
+        values[name] = value
+    return values
 
 
 _READER = json.JSONDecoder(object_pairs_hook=without_repeats)
@@ -60,7 +61,9 @@ class Reader(Generic[Shape]):
             request = self._decoder.decode(body)
             check_repeats(body)
         except msgspec.ValidationError as error:
-            raise Refusal((fault_told(str(error)),) if brief else self._faults(_values(body), str(error))) from None
+            raise Refusal(
+                (fault_from_message(str(error)),) if brief else self._faults(_values(body), str(error))
+            ) from None
         except msgspec.DecodeError as error:
             raise Unreadable(f"The body is not readable JSON: {error}.") from None
         except (RecursionError, ValueError):
@@ -72,11 +75,11 @@ class Reader(Generic[Shape]):
         try:
             return msgspec.convert(values, self.shape)
         except msgspec.ValidationError as error:
-            raise Refusal((fault_told(str(error)),) if brief else self._faults(values, str(error))) from None
+            raise Refusal((fault_from_message(str(error)),) if brief else self._faults(values, str(error))) from None
 
     def _faults(self, values: Any, first: str) -> tuple[Fault, ...]:
         try:
-            return tuple(self._schema.of(values)) or (fault_told(first),)
+            return tuple(self._schema.of(values)) or (fault_from_message(first),)
         except (RecursionError, ValueError):
             raise Unreadable(NOT_READABLE) from None
 
@@ -98,8 +101,8 @@ def _values(body: bytes) -> Any:
         raise Unreadable(NOT_READABLE) from None
 
 
-def fault_told(message: str) -> Fault:
+def fault_from_message(message: str) -> Fault:
     """A fault from the decoder's own words, where the schema sees none: "text - at `$.set.reps`"."""
     text, _, path = message.partition(" - at `$")
     steps = path.rstrip("`").replace("[", ".").replace("]", "").split(".")[1:]
-    return Fault(pointer([shortened(step) for step in steps if step]), f"{text[:LONGEST_WORDS]}.")
+    return Fault(pointer([shortened(step) for step in steps if step]), f"{text[:LONGEST_MESSAGE]}.")

@@ -37,7 +37,7 @@ class Question(msgspec.Struct, frozen=True):
 
     media_type: bytes
     select: str | None
-    given: list[tuple[str, str]]
+    parameters: list[tuple[str, str]]
 
 
 class QueryForm:
@@ -57,27 +57,27 @@ class QueryForm:
         if len(self._path) + 1 + len(query) > MOST_CHARACTERS:
             raise HttpProblem("uri-too-long", f"Path and query are longer than {MOST_CHARACTERS} characters; use POST.")
         try:
-            given = parse_qsl(query.decode("ascii"), keep_blank_values=True, errors="strict")
+            parameters = parse_qsl(query.decode("ascii"), keep_blank_values=True, errors="strict")
         except ValueError:
             raise HttpProblem("unreadable", "The query is not percent-encoded UTF-8.") from None
-        form = next((text for name, text in given if name == FORM), None)
+        form = next((text for name, text in parameters if name == FORM), None)
         if form is not None and form not in self._forms:
             raise invalid([_fault(FORM, "The answer has no such form.", f"one of: {', '.join(self._forms)}")])
         media_type = negotiated(scope, tuple(self._forms.values())) if form is None else self._forms[form]
-        return Question(media_type, next((text for name, text in given if name == SELECT), None), given)
+        return Question(media_type, next((text for name, text in parameters if name == SELECT), None), parameters)
 
     def request(self, question: Question) -> Any:
         """The request that the parameters make. Raises HttpProblem with every fault, each by its parameter's name."""
         faults = [
             _fault(name, "This parameter is given more than once.", "once")
-            for name, count in Counter(name for name, _ in question.given).items()
+            for name, count in Counter(name for name, _ in question.parameters).items()
             if count > 1
         ]
         if question.media_type == TEXT and question.select is None:
             faults.append(_fault(SELECT, "One bare cell needs a pointer into the answer.", "such as /load/value"))
         if question.media_type not in SELECTING and question.select is not None:
             faults.append(_fault(SELECT, "Only cells select a part of the answer.", "with as=csv or as=text"))
-        texts = {name: text for name, text in question.given if name not in (FORM, SELECT)}
+        texts = {name: text for name, text in question.parameters if name not in (FORM, SELECT)}
         return self.read(texts, faults)
 
     def read(self, texts: dict[str, str], faults: list[ProblemFault], *, brief: bool = False) -> Any:
@@ -86,7 +86,7 @@ class QueryForm:
         if len(known) != len(texts):
             names = "one of: " + ", ".join(self.flat.leaves)
             faults += [_fault(name, "This parameter is not known here.", names) for name in texts if name not in known]
-        values, mismatches = self.flat.value(known)
+        values, mismatches = self.flat.from_texts(known)
         faults += map(_mismatch, mismatches)
         try:
             request = self._reader.fit(values, brief=brief)
@@ -101,12 +101,14 @@ class QueryForm:
         leaf = self.flat.leaf_at(fault.pointer)
         if leaf is None:
             return ProblemFault(fault.pointer, detail=fault.detail, allowed=fault.allowed or UNSET)
-        allowed = (leaf.written.form or allowed_by(leaf.schema)) if fault.allowed in JSON_SHAPES else fault.allowed
+        allowed = (
+            (leaf.text_form.description or allowed_by(leaf.schema)) if fault.allowed in JSON_SHAPES else fault.allowed
+        )
         return ProblemFault(fault.pointer, leaf.name, fault.detail, allowed or UNSET)
 
     def query(self, request: Any) -> str:
         """The query that asks a request (its struct), percent-encoded."""
-        return urlencode(self.flat.given(request))
+        return urlencode(self.flat.to_texts(request))
 
 
 def asked_form(query: bytes, offered: dict[bytes, bytes]) -> bytes | None:
@@ -126,10 +128,10 @@ def _fault(name: str, detail: str, allowed: str) -> ProblemFault:
     return ProblemFault("", shortened(name), detail, allowed)
 
 
-def _mismatch(found: Mismatch) -> ProblemFault:
+def _mismatch(mismatch: Mismatch) -> ProblemFault:
     return ProblemFault(
-        found.leaf.place.partition("/*")[0],
-        found.leaf.name,
-        f"This lists {found.count}, and {found.first} lists {found.expected}; the lists of the same objects go together.",
-        f"{found.expected} entries separated by commas, empty where left out",
+        mismatch.leaf.pointer.partition("/*")[0],
+        mismatch.leaf.name,
+        f"This lists {mismatch.count}, and {mismatch.first} lists {mismatch.expected}; the lists of the same objects go together.",
+        f"{mismatch.expected} entries separated by commas, empty where left out",
     )

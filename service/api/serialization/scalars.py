@@ -24,17 +24,22 @@ RANGE: Final = re.compile(f"({UNSIGNED})-({UNSIGNED})")
 COUNTED: Final = re.compile(f"(-?{UNSIGNED}[A-Za-z]{{1,8}})(?:x({UNSIGNED}))?")
 
 
-class Written(msgspec.Struct, frozen=True):
-    """How values of one shape are written: from text, to text, the JSON Schema of the text, and its pattern inside a list.
+class TextForm(msgspec.Struct, frozen=True):
+    """How values of one shape are written as text.
 
-    form: the text in words, where it is not simply the JSON value.
+    Attributes:
+        read: from text to the JSON value, or to the text itself where it does not fit
+        write: from the JSON value to text
+        schema: JSON Schema of the text
+        pattern: of the text inside a list
+        description: of the text, where it is not simply the JSON value
     """
 
     read: Callable[[str], Any]
     write: Callable[[Any], str]
     schema: dict[str, Any]
     pattern: str
-    form: str | None = None
+    description: str | None = None
 
 
 def bare(shape: inspect.Type) -> inspect.Type:
@@ -56,7 +61,7 @@ def number_text(value: float) -> str:
     return str(int(value)) if float(value).is_integer() and abs(value) < 1e15 else repr(float(value))  # noqa: PLR2004 - all digits of a float
 
 
-def written(shape: inspect.Type, separator: str = ",") -> Written | None:
+def text_form(shape: inspect.Type, separator: str = ",") -> TextForm | None:
     """How values of a shape are written; None for objects that are no single value, and lists of them.
 
     separator: between the items of a list; another one where the list itself stands in a list.
@@ -68,27 +73,27 @@ def written(shape: inspect.Type, separator: str = ",") -> Written | None:
     return _scalar(kind) or _quantity(kind) or _range(kind)
 
 
-def _scalar(shape: inspect.Type) -> Written | None:
+def _scalar(shape: inspect.Type) -> TextForm | None:
     kind = bare(shape)
     if isinstance(kind, inspect.FloatType | inspect.IntType):
         name = "integer" if isinstance(kind, inspect.IntType) or kind.multiple_of == 1 else "number"
         bounds = {"minimum": kind.ge, "maximum": kind.le}
-        return Written(
+        return TextForm(
             _number, number_text, {"type": name} | {k: v for k, v in bounds.items() if v is not None}, _sign(kind)
         )
     if isinstance(kind, inspect.BoolType):
-        return Written(_truth, lambda value: "true" if value else "false", {"type": "boolean"}, "true|false")
+        return TextForm(_truth, lambda value: "true" if value else "false", {"type": "boolean"}, "true|false")
     if isinstance(kind, inspect.LiteralType):
         named = {str(value): value for value in kind.values}
         names = list(named)
-        return Written(
+        return TextForm(
             lambda text: named.get(text, text), str, {"type": "string", "enum": names}, "|".join(map(re.escape, names))
         )
     if isinstance(kind, inspect.StrType):
         pattern = kind.pattern and in_json_schema(kind.pattern)
         limits = {"minLength": kind.min_length, "maxLength": kind.max_length, "pattern": pattern}
         inner = pattern.strip("^$") if pattern else f"[^,;]{{{kind.min_length or 0},{kind.max_length or ''}}}"
-        return Written(str, str, {"type": "string"} | {k: v for k, v in limits.items() if v is not None}, inner)
+        return TextForm(str, str, {"type": "string"} | {k: v for k, v in limits.items() if v is not None}, inner)
     return None
 
 
@@ -129,13 +134,13 @@ def _text(pattern: str, example: str) -> dict[str, Any]:
     return {"type": "string", "pattern": f"^(?:{pattern})$", "examples": [example]}
 
 
-def _quantity(shape: inspect.Type) -> Written | None:
-    found = _units(shape)
-    if found is None:
+def _quantity(shape: inspect.Type) -> TextForm | None:
+    quantity = _units(shape)
+    if quantity is None:
         return None
-    units, number = found
+    units, number = quantity
     pattern, first = f"{_sign(number)}(?:{units})", units.split("|")[0]
-    return Written(
+    return TextForm(
         _read_quantity,
         _write_quantity,
         _text(pattern, f"20{first}"),
@@ -145,21 +150,21 @@ def _quantity(shape: inspect.Type) -> Written | None:
 
 
 def _read_quantity(text: str) -> Any:
-    found = QUANTITY.fullmatch(text)
-    return {"value": _number(found[1]), "unit": found[2]} if found else text
+    match = QUANTITY.fullmatch(text)
+    return {"value": _number(match[1]), "unit": match[2]} if match else text
 
 
 def _write_quantity(value: dict[str, Any]) -> str:
     return f"{number_text(value['value'])}{value['unit']}"
 
 
-def _range(shape: inspect.Type) -> Written | None:
+def _range(shape: inspect.Type) -> TextForm | None:
     fields = _fields(shape, "low", "high")
     if not fields or not all(
         isinstance(end, inspect.FloatType) and end.ge is not None and end.ge >= 0 for end in fields
     ):
         return None
-    return Written(
+    return TextForm(
         _read_range,
         lambda value: f"{number_text(value['low'])}-{number_text(value['high'])}",
         _text(f"{UNSIGNED}-{UNSIGNED}", "4-6"),
@@ -169,11 +174,11 @@ def _range(shape: inspect.Type) -> Written | None:
 
 
 def _read_range(text: str) -> Any:
-    found = RANGE.fullmatch(text)
-    return {"low": _number(found[1]), "high": _number(found[2])} if found else text
+    match = RANGE.fullmatch(text)
+    return {"low": _number(match[1]), "high": _number(match[2])} if match else text
 
 
-def _counted(shape: inspect.Type) -> Written | None:
+def _counted(shape: inspect.Type) -> TextForm | None:
     """A quantity and how many there are of it: 25kgx4."""
     kind = bare(shape)
     fields = _fields(kind)
@@ -186,28 +191,28 @@ def _counted(shape: inspect.Type) -> Written | None:
     optional = "" if kind.fields[1].required else "?"
 
     def read(text: str) -> Any:
-        found = COUNTED.fullmatch(text)
-        if not found:
+        match = COUNTED.fullmatch(text)
+        if not match:
             return text
-        return {what: _read_quantity(found[1])} | ({count: _number(found[2])} if found[2] else {})
+        return {what: _read_quantity(match[1])} | ({count: _number(match[2])} if match[2] else {})
 
     def write(value: dict[str, Any]) -> str:
         return _write_quantity(value[what]) + (f"x{number_text(value[count])}" if count in value else "")
 
     example = f"25{units[0].split('|')[0]}x4"
     pattern = f"{_sign(units[1])}(?:{units[0]})(?:x{UNSIGNED}){optional}"
-    return Written(read, write, _text(pattern, example), pattern, f"such as {example}")
+    return TextForm(read, write, _text(pattern, example), pattern, f"such as {example}")
 
 
-def _list(item: Written, kind: inspect.ListType, separator: str) -> Written:
+def _list(item: TextForm, kind: inspect.ListType, separator: str) -> TextForm:
     most = "" if kind.max_length is None else kind.max_length - 1
     pattern = f"(?:{item.pattern})(?:{separator}(?:{item.pattern})){{0,{most}}}"
     named = {",": "commas", ";": "semicolons"}[separator]
     example = item.schema.get("enum") or item.schema.get("examples") or ["5"]
-    return Written(
+    return TextForm(
         lambda text: [item.read(part) for part in text.split(separator)],
         lambda value: separator.join(item.write(part) for part in value),
         _text(pattern, example[0]),
         pattern,
-        f"one or more, separated by {named}" + (f", each {item.form}" if item.form else ""),
+        f"one or more, separated by {named}" + (f", each {item.description}" if item.description else ""),
     )

@@ -128,7 +128,7 @@ def test_no_parameter_may_end_in_a_newline(operation: Operation) -> None:
     described = DESCRIPTION["paths"][operation.path]["get"]["parameters"]
     texts = [one for one in described if one["in"] == "query" and "pattern" in resolved(one["schema"])]
     reader = Reader[Any](operation.request)
-    asked = QueryForm(operation, reader).flat.given(reader.fit(operation.examples[0].request))
+    asked = QueryForm(operation, reader).flat.to_texts(reader.fit(operation.examples[0].request))
     for parameter in texts:
         value = fitting(resolved(parameter["schema"])["pattern"]) + "\n"
         reply = app.get(operation.path, params=asked | {parameter["name"]: value})

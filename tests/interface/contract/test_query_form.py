@@ -28,7 +28,7 @@ each_example = pytest.mark.parametrize(("operation", "example"), EXAMPLES, ids=n
 
 
 def address(operation: Operation, example: Example, **more: str) -> str:
-    given = FORMS[operation.name].flat.given(READERS[operation.name].fit(example.request))
+    given = FORMS[operation.name].flat.to_texts(READERS[operation.name].fit(example.request))
     return f"{operation.path}?{urlencode(given | more)}"
 
 
@@ -134,7 +134,7 @@ def test_any_question_survives_the_way_through_a_query(operation: Operation, dat
     ],
 )
 def test_names_follow_the_rule(name: str, request_: dict[str, Any], expected: dict[str, str]) -> None:
-    assert FORMS[name].flat.given(READERS[name].fit(request_)) == expected
+    assert FORMS[name].flat.to_texts(READERS[name].fit(request_)) == expected
 
 
 # --- cells -----------------------------------------------------------------------------------------------------------
@@ -180,7 +180,7 @@ def test_text_of_the_caller_becomes_no_formula(label: str) -> None:
     """OWASP, CSV injection: a leading apostrophe makes a spreadsheet take a cell for text."""
     example = BY_NAME["spinal-load"].examples[0].request
     request = example | {"setups": [setup | {"label": f"{label}{row}"} for row, setup in enumerate(example["setups"])]}
-    query = urlencode(FORMS["spinal-load"].flat.given(READERS["spinal-load"].fit(request)))
+    query = urlencode(FORMS["spinal-load"].flat.to_texts(READERS["spinal-load"].fit(request)))
     assert app.get(f"/v1/spinal-load?{query}&as=text&select=/reference").text == f"'{label}0"
 
 
