@@ -20,7 +20,7 @@ from service.mechanics.body import Body
 from service.mechanics.demand import peak_moments as joint_peaks
 from service.mechanics.spine import ARM, SpineSetup, spine_load
 from service.mechanics.uncertainty.comparison import Quantity
-from service.mechanics.uncertainty.propagation import Swept, swept_demand
+from service.mechanics.uncertainty.propagation import UncertainDemand, uncertain_demand
 from service.vocabulary import DemandEvidence, Direction
 
 JOINTS: Final[dict[str, Quantity]] = {"low_back": "lumbosacral", "hip": "hip", "knee": "knee", "ankle": "ankle"}
@@ -52,7 +52,7 @@ class Present(msgspec.Struct, frozen=True):
     body: Body
     prescription: Prescription
     moments: dict[str, float]
-    swept: Swept | None
+    swept: UncertainDemand | None
     comparable: frozenset[str]
     known: dict[Hashable, dict[str, float]] = {}
 
@@ -65,9 +65,9 @@ class Present(msgspec.Struct, frozen=True):
         return found
 
 
-def swept(body: Body, prescription: Prescription) -> Swept:
+def swept(body: Body, prescription: Prescription) -> UncertainDemand:
     """Joint moments of the hardest repetition with their uncertainty; raises Refusal as the mechanics does."""
-    return swept_demand(body, prescription.exercise, prescription.load, prescription.depth, prescription.technique)
+    return uncertain_demand(body, prescription.exercise, prescription.load, prescription.depth, prescription.technique)
 
 
 def present_demand(body: Body, prescription: Prescription) -> Present:

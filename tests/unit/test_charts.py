@@ -29,7 +29,7 @@ from service.mechanics.body import build_body
 from service.mechanics.demand import JOINTS, setup_demand
 from service.mechanics.setups import Technique
 from service.mechanics.uncertainty.comparison import compare
-from service.mechanics.uncertainty.propagation import swept_demand
+from service.mechanics.uncertainty.propagation import uncertain_demand
 from service.training.load_repetition import person_curve
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -57,7 +57,7 @@ def panels() -> tuple[Panel, ...]:
 @cache
 def groups() -> tuple[BarGroup, ...]:
     swept = [
-        (label, swept_demand(BODY, exercise, load, None, technique)) for label, exercise, load, technique in SETUPS
+        (label, uncertain_demand(BODY, exercise, load, None, technique)) for label, exercise, load, technique in SETUPS
     ]
     against = [(label, compare(one, swept[0][1])) for label, one in swept]
     return tuple(

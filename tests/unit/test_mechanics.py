@@ -15,7 +15,7 @@ from service.mechanics.body import Body, SegmentLengths, build_body, unusual_len
 from service.mechanics.demand import JOINTS, Demand, peak_moments, setup_demand
 from service.mechanics.setups import Depth, Stance, Technique, resolve_setup, shin_at
 from service.mechanics.uncertainty.comparison import compare, difference
-from service.mechanics.uncertainty.propagation import swept_demand
+from service.mechanics.uncertainty.propagation import uncertain_demand
 from tests.support.reference_statics import moments_at
 
 SQUATS = sorted(name for name, rule in EXERCISE_RULES.items() if rule.family == "squat")
@@ -166,7 +166,7 @@ def test_an_interval_holds_its_value_and_a_setup_does_not_differ_from_itself(
     body: Body, exercise: str, ratio: float
 ) -> None:
     balanced(body, exercise, ratio * body.mass)
-    swept = swept_demand(body, exercise, ratio * body.mass)
+    swept = uncertain_demand(body, exercise, ratio * body.mass)
     for name, interval in swept.intervals.items():
         assert interval.low <= interval.value <= interval.high
         if name != "trunk_lean":
@@ -179,7 +179,10 @@ def test_a_heavier_load_on_the_same_setup_is_clearly_more(body: Body, exercise: 
     load = ratio * body.mass
     lighter = balanced(body, exercise, load)
     assume(lighter.peaks["knee"].moment > 0.0)
-    assert difference(swept_demand(body, exercise, load * 1.2), swept_demand(body, exercise, load), "hip") == "higher"
+    assert (
+        difference(uncertain_demand(body, exercise, load * 1.2), uncertain_demand(body, exercise, load), "hip")
+        == "higher"
+    )
 
 
 @given(body=bodies, ratio=load_ratios)
@@ -188,7 +191,7 @@ def test_measured_lengths_narrow_the_interval(body: Body, ratio: float) -> None:
     balanced(body, BACK_SQUAT, load)
     lengths = SegmentLengths(shank=body.shank, thigh=body.thigh, trunk=body.trunk, foot=body.foot)
     measured = build_body(body.mass, body.stature, body.sex, lengths)
-    wide, narrow = (swept_demand(lifter, BACK_SQUAT, load).intervals["hip"] for lifter in (body, measured))
+    wide, narrow = (uncertain_demand(lifter, BACK_SQUAT, load).intervals["hip"] for lifter in (body, measured))
     assert narrow.value == wide.value
     assert narrow.high - narrow.low < wide.high - wide.low
 
@@ -300,16 +303,16 @@ def test_straight_arms_reach_the_bar_at_the_start_of_a_deadlift() -> None:
 
 def test_a_bar_that_drifts_forward_loads_hip_and_lower_back() -> None:
     body = build_body(80.0, 1.75, "male")
-    drifted = swept_demand(body, "deadlift_conventional", 100.0, None, Technique(bar_forward_of_midfoot=0.05))
-    usual = swept_demand(body, "deadlift_conventional", 100.0)
+    drifted = uncertain_demand(body, "deadlift_conventional", 100.0, None, Technique(bar_forward_of_midfoot=0.05))
+    usual = uncertain_demand(body, "deadlift_conventional", 100.0)
     assert difference(drifted, usual, "lumbosacral") == "higher"
 
 
 def test_a_wide_stance_is_given_no_verdict_on_the_legs() -> None:
     """Escamilla 2001: measured in three dimensions, knee and hip moments were larger, not smaller."""
     body = build_body(80.0, 1.75, "male")
-    wide = swept_demand(body, BACK_SQUAT, 100.0, None, Technique(stance="wide"))
-    found = compare(wide, swept_demand(body, BACK_SQUAT, 100.0))
+    wide = uncertain_demand(body, BACK_SQUAT, 100.0, None, Technique(stance="wide"))
+    found = compare(wide, uncertain_demand(body, BACK_SQUAT, 100.0))
     assert {found["ankle"].difference, found["knee"].difference, found["hip"].difference} == {"no_clear_difference"}
     assert "frontal_plane_not_modelled" in wide.cautions
 

@@ -1,7 +1,7 @@
 """One setup against another of the same lifter, with the inputs that both share moved together.
 
-What is uncertain about the lifter is the same in both setups and largely cancels from their ratio. What belongs to one
-exercise alone (how this lifter does a front squat, where that bar sits) does not.
+The uncertainty of the lifter is the same in both setups and largely cancels from their ratio. The uncertainty of one
+exercise (the lifter's habit in a front squat, where that bar sits) does not.
 """
 
 from __future__ import annotations
@@ -13,20 +13,23 @@ from msgspec import Struct
 
 from service.intervals import Interval
 from service.mechanics.uncertainty.intervals import difference_of_two, ratio_of_two
-from service.mechanics.uncertainty.propagation import Swept
+from service.mechanics.uncertainty.propagation import UncertainDemand
 from service.vocabulary import Difference
 
 Quantity = Literal["ankle", "knee", "hip", "lumbosacral", "trunk_lean"]
 
 QUANTITIES: tuple[Quantity, ...] = ("ankle", "knee", "hip", "lumbosacral", "trunk_lean")
 _LEG: frozenset[Quantity] = frozenset({"ankle", "knee", "hip"})
-_ROUNDING = 1e-9  # two sums of the same weights may differ by this much and be the same
+TOLERANCE = 1e-9  # [1 or N·m], two sums of the same weights may differ by this much by rounding
 
 
 class Comparison(Struct, frozen=True, gc=False):
     """New against reference.
 
-    ratio: None where the reference is less than its own uncertainty; then the verdict rests on the difference instead.
+    Attributes:
+        ratio: new over reference [1]; None where the reference is less than its own uncertainty, and the verdict then
+            follows from the difference of the two
+        difference: verdict
     """
 
     ratio: Interval | None
@@ -37,26 +40,30 @@ _ITSELF = Comparison(Interval(1.0, 1.0, 1.0), "no_clear_difference")
 _ITSELF_UNCERTAIN = Comparison(None, "no_clear_difference")
 
 
-def compare(new: Swept, reference: Swept, quantities: Sequence[Quantity] = QUANTITIES) -> dict[Quantity, Comparison]:
+def compare(
+    new: UncertainDemand, reference: UncertainDemand, quantities: Sequence[Quantity] = QUANTITIES
+) -> dict[Quantity, Comparison]:
     """Moments at every joint and the trunk lean of one setup against those of another of the same lifter.
 
     A ratio of two flexor moments (both negative) is one of their sizes. Where only one of the two turns the thighs out,
     the legs' moments out of the sagittal plane are missing from it, so no verdict on ankle, knee or hip is given.
     """
     same = new.variant == reference.variant
-    found = {quantity: _comparison(new, reference, quantity, same_exercise=same) for quantity in quantities}
+    comparisons = {quantity: _comparison(new, reference, quantity, same_exercise=same) for quantity in quantities}
     if (new.demand.setup.thigh_projection < 1.0) != (reference.demand.setup.thigh_projection < 1.0):
-        for joint in found.keys() & _LEG:
-            found[joint] = Comparison(found[joint].ratio, "no_clear_difference")
-    return found
+        for joint in comparisons.keys() & _LEG:
+            comparisons[joint] = Comparison(comparisons[joint].ratio, "no_clear_difference")
+    return comparisons
 
 
-def difference(new: Swept, reference: Swept, quantity: Quantity) -> Difference:
-    """Whether the new setup asks for less or more than the reference; a span across 1 is no clear difference."""
+def difference(new: UncertainDemand, reference: UncertainDemand, quantity: Quantity) -> Difference:
+    """Verdict on one quantity of a new setup against the reference; an interval across 1 is no clear difference."""
     return compare(new, reference, (quantity,))[quantity].difference
 
 
-def _comparison(new: Swept, reference: Swept, quantity: Quantity, *, same_exercise: bool) -> Comparison:
+def _comparison(
+    new: UncertainDemand, reference: UncertainDemand, quantity: Quantity, *, same_exercise: bool
+) -> Comparison:
     base, span = getattr(reference.values, quantity), reference.intervals[quantity]
     certain = max(span.high - base, base - span.low) < abs(base)
     if new is reference:
@@ -70,8 +77,8 @@ def _comparison(new: Swept, reference: Swept, quantity: Quantity, *, same_exerci
 
 
 def _verdict(span: Interval, neutral: float) -> Difference:
-    if span.high < neutral - _ROUNDING:
+    if span.high < neutral - TOLERANCE:
         return "lower"
-    if span.low > neutral + _ROUNDING:
+    if span.low > neutral + TOLERANCE:
         return "higher"
     return "no_clear_difference"

@@ -1,7 +1,7 @@
-"""How far a small change of each input moves the bottom, where the depth is not stated as the thigh's own angle.
+"""Derivatives of the thigh angle at the bottom, where depth is not stated as the thigh's own angle.
 
-A stated knee flexion, the seat on a box or straight arms at a bar is a condition that the bottom fulfils whatever the
-inputs are; its total derivative is nil, which gives the thigh angle's derivative.
+A stated knee flexion, the seat on a box and straight arms at a bar are conditions that the bottom fulfils for any
+inputs. The total derivative of the condition is nil, which gives the derivative of the thigh angle.
 """
 
 from __future__ import annotations
@@ -14,13 +14,17 @@ from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.balance import hang_below
 from service.mechanics.demand import Demand
 from service.mechanics.depth import Depth
-from service.mechanics.uncertainty.derivatives import Row
+from service.mechanics.uncertainty.derivatives import Deviation
 
 
-class Moved(Struct, frozen=True, gc=False):
-    """What an input does to the limbs at an unchanged thigh angle.
+class LimbChange(Struct, frozen=True, gc=False):
+    """Direct effect of an input on the limbs at an unchanged thigh angle.
 
-    shank, thigh, trunk: change of the length [m]; shin: of the shin angle [rad].
+    Attributes:
+        shank: change of the length [m]
+        thigh: change of the length [m]
+        trunk: change of the length [m]
+        shin: change of the shin angle [rad]
     """
 
     shank: float = 0.0
@@ -30,10 +34,16 @@ class Moved(Struct, frozen=True, gc=False):
 
 
 class Condition(Struct, frozen=True, gc=False):
-    """The derivatives of what the bottom fulfils.
+    """Partial derivatives of the condition that the bottom fulfils, which is a height or an angle.
 
-    shank, thigh, trunk: for the lengths; shin: for the shin angle; lean, hip_x: for what balance makes of them; depth:
-    for the thigh angle itself, shin, lean and hip going with it.
+    Attributes:
+        shank: with the length [1]
+        thigh: with the length [1]
+        trunk: with the length [1]
+        shin: with the shin angle [m/rad or 1]
+        lean: with the trunk lean that balance requires [m/rad or 1]
+        hip_x: with the position of the hip that balance requires [1]
+        depth: with the thigh angle, shin, lean and hip following it [m/rad or 1]
     """
 
     shank: float
@@ -44,14 +54,22 @@ class Condition(Struct, frozen=True, gc=False):
     hip_x: float
     depth: float
 
-    def shift(self, moved: Moved, row: Row) -> float:
-        """Change of the thigh angle at the bottom [rad]; row: the answer of balance at an unchanged thigh angle."""
-        direct = self.shank * moved.shank + self.thigh * moved.thigh + self.trunk * moved.trunk + self.shin * moved.shin
-        return -(direct + self.lean * row[4] + self.hip_x * row[5]) / self.depth
+    def shift(self, limbs: LimbChange, deviation: Deviation) -> float:
+        """Change of the thigh angle at the bottom.
+
+        Args:
+            limbs: direct effect of the input on the limbs
+            deviation: response of balance at an unchanged thigh angle
+
+        Returns:
+            change of the thigh angle [rad]
+        """
+        direct = self.shank * limbs.shank + self.thigh * limbs.thigh + self.trunk * limbs.trunk + self.shin * limbs.shin
+        return -(direct + self.lean * deviation.trunk_lean + self.hip_x * deviation.hip_x) / self.depth
 
 
 def is_stated(demand: Demand, depth: Depth | None) -> bool:
-    """Whether the thigh angle at the bottom is given as such, so that nothing about the lifter moves it."""
+    """Whether the thigh angle at the bottom is stated as such, so that no input moves it."""
     if "hip_flexion" in demand.limited_by:
         return True
     if depth is None:
@@ -59,11 +77,14 @@ def is_stated(demand: Demand, depth: Depth | None) -> bool:
     return depth.thigh_below_horizontal is not None
 
 
-def condition_of_bottom(demand: Demand, depth: Depth | None, shin_slope: float, per_depth: Row) -> Condition:
-    """The condition that the bottom of a setup fulfils.
+def condition_of_bottom(demand: Demand, depth: Depth | None, shin_slope: float, per_depth: Deviation) -> Condition:
+    """The derivatives of the condition that the bottom of a setup fulfils.
 
-    depth: as asked for; shin_slope: change of the shin angle at the bottom with the thigh angle [1]; per_depth: answer
-    of balance to the thigh angle [1/rad].
+    Args:
+        demand: the setup solved
+        depth: as requested
+        shin_slope: change of the shin angle at the bottom with the thigh angle [1]
+        per_depth: derivatives of the results with the thigh angle
     """
     rule = EXERCISE_RULES[demand.exercise]
     if depth is not None and depth.knee_flexion is not None:
@@ -88,5 +109,5 @@ def condition_of_bottom(demand: Demand, depth: Depth | None, shin_slope: float, 
         shin,
         lean,
         pull,
-        rise + lean * per_depth[4] + pull * per_depth[5],
+        rise + lean * per_depth.trunk_lean + pull * per_depth.hip_x,
     )

@@ -1,4 +1,4 @@
-"""What uncertain inputs change about a result, and the interval that this makes, of one result or of two together."""
+"""Intervals of one result, of the ratio and of the difference of two, from their changes with the uncertain inputs."""
 
 from __future__ import annotations
 
@@ -10,40 +10,56 @@ from msgspec import Struct
 from service.intervals import Interval
 
 Sides = tuple[float, float]
-"""What an input changes about a result when it is moved down and up."""
+"""Changes of a result when an input is moved down and when it is moved up, both in the result's unit."""
 
-STILL: Sides = (0.0, 0.0)
+UNCHANGED: Sides = (0.0, 0.0)
 
 
 class Changes(Struct, frozen=True, gc=False):
-    """What each input, moved by one standard deviation, changes about one result; nil where it does not enter.
+    """Changes of one result with each input moved by one standard deviation; nil where it does not enter.
 
-    even: when moved up (down is the opposite); uneven: of the inputs that may not move equally far both ways. Both have
-    their inputs in one fixed order for all results: first those that go with the lifter whatever is lifted (EVEN_SHARED
-    and UNEVEN_SHARED of them), then those that each exercise has for itself. variance: what the even ones add up to.
+    The inputs have one fixed order for all results: first those that belong to the lifter in every exercise
+    (SYMMETRIC_SHARED and ASYMMETRIC_SHARED of them), then those that each exercise has for itself.
+
+    Attributes:
+        symmetric: changes with an input moved up; moved down it changes the result by the opposite [N·m or rad]
+        asymmetric: changes with inputs that do not move equally far both ways [N·m or rad]
+        variance: sum of squares of the symmetric changes [(N·m)² or rad²]
     """
 
-    even: tuple[float, ...]
-    uneven: tuple[Sides, ...]
+    symmetric: tuple[float, ...]
+    asymmetric: tuple[Sides, ...]
     variance: float
 
 
-EVEN_SHARED = 6
-UNEVEN_SHARED = 2
+SYMMETRIC_SHARED = 6
+ASYMMETRIC_SHARED = 2
 
 
-def changes_of(even: tuple[float, ...], uneven: tuple[Sides, ...]) -> Changes:
-    """The changes of one result, in the fixed order of inputs."""
-    return Changes(even, uneven, hypot(*even) ** 2)
+def changes_of(symmetric: tuple[float, ...], asymmetric: tuple[Sides, ...]) -> Changes:
+    """The changes of one result, in the fixed order of inputs.
+
+    Args:
+        symmetric: changes with an input moved up [N·m or rad]
+        asymmetric: changes with an input moved down and up [N·m or rad]
+    """
+    return Changes(symmetric, asymmetric, hypot(*symmetric) ** 2)
 
 
 def interval_of(value: float, changes: Changes) -> Interval:
     """The interval of one result: root sum of squares of the changes, separately below and above.
 
+    Args:
+        value: central value [N·m or rad]
+        changes: its changes with the uncertain inputs
+
+    Returns:
+        value and ends of one standard deviation [N·m or rad]
+
     Source: JCGM 100:2008, law of propagation of uncertainty for independent inputs.
     """
     below = above = changes.variance
-    for down, up in changes.uneven:
+    for down, up in changes.asymmetric:
         if down < up:
             below += down * down
             above += up * up
@@ -53,8 +69,18 @@ def interval_of(value: float, changes: Changes) -> Interval:
     return Interval(value, value - sqrt(below), value + sqrt(above))
 
 
-Variances = tuple[float, float, float]
-"""Variance of a new and of another result, and their covariance, towards one side of new - ratio other."""
+class Variances(Struct, frozen=True, gc=False):
+    """Variances of two results towards one side of new - ratio other.
+
+    Attributes:
+        new: variance of the new result [(N·m)² or rad²]
+        other: variance of the other result [(N·m)² or rad²]
+        both: covariance of the two [(N·m)² or rad²]
+    """
+
+    new: float
+    other: float
+    both: float
 
 
 def ratio_of_two(
@@ -62,9 +88,20 @@ def ratio_of_two(
 ) -> Interval:
     """The interval of the ratio new/other of two results of one lifter.
 
-    What is uncertain about the lifter moves both at once; what belongs to an exercise moves each on its own, unless
-    both are the same exercise. The ends are the ratios q at which new - q other is just its own deviation away from
-    nil; they widen without bounds as the deviation of the other comes near its value, which it must not reach.
+    Inputs of the lifter move both at once; inputs of an exercise move each on its own, unless both are the same
+    exercise. The ends are the ratios q at which new - q other is its own standard deviation away from nil; they widen
+    without bounds as the deviation of the other comes near its value, which it must not reach.
+
+    Args:
+        new: central value [N·m or rad]
+        changes: its changes with the uncertain inputs
+        other: central value of the reference [N·m or rad]
+        other_changes: its changes with the uncertain inputs
+        same_exercise: whether both are one exercise in one stance
+
+    Returns:
+        ratio with ends of one standard deviation [1]
+
     Source: Fieller 1954.
     """
     ratio = new / other
@@ -77,21 +114,31 @@ def ratio_of_two(
 def difference_of_two(
     new: float, changes: Changes, other: float, other_changes: Changes, *, same_exercise: bool
 ) -> Interval:
-    """The interval of the difference new - other of two results of one lifter, shared inputs moving both at once."""
+    """The interval of the difference new - other of two results of one lifter, shared inputs moving both at once.
+
+    Args:
+        new: central value [N·m or rad]
+        changes: its changes with the uncertain inputs
+        other: central value of the reference [N·m or rad]
+        other_changes: its changes with the uncertain inputs
+        same_exercise: whether both are one exercise in one stance
+
+    Returns:
+        difference with ends of one standard deviation [N·m or rad]
+
+    Source: JCGM 100:2008.
+    """
     falling, rising = _variances(1.0, changes, other_changes, same_exercise=same_exercise)
     gap = new - other
-    below, above = (
-        sqrt(max(0.0, of_new - 2.0 * of_both + of_other)) for of_new, of_other, of_both in (falling, rising)
-    )
+    below, above = (sqrt(max(0.0, side.new - 2.0 * side.both + side.other)) for side in (falling, rising))
     return Interval(gap, gap - below, gap + above)
 
 
 def _end(new: float, other: float, variances: Variances, side: float) -> float:
     """The ratio q above (side 1) or below (-1) at which (new - q other)² equals the variance of new - q other."""
-    of_new, of_other, of_both = variances
-    square = other * other - of_other
-    middle = new * other - of_both
-    root = sqrt(max(0.0, middle * middle - square * (new * new - of_new)))
+    square = other * other - variances.other
+    middle = new * other - variances.both
+    root = sqrt(max(0.0, middle * middle - square * (new * new - variances.new)))
     return (middle + side * root) / square
 
 
@@ -100,13 +147,13 @@ def _variances(ratio: float, new: Changes, other: Changes, *, same_exercise: boo
     low_new = high_new = new.variance
     low_other = high_other = other.variance
     if same_exercise:
-        both = sum(map(mul, new.even, other.even))
-        pairs = [*zip(new.uneven, other.uneven, strict=True)]
+        both = sum(map(mul, new.symmetric, other.symmetric))
+        pairs = [*zip(new.asymmetric, other.asymmetric, strict=True)]
     else:
-        both = sum(map(mul, new.even[:EVEN_SHARED], other.even[:EVEN_SHARED]))
-        pairs = [*zip(new.uneven[:UNEVEN_SHARED], other.uneven[:UNEVEN_SHARED], strict=True)]
-        pairs += [(sides, STILL) for sides in new.uneven[UNEVEN_SHARED:]]
-        pairs += [(STILL, sides) for sides in other.uneven[UNEVEN_SHARED:]]
+        both = sum(map(mul, new.symmetric[:SYMMETRIC_SHARED], other.symmetric[:SYMMETRIC_SHARED]))
+        pairs = [*zip(new.asymmetric[:ASYMMETRIC_SHARED], other.asymmetric[:ASYMMETRIC_SHARED], strict=True)]
+        pairs += [(sides, UNCHANGED) for sides in new.asymmetric[ASYMMETRIC_SHARED:]]
+        pairs += [(UNCHANGED, sides) for sides in other.asymmetric[ASYMMETRIC_SHARED:]]
     low_both = high_both = both
     for sides, other_sides in pairs:
         (down, up), (other_down, other_up) = sides, other_sides
@@ -118,4 +165,4 @@ def _variances(ratio: float, new: Changes, other: Changes, *, same_exercise: boo
         high_new += up * up
         high_other += other_up * other_up
         high_both += up * other_up
-    return (low_new, low_other, low_both), (high_new, high_other, high_both)
+    return Variances(low_new, low_other, low_both), Variances(high_new, high_other, high_both)

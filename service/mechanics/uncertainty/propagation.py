@@ -1,10 +1,10 @@
-"""How sure a demand is: what one standard deviation of every uncertain input changes about it, and its interval.
+"""Propagation of uncertainty to a demand: its changes with one standard deviation of each input, and its intervals.
 
-The spreads are those of knowledge/data/body and knowledge/data/postures.toml; what they change follows from the
-closed-form coefficients of service.mechanics.uncertainty.sensitivity. Changes are combined by root sum of squares: the
-inputs are independent of each other, so that taking all extremes at once would describe a lifter who hardly exists. The
-one strong dependence is kept: at one stature a longer measured thigh goes with a shorter trunk, because both are
-measured from the hip, so those two move in opposite directions as one input.
+The spreads are those of the data files body/ and postures.toml; their effect follows from the closed-form coefficients
+of service.mechanics.uncertainty.sensitivity. Changes are combined by root sum of squares: the inputs are independent of
+each other, so that all extremes at once would describe a lifter who hardly exists. The one strong dependence is kept:
+at one stature a longer measured thigh goes with a shorter trunk, because both are measured from the hip, so those two
+move in opposite directions as one input.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from __future__ import annotations
 from math import inf, radians
 
 from msgspec import Struct
+from msgspec.structs import astuple
 
 from service.errors import Refusal
 from service.intervals import Interval
@@ -22,14 +23,10 @@ from service.mechanics.demand import JOINTS, Demand, setup_demand
 from service.mechanics.setups import USUAL_TECHNIQUE, Depth, Technique, resolve_setup
 from service.mechanics.statics import statics_of
 from service.mechanics.uncertainty.depth_derivatives import is_stated
-from service.mechanics.uncertainty.derivatives import NIL, Row, with_share
-from service.mechanics.uncertainty.intervals import STILL, Changes, changes_of, interval_of
+from service.mechanics.uncertainty.derivatives import NIL, Deviation
+from service.mechanics.uncertainty.intervals import UNCHANGED, Changes, changes_of, interval_of
 from service.mechanics.uncertainty.sensitivity import Steps, deviations
 
-INTERVAL_MEANING = (
-    "one standard deviation of each uncertain input (segment lengths not measured, posture habit, balance point, bar "
-    "place, lumbosacral joint and the mass above it), combined by root sum of squares"
-)
 RESULTS = (*JOINTS, "trunk_lean")
 
 _OF_LIFTER = ("shank", "thigh_and_trunk", "foot", "balance", "lumbosacral_level")
@@ -47,7 +44,15 @@ _HEAVIEST = BODY.spread.above_lumbosacral_mass_high.value
 
 
 class Values(Struct, frozen=True, gc=False):
-    """Peak moments at ankle, knee, hip and lumbosacral joint [N·m], and the trunk lean at the bottom [rad]."""
+    """Central values of a demand.
+
+    Attributes:
+        ankle: peak of the moment, per leg [N·m]
+        knee: peak of the moment, per leg [N·m]
+        hip: peak of the moment, per leg [N·m]
+        lumbosacral: peak of the moment [N·m]
+        trunk_lean: trunk from the vertical at the bottom [rad]
+    """
 
     ankle: float
     knee: float
@@ -56,11 +61,16 @@ class Values(Struct, frozen=True, gc=False):
     trunk_lean: float
 
 
-class Swept(Struct, frozen=True, gc=False):
+class UncertainDemand(Struct, frozen=True, gc=False):
     """A demand with its uncertainty.
 
-    demand: the nominal solution; values: its results; changes: what the uncertain inputs change about each result;
-    intervals: by joint [N·m] and of trunk_lean [rad]; variant: exercise and stance, which make the posture rule.
+    Attributes:
+        demand: nominal solution
+        values: central values
+        changes: changes of each result with the uncertain inputs
+        intervals: by joint [N·m] and of trunk_lean [rad], each of one standard deviation
+        variant: exercise and stance, which select the posture rule
+        cautions: codes of postures.toml
     """
 
     demand: Demand
@@ -71,12 +81,22 @@ class Swept(Struct, frozen=True, gc=False):
     cautions: tuple[str, ...]
 
 
-def swept_demand(
+def uncertain_demand(
     body: Body, exercise_id: str, load: float, depth: Depth | None = None, technique: Technique | None = None
-) -> Swept:
-    """The demand of a setup and its interval over everything uncertain about lifter and posture.
+) -> UncertainDemand:
+    """The demand of a setup with the intervals that follow from the uncertain inputs of lifter and posture.
 
-    Arguments and refusals as of setup_demand.
+    Args:
+        body: the lifter
+        exercise_id: exercise with a posture rule
+        load: mass of the implement [kg]
+        depth: requested depth; None for the exercise's own
+        technique: departures from the posture rule; None for none
+
+    Raises:
+        Refusal: as service.mechanics.demand.setup_demand
+
+    Source: JCGM 100:2008, law of propagation of uncertainty.
     """
     technique = technique or USUAL_TECHNIQUE
     demand = setup_demand(body, exercise_id, load, depth, technique)
@@ -90,37 +110,39 @@ def swept_demand(
     )
     changes = _changes(demand, depth)
     intervals = {result: interval_of(getattr(values, result), changes[result]) for result in RESULTS}
-    return Swept(demand, values, changes, intervals, (exercise_id, technique.stance), demand.cautions)
+    return UncertainDemand(demand, values, changes, intervals, (exercise_id, technique.stance), demand.cautions)
 
 
 def _changes(demand: Demand, depth: Depth | None) -> dict[str, Changes]:
-    """What the uncertain inputs change about each result."""
-    rows = deviations(demand, _steps(demand), depth)
+    """The changes of each result with the uncertain inputs."""
+    by_input = deviations(demand, _steps(demand), depth)
     body, share = demand.body, demand.share_range
     table = _segment_table(demand, depth) if body.sex is None else NIL
-    even = [*[rows.get(name, NIL) for name in _OF_LIFTER], table, *[rows.get(name, NIL) for name in _OF_EXERCISE]]
-    habits, masses, shares = rows.get("shin_angle", NIL), rows["above_mass"], rows.get("lead_share", NIL)
+    symmetric = [by_input.get(name, NIL) for name in _OF_LIFTER]
+    symmetric += [table, *[by_input.get(name, NIL) for name in _OF_EXERCISE]]
+    habits, masses = astuple(by_input.get("shin_angle", NIL)), astuple(by_input["above_mass"])
+    shares = astuple(by_input.get("lead_share", NIL))
     forward = min(1.0, _room(demand) / _SHIN)
     lighter = min(0.0, _LIGHTEST * body.mass - body.above_mass)
     heavier = _HEAVIEST * body.mass - body.above_mass
-    less, more = (share[0] - demand.lead_share, share[1] - demand.lead_share) if share else STILL
+    less, more = (share[0] - demand.lead_share, share[1] - demand.lead_share) if share else UNCHANGED
     changes = {}
     for result, column, habit, mass, lead in zip(
-        RESULTS, zip(*even, strict=True), habits, masses, shares, strict=False
+        RESULTS, zip(*map(astuple, symmetric), strict=True), habits, masses, shares, strict=False
     ):
         own = _SHIN_OF_EXERCISE * habit
-        uneven = (
+        asymmetric = (
             (-habit, forward * habit),
             (lighter * mass, heavier * mass),
             (-own, forward * own),
             (less * lead, more * lead),
         )
-        changes[result] = changes_of(column, uneven)
+        changes[result] = changes_of(column, asymmetric)
     return changes
 
 
 def _steps(demand: Demand) -> Steps:
-    """One standard deviation of every input that is uncertain here; of lead share and mass above, one unit."""
+    """One standard deviation of every uncertain input; one unit of lead share and of the mass above."""
     body, setup, technique = demand.body, demand.setup, demand.technique
     measured, lengths = body.measured, length_spread(body.sex)
     split = setup.family == "split"
@@ -147,21 +169,21 @@ def _room(demand: Demand) -> float:
     return max(0.0, demand.setup.shin_limit - demand.setup.shin_angle)
 
 
-def _segment_table(demand: Demand, depth: Depth | None) -> Row:
+def _segment_table(demand: Demand, depth: Depth | None) -> Deviation:
     """Half the difference between the male and the female segment table, of which an unstated sex takes the mean."""
     female = _with_table(demand, depth, of_sex(demand.body, "female"))
     male = _with_table(demand, depth, of_sex(demand.body, "male"))
     if female and male:
-        return with_share(NIL, with_share(male, female, -1.0), 0.5)
+        return NIL.plus(male.plus(female, -1.0), 0.5)
     # at the edge of tipping one of the two tables has no posture, and the other one's difference stands for both
     ankle, knee, hip, spine = (demand.peaks[joint].moment for joint in JOINTS)
-    nominal = (ankle, knee, hip, spine, demand.trunk_lean, demand.bottom.hip_x)
+    nominal = Deviation(ankle, knee, hip, spine, demand.trunk_lean, demand.bottom.hip_x)
     if male:
-        return with_share(male, nominal, -1.0)
-    return with_share(nominal, female, -1.0) if female else NIL
+        return male.plus(nominal, -1.0)
+    return nominal.plus(female, -1.0) if female else NIL
 
 
-def _with_table(demand: Demand, depth: Depth | None, body: Body) -> Row | None:
+def _with_table(demand: Demand, depth: Depth | None, body: Body) -> Deviation | None:
     """The results for a body of other masses, at the thigh angles of the peaks; None where it would tip."""
     bottom = demand.setup.thigh_angle
     try:
@@ -174,4 +196,4 @@ def _with_table(demand: Demand, depth: Depth | None, body: Body) -> Row | None:
         ankle, knee, hip, spine = (deepest if angle == bottom else statics.at(angle) for angle in angles)
     except Refusal:
         return None
-    return (ankle.ankle, knee.knee, hip.hip, spine.lumbosacral, deepest.trunk_lean, deepest.hip_x)
+    return Deviation(ankle.ankle, knee.knee, hip.hip, spine.lumbosacral, deepest.trunk_lean, deepest.hip_x)

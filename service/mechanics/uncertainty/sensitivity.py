@@ -1,8 +1,8 @@
-"""How much the moments and the lean change with each uncertain input, in closed form.
+"""Changes of moments and lean with each uncertain input, in closed form.
 
 These are the sensitivity coefficients of the law of propagation of uncertainty (JCGM 100:2008, 5.1): the derivatives of
-the statics, each times the step by which its input is moved. A test holds every one against postures solved anew. Where
-the depth follows from a height or from the knee, every input also moves the bottom.
+the statics, each times the step by which its input is moved. Where depth follows from a height or from the knee, every
+input also moves the bottom.
 """
 
 from __future__ import annotations
@@ -18,16 +18,26 @@ from service.mechanics.demand import JOINTS, Demand
 from service.mechanics.depth import Depth
 from service.mechanics.posture import shin_shape, shin_shape_slope
 from service.mechanics.statics import Solution
-from service.mechanics.uncertainty.depth_derivatives import Moved, condition_of_bottom, is_stated
-from service.mechanics.uncertainty.derivatives import Response, Row, response_at, with_share
+from service.mechanics.uncertainty.depth_derivatives import LimbChange, condition_of_bottom, is_stated
+from service.mechanics.uncertainty.derivatives import Deviation, Response, response_at
 
 
 class Steps(Struct, frozen=True, gc=False, kw_only=True):
-    """How far each input is moved; nil where it is certain or does not enter.
+    """Steps by which the inputs are moved; nil where an input is certain or does not enter.
 
-    shank, thigh, trunk [m], the last two together; foot: relative [1]; shin_angle [rad]; balance: of the body's own
-    balance point [1]; bar_anterior: stated for a stature of 1.75 m [m]; abduction [rad]; lead_share [1]; trunk_lean
-    [rad]; lumbosacral_level [1]; above_mass [kg].
+    Attributes:
+        shank: ankle joint to knee joint [m]
+        thigh: knee joint to hip joint, moved together with the trunk [m]
+        trunk: hip joint to shoulder joint, moved together with the thigh [m]
+        foot: heel to toe, relative to its length [1]
+        shin_angle: preferred shin angle [rad]
+        balance: balance point of the body itself, as a fraction of foot length [1]
+        bar_anterior: bar ahead of the shoulder joint, for a stature of 1.75 m [m]
+        abduction: thighs turned out of the sagittal plane [rad]
+        lead_share: share of the weight of body and load on the lead leg [1]
+        trunk_lean: chosen lean of a split stance [rad]
+        lumbosacral_level: lumbosacral joint from the hip, as a fraction of trunk length [1]
+        above_mass: body mass above the lumbosacral joint [kg]
     """
 
     shank: float = 0.0
@@ -44,55 +54,71 @@ class Steps(Struct, frozen=True, gc=False, kw_only=True):
     above_mass: float = 0.0
 
 
-Rows = dict[str, Row]
+Deviations = dict[str, Deviation]
 """By input: shank, thigh_and_trunk, foot, shin_angle, balance, bar_anterior, abduction, lead_share, trunk_lean,
 lumbosacral_level, above_mass; only those that were moved."""
 
 
 class _Shin(Struct, frozen=True, gc=False):
-    """How the shin angle at one depth goes with the habit, with its limit and with the bottom's thigh angle [1]."""
+    """Derivatives of the shin angle at one depth with the habit, its limit and the bottom's thigh angle [1]."""
 
     habit: float
     limit: float
     bottom: float
 
 
-def deviations(demand: Demand, steps: Steps, depth: Depth | None) -> Rows:
+def deviations(demand: Demand, steps: Steps, depth: Depth | None) -> Deviations:
     """The changes of the peak moments and of the lean at the bottom with each input moved up by its step.
 
-    depth: as asked of setup_demand. A peak keeps its thigh angle; one at the bottom stays at the (moved) bottom.
+    A peak keeps its thigh angle; one at the bottom stays at the bottom as it moves.
+
+    Args:
+        demand: the setup solved
+        steps: by input
+        depth: as requested of service.mechanics.demand.setup_demand
+
     Source: JCGM 100:2008; statics.
     """
     bottom = demand.setup.thigh_angle
     shin = _shin_at_bottom(demand)
-    place = _place(demand, bottom, demand.bottom, shin)
-    rows = _at_this_depth(demand, steps, place)
+    point = _operating_point(demand, bottom, demand.bottom, shin)
+    at_bottom = _at_this_depth(demand, steps, point)
     shifts: dict[str, float] = {}
     if not is_stated(demand, depth):
-        per_depth = place.response.to(
-            knee_reach=_knee_per_shin(demand, place) * shin.bottom,
+        per_depth = point.response.to(
+            knee_reach=_knee_per_shin(demand, point) * shin.bottom,
             thigh_reach=-demand.statics.thigh * sin(bottom),
         )
         condition = condition_of_bottom(demand, depth, shin.bottom, per_depth)
         shin_limit = shin.limit * _limit_step(demand, steps)
-        shifts = {name: condition.shift(_moved(name, steps, shin_limit), row) for name, row in rows.items()}
-        rows = {name: with_share(row, per_depth, shifts[name]) for name, row in rows.items()}
-    places = [demand.peaks[joint].thigh_angle for joint in JOINTS]
-    if places.count(bottom) == len(places):
-        return rows
-    found = {bottom: rows}
-    for angle in places:
-        if angle not in found:
-            found[angle] = _above_bottom(demand, steps, angle, shifts)
-    ankle, knee, hip, spine = (found[angle] for angle in places)
+        shifts = {
+            name: condition.shift(_limb_change(name, steps, shin_limit), deviation)
+            for name, deviation in at_bottom.items()
+        }
+        at_bottom = {name: deviation.plus(per_depth, shifts[name]) for name, deviation in at_bottom.items()}
+    angles = [demand.peaks[joint].thigh_angle for joint in JOINTS]
+    if angles.count(bottom) == len(angles):
+        return at_bottom
+    by_angle = {bottom: at_bottom}
+    for angle in angles:
+        if angle not in by_angle:
+            by_angle[angle] = _above_bottom(demand, steps, angle, shifts)
+    ankle, knee, hip, spine = (by_angle[angle] for angle in angles)
     return {
-        name: (ankle[name][0], knee[name][1], hip[name][2], spine[name][3], row[4], row[5])
-        for name, row in rows.items()
+        name: Deviation(
+            ankle[name].ankle,
+            knee[name].knee,
+            hip[name].hip,
+            spine[name].lumbosacral,
+            deviation.trunk_lean,
+            deviation.hip_x,
+        )
+        for name, deviation in at_bottom.items()
     }
 
 
-class _Place(Struct, frozen=True, gc=False):
-    """One depth of a setup with its derivatives; thigh_angle [rad]; lean_sine, lean_cosine: of the trunk lean [1]."""
+class _OperatingPoint(Struct, frozen=True, gc=False):
+    """One depth of a setup at which the statics is linearised."""
 
     thigh_angle: float
     solution: Solution
@@ -102,90 +128,92 @@ class _Place(Struct, frozen=True, gc=False):
     lean_cosine: float
 
 
-def _place(demand: Demand, thigh_angle: float, solution: Solution, shin: _Shin) -> _Place:
+def _operating_point(demand: Demand, thigh_angle: float, solution: Solution, shin: _Shin) -> _OperatingPoint:
     lean = solution.trunk_lean
-    return _Place(thigh_angle, solution, response_at(demand.statics, solution), shin, sin(lean), cos(lean))
+    return _OperatingPoint(thigh_angle, solution, response_at(demand.statics, solution), shin, sin(lean), cos(lean))
 
 
-def _at_this_depth(demand: Demand, steps: Steps, place: _Place) -> Rows:
+def _at_this_depth(demand: Demand, steps: Steps, point: _OperatingPoint) -> Deviations:
     """The changes with the thigh angle held."""
-    rows: Rows = {}
-    _add_lengths(rows, demand, steps, place)
-    _add_habits(rows, demand, steps, place)
-    _add_spine(rows, demand, steps, place)
+    by_input: Deviations = {}
+    _add_lengths(by_input, demand, steps, point)
+    _add_habits(by_input, demand, steps, point)
+    _add_spine(by_input, demand, steps, point)
     if demand.family == "split":
-        _add_split(rows, demand, steps, place)
-    return rows
+        _add_split(by_input, demand, steps, point)
+    return by_input
 
 
-def _add_lengths(rows: Rows, demand: Demand, steps: Steps, place: _Place) -> None:
+def _add_lengths(by_input: Deviations, demand: Demand, steps: Steps, point: _OperatingPoint) -> None:
     """Lengths of shank, thigh, trunk and foot."""
-    body, setup, statics, answer = demand.body, demand.setup, demand.statics, place.response.to
+    body, setup, statics, response = demand.body, demand.setup, demand.statics, point.response.to
     carried = demand.load if acts_on_trunk(setup.carry) else 0.0
     if steps.shank:
-        rows["shank"] = answer(knee_reach=steps.shank * sin(place.solution.shin_angle))
+        by_input["shank"] = response(knee_reach=steps.shank * sin(point.solution.shin_angle))
     if steps.thigh or steps.trunk:
         at_bar = setup.carry.kind == "trunk"
         centre = body.upper_centre_at_bar if at_bar else body.upper_centre_hanging
         upper = body.upper_mass * centre + carried
         above = body.above_mass * _above_centre(demand) + carried - demand.load_above * body.lumbosacral_level
-        rows["thigh_and_trunk"] = answer(
-            thigh_reach=steps.thigh * setup.thigh_projection * cos(place.thigh_angle),
-            hip_moment=steps.trunk * upper * place.lean_sine,
-            spine_moment=steps.trunk * above * place.lean_sine,
+        by_input["thigh_and_trunk"] = response(
+            thigh_reach=steps.thigh * setup.thigh_projection * cos(point.thigh_angle),
+            hip_moment=steps.trunk * upper * point.lean_sine,
+            spine_moment=steps.trunk * above * point.lean_sine,
         )
     if steps.foot:
         # a drift of the load is a length of its own, which a longer foot leaves as it is
         drift = demand.technique.bar_forward_of_midfoot
         drifted = _support(demand) * drift * demand.load / (body.mass + demand.load)
-        rows["foot"] = answer(
+        by_input["foot"] = response(
             ankle=steps.foot * (statics.legs.ankle - drifted),
             ankle_x=steps.foot * (body.ankle_from_heel - statics.upper.line_x + drift),
-            knee_reach=_knee_per_shin(demand, place) * place.shin.limit * _limit_step(demand, steps),
+            knee_reach=_knee_per_shin(demand, point) * point.shin.limit * _limit_step(demand, steps),
         )
 
 
-def _add_habits(rows: Rows, demand: Demand, steps: Steps, place: _Place) -> None:
-    """What the lifter does: shin angle, balance point, place of the bar, thighs turned out."""
-    body, load, answer = demand.body, demand.load, place.response.to
+def _add_habits(by_input: Deviations, demand: Demand, steps: Steps, point: _OperatingPoint) -> None:
+    """What the lifter does: shin angle, balance point, position of the bar, thighs turned out."""
+    body, load, response = demand.body, demand.load, point.response.to
     if steps.shin_angle:
-        rows["shin_angle"] = answer(knee_reach=steps.shin_angle * _knee_per_shin(demand, place) * place.shin.habit)
+        by_input["shin_angle"] = response(
+            knee_reach=steps.shin_angle * _knee_per_shin(demand, point) * point.shin.habit
+        )
     if steps.balance:
         shift = steps.balance * body.foot
         if EXERCISE_RULES[demand.exercise].line is None:
-            rows["balance"] = answer(ankle=shift * _support(demand), ankle_x=-shift)
+            by_input["balance"] = response(ankle=shift * _support(demand), ankle_x=-shift)
         else:  # the load keeps to a line of its own, and only the body moves
-            rows["balance"] = answer(ankle=shift * _support(demand) * body.mass / (body.mass + load))
+            by_input["balance"] = response(ankle=shift * _support(demand) * body.mass / (body.mass + load))
     if steps.bar_anterior:
-        across = steps.bar_anterior * load * body.stature / BAR_REFERENCE_STATURE * place.lean_cosine
-        rows["bar_anterior"] = answer(hip_moment=across, spine_moment=across)
+        across = steps.bar_anterior * load * body.stature / BAR_REFERENCE_STATURE * point.lean_cosine
+        by_input["bar_anterior"] = response(hip_moment=across, spine_moment=across)
     if steps.abduction:
         outward = sqrt(1.0 - demand.setup.thigh_projection**2)
-        rows["abduction"] = answer(thigh_reach=-steps.abduction * outward * body.thigh * cos(place.thigh_angle))
+        by_input["abduction"] = response(thigh_reach=-steps.abduction * outward * body.thigh * cos(point.thigh_angle))
 
 
-def _add_spine(rows: Rows, demand: Demand, steps: Steps, place: _Place) -> None:
-    """The lumbosacral joint's place and the mass above it, which change nothing but the moment there."""
-    lever = GRAVITY * demand.body.trunk * place.lean_sine
+def _add_spine(by_input: Deviations, demand: Demand, steps: Steps, point: _OperatingPoint) -> None:
+    """The lumbosacral joint's position and the mass above it, which change nothing but the moment there."""
+    lever = GRAVITY * demand.body.trunk * point.lean_sine
     if steps.lumbosacral_level:
         weight = demand.body.above_mass + demand.load_above
-        rows["lumbosacral_level"] = (0.0, 0.0, 0.0, -steps.lumbosacral_level * lever * weight, 0.0, 0.0)
+        by_input["lumbosacral_level"] = Deviation(0.0, 0.0, 0.0, -steps.lumbosacral_level * lever * weight, 0.0, 0.0)
     if steps.above_mass:
-        rows["above_mass"] = (0.0, 0.0, 0.0, steps.above_mass * lever * _above_centre(demand), 0.0, 0.0)
+        by_input["above_mass"] = Deviation(0.0, 0.0, 0.0, steps.above_mass * lever * _above_centre(demand), 0.0, 0.0)
 
 
-def _add_split(rows: Rows, demand: Demand, steps: Steps, place: _Place) -> None:
+def _add_split(by_input: Deviations, demand: Demand, steps: Steps, point: _OperatingPoint) -> None:
     """The lead leg's share, which changes the leg alone, and the chosen lean, which changes the spine alone."""
-    solution, ankle_x = place.solution, demand.body.ankle_from_heel
+    solution, ankle_x = point.solution, demand.body.ankle_from_heel
     if steps.lead_share:
         support = steps.lead_share * GRAVITY * (demand.body.mass + demand.load)
         ankle = support * (demand.statics.balance_x - ankle_x)
         knee = support * (solution.knee_x - ankle_x) - ankle
         hip = support * (solution.knee_x - solution.hip_x) - knee
-        rows["lead_share"] = (ankle, knee, hip, 0.0, 0.0, 0.0)
+        by_input["lead_share"] = Deviation(ankle, knee, hip, 0.0, 0.0, 0.0)
     if steps.trunk_lean:
-        spine = GRAVITY * place.response.spine_per_lean * steps.trunk_lean
-        rows["trunk_lean"] = (0.0, 0.0, 0.0, spine, steps.trunk_lean, 0.0)
+        spine = GRAVITY * point.response.spine_per_lean * steps.trunk_lean
+        by_input["trunk_lean"] = Deviation(0.0, 0.0, 0.0, spine, steps.trunk_lean, 0.0)
 
 
 def _support(demand: Demand) -> float:
@@ -201,20 +229,20 @@ def _above_centre(demand: Demand) -> float:
     return centre - body.lumbosacral_level
 
 
-def _knee_per_shin(demand: Demand, place: _Place) -> float:
+def _knee_per_shin(demand: Demand, point: _OperatingPoint) -> float:
     """How far the knee goes forward with the shin angle [m/rad]."""
-    return demand.body.shank * cos(place.solution.shin_angle)
+    return demand.body.shank * cos(point.solution.shin_angle)
 
 
-def _above_bottom(demand: Demand, steps: Steps, thigh_angle: float, shifts: dict[str, float]) -> Rows:
+def _above_bottom(demand: Demand, steps: Steps, thigh_angle: float, shifts: dict[str, float]) -> Deviations:
     """The changes at a thigh angle [rad] on the way; shifts: of the bottom, which the shin's way there depends on."""
     shin = _shin_on_the_way(demand, thigh_angle)
-    place = _place(demand, thigh_angle, demand.statics.at(thigh_angle), shin)
-    rows = _at_this_depth(demand, steps, place)
+    point = _operating_point(demand, thigh_angle, demand.statics.at(thigh_angle), shin)
+    by_input = _at_this_depth(demand, steps, point)
     if not shifts or not shin.bottom:
-        return rows
-    per_depth = place.response.to(knee_reach=_knee_per_shin(demand, place) * shin.bottom)
-    return {name: with_share(row, per_depth, shifts[name]) for name, row in rows.items()}
+        return by_input
+    per_depth = point.response.to(knee_reach=_knee_per_shin(demand, point) * shin.bottom)
+    return {name: deviation.plus(per_depth, shifts[name]) for name, deviation in by_input.items()}
 
 
 def _shin_at_bottom(demand: Demand) -> _Shin:
@@ -246,12 +274,12 @@ def _limit_step(demand: Demand, steps: Steps) -> float:
     return -steps.foot * tan(demand.setup.pitch)
 
 
-def _moved(name: str, steps: Steps, shin_limit: float) -> Moved:
-    """What an input does to the limbs at the bottom."""
+def _limb_change(name: str, steps: Steps, shin_limit: float) -> LimbChange:
+    """Direct effect of an input on the limbs at the bottom."""
     if name == "shank":
-        return Moved(shank=steps.shank)
+        return LimbChange(shank=steps.shank)
     if name == "thigh_and_trunk":
-        return Moved(thigh=steps.thigh, trunk=steps.trunk)
+        return LimbChange(thigh=steps.thigh, trunk=steps.trunk)
     if name == "shin_angle":
-        return Moved(shin=steps.shin_angle)
-    return Moved(shin=shin_limit) if name == "foot" else Moved()
+        return LimbChange(shin=steps.shin_angle)
+    return LimbChange(shin=shin_limit) if name == "foot" else LimbChange()

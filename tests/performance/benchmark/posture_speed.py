@@ -18,7 +18,7 @@ from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.body import build_body
 from service.mechanics.demand import setup_demand
 from service.mechanics.uncertainty.comparison import compare
-from service.mechanics.uncertainty.propagation import swept_demand
+from service.mechanics.uncertainty.propagation import uncertain_demand
 
 RUNS = 25
 CALLS = 400
@@ -38,14 +38,14 @@ def main() -> None:
         f"{platform.python_implementation()} {sys.version.split()[0]} on {platform.machine()}, medians of {RUNS} runs"
     )
     print(f"{'one posture with all moments':34s} {median_microseconds(lambda: statics.at(0.0)):7.1f} µs")
-    reference = swept_demand(body, "back_squat_high_bar", 100.0)
+    reference = uncertain_demand(body, "back_squat_high_bar", 100.0)
     print(
         f"{'comparison of two swept setups':34s} {median_microseconds(lambda: compare(reference, reference)):7.1f} µs"
     )
     print(f"\n{'exercise':34s} {'demand':>10s} {'swept':>10s}")
     for name in EXERCISE_RULES:
         demand = median_microseconds(lambda name=name: setup_demand(body, name, 100.0))  # type: ignore[misc]
-        swept = median_microseconds(lambda name=name: swept_demand(body, name, 100.0))  # type: ignore[misc]
+        swept = median_microseconds(lambda name=name: uncertain_demand(body, name, 100.0))  # type: ignore[misc]
         print(f"{name:34s} {demand:7.1f} µs {swept:7.1f} µs")
 
 

@@ -21,7 +21,7 @@ from service.mechanics.body import Body, build_body
 from service.mechanics.demand import Demand, setup_demand
 from service.mechanics.setups import Depth, Technique
 from service.mechanics.uncertainty.comparison import Quantity, compare
-from service.mechanics.uncertainty.propagation import swept_demand
+from service.mechanics.uncertainty.propagation import uncertain_demand
 
 MAN = build_body(80.0, 1.75, "male")
 WOMAN = build_body(62.0, 1.65, "female")
@@ -74,17 +74,17 @@ def at_bottom(joint: str, new: Demand, reference: Demand) -> float:
 
 def verdict(quantity: Quantity, new: str, reference: str, technique: Technique = USUAL) -> str:
     """The model's own verdict on two exercises at equal load and usual depth."""
-    first = swept_demand(MAN, new, BODY_MASS, None, technique)
-    return compare(first, swept_demand(MAN, reference, BODY_MASS))[quantity].difference
+    first = uncertain_demand(MAN, new, BODY_MASS, None, technique)
+    return compare(first, uncertain_demand(MAN, reference, BODY_MASS))[quantity].difference
 
 
 def verdict_on_depth(quantity: Quantity, new: Depth, reference: Depth) -> str:
-    first, second = (swept_demand(WOMAN, HIGH, WOMAN.mass, depth) for depth in (new, reference))
+    first, second = (uncertain_demand(WOMAN, HIGH, WOMAN.mass, depth) for depth in (new, reference))
     return compare(first, second)[quantity].difference
 
 
 def verdict_on_load(quantity: Quantity, exercise: str, new: float, reference: float) -> str:
-    first, second = (swept_demand(MAN, exercise, load) for load in (new, reference))
+    first, second = (uncertain_demand(MAN, exercise, load) for load in (new, reference))
     return compare(first, second)[quantity].difference
 
 

@@ -34,7 +34,7 @@ from service.knowledge.catalogue import EXERCISES
 from service.knowledge.observations import findings, published_ratio
 from service.mechanics.body import Body
 from service.mechanics.uncertainty.comparison import Comparison, Quantity, compare
-from service.mechanics.uncertainty.propagation import Swept, swept_demand
+from service.mechanics.uncertainty.propagation import UncertainDemand, uncertain_demand
 from service.units import Mass, angle, length, mass, si
 
 JOINTS: tuple[Literal["ankle", "knee", "hip", "lumbosacral"], ...] = ("ankle", "knee", "hip", "lumbosacral")
@@ -62,13 +62,13 @@ CAUTIONS: Final = {code: Caution(code=code, text=text) for code, text in CAUTION
 GENERAL: Final = cautions("not_workplace_limits")
 
 
-def _solved(request: JointDemand) -> tuple[Body, list[Swept | None]]:
+def _solved(request: JointDemand) -> tuple[Body, list[UncertainDemand | None]]:
     """The lifter's body and the solution of each setup, None for presses and pulls."""
     body = body_of(request.lifter)
     labels = [setup.label for setup in request.setups]
     if len(set(labels)) < len(labels):
         raise Refusal.one("setups", "Each setup needs a label of its own.", "labels that differ")
-    found: list[Swept | None] = []
+    found: list[UncertainDemand | None] = []
     for index, setup in enumerate(request.setups):
         assisted = not isinstance(setup.assistance, UnsetType)
         if assisted and EXERCISES[setup.exercise].carry != "body":
@@ -83,7 +83,7 @@ def _solved(request: JointDemand) -> tuple[Body, list[Swept | None]]:
             continue
         technique = technique_of(setup.technique, request.lifter)
         try:
-            found.append(swept_demand(body, setup.exercise, si(setup.load), depth_of(setup.depth), technique))
+            found.append(uncertain_demand(body, setup.exercise, si(setup.load), depth_of(setup.depth), technique))
         except Refusal as refusal:
             raise located(refusal, f"/setups/{index}") from None
     return body, found
@@ -132,7 +132,9 @@ def _total(setup: JointSetup, body_mass: Mass) -> float:
     return load + si(body_mass) - (stated_si(setup.assistance) or 0.0)
 
 
-def _answer(setup: JointSetup, swept: Swept | None, reference: Swept | None, request: JointDemand) -> JointSetupAnswer:
+def _answer(
+    setup: JointSetup, swept: UncertainDemand | None, reference: UncertainDemand | None, request: JointDemand
+) -> JointSetupAnswer:
     first = request.setups[0].exercise
     ratio = None if setup.exercise == first else published_ratio(first, setup.exercise)
     total = _total(setup, request.lifter.body_mass)
@@ -159,7 +161,7 @@ def _answer(setup: JointSetup, swept: Swept | None, reference: Swept | None, req
     )
 
 
-def _posture(swept: Swept) -> PostureAnswer:
+def _posture(swept: UncertainDemand) -> PostureAnswer:
     posture = swept.demand.posture
     return PostureAnswer(
         shin_angle=angle(posture.shin_angle, "deg"),
@@ -172,7 +174,7 @@ def _posture(swept: Swept) -> PostureAnswer:
     )
 
 
-def _arms(swept: Swept) -> JointLengths:
+def _arms(swept: UncertainDemand) -> JointLengths:
     moments = swept.demand.moments
     return JointLengths(
         ankle=length(moments.ankle_arm, "m"),
@@ -182,7 +184,7 @@ def _arms(swept: Swept) -> JointLengths:
     )
 
 
-def _moments(swept: Swept) -> JointMoments:
+def _moments(swept: UncertainDemand) -> JointMoments:
     spans = swept.intervals
     return JointMoments(
         ankle=estimate(spans["ankle"], SPAN, "N·m"),
@@ -192,7 +194,7 @@ def _moments(swept: Swept) -> JointMoments:
     )
 
 
-def _peaks(swept: Swept) -> JointPeaks:
+def _peaks(swept: UncertainDemand) -> JointPeaks:
     peaks = swept.demand.peaks
     return JointPeaks(
         ankle=angle(peaks["ankle"].knee_flexion, "deg"),

@@ -41,7 +41,7 @@ from service.mechanics.spine import (
     relative,
     span,
 )
-from service.mechanics.uncertainty.propagation import swept_demand
+from service.mechanics.uncertainty.propagation import uncertain_demand
 from service.units import mass, si
 from service.vocabulary import Difference
 
@@ -97,7 +97,7 @@ def _lean(asked: SpinalSetup, request: SpinalLoad, body: Body, where: str) -> _L
     if not isinstance(request.lifter, UnsetType) and asked.exercise in EXERCISE_RULES:
         technique = technique_of(asked.technique, request.lifter)
         try:
-            found = swept_demand(body, asked.exercise, si(asked.load), depth_of(asked.depth), technique)
+            found = uncertain_demand(body, asked.exercise, si(asked.load), depth_of(asked.depth), technique)
         except Refusal as refusal:
             raise located(refusal, f"/{where}") from None
         span = found.intervals["trunk_lean"]

@@ -9,9 +9,9 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from service.mechanics.uncertainty.intervals import (
-    EVEN_SHARED,
-    STILL,
-    UNEVEN_SHARED,
+    ASYMMETRIC_SHARED,
+    SYMMETRIC_SHARED,
+    UNCHANGED,
     Changes,
     changes_of,
     difference_of_two,
@@ -24,15 +24,15 @@ parts = st.floats(0.0, 0.3)
 
 
 def of_lifter(change: float) -> Changes:
-    return changes_of((change, *[0.0] * (EVEN_SHARED - 1), 0.0), (STILL,) * (UNEVEN_SHARED + 1))
+    return changes_of((change, *[0.0] * (SYMMETRIC_SHARED - 1), 0.0), (UNCHANGED,) * (ASYMMETRIC_SHARED + 1))
 
 
 def of_exercise(change: float) -> Changes:
-    return changes_of((*[0.0] * EVEN_SHARED, change), (STILL,) * (UNEVEN_SHARED + 1))
+    return changes_of((*[0.0] * SYMMETRIC_SHARED, change), (UNCHANGED,) * (ASYMMETRIC_SHARED + 1))
 
 
 def uneven_of_lifter(down: float, up: float) -> Changes:
-    return changes_of((0.0,) * (EVEN_SHARED + 1), ((down, up), *[STILL] * UNEVEN_SHARED))
+    return changes_of((0.0,) * (SYMMETRIC_SHARED + 1), ((down, up), *[UNCHANGED] * ASYMMETRIC_SHARED))
 
 
 def test_independent_changes_add_by_squares() -> None:
@@ -72,7 +72,7 @@ def test_a_verdict_does_not_depend_on_which_of_two_is_the_reference(
     new: float, other: float, new_part: float, other_part: float, down: float, up: float
 ) -> None:
     assume(not isclose(new, other, rel_tol=1e-6))
-    mine = changes_of(of_lifter(new_part * new).even, uneven_of_lifter(-down * new, up * new).uneven)
+    mine = changes_of(of_lifter(new_part * new).symmetric, uneven_of_lifter(-down * new, up * new).asymmetric)
     theirs = of_exercise(other_part * other)
     forth = ratio_of_two(new, mine, other, theirs, same_exercise=False)
     gap = difference_of_two(new, mine, other, theirs, same_exercise=False)
