@@ -24,6 +24,7 @@ from service.api.resources.index import index
 from service.api.resources.problem_pages import problem_page
 from service.api.routes import mounted
 from service.http.background import Background
+from service.http.body import BodiesInHand
 from service.http.middleware.access_log import AccessLog
 from service.http.middleware.api_keys import KeyRing, keys_from_text
 from service.http.middleware.authentication import Authentication
@@ -57,7 +58,8 @@ def create_app(
     """The routes and error handling, for these settings."""
     counters = counters or MemoryCounters()
     background = background or Background(settings.most_at_once)
-    bulk = Bounds(settings.max_bulk_body, settings.most_cost, background)
+    in_hand = BodiesInHand(max(settings.max_bulk_body, settings.max_bulk_bodies))
+    bulk = Bounds(settings.max_bulk_body, settings.most_cost, in_hand, background)
     lag = LoopLag(LOOP_LAG)
     store = [counters.close] if isinstance(counters, RedisCounters) else []
     return Litestar(

@@ -23,6 +23,7 @@ class Settings(msgspec.Struct, frozen=True):
         log_level: least level of the lines that are logged: debug, info, warning or error
         max_body: largest body of a single question [bytes]
         max_bulk_body: largest body of a batch or table [bytes]
+        max_bulk_bodies: of all batches and tables that are being read or wait for their answer [bytes]
         max_head: largest request line with header fields [bytes]
         head_seconds: in which a head has to come [s]
         request_seconds: in which a whole request has to be answered [s]
@@ -50,6 +51,7 @@ class Settings(msgspec.Struct, frozen=True):
     log_level: str = "info"
     max_body: Annotated[int, Meta(ge=1024, le=16_777_216)] = 65_536
     max_bulk_body: Annotated[int, Meta(ge=1024, le=67_108_864)] = 4_194_304
+    max_bulk_bodies: Annotated[int, Meta(ge=1024, le=4_294_967_296)] = 33_554_432
     max_head: Annotated[int, Meta(ge=4096, le=1_048_576)] = 16_384
     head_seconds: Positive = 10.0
     request_seconds: Positive = 30.0

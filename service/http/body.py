@@ -2,12 +2,50 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from typing import Final
+
 from service.http.problems import HttpProblem
 from service.http.types import Receive
 
+RETRY_AFTER: Final = 1  # [s]
 
-async def read_body(receive: Receive, limit: int) -> bytes:
-    """The whole body, of at most so many bytes.
+
+class BodiesInHand:
+    """How much all bodies that are being read, or wait for their answer, may have together [bytes].
+
+    Counted as they come: what a client announces and does not send keeps nobody else out.
+    """
+
+    def __init__(self, most: int) -> None:
+        self._most = most
+        self.bytes = 0
+
+    @contextmanager
+    def one(self) -> Iterator[Callable[[int], None]]:
+        """One body: its bytes are counted as they are passed, until the block is left.
+
+        What counts them raises HttpProblem (503) where they are too many.
+        """
+        size = 0
+
+        def count(more: int) -> None:
+            nonlocal size
+            if self.bytes + more > self._most:
+                detail = "Too many batches and tables are waiting; short questions are answered."
+                raise HttpProblem("overloaded", detail, {"retry-after": str(RETRY_AFTER)})
+            self.bytes += more
+            size += more
+
+        try:
+            yield count
+        finally:
+            self.bytes -= size
+
+
+async def read_body(receive: Receive, limit: int, count: Callable[[int], None] | None = None) -> bytes:
+    """The whole body, of at most so many bytes; count: called with the size of each part as it comes.
 
     Raises HttpProblem as soon as it is longer (413), and where the client leaves before its end (400).
     """
@@ -22,5 +60,7 @@ async def read_body(receive: Receive, limit: int) -> bytes:
         size += len(part)
         if size > limit:
             raise HttpProblem("too-large", f"The body is larger than {limit} bytes.")
+        if count is not None:
+            count(len(part))
         if not message.get("more_body", False):
             return part if len(parts) == 1 else b"".join(parts)

@@ -15,7 +15,7 @@ import msgspec
 from litestar.handlers import asgi
 
 from service.http.background import Background
-from service.http.body import read_body
+from service.http.body import BodiesInHand, read_body
 from service.http.cost import charge, check_cost
 from service.http.media_types import CSV, FULL_TYPES, JSON
 from service.http.negotiation import check_content_type, negotiated
@@ -35,10 +35,11 @@ class Questions(msgspec.Struct, frozen=True):
 
 
 class Bounds(msgspec.Struct, frozen=True):
-    """What one body may have: bytes, and cost of its questions; and where they are answered."""
+    """What one body may have: bytes, and cost of its questions; what all of them together; and where they are answered."""
 
     bytes: int
     cost: int
+    in_hand: BodiesInHand
     background: Background
 
 
@@ -66,12 +67,14 @@ def mounted_stream(
             # a table is answered as one whatever is accepted (RFC 9110 §12.5.1): many clients ask for JSON always
             if media_type != CSV:
                 negotiated(scope, (media_type,))
-            body = await read_body(receive, bounds.bytes)
-            with bounds.background.admitted():
-                questions = await bounds.background.run(partial(read, body))
-                check_cost(questions.cost, bounds.cost)
-                await charge(scope, questions.cost)
-                await _send_stream(send, receive, _slices(questions.pieces, bounds.background), media_type)
+            with bounds.in_hand.one() as count:
+                body = await read_body(receive, bounds.bytes, count)
+                with bounds.background.admitted():
+                    questions = await bounds.background.run(partial(read, body))
+                    del body  # what is still needed of it is in the questions
+                    check_cost(questions.cost, bounds.cost)
+                    await charge(scope, questions.cost)
+                    await _send_stream(send, receive, _slices(questions.pieces, bounds.background), media_type)
         except HttpProblem as found:
             await send_problem(send, found)
 

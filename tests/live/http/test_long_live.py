@@ -24,6 +24,7 @@ from service.api.bulk.tables import most_rows, table_path
 from service.api.openapi.bulk_operations import example_table
 from service.api.operations.registry import OPERATIONS
 from service.http.background import Background
+from service.http.body import BodiesInHand
 from service.http.middleware.access_log import AccessLog
 from service.http.middleware.load_shedding import LoadShedding
 from service.http.server.protocol import protocol_with
@@ -180,7 +181,11 @@ def test_answer_whose_computation_fails_midway_is_broken_off(coding: str) -> Non
         return Questions(1, pieces())
 
     routed = Litestar(
-        [mounted_stream("/many", b"application/json", frozenset(), Bounds(99, 9, Background(8)), read)],
+        [
+            mounted_stream(
+                "/many", b"application/json", frozenset(), Bounds(99, 9, BodiesInHand(99), Background(8)), read
+            )
+        ],
         openapi_config=None,
         logging_config=None,
     )

@@ -20,6 +20,7 @@ from service.api.models.operation import Operation
 from service.api.operations.registry import OPERATIONS
 from service.api.routes import mounted
 from service.http.background import Background
+from service.http.body import BodiesInHand
 from service.http.cost import CHARGE, LONG
 from service.http.middleware.load_shedding import LoadShedding
 from service.http.problems import HttpProblem
@@ -139,7 +140,8 @@ def test_long_computations_that_wait_are_bounded_and_short_questions_go_on() -> 
     async def run() -> list[tuple[int, bytes]]:
         background = Background(1)
         long = app_of(mounted(operation(compute=gate, cost=LONG), 65_536, background))
-        stream = app_of(mounted_stream("/", b"application/json", frozenset(), Bounds(99, 9, background), _no_questions))
+        bounds = Bounds(99, 9, BodiesInHand(99), background)
+        stream = app_of(mounted_stream("/", b"application/json", frozenset(), bounds, _no_questions))
         first = asyncio.create_task(ask(long))
         await until(lambda: gate.begun == 1)
         found = [await ask(long), await ask(stream, b"{}"), await ask(app_of(mounted(TEMPO, 65_536, background)))]
@@ -170,7 +172,7 @@ def test_a_stream_that_is_given_up_computes_no_more_than_the_slice_in_hand(monke
 
     async def run() -> int:
         background = Background(8)
-        bounds = Bounds(99, 9, background)
+        bounds = Bounds(99, 9, BodiesInHand(99), background)
         handle = app_of(mounted_stream("/", b"application/json", frozenset(), bounds, lambda _: Questions(1, pieces())))
         stream = asyncio.create_task(ask(handle, b"{}"))
         await until(lambda: gate.begun == 1)
@@ -201,8 +203,8 @@ def test_nothing_is_computed_that_is_too_much_or_not_paid_for() -> None:
         background = Background(8)
         single = app_of(mounted(operation(compute=compute, cost=2), 65_536, background))
         small, large = (
-            app_of(mounted_stream("/", b"application/json", frozenset(), Bounds(99, cost, background), read))
-            for cost in (9, 10)
+            app_of(mounted_stream("/", b"application/json", frozenset(), bounds, read))
+            for bounds in (Bounds(99, cost, BodiesInHand(99), background) for cost in (9, 10))
         )
         found = [await ask(single, charging=refuse), await ask(large, b"{}", refuse), await ask(small, b"{}")]
         await background.close()
