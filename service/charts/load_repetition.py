@@ -17,9 +17,9 @@ from service.charts.elements.theme import (
     MARGIN,
     Element,
     canvas,
+    coordinate,
     letters,
     line,
-    place,
     svg,
 )
 
@@ -31,18 +31,29 @@ _LEFT: Final = 74.0  # [px], the load's axis with its numbers
 _TOP: Final = 72.0  # [px]
 _BOTTOM: Final = 62.0  # [px], the repetitions' axis with its numbers
 _HEADROOM: Final = 0.28  # of the range of loads, kept free above it for the labels of the marks
-_TOLD: Final = 8  # points of the curve that the text alternative tells
+_DESCRIBED: Final = 8  # points of the curve in the text alternative
 
 
 class CurvePoint(Struct, frozen=True):
-    """A point of the central curve: repetitions to failure [count] and load, in the figure's unit."""
+    """A point of the central curve.
+
+    Attributes:
+        reps: repetitions to failure [count]
+        load: in the unit of the chart [kg or lb]
+    """
 
     reps: float
     load: float
 
 
 class BandPoint(Struct, frozen=True):
-    """The band at one number of repetitions to failure [count]: loads in the figure's unit."""
+    """The band at one number of repetitions.
+
+    Attributes:
+        reps: repetitions to failure [count]
+        low: lowest load, in the unit of the chart [kg or lb]
+        high: highest load, in the unit of the chart [kg or lb]
+    """
 
     reps: float
     low: float
@@ -50,7 +61,15 @@ class BandPoint(Struct, frozen=True):
 
 
 class Mark(Struct, frozen=True):
-    """A marked set: its label, repetitions to failure [count] and load; span: of the load, where it is an estimate."""
+    """A marked set.
+
+    Attributes:
+        label: in one line
+        reps: repetitions to failure [count]
+        load: in the unit of the chart [kg or lb]
+        kind: whether it was done or is aimed at
+        span: of the load, where it is an estimate [kg or lb]
+    """
 
     label: str
     reps: float
@@ -64,15 +83,23 @@ class _Axes(Struct, frozen=True):
     load: Scale
 
     def at(self, reps: float, load: float) -> tuple[float, float]:
-        return place(self.reps.at(reps)), place(self.load.at(load))
+        return coordinate(self.reps.at(reps)), coordinate(self.load.at(load))
 
 
 def load_curve(points: Sequence[CurvePoint], band: Sequence[BandPoint], marks: Sequence[Mark], unit: str) -> str:
     """The curve with its band, and the marked sets with their values.
 
-    points, band: in order of repetitions; unit: of every load.
-    Returns SVG text; its text alternative has the same numbers.
-    Raises ValueError with fewer than two points.
+    Args:
+        points: of the curve, in order of repetitions
+        band: in order of repetitions
+        marks: the sets
+        unit: of every load
+
+    Returns:
+        SVG text, with the same numbers in its text alternative.
+
+    Raises:
+        ValueError: with fewer than two points
     """
     if len(points) < 2:  # noqa: PLR2004
         raise ValueError("A curve needs at least two points.")
@@ -137,7 +164,7 @@ def _mark(mark: Mark, axes: _Axes) -> Iterator[Element]:
     if mark.kind == "done":
         yield draw.Circle(x, y, 5.5, class_="done")
     else:
-        yield draw.Lines(*map(place, (x, y - 7, x + 7, y, x, y + 7, x - 7, y)), close=True, class_="target")
+        yield draw.Lines(*map(coordinate, (x, y - 7, x + 7, y, x, y + 7, x - 7, y)), close=True, class_="target")
 
 
 def _mark_labels(
@@ -164,7 +191,7 @@ def _mark_labels(
 
 
 def _highest(points: Sequence[CurvePoint], band: Sequence[BandPoint], left: float, right: float, axes: _Axes) -> float:
-    """The uppermost place of curve or band between two places, one neighbour beyond either end included [px]."""
+    """The uppermost point of curve or band between two positions, one neighbour beyond either end included [px]."""
     upper = [axes.at(row.reps, row.high) for row in band] or [axes.at(point.reps, point.load) for point in points]
     inside = [number for number, (x, _) in enumerate(upper) if left <= x <= right]
     before = [number for number, (x, _) in enumerate(upper) if x < left][-1:]
@@ -184,15 +211,15 @@ def _reps(count: float) -> str:
 
 
 def _in_words(points: Sequence[CurvePoint], band: Sequence[BandPoint], marks: Sequence[Mark], unit: str) -> str:
-    said = [f"{TITLE}."]
-    said += [f"{clean(mark.label)}: {_values(mark, unit)}." for mark in marks]
-    step = -(-len(points) // _TOLD)
+    sentences = [f"{TITLE}."]
+    sentences += [f"{clean(mark.label)}: {_values(mark, unit)}." for mark in marks]
+    step = -(-len(points) // _DESCRIBED)
     curve = "; ".join(f"{_reps(point.reps)} {number(point.load)} {clean(unit)}" for point in points[::step])
-    said.append(f"Curve: {curve}.")
+    sentences.append(f"Curve: {curve}.")
     if band:
-        step = -(-len(band) // _TOLD)
+        step = -(-len(band) // _DESCRIBED)
         rows = "; ".join(
             f"{_reps(row.reps)} {number(row.low)} to {number(row.high)} {clean(unit)}" for row in band[::step]
         )
-        said.append(f"Band: {rows}.")
-    return " ".join(said)
+        sentences.append(f"Band: {rows}.")
+    return " ".join(sentences)

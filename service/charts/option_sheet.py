@@ -32,8 +32,13 @@ _KEPT: Final = "Training effect kept"
 class Present(Struct, frozen=True):
     """What the options are compared with.
 
-    title: of the sheet; prescription: as it is now, in words; region: the sore one; target: share of its present
-    demand [1]; rule: why that target, in words; panel: the present posture, None where no model covers the lift.
+    Attributes:
+        title: of the sheet
+        prescription: as it is now, in words
+        region: the sore one, in words
+        target: share of its present demand [1]
+        rule: why that target, in words
+        panel: the present posture, None where no model covers the lift
     """
 
     title: str
@@ -47,9 +52,14 @@ class Present(Struct, frozen=True):
 class Choice(Struct, frozen=True):
     """One option.
 
-    heading: rank and levers; prescription: in words; notes: instructions that come with it; demand: the sore region
-    first; kept: index of the training effect [1]; panel: its posture, None where it is not drawn; remark: said in
-    place of a posture.
+    Attributes:
+        heading: rank and levers
+        prescription: in words
+        notes: instructions that come with it
+        demand: of every region, the sore one first
+        kept: index of the training effect [1]
+        panel: its posture, None where it is not drawn
+        remark: written instead of a posture
     """
 
     heading: str
@@ -62,11 +72,18 @@ class Choice(Struct, frozen=True):
 
 
 def option_sheet(present: Present, choices: Sequence[Choice], footnotes: Sequence[str]) -> str:
-    """The options under each other, best first, with bars on one axis.
+    """The options under each other, with bars on one axis.
 
-    footnotes: paragraphs at the end.
-    Returns SVG text; its text alternative has the same numbers.
-    Raises ValueError without any option.
+    Args:
+        present: what they are compared with
+        choices: the options, the first to be tried first
+        footnotes: paragraphs at the end
+
+    Returns:
+        SVG text, with the same numbers in its text alternative.
+
+    Raises:
+        ValueError: without any option
     """
     if not choices:
         raise ValueError("There is no option to draw.")
@@ -120,7 +137,7 @@ def _pair(present: Present, choice: Choice) -> tuple[Panel, Panel] | None:
 
 def _bars(choice: Choice) -> list[Row]:
     """The sore region whatever is known of it, the others that have a number, and the effect kept."""
-    rows = [row for number_, row in enumerate(choice.demand) if number_ == 0 or row.ratio is not None]
+    rows = [row for index, row in enumerate(choice.demand) if index == 0 or row.ratio is not None]
     return [*rows, Row(_KEPT, Interval(choice.kept, choice.kept, choice.kept))]
 
 
@@ -154,14 +171,14 @@ def _percent(share: float) -> str:
 
 
 def _in_words(present: Present, choices: Sequence[Choice]) -> str:
-    said = [
+    sentences = [
         f"{clean(present.title)}. Now: {clean(present.prescription)}.",
         f"Target for the {present.region}: {_percent(present.target)} of now or less.",
     ]
     for choice in choices:
-        said += [f"{clean(choice.heading)}: {clean(choice.prescription)}.", *map(clean, choice.notes)]
+        sentences += [f"{clean(choice.heading)}: {clean(choice.prescription)}.", *map(clean, choice.notes)]
         pair = _pair(present, choice)
-        said.append(pair_in_words(*pair) if pair is not None else choice.remark)
+        sentences.append(pair_in_words(*pair) if pair is not None else choice.remark)
         rows = [*choice.demand, Row(_KEPT, Interval(choice.kept, choice.kept, choice.kept))]
-        said.append("Against now: " + "; ".join(f"{clean(row.name)} {in_words(row)}" for row in rows) + ".")
-    return " ".join(text for text in said if text)
+        sentences.append("Against now: " + "; ".join(f"{clean(row.name)} {in_words(row)}" for row in rows) + ".")
+    return " ".join(text for text in sentences if text)

@@ -17,9 +17,9 @@ from service.charts.elements.theme import (
     MARGIN,
     Element,
     canvas,
+    coordinate,
     letters,
     line,
-    place,
     svg,
 )
 from service.vocabulary import Difference
@@ -30,13 +30,16 @@ _WORDS: Final = 330.0  # [px]
 _WIDTH: Final = 2 * MARGIN + _LABELS + _PLOT + _WORDS
 _BAR: Final = 14.0  # [px]
 _FURTHEST: Final = 4.0  # ratio beyond which the axis does not go: a whisker that does ends in an arrow
-_ROUNDING: Final = 1e-9
+_TOLERANCE: Final = 1e-9
 
 
 class Bar(Struct, frozen=True):
-    """One setup: its label, and its ratio to the reference with its span, None where there is none.
+    """One setup.
 
-    difference: the verdict where it does not rest on the ratio.
+    Attributes:
+        label: as the caller named it
+        ratio: to the reference with its span, None where there is none [1]
+        difference: the verdict where it does not rest on the ratio
     """
 
     label: str
@@ -45,17 +48,29 @@ class Bar(Struct, frozen=True):
 
 
 class BarGroup(Struct, frozen=True):
-    """The setups at one region or joint."""
+    """The setups at one region or joint.
+
+    Attributes:
+        name: of the region or joint
+        bars: of the setups
+    """
 
     name: str
     bars: Sequence[Bar]
 
 
 def comparison_bars(title: str, groups: Sequence[BarGroup]) -> str:
-    """Bars of every setup's ratio to the reference, group by group, with the line at 1.
+    """Bars of every setup's ratio to the reference, with the line at 1.
 
-    Returns SVG text; its text alternative has the same numbers.
-    Raises ValueError without any bar.
+    Args:
+        title: what is compared with what
+        groups: by region or joint
+
+    Returns:
+        SVG text, with the same numbers in its text alternative.
+
+    Raises:
+        ValueError: without any bar
     """
     if not any(group.bars for group in groups):
         raise ValueError("There is nothing to compare.")
@@ -85,24 +100,24 @@ def comparison_bars(title: str, groups: Sequence[BarGroup]) -> str:
 
 
 def verdict(bar: Bar) -> str:
-    """What is said beside a bar: the ratio, its span, and in words what follows from them."""
+    """The text beside a bar: the ratio, its span, and what follows from them."""
     if bar.ratio is None:
-        return "no ratio" if bar.difference is None else f"no ratio, {_said(bar.difference)}"
+        return "no ratio" if bar.difference is None else f"no ratio, {_words(bar.difference)}"
     ratio = bar.ratio
     if ratio.low == ratio.high == 1.0:
         return f"{number(1.0, 2)}, as the reference"
     span = f"{number(ratio.value, 2)} ({number(ratio.low, 2)} to {number(ratio.high, 2)})"
-    return f"{span}, {_said(_difference(ratio))}"
+    return f"{span}, {_words(_difference(ratio))}"
 
 
-def _said(difference: Difference) -> str:
+def _words(difference: Difference) -> str:
     return difference.replace("_", " ")
 
 
 def _difference(ratio: Span) -> Difference:
-    if ratio.high < 1.0 - _ROUNDING:
+    if ratio.high < 1.0 - _TOLERANCE:
         return "lower"
-    return "higher" if ratio.low > 1.0 + _ROUNDING else "no_clear_difference"
+    return "higher" if ratio.low > 1.0 + _TOLERANCE else "no_clear_difference"
 
 
 def _axis(groups: Sequence[BarGroup]) -> Scale:
@@ -139,7 +154,12 @@ def _row(bar: Bar, label: Sequence[str], scale: Scale, top: float, height: float
     start, end = sorted((scale.at(0.0), scale.at(ratio.value)))
     style = {"lower": "lower", "higher": "higher", "no_clear_difference": "unclear"}[_difference(ratio)]
     yield draw.Rectangle(
-        place(start), place(middle - _BAR / 2), place(end - start), _BAR, class_=style, data_ratio=f"{ratio.value:.6g}"
+        coordinate(start),
+        coordinate(middle - _BAR / 2),
+        coordinate(end - start),
+        _BAR,
+        class_=style,
+        data_ratio=f"{ratio.value:.6g}",
     )
     if ratio.low < ratio.high:
         yield from _whisker(ratio, scale, middle)
@@ -149,8 +169,8 @@ def _whisker(ratio: Span, scale: Scale, y: float) -> Iterator[Element]:
     low, high = scale.at(ratio.low), scale.at(ratio.high)
     yield line(low, y, high, y, "whisker")
     for x, beyond, inward in ((low, ratio.low < scale.low, 6.0), (high, ratio.high > scale.high, -6.0)):
-        back = x + inward if beyond else x
-        yield draw.Lines(*map(place, (back, y - 5, x, y, back, y + 5)), class_="whisker")
+        base = x + inward if beyond else x
+        yield draw.Lines(*map(coordinate, (base, y - 5, x, y, base, y + 5)), class_="whisker")
 
 
 def _row_height(label: Sequence[str]) -> float:
@@ -162,8 +182,8 @@ def _group_height(labels: Sequence[Sequence[str]]) -> float:
 
 
 def _in_words(title: str, groups: Sequence[BarGroup]) -> str:
-    said = [f"{clean(title)}. Ratios to the reference."]
+    sentences = [f"{clean(title)}. Ratios to the reference."]
     for group in groups:
         bars = "; ".join(f"{clean(bar.label)} {verdict(bar)}" for bar in group.bars)
-        said.append(f"{clean(group.name)}: {bars}.")
-    return " ".join(said)
+        sentences.append(f"{clean(group.name)}: {bars}.")
+    return " ".join(sentences)

@@ -20,8 +20,8 @@ from service.charts.elements.axes import Scale, ticks
 from service.charts.elements.text_layout import clean, number, trimmed, width_of, wrapped
 from service.charts.elements.theme import PALETTE, stylesheet
 from service.charts.load_repetition import BandPoint, CurvePoint, Mark, load_curve
-from service.charts.posture.figure import ARM_JOINTS
-from service.charts.posture.side_view import Panel, panel_for, side_view
+from service.charts.posture.figure import ARM_JOINTS, Panel, panel_for
+from service.charts.posture.side_view import side_view
 from service.charts.ratio_bars import Bar, BarGroup, comparison_bars, verdict
 from service.intervals import Interval
 from service.knowledge.posture_rules import EXERCISE_RULES

@@ -12,7 +12,7 @@ from msgspec import Struct
 from service.charts.elements.axes import Scale, ticks
 from service.charts.elements.layout import INNER
 from service.charts.elements.text_layout import Span, clean, number, width_of, wrapped
-from service.charts.elements.theme import BODY_SIZE, LINE_HEIGHT, MARGIN, Element, letters, line, place
+from service.charts.elements.theme import BODY_SIZE, LINE_HEIGHT, MARGIN, Element, coordinate, letters, line
 from service.vocabulary import Direction
 
 LABELS: Final = 124.0  # [px]
@@ -36,8 +36,11 @@ VERDICTS: Final[dict[Direction, str]] = {
 class Row(Struct, frozen=True):
     """One region, or the effect kept.
 
-    ratio: to the present, None where only a direction is known; direction: the verdict, None for what is no demand;
-    target: where the line of the target stands, None for rows without.
+    Attributes:
+        name: of the region
+        ratio: to the present, None where only a direction is known [1]
+        direction: the verdict, None for what is no demand
+        target: position of the target's line, None for rows without [1]
     """
 
     name: str
@@ -47,7 +50,7 @@ class Row(Struct, frozen=True):
 
 
 def in_words(row: Row) -> str:
-    """What is said beside a row: per cent of the present, the span, the verdict."""
+    """The text beside a row: per cent of the present, the span, the verdict."""
     verdict = "" if row.direction is None else VERDICTS[row.direction]
     if row.ratio is None:
         return f"{verdict}, no number known" if row.direction != "unknown" else verdict
@@ -69,12 +72,28 @@ def shared_axis(rows: Sequence[Row]) -> Scale:
 
 
 def rows_height(rows: Sequence[Row]) -> float:
-    """Room that the rows and their axis take [px]."""
+    """Room that the rows and their axis take.
+
+    Args:
+        rows: to be drawn
+
+    Returns:
+        The height [px].
+    """
     return sum(map(_row_height, rows)) + LINE_HEIGHT + 6
 
 
 def drawn_rows(rows: Sequence[Row], scale: Scale, top: float) -> Iterator[Element]:
-    """The rows with grid, line of the present and axis, from `top` [px] down."""
+    """The rows with grid, line of the present and axis.
+
+    Args:
+        rows: to be drawn
+        scale: the axis of all of them
+        top: where they start [px]
+
+    Returns:
+        The elements.
+    """
     bottom = top + sum(map(_row_height, rows))
     yield from _axis(scale, top, bottom)
     y = top
@@ -86,7 +105,15 @@ def drawn_rows(rows: Sequence[Row], scale: Scale, top: float) -> Iterator[Elemen
 
 
 def drawn_directions(rows: Sequence[Row], top: float) -> tuple[list[Element], float]:
-    """Rows of which only the direction is known, side by side as name, sign and word; and the height they take [px]."""
+    """Rows of which only the direction is known, side by side as name, sign and word.
+
+    Args:
+        rows: to be drawn
+        top: where they start [px]
+
+    Returns:
+        The elements, and the height that they take [px].
+    """
     parts: list[Element] = []
     x, y = MARGIN, top
     for row in rows:
@@ -101,17 +128,28 @@ def drawn_directions(rows: Sequence[Row], top: float) -> tuple[list[Element], fl
 
 
 def sign(direction: Direction, x: float, y: float) -> Iterator[Element]:
-    """The verdict as a shape about a place [px]: a triangle down or up, two bars for no clear difference, a ring."""
+    """The verdict as a shape: a triangle down or up, two bars for no clear difference, a ring.
+
+    Args:
+        direction: the verdict
+        x: of its middle [px]
+        y: of its middle [px]
+
+    Returns:
+        The elements.
+    """
     reach = _SIGN
     if direction in ("lower", "higher"):
         up = -1.0 if direction == "higher" else 1.0
         corners = (x - reach, y - up * reach * 0.8, x + reach, y - up * reach * 0.8, x, y + up * reach)
-        yield draw.Lines(*map(place, corners), close=True, class_=direction, data_sign=direction)
+        yield draw.Lines(*map(coordinate, corners), close=True, class_=direction, data_sign=direction)
     elif direction == "no_clear_difference":
         for up in (-3.0, 1.0):
-            yield draw.Rectangle(place(x - reach), place(y + up), 2 * reach, 2, class_="unclear", data_sign=direction)
+            yield draw.Rectangle(
+                coordinate(x - reach), coordinate(y + up), 2 * reach, 2, class_="unclear", data_sign=direction
+            )
     else:
-        yield draw.Circle(place(x), place(y), reach - 1, class_="joint", data_sign=direction)
+        yield draw.Circle(coordinate(x), coordinate(y), reach - 1, class_="joint", data_sign=direction)
 
 
 def _axis(scale: Scale, top: float, bottom: float) -> Iterator[Element]:
@@ -122,9 +160,9 @@ def _axis(scale: Scale, top: float, bottom: float) -> Iterator[Element]:
     base = bottom + LINE_HEIGHT - 2
     yield letters("share of now", MARGIN, base, "quiet", size=_AXIS_SIZE)
     apart = 0.5 if scale.at(0.5) - scale.at(0.0) >= _NUMBER_ROOM else 1.0
-    for place_ in range(floor(scale.high / apart) + 1):
-        text = f"{number(100 * apart * place_, 0)} %"
-        yield letters(text, scale.at(apart * place_), base, "quiet", anchor="middle", size=_AXIS_SIZE)
+    for index in range(floor(scale.high / apart) + 1):
+        text = f"{number(100 * apart * index, 0)} %"
+        yield letters(text, scale.at(apart * index), base, "quiet", anchor="middle", size=_AXIS_SIZE)
 
 
 def _row(row: Row, scale: Scale, top: float) -> Iterator[Element]:
@@ -133,13 +171,13 @@ def _row(row: Row, scale: Scale, top: float) -> Iterator[Element]:
     beside = scale.end + 12
     if row.direction is not None:
         yield from sign(row.direction, beside + _SIGN, middle)
-    yield from _lines(_said(row), beside + 3 * _SIGN + 2, middle)
+    yield from _lines(_row_text(row), beside + 3 * _SIGN + 2, middle)
     if row.ratio is not None:
         start, end = sorted((scale.at(0.0), scale.at(row.ratio.value)))
         yield draw.Rectangle(
-            place(start),
-            place(middle - _BAR / 2),
-            place(end - start),
+            coordinate(start),
+            coordinate(middle - _BAR / 2),
+            coordinate(end - start),
             _BAR,
             class_=_bar_style(row),
             data_ratio=f"{row.ratio.value:.6g}",
@@ -163,8 +201,8 @@ def _span(ratio: Span, scale: Scale, y: float) -> Iterator[Element]:
         yield line(low, y, high, y, "whisker")
     for x, beyond, inward in ((low, ratio.low < scale.low, 6.0), (high, ratio.high > scale.high, -6.0)):
         if beyond or ratio.low < ratio.high:
-            back = x + inward if beyond else x
-            yield draw.Lines(*map(place, (back, y - 5, x, y, back, y + 5)), class_="whisker")
+            base = x + inward if beyond else x
+            yield draw.Lines(*map(coordinate, (base, y - 5, x, y, base, y + 5)), class_="whisker")
 
 
 def _lines(texts: Sequence[str], x: float, middle: float, style: str = "") -> Iterator[Element]:
@@ -177,7 +215,7 @@ def _label(row: Row) -> list[str]:
     return wrapped(clean(row.name), LABELS - 10, BODY_SIZE)
 
 
-def _said(row: Row) -> list[str]:
+def _row_text(row: Row) -> list[str]:
     """In one line, or where that is too long the number above the verdict."""
     text, room = in_words(row), INNER - LABELS - _PLOT - 14 - 3 * _SIGN
     if width_of(text, BODY_SIZE) <= room:
@@ -186,4 +224,4 @@ def _said(row: Row) -> list[str]:
 
 
 def _row_height(row: Row) -> float:
-    return max(_BAR + 10, LINE_HEIGHT * max(len(_label(row)), len(_said(row))) + 6)
+    return max(_BAR + 10, LINE_HEIGHT * max(len(_label(row)), len(_row_text(row))) + 6)

@@ -14,30 +14,43 @@ _MOST_LINES: Final = 12  # of one paragraph; longer ones end in an ellipsis
 
 
 class Column:
-    """The sheet while it is being filled; `bottom` is where the next part starts [px]."""
+    """The sheet while it is being filled.
+
+    Attributes:
+        bottom: where the next part starts [px]
+    """
 
     def __init__(self) -> None:
         self.bottom = MARGIN
         self._parts: list[Element] = []
 
     def write(self, text: str, style: str = "") -> None:
-        """A paragraph; style: classes, of which "head" is set larger."""
+        """Add a paragraph; style: classes of the style sheet, of which "head" is set larger."""
         size = HEAD_SIZE if style == "head" else BODY_SIZE
         for row in wrapped(text, INNER, size, _MOST_LINES):
             self._parts.append(letters(row, MARGIN, self.bottom + 0.8 * LINE_HEIGHT, style, size=size))
             self.bottom += LINE_HEIGHT
 
     def draw(self, parts: Iterable[Element], height: float) -> None:
-        """A drawing that starts at `bottom` and takes a height [px]."""
+        """Add a drawing.
+
+        Args:
+            parts: that start at `bottom`
+            height: that they take [px]
+        """
         self._parts.extend(parts)
         self.bottom += height
 
     def skip(self, height: float) -> None:
-        """Leave room [px]."""
+        """Leave room.
+
+        Args:
+            height: of the room [px]
+        """
         self.bottom += height
 
     def rule(self) -> None:
-        """A thin line across, with room around it."""
+        """Add a thin line across, with room around it."""
         self.bottom += MARGIN / 2
         self._parts.append(line(MARGIN, self.bottom, WIDTH - MARGIN, self.bottom, "grid"))
         self.bottom += MARGIN / 2

@@ -1,4 +1,4 @@
-"""An answer that has nothing to draw, said in plain words on a sheet: refer, leave as it is, or nothing found."""
+"""An answer with nothing to draw, in plain words on a sheet: refer, leave as it is, or no option."""
 
 from __future__ import annotations
 
@@ -12,7 +12,12 @@ from service.charts.elements.theme import MARGIN
 
 
 class Passage(Struct, frozen=True):
-    """A heading and what stands below it, paragraph by paragraph."""
+    """A heading with its text.
+
+    Attributes:
+        heading: in one line
+        paragraphs: the text below it
+    """
 
     heading: str
     paragraphs: Sequence[str]
@@ -21,9 +26,15 @@ class Passage(Struct, frozen=True):
 def notice(title: str, passages: Sequence[Passage]) -> str:
     """A sheet of words.
 
-    title: what is decided; passages: why, and what to do.
-    Returns SVG text; its text alternative has the same words.
-    Raises ValueError without any passage.
+    Args:
+        title: what is decided
+        passages: why, and what to do
+
+    Returns:
+        SVG text, with the same words as its text alternative.
+
+    Raises:
+        ValueError: without any passage
     """
     if not passages:
         raise ValueError("There is nothing to say.")
@@ -35,5 +46,5 @@ def notice(title: str, passages: Sequence[Passage]) -> str:
         for text in passage.paragraphs:
             sheet.skip(MARGIN / 4)
             sheet.write(text)
-    said = " ".join(" ".join([f"{clean(one.heading)}:", *map(clean, one.paragraphs)]) for one in passages)
-    return sheet.finished(title, said)
+    alternative = " ".join(" ".join([f"{clean(one.heading)}:", *map(clean, one.paragraphs)]) for one in passages)
+    return sheet.finished(title, alternative)

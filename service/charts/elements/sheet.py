@@ -1,4 +1,4 @@
-"""Several figures under each other as one picture."""
+"""Several charts under each other as one."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ def stacked(figures: Sequence[str]) -> str:
 
 
 def _size(figure: str) -> tuple[float, float]:
-    found = _SIZE.search(figure)
-    if found is None:
+    size = _SIZE.search(figure)
+    if size is None:
         raise ValueError("A figure states its width and height.")
-    return float(found[1]), float(found[2])
+    return float(size[1]), float(size[2])

@@ -33,14 +33,29 @@ def clean(text: str) -> str:
 
 
 def width_of(text: str, size: float) -> float:
-    """About how wide a line of text is at a font size, rather too wide than too narrow [px]."""
+    """About how wide a line of text is, rather too wide than too narrow.
+
+    Args:
+        text: the line
+        size: of the font [px]
+
+    Returns:
+        The width [px].
+    """
     return size * sum(map(_em, text))
 
 
 def wrapped(text: str, width: float, size: float, most: int = 3) -> list[str]:
-    """Text in lines no wider than `width`, broken at spaces or, in a word too long, anywhere.
+    """Text in lines, broken at spaces or, in a word too long, anywhere.
 
-    width, size [px]; most: number of lines, the last of which ends in an ellipsis where text had to be left out.
+    Args:
+        text: to be broken
+        width: of the widest line [px]
+        size: of the font [px]
+        most: lines, the last of which ends in an ellipsis where text had to be left out [count]
+
+    Returns:
+        The lines.
     """
     lines = [""]
     for word in clean(text).split(" "):
@@ -65,13 +80,29 @@ def wrapped(text: str, width: float, size: float, most: int = 3) -> list[str]:
 
 
 def number(value: float, decimals: int = 1) -> str:
-    """A number with so many decimals, a true minus sign and no minus before nought."""
+    """A number with a true minus sign and no minus before nought.
+
+    Args:
+        value: of any unit
+        decimals: that are written [count]
+
+    Returns:
+        The text.
+    """
     text = f"{value:.{decimals}f}"
     return (text if float(text) else text.lstrip("-")).replace("-", "−")
 
 
 def trimmed(value: float, decimals: int = 2) -> str:
-    """A number with at most so many decimals."""
+    """A number without the zeros at its end.
+
+    Args:
+        value: of any unit
+        decimals: that are written at most [count]
+
+    Returns:
+        The text.
+    """
     text = number(value, decimals)
     return text.rstrip("0").rstrip(".") if "." in text else text
 

@@ -1,4 +1,4 @@
-"""The one look that all figures share: colours for light and dark, lettering, line widths, and an accessible canvas.
+"""The look that all charts share: colours for light and dark, lettering, line widths, and an accessible canvas.
 
 Colours are custom properties of the figure itself, so that it follows the reader's scheme wherever it is shown. A
 program that knows no custom properties keeps the light colours.
@@ -91,8 +91,14 @@ _RULES: Final[dict[str, str]] = {
 def canvas(width: float, height: float, title: str, description: str) -> Element:
     """An empty drawing with its title, its text alternative, the shared style and a background.
 
-    width, height: natural size [px]; title: short name; description: text alternative with the figure's numbers.
-    Returns a drawing that takes elements by append and extend.
+    Args:
+        width: natural width [px]
+        height: natural height [px]
+        title: short name
+        description: text alternative with the chart's numbers
+
+    Returns:
+        A drawing that takes elements by append and extend.
     """
     title, description = clean(title), clean(description)
     key = f"{crc32((title + description).encode()):08x}"  # two figures in one page must not share an id
@@ -108,7 +114,7 @@ def canvas(width: float, height: float, title: str, description: str) -> Element
 
 
 def stylesheet() -> str:
-    """The style sheet of a figure: the palette for both schemes and the rules that use it."""
+    """The style sheet of a chart: the palette for both schemes and the rules that use it."""
     light = "; ".join(f"--{name}: {pair[0]}" for name, pair in PALETTE.items())
     dark = "; ".join(f"--{name}: {pair[1]}" for name, pair in PALETTE.items())
     lines = [f".figure {{ {light} }}", f"@media (prefers-color-scheme: dark) {{ .figure {{ {dark} }} }}"]
@@ -121,20 +127,47 @@ def letters(
 ) -> Element:
     """One line of text.
 
-    content: escaped by the drawing library; x, y: of the base line [px]; style: classes; anchor: start, middle or end;
-    size [px].
+    Args:
+        content: escaped by the drawing library
+        x: of the anchor [px]
+        y: of the base line [px]
+        style: classes of the style sheet
+        anchor: start, middle or end
+        size: of the font [px]
+
+    Returns:
+        The element.
     """
-    return draw.Text(clean(content), size, place(x), place(y), class_=style or "plain", text_anchor=anchor)
+    return draw.Text(clean(content), size, coordinate(x), coordinate(y), class_=style or "plain", text_anchor=anchor)
 
 
 def line(x1: float, y1: float, x2: float, y2: float, style: str, **names: str) -> Element:
-    """A straight line [px]; style: classes; names: further attributes, never a caller's text."""
-    return draw.Line(place(x1), place(y1), place(x2), place(y2), class_=style, **names)
+    """A straight line.
+
+    Args:
+        x1: of the start [px]
+        y1: of the start [px]
+        x2: of the end [px]
+        y2: of the end [px]
+        style: classes of the style sheet
+        names: further attributes, never a caller's text
+
+    Returns:
+        The element.
+    """
+    return draw.Line(coordinate(x1), coordinate(y1), coordinate(x2), coordinate(y2), class_=style, **names)
 
 
-def place(coordinate: float) -> float:
-    """A coordinate [px] as finely as it is worth writing down."""
-    return round(coordinate, 2)
+def coordinate(pixels: float) -> float:
+    """A coordinate as finely as it is worth writing down.
+
+    Args:
+        pixels: across or down [px]
+
+    Returns:
+        The coordinate to a hundredth [px].
+    """
+    return round(pixels, 2)
 
 
 def svg(drawing: Element) -> str:

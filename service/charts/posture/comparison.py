@@ -11,7 +11,7 @@ import drawsvg as draw
 from service.charts.elements.demand_bars import LABELS
 from service.charts.elements.layout import INNER
 from service.charts.elements.text_layout import number, wrapped
-from service.charts.elements.theme import BODY_SIZE, LINE_HEIGHT, MARGIN, Element, letters, line, place
+from service.charts.elements.theme import BODY_SIZE, LINE_HEIGHT, MARGIN, Element, coordinate, letters, line
 from service.charts.posture.figure import ARM_JOINTS, Extent, Frame, Panel, arm_end, drawn, extent, heel_lift, joint_of
 from service.charts.posture.side_view import JOINT_NAMES
 from service.mechanics.posture import Point
@@ -24,11 +24,18 @@ _HEADING: Final = "Posture at the bottom"
 _CELL: Final = (INNER - LABELS) / 2  # [px]
 _HIGHEST: Final = 210.0  # [px], of a lifter
 _LARGEST: Final = 150.0  # [px/m]
-_NO_LIFT: Final = 1e-6  # [m]
+_LEAST_LIFT: Final = 1e-6  # [m]
 
 
 def common_scale(panels: Sequence[Panel]) -> float:
-    """The largest scale [px/m] at which every lifter fits into its cell."""
+    """The largest scale at which every lifter fits into its cell.
+
+    Args:
+        panels: of all lifters on the sheet
+
+    Returns:
+        The scale [px/m].
+    """
     rooms = [extent(panel) for panel in panels]
     return min(
         [_LARGEST, *((_CELL - 12) / (one.right - one.left) for one in rooms), *(_HIGHEST / one.top for one in rooms)]
@@ -36,12 +43,31 @@ def common_scale(panels: Sequence[Panel]) -> float:
 
 
 def pair_height(before: Panel, after: Panel, scale: float) -> float:
-    """Room that the pair takes [px]."""
+    """Room that the pair takes.
+
+    Args:
+        before: the lifter as now
+        after: the lifter as changed
+        scale: of both [px/m]
+
+    Returns:
+        The height [px].
+    """
     return _top(before, after, scale) + LINE_HEIGHT * len(_table(before, after)) + MARGIN / 2
 
 
 def drawn_pair(before: Panel, after: Panel, scale: float, top: float) -> Iterator[Element]:
-    """Both lifters with their labels above and the table below, from `top` [px] down."""
+    """Both lifters with their labels above and the table below.
+
+    Args:
+        before: the lifter as now
+        after: the lifter as changed
+        scale: of both [px/m]
+        top: where the pair starts [px]
+
+    Returns:
+        The elements.
+    """
     floor = top + _top(before, after, scale) - MARGIN / 2
     for row, text in enumerate(wrapped(_HEADING, LABELS - 10, BODY_SIZE)):
         yield letters(text, MARGIN, top + LINE_HEIGHT * (row + 0.8))
@@ -56,8 +82,8 @@ def drawn_pair(before: Panel, after: Panel, scale: float, top: float) -> Iterato
         yield from _plumb(panel, frame, room)
         for joint in ARM_JOINTS:
             yield from _arm(panel, joint, frame)
-    for number_, (name, style, values) in enumerate(_table(before, after)):
-        y = floor + MARGIN / 2 + LINE_HEIGHT * (number_ + 0.8)
+    for row, (name, style, values) in enumerate(_table(before, after)):
+        y = floor + MARGIN / 2 + LINE_HEIGHT * (row + 0.8)
         yield letters(name, MARGIN, y, style)
         for column, value in enumerate(values):
             yield letters(value, MARGIN + LABELS + (column + 0.5) * _CELL, y, style, anchor="middle")
@@ -65,8 +91,8 @@ def drawn_pair(before: Panel, after: Panel, scale: float, top: float) -> Iterato
 
 def pair_in_words(before: Panel, after: Panel) -> str:
     """The table as a sentence."""
-    told = (f"{name} {values[0]} now, {values[1]} then" for name, _, values in _table(before, after))
-    return "Posture: " + "; ".join(told) + "."
+    rows = (f"{name} {values[0]} now, {values[1]} then" for name, _, values in _table(before, after))
+    return "Posture: " + "; ".join(rows) + "."
 
 
 def _top(before: Panel, after: Panel, scale: float) -> float:
@@ -78,7 +104,7 @@ def _plumb(panel: Panel, frame: Frame, room: Extent) -> Iterator[Element]:
     x, floor = frame.at(Point(panel.posture.balance_point, 0.0))
     _, high = frame.at(Point(0.0, room.top))
     yield line(x, high, x, floor, "plumb")
-    yield draw.Lines(*map(place, (x, floor + 1, x - 5, floor + 7, x + 5, floor + 7)), close=True, class_="balance")
+    yield draw.Lines(*map(coordinate, (x, floor + 1, x - 5, floor + 7, x + 5, floor + 7)), close=True, class_="balance")
 
 
 def _arm(panel: Panel, joint: str, frame: Frame) -> Iterator[Element]:
@@ -97,7 +123,7 @@ def _table(before: Panel, after: Panel) -> list[tuple[str, str, tuple[str, str]]
         (f"{JOINT_NAMES[joint]} arm", joint, _both(f"{number(100 * one.moment_arms[joint])} cm" for one in pair))
         for joint in ARM_JOINTS
     ]
-    if any(heel_lift(one) > _NO_LIFT for one in pair):
+    if any(heel_lift(one) > _LEAST_LIFT for one in pair):
         rows.append(("heel lift", "", _both(f"{number(100 * heel_lift(one))} cm" for one in pair)))
     if any(one.lead_leg for one in pair):
         rows.append(("leg drawn", "", _both("lead leg" if one.lead_leg else "both alike" for one in pair)))

@@ -1,6 +1,6 @@
 """One lifter drawn to scale from a posture: limbs, head, load, floor, plumb line and moment arms.
 
-Joints stand where the model has them. Limb thickness, head and hands are there to be recognised: the model has none.
+Joints are where the model has them. Limb thickness, head and hands are there to be recognised: the model has none.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ import drawsvg as draw
 from msgspec import Struct
 from msgspec.structs import replace
 
-from service.charts.elements.theme import Element, line, place
+from service.charts.elements.theme import Element, coordinate, line
 from service.knowledge.posture_rules import CarryKind
 from service.mechanics.body import Body
 from service.mechanics.demand import Demand
@@ -34,9 +34,14 @@ _LOAD_RADIUS: Final = 0.05  # [m]
 class Panel(Struct, frozen=True):
     """One lifter to draw.
 
-    label: of the setup; posture, body: as solved; moment_arms: of knee, hip and lumbosacral joint [m], positive where
-    they load the extensors; carry: how the load is carried; load [kg], none is drawn at nil; lead_leg: whether the leg
-    drawn is the lead leg of a split stance.
+    Attributes:
+        label: of the setup
+        posture: as solved
+        body: of the lifter
+        moment_arms: of knee, hip and lumbosacral joint, positive where they load the extensors [m]
+        carry: how the load is carried
+        load: on the implement; none is drawn at nil [kg]
+        lead_leg: whether the leg drawn is the lead leg of a split stance
     """
 
     label: str
@@ -49,19 +54,38 @@ class Panel(Struct, frozen=True):
 
 
 class Frame(Struct, frozen=True):
-    """Where the model's origin (heel, floor) stands in the drawing [px], and its scale [px/m]."""
+    """From the model's coordinates to those of the drawing.
+
+    Attributes:
+        x: of the model's origin, the heel [px]
+        y: of the model's origin, the floor [px]
+        scale: of the drawing [px/m]
+    """
 
     x: float
     y: float
     scale: float
 
     def at(self, point: Point) -> tuple[float, float]:
-        """Where a point of the model is drawn [px]."""
+        """Where a point of the model is drawn.
+
+        Args:
+            point: of the model [m]
+
+        Returns:
+            Its coordinates across and down [px].
+        """
         return self.x + self.scale * point.x, self.y - self.scale * point.y
 
 
 class Extent(Struct, frozen=True):
-    """How far a drawn lifter reaches: left and right of the heel, and above the floor [m]."""
+    """How far a drawn lifter reaches.
+
+    Attributes:
+        left: of the heel, negative behind it [m]
+        right: of the heel [m]
+        top: above the floor [m]
+    """
 
     left: float
     right: float
@@ -83,7 +107,14 @@ def panel_for(label: str, body: Body, demand: Demand) -> Panel:
 
 
 def heel_lift(panel: Panel) -> float:
-    """Height of the solid lift under the heel [m], from how far the foot is tipped."""
+    """Height of the solid lift under the heel, from how far the foot is tipped.
+
+    Args:
+        panel: the lifter
+
+    Returns:
+        The height [m].
+    """
     return panel.body.ball_from_heel * sin(_pitch(panel.posture))
 
 
@@ -94,18 +125,33 @@ def joint_of(posture: Posture, joint: str) -> Point:
 
 
 def arm_end(panel: Panel, joint: str) -> float:
-    """Where a moment arm ends, from the heel [m]: a line behind the knee loads it, one ahead of the other joints."""
+    """Where a moment arm ends: a line behind the knee loads it, one ahead of the other joints.
+
+    Args:
+        panel: the lifter
+        joint: one of ARM_JOINTS
+
+    Returns:
+        The distance ahead of the heel [m].
+    """
     forward = -1.0 if joint == "knee" else 1.0
     return joint_of(panel.posture, joint).x + forward * panel.moment_arms[joint]
 
 
 def extent(panel: Panel) -> Extent:
-    """How much room a lifter takes [m]."""
+    """How much room a lifter takes.
+
+    Args:
+        panel: the lifter
+
+    Returns:
+        Its ends [m].
+    """
     posture, body = panel.posture, panel.body
     half = body.stature * max(_TRUNK)
     centre, radius = _head(panel)
-    load = load_place(panel)
-    hands = [place for place in (_hands(panel),) if place is not None]
+    load = load_centre(panel)
+    hands = [point for point in (_hands(panel),) if point is not None]
     xs = [
         0.0,
         body.foot,
@@ -123,7 +169,7 @@ def extent(panel: Panel) -> Extent:
     return Extent(min(xs), max(xs), max(centre.y + radius, posture.hip.y + half, load.y + _LOAD_RADIUS))
 
 
-def load_place(panel: Panel) -> Point:
+def load_centre(panel: Panel) -> Point:
     """Where the load is drawn: where it acts, or in the hands below the shoulder where it hangs freely."""
     point = panel.posture.load_point
     return Point(point.x, point.y - panel.body.arm) if panel.carry == "hands_at_shoulder" else point
@@ -161,9 +207,9 @@ def _load(panel: Panel, frame: Frame) -> Iterator[Element]:
         front = Point(hip.x + half * cos(lean), hip.y - half * sin(lean))
         yield line(*frame.at(Point(hip.x - half * cos(lean), hip.y + half * sin(lean))), *frame.at(front), "belt")
         return
-    where = load_place(panel)
-    yield _disc(where, _LOAD_RADIUS, "load", frame)
-    yield _disc(where, _LOAD_RADIUS / 4, "hub", frame)
+    centre = load_centre(panel)
+    yield _disc(centre, _LOAD_RADIUS, "load", frame)
+    yield _disc(centre, _LOAD_RADIUS / 4, "hub", frame)
 
 
 def _foot(panel: Panel, frame: Frame) -> Iterator[Element]:
@@ -177,8 +223,8 @@ def _foot(panel: Panel, frame: Frame) -> Iterator[Element]:
     thick = 2 * _FOOT * body.stature
     instep = Point(panel.posture.ankle.x + 0.25 * body.foot, panel.posture.ankle.y * 0.75)
     toe = Point(body.foot, 0.0)
-    back = Point(heel.x, panel.posture.ankle.y)
-    yield _outline([heel, back, panel.posture.ankle, instep, Point(toe.x, thick), toe, ball], "limb", frame)
+    achilles = Point(heel.x, panel.posture.ankle.y)
+    yield _outline([heel, achilles, panel.posture.ankle, instep, Point(toe.x, thick), toe, ball], "limb", frame)
 
 
 def _head(panel: Panel) -> tuple[Point, float]:
@@ -198,7 +244,7 @@ def _hands(panel: Panel) -> Point | None:
     if panel.carry == "pelvis":
         shoulder = panel.posture.shoulder
         return Point(shoulder.x + panel.body.arm, shoulder.y)
-    return load_place(panel)
+    return load_centre(panel)
 
 
 def _pitch(posture: Posture) -> float:
@@ -222,18 +268,18 @@ def _limb(start: Point, end: Point, half_widths: tuple[float, float], frame: Fra
         corners.append(
             [(x1 + r1 * normal[0], y1 + r1 * normal[1]), (x2 + r2 * normal[0], y2 + r2 * normal[1])],
         )
-    (start_one, end_one), (start_two, end_two) = ([(place(x), place(y)) for x, y in side] for side in corners)
+    (start_one, end_one), (start_two, end_two) = ([(coordinate(x), coordinate(y)) for x, y in side] for side in corners)
     path.M(*start_one).L(*end_one)
-    path.A(place(r2), place(r2), 0, int(r2 > r1), 0, *end_two)
+    path.A(coordinate(r2), coordinate(r2), 0, int(r2 > r1), 0, *end_two)
     path.L(*start_two)
-    path.A(place(r1), place(r1), 0, int(r1 > r2), 0, *start_one)
+    path.A(coordinate(r1), coordinate(r1), 0, int(r1 > r2), 0, *start_one)
     return path.Z()
 
 
 def _disc(centre: Point, radius: float, style: str, frame: Frame) -> Element:
     x, y = frame.at(centre)
-    return draw.Circle(place(x), place(y), place(frame.scale * radius), class_=style)
+    return draw.Circle(coordinate(x), coordinate(y), coordinate(frame.scale * radius), class_=style)
 
 
 def _outline(points: list[Point], style: str, frame: Frame) -> Element:
-    return draw.Lines(*(place(value) for point in points for value in frame.at(point)), close=True, class_=style)
+    return draw.Lines(*(coordinate(value) for point in points for value in frame.at(point)), close=True, class_=style)

@@ -16,9 +16,9 @@ from service.charts.elements.theme import (
     MARGIN,
     Element,
     canvas,
+    coordinate,
     letters,
     line,
-    place,
     svg,
 )
 from service.charts.posture.figure import (
@@ -31,11 +31,8 @@ from service.charts.posture.figure import (
     extent,
     heel_lift,
     joint_of,
-    panel_for,
 )
 from service.mechanics.posture import Point
-
-__all__ = ["Panel", "panel_for", "side_view"]
 
 JOINT_NAMES: Final = {"knee": "knee", "hip": "hip", "lumbosacral": "lower back"}
 
@@ -46,7 +43,7 @@ _UNDER: Final = 42.0  # [px], floor and what is written below it
 _SCALE_BAR: Final = 0.20  # [m]
 _WIDEST_ROW: Final = 3
 _LEAN_ARC: Final = 0.55  # of the trunk's length
-_NO_LIFT: Final = 1e-6  # [m]
+_LEAST_LIFT: Final = 1e-6  # [m]
 _LEGEND: Final = (
     "Dashed: plumb line over the balance point of the feet. Thick: moment arms, from knee and hip to the plumb line, "
     "from the lower back to the line of all weight above it (short dashes); negative where they load the flexors."
@@ -56,9 +53,14 @@ _LEGEND: Final = (
 def side_view(panels: Sequence[Panel]) -> str:
     """Lifters seen from their right side, to one scale, with trunk lean and moment arms.
 
-    panels: one or more; up to three stand in a row, four in two rows of two.
-    Returns SVG text; its text alternative has the same numbers.
-    Raises ValueError without any panel.
+    Args:
+        panels: up to three are drawn in a row, four in two rows of two
+
+    Returns:
+        SVG text, with the same numbers in its text alternative.
+
+    Raises:
+        ValueError: without any panel
     """
     if not panels:
         raise ValueError("There is no lifter to draw.")
@@ -93,12 +95,12 @@ def _columns(count: int) -> int:
 
 
 def _remarks(panel: Panel) -> list[str]:
-    said = []
+    sentences = []
     if panel.posture.limited_by:
-        said.append("limited by " + ", ".join(limit.replace("_", " ") for limit in panel.posture.limited_by))
+        sentences.append("limited by " + ", ".join(limit.replace("_", " ") for limit in panel.posture.limited_by))
     if panel.lead_leg:
-        said.append("lead leg only")
-    return said
+        sentences.append("lead leg only")
+    return sentences
 
 
 def _panel(panel: Panel, frame: Frame, left: float, right: float, top: float) -> Iterator[Element]:
@@ -108,7 +110,7 @@ def _panel(panel: Panel, frame: Frame, left: float, right: float, top: float) ->
     balance_x, floor = frame.at(Point(posture.balance_point, 0.0))
     yield line(balance_x, top, balance_x, floor, "plumb")
     yield draw.Lines(
-        *map(place, (balance_x, floor + 2, balance_x - 6, floor + 12, balance_x + 6, floor + 12)),
+        *map(coordinate, (balance_x, floor + 2, balance_x - 6, floor + 12, balance_x + 6, floor + 12)),
         close=True,
         class_="balance",
     )
@@ -117,7 +119,7 @@ def _panel(panel: Panel, frame: Frame, left: float, right: float, top: float) ->
     yield from _lean(panel, frame)
     yield from _labels(panel, frame, left)
     lift = heel_lift(panel)
-    if lift > _NO_LIFT:
+    if lift > _LEAST_LIFT:
         yield letters(f"heel lift {number(100 * lift)} cm", frame.x - 8, floor + LINE_HEIGHT, "quiet", anchor="end")
 
 
@@ -145,20 +147,20 @@ def _lean(panel: Panel, frame: Frame) -> Iterator[Element]:
         frame.at(Point(posture.hip.x + reach * sin(angle), posture.hip.y + reach * cos(angle)))
         for angle in (posture.trunk_lean * step / steps for step in range(steps + 1))
     ]
-    yield draw.Lines(*(place(value) for point in arc for value in point), class_="bone")
+    yield draw.Lines(*(coordinate(value) for point in arc for value in point), class_="bone")
 
 
 def _labels(panel: Panel, frame: Frame, left: float) -> Iterator[Element]:
-    """Hip, lower back and lean in a column on the left, the knee on the right; each with a thin line to its place."""
+    """Hip, lower back and lean in a column on the left, the knee on the right; each with a thin line to its joint."""
     posture = panel.posture
     reach = _LEAN_ARC * panel.body.trunk
-    wanted = [
+    column = [
         ("hip", _arm_text(panel, "hip"), frame.at(posture.hip)),
         ("lumbosacral", _arm_text(panel, "lumbosacral"), frame.at(posture.lumbosacral)),
         ("", f"trunk lean {_degrees(posture.trunk_lean)}", frame.at(Point(posture.hip.x, posture.hip.y + reach))),
     ]
     base = float("inf")
-    for style, text, (x, y) in wanted:
+    for style, text, (x, y) in column:
         base = min(base - LINE_HEIGHT, y + (LINE_HEIGHT if style == "hip" else 0.0))
         end = max(left + MARGIN + width_of(text, BODY_SIZE), left + _LEFT - 22)
         yield line(end + 4, base - 4, x, y, "leader")
@@ -191,13 +193,13 @@ def _title(panels: Sequence[Panel]) -> str:
 
 def _in_words(panel: Panel) -> str:
     posture = panel.posture
-    said = [
+    sentences = [
         f"trunk lean {_degrees(posture.trunk_lean)}",
         f"shin angle {_degrees(posture.shin_angle)}",
         f"knee flexion {_degrees(posture.knee_flexion)}",
         *(f"moment arm of the {_arm_text(panel, joint)}" for joint in ARM_JOINTS),
     ]
     lift = heel_lift(panel)
-    if lift > _NO_LIFT:
-        said.append(f"heel lift {number(100 * lift)} cm")
-    return f"{clean(panel.label)}: " + ", ".join([*said, *_remarks(panel)]) + "."
+    if lift > _LEAST_LIFT:
+        sentences.append(f"heel lift {number(100 * lift)} cm")
+    return f"{clean(panel.label)}: " + ", ".join([*sentences, *_remarks(panel)]) + "."

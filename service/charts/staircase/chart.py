@@ -11,17 +11,23 @@ from service.charts.elements.text_layout import clean, number
 from service.charts.elements.theme import LINE_HEIGHT, MARGIN
 from service.charts.staircase.stairs import STAIRS_HEIGHT, Step, drawn_key, drawn_stairs, percent
 
-__all__ = ["Step", "staircase"]
-
 _AS_BEFORE: Final = "Gate as before."
 
 
 def staircase(title: str, region: str, steps: Sequence[Step], footnotes: Sequence[str] = ()) -> str:
     """The steps as a staircase, and below it each with its prescription, what changed and its gate.
 
-    region: that is sore, in words; steps: in order of weeks, the original last; footnotes: paragraphs at the end.
-    Returns SVG text; its text alternative has the same numbers.
-    Raises ValueError without steps, or where weeks do not rise.
+    Args:
+        title: in one line
+        region: that is sore, in words
+        steps: in order of weeks, the original last
+        footnotes: paragraphs at the end
+
+    Returns:
+        SVG text, with the same numbers in its text alternative.
+
+    Raises:
+        ValueError: without steps, or where weeks do not rise
     """
     if not steps:
         raise ValueError("There is no step to draw.")
@@ -38,7 +44,7 @@ def staircase(title: str, region: str, steps: Sequence[Step], footnotes: Sequenc
         sheet.write("Gate of every step", "strong")
         sheet.write(gates[0])
         sheet.rule()
-    for heading, paragraphs in _told(steps, with_gates=len(gates) > 1):
+    for heading, paragraphs in _paragraphs(steps, with_gates=len(gates) > 1):
         sheet.write(heading, "strong")
         for text in paragraphs:
             sheet.write(text)
@@ -70,22 +76,22 @@ def _heading(step: Step) -> str:
     return f"Week {step.week}: {percent(demand)}{span} of the original{session}"
 
 
-def _told(steps: Sequence[Step], *, with_gates: bool) -> Iterator[tuple[str, list[str]]]:
+def _paragraphs(steps: Sequence[Step], *, with_gates: bool) -> Iterator[tuple[str, list[str]]]:
     """Heading and paragraphs of each step; a gate that stays the same is not repeated."""
     gate = ""
     for step in steps:
-        said = [step.label]
+        sentences = [step.label]
         if step.changed:
-            said.append(f"Changed: {step.changed}.")
-        held = [_AS_BEFORE if step.gate == gate else step.gate] if with_gates and step.gate else []
+            sentences.append(f"Changed: {step.changed}.")
+        gates = [_AS_BEFORE if step.gate == gate else step.gate] if with_gates and step.gate else []
         if step.fallback:
-            held.append(f"If it goes wrong: {step.fallback}.")
-        yield _heading(step), [*said, " ".join(held)] if held else said
+            gates.append(f"If it goes wrong: {step.fallback}.")
+        yield _heading(step), [*sentences, " ".join(gates)] if gates else sentences
         gate = step.gate
 
 
 def _in_words(title: str, region: str, steps: Sequence[Step]) -> str:
-    said = [f"{clean(title)}. {_axis_name(region, steps)}"]
-    for heading, paragraphs in _told(steps, with_gates=True):
-        said += [f"{text.rstrip('.')}." for text in (heading, *map(clean, paragraphs))]
-    return " ".join(said)
+    sentences = [f"{clean(title)}. {_axis_name(region, steps)}"]
+    for heading, paragraphs in _paragraphs(steps, with_gates=True):
+        sentences += [f"{text.rstrip('.')}." for text in (heading, *map(clean, paragraphs))]
+    return " ".join(sentences)

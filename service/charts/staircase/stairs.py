@@ -13,7 +13,7 @@ from msgspec import Struct
 from service.charts.elements.axes import Scale, tick_step, ticks
 from service.charts.elements.layout import INNER
 from service.charts.elements.text_layout import number, width_of
-from service.charts.elements.theme import BODY_SIZE, LINE_HEIGHT, MARGIN, Element, letters, line, place
+from service.charts.elements.theme import BODY_SIZE, LINE_HEIGHT, MARGIN, Element, coordinate, letters, line
 from service.intervals import Interval
 
 _LEFT: Final = 52.0  # [px], the axis of the demand with its numbers
@@ -24,17 +24,21 @@ _AXIS_SIZE: Final = 12  # [px]
 _MOST_WEEKS_MARKED: Final = 16
 _GATE: Final = 6.0  # [px], half of a gate's mark
 _KEY: Final = 26.0  # [px], a line or mark of the key
-_SAME: Final = 0.005  # shares that differ by less are drawn as one
+_LEAST_DIFFERENCE: Final = 0.005  # shares that differ by less are drawn as one
 _FLOOR_STEP: Final = 0.1  # the axis starts at a tenth below the lowest demand
 
 
 class Step(Struct, frozen=True):
     """One step.
 
-    week: in which it starts; demand: of the sore region in a repetition against the original's, None where no number is
-    known; label: its prescription in short; changed: against the step before, in words, empty for the first; gate: when
-    to go on, empty where there is none; fallback: where to go back to, in words; session: the same demand summed over a
-    session, None where no number is known.
+    Attributes:
+        week: in which it starts [count]
+        demand: of the sore region in a repetition against the original's, None where no number is known [1]
+        label: its prescription in short
+        changed: against the step before, in words, empty for the first
+        gate: when to go on, empty where there is none
+        fallback: where to go back to, in words
+        session: the same demand summed over a session, None where no number is known [1]
     """
 
     week: int
@@ -47,7 +51,15 @@ class Step(Struct, frozen=True):
 
 
 class _Tread(Struct, frozen=True):
-    """A step as drawn: ends [px], height [px], and the ends of its span [px], where it has one."""
+    """A step as drawn.
+
+    Attributes:
+        start: left end [px]
+        end: right end [px]
+        y: height on the sheet [px]
+        span: ends of its span on the sheet, None where it has none [px]
+        step: what is drawn
+    """
 
     start: float
     end: float
@@ -57,7 +69,15 @@ class _Tread(Struct, frozen=True):
 
 
 def drawn_stairs(steps: Sequence[Step], top: float) -> Iterator[Element]:
-    """The stairs with both axes, from `top` [px] down; steps: in order of weeks, the original last."""
+    """The stairs with both axes.
+
+    Args:
+        steps: in order of weeks, the original last
+        top: where they start [px]
+
+    Returns:
+        The elements.
+    """
     bottom = top + _HEIGHT
     across = Scale(steps[0].week, steps[-1].week + 1, MARGIN + _LEFT, MARGIN + INNER - 8)
     levels = _levels(steps)
@@ -68,11 +88,15 @@ def drawn_stairs(steps: Sequence[Step], top: float) -> Iterator[Element]:
         if tread.span is not None:
             high, low = sorted(tread.span)
             yield draw.Rectangle(
-                place(tread.start), place(high), place(tread.end - tread.start), place(low - high), class_="band"
+                coordinate(tread.start),
+                coordinate(high),
+                coordinate(tread.end - tread.start),
+                coordinate(low - high),
+                class_="band",
             )
     original = upwards.at(levels[-1] if steps[-1].demand is None else 1.0)
     yield line(across.start, original, across.end, original, "one")
-    if _tells_sessions(steps):
+    if _shows_sessions(steps):
         yield from _sessions(treads, upwards)
     for earlier, later in pairwise(treads):
         yield line(later.start, earlier.y, later.start, later.y, "riser")
@@ -84,13 +108,21 @@ def drawn_stairs(steps: Sequence[Step], top: float) -> Iterator[Element]:
 
 
 def drawn_key(top: float, steps: Sequence[Step]) -> Iterator[Element]:
-    """What the lines and marks mean, in one line at `top` [px]; only what is drawn is told."""
+    """What the lines and marks mean, in one line; only those that are drawn.
+
+    Args:
+        top: where the line starts [px]
+        steps: that are drawn
+
+    Returns:
+        The elements.
+    """
     middle, x = top + LINE_HEIGHT / 2, MARGIN
     shown = {
         "one": "original",
         "gate": "gate" if any(step.gate for step in steps) else "",
         "band": "span" if any(step.demand and step.demand.low < step.demand.high for step in steps) else "",
-        "session": "a session" if _tells_sessions(steps) else "",
+        "session": "a session" if _shows_sessions(steps) else "",
         "untold": "no number known" if any(step.demand is None for step in steps) else "",
     }
     for style, text in shown.items():
@@ -99,7 +131,7 @@ def drawn_key(top: float, steps: Sequence[Step]) -> Iterator[Element]:
         if style == "gate":
             yield _gate(x + 10, middle, _GATE)
         elif style == "band":
-            yield draw.Rectangle(place(x), place(middle - 6), 20, 12, class_="band")
+            yield draw.Rectangle(coordinate(x), coordinate(middle - 6), 20, 12, class_="band")
         else:
             yield line(x, middle, x + 20, middle, style)
         yield letters(text, x + _KEY, middle + 4, "quiet")
@@ -118,16 +150,16 @@ def _levels(steps: Sequence[Step]) -> list[float]:
         return [(index + 1) / len(steps) for index in range(len(steps))]
     levels = []
     for index in range(len(steps)):
-        before = [place_ for place_ in known if place_ <= index][-1:]
-        after = [place_ for place_ in known if place_ >= index][:1]
-        around = [known[place_] for place_ in (*before, *after)]
+        before = [other for other in known if other <= index][-1:]
+        after = [other for other in known if other >= index][:1]
+        around = [known[other] for other in (*before, *after)]
         levels.append(sum(around) / len(around))
     return levels
 
 
 def _upwards(steps: Sequence[Step], levels: Sequence[float], room: Scale) -> Scale:
     spans = [end for step in steps if step.demand is not None for end in (step.demand.low, step.demand.high)]
-    if _tells_sessions(steps):
+    if _shows_sessions(steps):
         spans += [step.session for step in steps if step.session is not None]
     if not spans:
         return Scale(0.0, 1.0, room.start, room.end)
@@ -173,7 +205,7 @@ def _tread(tread: _Tread) -> Iterator[Element]:
 
 def _gate(x: float, y: float, reach: float) -> Element:
     corners = (x, y - reach, x + reach, y, x, y + reach, x - reach, y)
-    return draw.Lines(*map(place, corners), close=True, class_="gate")
+    return draw.Lines(*map(coordinate, corners), close=True, class_="gate")
 
 
 def _sessions(treads: Sequence[_Tread], upwards: Scale) -> Iterator[Element]:
@@ -186,9 +218,11 @@ def _sessions(treads: Sequence[_Tread], upwards: Scale) -> Iterator[Element]:
             yield line(later.start, y1, later.start, y2, "session")
 
 
-def _tells_sessions(steps: Sequence[Step]) -> bool:
+def _shows_sessions(steps: Sequence[Step]) -> bool:
     """Whether a session's demand goes another way than that of a repetition."""
     return any(
-        step.session is not None and step.demand is not None and abs(step.session - step.demand.value) > _SAME
+        step.session is not None
+        and step.demand is not None
+        and abs(step.session - step.demand.value) > _LEAST_DIFFERENCE
         for step in steps
     )

@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 
 from service.charts.elements.layout import WIDTH
 from service.charts.elements.theme import stylesheet
-from service.charts.staircase.chart import Step, staircase
+from service.charts.staircase.chart import staircase
+from service.charts.staircase.stairs import Step
 from service.intervals import Interval
 from tests.support.drawn import (
     SVG,

@@ -27,7 +27,8 @@ from service.api.operations.joint_demand.models import (
     StrengthRatio,
 )
 from service.charts.elements.sheet import stacked
-from service.charts.posture.side_view import panel_for, side_view
+from service.charts.posture.figure import panel_for
+from service.charts.posture.side_view import side_view
 from service.charts.ratio_bars import Bar, BarGroup, comparison_bars
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES

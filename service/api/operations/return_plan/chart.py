@@ -16,7 +16,8 @@ from service.api.operations.return_plan.basis import cautions_of_return
 from service.api.operations.return_plan.models import ReturnPlan
 from service.api.operations.return_plan.planning import PlannedReturn, planned
 from service.charts.referral import referral_notice
-from service.charts.staircase.chart import Step, staircase
+from service.charts.staircase.chart import staircase
+from service.charts.staircase.stairs import Step
 from service.intervals import exactly
 from service.knowledge.catalogue import EXERCISES, REGIONS
 

@@ -19,7 +19,8 @@ from service.api.operations.spinal_load.models import (
     SpinalSetupAnswer,
 )
 from service.charts.elements.sheet import stacked
-from service.charts.posture.side_view import panel_for, side_view
+from service.charts.posture.figure import panel_for
+from service.charts.posture.side_view import side_view
 from service.charts.ratio_bars import Bar, BarGroup, comparison_bars
 from service.errors import Refusal
 from service.intervals import Interval
