@@ -36,7 +36,6 @@ from service.http.middleware.rate_limit_store import Counters, MemoryCounters, R
 from service.http.middleware.rate_limiting import RateLimiting, policies_from_text
 from service.http.problems import KINDS
 from service.http.types import ASGIApp
-from service.knowledge.citations import check_sources, cited
 from service.observability.event_loop_lag import LoopLag
 from service.observability.logging import configure_log, standard_output
 from service.observability.metrics import BUILD, LOOP_LAG
@@ -92,7 +91,6 @@ def create_asgi(settings: Settings | None = None) -> ASGIApp:
     """
     settings = settings or from_environment()
     configure_log(settings.log_level, standard_output())
-    check_sources(cited())
     BUILD.info({"version": __version__})
     ring = key_ring(settings)
     policies = policies_from_text(settings.quotas)

@@ -14,7 +14,8 @@ from typing import TYPE_CHECKING, Final
 import msgspec
 
 from service import __version__
-from service.knowledge.choice_tables import UnusableChoices
+from service.knowledge.choice_kinds import UnusableChoices
+from service.knowledge.loader import UnusableData
 
 if TYPE_CHECKING:
     from service.http.types import ASGIApp
@@ -81,6 +82,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return failure.code
     except UnusableChoices as error:  # read as soon as a command loads what it needs
         sys.stderr.write(f"DESIGN_CHOICES is not usable: {error}\n")
+        return UNUSABLE
+    except UnusableData as error:
+        sys.stderr.write(f"Cannot start: {error}\n")
         return UNUSABLE
     return code
 

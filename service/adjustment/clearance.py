@@ -10,19 +10,20 @@ from typing import Final
 import msgspec
 
 from service.knowledge.design_choices import CHOICES
-from service.knowledge.loader import Known, read_toml, table
+from service.knowledge.loader import read_tables
+from service.knowledge.records import Known, Record, SourceId
 
 CHOICE: Final = CHOICES.adjustments
 
 
-class Condition(msgspec.Struct, frozen=True):
+class Condition(Record, frozen=True):
     """One circumstance: what it is, what to do before training, and what holds once it is confirmed."""
 
     id: str
     text: str
     what_to_do: str
     once_confirmed: str
-    sources: tuple[str, ...]
+    sources: tuple[SourceId, ...]
     known: Known
 
 
@@ -35,7 +36,7 @@ class Circumstances(msgspec.Struct, frozen=True):
     pain_at_rest: float | None = None
 
 
-CONDITIONS: Final = table(Condition, read_toml("confirmations.toml"))
+CONDITIONS: Final = read_tables("confirmations.toml", Condition)
 
 
 def to_confirm(circumstances: Circumstances) -> tuple[Condition, ...]:

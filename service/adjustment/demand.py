@@ -14,8 +14,9 @@ import msgspec
 
 from service.adjustment.prescription import Prescription, relative_load
 from service.knowledge.catalogue import EXERCISES
+from service.knowledge.cues import CUES
 from service.knowledge.posture_rules import EXERCISE_RULES
-from service.knowledge.substitutions import CUES, directions
+from service.knowledge.substitutions import directions
 from service.mechanics.body import Body
 from service.mechanics.demand import peak_moments as joint_peaks
 from service.mechanics.spine import ARM, SpineSetup, spine_load

@@ -3,27 +3,42 @@
 from __future__ import annotations
 
 from math import radians
-from typing import Final
+from typing import Final, Literal
 
 import msgspec
 
-from service.knowledge.loader import Known, read_csv, read_toml, table
+from service.knowledge.loader import read_rows, read_tables
+from service.knowledge.records import ExerciseId, Known, Record, RegionId, SourceId, UrgencyId
+
+LiftFamily = Literal["squat", "split", "hinge", "press", "pull"]
 
 
-class Exercise(msgspec.Struct, frozen=True):
-    """One exercise of the catalogue.
+class Exercise(Record, frozen=True):
+    """An exercise of the catalogue.
 
-    carry: where the load acts; stance: how the feet stand; lean: trunk lean at the bottom that is assumed where none is
-    stated [deg], with its source and how far it is known; bar: whether it is loaded with a bar and plates; dumbbells:
-    whether its load is the sum of two dumbbells; one_arm: whether one arm alone moves it; unloaded:
-    whether it is an exercise of its own with the body alone (common practice, no source); body_share: part of body
-    mass that a lift of one's own body moves [1], None where none is published.
+    Attributes:
+        id: stable id
+        name: name for people
+        family: lifts of one purpose
+        regions: regions that the exercise loads, the arms that hold the load among them
+        carry: where the load acts
+        stance: how the feet stand
+        bar: whether it is loaded with a bar and plates
+        dumbbells: whether its load is the sum of two dumbbells
+        one_arm: whether one arm alone moves the load
+        unloaded: whether it is an exercise of its own with the body alone (common practice, no source)
+        lean: trunk lean at the bottom assumed where none is stated [deg]
+        lean_source: source of the lean
+        lean_known: how far the lean is known
+        body_share: part of body mass that a lift of one's own body moves, None where none is published [1]
+        body_share_source: source of that part
+        note: what to mind in using the figures
     """
 
     id: str
     name: str
-    family: str
-    regions: tuple[str, ...]
+    family: LiftFamily
+    regions: tuple[RegionId, ...]
     carry: str = ""
     stance: str = ""
     bar: bool = True
@@ -31,10 +46,10 @@ class Exercise(msgspec.Struct, frozen=True):
     one_arm: bool = False
     unloaded: bool = False
     lean: float | None = None
-    lean_source: str = ""
+    lean_source: SourceId = ""
     lean_known: Known = "design_choice"
     body_share: float | None = None
-    body_share_source: str = ""
+    body_share_source: SourceId = ""
     note: str = ""
 
     @property
@@ -43,8 +58,15 @@ class Exercise(msgspec.Struct, frozen=True):
         return None if self.lean is None else radians(self.lean)
 
 
-class Region(msgspec.Struct, frozen=True):
-    """A region of the body that can be sore, and what is computed as its demand."""
+class Region(Record, frozen=True):
+    """A region of the body that can be sore.
+
+    Attributes:
+        id: stable id
+        name: name for people
+        demand: what is computed as its demand, in words
+        adjustable: whether an adjustment can take demand off it
+    """
 
     id: str
     name: str
@@ -52,8 +74,19 @@ class Region(msgspec.Struct, frozen=True):
     adjustable: bool
 
 
-class Source(msgspec.Struct, frozen=True):
-    """A source by its id, and how far we know it."""
+class Source(Record, frozen=True):
+    """An entry of the bibliography.
+
+    Attributes:
+        id: stable id, which figures name
+        known: how far it is known to us
+        authors: authors in citation form
+        year: year of publication
+        title: title, shortened where our record shortens it
+        published_in: journal, book or publisher
+        doi: digital object identifier
+        note: what was taken from it and what was not seen
+    """
 
     id: str
     known: Known
@@ -65,32 +98,94 @@ class Source(msgspec.Struct, frozen=True):
     note: str = ""
 
 
-class Sign(msgspec.Struct, frozen=True):
-    """A red flag: plain words, and how urgently it asks for a clinician."""
+class Sign(Record, frozen=True):
+    """A red flag.
+
+    Attributes:
+        id: stable id
+        region: part of the body that it concerns, or any
+        text: plain words for the lifter
+        urgency: how urgently it asks for a clinician
+        sources: sources of the sign
+        known: how far it is known
+    """
 
     id: str
     region: str
     text: str
-    urgency: str
-    sources: tuple[str, ...]
+    urgency: UrgencyId
+    sources: tuple[SourceId, ...]
     known: Known
 
 
-class Urgency(msgspec.Struct, frozen=True):
-    """What an urgency asks for; rank 1 is the most urgent."""
+class Urgency(Record, frozen=True):
+    """What an urgency asks for.
+
+    Attributes:
+        id: stable id
+        rank: 1 for the most urgent
+        what_to_do: read aloud to the lifter
+        known: how far it is known
+        stop_rule: what the coach does with the training
+        sources: sources of the rule
+        sign_off: who has to approve the rule before it is used
+    """
 
     id: str
     rank: int
     what_to_do: str
     known: Known
     stop_rule: str = ""
+    sources: tuple[SourceId, ...] = ()
+    sign_off: str = ""
+
+
+class PublishedRatio(Record, frozen=True):
+    """A row of exercise_ratios.csv: the maximum in one exercise against that in another, as published.
+
+    Attributes:
+        from_exercise: the exercise that is compared with
+        to_exercise: the exercise that is compared; empty for a lift that the catalogue does not have
+        from_as_published: first lift in the words of the source
+        to_as_published: second lift in the words of the source
+        form: whether the source gives a ratio, or a line fitted to loads
+        source: where it is from
+        known: how far it is known
+        preferred: whether it is the one to use of several for this pair
+        note: what to mind in using it
+        ratio: second maximum over the first [1]
+        sd: standard deviation of the ratio between people [1]
+        slope: slope of the fitted line [1]
+        intercept_kg: load of the fitted line at no load in the first lift [kg]
+        see_kg: standard error of the estimate of the fitted line [kg]
+    """
+
+    from_exercise: ExerciseId
+    from_as_published: str
+    to_as_published: str
+    form: Literal["ratio", "linear"]
+    source: SourceId
+    known: Known
+    preferred: bool
+    note: str
+    to_exercise: ExerciseId = ""
+    ratio: float | None = None
+    sd: float | None = None
+    slope: float | None = None
+    intercept_kg: float | None = None
+    see_kg: float | None = None
 
 
 class Ratio(msgspec.Struct, frozen=True):
     """What a lifter manages in one exercise as a share of another, where that was published.
 
-    through: the exercise by which two published ratios were joined, if they were; second_source: the source of the
-    second of them where it is another one; known: how far the less known of the two is known.
+    Attributes:
+        ratio: maximum in the one over that in the other [1]
+        sd: standard deviation of the ratio between people, None where none is published [1]
+        source: where it is from
+        known: how far the less known of two joined ratios is known
+        through: the exercise by which two published ratios were joined, if they were
+        second_source: source of the second of them, where it is another one
     """
 
     ratio: float
@@ -106,19 +201,52 @@ class Ratio(msgspec.Struct, frozen=True):
         return (self.source, self.second_source) if self.second_source else (self.source,)
 
 
+class BarAndPlates(Record, frozen=True):
+    """A table of bars.toml: bar and plates in one unit of mass; common practice, without a source.
+
+    Attributes:
+        bar: mass of the bar [unit of the table]
+        plates: masses of the plates [unit of the table]
+        pairs: number of pairs of each plate [count]
+        known: how far it is known
+    """
+
+    bar: float
+    plates: tuple[float, ...]
+    pairs: int
+    known: Known
+
+
 class UsualBar(msgspec.Struct, frozen=True):
-    """A bar [unit] and its plates (thousandths, pairs) where a request names none. Common practice, no source."""
+    """Bar and plates that are taken where a request names none.
+
+    Attributes:
+        bar: mass of the bar [unit]
+        kinds: each kind of plate, lightest first: its mass [thousandths of the unit] and number of pairs [count]
+    """
 
     bar: float
     kinds: tuple[tuple[int, int], ...]
 
 
-class StanceShare(msgspec.Struct, frozen=True):
-    """The lead leg's share of body and load in a stance; no value where none is published."""
+class StanceShare(Record, frozen=True):
+    """The lead leg's share of body and load in a stance.
+
+    Attributes:
+        id: stable id
+        name: name for people
+        source: where the share is from
+        known: how far it is known
+        value: usual share, None where none is published [1]
+        low: lowest share [1]
+        high: highest share [1]
+        interval: what the interval stands for
+        note: what to mind in using it
+    """
 
     id: str
     name: str
-    source: str
+    source: SourceId
     known: Known
     value: float | None = None
     low: float | None = None
@@ -127,36 +255,31 @@ class StanceShare(msgspec.Struct, frozen=True):
     note: str = ""
 
 
-def _bars() -> dict[str, UsualBar]:
-    return {
-        unit: UsualBar(row["bar"], tuple(sorted((round(plate * 1000), row["pairs"]) for plate in row["plates"])))
-        for unit, row in read_toml("bars.toml").items()
-    }
+class Caution(Record, frozen=True):
+    """A caution by its stable code.
+
+    Attributes:
+        text: words for people, with names in braces for the facts of the case
+    """
+
+    text: str
 
 
-def _signs() -> dict[str, Sign]:
-    return {
-        row["id"]: msgspec.convert({**row, "sources": row["sources"].split()}, Sign) for row in read_csv("signs.csv")
-    }
-
-
-def _ratios() -> dict[tuple[str, str], Ratio]:
-    """The ratio to use first for each pair of exercises that has one."""
-    return {
-        (row["from_exercise"], row["to_exercise"]): msgspec.convert(
-            {key: row[key] or None for key in ("ratio", "sd", "source", "known")}, Ratio, strict=False
-        )
-        for row in read_csv("exercise_ratios.csv")
-        if row["ratio"] and row["preferred"] == "true"
-    }
-
-
-SOURCES: Final = table(Source, read_toml("sources.toml"))
-EXERCISES: Final = table(Exercise, read_toml("exercises.toml"))
-REGIONS: Final = table(Region, read_toml("regions.toml"))
-STANCES: Final = table(StanceShare, read_toml("stances.toml"))
-URGENCIES: Final = table(Urgency, read_toml("urgencies.toml"))
-SIGNS: Final = _signs()
-RATIOS: Final = _ratios()
-BARS: Final = _bars()
-CAUTIONS: Final[dict[str, str]] = {key: row["text"] for key, row in read_toml("cautions.toml").items()}
+SOURCES: Final = read_tables("sources.toml", Source)
+EXERCISES: Final = read_tables("exercises.toml", Exercise)
+REGIONS: Final = read_tables("regions.toml", Region)
+STANCES: Final = read_tables("stances.toml", StanceShare)
+URGENCIES: Final = read_tables("urgencies.toml", Urgency)
+SIGNS: Final = {sign.id: sign for sign in read_rows("signs.csv", Sign)}
+PUBLISHED_RATIOS: Final = read_rows("exercise_ratios.csv", PublishedRatio)
+RATIOS: Final = {
+    (row.from_exercise, row.to_exercise): Ratio(row.ratio, row.sd, row.source, row.known)
+    for row in PUBLISHED_RATIOS
+    if row.ratio and row.preferred
+}
+"""The ratio to use first for each pair of exercises that has one."""
+BARS: Final = {
+    unit: UsualBar(row.bar, tuple(sorted((round(plate * 1000), row.pairs) for plate in row.plates)))
+    for unit, row in read_tables("bars.toml", BarAndPlates).items()
+}
+CAUTIONS: Final = {code: caution.text for code, caution in read_tables("cautions.toml", Caution).items()}

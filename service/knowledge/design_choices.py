@@ -6,26 +6,33 @@ that cannot be used stops the service at start.
 
 from __future__ import annotations
 
-import tomllib
 from pathlib import Path
 from typing import Any, Final
 
-import msgspec
-
-from service.knowledge.choice_tables import DesignChoices, UnusableChoices
-from service.knowledge.loader import HERE
+from service.knowledge.adjustment_choices import Adjustments
+from service.knowledge.choice_kinds import UnusableChoices
+from service.knowledge.loader import DATA, UnusableData, converted, read_toml
+from service.knowledge.mechanics_choices import Spine
+from service.knowledge.records import Record
+from service.knowledge.return_choices import ReturnPlan, Review
+from service.knowledge.training_choices import Effort, LoadRepetition, Rest, SessionSplit, TempoChoices
 from service.settings import design_choices_file
 
-SHIPPED: Final = HERE / "design_choices.toml"
+SHIPPED: Final = DATA / "design_choices.toml"
 
 
-def _read(path: Path) -> dict[str, Any]:
-    try:
-        return tomllib.loads(path.read_text(encoding="utf-8"))
-    except OSError as error:
-        raise UnusableChoices(path, error.strerror) from None
-    except ValueError as error:  # neither UTF-8 nor TOML
-        raise UnusableChoices(path, error) from None
+class DesignChoices(Record, frozen=True):
+    """The whole of design_choices.toml, where the reason for each value stands beside it."""
+
+    load_repetition: LoadRepetition
+    effort: Effort
+    tempo: TempoChoices
+    spine: Spine
+    session_split: SessionSplit
+    adjustments: Adjustments
+    rest: Rest
+    review: Review
+    return_plan: ReturnPlan
 
 
 def merged(base: dict[str, Any], changes: dict[str, Any]) -> dict[str, Any]:
@@ -38,15 +45,14 @@ def merged(base: dict[str, Any], changes: dict[str, Any]) -> dict[str, Any]:
 
 def design_choices(override: str | None) -> DesignChoices:
     """Our own choices, changed by the file named in `override` if there is one; raises UnusableChoices."""
-    path = Path(override) if override else SHIPPED
-    choices = _read(SHIPPED)
-    if override:
-        choices = merged(choices, _read(path))
+    shipped = read_toml(SHIPPED)
+    if not override:
+        return converted(shipped, DesignChoices, SHIPPED.name)
+    path = Path(override)
     try:
-        return msgspec.convert(choices, DesignChoices)
-    except msgspec.ValidationError as error:
-        fault, _, key = str(error).replace("Object", "Table").replace("`object`", "a table").partition(" - at `$.")
-        raise UnusableChoices(path, f"{key.rstrip('`') or 'at the top'}: {fault}") from None
+        return converted(merged(shipped, read_toml(path)), DesignChoices, path)
+    except UnusableData as error:
+        raise UnusableChoices(str(error)) from None
 
 
 CHOICES: Final = design_choices(design_choices_file())

@@ -1,37 +1,152 @@
-"""Reads the data files once, at start, into frozen structs: the only place that touches the disk.
+"""Reads the data files once, at start, into frozen structs: the only module that touches the disk.
 
-A malformed data file stops the service at start, as does one that cites a source which does not exist
-(service.knowledge.citations); nothing is checked again while requests are answered.
+A file with an unknown, missing or mistyped column or key, with a number that is none, or with an id that no file has
+stops the service at start; nothing is checked again while requests are answered.
 """
 
 from __future__ import annotations
 
 import csv
 import tomllib
+from collections.abc import Mapping
+from functools import cache
+from math import isfinite
 from pathlib import Path
-from typing import Any, Final, Literal, TypeVar
+from typing import Any, Final, TypeVar, get_args, get_origin, get_type_hints
 
 import msgspec
 
-HERE: Final = Path(__file__).parent / "data"
+from service.knowledge.records import IdOf, Record
 
-Record = TypeVar("Record")
+DATA: Final = Path(__file__).parent / "data"
 
-Known = Literal["paper", "abstract", "secondary", "memory", "practice", "derived", "design_choice"]
-"""How far a figure is known to us, from the paper itself down to our own choice."""
-
-
-def read_toml(name: str) -> dict[str, Any]:
-    """The tables of one data file of this folder."""
-    return tomllib.loads((HERE / name).read_text(encoding="utf-8"))
+AnyRecord = TypeVar("AnyRecord", bound=Record)
 
 
-def read_csv(name: str) -> list[dict[str, str]]:
-    """The rows of one data file of this folder, by column name."""
-    with (HERE / name).open(encoding="utf-8", newline="") as lines:
-        return list(csv.DictReader(lines))
+class UnusableData(ValueError):
+    """A data file that cannot be used: one line that names the file, where in it, and the fault."""
+
+    def __init__(self, *parts: object) -> None:
+        """Say it in one line; empty parts are left out."""
+        super().__init__(" ".join(": ".join(str(part) for part in parts if part).split()))
 
 
-def table(kind: type[Record], rows: dict[str, Any]) -> dict[str, Record]:
-    """Rows of a TOML file as frozen structs, by their id."""
-    return {key: msgspec.convert({"id": key, **row}, kind, strict=False) for key, row in rows.items()}
+def read_rows(name: str, row: type[AnyRecord]) -> tuple[AnyRecord, ...]:
+    """The rows of a CSV file as structs, whose fields are its columns.
+
+    An empty cell is the field's default; a cell of several values has blanks between them.
+
+    Raises:
+        UnusableData: for a file that cannot be read, or a column, cell or id that does not fit
+    """
+    try:
+        with (DATA / name).open(encoding="utf-8", newline="") as text:
+            lines = csv.reader(text, strict=True)
+            heading = next(lines, [])
+            numbered = [(lines.line_num, cells) for cells in lines]
+    except OSError as error:
+        raise UnusableData(name, error.strerror) from None
+    except (csv.Error, UnicodeDecodeError) as error:
+        raise UnusableData(name, error) from None
+    fields = {field.encode_name: field for field in msgspec.structs.fields(row)}
+    if sorted(heading) != sorted(fields):
+        odd = sorted(set(heading) ^ fields.keys()) or heading
+        raise UnusableData(name, "line 1", f"Expected the columns {', '.join(fields)}; differing: {', '.join(odd)}")
+    lists = {column for column, field in fields.items() if get_origin(field.type) is tuple}
+    rows = []
+    for number, cells in numbered:
+        if len(cells) != len(heading):
+            raise UnusableData(name, f"line {number}", f"Expected {len(heading)} cells, got {len(cells)}")
+        filled = {column: cell for column, cell in zip(heading, cells, strict=True) if cell}
+        values = {column: cell.split() if column in lists else cell for column, cell in filled.items()}
+        rows.append(converted(values, row, name, f"line {number}", strict=False))
+    return tuple(rows)
+
+
+def read_tables(name: str, table: type[AnyRecord]) -> dict[str, AnyRecord]:
+    """The tables of a TOML file as structs by their ids, each with its id in the field `id`, where it has one.
+
+    Raises:
+        UnusableData: for a file that cannot be read, or a key, value or id that does not fit
+    """
+    own_id = "id" in table.__struct_fields__
+    return {
+        key: converted({"id": key, **values} if own_id and isinstance(values, dict) else values, table, name, key)
+        for key, values in read_toml(DATA / name).items()
+    }
+
+
+def read_whole(name: str, whole: type[AnyRecord]) -> AnyRecord:
+    """A TOML file as one struct, whose fields are its tables; raises UnusableData as `read_tables` does."""
+    return converted(read_toml(DATA / name), whole, name)
+
+
+@cache
+def read_toml(path: Path) -> dict[str, Any]:
+    """A TOML file as it stands; raises UnusableData for one that cannot be read."""
+    name = path.relative_to(DATA) if path.is_relative_to(DATA) else path
+    try:
+        return tomllib.loads(path.read_text(encoding="utf-8"))
+    except OSError as error:
+        raise UnusableData(name, error.strerror) from None
+    except ValueError as error:  # neither UTF-8 nor TOML
+        raise UnusableData(name, error) from None
+
+
+def converted(
+    values: Mapping[str, Any], record: type[AnyRecord], path: object, where: str = "", *, strict: bool = True
+) -> AnyRecord:
+    """Values of a data file as a struct.
+
+    Args:
+        values: by key or column
+        record: the struct that they make
+        path: the file, as the fault names it
+        where: line of the file, or key of the table
+        strict: whether numbers in text are refused
+
+    Raises:
+        UnusableData: for an unknown, missing or mistyped value, a number that is none, or an id that no file has
+    """
+    try:
+        struct = msgspec.convert(values, record, strict=strict)
+    except msgspec.ValidationError as error:
+        words = str(error).replace("Object", "Table").replace("`object`", "a table")
+        fault, _, key = words.partition(" - at `$")
+        raise UnusableData(path, f"{where}{key.rstrip('`')}".lstrip(".") or "at the top", fault) from None
+    _check_values(struct, path, where)
+    return struct
+
+
+def _check_values(value: object, path: object, where: str, ids: str = "") -> None:
+    """Raise UnusableData for a number that is none and for an id that `ids`, the file of them, does not have."""
+    match value:
+        case Record():
+            files = _files_of_ids(type(value))
+            for field in value.__struct_fields__:
+                inner, ids = getattr(value, field), files.get(field, "")
+                if ids or not isinstance(inner, str | int | None):
+                    _check_values(inner, path, f"{where}.{field}".lstrip("."), ids)
+        case dict():
+            for key, inner in value.items():
+                _check_values(key, path, where, ids)
+                _check_values(inner, path, f"{where}.{key}")
+        case tuple():
+            for inner in value:
+                _check_values(inner, path, where, ids)
+        case float() if not isfinite(value):
+            raise UnusableData(path, where, f"Expected a number, got {value}")
+        case str() if ids and value and value not in read_toml(DATA / ids):
+            raise UnusableData(path, where, f"{ids} has no `{value}`")
+
+
+@cache
+def _files_of_ids(record: type[Record]) -> dict[str, str]:
+    """The file of the ids that a field holds, by the field's name, for fields that hold some."""
+    hints = get_type_hints(record, include_extras=True)
+    return {field: file for field, hint in hints.items() if (file := _file_of_ids(hint))}
+
+
+def _file_of_ids(hint: Any) -> str:  # noqa: ANN401 - a type, of which Python has no type
+    marks = [mark.file for mark in getattr(hint, "__metadata__", ()) if isinstance(mark, IdOf)]
+    return next((file for file in (*marks, *map(_file_of_ids, get_args(hint))) if file), "")

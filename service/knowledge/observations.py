@@ -10,26 +10,39 @@ from typing import Final
 import msgspec
 
 from service.knowledge.catalogue import RATIOS, Ratio
-from service.knowledge.loader import Known, read_csv
+from service.knowledge.loader import read_rows
+from service.knowledge.records import ExerciseId, Known, Record, SourceId
 
 
-class Finding(msgspec.Struct, frozen=True):
-    """One published finding: its lifts (our ids), what was compared, region, measure, value with unit or direction."""
+class Finding(Record, frozen=True):
+    """One published finding about one exercise or between several.
 
-    exercises: tuple[str, ...]
+    Attributes:
+        lift_as_published: the lift in the words of the source
+        condition: what was compared, and with what
+        region: part of the body
+        measure: quantity that was measured
+        value: its figure, or a direction in words
+        unit: unit of the figure
+        source: where it is from
+        known: how far it is known
+        exercises: exercises of the catalogue that it is about
+        note: what to mind in using it
+    """
+
+    lift_as_published: str
     condition: str
     region: str
     measure: str
     value: str
     unit: str
-    source: str
+    source: SourceId
     known: Known
+    exercises: tuple[ExerciseId, ...] = msgspec.field(default=(), name="exercise")
     note: str = ""
 
 
-FINDINGS: Final = tuple(
-    msgspec.convert({**row, "exercises": row["exercise"].split()}, Finding) for row in read_csv("lift_observations.csv")
-)
+FINDINGS: Final = read_rows("lift_observations.csv", Finding)
 
 
 def findings(exercise: str, reference: str) -> list[Finding]:

@@ -1,136 +1,48 @@
-"""The figures of the mechanics: body segments with their spread, and the posture rules, read once at import.
-
-Angles are degrees in the files, because people read and correct them there, and radians in the structs.
-"""
+"""Posture rules: what a lifter does when nothing else is asked, and how far that varies."""
 
 from __future__ import annotations
 
-import csv
 from math import radians
-from pathlib import Path
-from typing import Literal
+from typing import Final, Literal
 
 import msgspec
 
-from service.knowledge.loader import Known
+from service.knowledge.loader import read_whole
+from service.knowledge.records import ExerciseId, Known, Record, Sourced, SourcedRange, SourceId
 
-Sex = Literal["female", "male"]
 Family = Literal["squat", "hinge", "split"]
 CarryKind = Literal["trunk", "pelvis", "hands_at_foot", "hands_at_shoulder", "hands_at_side"]
 
-_HERE = Path(__file__).parent / "data"
 
+class Share(Record, frozen=True):
+    """The lead leg's share of the weight of body and load.
 
-class Sourced(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """A figure with where it comes from and how well it is known."""
-
-    value: float
-    source: str
-    known: Known
-    note: str = ""
-
-
-class SourcedRange(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """A range with where it comes from and how well it is known."""
-
-    low: float
-    high: float
-    source: str
-    known: Known
-    note: str = ""
-
-    def allowed(self, unit: str) -> str:
-        """The range in words, for a refusal."""
-        return f"{self.low:g} to {self.high:g} {unit}".strip()
-
-
-class Share(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """The lead leg's share of the system weight: usual value and the range it is met in [1]."""
+    Attributes:
+        value: usual share [1]
+        low: lowest share [1]
+        high: highest share [1]
+        source: where it is from
+        known: how far it is known
+        note: what to mind in using it
+    """
 
     value: float
     low: float
     high: float
-    source: str
+    source: SourceId
     known: Known
     note: str = ""
 
 
-class LengthTable(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """Segment lengths as fractions of stature [1]."""
+class PostureDefaults(Record, frozen=True):
+    """Figures that hold for every exercise unless its own rule says otherwise.
 
-    shank: Sourced
-    thigh: Sourced
-    trunk: Sourced
-    foot: Sourced
-    ankle_height: Sourced
-    arm_to_grip: Sourced
-
-
-class FootTable(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """Places on the foot as fractions of its length from the heel [1]."""
-
-    ankle_from_heel: Sourced
-    ball_from_heel: Sourced
-
-
-class SegmentTable(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """Masses as fractions of body mass and centres as fractions of the segment, for one sex [1]."""
-
-    thighs_mass: Sourced
-    thigh_centre: Sourced
-    shanks_mass: Sourced
-    shank_centre: Sourced
-    feet_mass: Sourced
-    feet_centre: Sourced
-    upper_centre_arms_at_bar: Sourced
-    upper_centre_arms_hanging: Sourced
-    arms_mass: Sourced
-    arms_centre: Sourced
-    lumbosacral_level: Sourced
-    above_lumbosacral_mass: Sourced
-    above_lumbosacral_centre: Sourced
-    seat_to_hip: Sourced
-
-
-class BodySpread(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """How far the figures of the lumbosacral joint may be off [1]."""
-
-    above_lumbosacral_mass_low: Sourced
-    above_lumbosacral_mass_high: Sourced
-    lumbosacral_level: Sourced
-
-
-class BodyRanges(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """What the service accepts as a lifter: mass [kg], stature [m], measured over usual length [1]."""
-
-    mass: SourcedRange
-    stature: SourcedRange
-    usual_length_ratio: SourcedRange
-    accepted_length_ratio: SourcedRange
-
-
-class BodyTables(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """The whole of body/segments.toml."""
-
-    lengths: LengthTable
-    foot: FootTable
-    female: SegmentTable
-    male: SegmentTable
-    spread: BodySpread
-    ranges: BodyRanges
-
-
-class LengthSpread(msgspec.Struct, frozen=True):
-    """Standard deviation of each segment length between people of one stature, as a fraction of the length [1]."""
-
-    shank: float
-    thigh: float
-    trunk: float
-    foot: float
-
-
-class PostureDefaults(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """Figures that hold for every exercise unless its own rule says otherwise."""
+    Attributes:
+        balance: point over which body and load balance, from the heel [foot length]
+        ankle_limit: end of ankle dorsiflexion [deg]
+        abduction_wide: thigh out of the sagittal plane in a wide squat [deg]
+        wide_shin_reduction: by how much more upright the shin is in a wide squat [deg]
+    """
 
     balance: Sourced
     ankle_limit: Sourced
@@ -138,8 +50,21 @@ class PostureDefaults(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     wide_shin_reduction: Sourced
 
 
-class PostureLimits(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """What the service accepts as a posture or technique."""
+class PostureLimits(Record, frozen=True):
+    """What the service accepts as a posture or technique.
+
+    Attributes:
+        balance: balance point, from the heel [foot length]
+        ankle_limit: end of ankle dorsiflexion [deg]
+        hip_limit: smallest angle between trunk and thigh [deg]
+        shin_angle: shin from the vertical [deg]
+        thigh_angle: thigh above the horizontal [deg]
+        trunk_lean: trunk from the vertical [deg]
+        load_ratio: load over body mass [1]
+        heel_lift: heel above the ball of the foot [m]
+        bar_forward_of_midfoot: bar in front of the middle of the foot [m]
+        box_height: height of a box [m]
+    """
 
     balance: SourcedRange
     ankle_limit: SourcedRange
@@ -153,8 +78,17 @@ class PostureLimits(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     box_height: SourcedRange
 
 
-class PostureSpread(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """One standard deviation of what a lifter does about the rule."""
+class PostureSpread(Record, frozen=True):
+    """One standard deviation of what a lifter does about the rule.
+
+    Attributes:
+        shin_angle: a lifter's habit, the same in all squats [deg]
+        shin_angle_between_exercises: further difference between two exercises of one lifter [deg]
+        balance: balance point [foot length]
+        bar_anterior: bar in front of the shoulder [m]
+        trunk_lean: chosen lean of split stances [deg]
+        abduction: thigh out of the sagittal plane [deg]
+    """
 
     shin_angle: Sourced
     shin_angle_between_exercises: Sourced
@@ -164,35 +98,52 @@ class PostureSpread(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     abduction: Sourced
 
 
-class ShinShape(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """Shin angle against thigh angle of the high-bar squat."""
+class ShinShape(Record, frozen=True):
+    """Shin angle against thigh angle of the high-bar squat.
+
+    Attributes:
+        thigh_angle: thigh above the horizontal, falling [deg]
+        shin_angle: shin from the vertical at each of them [deg]
+        source: where it is from
+        known: how far it is known
+        note: what to mind in using it
+    """
 
     thigh_angle: tuple[float, ...]
     shin_angle: tuple[float, ...]
-    source: str
+    source: SourceId
     known: Known
     note: str = ""
 
 
-class ExerciseRule(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """How one exercise is done when nothing else is asked.
+class ExerciseRule(Record, frozen=True, kw_only=True):
+    """How one exercise is done when nothing else is asked; the file has its angles in degrees.
 
-    family: squat (both feet, depth by the thigh), hinge (both feet, depth by the grip) or split (lead leg).
-    carry: where the load acts. along, anterior: bar from the shoulder joint in the trunk's frame [m at 1.75 m stature].
-    line: where the load's plumb line meets the foot, fraction of foot length from the heel; None for the balance point.
-    shin_angle: preferred shin angle [rad], at a level thigh in squats and split stances, at the bottom in hinges.
-    thigh_angle: usual bottom position above the horizontal [rad]; None where the grip height decides.
-    grip_height: height of the hands at the bottom [m], or grip_shank_fraction of the way from ankle to knee.
-    block_height: added to the grip height [m]; accepts_box: whether a box height can be asked for.
-    abduction: thigh out of the sagittal plane [rad].
-    balance: balance point, fraction of foot length, where it differs from the default.
-    lead_share, trunk_lean [rad]: split stances only.
+    Attributes:
+        family: squat (both feet, depth by the thigh), hinge (both feet, depth by the grip) or split (lead leg)
+        carry: where the load acts
+        shin_angle: preferred shin angle: at a level thigh in squats and split stances, at the bottom in hinges [rad]
+        source: where the rule is from
+        known: how far it is known
+        note: what to mind in using it
+        along: bar from the shoulder joint along the trunk [m at 1.75 m stature]
+        anterior: bar in front of the shoulder joint [m at 1.75 m stature]
+        line: where the load's plumb line meets the foot, from the heel; None for the balance point [foot length]
+        thigh_angle: usual bottom position above the horizontal; None where the grip height decides [rad]
+        grip_height: height of the hands at the bottom [m]
+        grip_shank_fraction: height of the hands at the bottom, from ankle to knee [1]
+        block_height: added to the grip height [m]
+        accepts_box: whether a box height can be asked for
+        abduction: thigh out of the sagittal plane [rad]
+        balance: balance point where it differs from the default [foot length]
+        lead_share: lead leg's share, split stances only
+        trunk_lean: trunk from the vertical, split stances only [rad]
     """
 
     family: Family
     carry: CarryKind
     shin_angle: float
-    source: str
+    source: SourceId
     known: Known
     note: str = ""
     along: float = 0.0
@@ -219,34 +170,39 @@ class ExerciseRule(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_o
         )
 
 
-class PostureCaution(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """A reservation that callers show beside a result: where the model and published measurements part."""
+class PostureCaution(Record, frozen=True):
+    """A reservation to show beside a result, where the model and published measurements part.
+
+    Attributes:
+        code: stable code
+        text: words for people
+        exercises: exercises that it always goes with
+    """
 
     code: str
     text: str
-    exercises: tuple[str, ...] = ()
+    exercises: tuple[ExerciseId, ...] = ()
 
 
-class PostureTables(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """The whole of postures.toml."""
+class PostureTables(Record, frozen=True):
+    """The whole of postures.toml.
+
+    Attributes:
+        defaults: for every exercise
+        limits: what is accepted
+        spread: what lifters do about the rules
+        shin_shape: shin against thigh in the squat
+        exercises: the rule of each exercise
+        cautions: reservations
+    """
 
     defaults: PostureDefaults
     limits: PostureLimits
     spread: PostureSpread
     shin_shape: ShinShape
-    exercises: dict[str, ExerciseRule]
+    exercises: dict[ExerciseId, ExerciseRule]
     cautions: tuple[PostureCaution, ...] = ()
 
 
-def _read_length_spread() -> dict[Sex, LengthSpread]:
-    rows: dict[str, dict[str, float]] = {"female": {}, "male": {}}
-    with (_HERE / "body" / "ansur_spread.csv").open(encoding="utf-8", newline="") as file:
-        for row in csv.DictReader(file):
-            rows[row["sex"]][row["segment"]] = float(row["sd"]) / float(row["mean"])
-    return {"female": LengthSpread(**rows["female"]), "male": LengthSpread(**rows["male"])}
-
-
-BODY = msgspec.toml.decode((_HERE / "body" / "segments.toml").read_bytes(), type=BodyTables)
-LENGTH_SPREAD = _read_length_spread()
-POSTURES = msgspec.toml.decode((_HERE / "postures.toml").read_bytes(), type=PostureTables)
-EXERCISE_RULES = {name: rule.in_radians() for name, rule in POSTURES.exercises.items()}
+POSTURES: Final = read_whole("postures.toml", PostureTables)
+EXERCISE_RULES: Final = {name: rule.in_radians() for name, rule in POSTURES.exercises.items()}

@@ -12,7 +12,7 @@ import msgspec
 from msgspec import Struct
 
 from service.errors import Refusal
-from service.knowledge.posture_rules import BODY, Sex
+from service.knowledge.anthropometry import BODY, Sex
 
 GRAVITY = 9.81  # standard acceleration, rounded [m/s²]
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from service.knowledge.posture_rules import LENGTH_SPREAD, LengthSpread, Sex
+from service.knowledge.anthropometry import LENGTH_SPREAD, LengthSpread, Sex
 from service.mechanics.body import Body, SegmentLengths, build_body
 
 _FEMALE, _MALE = LENGTH_SPREAD["female"], LENGTH_SPREAD["male"]

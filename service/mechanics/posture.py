@@ -12,7 +12,8 @@ from math import asin, cos, pi, radians, sin
 
 from msgspec import Struct
 
-from service.knowledge.posture_rules import BODY, POSTURES
+from service.knowledge.anthropometry import BODY
+from service.knowledge.posture_rules import POSTURES
 from service.mechanics.balance import (
     Carry,
     acts_on_trunk,

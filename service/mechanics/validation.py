@@ -5,7 +5,8 @@ from __future__ import annotations
 from math import degrees
 
 from service.errors import Refusal
-from service.knowledge.posture_rules import POSTURES, ExerciseRule, SourcedRange
+from service.knowledge.posture_rules import POSTURES, ExerciseRule
+from service.knowledge.records import SourcedRange
 from service.mechanics.body import Body
 from service.mechanics.posture import foot_pitch
 from service.mechanics.setups import Depth, Technique, rule_for

@@ -12,28 +12,62 @@ from math import radians
 from typing import Final
 
 from service.intervals import Interval, around
-from service.knowledge.loader import read_csv, read_toml
+from service.knowledge.catalogue import PUBLISHED_RATIOS
+from service.knowledge.loader import read_whole
+from service.knowledge.records import ExerciseId, Known, Record, SourceId
 
 Point = tuple[float, float]
 """Thigh below the horizontal [rad] and the maximum there over the maximum at a level thigh [1]."""
 
-_READING: Final = read_toml("depth_strength.toml")
-_THIGH: Final[dict[str, float]] = {name: radians(angle) for name, angle in _READING["thigh_below_horizontal"].items()}
-_REFERENCE: Final[str] = _READING["reading"]["reference"]
-_PREFERRED: Final[str] = _READING["reading"]["preferred"]
-EXERCISES_BY_DEPTH: Final[frozenset[str]] = frozenset(_READING["reading"]["exercises"])
+
+class Reading(Record, frozen=True):
+    """How the studies of depth are read, which is our own choice.
+
+    Attributes:
+        reference: the depth against which every maximum is stated
+        preferred: source of the study whose value is used; the others widen the interval
+        exercises: the lifts to which the studies are applied
+        source: where the reading is from
+        known: how far it is known
+        note: the assumptions in it
+    """
+
+    reference: str
+    preferred: SourceId
+    exercises: tuple[ExerciseId, ...]
+    source: SourceId
+    known: Known
+    note: str
+
+
+class DepthStrength(Record, frozen=True):
+    """The whole of depth_strength.toml.
+
+    Attributes:
+        thigh_below_horizontal: by the name of a depth in exercise_ratios.csv; negative above [deg]
+        reading: how the studies are read
+    """
+
+    thigh_below_horizontal: dict[str, float]
+    reading: Reading
+
+
+_DATA: Final = read_whole("depth_strength.toml", DepthStrength)
+_THIGH: Final = {name: radians(angle) for name, angle in _DATA.thigh_below_horizontal.items()}
+_REFERENCE: Final = _DATA.reading.reference
+_PREFERRED: Final = _DATA.reading.preferred
+EXERCISES_BY_DEPTH: Final = frozenset(_DATA.reading.exercises)
 
 
 def _lines() -> dict[str, tuple[Point, ...]]:
     """Each study's points in order of depth, by its source."""
     points: dict[str, list[Point]] = {}
-    for row in read_csv("exercise_ratios.csv"):
-        ends = (row["from_as_published"], row["to_as_published"])
-        if _REFERENCE not in ends or not set(ends) <= _THIGH.keys():
+    for row in PUBLISHED_RATIOS:
+        ends = (row.from_as_published, row.to_as_published)
+        if row.ratio is None or _REFERENCE not in ends or not set(ends) <= _THIGH.keys():
             continue
-        ratio = float(row["ratio"])
-        other, share = (ends[1], ratio) if ends[0] == _REFERENCE else (ends[0], 1 / ratio)
-        points.setdefault(row["source"], [(_THIGH[_REFERENCE], 1.0)]).append((_THIGH[other], share))
+        other, share = (ends[1], row.ratio) if ends[0] == _REFERENCE else (ends[0], 1 / row.ratio)
+        points.setdefault(row.source, [(_THIGH[_REFERENCE], 1.0)]).append((_THIGH[other], share))
     return {source: tuple(sorted(line)) for source, line in points.items()}
 
 

@@ -17,14 +17,16 @@ import msgspec
 
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
-from service.knowledge.loader import Known, read_csv, read_toml, table
+from service.knowledge.loader import read_tables
+from service.knowledge.records import ExerciseId, Known, Record, SourceId
+from service.knowledge.studies import REPETITION_TABLES, RepetitionTable
 
 Form = Literal[
     "linear", "hyperbolic", "power", "exponential", "cubic", "five_rep_line", "fixed_percent", "table", "not_computed"
 ]
 
 
-class Relation(msgspec.Struct, frozen=True):
+class Relation(Record, frozen=True):
     """One relation as the catalogue shows it; `reps` is the range of repetitions to failure inside which it is used."""
 
     id: str
@@ -33,11 +35,11 @@ class Relation(msgspec.Struct, frozen=True):
     equation: str
     reps: tuple[float, float]
     careful_above: float
-    source: str
+    source: SourceId
     known: Known
-    constants: dict[str, float] = {}
-    table: str = ""
-    exercises: tuple[str, ...] = ()
+    constants: dict[str, float] = msgspec.field(default_factory=dict)
+    table: RepetitionTable | Literal[""] = ""
+    exercises: tuple[ExerciseId, ...] = ()
     note: str = ""
 
     @property
@@ -99,12 +101,11 @@ def _scaled(general: list[tuple[float, float]], published: list[tuple[float, flo
 
 def _tables() -> tuple[dict[str, dict[int, Curve]], dict[float, float]]:
     """Every table as curves for people at the mean and one SD below and above it, and the SDs by share."""
-    rows = read_csv("repetition_tables.csv")
 
-    def of(name: str) -> list[tuple[float, float]]:
-        return [(float(row["percent_of_max"]) / 100, float(row["mean_reps"])) for row in rows if row["table"] == name]
+    def of(name: RepetitionTable) -> list[tuple[float, float]]:
+        return [(row.share_of_max, row.mean_reps) for row in REPETITION_TABLES if row.table == name]
 
-    spread = {float(row["percent_of_max"]) / 100: float(row["sd_reps"]) for row in rows if row["sd_reps"]}
+    spread = {row.share_of_max: row.sd_reps for row in REPETITION_TABLES if row.sd_reps}
     general = of("general")
     means = {
         "general": general,
@@ -122,7 +123,7 @@ def _tables() -> tuple[dict[str, dict[int, Curve]], dict[float, float]]:
     return curves, spread
 
 
-RELATIONS: Final[dict[str, Relation]] = table(Relation, read_toml("relations.toml"))
+RELATIONS: Final = read_tables("relations.toml", Relation)
 DEFAULT_RELATION: Final = "meta_regression_2024"
 _CURVES, _SPREAD = _tables()
 _PERCENT_TOLERANCE: Final = CHOICES.load_repetition.fixed_percent_tolerance

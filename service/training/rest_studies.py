@@ -11,7 +11,7 @@ from typing import Final
 
 import msgspec
 
-from service.knowledge.loader import read_csv
+from service.knowledge.studies import REST, RestRow
 
 
 class SetsResult(msgspec.Struct, frozen=True):
@@ -54,65 +54,52 @@ class Report(msgspec.Struct, frozen=True):
     source: str
 
 
-Rows = Sequence[dict[str, str]]
+Rows = Sequence[RestRow]
 
 
-def _figures(text: str) -> list[float]:
-    return [float(figure) for figure in text.split()]
-
-
-def _after_losses(percents: str) -> tuple[float, ...]:
+def _after_losses(losses: tuple[float, ...]) -> tuple[float, ...]:
     """Fractions of the first set left after losing so many percent from each set to the next."""
-    losses = _figures(percents)
     return tuple(accumulate(losses, lambda left, loss: left * (1 - loss / 100), initial=1.0))
 
 
 def _sets_results(rows: Rows) -> tuple[SetsResult, ...]:
-    found = []
+    results = []
     for row in rows:
-        if row["loss_percent_low_by_set"]:
-            low, high = _after_losses(row["loss_percent_high_by_set"]), _after_losses(row["loss_percent_low_by_set"])
-        elif row["reps_by_set"] and not row["cut_percent_holds"]:
-            reps = _figures(row["reps_by_set"])
-            low = high = tuple(count / reps[0] for count in reps)
+        if row.loss_percent_low_by_set:
+            low, high = _after_losses(row.loss_percent_high_by_set), _after_losses(row.loss_percent_low_by_set)
+        elif row.reps_by_set and not row.cut_percent_holds:
+            low = high = tuple(reps / row.reps_by_set[0] for reps in row.reps_by_set)
         else:
             continue
-        lifts = tuple(row["exercise"].split())
-        rest = float(row["rest_seconds"])
-        found.append(SetsResult(lifts, row["exercise_as_published"], rest, low, high, row["source"]))
-    return tuple(sorted(found, key=lambda result: result.rest))
+        results.append(SetsResult(row.exercises, row.exercise_as_published, row.rest_seconds, low, high, row.source))
+    return tuple(sorted(results, key=lambda result: result.rest))
 
 
 def _totals_results(rows: Rows, by_set: Iterable[SetsResult]) -> tuple[TotalsResult, ...]:
     points: dict[tuple[tuple[str, ...], str, str], list[tuple[float, float]]] = {}
     for row in rows:
-        if row["total_relative_to_one_minute"]:
-            key = (tuple(row["exercise"].split()), row["exercise_as_published"], row["source"])
-            points.setdefault(key, []).append((float(row["rest_seconds"]), float(row["total_relative_to_one_minute"])))
+        if row.total_relative_to_one_minute:
+            key = (row.exercises, row.exercise_as_published, row.source)
+            points.setdefault(key, []).append((row.rest_seconds, row.total_relative_to_one_minute))
     for result in by_set:
         if result.low == result.high:
             points.setdefault((result.exercises, result.name, result.source), []).append((result.rest, sum(result.low)))
     return tuple(
-        TotalsResult(lifts, name, tuple(sorted(found)), source)
-        for (lifts, name, source), found in points.items()
-        if len(found) > 1
+        TotalsResult(lifts, name, tuple(sorted(totals)), source)
+        for (lifts, name, source), totals in points.items()
+        if len(totals) > 1
     )
 
 
 def _drop_results(rows: Rows) -> tuple[DropResult, ...]:
     spans: dict[tuple[tuple[str, ...], str, float, str], tuple[list[float], list[float]]] = {}
     for row in rows:
-        little, holds, much = (row[f"cut_percent_{which}"] for which in ("too_little", "holds", "too_much"))
+        little, holds, much = row.cut_percent_too_little, row.cut_percent_holds, row.cut_percent_too_much
         if little or holds or much:
-            key = (
-                tuple(row["exercise"].split()),
-                row["exercise_as_published"],
-                float(row["rest_seconds"]),
-                row["source"],
-            )
+            key = (row.exercises, row.exercise_as_published, row.rest_seconds, row.source)
             lows, highs = spans.setdefault(key, ([], []))
-            lows.extend(float(text) / 100 for text in (little, holds) if text)
-            highs.extend(float(text) / 100 for text in (holds, much) if text)
+            lows.extend(cut / 100 for cut in (little, holds) if cut)
+            highs.extend(cut / 100 for cut in (holds, much) if cut)
     return tuple(
         DropResult(lifts, name, rest, max(lows), min(highs), source)
         for (lifts, name, rest, source), (lows, highs) in spans.items()
@@ -120,25 +107,14 @@ def _drop_results(rows: Rows) -> tuple[DropResult, ...]:
 
 
 def _reports(rows: Rows) -> tuple[Report, ...]:
-    figures = (
-        "reps_by_set",
-        "total_relative_to_one_minute",
-        "loss_percent_low_by_set",
-        "cut_percent_too_little",
-        "cut_percent_holds",
-        "cut_percent_too_much",
-    )
     return tuple(
-        Report(tuple(row["exercise"].split()), row["exercise_as_published"], row["result"], row["source"])
-        for row in rows
-        if not any(row[figure] for figure in figures)
+        Report(row.exercises, row.exercise_as_published, row.result, row.source) for row in rows if not row.has_figures
     )
 
 
-_ROWS: Final = read_csv("rest_observations.csv")
-BY_SET: Final = _sets_results(_ROWS)
-TOTALS: Final = _totals_results(_ROWS, BY_SET)
-DROPS: Final = _drop_results(_ROWS)
-REPORTS: Final = _reports(_ROWS)
+BY_SET: Final = _sets_results(REST)
+TOTALS: Final = _totals_results(REST, BY_SET)
+DROPS: Final = _drop_results(REST)
+REPORTS: Final = _reports(REST)
 SHORTEST: Final = BY_SET[0].rest
 LONGEST: Final = max(rest for result in TOTALS for rest, _ in result.points)

@@ -10,12 +10,13 @@ from typing import Final, Literal
 
 import msgspec
 
-from service.knowledge.loader import Known, read_toml
+from service.knowledge.loader import read_whole
+from service.knowledge.records import Known, Record, SourceId
 
 Judgement = Literal["low", "within", "high"]
 
 
-class VolumeRange(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class VolumeRange(Record, frozen=True):
     """Range of intensity-relative volume in the first weeks back.
 
     Attributes:
@@ -29,7 +30,7 @@ class VolumeRange(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     weeks: int
 
 
-class ReturnRule(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class ReturnRule(Record, frozen=True):
     """The published rule, as after_weeks_off.toml has it.
 
     Attributes:
@@ -45,7 +46,7 @@ class ReturnRule(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     volume_share: tuple[float, ...]
     most_days: tuple[int, ...]
     relative_volume: VolumeRange
-    sources: tuple[str, ...]
+    sources: tuple[SourceId, ...]
     known: Known
 
 
@@ -65,7 +66,7 @@ class Transition(msgspec.Struct, frozen=True):
     irv_high: float | None
 
 
-RULE: Final = msgspec.convert(read_toml("after_weeks_off.toml"), ReturnRule)
+RULE: Final = read_whole("after_weeks_off.toml", ReturnRule)
 
 
 def relative_volume(sets: int, reps: int, share_of_max: float) -> float:

@@ -12,7 +12,7 @@ import msgspec
 
 from service.intervals import Interval
 from service.knowledge.design_choices import CHOICES
-from service.knowledge.loader import read_csv
+from service.knowledge.studies import TEMPO
 
 _CHOICES: Final = CHOICES.tempo
 AS_FAST_AS_POSSIBLE: Final = _CHOICES.as_fast_as_possible
@@ -29,13 +29,12 @@ class SlowResult(msgspec.Struct, frozen=True):
 
 
 def _measured() -> tuple[SlowResult, ...]:
-    rows = read_csv("tempo_observations.csv")
-    found = [
-        SlowResult(row["exercise"], float(row["slow_seconds_per_rep"]), float(row["fraction_kept"]), row["source"])
-        for row in rows
-        if row["slow_seconds_per_rep"] and row["fraction_kept"]
-    ]
-    return tuple(sorted(found, key=lambda result: result.seconds))
+    results = (
+        SlowResult(row.exercise, row.slow_seconds_per_rep, row.fraction_kept, row.source)
+        for row in TEMPO
+        if row.slow_seconds_per_rep
+    )
+    return tuple(sorted(results, key=lambda result: result.seconds))
 
 
 def phase_seconds(text: str) -> tuple[Interval, ...]:

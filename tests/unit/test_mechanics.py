@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from msgspec.structs import astuple, replace
 
 from service.errors import Refusal
-from service.knowledge.posture_rules import EXERCISE_RULES, Sex
+from service.knowledge.anthropometry import Sex
+from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.body import Body, SegmentLengths, build_body, unusual_lengths
 from service.mechanics.demand import JOINTS, Demand, peak_moments, setup_demand
 from service.mechanics.setups import Depth, Stance, Technique, resolve_setup, shin_at

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import get_args
 
 from service.knowledge.catalogue import EXERCISES, REGIONS
+from service.knowledge.cues import CueLever
 from service.knowledge.design_choices import CHOICES
-from service.knowledge.substitutions import CueLever, SubstitutionLever
+from service.knowledge.substitutions import SubstitutionLever
 from service.vocabulary import LEVERS, Band, DemandEvidence, Difference, Direction, Evidence, Likeness
 from service.vocabulary import REGIONS as SORE_REGIONS
 

@@ -12,8 +12,8 @@ from service.adjustment.consultation import CHOICE, Case, RuledOut, Trial
 from service.adjustment.demand import region_ratio
 from service.adjustment.prescription import Prescription
 from service.errors import Refusal
+from service.knowledge.cues import cues_for
 from service.knowledge.posture_rules import EXERCISE_RULES, POSTURES
-from service.knowledge.substitutions import cues_for
 from service.mechanics.demand import setup_demand
 from service.mechanics.posture import foot_pitch
 from service.mechanics.setups import USUAL_TECHNIQUE, Depth, Stance, Technique

@@ -16,7 +16,8 @@ import msgspec
 from service.adjustment.triage import CHOICE as BANDS
 from service.adjustment.triage import Pain, Referral, band, referral
 from service.knowledge.design_choices import CHOICES
-from service.knowledge.loader import Known, read_toml, table
+from service.knowledge.loader import read_tables
+from service.knowledge.records import Known, Record, SourceId
 from service.training.volume import Reps
 from service.vocabulary import Band, ReviewDecision, ReviewReason
 
@@ -25,13 +26,13 @@ AFTER_EFFECTS: Final = ("swelling", "sleep_lost", "new_stiffness")
 FORGIVEN: Final = 9  # decimals kept of a difference of pain scores, so that 2.3 to 4.3 is a rise of 2
 
 
-class Rule(msgspec.Struct, frozen=True):
+class Rule(Record, frozen=True):
     """One rule: what it leads to, its words and what would change it, with places for numbers; where it is from."""
 
     id: str
     decision: ReviewDecision
     text: str
-    sources: tuple[str, ...]
+    sources: tuple[SourceId, ...]
     known: Known
     instead: str = ""
 
@@ -251,5 +252,5 @@ def rule_facts() -> dict[str, str]:
     }
 
 
-RULES: Final = table(Rule, read_toml("review_rules.toml"))
+RULES: Final = read_tables("review_rules.toml", Rule)
 FALLBACKS: Final = ("top_of_range", "no_small_plates")

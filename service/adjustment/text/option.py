@@ -12,7 +12,7 @@ from service.adjustment.prescription import Prescription
 from service.adjustment.text.setup import depth_words, shin_words, technique_words
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
-from service.knowledge.substitutions import CUES
+from service.knowledge.cues import CUES
 from service.mechanics.setups import Technique
 
 LoadText = Callable[[Prescription], str]

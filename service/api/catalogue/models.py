@@ -9,8 +9,8 @@ import msgspec
 
 from service.api.models.base import ResponseModel
 from service.knowledge.catalogue import EXERCISES, REGIONS, SIGNS, SOURCES, URGENCIES
-from service.knowledge.loader import Known
-from service.knowledge.substitutions import CUES
+from service.knowledge.cues import CUES
+from service.knowledge.records import Known
 from service.training.load_repetition import RELATIONS
 
 

@@ -12,8 +12,8 @@ from service.adjustment.prescription import lifts_the_body
 from service.api.models.base import RequestModel, or_default
 from service.api.models.common import whole
 from service.errors import Refusal
+from service.knowledge.adjustment_choices import LoadSteps
 from service.knowledge.catalogue import BARS, EXERCISES
-from service.knowledge.choice_tables import LoadSteps
 from service.knowledge.design_choices import CHOICES
 from service.training.plate_loading import (
     HEAVIEST,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal
 
 from service.knowledge.catalogue import EXERCISES, SIGNS
-from service.knowledge.substitutions import CUES
+from service.knowledge.cues import CUES
 from service.training.load_repetition import RELATIONS
 
 if TYPE_CHECKING:

@@ -14,7 +14,7 @@ from service.api.openapi.middleware_responses import HEADERS, SCHEMES, SECURITY,
 from service.api.serialization.schema import REFERENCE
 from service.http.problems import KINDS
 from service.knowledge.catalogue import EXERCISES, REGIONS, SIGNS, SOURCES
-from service.knowledge.loader import Known
+from service.knowledge.records import Known
 from service.training.load_repetition import RELATIONS
 from service.units import AngleUnit, LengthUnit, MassUnit, TimeUnit
 from service.vocabulary import LEVERS, Difference, Direction

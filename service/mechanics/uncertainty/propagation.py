@@ -16,7 +16,8 @@ from msgspec.structs import astuple
 
 from service.errors import Refusal
 from service.intervals import Interval
-from service.knowledge.posture_rules import BODY, POSTURES
+from service.knowledge.anthropometry import BODY
+from service.knowledge.posture_rules import POSTURES
 from service.mechanics.body import Body
 from service.mechanics.body_variants import length_spread, of_sex
 from service.mechanics.demand import JOINTS, Demand, setup_demand

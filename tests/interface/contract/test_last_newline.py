@@ -20,7 +20,7 @@ from service.api.operations.registry import OPERATIONS
 from service.api.serialization.json import Reader
 from service.api.serialization.query import QueryForm
 from service.knowledge.catalogue import EXERCISES, SIGNS
-from service.knowledge.substitutions import CUES
+from service.knowledge.cues import CUES
 from tests.support.in_process import client, name_of
 
 Schema = dict[str, Any]

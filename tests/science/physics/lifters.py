@@ -8,7 +8,8 @@ from typing import NamedTuple
 import numpy as np
 
 from service.errors import Refusal
-from service.knowledge.posture_rules import EXERCISE_RULES, Sex
+from service.knowledge.anthropometry import Sex
+from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.body import Body, SegmentLengths, build_body
 from service.mechanics.demand import Demand, setup_demand
 from service.mechanics.setups import Depth, Technique

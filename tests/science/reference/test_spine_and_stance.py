@@ -227,7 +227,7 @@ SIX_REPETITIONS: Final = {"deadlift_conventional": 97.92, "lunge": 66.82, "step_
 
 
 def regressions() -> dict[str, dict[str, str]]:
-    path = loader.HERE / "exercise_ratios.csv"
+    path = loader.DATA / "exercise_ratios.csv"
     with path.open(encoding="utf-8", newline="") as lines:
         return {row["to_exercise"]: row for row in csv.DictReader(lines) if row["source"] == "ebben_2008"}
 

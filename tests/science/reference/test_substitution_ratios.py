@@ -11,9 +11,8 @@ from typing import Final
 
 import pytest
 
-from service.knowledge.catalogue import BARS, RATIOS
+from service.knowledge.catalogue import BARS, PUBLISHED_RATIOS, RATIOS, PublishedRatio
 from service.knowledge.design_choices import CHOICES
-from service.knowledge.loader import read_csv
 from service.knowledge.observations import FINDINGS
 from service.knowledge.substitutions import ratio_between
 from service.training.depth_strength import strength_at_depth
@@ -21,7 +20,6 @@ from service.training.plate_loading import Plates, loadable_total
 
 SQUAT: Final = "back_squat_high_bar"
 POUND: Final = 0.45359237
-ROWS: Final = read_csv("exercise_ratios.csv")
 
 
 def used(present: str, new: str) -> float:
@@ -30,16 +28,25 @@ def used(present: str, new: str) -> float:
     return found.ratio
 
 
-def published(source: str, to: str, remark: str = "") -> dict[str, str]:
+def published(source: str, to: str, remark: str = "") -> PublishedRatio:
     """The one row of a source for a lift as it was published."""
-    (row,) = [r for r in ROWS if (r["source"], r["to_as_published"]) == (source, to) and remark in r["note"]]
+    (row,) = [r for r in PUBLISHED_RATIOS if (r.source, r.to_as_published) == (source, to) and remark in r.note]
     return row
+
+
+def published_share(source: str, to: str, remark: str = "") -> float:
+    """The ratio of a published row [1]."""
+    ratio = published(source, to, remark).ratio
+    assert ratio is not None
+    return ratio
 
 
 def predicted(source: str, to: str, load: float) -> float:
     """Load of the second lift [kg] by a published regression."""
     row = published(source, to)
-    return float(row["slope"]) * load + float(row["intercept_kg"])
+    assert row.slope is not None
+    assert row.intercept_kg is not None
+    return row.slope * load + row.intercept_kg
 
 
 def test_leg_extension_from_a_squat_of_100_kg() -> None:
@@ -88,7 +95,7 @@ def test_squat_of_100_kg_above_parallel_at_parallel_and_below() -> None:
 )
 def test_incline_and_seated_press_from_a_flat_bench_of_100_kg(lift: str, who: str, expected: float) -> None:
     # García-Ramos and others 2021, abstract
-    assert float(published("garcia_ramos_2021", lift, who)["ratio"]) * 100 == pytest.approx(expected, abs=0.05)
+    assert published_share("garcia_ramos_2021", lift, who) * 100 == pytest.approx(expected, abs=0.05)
 
 
 def test_seated_press_starts_from_the_lower_of_the_two_published_ratios() -> None:
@@ -112,7 +119,7 @@ def test_load_of_one_lift_from_another(present: str, new: str, load: float, expe
 
 def test_straight_bar_deadlift_of_245_kg_is_265_with_the_hexagonal_bar() -> None:
     # Swinton and others 2011, abstract: the second opinion
-    assert float(published("swinton_2011", "deadlift_hex_bar")["ratio"]) * 245 == pytest.approx(265, rel=5e-4)
+    assert published_share("swinton_2011", "deadlift_hex_bar") * 245 == pytest.approx(265, rel=5e-4)
 
 
 @pytest.mark.parametrize(
@@ -123,7 +130,7 @@ def test_pulldown_from_a_pull_up_with_body_mass_counted(
     who: str, body_mass: float, pull_up: float, pulldown: float
 ) -> None:
     # Johnson and others 2009, abstract: a man of 80 kg pulls 92.8 in all, a woman of 60 kg 43.8
-    ratio = float(published("johnson_2009", "lat_pulldown", who)["ratio"])
+    ratio = published_share("johnson_2009", "lat_pulldown", who)
     assert ratio * pull_up * body_mass == pytest.approx(pulldown, rel=1e-3)
 
 

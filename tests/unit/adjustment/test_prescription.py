@@ -10,8 +10,9 @@ from msgspec.structs import replace
 from service.adjustment.demand import effects, present_demand, region_ratio
 from service.adjustment.prescription import Prescription, lifts_the_body, relative_load, total_load
 from service.knowledge.catalogue import EXERCISES
+from service.knowledge.cues import CUES
 from service.knowledge.posture_rules import EXERCISE_RULES
-from service.knowledge.substitutions import CUES, SUBSTITUTES
+from service.knowledge.substitutions import SUBSTITUTES
 from service.mechanics.body import build_body
 from service.training.volume import Reps
 

@@ -19,13 +19,13 @@ from service.api.serialization.json import Reader
 from service.errors import Refusal
 from service.http.middleware import rate_limit_store
 from service.knowledge.catalogue import EXERCISES
-from service.knowledge.loader import read_csv
+from service.knowledge.studies import REST
 from service.training.plate_loading import HEAVIEST, Plates
 from tests.support.changing import Changing
 from tests.support.work import memory
 
 LIFTS: Final = len(EXERCISES) + 1  # or none
-RESTS: Final = 2 * len({row["rest_seconds"] for row in read_csv("rest_observations.csv")})
+RESTS: Final = 2 * len({row.rest_seconds for row in REST})
 # Keyed by numbers of requests: the bytes that each may keep, and the arguments that make its largest entries.
 BY_VALUES: Final[dict[str, tuple[float, Callable[[Random], tuple[Any, ...]]]]] = {
     "service.training.plate_loading.sums": (11e6, lambda random: (twelve_kinds(random),)),
@@ -42,6 +42,8 @@ BY_IDS: Final[dict[str, int]] = {
     "service.api.operations.joint_demand.handler._published": LIFTS**2,
     "service.observability.metrics.answered": 10_000,  # route, method and status, all from closed lists
     "service.observability.metrics.seconds_of": 200,
+    "service.knowledge.loader.read_toml": 20,  # the files of data
+    "service.knowledge.loader._files_of_ids": 100,  # the structs that they are read into
     "service.knowledge.substitutions.directions": LIFTS**2,
     "service.knowledge.substitutions.ratio_between": LIFTS**2,
     "service.mechanics.body.segment_fractions": 3,

@@ -7,8 +7,8 @@ from pathlib import Path
 import msgspec
 import pytest
 
-from service.knowledge.choice_tables import DesignChoices, UnusableChoices
-from service.knowledge.design_choices import SHIPPED, design_choices
+from service.knowledge.choice_kinds import UnusableChoices
+from service.knowledge.design_choices import SHIPPED, DesignChoices, design_choices
 
 
 def test_file_of_choices_replaces_its_values_and_no_others(tmp_path: Path) -> None:

@@ -11,7 +11,7 @@ from service.api.models.common import Basis, Caution, Estimate, Label
 from service.api.models.ids import ExerciseId
 from service.api.models.lifter import Lifter
 from service.api.models.setup import Depth, Technique
-from service.knowledge.loader import Known
+from service.knowledge.records import Known
 from service.units import Angle, Length, Mass
 from service.vocabulary import DemandEvidence, Difference
 

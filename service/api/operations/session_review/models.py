@@ -27,7 +27,7 @@ from service.api.models.prescription import load_on
 from service.api.models.referral import ReferralAnswer
 from service.errors import Fault, Refusal
 from service.knowledge.catalogue import EXERCISES, SIGNS
-from service.knowledge.loader import Known
+from service.knowledge.records import Known
 from service.units import SI, Mass, si
 from service.vocabulary import Band, Region, ReviewChange, ReviewDecision
 

@@ -15,8 +15,8 @@ from msgspec import Struct, UnsetType, to_builtins
 
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, REGIONS
+from service.knowledge.cues import CUES
 from service.knowledge.design_choices import CHOICES
-from service.knowledge.substitutions import CUES
 from service.units import SI
 from tests.science.golden.rendering import Consultation, consultation, files
 from tests.support.asking import Answered, ask

@@ -16,7 +16,7 @@ from msgspec import Struct, to_builtins
 
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, REGIONS
-from service.knowledge.substitutions import CUES
+from service.knowledge.cues import CUES
 from service.units import SI
 from tests.science.golden.rendering import consultation, files
 from tests.support.asking import BY_NAME as OPERATIONS

@@ -1,0 +1,177 @@
+"""Our own choices on what is tried to take demand off a region."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from msgspec import Meta
+
+from service.knowledge.choice_kinds import (
+    Count,
+    Degrees,
+    Growth,
+    Keyed,
+    Metres,
+    Part,
+    Points,
+    Reserve,
+    Seconds,
+    Steps,
+    Tempo,
+    ascending,
+)
+from service.knowledge.records import Record
+
+
+class FirstStep(Keyed, frozen=True):
+    """To what share of the present demand a first step brings it, by the band of the pain.
+
+    Attributes:
+        amber: pain in the amber band [1]
+        red: pain in the red band [1]
+    """
+
+    amber: Part
+    red: Part
+
+
+class Specificity(Keyed, frozen=True):
+    """Share of the training effect taken to carry over, by what became of the lift.
+
+    Attributes:
+        same: the same lift [1]
+        technique: another technique [1]
+        range_of_motion: another range of motion [1]
+        variation: a variation [1]
+        equipment: other equipment [1]
+        exercise: another exercise [1]
+    """
+
+    same: Part
+    technique: Part
+    range_of_motion: Part
+    variation: Part
+    equipment: Part
+    exercise: Part
+
+
+class LoadSteps(Keyed, frozen=True):
+    """Smallest step of a load in each unit.
+
+    Attributes:
+        kg: in kilograms [kg]
+        lb: in pounds [lb]
+    """
+
+    kg: Steps
+    lb: Steps
+
+
+class HeavySlow(Record, frozen=True):
+    """Heavy slow resistance.
+
+    Attributes:
+        stages: repetitions of each stage [count]
+        sets: sets [count]
+        tempo: lowering, bottom, lifting, top [s]
+        rest: rest between sets [s]
+        days: days a week [count]
+        reserve: repetitions in reserve [count]
+    """
+
+    stages: Annotated[tuple[Count, ...], Meta(min_length=1, max_length=20)]
+    sets: Count
+    tempo: Tempo
+    rest: Seconds
+    days: Annotated[int, Meta(ge=1, le=7)]
+    reserve: Reserve
+
+
+class Isometric(Record, frozen=True):
+    """Holds for a tendon.
+
+    Attributes:
+        sets: holds [count]
+        seconds: length of a hold [s]
+        rest: rest between holds [s]
+        knee_flexion: bend of the knee [deg]
+        reserve: repetitions in reserve that a hold is taken to leave [count]
+    """
+
+    sets: Count
+    seconds: Annotated[float, Meta(gt=0, le=600)]
+    rest: Seconds
+    knee_flexion: Annotated[float, Meta(ge=0, le=150)]
+    reserve: Reserve
+
+
+class Adjustments(Record, frozen=True):
+    """What is tried to take demand off a region, and how it is judged.
+
+    Attributes:
+        first_step: how far a first step goes
+        green_up_to: most pain of the green band [points]
+        amber_up_to: most pain of the amber band [points]
+        real_change: smallest change of pain that is no noise [points]
+        first_exposure_margin: share of a load that is kept in a lift that is new [1]
+        untested_share: share of the load that starts a lift without a published ratio [1]
+        untested_reserve: repetitions in reserve in such a lift [count]
+        other_region_caution: another region's demand over its present demand from which it is cautioned [1]
+        rise_worth_telling: another region's demand over its present demand from which it is shown [1]
+        uncertain_base: uncertainty over a present moment from which no ratio to it is given [1]
+        second_lever_worth: training effect that a second lever has to keep beyond the first [1]
+        specificity: carry-over by what became of the lift
+        maintaining_share_of_sets: share of the sets that maintains [1]
+        effect_fades_over: repetitions in reserve over which the training effect fades [count]
+        most_days: most days a week [count]
+        lightest_share: lightest load that is tried, of the present one [1]
+        supervised_below_age: age below which training needs supervision [years]
+        least_reserve: fewest repetitions in reserve in a painful region [count]
+        depth_step: step of depth that is tried [deg]
+        shallowest_thigh: shallowest depth that is tried, thigh above the horizontal [deg]
+        moderate_depth_steps: steps of depth that count as moderate [count]
+        block_heights: heights of blocks that are tried [m]
+        heel_lifts: heel lifts that are tried [m]
+        shin_changes: changes of the shin angle that are tried [deg]
+        slow_tempo: slow tempo that is tried: lowering, bottom, lifting, top [s]
+        long_rest: long rest that is tried [s]
+        weekly_sets_may_grow_to: most weekly sets over the present ones [1]
+        step: smallest step of a load
+        heavy_slow: heavy slow resistance
+        isometric: holds
+    """
+
+    first_step: FirstStep
+    green_up_to: Points
+    amber_up_to: Points
+    real_change: Annotated[float, Meta(gt=0, le=10)]
+    first_exposure_margin: Part
+    untested_share: Part
+    untested_reserve: Reserve
+    other_region_caution: Growth
+    rise_worth_telling: Growth
+    uncertain_base: Part
+    second_lever_worth: Annotated[float, Meta(ge=0, le=1)]
+    specificity: Specificity
+    maintaining_share_of_sets: Part
+    effect_fades_over: Annotated[float, Meta(gt=0, le=30)]
+    most_days: Annotated[int, Meta(ge=1, le=7)]
+    lightest_share: Part
+    supervised_below_age: Annotated[float, Meta(ge=0, le=30)]
+    least_reserve: Reserve
+    depth_step: Annotated[float, Meta(gt=0, le=45)]
+    shallowest_thigh: Annotated[float, Meta(ge=0, le=90)]
+    moderate_depth_steps: Annotated[int, Meta(ge=0, le=20)]
+    block_heights: tuple[Metres, ...]
+    heel_lifts: tuple[Metres, ...]
+    shin_changes: tuple[Degrees, ...]
+    slow_tempo: Tempo
+    long_rest: Seconds
+    weekly_sets_may_grow_to: Growth
+    step: LoadSteps
+    heavy_slow: HeavySlow
+    isometric: Isometric
+
+    def __post_init__(self) -> None:
+        """Raise ValueError where the bands of pain are not in order."""
+        ascending("green_up_to, amber_up_to", self.green_up_to, self.amber_up_to)

@@ -1,0 +1,117 @@
+"""Our own choices on the next step after a session and on the way back."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from msgspec import Meta
+
+from service.knowledge.adjustment_choices import LoadSteps
+from service.knowledge.choice_kinds import Count, Keyed, Part, Points
+from service.knowledge.records import Record
+
+
+class ByFamily(Keyed, frozen=True):
+    """Share of a load by the family of the lift.
+
+    Attributes:
+        squat: squats [1]
+        hinge: deadlifts and other hinges [1]
+        split: split stances [1]
+        press: presses [1]
+        pull: pulls [1]
+    """
+
+    squat: Part
+    hinge: Part
+    split: Part
+    press: Part
+    pull: Part
+
+
+class NoImprovement(Record, frozen=True):
+    """When pain counts as not improving: less than both falls after some weeks.
+
+    Attributes:
+        weeks: weeks since the start [count]
+        points: fall of pain [points]
+        share: fall of pain, of the pain at the start [1]
+    """
+
+    weeks: Count
+    points: Points
+    share: Part
+
+
+class StepsBack(Record, frozen=True):
+    """How many steps back ask for a professional.
+
+    Attributes:
+        count: steps back [count]
+        weeks: weeks within which they fall [count]
+    """
+
+    count: Count
+    weeks: Count
+
+
+class Review(Record, frozen=True):
+    """The next step after a session.
+
+    Attributes:
+        good_sessions: good sessions in a row before a step forward [count]
+        surplus_reps: repetitions over the target that are enough for more load [count]
+        load_step: step of load forward
+        most_load_step: largest step of load forward, of the load [1]
+        step_back: step of load back, of the load [1]
+        morning_hold: pain over the usual next morning that holds [points]
+        above_usual: pain over the usual that is red [points]
+        weekly_rise: rise of the weekly mean that is too much [points]
+        no_improvement: when pain does not improve
+        steps_back: how many steps back are too many
+    """
+
+    good_sessions: Count
+    surplus_reps: Count
+    load_step: ByFamily
+    most_load_step: Part
+    step_back: Annotated[float, Meta(gt=0, lt=1)]
+    morning_hold: Points
+    above_usual: Points
+    weekly_rise: Points
+    no_improvement: NoImprovement
+    steps_back: StepsBack
+
+
+class ReturnPlan(Record, frozen=True):
+    """The way back to the original prescription.
+
+    Attributes:
+        step: rise of the demand in a week [1]
+        load_step: rise of the load in a step [1]
+        most_depth_steps: most of adjustments.depth_step in a step [count]
+        load_before_others: load before other changes go back, of the original [1]
+        load_before_change: load before the lift changes, of the load that would match the original [1]
+        first_exposure_margin: first load in a lift that is new, of the load that would match the original [1]
+        fewest_reps_share: fewest repetitions in a step, of the original [1]
+        repeated_share: weeks that are expected to be repeated, of all weeks [1]
+        longest: longest plan [weeks]
+        most_loads: most loads looked at [count]
+        most_postures: most postures looked at [count]
+        most_moves: most moves looked at [count]
+        finer: steps and plates that a finer plan has
+    """
+
+    step: Part
+    load_step: Part
+    most_depth_steps: Count
+    load_before_others: Part
+    load_before_change: Part
+    first_exposure_margin: Part
+    fewest_reps_share: Part
+    repeated_share: Annotated[float, Meta(ge=0, le=1)]
+    longest: Annotated[int, Meta(ge=1, le=520)]
+    most_loads: Annotated[int, Meta(ge=1, le=100_000)]
+    most_postures: Annotated[int, Meta(ge=1, le=1_000_000)]
+    most_moves: Annotated[int, Meta(ge=1, le=10_000_000)]
+    finer: LoadSteps
