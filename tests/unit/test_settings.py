@@ -5,10 +5,18 @@ from __future__ import annotations
 import msgspec
 import pytest
 
-from service.settings import Settings, from_environment
+from service.settings import DESIGN_CHOICES, Settings, design_choices_file, from_environment
 
-NAMES = ("HOST", "PORT", "MAX_BODY", "LOG_LEVEL", "MAX_BULK_BODY", "ALLOWED_ORIGINS")
-VALUES = ("0.0.0.0", "9001", "4096", "warning", "8192", "https://a.example, http://b.example:8080")  # noqa: S104 - the same
+NAMES = ("HOST", "PORT", "MAX_BODY", "LOG_LEVEL", "MAX_BULK_BODY", "ALLOWED_ORIGINS", "OTEL_EXPORTER_OTLP_ENDPOINT")
+VALUES = (
+    "0.0.0.0",  # noqa: S104 - a value, not bound
+    "9001",
+    "4096",
+    "warning",
+    "8192",
+    "https://a.example, http://b.example:8080",
+    "http://127.0.0.1:4318",
+)
 
 
 @pytest.fixture(autouse=True)
@@ -31,6 +39,7 @@ def test_each_variable_sets_its_own_field(monkeypatch: pytest.MonkeyPatch) -> No
         log_level="warning",
         max_bulk_body=8192,
         allowed_origins=("https://a.example", "http://b.example:8080"),
+        otel_exporter_otlp_endpoint="http://127.0.0.1:4318",
     )
 
 
@@ -57,3 +66,11 @@ def test_empty_variable_counts_as_not_set(monkeypatch: pytest.MonkeyPatch) -> No
     for name in NAMES:
         monkeypatch.setenv(name, "")
     assert from_environment() == Settings()
+
+
+@pytest.mark.parametrize(("value", "path"), [(None, None), ("", None), ("/etc/choices.toml", "/etc/choices.toml")])
+def test_design_choices_file(monkeypatch: pytest.MonkeyPatch, value: str | None, path: str | None) -> None:
+    monkeypatch.delenv(DESIGN_CHOICES, raising=False)
+    if value is not None:
+        monkeypatch.setenv(DESIGN_CHOICES, value)
+    assert design_choices_file() == path

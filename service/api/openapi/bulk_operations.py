@@ -82,7 +82,7 @@ def batch(by_shape: dict[Any, Any]) -> dict[str, Any]:
     sent = example_batch()
     body = msgspec.json.encode(sent)
     results = b"".join(Answering(len(body)).read(body).pieces)
-    words = "Two questions, and one that cannot be answered."
+    summary = "Two questions, and one that cannot be answered."
     return {
         "operationId": "computeBatch",
         "tags": [TAG],
@@ -99,7 +99,7 @@ def batch(by_shape: dict[Any, Any]) -> dict[str, Any]:
             "content": {
                 "application/json": {
                     "schema": by_shape[Batch],
-                    "examples": {"mixed": {"summary": words, "value": sent}},
+                    "examples": {"mixed": {"summary": summary, "value": sent}},
                 }
             },
         },
@@ -109,7 +109,7 @@ def batch(by_shape: dict[Any, Any]) -> dict[str, Any]:
                 "content": {
                     "application/json": {
                         "schema": by_shape[BatchAnswer],
-                        "examples": {"mixed": {"summary": words, "value": msgspec.json.decode(results)}},
+                        "examples": {"mixed": {"summary": summary, "value": msgspec.json.decode(results)}},
                     }
                 },
             },

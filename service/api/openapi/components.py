@@ -21,7 +21,7 @@ from service.vocabulary import LEVERS, Difference, Direction
 
 Schema = dict[str, Any]
 
-# Lists of values that stand in several places, with their name and words.
+# Lists of values that several shapes share, with their name and description.
 SHARED: Final = {
     frozenset(EXERCISES): ("ExerciseId", "Id of an exercise, see GET /v1/exercises."),
     frozenset(RELATIONS): ("RelationId", "Id of a load–repetition relation, see GET /v1/relations."),
@@ -74,7 +74,7 @@ def finished(document: dict[str, Any]) -> dict[str, Any]:
     components = {
         "schemas": schemas,
         "responses": shared,
-        "headers": {name: header(found) for name, found in headers.items()},
+        "headers": {name: header(described) for name, described in headers.items()},
         "securitySchemes": SCHEMES,
     }
     return document | {"security": SECURITY, "paths": paths, "components": document["components"] | components}
@@ -100,7 +100,7 @@ def _with_shared_problems(operation: dict[str, Any], shared: dict[str, dict[str,
 
 
 def spelt_out(document: dict[str, Any]) -> dict[str, Any]:
-    """The description with values and problems in their place, for a reader that follows no references."""
+    """The description with references replaced by what they lead to, for a reader that follows none."""
     paths = {
         path: {method: operation | _spelt_out(operation, document) for method, operation in methods.items()}
         for path, methods in document["paths"].items()
@@ -109,25 +109,25 @@ def spelt_out(document: dict[str, Any]) -> dict[str, Any]:
 
 
 def _spelt_out(operation: dict[str, Any], document: dict[str, Any]) -> dict[str, Any]:
-    found = []
+    parameters = []
     for parameter in operation.get("parameters", []):
         schema = parameter["schema"]
         if "$ref" in schema:
             schema = _schemas(document)[schema["$ref"].rpartition("/")[2]] | schema
         elif "const" in schema:
             schema = {"enum": [schema["const"]]} | schema
-        found.append(parameter | {"schema": schema})
+        parameters.append(parameter | {"schema": schema})
     shared = document["components"]["responses"]
     answers = {
         status: shared[answer["$ref"].rpartition("/")[2]] if "$ref" in answer else answer
         for status, answer in operation["responses"].items()
     }
-    return {"parameters": found, "responses": answers} if found else {"responses": answers}
+    return {"parameters": parameters, "responses": answers} if parameters else {"responses": answers}
 
 
 def _schemas(document: dict[str, Any]) -> dict[str, Schema]:
-    found: dict[str, Schema] = document["components"]["schemas"]
-    return found
+    schemas: dict[str, Schema] = document["components"]["schemas"]
+    return schemas
 
 
 def _operations(paths: dict[str, Any], *keys: str) -> Iterator[Any]:
@@ -146,21 +146,21 @@ def _lifted(schema: Any, owner: str, names: dict[str, Schema], *, top: bool = Fa
         return schema
     if "enum" in schema:
         return _values(schema, owner, names)
-    found = dict(schema)
+    lifted = dict(schema)
     if "properties" in schema:
-        found["properties"] = {
+        lifted["properties"] = {
             name: _lifted(field, owner + _camel(name), names) for name, field in schema["properties"].items()
         }
     for key in INSIDE:
         if key in schema:
             inner = f"{owner}Value" if key == "additionalProperties" else owner
-            found[key] = _lifted(schema[key], inner, names)
-    if "anyOf" in found and "discriminator" in found:
-        found["oneOf"] = found.pop("anyOf")  # exactly one fits, and generators look for the word
+            lifted[key] = _lifted(schema[key], inner, names)
+    if "anyOf" in lifted and "discriminator" in lifted:
+        lifted["oneOf"] = lifted.pop("anyOf")  # exactly one fits, and generators look for the word
     if schema.get("type") == "object" and not top:
-        names[owner] = {"description": f"What {owner} holds, by name."} | found
+        names[owner] = {"description": f"What {owner} holds, by name."} | lifted
         return {"$ref": REFERENCE.format(name=owner)}
-    return found
+    return lifted
 
 
 def _values(schema: Schema, owner: str, names: dict[str, Schema]) -> Schema:
@@ -169,12 +169,12 @@ def _values(schema: Schema, owner: str, names: dict[str, Schema]) -> Schema:
     around = {key: value for key, value in schema.items() if key not in ("enum", "type")}
     if len(values) == 1:
         return {"type": kind, "const": values[0]} | around
-    known = next((name for name, found in names.items() if found.get("enum") == sorted(values)), owner)
+    known = next((name for name, listed in names.items() if listed.get("enum") == sorted(values)), owner)
     name, words = SHARED.get(frozenset(values), (known, f"The values that {known} can have."))
-    found: Schema = {"title": name, "description": words, "type": kind, "enum": sorted(values)}
+    listed: Schema = {"title": name, "description": words, "type": kind, "enum": sorted(values)}
     if name in GROWING:
-        found[MAY_GROW] = True
-    names[name] = found
+        listed[MAY_GROW] = True
+    names[name] = listed
     return {"$ref": REFERENCE.format(name=name)} | around
 
 
@@ -183,25 +183,29 @@ def _camel(name: str) -> str:
 
 
 def _operation(operation: dict[str, Any], names: dict[str, Schema]) -> dict[str, Any]:
-    found = dict(operation)
+    finished = dict(operation)
     title = operation["operationId"][:1].upper() + operation["operationId"][1:]
     if "parameters" in operation:
-        found["parameters"] = [
+        finished["parameters"] = [
             parameter | {"schema": _parameter(parameter["schema"], title + _camel(parameter["name"]), names)}
             for parameter in operation["parameters"]
         ]
     if "requestBody" in operation:
-        found["requestBody"] = texts(operation["requestBody"], {"format": "binary"})  # sent as it is, also from a file
+        finished["requestBody"] = texts(
+            operation["requestBody"], {"format": "binary"}
+        )  # sent as it is, also from a file
     responses = operation["responses"]
     if "default" in responses:
         responses = {"500": responses["default"]} | responses
-    found["responses"] = {status: texts(response) for status, response in sorted(responses.items())}
-    return found
+    finished["responses"] = {status: texts(response) for status, response in sorted(responses.items())}
+    return finished
 
 
 def _parameter(schema: Schema, owner: str, names: dict[str, Schema]) -> Schema:
-    found: Schema = integers(_lifted(schema, owner, names))
-    return {"maxLength": LONGEST_ADDRESS} | found if found.get("type") == "string" and "const" not in found else found
+    lifted: Schema = integers(_lifted(schema, owner, names))
+    return (
+        {"maxLength": LONGEST_ADDRESS} | lifted if lifted.get("type") == "string" and "const" not in lifted else lifted
+    )
 
 
 # --- what is used ----------------------------------------------------------------------------------------------------

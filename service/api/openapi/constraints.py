@@ -47,20 +47,20 @@ def limited(schema: Any, owner: str, field: str = "") -> Any:
         return [limited(item, owner, field) for item in schema]
     if not isinstance(schema, dict):
         return schema
-    found = {key: limited(value, owner, field) if key in INSIDE else value for key, value in schema.items()}
+    limits = {key: limited(value, owner, field) if key in INSIDE else value for key, value in schema.items()}
     if "properties" in schema:
-        found["properties"] = {name: limited(value, owner, name) for name, value in schema["properties"].items()}
-    if found.get("type") == "array":
-        found.setdefault("maxItems", MOST_ITEMS)
-    if found.get("type") == "string" and not found.keys() & {"enum", "const"}:
-        found.setdefault("maxLength", MOST_BYTES if owner in PROBLEMS else MOST_CHARACTERS)
+        limits["properties"] = {name: limited(value, owner, name) for name, value in schema["properties"].items()}
+    if limits.get("type") == "array":
+        limits.setdefault("maxItems", MOST_ITEMS)
+    if limits.get("type") == "string" and not limits.keys() & {"enum", "const"}:
+        limits.setdefault("maxLength", MOST_BYTES if owner in PROBLEMS else MOST_CHARACTERS)
         if (owner, field) in FORMATS:
-            found.setdefault("format", FORMATS[owner, field])
-        elif "format" not in found and (owner, field) not in ANYTHING:
-            found.setdefault("pattern", PRINTABLE)
-    if found.get("type") == "integer":
-        found = {"minimum": -EXACT, "maximum": EXACT} | found
-    return integers(found)
+            limits.setdefault("format", FORMATS[owner, field])
+        elif "format" not in limits and (owner, field) not in ANYTHING:
+            limits.setdefault("pattern", PRINTABLE)
+    if limits.get("type") == "integer":
+        limits = {"minimum": -EXACT, "maximum": EXACT} | limits
+    return integers(limits)
 
 
 def integers(schema: Any) -> Any:
@@ -69,10 +69,10 @@ def integers(schema: Any) -> Any:
         return [integers(item) for item in schema]
     if not isinstance(schema, dict):
         return schema
-    found = {key: integers(value) if key in INSIDE else value for key, value in schema.items()}
+    sized = {key: integers(value) if key in INSIDE else value for key, value in schema.items()}
     if "properties" in schema:
-        found["properties"] = {name: integers(value) for name, value in schema["properties"].items()}
-    if found.get("type") == "integer":
-        small = found.get("minimum", -EXACT) >= -SHORT and found.get("maximum", EXACT) <= SHORT
-        found.setdefault("format", "int32" if small else "int64")
-    return found
+        sized["properties"] = {name: integers(value) for name, value in schema["properties"].items()}
+    if sized.get("type") == "integer":
+        small = sized.get("minimum", -EXACT) >= -SHORT and sized.get("maximum", EXACT) <= SHORT
+        sized.setdefault("format", "int32" if small else "int64")
+    return sized

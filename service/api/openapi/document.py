@@ -1,4 +1,9 @@
-"""The OpenAPI 3.1 description, built from the operations, the catalogue and the kinds of problem."""
+"""The OpenAPI 3.1 description, built from the operations, the catalogue and the kinds of problem.
+
+Plain values and not the objects of litestar.openapi.spec: these leave nulls out of examples, write defaults such as
+`deprecated: false`, know no extensions such as x-cost, and made the one module in which they were tried longer (75 lines
+for 65).
+"""
 
 from __future__ import annotations
 

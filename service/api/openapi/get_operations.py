@@ -72,16 +72,16 @@ def parameters(operation: Operation, form: QueryForm) -> list[dict[str, Any]]:
 
 
 def _parameter(leaf: Leaf, example: str | None) -> dict[str, Any]:
-    words = [leaf.description] if leaf.description else []
+    sentences = [leaf.description] if leaf.description else []
     if leaf.item is None and leaf.text_form.description:
-        words.append(f"Written as {leaf.text_form.description}.")
+        sentences.append(f"Written as {leaf.text_form.description}.")
     if leaf.item is not None:
-        words.append("One entry for each object of the list, separated by commas.")
+        sentences.append("One entry for each object of the list, separated by commas.")
     parameter: dict[str, Any] = {
         "name": leaf.name,
         "in": "query",
         "required": leaf.required,
-        "description": " ".join([*words, f"In the JSON form: {leaf.pointer}."]),
+        "description": " ".join([*sentences, f"In the JSON form: {leaf.pointer}."]),
         "schema": leaf.schema,
     }
     if example is not None:

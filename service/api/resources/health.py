@@ -27,7 +27,7 @@ async def live() -> Response[bytes]:
 
 @route("/readyz", http_method=GET_AND_HEAD)
 async def ready(state: State) -> Response[bytes]:
-    """Readiness: a published example is recomputed. A quota store that is down is told and does not make it unready."""
+    """Readiness: a published example is recomputed. A quota store that is down is named and does not make it unready."""
     if STOPPING.is_set():
         raise HttpProblem("stopping", "The service was told to stop; send new requests elsewhere.")
     check()
