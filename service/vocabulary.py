@@ -48,3 +48,5 @@ ReviewChange = Literal["load", "reps", "sets", "previous"]
 
 REGIONS: Final[tuple[Region, ...]] = get_args(Region)
 LEVERS: Final[tuple[Lever, ...]] = get_args(Lever)
+BANDS: Final[tuple[Band, ...]] = get_args(Band)
+"""Mildest first."""

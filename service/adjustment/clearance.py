@@ -1,6 +1,6 @@
 """Circumstances in which no plan is given until a licensed professional has confirmed that training may go on.
 
-The list and its wording are in knowledge/confirmations.toml with sources and how far each is known.
+The list and its wording are in knowledge/data/confirmations.toml with sources and how far each is known.
 """
 
 from __future__ import annotations
@@ -13,11 +13,18 @@ from service.knowledge.design_choices import CHOICES
 from service.knowledge.loader import read_tables
 from service.knowledge.records import Known, Record, SourceId
 
-CHOICE: Final = CHOICES.adjustments
-
 
 class Condition(Record, frozen=True):
-    """One circumstance: what it is, what to do before training, and what holds once it is confirmed."""
+    """One circumstance in which a professional has to confirm first.
+
+    Attributes:
+        id: stable name
+        text: what it is
+        what_to_do: what to do before training
+        once_confirmed: what holds once it is confirmed
+        sources: ids of the sources
+        known: how far they are known
+    """
 
     id: str
     text: str
@@ -28,7 +35,14 @@ class Condition(Record, frozen=True):
 
 
 class Circumstances(msgspec.Struct, frozen=True):
-    """What the request says of the lifter: age [years], None where not stated; pain at rest from 0 to 10."""
+    """What is stated of the lifter; None where it is not.
+
+    Attributes:
+        age: age [years]
+        pregnant: whether pregnant
+        post_operative: whether the region was operated on
+        pain_at_rest: pain at rest, from 0 to 10 [points]
+    """
 
     age: float | None = None
     pregnant: bool = False
@@ -43,9 +57,9 @@ def to_confirm(circumstances: Circumstances) -> tuple[Condition, ...]:
     """The circumstances that need a professional's confirmation before any option is given."""
     rest, age = circumstances.pain_at_rest, circumstances.age
     present = {
-        "pain_at_rest": rest is not None and rest > CHOICE.amber_up_to,
+        "pain_at_rest": rest is not None and rest > CHOICES.adjustments.amber_up_to,
         "post_operative": circumstances.post_operative,
         "pregnancy": circumstances.pregnant,
-        "under_age": age is not None and age < CHOICE.supervised_below_age,
+        "under_age": age is not None and age < CHOICES.adjustments.supervised_below_age,
     }
     return tuple(CONDITIONS[name] for name, holds in present.items() if holds)

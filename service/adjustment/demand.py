@@ -26,13 +26,18 @@ from service.vocabulary import DemandEvidence, Direction
 
 JOINTS: Final[dict[str, Quantity]] = {"low_back": "lumbosacral", "hip": "hip", "knee": "knee", "ankle": "ankle"}
 UPPER_LIMB: Final = ("shoulder", "elbow", "wrist")
-_SAME: Final = 1e-9
+_RATIO_TOLERANCE: Final = 1e-9
+"""Of two ratios [1]: what is less than this between them comes from rounding."""
 
 
 class Effect(msgspec.Struct, frozen=True):
     """Demand of one region against the present.
 
-    ratio: of the peak of a repetition, None where only a direction is known; sources: of what is published.
+    Attributes:
+        ratio: of the peak of a repetition [1], None where only a direction is known
+        direction: which way it moves
+        evidence: on what that rests
+        sources: ids of the sources of what is published
     """
 
     ratio: float | None
@@ -44,29 +49,33 @@ class Effect(msgspec.Struct, frozen=True):
 class Present(msgspec.Struct, frozen=True):
     """The prescription that hurts and what it asks.
 
-    moments: peak of a repetition by region [N·m], for lifts and regions that are computed; swept: the same with its
-    uncertainty, None without a posture rule; comparable: regions whose moment is sure enough of its sign to be
-    compared with; known: moments of what was looked at before in this consultation, for the search comes by the same
-    lift and load more than once.
+    Attributes:
+        body: the lifter
+        prescription: the present prescription
+        moments: peak of a repetition by region, of lifts and regions that are computed [N·m]
+        uncertain: the same with its uncertainty, None without a posture rule
+        comparable: regions whose moment is sure enough of its sign to be compared with
+        moments_by_setup: moments of the lifts and loads looked at before in this consultation [N·m]; a search comes by
+            the same ones more than once
     """
 
     body: Body
     prescription: Prescription
     moments: dict[str, float]
-    swept: UncertainDemand | None
+    uncertain: UncertainDemand | None
     comparable: frozenset[str]
-    known: dict[Hashable, dict[str, float]] = {}
+    moments_by_setup: dict[Hashable, dict[str, float]] = {}
 
     def moments_of(self, new: Prescription) -> dict[str, float]:
-        """Peak moments of a prescription of the same lifter; as peak_moments."""
-        place = (new.exercise, new.load, new.depth, new.technique)
-        found = self.known.get(place)
-        if found is None:
-            found = self.known[place] = peak_moments(self.body, new)
-        return found
+        """Peak moments of a prescription of the same lifter [N·m]; as peak_moments."""
+        setup = (new.exercise, new.load, new.depth, new.technique)
+        moments = self.moments_by_setup.get(setup)
+        if moments is None:
+            moments = self.moments_by_setup[setup] = peak_moments(self.body, new)
+        return moments
 
 
-def swept(body: Body, prescription: Prescription) -> UncertainDemand:
+def uncertain_demand_of(body: Body, prescription: Prescription) -> UncertainDemand:
     """Joint moments of the hardest repetition with their uncertainty; raises Refusal as the mechanics does."""
     return uncertain_demand(body, prescription.exercise, prescription.load, prescription.depth, prescription.technique)
 
@@ -76,10 +85,10 @@ def present_demand(body: Body, prescription: Prescription) -> Present:
     if prescription.exercise not in EXERCISE_RULES:
         moments = peak_moments(body, prescription)
         return Present(body, prescription, moments, None, frozenset(moments))
-    found = swept(body, prescription)
-    spans = {region: found.intervals[joint] for region, joint in JOINTS.items()}
+    uncertain = uncertain_demand_of(body, prescription)
+    spans = {region: uncertain.intervals[joint] for region, joint in JOINTS.items()}
     sure = frozenset(region for region, span in spans.items() if span.low > 0.0 or span.high < 0.0)
-    return Present(body, prescription, {region: span.value for region, span in spans.items()}, found, sure)
+    return Present(body, prescription, {region: span.value for region, span in spans.items()}, uncertain, sure)
 
 
 def peak_moments(body: Body, prescription: Prescription) -> dict[str, float]:
@@ -89,8 +98,8 @@ def peak_moments(body: Body, prescription: Prescription) -> dict[str, float]:
     """
     exercise = EXERCISES[prescription.exercise]
     if exercise.id in EXERCISE_RULES:
-        found = joint_peaks(body, exercise.id, prescription.load, prescription.depth, prescription.technique)
-        return {region: found[joint].moment for region, joint in JOINTS.items()}
+        peaks = joint_peaks(body, exercise.id, prescription.load, prescription.depth, prescription.technique)
+        return {region: peaks[joint].moment for region, joint in JOINTS.items()}
     if exercise.carry == "hands" and exercise.lean_in_radians is not None:
         return {"low_back": _hanging_load(body, prescription.load, exercise.lean_in_radians)}
     return {}
@@ -114,7 +123,7 @@ def effects(present: Present, new: Prescription) -> dict[str, Effect]:
 
 
 def region_ratio(present: Present, new: Prescription, region: str) -> float | None:
-    """Demand of one region against the present, None where no number is known; raises Refusal as peak_moments does."""
+    """Demand of one region against the present [1], None where no number is known; raises as peak_moments does."""
     return effect_on(present, new, region).ratio
 
 
@@ -126,9 +135,9 @@ def effect_on(present: Present, new: Prescription, region: str) -> Effect:
 def _effect(present: Present, new: Prescription, region: str, moments: dict[str, float]) -> Effect:
     old = present.prescription
     moved = relative_load(new, old, present.body.mass)
-    told = _told_by_cues(old, new, region, moved)
-    if told is not None:
-        return told
+    cued = _effect_of_cues(old, new, region, moved)
+    if cued is not None:
+        return cued
     if region in moments and region in present.moments:
         if region not in present.comparable:
             return Effect(None, "unknown", "computed")
@@ -145,17 +154,17 @@ def _another_lift(old: Prescription, new: Prescription, region: str, moved: floa
 
     moved: what it moves against the present one [1], None for a load in the place of none.
     """
-    found = directions(old.exercise, new.exercise).get(region)
-    if found is None:
+    published = directions(old.exercise, new.exercise).get(region)
+    if published is None:
         if region in EXERCISES[new.exercise].regions:
             return Effect(None, "unknown", "direction_only")
         return Effect(None, "lower", "direction_only", ("design_choice",))
     if moved is None:
         return Effect(None, "unknown", "direction_only")
-    if found.ratio is None:
-        return Effect(None, found.direction, "direction_only", found.sources)
-    ratio = found.ratio * moved
-    return Effect(ratio, _direction(ratio), "published", found.sources)
+    if published.ratio is None:
+        return Effect(None, published.direction, "direction_only", published.sources)
+    ratio = published.ratio * moved
+    return Effect(ratio, _direction(ratio), "published", published.sources)
 
 
 def _computed(ratio: float) -> Effect:
@@ -163,18 +172,20 @@ def _computed(ratio: float) -> Effect:
 
 
 def _direction(ratio: float) -> Direction:
-    return "lower" if ratio < 1 - _SAME else "higher" if ratio > 1 + _SAME else "no_clear_difference"
+    if ratio < 1 - _RATIO_TOLERANCE:
+        return "lower"
+    return "higher" if ratio > 1 + _RATIO_TOLERANCE else "no_clear_difference"
 
 
-def _told_by_cues(old: Prescription, new: Prescription, region: str, moved: float | None) -> Effect | None:
-    """What the cues that were added say of a region; no model sees them, so it is a direction only."""
+def _effect_of_cues(old: Prescription, new: Prescription, region: str, moved: float | None) -> Effect | None:
+    """What the cues that were added do to a region; no model sees them, so it is a direction only."""
     cues = [CUES[cue] for cue in new.cues if cue not in old.cues and region in CUES[cue].regions]
     if not cues:
         return None
     ways: set[Direction] = {cue.regions[region] for cue in cues}
-    if moved is not None and moved < 1 - _SAME:
+    if moved is not None and moved < 1 - _RATIO_TOLERANCE:
         ways.add("lower")
-    heavier = moved is None or moved > 1 + _SAME
+    heavier = moved is None or moved > 1 + _RATIO_TOLERANCE
     direction = "unknown" if len(ways) > 1 or heavier else ways.pop()
     return Effect(None, direction, "direction_only", tuple(source for cue in cues for source in cue.sources))
 

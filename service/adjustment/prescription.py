@@ -10,12 +10,21 @@ from service.training.volume import Reps
 
 
 class Prescription(msgspec.Struct, frozen=True):
-    """A prescription.
+    """A prescription; None where something is not stated.
 
-    sets: a session; load: on the implement, negative for assistance in lifts of one's own body [kg]; reserve:
-    repetitions left after the top of the range; days: a week; tempo: the trade's four figures; rest: between sets [s];
-    hold: of a static repetition [s]; cues: ids of knowledge/cues.toml. None where not stated; depth and technique None
-    for the exercise's usual ones.
+    Attributes:
+        exercise: id of the exercise
+        sets: sets of a session [count]
+        reps: range of repetitions of a set
+        load: on the implement, negative for assistance in lifts of one's own body [kg]
+        reserve: repetitions left after the top of the range [count]
+        days: training days a week [count]
+        depth: None for the exercise's usual one
+        technique: None for the exercise's usual one
+        tempo: lowering, bottom, lifting, top [s], such as 3-1-X-1
+        rest: between sets [s]
+        hold: length of a static repetition [s]
+        cues: ids of knowledge/data/cues.toml
     """
 
     exercise: str
@@ -33,12 +42,12 @@ class Prescription(msgspec.Struct, frozen=True):
 
     @property
     def reps_a_session(self) -> float:
-        """Repetitions of a session in the middle of the range."""
+        """Repetitions of a session in the middle of the range [count]."""
         return self.sets * (self.reps.low + self.reps.high) / 2
 
     @property
     def weekly_sets(self) -> int:
-        """Sets a week; of one session where the days are not stated."""
+        """Sets a week [count]; of one session where the days are not stated."""
         return self.sets * (self.days or 1)
 
 

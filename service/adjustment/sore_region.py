@@ -1,4 +1,4 @@
-"""Whether a complaint can be about the lift that it is told of: one answer wherever a region is asked for.
+"""Whether a complaint can be about the lift that it comes with: one answer wherever a region is asked for.
 
 What a lift loads is what the catalogue says of it. The model also computes joints that the lift leaves to the weight of
 the body alone, as the lumbosacral joint in belt squats; no change of such a lift is aimed at them.

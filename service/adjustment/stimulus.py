@@ -22,17 +22,21 @@ from service.training.tempo import phase_seconds, seconds_per_rep
 from service.training.volume import volume_load
 from service.vocabulary import Aim, Likeness
 
-HARD: Final = CHOICES.effort.hard_set_reserve
-CHOICE: Final = CHOICES.adjustments
+_LEAST_EFFORT: Final = 1e-9
+"""So that an effort of nothing can be divided by."""
 
 
 class Stimulus(msgspec.Struct, frozen=True):
-    """Against the present prescription.
+    """What the muscle is asked to do, against the present prescription.
 
-    hard_sets, volume_load: ratios of the week; relative_load: share of the lift's own maximum [1], None where
-    untested; reserve: expected repetitions in reserve after the top of the range [count]; muscle_moment: ratio of
-    the moment asked of hip and knee together, None where not computed; set_seconds: time under tension of a set in
-    the middle of the range [s], None without a tempo; kept: index from 0 to 1.
+    Attributes:
+        hard_sets: ratio of the week's sets [1]
+        volume_load: ratio of the week's sets × repetitions × load [1]
+        relative_load: share of the lift's own maximum [1], None where untested
+        reserve: expected repetitions in reserve after the top of the range [count]
+        muscle_moment: ratio of the moment asked of hip and knee together [1], None where not computed
+        set_seconds: time under tension of a set in the middle of the range [s], None without a tempo
+        kept: index of the training effect kept, from 0 to 1 [1]
     """
 
     hard_sets: float
@@ -45,9 +49,9 @@ class Stimulus(msgspec.Struct, frozen=True):
 
 
 def effort_factor(reserve: float) -> float:
-    """1 for a hard set, falling to nothing as the repetitions in reserve go beyond one."""
-    fades_over = CHOICE.effect_fades_over
-    return max(0.0, min(1.0, 1 - (reserve - HARD) / fades_over))
+    """Effort of a set [1]: 1 for a hard one, falling to nothing as the repetitions in reserve [count] go beyond one."""
+    fades_over = CHOICES.adjustments.effect_fades_over
+    return max(0.0, min(1.0, 1 - (reserve - CHOICES.effort.hard_set_reserve) / fades_over))
 
 
 def set_seconds(prescription: Prescription) -> Interval | None:
@@ -61,7 +65,7 @@ def set_seconds(prescription: Prescription) -> Interval | None:
 
 
 def rest_factor(new: Prescription, present: Prescription) -> float:
-    """Repetitions that the rest keeps over the sets, against the present rest and sets; 1 where nothing is known."""
+    """Repetitions that the rest keeps over the sets, against the present ones [1]; 1 where nothing is known."""
     if new.rest is None or present.rest is None:
         return 1.0
     mine, before = reps_kept(new.rest, new.sets), reps_kept(present.rest, present.sets)
@@ -79,19 +83,25 @@ def stimulus(
 ) -> Stimulus:
     """Stimulus of a prescription against the present one.
 
-    moved: what the lift moves against the present one [1]; shares: of each lift's own maximum, the new one's None where
-    untested [1]; muscle_moment: ratio to the present, None where not computed [1].
+    Args:
+        new: what would be done
+        present: what is done now
+        moved: what the lift moves against the present one [1]
+        aim: what the lifter trains for
+        likeness: of the lift as it would be done to the present one
+        shares: of each lift's own maximum [1], the new one's None where untested
+        muscle_moment: ratio to the present [1], None where not computed
     """
     share, present_share = shares
     sets = new.weekly_sets / present.weekly_sets
-    needed = CHOICE.maintaining_share_of_sets if aim == "maintain" else 1.0
+    needed = CHOICES.adjustments.maintaining_share_of_sets if aim == "maintain" else 1.0
     rested = rest_factor(new, present)
-    done = min(1.0, sets * rested / needed)
+    volume = min(1.0, sets * rested / needed)
     if aim == "muscle_size" and share is not None:
-        quality = min(1.0, effort_factor(new.reserve) / max(effort_factor(present.reserve), 1e-9))
+        quality = min(1.0, effort_factor(new.reserve) / max(effort_factor(present.reserve), _LEAST_EFFORT))
     else:
         quality = _relative(share, present_share, muscle_moment)
-    kept = done * quality * CHOICE.specificity[likeness]
+    kept = volume * quality * CHOICES.adjustments.specificity[likeness]
     weeks = [volume_load(one.weekly_sets, (one.reps.low + one.reps.high) / 2, 1.0) for one in (new, present)]
     relative = weeks[0] / weeks[1] * moved * rested
     return Stimulus(sets, relative, share, new.reserve, muscle_moment, set_seconds(new), round(min(1.0, kept), 6))
@@ -100,4 +110,4 @@ def stimulus(
 def _relative(share: float | None, present_share: float, muscle_moment: float | None) -> float:
     if share is not None:
         return min(1.0, share / present_share)
-    return CHOICE.untested_share if muscle_moment is None else max(0.0, min(1.0, muscle_moment))
+    return CHOICES.adjustments.untested_share if muscle_moment is None else max(0.0, min(1.0, muscle_moment))

@@ -15,9 +15,8 @@ import msgspec
 from service.adjustment.clearance import Condition
 from service.knowledge.catalogue import SIGNS, URGENCIES, Sign, Urgency
 from service.knowledge.design_choices import CHOICES
-from service.vocabulary import Band
+from service.vocabulary import BANDS, Band
 
-CHOICE: Final = CHOICES.adjustments
 CONFIRM_FIRST: Final = "confirm_first"
 _NO_PLAN: Final = (
     "No option is given until a licensed professional has confirmed that training of the region may go on."
@@ -25,14 +24,25 @@ _NO_PLAN: Final = (
 
 
 class Referral(msgspec.Struct, frozen=True):
-    """The most urgent of the signs reported decides what to do."""
+    """What red flags ask for.
+
+    Attributes:
+        urgency: of the most urgent sign, which decides what to do
+        signs: all that were reported, the most urgent first
+    """
 
     urgency: Urgency
     signs: tuple[Sign, ...]
 
 
 class Pain(msgspec.Struct, frozen=True):
-    """Pain from 0 to 10: in the session, the next morning and usually; None where not stated."""
+    """Pain scores from 0 to 10; None where not stated.
+
+    Attributes:
+        in_session: worst pain in the session [points]
+        next_morning: pain the next morning [points]
+        usual: pain that is usual in the morning [points]
+    """
 
     in_session: float
     next_morning: float | None = None
@@ -41,10 +51,9 @@ class Pain(msgspec.Struct, frozen=True):
 
 def referral(signs: Sequence[str]) -> Referral | None:
     """What the red flags ask for; None without any. The ids are already known to exist."""
-    found = tuple(SIGNS[sign] for sign in dict.fromkeys(signs))
-    if not found:
+    if not signs:
         return None
-    ordered = sorted(found, key=lambda sign: URGENCIES[sign.urgency].rank)
+    ordered = sorted((SIGNS[sign] for sign in dict.fromkeys(signs)), key=lambda sign: URGENCIES[sign.urgency].rank)
     return Referral(URGENCIES[ordered[0].urgency], tuple(ordered))
 
 
@@ -64,12 +73,15 @@ def required_referral(signs: Sequence[str], conditions: Sequence[Condition], *, 
 
 
 def band(pain: Pain) -> Band:
-    """Band of the pain in the session, one band up where the next morning shows a real rise over the usual."""
-    levels: tuple[Band, ...] = ("green", "amber", "red")
-    level = 0 if pain.in_session <= CHOICE.green_up_to else 1 if pain.in_session <= CHOICE.amber_up_to else 2
+    """Band of the pain in the session, one band up where the next morning shows a real rise over the usual.
+
+    Source: thomee_1997 for the bands, childs_2005 for the size of a real rise.
+    """
+    limits = CHOICES.adjustments
+    level = 0 if pain.in_session <= limits.green_up_to else 1 if pain.in_session <= limits.amber_up_to else 2
     if pain.next_morning is not None:
-        if pain.next_morning > CHOICE.amber_up_to:
+        if pain.next_morning > limits.amber_up_to:
             level = 2
-        elif pain.usual is not None and pain.next_morning - pain.usual >= CHOICE.real_change:
+        elif pain.usual is not None and pain.next_morning - pain.usual >= limits.real_change:
             level = min(2, level + 1)
-    return levels[level]
+    return BANDS[level]

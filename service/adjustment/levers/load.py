@@ -12,28 +12,21 @@ from typing import Final
 
 from msgspec.structs import replace
 
-from service.adjustment.consultation import (
-    CHOICE,
-    MET,
-    Case,
-    Found,
-    RuledOut,
-    Trial,
-    assess,
-    expected_reserve,
-    share_of,
-    tempo_factor,
-)
+from service.adjustment.consultation import Assessment, Case, RuledOut, Trial
 from service.adjustment.demand import region_ratio
+from service.adjustment.evaluation import RATIO_TOLERANCE, assess, expected_reserve, share_of, tempo_factor
 from service.adjustment.prescription import Prescription, lifts_the_body, total_load
-from service.adjustment.stimulus import HARD
 from service.errors import Refusal
+from service.knowledge.design_choices import CHOICES
 from service.training.load_repetition import person_curve
 from service.training.volume import Reps, equal_volume_reps
 from service.vocabulary import Lever
 
 _HALVINGS: Final = 4
-_DUST: Final = 1e-6
+_REPS_TOLERANCE: Final = 1e-6
+"""Of two numbers of repetitions: what is less than this between them comes from rounding."""
+_LESS: Final = 1e-3
+"""How much lighter than a load the next one tried is at the least [kg]."""
 
 
 def load_for_target(case: Case, prescription: Prescription) -> float | None:
@@ -42,7 +35,7 @@ def load_for_target(case: Case, prescription: Prescription) -> float | None:
     None where no load does it, or nothing is computed for the region. Raises Refusal for a posture that cannot be had.
     """
     body = case.present.body.mass if lifts_the_body(prescription.exercise) else 0.0
-    low = max(case.lightest, CHOICE.lightest_share * (prescription.load + body) - body)
+    low = max(case.lightest, CHOICES.adjustments.lightest_share * (prescription.load + body) - body)
     top = _ratio_at(case, prescription, prescription.load)
     if top is None or low > prescription.load:
         return None
@@ -55,7 +48,7 @@ def load_for_target(case: Case, prescription: Prescription) -> float | None:
         return None
     else:
         solved = low + (prescription.load - low) * (case.target - bottom) / (top - bottom)
-    return _held(case, prescription, solved, low)
+    return _loadable(case, prescription, solved, low)
 
 
 def _lightest(case: Case, prescription: Prescription, low: float) -> tuple[float, float | None]:
@@ -76,14 +69,14 @@ def _ratio_at(case: Case, prescription: Prescription, load: float) -> float | No
     return region_ratio(case.present, replace(prescription, load=load), case.region)
 
 
-def _held(case: Case, prescription: Prescription, solved: float, low: float) -> float | None:
+def _loadable(case: Case, prescription: Prescription, solved: float, low: float) -> float | None:
     """The solved load rounded down, and further down while the straight line was a little wrong."""
     load = case.round_down(prescription.exercise, solved)
-    while load is not None and load >= low - MET:
+    while load is not None and load >= low - RATIO_TOLERANCE:
         ratio = _ratio_at(case, prescription, load)
-        if ratio is not None and ratio <= case.target + MET:
+        if ratio is not None and ratio <= case.target + RATIO_TOLERANCE:
             return load
-        lower = case.round_down(prescription.exercise, load - 1e-3)
+        lower = case.round_down(prescription.exercise, load - _LESS)
         load = None if lower is None or lower >= load else lower
     return None
 
@@ -98,62 +91,58 @@ def with_less_load(case: Case, trial: Trial) -> Trial | None:
     return replace(trial, levers=(*trial.levers, "load"), prescription=replace(trial.prescription, load=load))
 
 
-def lighter(case: Case) -> Iterator[Found]:
+def lighter(case: Case) -> Iterator[Assessment]:
     """The load alone, with repetitions that keep volume or effort, and with a slow tempo."""
     now = case.now
     if now.load == 0 and not lifts_the_body(now.exercise):
-        yield RuledOut(("load",), "There is no load to take off: the body alone is lifted.")
+        yield RuledOut(("load",), "no_load_to_take_off")
         return
     load = load_for_target(case, now)
     if load is None and region_ratio(case.present, now, case.region) is None:
-        yield from _untold(case)
+        yield _by_practice(case)
         return
     if load is None or load >= now.load:
-        yield RuledOut(
-            ("load",),
-            f"No load that can be had, down to {100 * CHOICE.lightest_share:.0f} % of the present one, brings "
-            "the region's demand to the target.",
-        )
+        percent = 100 * CHOICES.adjustments.lightest_share
+        yield RuledOut(("load",), "no_load_meets_target", facts={"percent": percent})
         return
     alone = Trial(("load",), replace(now, load=load))
     yield assess(case, alone)
     if "reps" in case.levers:
         yield from _with_reps(case, alone)
-    if "tempo" in case.levers and now.tempo != CHOICE.slow_tempo:
+    if "tempo" in case.levers and now.tempo != CHOICES.adjustments.slow_tempo:
         yield _with_slow_tempo(case, alone)
 
 
-def _untold(case: Case) -> Iterator[Found]:
+def _by_practice(case: Case) -> Assessment:
     """A first step by practice where no demand is computed: less load asks less, nobody knows how much."""
     load = case.round_down(case.now.exercise, case.target * case.now.load)
     if load is None or load >= case.now.load or load < case.lightest:
-        yield RuledOut(("load",), "No lighter load can be put on.")
-        return
-    yield assess(case, Trial(("load",), replace(case.now, load=load)))
+        return RuledOut(("load",), "no_lighter_load")
+    return assess(case, Trial(("load",), replace(case.now, load=load)))
 
 
-def _with_slow_tempo(case: Case, alone: Trial) -> Found:
+def _with_slow_tempo(case: Case, alone: Trial) -> Assessment:
     """The slow tempo, with as much less load as leaves the repetitions that it costs."""
-    slow = replace(alone.prescription, tempo=CHOICE.slow_tempo)
+    slow = replace(alone.prescription, tempo=CHOICES.adjustments.slow_tempo)
     mass, now = case.present.body.mass, case.now
-    to_failure = (now.reps.high + min(now.reserve, CHOICE.least_reserve)) / tempo_factor(now, slow)
+    to_failure = (now.reps.high + min(now.reserve, CHOICES.adjustments.least_reserve)) / tempo_factor(now, slow)
     share = min(1.0, person_curve(now.exercise, 0).share_at(to_failure) / case.present_share)
     body = total_load(now, mass) - now.load
     load = case.round_down(now.exercise, min(slow.load, share * total_load(now, mass) - body))
     levers: tuple[Lever, ...] = ("load", "tempo")
     if load is None or load < case.lightest:
-        return RuledOut(levers, "At the slow tempo the repetitions would need less load than can be had.", slow)
+        return RuledOut(levers, "slow_tempo_needs_too_little_load", slow)
     return assess(case, replace(alone, levers=levers, prescription=replace(slow, load=load)))
 
 
-def _with_reps(case: Case, alone: Trial) -> Iterator[Found]:
+def _with_reps(case: Case, alone: Trial) -> Iterator[Assessment]:
     now, new, mass = case.now, alone.prescription, case.present.body.mass
     left = expected_reserve(case, alone, share_of(case, alone))
     if left is None:
         return
-    shift = floor(left - now.reserve + _DUST)
-    if left - shift > HARD + _DUST:  # a whole repetition more keeps the set a hard one
-        shift += 1
+    shift = floor(left - now.reserve + _REPS_TOLERANCE)
+    if left - shift > CHOICES.effort.hard_set_reserve + _REPS_TOLERANCE:
+        shift += 1  # a whole repetition more keeps the set a hard one
     effort = Reps(now.reps.low + shift, now.reps.high + shift)
     volume = equal_volume_reps(now.sets, now.reps, total_load(now, mass), now.sets, total_load(new, mass))
     for reps in dict.fromkeys((volume, effort)):

@@ -11,9 +11,10 @@ from typing import Final
 
 import msgspec
 
-from service.adjustment.consultation import CHOICE, Case, RuledOut, Trial
+from service.adjustment.consultation import Case, Reason, RuledOut, Trial
 from service.adjustment.prescription import Prescription, lifts_the_body, total_load
 from service.knowledge.catalogue import EXERCISES, STANCES, Ratio
+from service.knowledge.design_choices import CHOICES
 from service.knowledge.substitutions import SUBSTITUTES, SubstitutionLever, ratio_between
 from service.mechanics.setups import Technique
 from service.mechanics.weight_distribution import matching_load
@@ -23,9 +24,12 @@ LEVERS: Final[tuple[Lever, ...]] = ("variation", "equipment", "range_of_motion",
 
 
 class Start(msgspec.Struct, frozen=True):
-    """Where a new lift starts: load [kg], its maximum against the present lift's [1] and the published ratio if any.
+    """Where a new lift starts.
 
-    The load of a lift of one's own body is what is added to the body; less than nothing is assistance.
+    Attributes:
+        load: of a lift of one's own body what is added to the body, negative for assistance [kg]
+        strength: maximum in it against the present lift's [1], None where no ratio is published
+        ratio: published ratio of the two lifts
     """
 
     load: float
@@ -41,22 +45,19 @@ def other_lifts(case: Case) -> Iterator[Trial | RuledOut]:
 
 
 def _started(case: Case, exercise: str, lever: SubstitutionLever) -> Trial | RuledOut:
-    name = EXERCISES[exercise].name
     if lifts_the_body(exercise) and ratio_between(case.now.exercise, exercise) is None:
-        return RuledOut((lever,), f"{name}: it lifts the body, and no ratio to the present load is published.")
+        return RuledOut((lever,), "lifts_the_body_without_ratio", facts={"exercise": exercise})
     if total_load(case.now, case.present.body.mass) == 0:
         return _without_load(case, exercise, lever)
     start = _start(case, exercise)
     if isinstance(start, str):
-        return RuledOut((lever,), f"{name}: {start}")
+        return RuledOut((lever,), start, facts={"exercise": exercise})
     load = case.round_down(exercise, start.load)
     if load is None:
-        return RuledOut(
-            (lever,), f"{name}: the start load of {start.load:.1f} kg is less than the empty bar or one step."
-        )
+        return RuledOut((lever,), "start_load_below_implement", facts={"exercise": exercise, "load": start.load})
     return Trial(
         (lever,),
-        _instead(case, exercise, load),
+        _substituted(case, exercise, load),
         start.strength,
         lever,
         untested=start.ratio is None,
@@ -70,35 +71,34 @@ def _without_load(case: Case, exercise: str, lever: SubstitutionLever) -> Trial 
     Where the load is held makes no other lift of one without a load, so only what is done with the body alone counts.
     """
     if not EXERCISES[exercise].unloaded:
-        name = EXERCISES[exercise].name
-        return RuledOut((lever,), f"{name}: no load is lifted now from which one could be formed: find it by a test.")
-    return Trial((lever,), _instead(case, exercise, 0.0), None, lever, untested=True)
+        return RuledOut((lever,), "no_load_to_form_one_from", facts={"exercise": exercise})
+    return Trial((lever,), _substituted(case, exercise, 0.0), None, lever, untested=True)
 
 
-def _instead(case: Case, exercise: str, load: float) -> Prescription:
-    """Another exercise in the place of the present one, done in its usual way with a load [kg]."""
+def _substituted(case: Case, exercise: str, load: float) -> Prescription:
+    """Another exercise instead of the present one, done in its usual way with a load [kg]."""
     return msgspec.structs.replace(
         case.now, exercise=exercise, load=load, depth=None, technique=_limits(case.now.technique), cues=()
     )
 
 
-def _start(case: Case, exercise: str) -> Start | str:
+def _start(case: Case, exercise: str) -> Start | Reason:
     mass = case.present.body.mass
     load = total_load(case.now, mass)
     ratio = ratio_between(case.now.exercise, exercise)
     if ratio is not None:
-        factor = ratio.ratio - ratio.sd if ratio.sd else ratio.ratio * CHOICE.first_exposure_margin
+        factor = ratio.ratio - ratio.sd if ratio.sd else ratio.ratio * CHOICES.adjustments.first_exposure_margin
         return Start(min(load, load * factor) - (mass if lifts_the_body(exercise) else 0.0), ratio.ratio, ratio)
     before, after = _lead_share(case.now.exercise), _lead_share(exercise)
     if EXERCISES[exercise].family == "split" and before and after:
         intended = min(load, matching_load(after, before, load, mass))
         if intended <= 0:
-            return "body mass alone already puts more on the lead leg than the present lift does."
-        return Start(intended * CHOICE.untested_share, None, None)
+            return "body_mass_exceeds_lead_share"
+        return Start(intended * CHOICES.adjustments.untested_share, None, None)
     if EXERCISES[exercise].regions == ("knee",):
-        return "no ratio to the present load is published, and one joint alone moves it: find its load by a test."
+        return "single_joint_without_ratio"
     arms = 0.5 if EXERCISES[exercise].one_arm and not EXERCISES[case.now.exercise].one_arm else 1.0
-    return Start(load * arms * CHOICE.untested_share, None, None)
+    return Start(load * arms * CHOICES.adjustments.untested_share, None, None)
 
 
 def _lead_share(exercise: str) -> float | None:

@@ -14,24 +14,26 @@ from typing import Final
 
 from msgspec.structs import replace
 
-from service.adjustment.consultation import CHOICE, Case, Found, RuledOut, Trial, assess, tempo_factor
+from service.adjustment.consultation import Assessment, Case, RuledOut, Trial
+from service.adjustment.evaluation import assess, tempo_factor
 from service.adjustment.levers.load import load_for_target
 from service.adjustment.prescription import Prescription, lifts_the_body
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
+from service.knowledge.design_choices import CHOICES
 from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.setups import Depth
 from service.training.load_repetition import person_curve
 from service.training.volume import Reps
 from service.vocabulary import Lever
 
-_SLOW: Final = CHOICE.heavy_slow
-_HOLD: Final = CHOICE.isometric
+_SLOW: Final = CHOICES.adjustments.heavy_slow
+_HOLD: Final = CHOICES.adjustments.isometric
 _SLOW_LEVERS: Final[tuple[Lever, ...]] = ("load", "reps", "sets", "tempo")
 _HOLD_LEVERS: Final[tuple[Lever, ...]] = ("load", "sets", "tempo", "range_of_motion")
 
 
-def tendon_programs(case: Case) -> Iterator[Found]:
+def tendon_programs(case: Case) -> Iterator[Assessment]:
     """Heavy slow lifting and holds of the present lift, where the levers they need are allowed."""
     if case.levers.issuperset(_SLOW_LEVERS) and case.now.load > 0 and not lifts_the_body(case.now.exercise):
         yield _heavy_slow(case)
@@ -39,7 +41,7 @@ def tendon_programs(case: Case) -> Iterator[Found]:
         yield _isometric(case)
 
 
-def _heavy_slow(case: Case) -> Found:
+def _heavy_slow(case: Case) -> Assessment:
     """The heaviest stage whose load meets the target, by the loads that a lifter of the general curve manages."""
     now = case.now
     maximum = now.load / case.present_share
@@ -62,10 +64,10 @@ def _heavy_slow(case: Case) -> Found:
             continue
         slow = replace(slow, load=load, reserve=_SLOW.reserve)
         levers = _with_rest_and_days(_SLOW_LEVERS, now, slow)
-        ruled = assess(case, Trial(levers, slow, program="heavy_slow", sources=("kongsgaard_2009",)))
-        if not isinstance(ruled, RuledOut):
-            return ruled
-    return RuledOut(_SLOW_LEVERS, "Heavy slow lifting: no stage of it has a load at which the target is met.")
+        assessment = assess(case, Trial(levers, slow, program="heavy_slow", sources=("kongsgaard_2009",)))
+        if not isinstance(assessment, RuledOut):
+            return assessment
+    return RuledOut(_SLOW_LEVERS, "heavy_slow_has_no_stage")
 
 
 def _with_rest_and_days(levers: tuple[Lever, ...], now: Prescription, new: Prescription) -> tuple[Lever, ...]:
@@ -78,14 +80,14 @@ def _can_hold(case: Case) -> bool:
     return case.now.exercise in EXERCISE_RULES and EXERCISES[case.now.exercise].family != "hinge"
 
 
-def _isometric(case: Case) -> Found:
+def _isometric(case: Case) -> Assessment:
     """Long holds of the present lift at a moderate knee bend."""
     now = case.now
     held = Prescription(
         now.exercise,
         _HOLD.sets,
         Reps(1, 1),
-        now.load * CHOICE.untested_share,
+        now.load * CHOICES.adjustments.untested_share,
         _HOLD.reserve,
         now.days,
         depth=Depth(knee_flexion=radians(_HOLD.knee_flexion)),
@@ -97,7 +99,7 @@ def _isometric(case: Case) -> Found:
     try:
         load = load_for_target(case, held)
         if load is None:
-            return RuledOut(levers, "Holds: no load that can be put on meets the target.", held)
+            return RuledOut(levers, "hold_has_no_load", held)
         trial = Trial(
             levers,
             replace(held, load=load),
@@ -109,4 +111,4 @@ def _isometric(case: Case) -> Found:
         )
         return assess(case, trial)
     except Refusal as refusal:
-        return RuledOut(levers, f"Holds: {refusal.faults[0].detail}", held)
+        return RuledOut(levers, "hold_refused", held, {"detail": refusal.faults[0].detail})

@@ -13,15 +13,16 @@ from __future__ import annotations
 from collections import defaultdict
 from typing import Final
 
-from service.adjustment.consultation import CHOICE, Candidate
+from service.adjustment.consultation import Candidate, RuledOut
 from service.adjustment.demand import Effect
+from service.knowledge.design_choices import CHOICES
 from service.vocabulary import MeetsBy, Region
 
 _ORDER: Final[dict[MeetsBy, int]] = {"peak": 0, "direction_only": 1, "session_exposure": 2}
 
 
 def relief(candidate: Candidate, region: Region) -> float:
-    """What the sore region has to carry, against the present.
+    """What the sore region has to carry, against the present [1].
 
     The peak of a repetition, or the session's exposure where that is what falls; where only a direction is known, the
     load is all there is to go by.
@@ -38,38 +39,37 @@ def _merits(candidate: Candidate, region: Region) -> tuple[float, float, int]:
 
 def _kind(candidate: Candidate, region: Region) -> tuple[object, ...]:
     """Candidates of one kind may be compared with each other."""
-    told = candidate.meets_by == "direction_only"
-    exercise = candidate.prescription.exercise if told else None
+    exercise = candidate.prescription.exercise if candidate.meets_by == "direction_only" else None
     trial = candidate.trial
-    moves = _longer(candidate) or any(_rises(one) for name, one in candidate.effects.items() if name != region)
+    elsewhere = any(_rises(effect) for name, effect in candidate.effects.items() if name != region)
     return (
         candidate.meets_by,
         trial.untested,
         trial.program,
         exercise,
         candidate.prescription.cues,
-        moves,
+        _session_grows(candidate) or elsewhere,
         trial.likeness == "same",
     )
 
 
-def _longer(candidate: Candidate) -> bool:
+def _session_grows(candidate: Candidate) -> bool:
     """Whether a session asks clearly more of the sore region in all, though each repetition asks less."""
-    return candidate.exposure is not None and candidate.exposure > CHOICE.other_region_caution
+    return candidate.exposure is not None and candidate.exposure > CHOICES.adjustments.other_region_caution
 
 
 def _rises(effect: Effect) -> bool:
-    worth = CHOICE.rise_worth_telling
+    worth = CHOICES.adjustments.rise_worth_telling
     return effect.ratio > worth if effect.ratio is not None else effect.direction == "higher"
 
 
-def pareto(found: list[Candidate], region: Region) -> list[Candidate]:
+def pareto(candidates: list[Candidate], region: Region) -> list[Candidate]:
     """The candidates that no other one of their kind beats in everything."""
     kinds: dict[tuple[object, ...], list[tuple[float, float, int]]] = defaultdict(list)
-    for one in found:
+    for one in candidates:
         kinds[_kind(one, region)].append(_merits(one, region))
     kept = []
-    for one in found:
+    for one in candidates:
         mine = _merits(one, region)
         if not any(
             theirs != mine and all(a <= b for a, b in zip(theirs, mine, strict=True))
@@ -79,47 +79,52 @@ def pareto(found: list[Candidate], region: Region) -> list[Candidate]:
     return kept
 
 
-def smallest(found: list[Candidate]) -> list[Candidate]:
+def smallest(candidates: list[Candidate]) -> list[Candidate]:
     """The candidates without those that the same lift with a lever less nearly equals in what it keeps.
 
     The one that keeps the most stays, so that a stricter target never looks better than a milder one.
     """
-    worth = CHOICE.second_lever_worth
+    worth = CHOICES.adjustments.second_lever_worth
     most: dict[MeetsBy, float] = {}
-    for one in found:
+    for one in candidates:
         most[one.meets_by] = max(one.stimulus.kept, most.get(one.meets_by, 0.0))
 
     def needless(one: Candidate) -> bool:
-        best = one.stimulus.kept == most[one.meets_by]
+        keeps_most = one.stimulus.kept == most[one.meets_by]
         return any(
             set(other.levers) < set(one.levers)
             and other.prescription.exercise == one.prescription.exercise
             and other.meets_by == one.meets_by
             and other.trial.program == one.trial.program
             and one.stimulus.kept < other.stimulus.kept + worth
-            and not (best and one.stimulus.kept > other.stimulus.kept)
-            for other in found
+            and not (keeps_most and one.stimulus.kept > other.stimulus.kept)
+            for other in candidates
         )
 
-    return [one for one in found if not needless(one)]
+    return [one for one in candidates if not needless(one)]
 
 
 def rank_group(candidate: Candidate) -> tuple[int, bool]:
     """What comes before every merit: numbers, then directions, then sessions; those that grow the session later."""
-    return _ORDER[candidate.meets_by], _longer(candidate)
+    return _ORDER[candidate.meets_by], _session_grows(candidate)
 
 
-def ranked(found: list[Candidate], region: Region) -> list[Candidate]:
+def ranked(candidates: list[Candidate], region: Region) -> list[Candidate]:
     """The candidates worth showing, the first to try first.
 
     Numbers before directions before sessions, sessions that do not grow first; then most stimulus kept, each further
     lever counted off; then least demand.
     """
-    worth = CHOICE.second_lever_worth
+    worth = CHOICES.adjustments.second_lever_worth
 
     def order(candidate: Candidate) -> tuple[object, ...]:
         demand, lost, levers = _merits(candidate, region)
         score = round(lost + worth * (levers - 1), 4)
         return *rank_group(candidate), score, levers, demand, candidate.prescription.exercise, candidate.levers
 
-    return sorted(smallest(pareto(found, region)), key=order)
+    return sorted(smallest(pareto(candidates, region)), key=order)
+
+
+def beaten(candidates: list[Candidate], kept: list[Candidate]) -> list[RuledOut]:
+    """The candidates that are not among those worth showing, as ruled out."""
+    return [RuledOut(one.levers, "beaten", one.prescription) for one in candidates if one not in kept]

@@ -9,8 +9,9 @@ from typing import Final
 
 import msgspec
 
-from service.adjustment.consultation import CHOICE, Candidate, Case, below_published
-from service.adjustment.demand import JOINTS, swept
+from service.adjustment.consultation import Candidate, Case
+from service.adjustment.demand import JOINTS, uncertain_demand_of
+from service.adjustment.evaluation import below_published
 from service.adjustment.options.ranking import rank_group
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES
@@ -25,14 +26,20 @@ _BOTH_FEET_CARRY: Final = ("split_squat", "rear_foot_elevated_split_squat", "lun
 class Outcome(msgspec.Struct, frozen=True):
     """What is said about one option.
 
-    demand: by region against the present, where a number is known; swept: regions whose demand has a span; direction:
-    of every region; risen: regions that are asked for more than the configured share above the present; caution_codes
-    of knowledge/cautions.toml, model_cautions of knowledge/postures.toml; sources: of what is published.
+    Attributes:
+        candidate: the option
+        demand: by region against the present, where a number is known [1]
+        with_interval: regions whose demand has an interval
+        direction: of every region
+        risen: regions that are asked for more than the configured share above the present
+        caution_codes: codes of knowledge/data/cautions.toml
+        model_cautions: codes of knowledge/data/postures.toml
+        sources: ids of the sources of what is published
     """
 
     candidate: Candidate
     demand: dict[str, Interval]
-    swept: frozenset[str]
+    with_interval: frozenset[str]
     direction: dict[str, Direction]
     risen: tuple[str, ...]
     caution_codes: tuple[str, ...]
@@ -40,73 +47,84 @@ class Outcome(msgspec.Struct, frozen=True):
     sources: tuple[str, ...]
 
 
-def outcome(case: Case, one: Candidate) -> Outcome:
+class _Comparison(msgspec.Struct, frozen=True):
+    """Of both lifts with their uncertainty, by region: interval of the ratio [1] and what it says; model's cautions."""
+
+    intervals: dict[str, Interval] = {}
+    directions: dict[str, Direction] = {}
+    cautions: tuple[str, ...] = ()
+
+
+def outcome(case: Case, candidate: Candidate) -> Outcome:
     """Everything to be said about a candidate."""
     demand = {
         region: Interval(effect.ratio, effect.ratio, effect.ratio)
-        for region, effect in one.effects.items()
+        for region, effect in candidate.effects.items()
         if effect.ratio is not None
     }
-    direction = {region: effect.direction for region, effect in one.effects.items()}
-    spans, verdicts, model_cautions = _swept(case, one)
-    demand |= {region: span for region, span in spans.items() if region in demand}
-    direction |= verdicts
+    compared = _compared(case, candidate)
+    direction = {region: effect.direction for region, effect in candidate.effects.items()} | compared.directions
+    demand |= {region: interval for region, interval in compared.intervals.items() if region in demand}
     risen = tuple(
-        region for region, span in demand.items() if region != case.region and span.value > CHOICE.other_region_caution
+        region
+        for region, interval in demand.items()
+        if region != case.region and interval.value > CHOICES.adjustments.other_region_caution
     )
     sources = dict.fromkeys(
-        (*one.trial.sources, *(source for effect in one.effects.values() for source in effect.sources))
+        (*candidate.trial.sources, *(source for effect in candidate.effects.values() for source in effect.sources))
     )
     return Outcome(
-        one,
+        candidate,
         demand,
-        frozenset(spans),
+        frozenset(compared.intervals),
         direction,
         risen,
-        tuple(_codes(case, one, direction[case.region], risen)),
-        model_cautions,
+        tuple(_codes(case, candidate, direction[case.region], risen)),
+        compared.cautions,
         tuple(sources),
     )
 
 
 def surest_first(outcomes: list[Outcome], region: Region) -> list[Outcome]:
-    """Ranked outcomes with those first, among their equals, whose relief does not reach to none within its span."""
-    return sorted(outcomes, key=lambda found: (*rank_group(found.candidate), not _sure(found, region)))
+    """Ranked outcomes with those first, among their equals, whose relief does not reach to none within its interval."""
+    return sorted(outcomes, key=lambda one: (*rank_group(one.candidate), not _sure(one, region)))
 
 
-def _sure(found: Outcome, region: Region) -> bool:
-    return found.candidate.meets_by != "peak" or found.direction[region] == "lower"
+def _sure(one: Outcome, region: Region) -> bool:
+    return one.candidate.meets_by != "peak" or one.direction[region] == "lower"
 
 
-def _swept(case: Case, one: Candidate) -> tuple[dict[str, Interval], dict[str, Direction], tuple[str, ...]]:
-    """Spans and verdicts by region, and the model's cautions; empty where either lift has no posture rule."""
-    reference = case.present.swept
-    if reference is None or one.prescription.exercise not in EXERCISE_RULES:
-        return {}, {}, ()
-    found = swept(case.present.body, one.prescription)
-    against = compare(found, reference)
-    compared = {region: against[joint] for region, joint in JOINTS.items()}
-    spans = {region: verdict.ratio for region, verdict in compared.items() if verdict.ratio is not None}
-    return spans, {region: verdict.difference for region, verdict in compared.items()}, found.cautions
+def _compared(case: Case, candidate: Candidate) -> _Comparison:
+    """The candidate's lift against the present one with their uncertainty; empty where either has no posture rule."""
+    reference = case.present.uncertain
+    if reference is None or candidate.prescription.exercise not in EXERCISE_RULES:
+        return _Comparison()
+    new = uncertain_demand_of(case.present.body, candidate.prescription)
+    by_joint = compare(new, reference)
+    by_region = {region: by_joint[joint] for region, joint in JOINTS.items()}
+    return _Comparison(
+        {region: compared.ratio for region, compared in by_region.items() if compared.ratio is not None},
+        {region: compared.difference for region, compared in by_region.items()},
+        new.cautions,
+    )
 
 
 def hardly_loaded(case: Case, region: str) -> bool:
     """Whether what the present lift asks of a region is so near nil that a ratio to it says little."""
-    if case.present.swept is None or region not in JOINTS:
+    if case.present.uncertain is None or region not in JOINTS:
         return False
-    span = case.present.swept.intervals[JOINTS[region]]
-    most = CHOICE.uncertain_base
-    return (span.high - span.low) / 2 > most * abs(span.value)
+    moment = case.present.uncertain.intervals[JOINTS[region]]
+    return (moment.high - moment.low) / 2 > CHOICES.adjustments.uncertain_base * abs(moment.value)
 
 
-def _codes(case: Case, one: Candidate, verdict: Direction, risen: tuple[str, ...]) -> list[str]:
+def _codes(case: Case, one: Candidate, direction: Direction, risen: tuple[str, ...]) -> list[str]:
     new = one.prescription
-    said = {
+    applies = {
         "session_exposure_only": one.meets_by == "session_exposure",
-        "relief_uncertain": one.meets_by == "peak" and verdict == "no_clear_difference",
+        "relief_uncertain": one.meets_by == "peak" and direction == "no_clear_difference",
         "direction_only_option": one.meets_by == "direction_only",
         "no_published_ratio": one.trial.untested and one.trial.program is None,
-        "session_exposure_rises": one.exposure is not None and one.exposure > CHOICE.other_region_caution,
+        "session_exposure_rises": one.exposure is not None and one.exposure > CHOICES.adjustments.other_region_caution,
         "retest_variation": one.trial.likeness != "same",
         "partial_range": "range_of_motion" in one.levers and one.trial.program is None,
         "another_leg_share": EXERCISES[new.exercise].family == "split",
@@ -119,4 +137,4 @@ def _codes(case: Case, one: Candidate, verdict: Direction, risen: tuple[str, ...
         "lean_disputed": case.region == "low_back" and one.trial.likeness != "same" and new.exercise in EXERCISE_RULES,
         "other_region_rises": bool(risen),
     }
-    return [code for code, holds in said.items() if holds]
+    return [code for code, holds in applies.items() if holds]

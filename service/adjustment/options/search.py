@@ -10,11 +10,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from itertools import chain
 
-from service.adjustment.consultation import Case, Found, RuledOut, Trial, assess
-from service.adjustment.levers.form import a_little_shallower, other_forms, shallower, techniques
+from msgspec.structs import replace
+
+from service.adjustment.consultation import Assessment, Case, RuledOut, Trial
+from service.adjustment.evaluation import assess, refused
 from service.adjustment.levers.load import lighter, with_less_load
+from service.adjustment.levers.range_of_motion import moderately_shallower, shallower
 from service.adjustment.levers.substitution import LEVERS as SUBSTITUTION_LEVERS
 from service.adjustment.levers.substitution import other_lifts
+from service.adjustment.levers.technique import cued, own_techniques, techniques
 from service.adjustment.levers.tendon import tendon_programs
 from service.adjustment.levers.volume import smaller_sessions
 from service.adjustment.prescription import Prescription
@@ -22,21 +26,31 @@ from service.errors import Refusal
 from service.knowledge.posture_rules import EXERCISE_RULES
 
 
-def candidates(case: Case) -> Iterator[Found]:
+def candidates(case: Case) -> Iterator[Assessment]:
     """Every candidate of every lever and pair of levers allowed, and the reasons where one gives none."""
     lifts = list(other_lifts(case))
     pairs = _pairs(case, [trial for trial in lifts if isinstance(trial, Trial)])
     if case.excluded:
         for lever in sorted(case.levers - set(SUBSTITUTION_LEVERS)):
-            yield RuledOut((lever,), "The present lift is excluded: only another one is offered.")
-        yield from _tried(case, chain(lifts, pairs))
+            yield RuledOut((lever,), "present_lift_excluded")
+        yield from _assessed(case, chain(lifts, pairs))
         return
     if "load" in case.levers:
         yield from lighter(case)
     yield from smaller_sessions(case)
-    yield from _tried(case, chain(other_forms(case), lifts, pairs))
+    yield from _assessed(case, chain(_own_lift(case), lifts, pairs))
     if case.aim == "tendon":
         yield from tendon_programs(case)
+
+
+def _own_lift(case: Case) -> Iterator[Trial | RuledOut]:
+    """The present lift with less range of motion, each other technique, or a cue."""
+    if case.now.exercise in EXERCISE_RULES:
+        if "range_of_motion" in case.levers:
+            yield shallower(case, Trial((), case.now))
+        if "technique" in case.levers:
+            yield from own_techniques(case)
+    yield from cued(case)
 
 
 def _pairs(case: Case, lifts: list[Trial]) -> Iterator[Trial | RuledOut]:
@@ -53,9 +67,9 @@ def _pairs(case: Case, lifts: list[Trial]) -> Iterator[Trial | RuledOut]:
             yield _shallower(case, trial)
             continue
         yield from (_shallower(case, one) for one in changed if isinstance(one, Trial))
-        little = a_little_shallower(case, trial)
-        if little is not None:
-            yield little
+        moderate = moderately_shallower(case, trial)
+        if moderate is not None:
+            yield moderate
 
 
 def _techniques(case: Case, trial: Trial) -> list[Trial | RuledOut]:
@@ -63,7 +77,7 @@ def _techniques(case: Case, trial: Trial) -> list[Trial | RuledOut]:
     try:
         return list(techniques(case, trial))
     except Refusal as refusal:
-        return [RuledOut((*trial.levers, "technique"), refusal.faults[0].detail, trial.prescription)]
+        return [refused(replace(trial, levers=(*trial.levers, "technique")), refusal)]
 
 
 def _shallower(case: Case, trial: Trial) -> Trial | RuledOut:
@@ -71,10 +85,10 @@ def _shallower(case: Case, trial: Trial) -> Trial | RuledOut:
     try:
         return shallower(case, trial)
     except Refusal as refusal:
-        return RuledOut((*trial.levers, "range_of_motion"), refusal.faults[0].detail, trial.prescription)
+        return refused(replace(trial, levers=(*trial.levers, "range_of_motion")), refusal)
 
 
-def _tried(case: Case, trials: Iterable[Trial | RuledOut]) -> Iterator[Found]:
+def _assessed(case: Case, trials: Iterable[Trial | RuledOut]) -> Iterator[Assessment]:
     """Each trial as it is, and with less load where it misses the target; what comes up twice is tried once."""
     seen: set[Prescription] = set()
     for trial in trials:
@@ -82,15 +96,15 @@ def _tried(case: Case, trials: Iterable[Trial | RuledOut]) -> Iterator[Found]:
             yield trial
         elif trial.prescription not in seen:
             seen.add(trial.prescription)
-            yield _assessed(case, trial)
+            yield _with_less_load_if_needed(case, trial)
 
 
-def _assessed(case: Case, trial: Trial) -> Found:
+def _with_less_load_if_needed(case: Case, trial: Trial) -> Assessment:
     try:
-        found = assess(case, trial)
-        if isinstance(found, RuledOut) and len(trial.levers) == 1:
+        assessment = assess(case, trial)
+        if isinstance(assessment, RuledOut) and len(trial.levers) == 1:
             lighter_trial = with_less_load(case, trial)
-            found = assess(case, lighter_trial) if lighter_trial else found
+            assessment = assess(case, lighter_trial) if lighter_trial else assessment
     except Refusal as refusal:
-        found = RuledOut(trial.levers, refusal.faults[0].detail, trial.prescription)
-    return found
+        assessment = refused(trial, refusal)
+    return assessment

@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Final
-
 import msgspec
 
 from service.adjustment.consultation import Candidate, Case, RuledOut
-from service.adjustment.options.ranking import ranked
+from service.adjustment.options.ranking import beaten, ranked
 from service.adjustment.options.result import Outcome, outcome, surest_first
 from service.adjustment.options.search import candidates
-
-BEATEN: Final = "Another option does as well by the region and the training effect, or nearly so with one change less."
 
 
 class Selection(msgspec.Struct, frozen=True):
@@ -44,10 +40,9 @@ def select(case: Case, most: int) -> Selection:
     possible = [one for one in tried if isinstance(one, Candidate)]
     order = ranked(possible, case.region)
     outcomes = surest_first([outcome(case, one) for one in order], case.region)
-    beaten = (RuledOut(one.levers, BEATEN, one.prescription) for one in possible if one not in order)
     return Selection(
         tuple(outcomes[:most]),
         len(order),
-        (*(one for one in tried if isinstance(one, RuledOut)), *beaten),
+        (*(one for one in tried if isinstance(one, RuledOut)), *beaten(possible, order)),
         len(tried),
     )

@@ -12,7 +12,7 @@ from math import ceil, floor
 import msgspec
 from msgspec.structs import replace
 
-from service.adjustment.demand import JOINTS, effects, swept
+from service.adjustment.demand import JOINTS, effects, uncertain_demand_of
 from service.adjustment.prescription import Prescription
 from service.adjustment.return_plan.problem import (
     CHOICE,
@@ -25,7 +25,6 @@ from service.adjustment.return_plan.problem import (
 )
 from service.adjustment.return_plan.search import Node, Search
 from service.adjustment.return_plan.work import TooMuchWork, Work
-from service.adjustment.triage import CHOICE as BANDS
 from service.errors import Refusal
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
@@ -105,7 +104,6 @@ def plan(case: ReturnCase, longest: int) -> Plan:
 
     Raises:
         Refusal: where a jump that cannot be avoided is larger than the step, or the plan would be too long
-
     """
     work = Work()
     try:
@@ -177,10 +175,10 @@ def _rise(before: tuple[float, float, float], after: tuple[float, float, float])
 
 def _gate(case: ReturnCase, reserve: float) -> Gate:
     return Gate(
-        BANDS.green_up_to,
+        CHOICES.adjustments.green_up_to,
         CHOICES.review.morning_hold,
-        BANDS.amber_up_to,
-        BANDS.real_change,
+        CHOICES.adjustments.amber_up_to,
+        CHOICES.adjustments.real_change,
         GOOD_SESSIONS,
         min(reserve, case.original.reserve),
     )
@@ -193,10 +191,10 @@ def _demand(case: ReturnCase, new: Prescription) -> tuple[dict[str, Interval], f
         for region, effect in effects(case.present, new).items()
         if effect.ratio is not None
     }
-    reference = case.present.swept
+    reference = case.present.uncertain
     if reference is None or new.exercise not in EXERCISE_RULES:
         return found, frozenset()
-    against = compare(swept(case.present.body, new), reference)
+    against = compare(uncertain_demand_of(case.present.body, new), reference)
     spans = {
         region: span
         for region, joint in JOINTS.items()

@@ -8,8 +8,8 @@ from typing import Final
 
 import msgspec
 
-from service.adjustment.consultation import tempo_factor
 from service.adjustment.demand import Present
+from service.adjustment.evaluation import tempo_factor
 from service.adjustment.prescription import Prescription, total_load
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.substitutions import ratio_between

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 import msgspec
 
-from service.adjustment.consultation import tempo_factor
+from service.adjustment.evaluation import tempo_factor
 from service.adjustment.prescription import lifts_the_body, total_load
 from service.adjustment.return_plan.dose import Dose, heaviest_share, ladder, middle
 from service.adjustment.return_plan.problem import (

@@ -6,21 +6,32 @@ previous prescription or takes off a part of the load. One lever at a time: with
 
 from __future__ import annotations
 
-from typing import Protocol
+from typing import Final, Protocol
 
 import msgspec
 from msgspec.structs import replace
 
-from service.adjustment.session_review.rules import CHOICE, RULES, Verdict
+from service.adjustment.session_review.rules import RULES, Verdict
 from service.knowledge.catalogue import EXERCISES
+from service.knowledge.design_choices import CHOICES
 from service.training.volume import Reps
 from service.vocabulary import ReviewChange
 
-SAME = 1e-9  # relative difference below which two loads are one
+_LOAD_TOLERANCE: Final = 1e-9
+"""Relative difference below which two loads are one [1]."""
 
 
 class Work(msgspec.Struct, frozen=True):
-    """A prescription: load [kg], repetitions in reserve and days a week, None where not stated."""
+    """What is done in a session; None where not stated.
+
+    Attributes:
+        exercise: id of the exercise
+        sets: sets of a session [count]
+        reps: range of repetitions of a set
+        load: on the implement [kg]
+        reserve: repetitions left after a set [count]
+        days: training days a week [count]
+    """
 
     exercise: str
     sets: int
@@ -41,10 +52,13 @@ class Loads(Protocol):
 
 
 class NextStep(msgspec.Struct, frozen=True):
-    """The verdict as it can be carried out, the prescription for next time and what changed in it.
+    """The prescription for next time.
 
-    No prescription where the present one cannot be made smaller, or where a red flag stops it. coarse: whether the
-    load rises by more than its usual step, because nothing between can be loaded.
+    Attributes:
+        verdict: as it can be carried out
+        work: what to do, None where the present one cannot be made smaller, or where a red flag stops it
+        changed: what changed in it, None where nothing did
+        coarse: whether the load rises by more than its usual step, because nothing between can be loaded
     """
 
     verdict: Verdict
@@ -78,27 +92,26 @@ def next_step(verdict: Verdict, present: Work, previous: Work | None, loads: Loa
         the next prescription with one lever changed at most; its load is loadable and not above what was decided
 
     Source: acsm_2009 for the span of a load step; the size of steps is our own choice.
-
     """
     if verdict.decision == "refer":
         return NextStep(verdict, None, None)
-    held = loads.down(present.exercise, present.load)
-    same = None if held is None else replace(present, load=held)
+    loadable = loads.down(present.exercise, present.load)
+    same = None if loadable is None else replace(present, load=loadable)
     if verdict.decision == "step_back":
-        return _back(verdict, present, same, previous, loads)
+        return _stepped_back(verdict, present, same, previous, loads)
     if same is None or verdict.decision == "hold":
         return NextStep(verdict, same, None)
     if verdict.rules[0].id == "surplus_reps":
         return _heavier(verdict, same, loads)
-    return _longer(verdict, same)
+    return _more_reps(verdict, same)
 
 
-def _back(verdict: Verdict, present: Work, same: Work | None, previous: Work | None, loads: Loads) -> NextStep:
+def _stepped_back(verdict: Verdict, present: Work, same: Work | None, previous: Work | None, loads: Loads) -> NextStep:
     if previous is not None:
         load = loads.down(previous.exercise, previous.load)
         if load is not None:
             return NextStep(verdict, replace(previous, load=load), "previous")
-    lighter = loads.down(present.exercise, present.load * (1 - CHOICE.step_back))
+    lighter = loads.down(present.exercise, present.load * (1 - CHOICES.review.step_back))
     if lighter is not None and lighter < present.load:
         return NextStep(verdict, replace(present, load=lighter), "load")
     if same is not None and same.sets > 1:
@@ -110,17 +123,17 @@ def _back(verdict: Verdict, present: Work, same: Work | None, previous: Work | N
 
 
 def _heavier(verdict: Verdict, same: Work, loads: Loads) -> NextStep:
-    step = CHOICE.load_step[EXERCISES[same.exercise].family]
+    step = CHOICES.review.load_step[EXERCISES[same.exercise].family]
     wanted = loads.down(same.exercise, same.load * (1 + step))
-    if wanted is not None and wanted > same.load * (1 + SAME):
+    if wanted is not None and wanted > same.load * (1 + _LOAD_TOLERANCE):
         return NextStep(verdict, replace(same, load=wanted), "load")
     nearest = loads.above(same.exercise, same.load)
-    if nearest is not None and nearest <= same.load * (1 + CHOICE.most_load_step) * (1 + SAME):
+    if nearest is not None and nearest <= same.load * (1 + CHOICES.review.most_load_step) * (1 + _LOAD_TOLERANCE):
         return NextStep(verdict, replace(same, load=nearest), "load", coarse=True)
-    return _longer(verdict, same, at_the_top="no_small_plates")
+    return _more_reps(verdict, same, at_the_top="no_small_plates")
 
 
-def _longer(verdict: Verdict, same: Work, at_the_top: str = "top_of_range") -> NextStep:
+def _more_reps(verdict: Verdict, same: Work, at_the_top: str = "top_of_range") -> NextStep:
     low, high = same.reps.low, same.reps.high
     if low < high:
         ruled = replace(verdict, rules=(RULES["one_more_rep"],))

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from service.adjustment.consultation import Case
-from service.adjustment.triage import CHOICE, Pain
+from service.adjustment.triage import Pain
 from service.knowledge.catalogue import REGIONS
+from service.knowledge.design_choices import CHOICES
 from service.vocabulary import Band
 
 
@@ -22,9 +23,9 @@ def first_step_words(case: Case, pain: Pain, options: int) -> list[str]:
 
 def unchanged_words(pain: Pain) -> list[str]:
     """Why nothing is changed, and when that would no longer hold."""
-    rise, most = CHOICE.real_change, CHOICE.amber_up_to
+    rise, most = CHOICES.adjustments.real_change, CHOICES.adjustments.amber_up_to
     again = (
-        f"Ask again if it is above {CHOICE.green_up_to:g} in a session, {rise:g} or more above the usual the next "
+        f"Ask again if it is above {CHOICES.adjustments.green_up_to:g} in a session, {rise:g} or more above the usual the next "
         f"morning, or above {most:g} then."
     )
     return [
@@ -35,7 +36,7 @@ def unchanged_words(pain: Pain) -> list[str]:
 
 def unchanged_rule(pain: Pain) -> str:
     """The rule by which nothing is changed."""
-    return f"pain of {pain.in_session:g} is in the band up to {CHOICE.green_up_to:g}, with no real rise next morning"
+    return f"pain of {pain.in_session:g} is in the band up to {CHOICES.adjustments.green_up_to:g}, with no real rise next morning"
 
 
 def target_rule(level: Band, *, tolerated: bool) -> str:
@@ -43,6 +44,6 @@ def target_rule(level: Band, *, tolerated: bool) -> str:
     if tolerated:
         return "the computed demand of the load that the lifter tolerates"
     return (
-        f"pain in the {level} band: demand to {100 * CHOICE.first_step[level]:.0f} % of the present as a first step "
+        f"pain in the {level} band: demand to {100 * CHOICES.adjustments.first_step[level]:.0f} % of the present as a first step "
         "(practice and our own choice; no study links the step to a pain score)"
     )

@@ -7,20 +7,21 @@ from collections.abc import Iterator
 from service.adjustment.prescription import Prescription
 from service.adjustment.return_plan.plan import Gate, Step
 from service.adjustment.return_plan.problem import ReturnCase
-from service.adjustment.text.option import LoadText, named
+from service.adjustment.text.prescription import counted, load_words, prescription_words, reps_words
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.training.return_to_training import Transition, judged
+from service.units import MassUnit
 
 _SMALL = 0.005  # a change below half a percentage point is not told as one
 
 
 def step_reasons(
-    case: ReturnCase, before: Prescription, step: Step, rule: Transition | None, load_text: LoadText
+    case: ReturnCase, before: Prescription, step: Step, rule: Transition | None, unit: MassUnit
 ) -> list[str]:
     """What is done in a step, what changes, what that asks of the region, and what a week after a break allows."""
     return [
-        f"Week {step.week}: {named(step.prescription, load_text)}.",
-        *_changes(case.present.prescription, before, step, load_text),
+        f"Week {step.week}: {prescription_words(step.prescription, unit)}.",
+        *_changes(case.original, before, step, unit),
         *_demand(case, step),
         *_break(step, rule),
     ]
@@ -46,40 +47,30 @@ def gate_lines(gate: Gate, fallback: int, *, last: bool) -> list[str]:
     return [pass_mark, repeat, step_back]
 
 
-def _changes(original: Prescription, before: Prescription, step: Step, load_text: LoadText) -> Iterator[str]:
+def _changes(original: Prescription, before: Prescription, step: Step, unit: MassUnit) -> Iterator[str]:
     new = step.prescription
     was, now = (EXERCISES[one.exercise].name.lower() for one in (before, new))
     if before.exercise != new.exercise:
-        load = f"From {was} at {load_text(before)} to {now} at {load_text(new)}."
+        load = f"From {was} at {load_words(before, unit)} to {now} at {load_words(new, unit)}."
     else:
-        load = (
-            f"The load goes {'up' if new.load > before.load else 'down'} from {load_text(before)} to {load_text(new)}."
-        )
+        way = "up" if new.load > before.load else "down"
+        load = f"The load goes {way} from {load_words(before, unit)} to {load_words(new, unit)}."
     depth = "as deep as in the original" if new.depth == original.depth else "to another depth than before"
     said = {
         "load": load,
         "range_of_motion": f"You go {depth}.",
         "technique": "The lift is done in its original way again.",
-        "sets": f"{_counted(new.sets, 'set')} a session instead of {before.sets}.",
-        "reps": f"Sets of {_range(new)} repetitions instead of {_range(before)}.",
+        "sets": f"{counted(new.sets, 'set')} a session instead of {before.sets}.",
+        "reps": f"Sets of {reps_words(new.reps)} repetitions instead of {reps_words(before.reps)}.",
         "tempo": "The tempo is the original's again." if new.tempo else "The tempo is free again.",
         "rest": "The rest between sets is the original's again.",
-        "days": f"{_counted(new.days or 0, 'day')} a week instead of {before.days}.",
+        "days": f"{counted(new.days or 0, 'day')} a week instead of {before.days}.",
     }
     if was != now and "load" not in step.changed:
         yield f"From {was} to {now}, with the same load."
     if new.depth == before.depth:
         del said["range_of_motion"]  # another lift, whose range is its own
     yield from (said[lever] for lever in step.changed if lever in said)
-
-
-def _counted(number: int, thing: str) -> str:
-    return f"{number} {thing}" if number == 1 else f"{number} {thing}s"
-
-
-def _range(done: Prescription) -> str:
-    low, high = done.reps.low, done.reps.high
-    return str(low) if low == high else f"{low} to {high}"
 
 
 def _demand(case: ReturnCase, step: Step) -> Iterator[str]:

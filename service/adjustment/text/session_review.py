@@ -8,7 +8,6 @@ from typing import Final
 from service.adjustment.session_review.next_prescription import NextStep, Work
 from service.adjustment.session_review.rules import (
     AFTER_EFFECTS,
-    CHOICE,
     Course,
     Rule,
     morning_rise,
@@ -16,16 +15,17 @@ from service.adjustment.session_review.rules import (
     rule_facts,
     weekly_rise,
 )
-from service.adjustment.triage import CHOICE as BANDS
+from service.adjustment.text.prescription import reps_words
 from service.knowledge.catalogue import EXERCISES
+from service.knowledge.design_choices import CHOICES
 from service.units import MassUnit, mass
 from service.vocabulary import ReviewChange, ReviewReason
 
 EFFECTS: Final = {"swelling": "swelling", "sleep_lost": "lost sleep", "new_stiffness": "new stiffness"}
-LIGHTS: Final = {
-    "green": f"green (up to {BANDS.green_up_to:g})",
-    "amber": f"amber (above {BANDS.green_up_to:g}, up to {BANDS.amber_up_to:g})",
-    "red": f"red (above {BANDS.amber_up_to:g})",
+BANDS: Final = {
+    "green": f"green (up to {CHOICES.adjustments.green_up_to:g})",
+    "amber": f"amber (above {CHOICES.adjustments.green_up_to:g}, up to {CHOICES.adjustments.amber_up_to:g})",
+    "red": f"red (above {CHOICES.adjustments.amber_up_to:g})",
 }
 FACTS: Final = rule_facts()
 
@@ -38,11 +38,11 @@ def rule_text(rule: Rule) -> str:
 def why(step: NextStep, course: Course, present: Work, region: str, unit: MassUnit) -> list[str]:
     """The reasons for a decision and the prescription that follows, in sentences."""
     last, verdict = course.sessions[-1], step.verdict
-    words = []
+    words: list[str] = []
     if verdict.referral is not None:
         words = [sign.text for sign in verdict.referral.signs] + [verdict.referral.urgency.what_to_do]
     words.append(
-        f"Pain of your {region} in the last session was {last.pain_in_session:g} of 10: {LIGHTS[verdict.light]}."
+        f"Pain of your {region} in the last session was {last.pain_in_session:g} of 10: {BANDS[verdict.band]}."
     )
     words.append(_morning(course))
     words += [f"After it there was {EFFECTS[effect]}." for effect in AFTER_EFFECTS if getattr(last, effect)]
@@ -54,10 +54,12 @@ def why(step: NextStep, course: Course, present: Work, region: str, unit: MassUn
     if verdict.referral is not None:
         return words
     count = verdict.good_sessions
-    words.append(f"Good sessions in a row: {count}; {CHOICE.good_sessions:g} come before anything is added.")
+    words.append(f"Good sessions in a row: {count}; {CHOICES.review.good_sessions:g} come before anything is added.")
     if last.reps_done is not None:
         done = ", ".join(str(reps) for reps in last.reps_done)
-        words.append(f"Repetitions done in the last session: {done}, of {present.sets} sets of {_reps(present)} asked.")
+        words.append(
+            f"Repetitions done in the last session: {done}, of {present.sets} sets of {reps_words(present.reps)} asked."
+        )
     return [*words, *_next(step, present, unit)]
 
 
@@ -70,17 +72,17 @@ def _morning(course: Course) -> str:
         return f"The next morning it was {morning:g}; what is usual was not stated."
     rise = morning_rise(last, usual) or 0.0
     real = f"{abs(rise):g} {'above' if rise > 0 else 'below'} it" if rise else "the same"
-    if rise >= BANDS.real_change:
+    if rise >= CHOICES.adjustments.real_change:
         meaning = "a real rise"
     else:
-        meaning = "which can be noise" if rise >= CHOICE.morning_hold else "no real change"
+        meaning = "which can be noise" if rise >= CHOICES.review.morning_hold else "no real change"
     return f"The next morning it was {morning:g} and usually it is {usual:g}: {real}, {meaning}."
 
 
 def _trend(rise: float) -> str:
     if rise <= 0:
         return "not rising"
-    return f"up by {rise:g}" + (", a real rise" if rise >= CHOICE.weekly_rise else ", which can be noise")
+    return f"up by {rise:g}" + (", a real rise" if rise >= CHOICES.review.weekly_rise else ", which can be noise")
 
 
 def _next(step: NextStep, present: Work, unit: MassUnit) -> list[str]:
@@ -92,7 +94,9 @@ def _next(step: NextStep, present: Work, unit: MassUnit) -> list[str]:
     days = f" on {new.days} days a week" if new.days else ""
     load = _load(new, unit)
     change = _change(step.changed, present, new)
-    return [f"Next time: {EXERCISES[new.exercise].name}, {new.sets} sets of {_reps(new)} with {load}{days}; {change}."]
+    return [
+        f"Next time: {EXERCISES[new.exercise].name}, {new.sets} sets of {reps_words(new.reps)} with {load}{days}; {change}."
+    ]
 
 
 def _load(new: Work, unit: MassUnit) -> str:
@@ -117,11 +121,6 @@ def _change(changed: ReviewChange | None, present: Work, new: Work) -> str:
     return f"one {what} {'fewer' if fewer else 'more'}, {rest}"
 
 
-def _reps(work: Work) -> str:
-    low, high = work.reps.low, work.reps.high
-    return str(low) if low == high else f"{low} to {high}"
-
-
 def would_change(step: NextStep) -> list[str]:
     """What would lead to another decision, in sentences."""
     verdict = step.verdict
@@ -129,14 +128,14 @@ def would_change(step: NextStep) -> list[str]:
     if verdict.decision == "refer":
         return words
     if verdict.decision == "step_back":
-        words.append(f"After that, {CHOICE.good_sessions:g} good sessions in a row lead to the next step up.")
+        words.append(f"After that, {CHOICES.review.good_sessions:g} good sessions in a row lead to the next step up.")
     else:
         if verdict.decision == "progress":
             words.append(
-                f"Pain above {BANDS.green_up_to:g} in the session, or a next morning that is missing or {CHOICE.morning_hold:g} or more above the usual pain, would hold."
+                f"Pain above {CHOICES.adjustments.green_up_to:g} in the session, or a next morning that is missing or {CHOICES.review.morning_hold:g} or more above the usual pain, would hold."
             )
         words.append(
-            f"Pain above {BANDS.amber_up_to:g} in the session, a next morning {BANDS.real_change:g} or more above the usual pain, swelling, lost sleep or new stiffness would be a step back."
+            f"Pain above {CHOICES.adjustments.amber_up_to:g} in the session, a next morning {CHOICES.adjustments.real_change:g} or more above the usual pain, swelling, lost sleep or new stiffness would be a step back."
         )
     return [*words, "Any red flag would be a referral."]
 
@@ -146,9 +145,9 @@ def review_words(reason: ReviewReason, course: Course) -> str:
     if reason == "weeks_up":
         return f"The weekly mean is up by {weekly_rise(course.weekly_pain):g}, a real rise."
     if reason == "steps_back":
-        repeated = CHOICE.steps_back
+        repeated = CHOICES.review.steps_back
         return f"{repeated.count} or more sessions within {repeated.weeks} weeks asked for a step back."
-    least, start = CHOICE.no_improvement, course.pain_at_start or 0.0
+    least, start = CHOICES.review.no_improvement, course.pain_at_start or 0.0
     return (
         f"In {course.weeks_since_start:g} weeks pain went from {start:g} to {pain_now(course):g}: "
         f"it improved by less than {least.points:g} points and less than {100 * least.share:.0f} %."

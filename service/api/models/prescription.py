@@ -22,13 +22,12 @@ from service.api.models.ids import CueId, ExerciseId
 from service.api.models.lifter import Lifter
 from service.api.models.setup import Depth, Technique, depth_of, technique_of
 from service.errors import Refusal
-from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.setups import Depth as DepthMeant
 from service.mechanics.setups import Technique as TechniqueMeant
 from service.training.load_repetition import relation_for
-from service.units import SI, Duration, Mass, MassUnit, angle, duration, length, mass, si, significant
+from service.units import Duration, Mass, MassUnit, angle, duration, length, mass, si
 
 LONGEST_REST: Final = 1800.0  # [s]
 LONGEST_HOLD: Final = 300.0  # [s]
@@ -214,20 +213,6 @@ def _technique(technique: TechniqueMeant | None) -> Technique | None:
         else UNSET,
     )
     return None if means == Technique() else means
-
-
-def load_text(new: Prescription, unit: MassUnit) -> str:
-    """A load in words, as "62.5 kg", "two dumbbells of 20 kg", "body mass" or "12 kg of assistance"."""
-    value = significant(abs(new.load) / SI[unit])
-    if lifts_the_body(new.exercise):
-        if new.load < 0:
-            return f"{value:g} {unit} of assistance"
-        return f"{value:g} {unit} added to body mass" if new.load > 0 else "body mass"
-    if not new.load:
-        return "body mass"
-    if EXERCISES[new.exercise].dumbbells:
-        return f"two dumbbells of {value / 2:g} {unit}"
-    return f"{value:g} {unit} for each arm in turn" if EXERCISES[new.exercise].one_arm else f"{value:g} {unit}"
 
 
 TempoText = Annotated[

@@ -10,8 +10,8 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from service.adjustment.consultation import tempo_factor
 from service.adjustment.demand import present_demand, region_ratio
+from service.adjustment.evaluation import tempo_factor
 from service.adjustment.prescription import Prescription, total_load
 from service.adjustment.return_plan.plan import Plan, plan
 from service.adjustment.return_plan.problem import ReturnCase, maximum, weeks_at

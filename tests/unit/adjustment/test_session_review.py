@@ -9,9 +9,9 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from service.adjustment.session_review.rules import CHOICE, RULES, weekly_rise
-from service.adjustment.triage import CHOICE as BANDS
+from service.adjustment.session_review.rules import RULES, weekly_rise
 from service.knowledge.catalogue import EXERCISES, SIGNS, SOURCES, URGENCIES
+from service.knowledge.design_choices import CHOICES
 from service.units import SI
 from tests.support.asking import Answered, ask, faults, kg, lb
 from tests.unit.api.test_operations_unit_invariance import compare, in_pounds
@@ -174,7 +174,7 @@ def test_every_load_can_be_loaded_and_changes_by_one_lever_at_most(course: dict[
     if found.decision in {"hold", "step_back"}:
         assert new.load.value <= given_["load"]["value"]
     if found.decision == "progress":
-        assert new.load.value <= given_["load"]["value"] * (1 + CHOICE.most_load_step) + 1e-9
+        assert new.load.value <= given_["load"]["value"] * (1 + CHOICES.review.most_load_step) + 1e-9
 
 
 @given(courses)
@@ -328,7 +328,7 @@ def test_lifts_of_the_own_body_may_carry_nothing() -> None:
         (5, 4.5, True),  # neither 2 points (childs_2005, abstract) nor 30 % (farrar_2001, memory)
         (8, 6, False),  # 2 points
         (4, 2.5, False),  # 37 %
-        (BANDS.green_up_to, BANDS.green_up_to, False),  # began in the green band
+        (CHOICES.adjustments.green_up_to, CHOICES.adjustments.green_up_to, False),  # began in the green band
     ],
 )
 def test_no_improvement_after_four_weeks_asks_for_a_professional(start: float, now: float, due: bool) -> None:  # noqa: FBT001

@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from service.adjustment.prescription import Prescription, relative_load
-from service.adjustment.stimulus import HARD, Stimulus, effort_factor, rest_factor, set_seconds, stimulus
+from service.adjustment.stimulus import Stimulus, effort_factor, rest_factor, set_seconds, stimulus
+from service.knowledge.design_choices import CHOICES
 from service.training.volume import Reps
 from service.vocabulary import Aim, Likeness
 
@@ -36,8 +37,8 @@ def kept(
 def test_effort_counts_in_full_up_to_a_hard_set_and_then_fades(one: float, other: float) -> None:
     harder, easier = sorted((one, other))
     assert 0 <= effort_factor(easier) <= effort_factor(harder) <= 1
-    assert effort_factor(min(harder, HARD)) == 1
-    assert effort_factor(HARD + 6) == 0
+    assert effort_factor(min(harder, CHOICES.effort.hard_set_reserve)) == 1
+    assert effort_factor(CHOICES.effort.hard_set_reserve + 6) == 0
 
 
 @pytest.mark.parametrize("aim", get_args(Aim))
@@ -70,7 +71,7 @@ def test_load_matters_for_strength_and_not_for_size() -> None:
 
 def test_effort_matters_for_size_and_not_for_strength() -> None:
     # robinson_2024 (abstract): size grows with nearness to failure, strength hardly
-    easy = replace(PRESENT, reserve=HARD + 3)
+    easy = replace(PRESENT, reserve=CHOICES.effort.hard_set_reserve + 3)
     assert kept(easy, "strength").kept == 1
     assert kept(easy, "muscle_size").kept == pytest.approx(0.5)
 

@@ -3,21 +3,21 @@
 from __future__ import annotations
 
 from service.adjustment.consultation import Candidate, Case
-from service.adjustment.options.result import Outcome, hardly_loaded
+from service.adjustment.options.result import Outcome
 from service.adjustment.text.decision import unchanged_rule
-from service.adjustment.triage import CHOICE, Pain
+from service.adjustment.text.option import caution_facts
+from service.adjustment.triage import Pain
 from service.api.models.clearance import once_confirmed
 from service.api.models.common import Basis, Caution, cautions
 from service.api.models.setup import CAUTION_TEXTS
 from service.api.operations.adjustments.consultation import Consultation
-from service.knowledge.catalogue import REGIONS
 from service.knowledge.design_choices import CHOICES
 from service.vocabulary import Evidence
 
 
 def basis_of_consultation(case: Case) -> Basis:
     """The basis of the whole answer."""
-    return _basis("computed" if case.present.swept else "published", ())
+    return _basis("computed" if case.present.uncertain else "published", ())
 
 
 def basis_of_option(option: Outcome, case: Case) -> Basis:
@@ -66,7 +66,7 @@ def _evidence(candidate: Candidate, case: Case) -> Evidence:
 
 def cautions_of_consultation(consultation: Consultation, *, reserve_assumed: bool) -> list[Caution]:
     """The cautions of the whole answer; reserve_assumed: whether no repetitions in reserve were stated."""
-    propagated = consultation.case.present.swept is not None
+    propagated = consultation.case.present.uncertain is not None
     codes = ["half_load_no_pain", "posture_is_a_rule" if propagated else "directions_not_numbers"]
     if consultation.level == "red":
         codes.insert(0, "moderate_pain")
@@ -75,26 +75,11 @@ def cautions_of_consultation(consultation: Consultation, *, reserve_assumed: boo
     codes.append("spotter_or_safeties")
     return [
         *once_confirmed(consultation.conditions),
-        *cautions(*codes, limit=f"{CHOICE.amber_up_to:g}", reserve=f"{CHOICES.effort.assumed_reserve:g}"),
+        *cautions(*codes, limit=f"{CHOICES.adjustments.amber_up_to:g}", reserve=f"{CHOICES.effort.assumed_reserve:g}"),
     ]
 
 
 def cautions_of_option(option: Outcome, case: Case) -> list[Caution]:
     """The cautions of one option."""
-    candidate = option.candidate
-    left = f"{candidate.stimulus.reserve:.0f}"
-    facts = {
-        "reserve": f"{CHOICE.untested_reserve:g}",
-        "region": ", ".join(REGIONS[region].name.lower() for region in option.risen),
-        "rise": ", ".join(_rise(option, case, region) for region in option.risen),
-        "exposure": f"{100 * (candidate.exposure or 0.0):.0f} %",
-        "left": left,
-        "bound": f"at least {left} are left",
-    }
     modelled = [Caution(code=code, text=CAUTION_TEXTS[code]) for code in option.model_cautions]
-    return [*modelled, *cautions(*option.caution_codes, **facts)]
-
-
-def _rise(option: Outcome, case: Case, region: str) -> str:
-    risen = f"{100 * (option.demand[region].value - 1):.0f} %"
-    return f"{risen} of the little it is now" if hardly_loaded(case, region) else risen
+    return [*modelled, *cautions(*option.caution_codes, **caution_facts(option, case))]

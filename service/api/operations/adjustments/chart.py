@@ -3,20 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import partial
 from typing import Final
-
-from msgspec.structs import replace
 
 from service.adjustment.consultation import Case
 from service.adjustment.options.result import Outcome
 from service.adjustment.prescription import Prescription
 from service.adjustment.text.decision import target_rule, unchanged_rule
-from service.adjustment.text.option import named, ruled_out_reason
+from service.adjustment.text.prescription import prescription_words
+from service.adjustment.text.ruled_out import ruled_out_words
 from service.adjustment.triage import Pain, Referral
 from service.api.models.base import omitted
 from service.api.models.common import Caution, cautions
-from service.api.models.prescription import load_text
 from service.api.operations.adjustments.basis import cautions_of_consultation
 from service.api.operations.adjustments.consultation import Consultation, NoChange, consult
 from service.api.operations.adjustments.models import Adjustments
@@ -54,7 +51,7 @@ def _sheet(request: Adjustments, consultation: Consultation) -> str:
     rule = target_rule(consultation.level, tolerated=not omitted(request.complaint.tolerated))
     present = Present(
         f"{EXERCISES[case.now.exercise].name}, sore {region}: {count or 'no'} option{'' if count == 1 else 's'}",
-        _named(case.now, unit),
+        prescription_words(case.now, unit),
         region,
         case.target,
         _sentence(rule),
@@ -73,7 +70,7 @@ def _choice(rank: int, option: Outcome, case: Case, unit: MassUnit) -> Choice:
     drawn = changed or rank == 1
     return Choice(
         _heading(rank, option),
-        _named(new, unit),
+        prescription_words(new, unit),
         new.cues,
         _demand(option, case),
         option.candidate.stimulus.kept,
@@ -130,7 +127,7 @@ def _unchanged(pain: Pain) -> str:
 
 def _no_option(present: Present, consultation: Consultation, general: Sequence[Caution], unit: MassUnit) -> str:
     tried = [
-        f"{', '.join(one.levers).replace('_', ' ')}: {ruled_out_reason(one, partial(load_text, unit=unit))}"
+        f"{', '.join(one.levers).replace('_', ' ')}: {ruled_out_words(one, unit)}"
         for one in consultation.selection.ruled_out
     ]
     more = len(tried) - _MOST_REASONS
@@ -159,11 +156,6 @@ def _no_option(present: Present, consultation: Consultation, general: Sequence[C
 
 def _notes(notes: Sequence[Caution]) -> Passage:
     return Passage("To know", [caution.text for caution in notes])
-
-
-def _named(prescription: Prescription, unit: MassUnit) -> str:
-    """A prescription in one line without its cues, which stand below it."""
-    return named(replace(prescription, cues=()), partial(load_text, unit=unit))
 
 
 def _heading(rank: int, option: Outcome) -> str:

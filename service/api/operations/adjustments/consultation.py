@@ -13,7 +13,7 @@ from service.adjustment.demand import Present, present_demand, region_ratio
 from service.adjustment.options.selection import Selection, select
 from service.adjustment.prescription import Prescription
 from service.adjustment.sore_region import check_comparable, check_loaded
-from service.adjustment.triage import CHOICE, Pain, Referral, band, required_referral
+from service.adjustment.triage import Pain, Referral, band, required_referral
 from service.api.models.base import omitted, or_default, stated, stated_count, stated_si
 from service.api.models.clearance import conditions_of
 from service.api.models.equipment import implement
@@ -23,6 +23,7 @@ from service.api.models.setup import located
 from service.api.operations.adjustments.models import Adjustments, Constraints
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
+from service.knowledge.design_choices import CHOICES
 from service.vocabulary import LEVERS, Band
 
 
@@ -99,7 +100,7 @@ def _most_days(limits: Constraints, now: Prescription) -> int:
     """Days a week on which the lift may be trained. Raises Refusal where there are too many now and days must stay."""
     most = stated_count(limits.days_per_week_max)
     if most is None:
-        return max(CHOICE.most_days, now.days or 0)
+        return max(CHOICES.adjustments.most_days, now.days or 0)
     fixed = "days" not in or_default(limits.levers, LEVERS)
     if fixed and now.days is not None and now.days > most:
         raise Refusal.one(
@@ -114,7 +115,7 @@ def _target_ratio(request: Adjustments, present: Present, level: Band, lightest:
     """The share to which the demand is brought: of the tolerated load, else by the pain; not below the lightest load's."""
     tolerated = stated(request.complaint.tolerated)
     if tolerated is None:
-        target = CHOICE.first_step[level]
+        target = CHOICES.adjustments.first_step[level]
     else:
         load = load_on(present.prescription.exercise, tolerated.load, "/complaint/tolerated/load")
         if load >= present.prescription.load:

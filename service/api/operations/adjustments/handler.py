@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from functools import partial
 from math import degrees
 
 from service.adjustment.consultation import Case, RuledOut
@@ -10,11 +9,12 @@ from service.adjustment.demand import JOINTS, Present
 from service.adjustment.options.result import Outcome
 from service.adjustment.stimulus import Stimulus
 from service.adjustment.text.decision import first_step_words, target_rule, unchanged_words
-from service.adjustment.text.option import reasons, ruled_out_reason
+from service.adjustment.text.option import reasons
+from service.adjustment.text.ruled_out import ruled_out_words
 from service.adjustment.triage import Referral
 from service.api.models.base import omitted
 from service.api.models.common import CENTRAL_ONLY, TWO_THIRDS, Basis, cautions, estimate, rounded
-from service.api.models.prescription import load_text, shown
+from service.api.models.prescription import shown
 from service.api.models.referral import ReferralAnswer, refer
 from service.api.operations.adjustments.basis import (
     basis_of_consultation,
@@ -86,13 +86,13 @@ def _without_options(
 
 
 def _baseline(present: Present) -> Baseline:
-    if present.swept is None:
+    if present.uncertain is None:
         moments = {
             JOINTS.get(region, region): estimate(exactly(moment), CENTRAL_ONLY, "N·m")
             for region, moment in present.moments.items()
         }
         return Baseline(moments=moments, trunk_lean=None)
-    spans = present.swept.intervals
+    spans = present.uncertain.intervals
     return Baseline(
         moments={joint: estimate(span, TWO_THIRDS, "N·m") for joint, span in spans.items() if joint != "trunk_lean"},
         trunk_lean=estimate(spans["trunk_lean"].scaled(degrees(1)), TWO_THIRDS, "deg"),
@@ -107,14 +107,14 @@ def _option(rank: int, option: Outcome, case: Case, unit: MassUnit) -> Option:
         program=candidate.trial.program,
         prescription=shown(candidate.prescription, unit),
         demand={
-            region: estimate(span, TWO_THIRDS if region in option.swept else CENTRAL_ONLY)
+            region: estimate(span, TWO_THIRDS if region in option.with_interval else CENTRAL_ONLY)
             for region, span in option.demand.items()
         },
         direction=option.direction,
         session_exposure=rounded(candidate.exposure),
         meets_by=candidate.meets_by,
         stimulus=_stimulus(candidate.stimulus),
-        why=reasons(option, case, partial(load_text, unit=unit)),
+        why=reasons(option, case, unit),
         basis=basis_of_option(option, case),
         cautions=cautions_of_option(option, case),
     )
@@ -136,4 +136,4 @@ def _stimulus(stimulus: Stimulus) -> StimulusAnswer:
 
 
 def _ruled_out(one: RuledOut, unit: MassUnit) -> RuledOutAnswer:
-    return RuledOutAnswer(lever=", ".join(one.levers), reason=ruled_out_reason(one, partial(load_text, unit=unit)))
+    return RuledOutAnswer(lever=", ".join(one.levers), reason=ruled_out_words(one, unit))

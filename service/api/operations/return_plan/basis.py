@@ -25,7 +25,7 @@ def basis_of_return(planned: PlannedReturn) -> Basis:
     case, plan = planned.case, planned.plan
     has_numbers = all(step.told for step in plan.steps)
     sources = ["impellizzeri_2020", "acsm_2009", "thomee_1997", "childs_2005", "baechle_earle", "nuzzo_2024"]
-    if case.present.swept is not None:
+    if case.present.uncertain is not None:
         sources += ["de_leva_1996", "winter_2009", "statics"]
     if plan.transition:
         sources.append("caterisano_2019")
@@ -64,8 +64,8 @@ def cautions_of_return(request: ReturnPlan, planned: PlannedReturn) -> list[Caut
         "transition_was_for_conditioning": bool(plan.transition),
         "first_weeks_small": small,
         "retest_variation": len(exercises) > 1,
-        "posture_is_a_rule": case.present.swept is not None,
-        "lean_disputed": case.region == "low_back" and case.present.swept is not None,
+        "posture_is_a_rule": case.present.uncertain is not None,
+        "lean_disputed": case.region == "low_back" and case.present.uncertain is not None,
         "reserve_assumed": omitted(request.original.reps_in_reserve) or request.adjusted.reps_in_reserve is None,
         "spotter_or_safeties": True,
     }

@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from functools import partial
-
 from service.adjustment.demand import region_ratio
-from service.adjustment.prescription import Prescription
 from service.adjustment.return_plan.plan import Step as PlanStep
-from service.adjustment.text.option import named
+from service.adjustment.text.prescription import prescription_words
 from service.adjustment.text.return_plan import gate_lines
 from service.adjustment.triage import Referral
 from service.api.models.common import cautions
-from service.api.models.prescription import load_text, option_of
+from service.api.models.prescription import option_of
 from service.api.operations.return_plan.basis import cautions_of_return
 from service.api.operations.return_plan.models import ReturnPlan
 from service.api.operations.return_plan.planning import PlannedReturn, planned
@@ -47,7 +44,11 @@ def _start(request: ReturnPlan, planned_return: PlannedReturn) -> Step:
     """The adjusted prescription, from which the way leads."""
     adjusted = option_of(request.adjusted, request.lifter, "/adjusted")
     ratio = region_ratio(planned_return.case.present, adjusted, request.region)
-    return Step(0, None if ratio is None else exactly(ratio), f"As adjusted: {_named(adjusted, request)}")
+    return Step(
+        0,
+        None if ratio is None else exactly(ratio),
+        f"As adjusted: {prescription_words(adjusted, request.original.load.unit)}",
+    )
 
 
 def _step(step: PlanStep, request: ReturnPlan, *, last: bool) -> Step:
@@ -55,7 +56,7 @@ def _step(step: PlanStep, request: ReturnPlan, *, last: bool) -> Step:
     return Step(
         step.week,
         demand,
-        _named(step.prescription, request),
+        prescription_words(step.prescription, request.original.load.unit),
         ", ".join(lever.replace("_", " ") for lever in step.changed),
         _gate_of(step, last=last)[0],
         f"back to week {step.fallback}" if step.fallback else "back to the adjusted prescription",
@@ -66,7 +67,3 @@ def _step(step: PlanStep, request: ReturnPlan, *, last: bool) -> Step:
 
 def _gate_of(step: PlanStep, *, last: bool) -> list[str]:
     return gate_lines(step.gate, step.fallback, last=last)
-
-
-def _named(prescription: Prescription, request: ReturnPlan) -> str:
-    return named(prescription, partial(load_text, unit=request.original.load.unit))

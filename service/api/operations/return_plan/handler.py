@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from functools import partial
-
 from service.adjustment.prescription import Prescription
 from service.adjustment.return_plan.plan import Gate, Plan, Step
 from service.adjustment.return_plan.problem import CHOICE, ReturnCase
@@ -17,7 +15,6 @@ from service.api.models.common import (
     rounded,
 )
 from service.api.models.prescription import (
-    load_text,
     shown,
 )
 from service.api.models.referral import refer
@@ -95,7 +92,7 @@ def _step(case: ReturnCase, plan: Plan, before: Prescription, step: Step, unit: 
         relative_volume=rounded(step.relative_volume, 1),
         gate=_gate(step.gate, step.fallback, last=last),
         fallback=step.fallback,
-        why=step_reasons(case, before, step, rule, partial(load_text, unit=unit)),
+        why=step_reasons(case, before, step, rule, unit),
     )
 
 

@@ -9,9 +9,8 @@ import msgspec
 
 from service.adjustment.clearance import Condition
 from service.adjustment.session_review.next_prescription import NextStep, Work, next_step
-from service.adjustment.session_review.rules import CHOICE, Course, Rule, review, weekly_rise
+from service.adjustment.session_review.rules import Course, Rule, review, weekly_rise
 from service.adjustment.text.session_review import review_words, rule_text, why, would_change
-from service.adjustment.triage import CHOICE as BANDS
 from service.adjustment.triage import CONFIRM_FIRST, confirmation
 from service.api.models.base import or_default
 from service.api.models.clearance import conditions_of, once_confirmed
@@ -29,6 +28,7 @@ from service.api.operations.session_review.models import (
     works_of,
 )
 from service.knowledge.catalogue import EXERCISES, REGIONS, URGENCIES
+from service.knowledge.design_choices import CHOICES
 from service.training.volume import Reps
 from service.units import Mass, MassUnit, mass, si
 
@@ -77,7 +77,7 @@ def _answer(
     first, *others = verdict.rules
     return SessionReviewAnswer(
         decision=verdict.decision,
-        light=verdict.light,
+        light=verdict.band,
         rule=_fired(first),
         other_rules=[_fired(rule) for rule in others],
         referral=None if stop is None else refer(stop)[0],
@@ -121,14 +121,14 @@ def _shown(work: Work | None, unit: MassUnit) -> NextPrescription | None:
 
 
 OUR_CHOICES: Final = (
-    f"Our own choices: load steps of {100 * CHOICE.load_step.squat:g} % for lifts of the lower and {100 * CHOICE.load_step.press:g} % for those of the upper body, inside the 2 to 10 % of acsm_2009; "
-    f"{100 * CHOICE.step_back:g} % off for a step back; a next morning {CHOICE.morning_hold:g} above the usual pain holds; missing data hold; "
-    f"{CHOICE.steps_back.count:g} steps back in {CHOICE.steps_back.weeks:g} weeks ask for a professional, and nothing is added before the review."
+    f"Our own choices: load steps of {100 * CHOICES.review.load_step.squat:g} % for lifts of the lower and {100 * CHOICES.review.load_step.press:g} % for those of the upper body, inside the 2 to 10 % of acsm_2009; "
+    f"{100 * CHOICES.review.step_back:g} % off for a step back; a next morning {CHOICES.review.morning_hold:g} above the usual pain holds; missing data hold; "
+    f"{CHOICES.review.steps_back.count:g} steps back in {CHOICES.review.steps_back.weeks:g} weeks ask for a professional, and nothing is added before the review."
 )
 
 
 def _basis(step: NextStep) -> Basis:
-    least = CHOICE.no_improvement
+    least = CHOICES.review.no_improvement
     stop = step.verdict.referral
     signs = () if stop is None else stop.signs
     return Basis(
@@ -144,10 +144,10 @@ def _basis(step: NextStep) -> Basis:
             )
         ),
         assumptions=[
-            f"The last {CHOICE.good_sessions:g} sessions were done at the prescription given; swelling, lost sleep, new stiffness and lost form did not happen where they are not reported.",
+            f"The last {CHOICES.review.good_sessions:g} sessions were done at the prescription given; swelling, lost sleep, new stiffness and lost form did not happen where they are not reported.",
             "The target is the top of the range of repetitions.",
             OUR_CHOICES,
-            f"Whether pain improved is judged from {least.weeks:g} weeks on, and not where it began at {BANDS.green_up_to:g} or less.",
+            f"Whether pain improved is judged from {least.weeks:g} weeks on, and not where it began at {CHOICES.adjustments.green_up_to:g} or less.",
             "The urgency of a sign is our interpretation where its source does not state it; a clinician must sign the list off.",
         ],
         evidence="practice",
@@ -156,7 +156,7 @@ def _basis(step: NextStep) -> Basis:
 
 def _cautions(request: SessionReview, step: NextStep, course: Course, present: Work, unit: MassUnit) -> list[Caution]:
     codes = []
-    if step.verdict.light == "red":
+    if step.verdict.band == "red":
         codes.append("moderate_pain")
     if weekly_rise(course.weekly_pain) is None:
         codes.append("no_weekly_history")
@@ -176,8 +176,8 @@ def _cautions(request: SessionReview, step: NextStep, course: Course, present: W
     increment = or_default(request.increment, Mass(STEP[unit], unit))
     return cautions(
         *codes,
-        limit=f"{BANDS.amber_up_to:g}",
+        limit=f"{CHOICES.adjustments.amber_up_to:g}",
         step=f"{percent:.1f} %" if step.coarse else f"{increment.value:g} {increment.unit}",
-        usual=f"{100 * CHOICE.load_step[EXERCISES[present.exercise].family]:g} %",
-        most=f"{100 * CHOICE.most_load_step:g} %",
+        usual=f"{100 * CHOICES.review.load_step[EXERCISES[present.exercise].family]:g} %",
+        most=f"{100 * CHOICES.review.most_load_step:g} %",
     )

@@ -7,11 +7,12 @@ from typing import Final
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.adjustment.consultation import CHOICE, Candidate, Trial
+from service.adjustment.consultation import Candidate, Trial
 from service.adjustment.demand import Effect
 from service.adjustment.options.ranking import pareto, ranked, relief, smallest
 from service.adjustment.prescription import Prescription
 from service.adjustment.stimulus import Stimulus
+from service.knowledge.design_choices import CHOICES
 from service.training.volume import Reps
 from service.vocabulary import Lever, MeetsBy
 
@@ -94,7 +95,7 @@ def test_a_second_lever_must_be_worth_it(found: list[Candidate]) -> None:
             if fewer and other.prescription == one.prescription and other.meets_by == one.meets_by:
                 best = one.stimulus.kept == most(found, one.meets_by)
                 assert one.stimulus.kept > other.stimulus.kept
-                assert best or one.stimulus.kept >= other.stimulus.kept + CHOICE.second_lever_worth
+                assert best or one.stimulus.kept >= other.stimulus.kept + CHOICES.adjustments.second_lever_worth
     for way in ("peak", "session_exposure"):
         assert most(left, way) == most(found, way)
 

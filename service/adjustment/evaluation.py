@@ -1,0 +1,152 @@
+"""Whether a trial meets the target and can be done, and what it costs and saves."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from msgspec.structs import replace
+
+from service.adjustment.consultation import Assessment, Candidate, Case, RuledOut, Trial
+from service.adjustment.demand import Effect, effect_on, effects
+from service.adjustment.prescription import Prescription, relative_load
+from service.adjustment.stimulus import stimulus
+from service.errors import Refusal
+from service.intervals import difference
+from service.knowledge.design_choices import CHOICES
+from service.training.load_repetition import person_curve
+from service.training.tempo import phase_seconds, reps_kept, seconds_per_rep
+from service.vocabulary import MeetsBy
+
+RATIO_TOLERANCE: Final = 1e-9
+"""Of two ratios [1]: what is less than this between them comes from rounding."""
+_REPS_TOLERANCE: Final = 1e-6
+"""The same of repetitions."""
+
+
+def share_of(case: Case, trial: Trial) -> float | None:
+    """Share of the lift's own maximum that a trial's load is [1]; None where nothing is published.
+
+    Of a lift without a load it is the share that the body is.
+    """
+    ratio = relative_load(trial.prescription, case.now, case.present.body.mass)
+    return None if trial.strength is None or ratio is None else case.present_share * ratio / trial.strength
+
+
+def expected_reserve(case: Case, trial: Trial, share: float | None) -> float | None:
+    """Repetitions expected to be left after the top of the range; None for a load above the maximum.
+
+    Below the published range of loads it is what is left at its lower end: with less load there are at least as many.
+    A tempo slower than the present one costs the repetitions that slow lifting was measured to cost.
+
+    Args:
+        case: the consultation
+        trial: what is tried
+        share: share of the lift's own maximum that the load is [1], None where nothing is published
+    """
+    if share is None:
+        return max(case.now.reserve, CHOICES.adjustments.untested_reserve)
+    curve = person_curve(case.now.exercise, 0)
+    if share > 1:
+        return None
+    to_failure = curve.reps_at(max(share, curve.shares[-1])) * tempo_factor(case.now, trial.prescription)
+    return difference(to_failure, trial.prescription.reps.high)
+
+
+def tempo_factor(present: Prescription, new: Prescription) -> float:
+    """Share of the repetitions to failure that a new tempo leaves [1]; 1 where the tempo stays."""
+    if new.tempo is None or new.tempo == present.tempo:
+        return 1.0
+    slow = reps_kept(seconds_per_rep(phase_seconds(new.tempo)).value)
+    if slow is None:
+        return 1.0
+    before = reps_kept(seconds_per_rep(phase_seconds(present.tempo)).value) if present.tempo else None
+    return min(1.0, slow[0].value / (before[0].value if before else 1.0))
+
+
+def below_published(case: Case, share: float | None) -> bool:
+    """Whether a share of the maximum [1] is below those for which repetitions are published."""
+    return share is not None and share < person_curve(case.now.exercise, 0).shares[-1]
+
+
+def assess(case: Case, trial: Trial, *, by_exposure: bool = False) -> Assessment:
+    """The trial as a candidate if it meets the target and can be done, else why not.
+
+    A posture that cannot be had is a reason too.
+
+    Args:
+        case: the consultation
+        trial: what is tried; days above the most a week are taken down
+        by_exposure: whether only the sum over a session has to meet the target
+    """
+    trial = _within_days(case, trial)
+    new = trial.prescription
+    share = share_of(case, trial)
+    left = new.reserve if trial.program or new.hold is not None else expected_reserve(case, trial, share)
+    moved = relative_load(new, case.now, case.present.body.mass)
+    if moved is None:
+        return RuledOut(trial.levers, "no_load_lifted", new)
+    if left is None:
+        return RuledOut(trial.levers, "above_maximum", new)
+    if left < min(case.now.reserve, CHOICES.adjustments.least_reserve) - _REPS_TOLERANCE:
+        return RuledOut(trial.levers, "nearer_to_failure", new)
+    try:
+        sore = effect_on(case.present, new, case.region)
+    except Refusal as refusal:
+        return refused(trial, refusal)
+    volume = new.reps_a_session / case.now.reps_a_session
+    ratio = 1.0 if by_exposure and sore.ratio is None else sore.ratio  # with load and lift kept, so is a repetition
+    exposure = None if ratio is None else ratio * volume
+    meets_by = _exposure_meets(case, sore, volume) if by_exposure else _peak_meets(case, sore)
+    if meets_by is None:
+        return _misses(trial, sore)
+    finished = replace(trial, prescription=replace(new, reserve=max(0.0, left)))
+    shares = (share, case.present_share)
+    by_region = effects(case.present, new)
+    muscle_moment = _muscle_moment(case, by_region)
+    kept = stimulus(finished.prescription, case.now, moved, case.aim, trial.likeness, shares, muscle_moment)
+    return Candidate(finished, by_region, exposure, kept, meets_by)
+
+
+def refused(trial: Trial, refusal: Refusal) -> RuledOut:
+    """A trial that the mechanics refuses."""
+    return RuledOut(trial.levers, "refused", trial.prescription, {"detail": refusal.faults[0].detail})
+
+
+def _within_days(case: Case, trial: Trial) -> Trial:
+    """The trial on no more days a week than may be trained on, its sessions as they are."""
+    days = trial.prescription.days
+    if days is None or days <= case.most_days:
+        return trial
+    fewer = replace(trial.prescription, days=case.most_days)
+    return replace(trial, levers=(*trial.levers, "days"), prescription=fewer)
+
+
+def _exposure_meets(case: Case, sore: Effect, volume: float) -> MeetsBy | None:
+    """Whether the sum over a session meets the target with each repetition asking no more than now; volume [1]."""
+    same = sore.ratio is None or sore.ratio <= 1 + RATIO_TOLERANCE
+    exposure = volume if sore.ratio is None else sore.ratio * volume
+    return "session_exposure" if same and exposure <= case.target + RATIO_TOLERANCE else None
+
+
+def _peak_meets(case: Case, sore: Effect) -> MeetsBy | None:
+    if sore.ratio is not None:
+        return "peak" if sore.ratio <= case.target + RATIO_TOLERANCE else None
+    return "direction_only" if sore.direction == "lower" else None
+
+
+def _misses(trial: Trial, sore: Effect) -> RuledOut:
+    if sore.ratio is not None:
+        return RuledOut(trial.levers, "above_target", trial.prescription, {"percent": 100 * sore.ratio})
+    unknown = sore.direction == "unknown"
+    return RuledOut(trial.levers, "demand_unknown" if unknown else "not_said_to_ask_less", trial.prescription)
+
+
+def _muscle_moment(case: Case, by_region: dict[str, Effect]) -> float | None:
+    """Moment asked of hip and knee together, against the present [1]; None where not computed."""
+    before = case.present.moments
+    if "hip" not in before or by_region["hip"].evidence != "computed" or by_region["knee"].evidence != "computed":
+        return None
+    parts = [(by_region[joint].ratio, before[joint]) for joint in ("hip", "knee")]
+    known = [(ratio, moment) for ratio, moment in parts if ratio is not None]
+    total = sum(moment for _, moment in known)
+    return sum(ratio * moment for ratio, moment in known) / total if total > 0 else None

@@ -1,0 +1,83 @@
+"""The same lift by another technique: what the posture model sees, and cues that it does not see."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import radians
+from typing import Final
+
+from msgspec.structs import replace
+
+from service.adjustment.consultation import Case, RuledOut, Trial
+from service.knowledge.cues import cues_for
+from service.knowledge.design_choices import CHOICES
+from service.knowledge.posture_rules import EXERCISE_RULES, POSTURES
+from service.mechanics.demand import setup_demand
+from service.mechanics.posture import foot_pitch
+from service.mechanics.setups import USUAL_TECHNIQUE, Stance, Technique
+
+_LEG: Final = ("ankle", "knee", "hip")
+_OTHER_STANCES: Final[tuple[Stance, ...]] = ("wide", "narrow")
+_SMALLEST_SHIN_CHANGE: Final = radians(1.0)
+"""Of the shin [rad]; less cannot be seen."""
+
+
+def own_techniques(case: Case) -> Iterator[Trial | RuledOut]:
+    """The present lift with each configured change of technique."""
+    if case.region in _LEG and EXERCISE_RULES[case.now.exercise].family == "squat":
+        yield RuledOut(("technique",), "wide_stance_not_computed")
+    yield from techniques(case, Trial((), case.now))
+
+
+def techniques(case: Case, trial: Trial) -> Iterator[Trial]:
+    """The trial with each configured change of technique: heel lift, stance, shin angle, bar over mid-foot.
+
+    Raises Refusal where the trial's own posture cannot be had.
+    """
+    new = trial.prescription
+    base = new.technique or USUAL_TECHNIQUE
+    demand = setup_demand(case.present.body, new.exercise, new.load, new.depth, base)
+    changed: list[Technique] = []
+    if demand.family == "squat":
+        changed += [replace(base, heel_lift=lift) for lift in CHOICES.adjustments.heel_lifts if lift > base.heel_lift]
+        changed += [replace(base, stance=stance) for stance in _stances(case, base)]
+    if demand.family != "hinge" or demand.setup.carry.kind == "hands_at_side":
+        shin = demand.posture.shin_angle
+        furthest = max(shin, _furthest_shin(case, base))
+        angles = dict.fromkeys(min(shin + radians(change), furthest) for change in CHOICES.adjustments.shin_changes)
+        changed += [replace(base, shin_angle=angle) for angle in angles if abs(angle - shin) > _SMALLEST_SHIN_CHANGE]
+    if base.bar_forward_of_midfoot > 0:
+        changed.append(replace(base, bar_forward_of_midfoot=0.0))
+    for technique in changed:
+        yield replace(
+            trial,
+            levers=(*trial.levers, "technique"),
+            prescription=replace(new, technique=technique),
+            likeness="technique" if trial.likeness == "same" else trial.likeness,
+        )
+
+
+def cued(case: Case) -> Iterator[Trial]:
+    """The present lift with each cue that takes demand off the region."""
+    for cue in cues_for(case.now.exercise, case.region):
+        if cue.lever in case.levers and cue.id not in case.now.cues:
+            yield Trial(
+                (cue.lever,),
+                replace(case.now, cues=(*case.now.cues, cue.id)),
+                likeness="range_of_motion" if cue.lever == "range_of_motion" else "technique",
+                sources=cue.sources,
+            )
+
+
+def _stances(case: Case, technique: Technique) -> Iterator[Stance]:
+    """Other stances; for a sore leg none to or from a wide one, whose moments to the side are not computed."""
+    for stance in _OTHER_STANCES:
+        turned_out = "wide" in (stance, technique.stance)
+        if stance != technique.stance and not (turned_out and case.region in _LEG):
+            yield stance
+
+
+def _furthest_shin(case: Case, technique: Technique) -> float:
+    """How far forward the shin gets [rad] by what ankle and heel lift allow, as stated or as assumed."""
+    ankle = technique.ankle_dorsiflexion or radians(POSTURES.defaults.ankle_limit.value)
+    return ankle + foot_pitch(technique.heel_lift, case.present.body.foot)

@@ -1,0 +1,84 @@
+"""A prescription and its parts in words that a coach can say."""
+
+from __future__ import annotations
+
+from math import degrees
+
+from service.adjustment.prescription import Prescription, lifts_the_body
+from service.adjustment.text.setup import depth_words, technique_words
+from service.knowledge.catalogue import EXERCISES
+from service.knowledge.cues import CUES
+from service.mechanics.setups import Technique
+from service.training.volume import Reps
+from service.units import SI, MassUnit, significant
+
+
+def prescription_words(prescription: Prescription, unit: MassUnit) -> str:
+    """A prescription in one line."""
+    parts = [EXERCISES[prescription.exercise].name, f"{sets_words(prescription)} with {load_words(prescription, unit)}"]
+    if prescription.days is not None:
+        parts.append(days_words(prescription.days))
+    if prescription.depth is not None:
+        parts.append(_inline(depth_words(prescription).split(";")[0]))
+    technique = prescription.technique or Technique()
+    parts.extend(_inline(text) for text in technique_words(technique, Technique()))
+    if technique.shin_angle is not None:
+        parts.append(f"shins about {degrees(technique.shin_angle):.0f} degrees forward at the bottom")
+    parts.extend(_inline(CUES[cue].text) for cue in prescription.cues)
+    if prescription.tempo is not None:
+        parts.append(f"tempo {prescription.tempo}")
+    if prescription.rest is not None:
+        parts.append(f"rest {prescription.rest:.0f} s")
+    return ", ".join(parts)
+
+
+def load_words(prescription: Prescription, unit: MassUnit) -> str:
+    """A load, as "62.5 kg", "two dumbbells of 20 kg", "body mass" or "12 kg of assistance"."""
+    value = significant(abs(prescription.load) / SI[unit])
+    if lifts_the_body(prescription.exercise):
+        if prescription.load < 0:
+            return f"{value:g} {unit} of assistance"
+        return f"{value:g} {unit} added to body mass" if prescription.load > 0 else "body mass"
+    if not prescription.load:
+        return "body mass"
+    exercise = EXERCISES[prescription.exercise]
+    if exercise.dumbbells:
+        return f"two dumbbells of {value / 2:g} {unit}"
+    return f"{value:g} {unit} for each arm in turn" if exercise.one_arm else f"{value:g} {unit}"
+
+
+def sets_words(prescription: Prescription) -> str:
+    """Sets and repetitions of a session, or its holds."""
+    exercise, reps = EXERCISES[prescription.exercise], prescription.reps
+    if prescription.hold is not None:
+        sets = f"{counted(prescription.sets, 'hold')} of {prescription.hold:.0f} s"
+    elif reps.low == reps.high:
+        sets = f"{counted(prescription.sets, 'set')} of {counted(reps.low, 'repetition')}"
+    else:
+        sets = f"{counted(prescription.sets, 'set')} of {reps_words(reps)} repetitions"
+    one_leg = exercise.family == "split" or exercise.stance == "single_leg"
+    return f"{sets} on each leg" if one_leg else sets
+
+
+def days_words(days: int) -> str:
+    """How often a week."""
+    return "on one day a week" if days == 1 else f"on {days} days a week"
+
+
+def reps_words(reps: Reps) -> str:
+    """A range of repetitions, as "5" or "5 to 6"."""
+    return str(reps.low) if reps.low == reps.high else f"{reps.low} to {reps.high}"
+
+
+def counted(number: int, thing: str) -> str:
+    """A number of things, as "1 set" or "2 sets"."""
+    return f"{number} {thing}" if number == 1 else f"{number} {thing}s"
+
+
+def listed(names: list[str]) -> str:
+    """Names as "knee, hip and ankle"."""
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def _inline(sentence: str) -> str:
+    return sentence[:1].lower() + sentence[1:].rstrip(".")
