@@ -3,6 +3,11 @@
 One thread: the interpreter computes in one at a time anyway, and what is asked first is answered first. Whoever computes
 in it does so in pieces that are bounded by counted work; nothing there is ever broken off, and what has not begun when
 its request ends is never begun.
+
+A thread and not a process: with the interpreter's switch interval at 1 ms a timer of the event loop was late by 2.7 ms
+(p99) beside sixteen consultations, with a process on the same core by 3.3 ms, at the same throughput and without a second
+60 MB. At Python's own 5 ms, health took up to 145 ms (p99) beside tables; at 1 ms a consultation takes two or three per
+cent more processor time than on the event loop.
 """
 
 from __future__ import annotations

@@ -3,6 +3,11 @@
 A unit is a tenth of a millisecond of processor time, about one short question. Whoever answers states what an answer
 costs; many questions in one request cost the sum. A request costs one unit when it arrives; the rest is charged when it
 has been read and before anything is computed.
+
+What is charged is charged whole or not at all, in one step of the store, since two requests must not share what is left;
+what is refused is not counted, and what no window could ever hold is 413, since waiting would not help. The cost of an
+answer is renewed with the benchmark. A way back states more than its mean, so that a full table of the longest that were
+met is still done in time.
 """
 
 from __future__ import annotations

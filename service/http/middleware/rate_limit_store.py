@@ -2,6 +2,9 @@
 
 A store that is down does not take the service down: each replica then counts by itself against the whole quota, so a
 client may for that time get as many times its quota as there are replicas. That is the stated policy.
+
+Written here since Litestar's own limit reads, changes and writes in its store, where two requests can share what is left,
+and sends header fields of an old draft.
 """
 
 from __future__ import annotations

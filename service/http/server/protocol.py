@@ -3,6 +3,9 @@
 uvicorn limits neither with its faster parser; without this, a client that sends its head byte by byte, or never reads
 its answer, holds a connection for as long as it likes. Nor does it look at Host, read the body of a request that offers
 another protocol, or wait with closing until a client that still sends its body can have seen the answer.
+
+Measured for the choice of the server, on one core with 16 connections: a bare echo 36.1 thousand requests a second with
+uvicorn (0.54) against 15.6 with granian (2.8.7), an echo of the framework 10.1 against 7.5.
 """
 
 from __future__ import annotations

@@ -5,6 +5,10 @@ of service.mechanics.uncertainty.sensitivity. Changes are combined by root sum o
 each other, so that all extremes at once would describe a lifter who hardly exists. The one strong dependence is kept:
 at one stature a longer measured thigh goes with a shorter trunk, because both are measured from the hip, so those two
 move in opposite directions as one input.
+
+This is the law of propagation of uncertainty (JCGM 100) with each coefficient tested against a central difference.
+Against a Monte Carlo of 93 random cases the spans are right within some per cent in the middle; in the tails of hinges
+and of ratios their ends may be off by a fifth to a third of the width, since the curvature is left out.
 """
 
 from __future__ import annotations
