@@ -8,9 +8,9 @@ from typing import Any, Final
 import pytest
 
 from service.adjustment.prescription import lifts_the_body, may_be_unloaded
-from service.api.operations.spinal_load.handler import CARRIED
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.posture_rules import EXERCISE_RULES
+from service.mechanics.spinal_setups import CARRIES
 from tests.support.asking import ask, faults
 from tests.support.consultations import AIMS, quantity
 from tests.support.drawn import description, words
@@ -120,7 +120,7 @@ def test_joints_and_spine_carry_the_body_alone(exercise: str) -> None:
         alone, loaded = ask("joint-demand", {"lifter": LIFTER, "setups": setups}).setups
         assert alone.total_load.value == 0
         assert 0 < alone.moments.hip.value < loaded.moments.hip.value
-    if EXERCISES[exercise].carry in CARRIED:
+    if EXERCISES[exercise].carry in CARRIES:
         lean = {"trunk_lean": quantity(30, "deg")}
         alone, loaded = ask("spinal-load", {"lifter": LIFTER, "setups": [one | lean for one in setups]}).setups
         assert alone.load_through_spine.value == 0

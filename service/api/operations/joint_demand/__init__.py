@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Final
 
 from service.api.models.operation import Operation
+from service.api.operations.joint_demand.chart import joint_demand_chart
 from service.api.operations.joint_demand.examples import EXAMPLES
-from service.api.operations.joint_demand.handler import joint_demand, picture
+from service.api.operations.joint_demand.handler import joint_demand
 from service.api.operations.joint_demand.models import (
     JointDemand,
     JointDemandAnswer,
@@ -24,6 +25,6 @@ OPERATION: Final = Operation(
     compute=joint_demand,
     cost=3,
     picture_cost=30,
-    picture=picture,
+    picture=joint_demand_chart,
     examples=EXAMPLES,
 )

@@ -1,17 +1,14 @@
-"""joint-demand: posture and moments at ankle, knee, hip and lumbosacral joint for one lifter, setup by setup."""
+"""The answer of joint-demand: posture, moment arms and moments of each setup, and each against the first."""
 
 from __future__ import annotations
 
 from functools import cache
-from typing import Final, Literal
-
-from msgspec import UnsetType
+from typing import Final
 
 from service.adjustment.prescription import lifts_the_body, may_be_unloaded
 from service.api.models.base import stated_si
-from service.api.models.common import Basis, Caution, Estimate, cautions, estimate
-from service.api.models.lifter import body_of
-from service.api.models.setup import CAUTION_TEXTS, depth_of, located, technique_of
+from service.api.models.common import TWO_THIRDS, Basis, Caution, Estimate, cautions, estimate
+from service.api.models.setup import CAUTION_TEXTS
 from service.api.operations.joint_demand.models import (
     JointDemand,
     JointDemandAnswer,
@@ -26,20 +23,14 @@ from service.api.operations.joint_demand.models import (
     PublishedFinding,
     StrengthRatio,
 )
-from service.charts.elements.sheet import stacked
-from service.charts.posture.figure import panel_for
-from service.charts.posture.side_view import side_view
-from service.charts.ratio_bars import Bar, BarGroup, comparison_bars
+from service.api.operations.joint_demand.solving import SolvedSetup, solved
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.observations import findings, published_ratio
-from service.mechanics.body import Body
-from service.mechanics.uncertainty.comparison import Comparison, Quantity, compare
-from service.mechanics.uncertainty.propagation import UncertainDemand, uncertain_demand
+from service.mechanics.uncertainty.comparison import Comparison, Quantity
+from service.mechanics.uncertainty.propagation import UncertainDemand
 from service.units import Mass, angle, length, mass, si
 
-JOINTS: tuple[Literal["ankle", "knee", "hip", "lumbosacral"], ...] = ("ankle", "knee", "hip", "lumbosacral")
-SPAN = "about two times in three; swept: basis.assumptions"
 METHOD: Final = (
     "sagittal chain of foot, shank, thigh and trunk at rest; the trunk lean that puts the centre of mass over the balance "
     "point, in closed form; weights above each joint times their distance ahead of it; intervals by the law of "
@@ -55,7 +46,7 @@ SOURCES: Final = [
     "fieller_1954",
     "design_choice",
 ]
-SWEPT: Final = (
+UNCERTAINTIES: Final = (
     "Moved one by one and combined: unmeasured lengths, segment table, place of the lumbosacral joint and mass above it, "
     "shin angle habit, balance point, place of the bar; in comparisons those that setups share are moved together."
 )
@@ -63,66 +54,30 @@ CAUTIONS: Final = {code: Caution(code=code, text=text) for code, text in CAUTION
 GENERAL: Final = cautions("not_workplace_limits")
 
 
-def _solved(request: JointDemand) -> tuple[Body, list[UncertainDemand | None]]:
-    """The lifter's body and the solution of each setup, None for presses and pulls."""
-    body = body_of(request.lifter)
-    labels = [setup.label for setup in request.setups]
-    if len(set(labels)) < len(labels):
-        raise Refusal.one("setups", "Each setup needs a label of its own.", "labels that differ")
-    found: list[UncertainDemand | None] = []
-    for index, setup in enumerate(request.setups):
-        assisted = not isinstance(setup.assistance, UnsetType)
-        if assisted and EXERCISES[setup.exercise].carry != "body":
-            raise Refusal.one(
-                f"setups/{index}/assistance",
-                "Assistance belongs to lifts of one's own body.",
-                "pull_up or inverted_row",
-            )
-        if EXERCISES[setup.exercise].family in ("press", "pull"):
-            _check_unmodelled(setup, f"setups/{index}")
-            found.append(None)
-            continue
-        technique = technique_of(setup.technique, request.lifter)
-        try:
-            found.append(uncertain_demand(body, setup.exercise, si(setup.load), depth_of(setup.depth), technique))
-        except Refusal as refusal:
-            raise located(refusal, f"/setups/{index}") from None
-    return body, found
-
-
 def joint_demand(request: JointDemand) -> JointDemandAnswer:
     """The setups solved and compared.
 
     Raises Refusal for a posture that cannot be had, naming the limit and what would help.
     """
-    _, found = _solved(request)
-    labels = [setup.label for setup in request.setups]
-    said = dict.fromkeys(
-        f"{label}: {text}" if len(found) > 1 else text
-        for label, swept in zip(labels, found, strict=True)
-        if swept
-        for text in swept.demand.assumptions
+    setups = solved(request).setups
+    modelled = [(setup.request.label, setup.demand) for setup in setups if setup.demand]
+    assumptions = dict.fromkeys(
+        f"{label}: {text}" if len(setups) > 1 else text
+        for label, uncertain in modelled
+        for text in uncertain.demand.assumptions
     )
-    codes = dict.fromkeys(code for swept in found if swept for code in swept.cautions)
+    codes = dict.fromkeys(code for _, uncertain in modelled for code in uncertain.cautions)
     return JointDemandAnswer(
-        reference=labels[0],
-        setups=[_answer(setup, swept, found[0], request) for setup, swept in zip(request.setups, found, strict=True)],
+        reference=request.setups[0].label,
+        setups=[_answer(setup, setups[0], request) for setup in setups],
         basis=Basis(
             method=METHOD,
             sources=SOURCES,
-            assumptions=[SWEPT, *said],
-            evidence="computed" if any(found) else "published",
+            assumptions=[UNCERTAINTIES, *assumptions],
+            evidence="computed" if modelled else "published",
         ),
         cautions=[*(CAUTIONS[code] for code in codes), *GENERAL],
     )
-
-
-def _check_unmodelled(setup: JointSetup, where: str) -> None:
-    for field in ("depth", "technique"):
-        if not isinstance(getattr(setup, field), UnsetType):
-            raise Refusal.one(
-                f"{where}/{field}", "Presses and pulls have no planar model that it could enter.", "left out"
-            )
 
 
 def _total(setup: JointSetup, body_mass: Mass) -> float:
@@ -133,10 +88,9 @@ def _total(setup: JointSetup, body_mass: Mass) -> float:
     return load + si(body_mass) - (stated_si(setup.assistance) or 0.0)
 
 
-def _answer(
-    setup: JointSetup, swept: UncertainDemand | None, reference: UncertainDemand | None, request: JointDemand
-) -> JointSetupAnswer:
-    first = request.setups[0].exercise
+def _answer(solution: SolvedSetup, reference: SolvedSetup, request: JointDemand) -> JointSetupAnswer:
+    setup, uncertain = solution.request, solution.demand
+    first = reference.request.exercise
     ratio = None if setup.exercise == first else published_ratio(first, setup.exercise)
     total = _total(setup, request.lifter.body_mass)
     where = f"setups/{request.setups.index(setup)}"
@@ -144,26 +98,26 @@ def _answer(
         raise Refusal.one(f"{where}/assistance", "Nothing would be left to lift.", "less than body mass and load")
     if total <= 0 and not may_be_unloaded(setup.exercise):
         raise Refusal.one(f"{where}/load", "Without a load nothing is lifted here.", "more than 0")
-    against = compare(swept, reference, JOINTS) if swept and reference else None
+    against = solution.against(reference)
     return JointSetupAnswer(
         label=setup.label,
         total_load=mass(total, setup.load.unit),
-        posture=_posture(swept) if swept else None,
-        moment_arms=_arms(swept) if swept else None,
-        moments=_moments(swept) if swept else None,
-        peaks_at_knee_flexion=_peaks(swept) if swept else None,
+        posture=_posture(uncertain) if uncertain else None,
+        moment_arms=_arms(uncertain) if uncertain else None,
+        moments=_moments(uncertain) if uncertain else None,
+        peaks_at_knee_flexion=_peaks(uncertain) if uncertain else None,
         relative=_ratios(against) if against else None,
         difference=_differences(against) if against else None,
         strength_ratio=StrengthRatio(ratio=round(ratio.ratio, 4), sd=ratio.sd, source=ratio.source, known=ratio.known)
         if ratio
         else None,
         published=_published(setup.exercise, first),
-        evidence="computed" if swept else "published" if ratio else "direction_only",
+        evidence="computed" if uncertain else "published" if ratio else "direction_only",
     )
 
 
-def _posture(swept: UncertainDemand) -> PostureAnswer:
-    posture = swept.demand.posture
+def _posture(uncertain: UncertainDemand) -> PostureAnswer:
+    posture = uncertain.demand.posture
     return PostureAnswer(
         shin_angle=angle(posture.shin_angle, "deg"),
         thigh_angle=angle(posture.thigh_angle, "deg"),
@@ -171,12 +125,12 @@ def _posture(swept: UncertainDemand) -> PostureAnswer:
         knee_flexion=angle(posture.knee_flexion, "deg"),
         hip_flexion=angle(posture.hip_flexion, "deg"),
         ankle_dorsiflexion=angle(posture.ankle_dorsiflexion, "deg"),
-        limited_by=list(swept.demand.limited_by),
+        limited_by=list(uncertain.demand.limited_by),
     )
 
 
-def _arms(swept: UncertainDemand) -> JointLengths:
-    moments = swept.demand.moments
+def _arms(uncertain: UncertainDemand) -> JointLengths:
+    moments = uncertain.demand.moments
     return JointLengths(
         ankle=length(moments.ankle_arm, "m"),
         knee=length(moments.knee_arm, "m"),
@@ -185,18 +139,18 @@ def _arms(swept: UncertainDemand) -> JointLengths:
     )
 
 
-def _moments(swept: UncertainDemand) -> JointMoments:
-    spans = swept.intervals
+def _moments(uncertain: UncertainDemand) -> JointMoments:
+    spans = uncertain.intervals
     return JointMoments(
-        ankle=estimate(spans["ankle"], SPAN, "N·m"),
-        knee=estimate(spans["knee"], SPAN, "N·m"),
-        hip=estimate(spans["hip"], SPAN, "N·m"),
-        lumbosacral=estimate(spans["lumbosacral"], SPAN, "N·m"),
+        ankle=estimate(spans["ankle"], TWO_THIRDS, "N·m"),
+        knee=estimate(spans["knee"], TWO_THIRDS, "N·m"),
+        hip=estimate(spans["hip"], TWO_THIRDS, "N·m"),
+        lumbosacral=estimate(spans["lumbosacral"], TWO_THIRDS, "N·m"),
     )
 
 
-def _peaks(swept: UncertainDemand) -> JointPeaks:
-    peaks = swept.demand.peaks
+def _peaks(uncertain: UncertainDemand) -> JointPeaks:
+    peaks = uncertain.demand.peaks
     return JointPeaks(
         ankle=angle(peaks["ankle"].knee_flexion, "deg"),
         knee=angle(peaks["knee"].knee_flexion, "deg"),
@@ -214,8 +168,8 @@ def _ratios(against: dict[Quantity, Comparison]) -> JointRatios:
     )
 
 
-def _ratio(found: Comparison) -> Estimate | None:
-    return None if found.ratio is None else estimate(found.ratio, SPAN)
+def _ratio(comparison: Comparison) -> Estimate | None:
+    return None if comparison.ratio is None else estimate(comparison.ratio, TWO_THIRDS)
 
 
 def _differences(against: dict[Quantity, Comparison]) -> JointDifferences:
@@ -242,30 +196,3 @@ def _published(exercise: str, first: str) -> list[PublishedFinding]:
         )
         for finding in findings(exercise, first)
     ]
-
-
-def picture(request: JointDemand) -> str:
-    """Side views of the setups to scale, and their joint moments against the first as bars."""
-    body, found = _solved(request)
-    labels = [setup.label for setup in request.setups]
-    panels = [panel_for(label, body, swept.demand) for label, swept in zip(labels, found, strict=True) if swept]
-    if not panels:
-        raise Refusal.one(
-            "setups", "Presses and pulls have no planar model that could be drawn.", "squats, hinges or split stances"
-        )
-    figures = [side_view(panels)]
-    reference = found[0]
-    if reference and len(panels) > 1:
-        compared = [
-            (label, compare(swept, reference, JOINTS))
-            for label, swept in zip(labels[1:], found[1:], strict=True)
-            if swept
-        ]
-        groups = [
-            BarGroup(
-                joint, [Bar(label, against[joint].ratio, against[joint].difference) for label, against in compared]
-            )
-            for joint in JOINTS
-        ]
-        figures.append(comparison_bars(f"Largest moments against: {labels[0]}", groups))
-    return stacked(figures)

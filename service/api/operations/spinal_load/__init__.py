@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Final
 
 from service.api.models.operation import Operation
+from service.api.operations.spinal_load.chart import spinal_load_chart
 from service.api.operations.spinal_load.examples import EXAMPLES
-from service.api.operations.spinal_load.handler import picture, spinal_load
+from service.api.operations.spinal_load.handler import spinal_load
 from service.api.operations.spinal_load.models import (
     SpinalLoad,
     SpinalLoadAnswer,
@@ -24,6 +25,6 @@ OPERATION: Final = Operation(
     compute=spinal_load,
     cost=2,
     picture_cost=30,
-    picture=picture,
+    picture=spinal_load_chart,
     examples=EXAMPLES,
 )

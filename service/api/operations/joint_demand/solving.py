@@ -1,0 +1,84 @@
+"""From the request to what the mechanics makes of it: the uncertain demand of each setup."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import msgspec
+
+from service.api.models.base import omitted
+from service.api.models.lifter import body_of
+from service.api.models.setup import depth_of, located, technique_of
+from service.api.operations.joint_demand.models import JointDemand, JointSetup
+from service.errors import Refusal
+from service.knowledge.catalogue import EXERCISES
+from service.mechanics.body import Body
+from service.mechanics.uncertainty.comparison import Comparison, Quantity, compare
+from service.mechanics.uncertainty.propagation import UncertainDemand, uncertain_demand
+from service.units import si
+
+JOINTS: Final = ("ankle", "knee", "hip", "lumbosacral")
+
+
+class SolvedSetup(msgspec.Struct, frozen=True):
+    """A setup with its solution.
+
+    Attributes:
+        request: the setup as the request describes it
+        demand: what it asks, None for presses and pulls, which no planar model covers
+    """
+
+    request: JointSetup
+    demand: UncertainDemand | None
+
+    def against(self, reference: SolvedSetup) -> dict[Quantity, Comparison] | None:
+        """Each joint against the reference's; None where either has no model."""
+        if self.demand is None or reference.demand is None:
+            return None
+        return compare(self.demand, reference.demand, JOINTS)
+
+
+class SolvedSetups(msgspec.Struct, frozen=True):
+    """The setups of one lifter, the first of them the reference.
+
+    Attributes:
+        body: of the lifter
+        setups: in the order of the request
+    """
+
+    body: Body
+    setups: tuple[SolvedSetup, ...]
+
+
+def solved(request: JointDemand) -> SolvedSetups:
+    """The setups solved. Raises Refusal for a posture that cannot be had, naming the limit and what would help."""
+    body = body_of(request.lifter)
+    if len({setup.label for setup in request.setups}) < len(request.setups):
+        raise Refusal.one("setups", "Each setup needs a label of its own.", "labels that differ")
+    setups = (
+        SolvedSetup(one, _demand(one, request, body, f"setups/{index}")) for index, one in enumerate(request.setups)
+    )
+    return SolvedSetups(body, tuple(setups))
+
+
+def _demand(setup: JointSetup, request: JointDemand, body: Body, where: str) -> UncertainDemand | None:
+    if not omitted(setup.assistance) and EXERCISES[setup.exercise].carry != "body":
+        raise Refusal.one(
+            f"{where}/assistance", "Assistance belongs to lifts of one's own body.", "pull_up or inverted_row"
+        )
+    if EXERCISES[setup.exercise].family in ("press", "pull"):
+        _check_unmodelled(setup, where)
+        return None
+    technique = technique_of(setup.technique, request.lifter)
+    try:
+        return uncertain_demand(body, setup.exercise, si(setup.load), depth_of(setup.depth), technique)
+    except Refusal as refusal:
+        raise located(refusal, f"/{where}") from None
+
+
+def _check_unmodelled(setup: JointSetup, where: str) -> None:
+    for field in ("depth", "technique"):
+        if not omitted(getattr(setup, field)):
+            raise Refusal.one(
+                f"{where}/{field}", "Presses and pulls have no planar model that it could enter.", "left out"
+            )

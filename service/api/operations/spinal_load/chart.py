@@ -1,0 +1,29 @@
+"""The chart of spinal-load: bars against the first setup, and side views where the lean was computed."""
+
+from __future__ import annotations
+
+from service.api.operations.spinal_load.models import SpinalLoad
+from service.api.operations.spinal_load.solving import lifter_body, solved
+from service.charts.elements.sheet import stacked
+from service.charts.posture.figure import panel_for
+from service.charts.posture.side_view import side_view
+from service.charts.ratio_bars import Bar, BarGroup, comparison_bars
+from service.intervals import exactly
+
+
+def spinal_load_chart(request: SpinalLoad) -> str:
+    """Load through the spine, moment and compression of each setup as SVG text. Raises Refusal as the answer does."""
+    body = lifter_body(request)
+    first, *others = setups = solved(request, body)
+    compared = [(setup.request.label, setup.against(first)) for setup in others]
+    groups = [
+        BarGroup(
+            "load through the spine",
+            [Bar(label, None if ratio.load is None else exactly(ratio.load)) for label, ratio in compared],
+        ),
+        BarGroup("moment", [Bar(label, ratio.moment) for label, ratio in compared]),
+        BarGroup("compression", [Bar(label, ratio.compression) for label, ratio in compared]),
+    ]
+    bars = comparison_bars(f"At the lumbosacral joint, against: {first.request.label}", groups)
+    panels = [panel_for(setup.request.label, body, setup.lean.demand) for setup in setups if setup.lean.demand]
+    return stacked([side_view(panels), bars] if panels else [bars])
