@@ -16,16 +16,18 @@ import asyncio
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
-from typing import Any, Final, TypeVar
+from typing import Any, TypeVar
 
-from service.http.problems import HttpProblem
+from service.http.problems import overloaded
 
-RETRY_AFTER: Final = 1  # [s]
 Result = TypeVar("Result")
 
 
 class Background:
-    """The thread, and the requests that wait for it or use it: as a container, their tasks."""
+    """The thread, and the requests that wait for it or use it: as a container, their tasks.
+
+    most: how many requests may wait for it or use it at once.
+    """
 
     def __init__(self, most: int) -> None:
         self._most = most
@@ -39,8 +41,7 @@ class Background:
     def admitted(self) -> Iterator[None]:
         """A place for the request in hand until the block is left. Raises HttpProblem where too many have one."""
         if len(self._admitted) >= self._most:
-            detail = "Too many long computations are waiting; short questions are answered."
-            raise HttpProblem("overloaded", detail, {"retry-after": str(RETRY_AFTER)})
+            raise overloaded("Too many long computations are waiting; short questions are answered.")
         task: Any = asyncio.current_task()
         self._admitted.add(task)
         try:
@@ -48,9 +49,9 @@ class Background:
         finally:
             self._admitted.discard(task)
 
-    async def run(self, make: Callable[[], Result]) -> Result:
-        """What a function gives that is called in the thread, or what it raises."""
-        return await asyncio.get_running_loop().run_in_executor(self._thread, make)
+    async def run(self, compute: Callable[[], Result]) -> Result:
+        """What a function returns that is called in the thread, or what it raises."""
+        return await asyncio.get_running_loop().run_in_executor(self._thread, compute)
 
     async def close(self) -> None:
         """Begin nothing that waits; what is being computed ends by itself. An application begun anew can go on."""

@@ -4,12 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from typing import Final
 
-from service.http.problems import HttpProblem
+from service.http.problems import HttpProblem, overloaded
 from service.http.types import Receive
-
-RETRY_AFTER: Final = 1  # [s]
 
 
 class BodiesInHand:
@@ -33,8 +30,7 @@ class BodiesInHand:
         def count(more: int) -> None:
             nonlocal size
             if self.bytes + more > self._most:
-                detail = "Too many batches and tables are waiting; short questions are answered."
-                raise HttpProblem("overloaded", detail, {"retry-after": str(RETRY_AFTER)})
+                raise overloaded("Too many batches and tables are waiting; short questions are answered.")
             self.bytes += more
             size += more
 

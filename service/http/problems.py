@@ -8,6 +8,8 @@ from typing import Final
 import msgspec
 from msgspec import UNSET, UnsetType
 
+RETRY_AFTER: Final = 1
+"""When to ask again where too much is asked at once [s]."""
 MOST_FAULTS: Final = 50  # listed in one problem
 MOST_TEXT: Final = 20_000  # characters of them, after which no other is begun
 
@@ -188,6 +190,11 @@ def _line(fault: ProblemFault) -> str:
     where = fault.pointer if isinstance(fault.parameter, UnsetType) else fault.parameter
     allowed = "" if isinstance(fault.allowed, UnsetType) else f" Allowed: {fault.allowed}"
     return f"{where}: {fault.detail}{allowed}" if where else f"{fault.detail}{allowed}"
+
+
+def overloaded(detail: str, headers: dict[str, str] | None = None) -> HttpProblem:
+    """Too much is asked at once, and soon it may not be."""
+    return HttpProblem("overloaded", detail, (headers or {}) | {"retry-after": str(RETRY_AFTER)})
 
 
 def invalid(faults: Iterable[ProblemFault]) -> HttpProblem:

@@ -11,12 +11,11 @@ from collections.abc import Container
 from contextlib import suppress
 from typing import Any, Final
 
-from service.http.problems import HttpProblem
+from service.http.problems import HttpProblem, overloaded
 from service.http.responses import send_problem
 from service.http.types import ASGIApp, Receive, Scope, Send
 from service.observability.metrics import IN_FLIGHT, SHED
 
-RETRY_AFTER: Final = 1  # [s]
 CHECKED_EVERY: Final = 0.5  # [s], at most; a part of the limit where that is shorter
 
 
@@ -57,10 +56,7 @@ class LoadShedding:
             return
         if len(self._started) >= self._most:
             SHED.inc()
-            problem = HttpProblem(
-                "overloaded", "Too many requests are being answered.", {"retry-after": str(RETRY_AFTER)}
-            )
-            await send_problem(send, problem)
+            await send_problem(send, overloaded("Too many requests are being answered."))
             return
         loop = asyncio.get_running_loop()
         task: Any = asyncio.current_task()
@@ -85,7 +81,7 @@ class LoadShedding:
         close = {"connection": "close"}
         if task in self._computing:
             detail = f"The answer was not ready within {self._seconds:g} s: too much is being computed."
-            return HttpProblem("overloaded", detail, close | {"retry-after": str(RETRY_AFTER)})
+            return overloaded(detail, close)
         return HttpProblem("too-slow", f"The request was not complete within {self._seconds:g} s.", close)
 
     def _check_later(self, loop: asyncio.AbstractEventLoop) -> None:
