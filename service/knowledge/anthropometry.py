@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from typing import Final, Literal
 
-import msgspec
-
-from service.knowledge.loader import read_rows, read_whole
+from service.knowledge.loader import converted, read_rows, read_whole
 from service.knowledge.records import Known, Record, Sourced, SourcedRange, SourceId
 
 Sex = Literal["female", "male"]
@@ -153,7 +151,7 @@ class MeasuredLength(Record, frozen=True):
     known: Known
 
 
-class LengthSpread(msgspec.Struct, frozen=True):
+class LengthSpread(Record, frozen=True):
     """Standard deviation of each segment's length between people of one stature, as a fraction of the length.
 
     Attributes:
@@ -170,7 +168,8 @@ class LengthSpread(msgspec.Struct, frozen=True):
 
 
 def _length_spread(sex: Sex) -> LengthSpread:
-    return LengthSpread(**{row.segment: row.sd / row.mean for row in MEASURED_LENGTHS if row.sex == sex})
+    fractions: dict[str, float] = {row.segment: row.sd / row.mean for row in MEASURED_LENGTHS if row.sex == sex}
+    return converted(fractions, LengthSpread, "body/ansur_spread.csv", sex)
 
 
 BODY: Final = read_whole("body/segments.toml", BodyTables)

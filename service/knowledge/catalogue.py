@@ -8,9 +8,10 @@ from typing import Final, Literal
 import msgspec
 
 from service.knowledge.loader import read_rows, read_tables
-from service.knowledge.records import ExerciseId, Known, Record, RegionId, SourceId, UrgencyId
+from service.knowledge.records import ExerciseId, Known, Record, RegionId, SourceId, StanceId, UrgencyId
 
 LiftFamily = Literal["squat", "split", "hinge", "press", "pull"]
+Carry = Literal["trunk", "hands", "pelvis", "overhead", "supported", "machine", "body"]
 
 
 class Exercise(Record, frozen=True):
@@ -21,8 +22,8 @@ class Exercise(Record, frozen=True):
         name: name for people
         family: lifts of one purpose
         regions: regions that the exercise loads, the arms that hold the load among them
-        carry: where the load acts
-        stance: how the feet stand
+        carry: where the load acts: on the trunk, in hands that hang, and so on
+        stance: how the feet stand, empty where nothing stands on them
         bar: whether it is loaded with a bar and plates
         dumbbells: whether its load is the sum of two dumbbells
         one_arm: whether one arm alone moves the load
@@ -39,8 +40,8 @@ class Exercise(Record, frozen=True):
     name: str
     family: LiftFamily
     regions: tuple[RegionId, ...]
-    carry: str = ""
-    stance: str = ""
+    carry: Carry
+    stance: StanceId = ""
     bar: bool = True
     dumbbells: bool = False
     one_arm: bool = False

@@ -49,5 +49,10 @@ CUES: Final = read_tables("cues.toml", Cue)
 
 
 def cues_for(exercise: str, region: str) -> tuple[Cue, ...]:
-    """The cues for an exercise that take demand off a region."""
+    """The cues for an exercise that take demand off a region.
+
+    Args:
+        exercise: id of the exercise
+        region: id of the region
+    """
     return tuple(cue for cue in CUES.values() if exercise in cue.exercises and cue.lowers(region))

@@ -36,7 +36,12 @@ class DesignChoices(Record, frozen=True):
 
 
 def merged(base: dict[str, Any], changes: dict[str, Any]) -> dict[str, Any]:
-    """`base` with the values of `changes` in their place or beside them, table by table."""
+    """Tables with the values of others instead of their own, or beside them.
+
+    Args:
+        base: tables by name
+        changes: tables by name, of the same form, with those values alone that differ
+    """
     return base | {
         key: merged(base[key], value) if isinstance(value, dict) and isinstance(base.get(key), dict) else value
         for key, value in changes.items()
@@ -44,7 +49,14 @@ def merged(base: dict[str, Any], changes: dict[str, Any]) -> dict[str, Any]:
 
 
 def design_choices(override: str | None) -> DesignChoices:
-    """Our own choices, changed by the file named in `override` if there is one; raises UnusableChoices."""
+    """Our own choices.
+
+    Args:
+        override: path of a file whose values replace the shipped ones; None or empty for the shipped ones
+
+    Raises:
+        UnusableChoices: for a file that cannot be read, or a key or value that is not taken
+    """
     shipped = read_toml(SHIPPED)
     if not override:
         return converted(shipped, DesignChoices, SHIPPED.name)

@@ -32,29 +32,25 @@ class UnusableData(ValueError):
 
 
 def read_rows(name: str, row: type[AnyRecord]) -> tuple[AnyRecord, ...]:
-    """The rows of a CSV file as structs, whose fields are its columns.
+    """The rows of a CSV file.
 
     An empty cell is the field's default; a cell of several values has blanks between them.
+
+    Args:
+        name: path of the file, from the folder of data
+        row: the struct whose fields are the columns, all of them and no others
 
     Raises:
         UnusableData: for a file that cannot be read, or a column, cell or id that does not fit
     """
-    try:
-        with (DATA / name).open(encoding="utf-8", newline="") as text:
-            lines = csv.reader(text, strict=True)
-            heading = next(lines, [])
-            numbered = [(lines.line_num, cells) for cells in lines]
-    except OSError as error:
-        raise UnusableData(name, error.strerror) from None
-    except (csv.Error, UnicodeDecodeError) as error:
-        raise UnusableData(name, error) from None
     fields = {field.encode_name: field for field in msgspec.structs.fields(row)}
+    lists = {column for column, field in fields.items() if get_origin(field.type) is tuple}
+    (_, heading), *lines = _read_csv(name)
     if sorted(heading) != sorted(fields):
         odd = sorted(set(heading) ^ fields.keys()) or heading
         raise UnusableData(name, "line 1", f"Expected the columns {', '.join(fields)}; differing: {', '.join(odd)}")
-    lists = {column for column, field in fields.items() if get_origin(field.type) is tuple}
     rows = []
-    for number, cells in numbered:
+    for number, cells in lines:
         if len(cells) != len(heading):
             raise UnusableData(name, f"line {number}", f"Expected {len(heading)} cells, got {len(cells)}")
         filled = {column: cell for column, cell in zip(heading, cells, strict=True) if cell}
@@ -64,26 +60,57 @@ def read_rows(name: str, row: type[AnyRecord]) -> tuple[AnyRecord, ...]:
 
 
 def read_tables(name: str, table: type[AnyRecord]) -> dict[str, AnyRecord]:
-    """The tables of a TOML file as structs by their ids, each with its id in the field `id`, where it has one.
+    """The tables of a TOML file by their ids.
+
+    Args:
+        name: path of the file, from the folder of data
+        table: the struct whose fields are the keys; a field `id` is filled with the table's own
 
     Raises:
         UnusableData: for a file that cannot be read, or a key, value or id that does not fit
     """
-    own_id = "id" in table.__struct_fields__
+    with_id = "id" in table.__struct_fields__
     return {
-        key: converted({"id": key, **values} if own_id and isinstance(values, dict) else values, table, name, key)
+        key: converted({**values, "id": key} if with_id and isinstance(values, dict) else values, table, name, key)
         for key, values in read_toml(DATA / name).items()
     }
 
 
 def read_whole(name: str, whole: type[AnyRecord]) -> AnyRecord:
-    """A TOML file as one struct, whose fields are its tables; raises UnusableData as `read_tables` does."""
+    """A TOML file whose tables differ.
+
+    Args:
+        name: path of the file, from the folder of data
+        whole: the struct whose fields are the tables and keys of the file
+
+    Raises:
+        UnusableData: for a file that cannot be read, or a key, value or id that does not fit
+    """
     return converted(read_toml(DATA / name), whole, name)
+
+
+def _read_csv(name: str) -> list[tuple[int, list[str]]]:
+    """Each row with the number of its last line, the heading first."""
+    try:
+        with (DATA / name).open(encoding="utf-8", newline="") as text:
+            lines = csv.reader(text, strict=True)
+            return [(lines.line_num, cells) for cells in lines] or [(1, [])]
+    except OSError as error:
+        raise UnusableData(name, error.strerror) from None
+    except (csv.Error, UnicodeDecodeError) as error:
+        raise UnusableData(name, error) from None
 
 
 @cache
 def read_toml(path: Path) -> dict[str, Any]:
-    """A TOML file as it stands; raises UnusableData for one that cannot be read."""
+    """A TOML file as it stands.
+
+    Args:
+        path: path of the file, from wherever
+
+    Raises:
+        UnusableData: for a file that cannot be read or is no TOML
+    """
     name = path.relative_to(DATA) if path.is_relative_to(DATA) else path
     try:
         return tomllib.loads(path.read_text(encoding="utf-8"))

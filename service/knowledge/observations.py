@@ -46,14 +46,27 @@ FINDINGS: Final = read_rows("lift_observations.csv", Finding)
 
 
 def findings(exercise: str, reference: str) -> list[Finding]:
-    """Findings about an exercise; against another reference only those that speak of both, where there are any."""
+    """Findings about an exercise; against another reference only those that speak of both, where there are any.
+
+    Args:
+        exercise: id of the exercise
+        reference: id of the exercise that it is compared with, or the same
+    """
     about = [finding for finding in FINDINGS if exercise in finding.exercises]
     both = [finding for finding in about if reference in finding.exercises]
     return both if exercise != reference and both else about
 
 
 def published_ratio(reference: str, exercise: str) -> Ratio | None:
-    """What a lifter manages in an exercise as a share of the reference, as published, in either direction."""
+    """What a lifter manages in an exercise as a share of the reference, as published, in either direction.
+
+    Args:
+        reference: id of the exercise that the share is of
+        exercise: id of the exercise that is compared with it
+
+    Returns:
+        maximum in the exercise over that in the reference [1], None where no ratio is published
+    """
     direct = RATIOS.get((reference, exercise))
     if direct or (exercise, reference) not in RATIOS:
         return direct

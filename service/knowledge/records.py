@@ -23,6 +23,7 @@ class IdOf(msgspec.Struct, frozen=True):
 
 ExerciseId = Annotated[str, Meta(min_length=1), IdOf("exercises.toml")]
 RegionId = Annotated[str, Meta(min_length=1), IdOf("regions.toml")]
+StanceId = Annotated[str, Meta(min_length=1), IdOf("stances.toml")]
 SourceId = Annotated[str, Meta(min_length=1), IdOf("sources.toml")]
 UrgencyId = Annotated[str, Meta(min_length=1), IdOf("urgencies.toml")]
 

@@ -116,7 +116,11 @@ COMPARISONS: Final = read_rows("demand_directions.csv", Comparison)
 
 
 def merged_direction(findings: list[Comparison]) -> DemandDirection:
-    """Findings on one region of one pair of exercises taken together, the best known first."""
+    """Findings on one region of one pair of exercises taken together, the best known first.
+
+    Args:
+        findings: at least one, all of the same region and pair
+    """
     ordered = sorted(findings, key=lambda finding: _BEST_KNOWN_FIRST.index(finding.known))
     first = ordered[0]
     disputed = any(finding.direction != first.direction for finding in ordered)
@@ -133,9 +137,14 @@ def merged_direction(findings: list[Comparison]) -> DemandDirection:
 
 @cache
 def directions(from_exercise: str, to_exercise: str) -> dict[str, DemandDirection]:
-    """Which way each region's demand moves from one exercise to another, for the regions of which anything is known.
+    """Which way each region's demand moves from one exercise to another; stored findings and turned ones count alike.
 
-    from_exercise, to_exercise: ids of exercises. Stored findings and those turned round count alike.
+    Args:
+        from_exercise: id of the present exercise
+        to_exercise: id of the new exercise
+
+    Returns:
+        the direction by region, for the regions of which anything is known
     """
     pair = (from_exercise, to_exercise)
     stored = [finding for finding in COMPARISONS if (finding.from_exercise, finding.to_exercise) == pair]
@@ -150,8 +159,15 @@ def directions(from_exercise: str, to_exercise: str) -> dict[str, DemandDirectio
 def ratio_between(present: str, new: str) -> Ratio | None:
     """What a lifter manages in the new exercise as a share of the present one, joined from two ratios if need be.
 
-    present, new: ids of exercises. A ratio joined through a lift that both were compared with has no published spread;
-    where several such lifts exist, the lowest ratio is taken. None where no ratio is published either way.
+    A ratio joined through a lift that both were compared with has no published spread; where there are several such
+    lifts, the lowest ratio is taken.
+
+    Args:
+        present: id of the present exercise
+        new: id of the new exercise
+
+    Returns:
+        maximum in the new exercise over that in the present one [1], None where no ratio is published either way
     """
     published = published_ratio(present, new)
     if published or present == new:
