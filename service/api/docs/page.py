@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any, Final
 from urllib.parse import urlencode
 
-from service.api.openapi.components import spelt_out
+from service.api.openapi.components import dereferenced
 from service.api.openapi.document import document
 from service.api.operations.registry import OPERATIONS
 from service.api.serialization.json import Reader
@@ -44,7 +44,7 @@ ANSWER: Final = (
 @cache
 def page() -> bytes:
     """The page, made once from the description."""
-    described = spelt_out(document())
+    described = dereferenced(document())
     sections, contents = [], []
     for number, tag in enumerate(described["tags"]):
         paths = {

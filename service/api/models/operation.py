@@ -53,8 +53,8 @@ class Operation(msgspec.Struct, frozen=True):
         return "compute" + self.title
 
     @property
-    def cost_told(self) -> str:
-        """What it costs, in words."""
+    def cost_sentence(self) -> str:
+        """What it costs, as a sentence of the description."""
         picture = f", its picture {self.picture_cost}" if self.picture else ""
         return f"Costs {self.cost} of the units of work that quotas count{picture}."
 

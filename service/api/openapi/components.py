@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any, Final, get_args
 
 from service.api.openapi.constraints import INSIDE, LONGEST_ADDRESS, header, integers, limited, texts
-from service.api.openapi.middleware_responses import HEADERS, SCHEMES, SECURITY, reached_through
+from service.api.openapi.middleware_responses import HEADERS, SCHEMES, SECURITY, with_middleware_responses
 from service.api.serialization.schema import REFERENCE
 from service.http.problems import KINDS
 from service.knowledge.catalogue import EXERCISES, REGIONS, SIGNS, SOURCES
@@ -54,7 +54,10 @@ def finished(document: dict[str, Any]) -> dict[str, Any]:
     names: dict[str, Schema] = {}
     named = {name: _lifted(schema, name, names, top=True) for name, schema in _schemas(document).items()}
     paths = {
-        path: {method: _operation(reached_through(path, operation), names) for method, operation in methods.items()}
+        path: {
+            method: _operation(with_middleware_responses(path, operation), names)
+            for method, operation in methods.items()
+        }
         for path, methods in document["paths"].items()
     }
     named |= names
@@ -99,16 +102,16 @@ def _with_shared_problems(operation: dict[str, Any], shared: dict[str, dict[str,
     return operation | {"responses": answers}
 
 
-def spelt_out(document: dict[str, Any]) -> dict[str, Any]:
+def dereferenced(document: dict[str, Any]) -> dict[str, Any]:
     """The description with references replaced by what they lead to, for a reader that follows none."""
     paths = {
-        path: {method: operation | _spelt_out(operation, document) for method, operation in methods.items()}
+        path: {method: operation | _dereferenced(operation, document) for method, operation in methods.items()}
         for path, methods in document["paths"].items()
     }
     return document | {"paths": paths}
 
 
-def _spelt_out(operation: dict[str, Any], document: dict[str, Any]) -> dict[str, Any]:
+def _dereferenced(operation: dict[str, Any], document: dict[str, Any]) -> dict[str, Any]:
     parameters = []
     for parameter in operation.get("parameters", []):
         schema = parameter["schema"]

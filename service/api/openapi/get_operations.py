@@ -47,7 +47,7 @@ def get_operation(operation: Operation, answer: dict[str, Any]) -> dict[str, Any
             f"The same question as POST {operation.path}, with the same answer, as a link or in a cell's formula: {operation.description} "
             f"Path and query together have at most {MOST_CHARACTERS} characters. The names follow from the JSON form: "
             "steps joined by underscores; a list of objects takes a list for each field, separated by commas, an entry left empty where the field is left out. "
-            f"{operation.cost_told}"
+            f"{operation.cost_sentence}"
         ),
         **operation.costs,
         "parameters": [*parameters(operation, form), *_form_parameters(operation)],

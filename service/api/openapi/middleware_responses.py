@@ -50,7 +50,7 @@ HEADERS: Final[dict[str, dict[str, Any]]] = {
 ON_ALL: Final = ("Access-Control-Allow-Origin", "RateLimit-Policy", "RateLimit")
 
 
-def reached_through(path: str, operation: dict[str, Any]) -> dict[str, Any]:
+def with_middleware_responses(path: str, operation: dict[str, Any]) -> dict[str, Any]:
     """An operation with the answers and header fields of what stands before it. Health stands before it itself."""
     if path in HEALTH_PATHS:
         return operation | {"security": [], "responses": _with_headers(operation["responses"], ON_ALL[:1])}

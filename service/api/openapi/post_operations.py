@@ -35,7 +35,7 @@ def post_operation(operation: Operation, by_shape: dict[Any, Any]) -> dict[str, 
         "operationId": operation.operation_id,
         "tags": [operation.tag],
         "summary": operation.summary,
-        "description": f"{operation.description} {operation.cost_told}",
+        "description": f"{operation.description} {operation.cost_sentence}",
         **operation.costs,
         "parameters": [
             {
