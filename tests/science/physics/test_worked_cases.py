@@ -8,10 +8,12 @@ from __future__ import annotations
 import csv
 from math import cos, degrees, inf, pi, radians
 from pathlib import Path
+from typing import Final
 
 import pytest
 from msgspec.structs import replace
 
+from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.balance import Carry, supported_moments
 from service.mechanics.body import GRAVITY, Body, build_body
 from service.mechanics.posture import shin_shape
@@ -139,3 +141,17 @@ def test_depth_alone_does_not_change_the_knee_moment() -> None:
     carry = Carry("trunk", 0.03, -0.075)
     knees = [legs(LIFTER, 100.0, carry, 0.5, radians(angle), 0.48)[1] for angle in (60, 30, 0, -20)]
     assert knees == pytest.approx([knees[0]] * 4, rel=1e-9)
+
+
+WORN: Final = {
+    "high": "back_squat_high_bar",
+    "low": "back_squat_low_bar",
+    "front": "front_squat",
+    "safety": "safety_bar_squat",
+}
+
+
+@pytest.mark.parametrize("row", worked_cases(), ids=lambda row: str(row["case"]))
+def test_a_bar_lies_where_the_worked_cases_put_it(row: dict[str, str]) -> None:
+    rule = EXERCISE_RULES[WORN[row["bar"]]]
+    assert (rule.along, rule.anterior) == (float(row["bar_along_trunk_m"]), float(row["bar_anterior_m"]))

@@ -13,13 +13,15 @@ import pytest
 from hypothesis import assume, given, settings
 from msgspec import Struct, UnsetType, to_builtins
 
+from service.adjustment.text.setup import technique_words
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.cues import CUES
 from service.knowledge.design_choices import CHOICES
+from service.mechanics.setups import Technique
 from service.units import SI
 from tests.science.golden.rendering import Consultation, consultation, files
-from tests.support.asking import Answered, ask
+from tests.support.asking import Answered, ask, kg
 from tests.support.consultations import consultations
 from tests.support.sentences import SentenceReader, holds_load, holds_reps, kilograms, shows
 
@@ -574,3 +576,34 @@ def test_every_sentence_of_a_consultation_is_what_its_fields_say(request: dict[s
         assume(False)  # noqa: FBT003 - how hypothesis is told
         raise
     hold_every_sentence(request, answer)
+
+
+@pytest.mark.parametrize("region", ["knee", "hip", "low_back"])
+@pytest.mark.parametrize("exercise", ["back_squat_high_bar", "safety_bar_squat", "front_squat"])
+def test_how_far_the_knees_usually_come_counts_the_lifters_hips(exercise: str, region: str) -> None:
+    lifter = {"body_mass": kg(60), "stature": {"value": 165, "unit": "cm"}}
+    request = {
+        "lifter": {**lifter, "hip_flexion": {"value": 100, "unit": "deg"}},
+        "prescription": {"exercise": exercise, "sets": 3, "reps": {"low": 5, "high": 5}, "load": kg(60)},
+        "complaint": {"region": region, "pain_in_session": 4},
+        "aim": "strength",
+        "constraints": {"levers": ["technique", "load"]},
+        "limit": 20,
+    }
+    answer = ask("adjustments", request)
+    assert region != "knee" or "shins" in str([option.why for option in answer.options])
+    hold_every_sentence(request, answer)
+
+
+@pytest.mark.parametrize(
+    ("drift", "said"),
+    [
+        (0.03, "Keep the bar 3 cm ahead of the middle of the foot."),
+        (-0.02, "Keep the bar 2 cm behind the middle of the foot."),
+        (0.0, "Keep the bar over the middle of the foot."),
+    ],
+)
+def test_the_bar_is_ahead_of_the_foot_where_it_drifts_forward(drift: float, said: str) -> None:
+    assert list(technique_words(Technique(bar_forward_of_midfoot=drift), Technique(bar_forward_of_midfoot=0.05))) == [
+        said
+    ]

@@ -11,6 +11,7 @@ import re
 from collections.abc import Callable
 from typing import Any, Final
 
+import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from msgspec import Struct
@@ -19,7 +20,7 @@ from service.adjustment.session_review.rules import RULES as SERVED
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, REGIONS, SIGNS, URGENCIES
 from tests.science.golden.rendering import consultation, files
-from tests.support.asking import Answered, ask
+from tests.support.asking import Answered, ask, kg
 from tests.support.sentences import NUMBER, SentenceReader, holds_load, holds_reps, kilograms
 from tests.unit.adjustment.test_session_review import courses
 
@@ -428,3 +429,12 @@ def test_every_sentence_of_the_golden_review_is_what_its_fields_say() -> None:
     assert asked
     for one in asked:
         hold_every_sentence(one.request, ask("session-review", one.request))
+
+
+@pytest.mark.parametrize("morning", [half / 2 for half in range(21)])
+@pytest.mark.parametrize("felt", [0, 2, 2.5, 5, 5.5])
+def test_every_sentence_is_what_its_fields_say_at_every_limit(felt: float, morning: float) -> None:
+    squat = {"exercise": "front_squat", "sets": 3, "reps": {"low": 5, "high": 6}, "load": kg(60), "days_per_week": 3}
+    session = {"pain_in_session": felt, "pain_next_morning": morning, "reps_done": [6, 6, 6]}
+    request = {"prescription": squat, "region": "knee", "usual_pain": 1, "sessions": [session, session]}
+    hold_every_sentence(request, ask("session-review", request))

@@ -1,0 +1,144 @@
+"""The limits of what may be offered, met exactly and exceeded by one: target, nearness to failure, days, directions."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+import pytest
+from msgspec.structs import replace
+
+from service.adjustment.consultation import Candidate, Found, RuledOut, Trial, assess
+from service.adjustment.demand import effect_on, present_demand
+from service.adjustment.prescription import Prescription
+from service.knowledge.catalogue import EXERCISES
+from service.knowledge.posture_rules import EXERCISE_RULES
+from service.knowledge.cues import CUES
+from service.knowledge.substitutions import directions
+from service.mechanics.setups import Technique
+from service.training.volume import Reps
+from tests.support.asking import ask, kg
+from tests.unit.adjustment.options.test_search import BODY, STEP, case, options
+
+PRESS: Final = Prescription("bench_press", 4, Reps(6, 6), 100.0, 2.0, 2)
+SQUAT: Final = Prescription("back_squat_high_bar", 4, Reps(6, 6), 100.0, 2.0, 2, technique=Technique())
+NEAR: Final = 0.1  # repetitions; nearer to a limit than this the two ways of computing may differ
+SLOW: Final = "3-0-3-0"
+
+
+def at(load: float, target: float) -> Found:
+    return assess(case(PRESS, region="shoulder", target=target), Trial(("load",), replace(PRESS, load=load)))
+
+
+def test_a_ratio_exactly_at_the_target_meets_it_and_one_above_does_not() -> None:
+    met = at(80.0, 0.8)
+    assert isinstance(met, Candidate)
+    assert met.meets_by == "peak"
+    assert isinstance(at(80.5, 0.8), RuledOut)
+
+
+def test_a_session_exactly_at_the_target_meets_it_and_one_above_does_not() -> None:
+    three = Trial(("sets",), replace(PRESS, sets=3))
+    met = assess(case(PRESS, region="shoulder", target=0.75), three, by_exposure=True)
+    assert isinstance(met, Candidate)
+    assert met.meets_by == "session_exposure"
+    assert isinstance(assess(case(PRESS, region="shoulder", target=0.74), three, by_exposure=True), RuledOut)
+
+
+def test_the_load_exactly_at_the_target_is_the_one_that_is_offered() -> None:
+    found = options(case(PRESS, region="shoulder", target=0.8, levers=frozenset({"load"})))
+    assert [one.prescription.load for one in found] == [80.0]
+
+
+def can(load: float, exercise: str) -> float:
+    """Repetitions to failure with a load, after 6 at 100 kg with 2 left."""
+    question = {"set": {"load": kg(100), "reps": 6, "reps_in_reserve": 2}, "exercise": exercise}
+    return float(ask("reps-for-load", {**question, "target": {"load": kg(load)}}).reps.value)
+
+
+def test_nothing_goes_nearer_to_failure_than_one_left() -> None:
+    refused = []
+    for reps in range(6, 20):
+        left = can(80, SQUAT.exercise) - reps
+        if abs(left - 1) < NEAR:
+            continue
+        trial = Trial(("load", "reps"), replace(SQUAT, load=80.0, reps=Reps(reps, reps)))
+        found = assess(case(SQUAT, target=0.99), trial)
+        nearer = isinstance(found, RuledOut) and "nearer to failure" in found.reason
+        assert nearer == (left < 1), (reps, left)
+        refused.append(nearer)
+    assert {True, False} == set(refused)
+
+
+def test_no_more_days_than_the_most_are_offered() -> None:
+    # 8 sets a week: on 3 days 3 of 4 a session, on 4 days 2 of 4
+    found = case(PRESS, region="shoulder", target=0.7, levers=frozenset({"days"}))
+    assert options(replace(found, most_days=3)) == []
+    [spread] = options(replace(found, most_days=4))
+    assert (spread.prescription.days, spread.prescription.sets) == (4, 2)
+
+
+def test_heavy_slow_lifting_keeps_two_repetitions_at_its_tempo() -> None:
+    found = options(case(SQUAT, region="knee", target=0.99, aim="tendon"))
+    [slow] = [one for one in found if one.trial.program == "heavy_slow"]
+    new = slow.prescription
+    assert new.reserve == 2
+    reps = {"low": new.reps.high, "high": new.reps.high}
+    kept = ask("tempo", {"tempo": SLOW, "reps": reps}).cost_in_reps.fraction_kept.value
+    left = can(new.load, SQUAT.exercise) * kept - new.reps.high
+    assert left >= 2 - NEAR
+    assert can(new.load + 2 * STEP, SQUAT.exercise) * kept - new.reps.high < 2 + NEAR
+
+
+# --- what is not known is not said to be less -------------------------------------------------------------------------
+
+UNMODELLED: Final = sorted(set(EXERCISES) - set(EXERCISE_RULES))
+
+
+def test_where_nothing_is_published_of_another_lift_its_direction_is_unknown() -> None:
+    unknown = 0
+    for old in UNMODELLED:
+        present = present_demand(BODY, Prescription(old, 4, Reps(6, 6), 60.0, 2.0))
+        for new in UNMODELLED:
+            if new == old:
+                continue
+            for region in EXERCISES[new].regions:
+                if region in directions(old, new) or region in present.moments:
+                    continue
+                effect = effect_on(present, Prescription(new, 4, Reps(6, 6), 30.0, 2.0), region)
+                assert (effect.direction, effect.ratio) == ("unknown", None), (old, new, region)
+                unknown += 1
+    assert unknown > 100
+
+
+def test_a_region_whose_moment_may_be_nil_is_compared_with_nothing() -> None:
+    present = replace(present_demand(BODY, SQUAT), comparable=frozenset())
+    for region in ("knee", "hip", "ankle", "low_back"):
+        assert effect_on(present, replace(SQUAT, load=60.0), region).direction == "unknown"
+
+
+def test_a_cue_with_more_load_says_nothing_and_one_with_less_says_less() -> None:
+    [cue, *_] = [one for one in CUES.values() if one.regions.get("shoulder") == "lower"]
+    now = replace(PRESS, exercise=cue.exercises[0])
+    present = present_demand(BODY, now)
+
+    def direction(load: float) -> str:
+        return effect_on(present, replace(now, load=load, cues=(cue.id,)), "shoulder").direction
+
+    assert (direction(90.0), direction(100.0), direction(110.0)) == ("lower", "lower", "unknown")
+
+
+# --- angles in degrees ------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("exercise", ["front_squat", "back_squat_low_bar", "romanian_deadlift"])
+def test_the_present_lean_is_in_degrees_as_joint_demand_has_it(exercise: str) -> None:
+    lifter = {"body_mass": kg(70), "stature": {"value": 172, "unit": "cm"}}
+    prescription: dict[str, Any] = {"exercise": exercise, "sets": 3, "reps": {"low": 5, "high": 5}, "load": kg(80)}
+    complaint = {"region": "hip", "pain_in_session": 4}
+    asked = {"lifter": lifter, "prescription": prescription, "complaint": complaint, "aim": "strength"}
+    lean = ask("adjustments", asked).baseline.trunk_lean
+    setup = {"label": "now", "exercise": exercise, "load": kg(80)}
+    drawn = ask("joint-demand", {"lifter": lifter, "setups": [setup]}).setups[0].posture.trunk_lean
+    assert lean.unit == drawn.unit == "deg"
+    assert lean.value == pytest.approx(drawn.value, abs=1e-3)
+    assert 15 < lean.low < lean.value < lean.high < 100
