@@ -83,7 +83,7 @@ class BodySpread(Record, frozen=True):
     """How far the figures of the lumbosacral joint may be off.
 
     Attributes:
-        above_lumbosacral_mass_low: smallest fraction of body mass above the joint [1]
+        above_lumbosacral_mass_low: smallest fraction of body mass above the joint, where a sex's own is not smaller [1]
         above_lumbosacral_mass_high: largest fraction of body mass above the joint [1]
         lumbosacral_level: half width of the joint's level above the hip [hip to shoulder]
     """
