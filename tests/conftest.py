@@ -1,4 +1,4 @@
-"""How many examples a property is tried with, and what runs only in the group nightly."""
+"""The live service, how many examples a property is tried with, and what runs only in the group nightly."""
 
 from __future__ import annotations
 
@@ -7,6 +7,8 @@ from typing import Any, Final
 
 import pytest
 from hypothesis import is_hypothesis_test, settings
+
+pytest_plugins: Final = ("tests.support.live",)
 
 NIGHTLY: Final = "nightly"  # the profile of hypothesis, and the mark of tests that take too long for every day
 AT_LEAST: Final = 1000

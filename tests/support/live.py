@@ -1,48 +1,103 @@
-"""The service as a live process with settings of its own, and requests to it, well-formed or as bytes."""
+"""The service as its own process on this machine: asked as a client asks it, and what it writes about that."""
 
 from __future__ import annotations
 
+import http.client
 import json
-import os
-import socket
-import time
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+import sys
+from collections.abc import Iterable, Iterator
+from contextlib import AbstractContextManager
+from http import HTTPStatus
 from pathlib import Path
 from typing import Any, Final
 
-from service.api.operations.registry import OPERATIONS
-from service.http.middleware.api_keys import hashed
-from tests.support.processes import Replica
-from tests.support.running import Served
+import msgspec
+import pytest
 
-BODIES: Final = {operation.path: operation.examples[0].request for operation in OPERATIONS}
+from tests.support.paths import DESCRIPTION
+from tests.support.programs import Program, eventually, running, status_of, wait_for
+
+JSON: Final = {"content-type": "application/json"}
+
+
+def _first_examples() -> dict[str, Any]:
+    paths = json.loads(DESCRIPTION.read_bytes())["paths"]
+    posts = {path: methods["post"]["requestBody"]["content"] for path, methods in paths.items() if "post" in methods}
+    examples = {path: content.get(JSON["content-type"], {}).get("examples") for path, content in posts.items()}
+    return {path: next(iter(found.values()))["value"] for path, found in examples.items() if found}
+
+
+QUESTIONS: Final = _first_examples()
+"""The first published example of each operation that takes JSON, by its path."""
+BODIES: Final = {path: question for path, question in QUESTIONS.items() if path != "/v1/batch"}
+"""The same of the computations."""
 PATH: Final = "/v1/load-for-reps"
 BODY: Final = json.dumps(BODIES[PATH]).encode()
-JSON: Final = {"content-type": "application/json"}
-# what every answer says to a browser, whoever gives it (OWASP REST Security Cheat Sheet, security headers)
-SECURITY: Final = {"x-content-type-options": "nosniff", "referrer-policy": "no-referrer"}
-WITHHELD: Final = (
-    f"POST {PATH} HTTP/1.1\r\nhost: a\r\ncontent-type: application/json\r\n"
-    f"content-length: {len(BODY)}\r\nexpect: 100-continue\r\n\r\n"
-).encode()
-"""A head after which the service waits for the body, and says so: the request is then in its hand."""
 
 
-class Live(Served):
-    """A running service."""
+class Reply(msgspec.Struct, frozen=True):
+    """What came back; the names of the headers are in lower case."""
 
-    def __init__(self, replica: Replica) -> None:
-        super().__init__(replica.port, replica.log)
-        self.replica = replica
+    status: int
+    headers: dict[str, str]
+    body: bytes
 
-    def compute(self, **headers: str) -> Any:  # noqa: ANN401 - a reply, whose JSON the tests look into
-        """One well-formed request for a computation."""
-        return self.ask("POST", PATH, BODY, JSON | {name.replace("_", "-"): value for name, value in headers.items()})
+    def json(self) -> Any:  # noqa: ANN401 - any JSON value
+        return json.loads(self.body)
+
+
+class Live(Program):
+    """The service with settings of its own, on a free port."""
+
+    def __init__(self, folder: Path, label: str = "service", environment: dict[str, str] | None = None) -> None:
+        super().__init__(folder / f"{label}.log", label)
+        self.environment = {"HOST": "127.0.0.1", "PORT": str(self.port), **(environment or {})}
+
+    def command(self) -> list[str]:
+        return [sys.executable, "-m", "service", "serve"]
+
+    def ready(self) -> bool:
+        return status_of(self.port, "/readyz") == HTTPStatus.OK
+
+    def ask(
+        self,
+        method: str,
+        path: str,
+        body: bytes | Iterable[bytes] | None = None,
+        headers: dict[str, str] | None = None,
+    ) -> Reply:
+        """One request on a connection of its own; a body in several pieces goes out chunked, without its length."""
+        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=30)
+        try:
+            connection.request(method, path, body, headers or {})
+            answer = connection.getresponse()
+            return Reply(answer.status, {name.lower(): value for name, value in answer.getheaders()}, answer.read())
+        finally:
+            connection.close()
+
+    def post(self, path: str, request: object, **headers: str) -> Reply:
+        """A request in JSON; bytes go out as they are."""
+        body = request if isinstance(request, bytes) else json.dumps(request).encode()
+        return self.ask("POST", path, body, JSON | headers)
+
+    def compute(self, **headers: str) -> Reply:
+        """One well-formed request for a computation; in the names of headers "_" stands for "-"."""
+        return self.post(PATH, BODY, **{name.replace("_", "-"): value for name, value in headers.items()})
+
+    def logged(self) -> int:
+        """How much of its log there is once everything asked until now is in it [characters]."""
+        last = self.ask("GET", "/nowhere").headers["x-request-id"]
+        wait_for("the request is in the log", lambda: last in self.words() and self.words().endswith("\n"))
+        return len(self.words())
+
+    def log_lines(self, start: int, count: int) -> str:
+        """Its log from a place on; a line comes just after its answer, so `count` of them are waited for."""
+        eventually(lambda: self.words().count("\n", start) >= count)
+        return self.words()[start:]
 
     def lines(self) -> list[dict[str, Any]]:
         """What it has logged, without the words with which it starts."""
-        return [json.loads(line) for line in self.replica.words().splitlines() if line.startswith("{")]
+        return [json.loads(line) for line in self.words().splitlines() if line.startswith("{")]
 
     def requests(self) -> list[dict[str, Any]]:
         """Its lines about requests."""
@@ -50,74 +105,21 @@ class Live(Served):
 
     def next_request(self, before: int) -> dict[str, Any]:
         """The line of the request after so many others, once it is written: lines are gathered for a moment."""
-        for _ in range(100):
-            if len(lines := self.requests()) > before:
-                return lines[before]
-            time.sleep(0.05)
-        raise AssertionError("the request is not in the log")
+        wait_for("the request is in the log", lambda: len(self.requests()) > before)
+        return self.requests()[before]
+
+    def answered(self, route: str) -> int:
+        """How many requests of a route it has logged, in all of its lives."""
+        return self.words().count(f'"route":"{route}"')
 
 
-@contextmanager
-def live(folder: Path, **environment: str) -> Iterator[Live]:
+def live(folder: Path, **environment: str) -> AbstractContextManager[Live]:
     """The service with these settings, until the block is left."""
-    replica = Replica(folder, "service", environment)
-    try:
-        replica.start()
-        yield Live(replica)
-    finally:
-        replica.kill()
+    return running(Live(folder, environment=environment))
 
 
-def connected(port: int, timeout: float = 30.0) -> socket.socket:
-    return socket.create_connection(("127.0.0.1", port), timeout=timeout)
-
-
-def until_closed(connection: socket.socket) -> bytes:
-    """All that comes until the other side closes."""
-    found = bytearray()
-    try:
-        while part := connection.recv(65_536):
-            found += part
-    except ConnectionError:
-        pass
-    return bytes(found)
-
-
-def raw(port: int, *pieces: bytes, pause: float = 0.0) -> bytes:
-    """What comes back for these bytes until the service closes the connection; pause: between the pieces [s]."""
-    with connected(port) as connection:
-        for piece in pieces:
-            connection.sendall(piece)
-            time.sleep(pause)
-        return until_closed(connection)
-
-
-def head_of(answer: bytes) -> tuple[int, dict[str, str], bytes]:
-    """Status, header fields and body of an answer that came as bytes."""
-    head, _, body = answer.partition(b"\r\n\r\n")
-    first, *fields = head.decode("ascii").split("\r\n")
-    named = {name.lower(): value.strip() for name, _, value in (field.partition(":") for field in fields)}
-    return int(first.split(" ")[1]), named, body
-
-
-def keys_written(path: Path, text: str) -> None:
-    """A key file replaced at once, as an operator would; each version has a time of its own."""
-    draft = path.with_suffix(".new")
-    draft.write_text(text, encoding="utf-8")
-    moment = time.time_ns()
-    os.utime(draft, ns=(moment, moment))
-    draft.replace(path)
-
-
-def key_entry(name: str, key: str, not_after: str = "") -> str:
-    """One key as the file holds it."""
-    end = f"not_after = {not_after}\n" if not_after else ""
-    return f'[{name}]\nsha256 = "{hashed(key.encode())}"\n{end}'
-
-
-def eventually(happened: Callable[[], bool], seconds: float = 30.0) -> bool:
-    """Whether it happens in time [s]."""
-    end = time.monotonic() + seconds
-    while not (done := happened()) and time.monotonic() < end:
-        time.sleep(0.02)
-    return done
+@pytest.fixture(scope="session")
+def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Live]:
+    """The service as it starts where nothing is set; one process for all tests of a run."""
+    with live(tmp_path_factory.mktemp("served")) as service:
+        yield service

@@ -12,8 +12,8 @@ from typing import Any, Final
 import yaml
 
 from service.settings import DESIGN_CHOICES, VARIABLES
+from tests.support.paths import ROOT
 
-ROOT: Final = Path(__file__).resolve().parents[2]
 KUBERNETES: Final = ROOT / "deploy" / "kubernetes"
 COMPOSE: Final = ROOT / "deploy" / "compose.yaml"
 COMPOSE_TLS: Final = ROOT / "deploy" / "compose.tls.yaml"

@@ -12,7 +12,8 @@ import pytest
 import yaml
 
 from service.observability.metrics import REGISTRY
-from tests.support.manifests import COMPOSE, ROOT, of_kind, read
+from tests.support.manifests import COMPOSE, of_kind, read
+from tests.support.paths import ROOT
 
 RULES: Final = ROOT / "deploy" / "alerts" / "rules.yaml"
 ALERTS: Final = {rule["alert"]: rule for group in read(RULES)["groups"] for rule in group["rules"]}

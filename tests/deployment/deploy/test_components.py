@@ -14,12 +14,12 @@ from tests.support.manifests import (
     COMPONENTS,
     COMPOSE,
     NAME,
-    ROOT,
     documents,
     not_read,
     of_kind,
     read,
 )
+from tests.support.paths import ROOT
 
 STORE: Final = "program-adjustment-store"
 NODE_LOCAL_DNS: Final = "169.254.20.10"

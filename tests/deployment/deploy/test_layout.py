@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+import ast
 import os
 import shutil
 import subprocess
 import tomllib
-from pathlib import Path
 
 import pytest
 
-ROOT = Path(__file__).resolve().parents[3]
+from tests.support.paths import ROOT
+
 TOP = {
     "README.md",
     "DEVELOPERS.md",
@@ -63,6 +64,38 @@ def test_every_group_has_its_folder_and_every_folder_its_group() -> None:
     files = [name for name in tests if "/" in name]
     assert [folder for folder in folders if not any(name.startswith(f"{folder}/") for name in files)] == []
     assert [name for name in files if not name.startswith(tuple(f"{folder}/" for folder in folders))] == []
+
+
+def group_of(name: str) -> str:
+    """The group of a module of the tests by its dotted name, such as science.golden; what lies in none is support."""
+    parts = name.split(".")[1:]
+    return parts[0] if parts[0] in {"unit", "support"} else ".".join(parts[:2])
+
+
+def test_no_group_imports_another() -> None:
+    crossing = []
+    for name in tracked_files():
+        if name.startswith("tests/") and name.endswith(".py") and name.count("/") > 1:
+            module = name.removesuffix(".py").replace("/", ".")
+            tree = ast.parse((ROOT / name).read_bytes())
+            imported = [node.module or "" for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)]
+            imported += [alias.name for node in ast.walk(tree) if isinstance(node, ast.Import) for alias in node.names]
+            groups = {group_of(other) for other in imported if other.startswith("tests.")}
+            crossing += [f"{name}: {group}" for group in groups - {"support", group_of(module)}]
+    assert crossing == []
+
+
+def test_every_unit_test_is_named_after_what_it_tests() -> None:
+    """tests/unit/a/test_b_c.py tests b_c or b of service/a, module or package; the rest of its name is an aspect."""
+    files = [name for name in tracked_files() if name.startswith("tests/unit/")]
+    lost = []
+    for name in files:
+        folder, _, file = name.removeprefix("tests/unit/").rpartition("/")
+        words = file.removesuffix(".py").removeprefix("test_").split("_")
+        subjects = [ROOT / "service" / folder / "_".join(words[:count]) for count in range(1, len(words) + 1)]
+        if not any(subject.is_dir() or subject.with_suffix(".py").is_file() for subject in subjects):
+            lost.append(name)
+    assert lost == []
 
 
 def test_an_unknown_group_is_refused() -> None:

@@ -10,7 +10,8 @@ import pytest
 from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 
-ROOT = Path(__file__).resolve().parents[3]
+from tests.support.paths import ROOT
+
 RUNTIME = ROOT / "deploy" / "requirements.lock"
 TEST = ROOT / "deploy" / "requirements-test.lock"
 

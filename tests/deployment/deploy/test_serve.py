@@ -6,10 +6,8 @@ import os
 import re
 import shlex
 import shutil
-import signal
 import socket
 import subprocess
-import time
 import urllib.error
 import urllib.request
 from http import HTTPStatus
@@ -18,65 +16,32 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from tests.support.paths import ROOT
+from tests.support.programs import Program, running, status_at, status_of
+
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-ROOT = Path(__file__).resolve().parents[3]
 FIRST_START = 300.0  # [s] makes an environment and installs into it
 NEXT_START = 10.0  # [s] has only to see that nothing changed
 STOP = 5.0  # [s]
 
 
-class Served:
-    """A running ./deploy/serve whose output goes to files, so that no full pipe can hold it up."""
+class Served(Program):
+    """The service as ./deploy/serve in a clone brings it up."""
 
-    def __init__(self, clone: Path, port: int) -> None:
-        self.address = f"http://127.0.0.1:{port}"
-        self.output = clone.parent / "output"
-        self.errors = clone.parent / "errors"
-        environment = os.environ | {"HOST": "127.0.0.1", "PORT": str(port), "PYTHONUNBUFFERED": "1"}
-        with self.output.open("w") as output, self.errors.open("w") as errors:
-            self.process = subprocess.Popen(
-                ["./deploy/serve"], cwd=clone, env=environment, stdout=output, stderr=errors
-            )
+    patience = FIRST_START
 
-    def wait_until_ready(self, patience: float) -> float:
-        """The seconds until /readyz answers 200; fails with the service's own words if it ends or takes too long."""
-        began = time.monotonic()
-        while time.monotonic() - began < patience:
-            if self.process.poll() is not None:
-                pytest.fail(f"./deploy/serve ended with {self.process.returncode}: {self.errors.read_text()}")
-            if status_of(f"{self.address}/readyz") == HTTPStatus.OK:
-                return time.monotonic() - began
-            time.sleep(0.05)
-        pytest.fail(f"not ready after {patience} s: {self.errors.read_text()}")
+    def __init__(self, clone: Path, label: str) -> None:
+        super().__init__(clone.parent / f"{label}.log", label)
+        self.folder = clone
+        self.environment = {"HOST": "127.0.0.1", "PORT": str(self.port), "PYTHONUNBUFFERED": "1"}
 
-    def stop(self) -> int:
-        """The exit code after SIGTERM; one that does not stop in time fails the test."""
-        self.process.send_signal(signal.SIGTERM)
-        return self.process.wait(timeout=STOP)
+    def command(self) -> list[str]:
+        return [str(self.folder / "deploy" / "serve")]
 
-    def end(self) -> None:
-        if self.process.poll() is None:
-            self.process.kill()
-            self.process.wait()
-
-
-def status_of(address: str) -> int | None:
-    """The status of a GET; nothing while no one listens."""
-    try:
-        with urllib.request.urlopen(address, timeout=5) as answer:
-            return int(answer.status)
-    except urllib.error.HTTPError as answered:
-        return answered.code
-    except OSError:
-        return None
-
-
-def free_port() -> int:
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        return int(probe.getsockname()[1])
+    def ready(self) -> bool:
+        return status_of(self.port, "/readyz") == HTTPStatus.OK
 
 
 def printed_request(output: str) -> str:
@@ -126,41 +91,37 @@ def clone(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="module")
 def served(clone: Path) -> Iterator[Served]:
     """The service as the first start in a fresh clone brings it up."""
-    running = Served(clone, free_port())
-    try:
-        running.wait_until_ready(FIRST_START)
-        yield running
-    finally:
-        running.end()
+    with running(Served(clone, "first")) as served:
+        yield served
 
 
 def test_the_printed_request_is_answered(served: Served) -> None:
-    status, body = run_request(printed_request(served.output.read_text()))
+    status, body = run_request(printed_request(served.words()))
     assert status == HTTPStatus.OK
     assert body.startswith(b"{")
 
 
 def test_the_printed_request_can_be_sent_without_curl(served: Served) -> None:
-    status, _ = send_as_curl(printed_request(served.output.read_text()))
+    status, _ = send_as_curl(printed_request(served.words()))
     assert status == HTTPStatus.OK
 
 
 def test_the_printed_documentation_is_there(served: Served) -> None:
-    line = next(line for line in served.output.read_text().splitlines() if re.search(r"\bdoc", line, re.IGNORECASE))
+    line = next(line for line in served.words().splitlines() if re.search(r"\bdoc", line, re.IGNORECASE))
     address = re.search(r"http://[^\s,)]+", line)
     assert address is not None, f"no address in: {line}"
-    assert status_of(address.group()) == HTTPStatus.OK
+    assert status_at(address.group()) == HTTPStatus.OK
 
 
 def test_it_stops_when_told_and_starts_again_at_once(served: Served, clone: Path) -> None:
     assert served.stop() == 0
-    again = Served(clone, free_port())
+    again = Served(clone, "again")
     try:
-        assert again.wait_until_ready(NEXT_START) < NEXT_START
-        assert "Installing" not in again.errors.read_text()
+        assert again.start() < NEXT_START
+        assert "Installing" not in again.words()
         assert again.stop() == 0
     finally:
-        again.end()
+        again.kill()
 
 
 @pytest.mark.parametrize("port", ["none", "0x50", "-1", "65536"])

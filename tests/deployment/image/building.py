@@ -15,7 +15,8 @@ from typing import Any, Final
 
 import msgspec
 
-ROOT: Final = Path(__file__).resolve().parents[3]
+from tests.support.paths import ROOT
+
 BASE: Final = "localhost/stand-in"
 SUBJECT: Final = "localhost/subject"
 REVISION: Final = "0123abc"

@@ -13,6 +13,7 @@ import pytest
 
 from tests.deployment.image.building import SUBJECT, Buildah, build, run
 from tests.deployment.image.running import Container
+from tests.support.programs import running
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -45,9 +46,5 @@ def buildah() -> Iterator[Buildah]:
 @pytest.fixture(scope="session")
 def container(buildah: Buildah) -> Iterator[Container]:
     """A container that serves by the image's own command."""
-    found = Container(buildah, SUBJECT)
-    try:
-        found.start(*buildah.configuration(SUBJECT)["Cmd"])
+    with running(Container(buildah, SUBJECT, *buildah.configuration(SUBJECT)["Cmd"])) as found:
         yield found
-    finally:
-        found.end()

@@ -5,26 +5,15 @@ from __future__ import annotations
 import os
 import shlex
 import signal
-import socket
 import subprocess
-import time
-import urllib.error
 import urllib.request
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
-import pytest
+from tests.support.programs import PATIENCE, Program, status_of
 
 if TYPE_CHECKING:
     from tests.deployment.image.building import Buildah
-
-PATIENCE: Final = 60.0  # [s] for what takes one or two
-
-
-def free_port() -> int:
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        return int(probe.getsockname()[1])
 
 
 def descendants(process: int) -> list[int]:
@@ -43,25 +32,25 @@ def descendants(process: int) -> list[int]:
     return found[1:]
 
 
-class Container:
+class Container(Program):
     """Commands in a container of the image; what runs there shares the machine's network, on loopback."""
 
-    def __init__(self, buildah: Buildah, image: str) -> None:
-        self.buildah = buildah
-        self.name = buildah("from", "--pull-never", "--signature-policy", str(buildah.policy), image)
-        self.folder = Path(buildah("mount", self.name))
-        self.port = free_port()
-        self.output = buildah.place / "output"
-        self.process: subprocess.Popen[bytes] | None = None
+    def __init__(self, buildah: Buildah, image: str, *served: str) -> None:
+        super().__init__(buildah.place / "output", "the container")
+        self._buildah = buildah
+        self._served = served
+        self._name = buildah("from", "--pull-never", "--signature-policy", str(buildah.policy), image)
+        self.root = Path(buildah("mount", self._name))
         # A runtime lays these over any root; they must be there before the root can no longer be written to.
         for place in ("etc/hosts", "etc/resolv.conf"):
-            (self.folder / place).touch()
+            (self.root / place).touch()
 
-    def command(self, *words: str, user: str | None = None) -> list[str]:
+    def inside(self, *words: str, user: str | None = None) -> list[str]:
         """The command line that runs words in the container; only /run, for the runtime's marks, can be written to."""
         settings = ["--env", "HOST=127.0.0.1", "--env", f"PORT={self.port}", *(["--user", user] if user else [])]
-        running = shlex.join([*self.buildah.start, "run", "--isolation", "chroot", *settings, self.name, "--", *words])
-        folder = shlex.quote(str(self.folder))
+        isolated = ["--isolation", "chroot", *settings, self._name, "--", *words]
+        running = shlex.join([*self._buildah.start, "run", *isolated])
+        folder = shlex.quote(str(self.root))
         bound = f"mount --bind {folder} {folder} && mount -o remount,bind,ro {folder}"
         marks = f"mount -t tmpfs none {folder}/run"
         return ["unshare", "--mount", "--propagation", "private", "sh", "-c", f"{bound} && {marks} && exec {running}"]
@@ -69,37 +58,29 @@ class Container:
     def run(self, *words: str, user: str | None = None) -> subprocess.CompletedProcess[str]:
         """One command to its end."""
         return subprocess.run(
-            self.command(*words, user=user), stdin=subprocess.DEVNULL, capture_output=True, text=True, check=False
+            self.inside(*words, user=user), stdin=subprocess.DEVNULL, capture_output=True, text=True, check=False
         )
 
-    def start(self, *words: str) -> None:
-        """Leave a command running, until it is ready to serve."""
-        with self.output.open("wb") as output:
-            self.process = subprocess.Popen(
-                self.command(*words), stdin=subprocess.DEVNULL, stdout=output, stderr=subprocess.STDOUT
-            )
-        began = time.monotonic()
-        while self.status("/readyz") != 200:
-            if self.process.poll() is not None or time.monotonic() - began > PATIENCE:
-                pytest.fail(f"the container does not serve: {self.output.read_text()[-4000:]}")
-            time.sleep(0.05)
+    def command(self) -> list[str]:
+        return self.inside(*self._served)
+
+    def ready(self) -> bool:
+        return status_of(self.port, "/readyz") == 200
 
     def served_by(self) -> int:
         """The process that serves, as the machine counts processes."""
-        assert self.process is not None
         return descendants(self.process.pid)[-1]
 
     def stop(self) -> int:
-        """Tell the service itself to stop, as a runtime does; how the command ended."""
-        assert self.process is not None
+        """Have the service itself stop, as a runtime does; how the command ended."""
         os.kill(self.served_by(), signal.SIGTERM)
         return self.process.wait(timeout=PATIENCE)
 
-    def end(self) -> None:
-        if self.process is not None and self.process.poll() is None:
-            for one in (*descendants(self.process.pid), self.process.pid):
+    def kill(self) -> None:
+        if self._process is not None and self._process.poll() is None:
+            for one in descendants(self._process.pid):
                 os.kill(one, signal.SIGKILL)
-            self.process.wait()
+        super().kill()
 
     def ask(self, path: str, body: bytes | None = None) -> bytes:
         """The body of an answer; raises what urllib raises for one that is none or an error."""
@@ -108,13 +89,3 @@ class Container:
         with urllib.request.urlopen(request, timeout=20) as answer:
             found: bytes = answer.read()
             return found
-
-    def status(self, path: str) -> int | None:
-        """The status of a GET; nothing while no one listens."""
-        try:
-            self.ask(path)
-        except urllib.error.HTTPError as answered:
-            return answered.code
-        except OSError:
-            return None
-        return 200

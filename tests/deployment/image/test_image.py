@@ -14,7 +14,9 @@ import pytest
 from packaging.utils import canonicalize_name
 
 from service import __version__
-from tests.deployment.image.building import BASE, REVISION, ROOT, SUBJECT
+from tests.deployment.image.building import BASE, REVISION, SUBJECT
+from tests.support.paths import DESCRIPTION
+from tests.support.programs import status_of
 
 if TYPE_CHECKING:
     from tests.deployment.image.building import Buildah
@@ -37,7 +39,7 @@ def configuration(buildah: Buildah) -> dict[str, Any]:
 
 def versions(container: Container) -> set[tuple[str, str]]:
     """The packages in the image's environment, with their versions."""
-    (packages,) = (container.folder / "opt/service/environment/lib").glob("python3*/site-packages")
+    (packages,) = (container.root / "opt/service/environment/lib").glob("python3*/site-packages")
     parts = (entry.stem.split("-") for entry in packages.glob("*.dist-info"))
     return {(str(canonicalize_name(name)), version) for name, version in parts}
 
@@ -77,13 +79,13 @@ def test_it_is_small(buildah: Buildah) -> None:
 def test_nothing_of_the_build_is_left(container: Container) -> None:
     assert not {"pip", "setuptools", "faker", "polyfactory"} & installed(container)
     assert {"litestar", "msgspec", "uvicorn"} <= installed(container)
-    assert not any((container.folder / place).exists() for place in ("build", "wheels", "etc/pip.conf"))
-    top = {entry.name for entry in (container.folder / "opt/service").iterdir()}
+    assert not any((container.root / place).exists() for place in ("build", "wheels", "etc/pip.conf"))
+    top = {entry.name for entry in (container.root / "opt/service").iterdir()}
     assert top == {"environment", "service", "bill-of-materials.json"}
 
 
 def test_what_is_in_it_is_what_its_list_says(container: Container) -> None:
-    listed = json.loads((container.folder / "opt/service/bill-of-materials.json").read_text())["components"]
+    listed = json.loads((container.root / "opt/service/bill-of-materials.json").read_text())["components"]
     by_scope: dict[str, set[tuple[str, str]]] = {"required": set(), "optional": set(), "excluded": set()}
     for component in listed:
         by_scope[component["scope"]].add((component["name"], component["version"]))
@@ -94,7 +96,7 @@ def test_what_is_in_it_is_what_its_list_says(container: Container) -> None:
 def test_its_user_can_change_none_of_it(container: Container) -> None:
     found = [
         place
-        for place in (container.folder / "opt/service").rglob("*")
+        for place in (container.root / "opt/service").rglob("*")
         if not place.is_symlink() and (place.stat().st_uid != 0 or place.stat().st_mode & stat.S_IWOTH)
     ]
     assert found == []
@@ -110,11 +112,11 @@ def test_it_answers(container: Container) -> None:
     operation = described["paths"]["/v1/load-for-reps"]["post"]
     example = next(iter(operation["requestBody"]["content"]["application/json"]["examples"].values()))["value"]
     assert "load" in json.loads(container.ask("/v1/load-for-reps", json.dumps(example).encode()))
-    assert container.status("/docs") == 200
+    assert status_of(container.port, "/docs") == 200
 
 
 def test_it_describes_itself_as_published(container: Container) -> None:
-    assert container.ask("/openapi.json") == (ROOT / "openapi" / "openapi.json").read_bytes()
+    assert container.ask("/openapi.json") == DESCRIPTION.read_bytes()
 
 
 def test_what_serves_has_no_rights(container: Container) -> None:
@@ -136,5 +138,5 @@ def test_its_health_check_tells_whether_it_serves(container: Container, configur
     assert kind == "CMD"
     done = container.run(*command)
     assert done.returncode == 0, done.stderr
-    assert container.stop() == 0, container.output.read_text()[-4000:]
+    assert container.stop() == 0, container.words()[-4000:]
     assert container.run(*command).returncode != 0

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from tests.support.processes import Proxy, Replica, Store
+from tests.deployment.replicas.processes import Proxy, Store
+from tests.support.live import Live
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -18,12 +19,12 @@ class Deployment(msgspec.Struct, frozen=True):
     """What runs; requests go to the proxy's port."""
 
     store: Store
-    replicas: tuple[Replica, Replica]
+    replicas: tuple[Live, Live]
     proxy: Proxy
 
 
 @contextmanager
-def deployed(folder: Path, kind: type[Replica] = Replica, **environment: str) -> Iterator[Deployment]:
+def deployed(folder: Path, kind: type[Live] = Live, **environment: str) -> Iterator[Deployment]:
     """A deployment whose replicas share the store and have these settings beside; logs lie in the folder."""
     store = Store(folder)
     shared = {

@@ -8,7 +8,7 @@ import threading
 from typing import TYPE_CHECKING, Final, Self
 
 from service.api.operations.registry import OPERATIONS
-from tests.support.processes import wait_for
+from tests.support.programs import wait_for
 
 if TYPE_CHECKING:
     from types import TracebackType

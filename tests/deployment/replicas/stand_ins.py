@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import json
 import threading
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from typing import TYPE_CHECKING, ClassVar
 
-from tests.support.processes import Proxy
+from tests.deployment.replicas.processes import Proxy
+from tests.support.programs import running
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -58,11 +59,6 @@ def stand_in() -> Iterator[int]:
         server.server_close()
 
 
-@contextmanager
-def proxy_before(folder: Path, *replicas: int, **environment: str) -> Iterator[Proxy]:
-    proxy = Proxy(folder, *replicas, **environment)
-    try:
-        proxy.start()
-        yield proxy
-    finally:
-        proxy.kill()
+def proxy_before(folder: Path, *replicas: int, **environment: str) -> AbstractContextManager[Proxy]:
+    """A proxy for these ports, until the block is left."""
+    return running(Proxy(folder, *replicas, **environment))

@@ -14,17 +14,18 @@ from typing import TYPE_CHECKING
 import pytest
 
 from tests.deployment.replicas.load import BODY, CLIENTS, PATH, Load, ask
-from tests.support.processes import status_of, wait_for
+from tests.support.programs import status_of, wait_for
 
 if TYPE_CHECKING:
     from tests.deployment.replicas.deployment import Deployment
-    from tests.support.processes import Proxy, Replica
+    from tests.deployment.replicas.processes import Proxy
+    from tests.support.live import Live
 
 STRETCH = 150
 """Requests answered between one event and the next: enough that both replicas have many in hand."""
 
 
-def answers_again(replica: Replica) -> None:
+def answers_again(replica: Live) -> None:
     """Wait until the proxy sends requests to it again."""
     before = replica.answered(PATH)
     wait_for(f"{replica.label} is asked again", lambda: replica.answered(PATH) > before)

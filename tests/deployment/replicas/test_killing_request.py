@@ -11,7 +11,8 @@ import pytest
 from tests.deployment.replicas.deployment import Deployment, deployed
 from tests.deployment.replicas.ended_by_request import ANSWERING, MARK, SEEN
 from tests.deployment.replicas.load import BODY, JSON, PATH, ask
-from tests.support.processes import Replica, wait_for
+from tests.support.live import Live
+from tests.support.programs import wait_for
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -20,7 +21,7 @@ LARGE = b" " * 1_000_000
 """More than the proxy holds in its buffer."""
 
 
-class Fragile(Replica):
+class Fragile(Live):
     """The service with a request that ends it."""
 
     def command(self) -> list[str]:
@@ -33,7 +34,7 @@ def deployment(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Deployment]
         yield found
 
 
-def ended(deployment: Deployment) -> list[Replica]:
+def ended(deployment: Deployment) -> list[Live]:
     return [replica for replica in deployment.replicas if replica.process.poll() is not None]
 
 

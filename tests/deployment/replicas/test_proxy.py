@@ -13,14 +13,14 @@ import pytest
 
 from tests.deployment.replicas.load import ask
 from tests.deployment.replicas.stand_ins import StandIn, proxy_before, stand_in
-from tests.support.processes import wait_for
+from tests.support.programs import wait_for
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
     from tests.deployment.replicas.deployment import Deployment
-    from tests.support.processes import Proxy
+    from tests.deployment.replicas.processes import Proxy
 
 OF_EACH_ANSWER = {"date", "x-request-id", "connection", "keep-alive"}
 LARGEST = 65_536  # [bytes] MAX_BODY where nothing else is set

@@ -13,13 +13,13 @@ import pytest
 
 from tests.deployment.replicas.stand_ins import proxy_before, stand_in
 from tests.support.manifests import COMPOSE_TLS, read
-from tests.support.processes import free_port, status_of
+from tests.support.programs import free_port, status_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
-    from tests.support.processes import Proxy
+    from tests.deployment.replicas.processes import Proxy
 
 LIMIT = 5
 

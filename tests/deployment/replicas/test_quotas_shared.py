@@ -16,7 +16,8 @@ import pytest
 
 from tests.deployment.replicas.deployment import Deployment, deployed
 from tests.deployment.replicas.load import ask
-from tests.support.processes import Replica, wait_for
+from tests.support.live import Live
+from tests.support.programs import wait_for
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -52,17 +53,17 @@ def statuses(ports: list[int], times: int, path: str = QUESTION, body: bytes = B
     return found
 
 
-def counted_where(replica: Replica) -> str:
+def counted_where(replica: Live) -> str:
     status, _, body = ask(replica.port, "/readyz", None)
     assert status == 200
     return str(json.loads(body)["quotas"])
 
 
-def shares_again(replica: Replica) -> bool:
+def shares_again(replica: Live) -> bool:
     return ask(replica.port, QUESTION, BODY)[0] == 200 and counted_where(replica) == "shared"
 
 
-def says_so(replica: Replica) -> bool:
+def says_so(replica: Live) -> bool:
     return "quota store down" in replica.words()
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from tests.support.processes import Store
+from tests.deployment.replicas.processes import Store
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

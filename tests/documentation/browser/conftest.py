@@ -12,8 +12,7 @@ from typing import Final
 import pytest
 from playwright.sync_api import Browser, ConsoleMessage, Page, Request, Route, sync_playwright
 
-from tests.interface.contract.conftest import served as served  # noqa: PLC0414 - the same process as in the contract group
-from tests.support.running import Served
+from tests.support.live import Live
 
 PATIENCE: Final = 20_000  # [ms] for what takes less than one second where nothing else runs
 # the browser notes each refused question, which is no complaint of the page; a part of the page that is missing is 404
@@ -67,7 +66,7 @@ def scheme(request: pytest.FixtureRequest) -> str:
     return str(request.param)
 
 
-def watched(browser: Browser, served: Served, width: int, height: int, scheme: str) -> Iterator[Watched]:
+def watched(browser: Browser, served: Live, width: int, height: int, scheme: str) -> Iterator[Watched]:
     """The page at a size [px] and in a colour scheme; what it complained about or asked elsewhere fails the test."""
     context = browser.new_context(
         viewport={"width": width, "height": height}, color_scheme="dark" if scheme == "dark" else "light"
@@ -83,17 +82,17 @@ def watched(browser: Browser, served: Served, width: int, height: int, scheme: s
 
 
 @pytest.fixture
-def desk(browser: Browser, served: Served) -> Iterator[Watched]:
+def desk(browser: Browser, served: Live) -> Iterator[Watched]:
     yield from watched(browser, served, 1200, 900, "light")
 
 
 @pytest.fixture
-def desk_in(browser: Browser, served: Served, scheme: str) -> Iterator[Watched]:
+def desk_in(browser: Browser, served: Live, scheme: str) -> Iterator[Watched]:
     yield from watched(browser, served, 1200, 900, scheme)
 
 
 @pytest.fixture
-def phone(browser: Browser, served: Served) -> Iterator[Watched]:
+def phone(browser: Browser, served: Live) -> Iterator[Watched]:
     """As narrow as the guidelines ask a page to go without scrolling sideways (WCAG 2.2, 1.4.10)."""
     yield from watched(browser, served, 320, 640, "dark")
 

@@ -13,9 +13,9 @@ from playwright.sync_api import Locator, Page, expect
 
 from tests.documentation.browser.conftest import PATIENCE, Watched
 from tests.documentation.browser.contrast import Shown, luminance, shown_on
-from tests.support.running import Served
+from tests.support.live import Live
+from tests.support.paths import DESCRIPTION
 
-DESCRIPTION: Final = Path(__file__).parents[3] / "openapi" / "openapi.json"
 ANSWERED: Final = re.compile("^Answered: 200, ")
 MAIN_JOB: Final = "adjustments"
 EASY_TARGET: Final = 24  # [px] WCAG 2.2, 2.5.8
@@ -62,7 +62,7 @@ def test_headings_go_down_a_step_at_a_time(desk: Watched) -> None:
     assert all(below <= above + 1 for above, below in pairwise(levels))
 
 
-def test_demo_request_is_answered_and_shown(desk: Watched, served: Served, artifacts: Path) -> None:
+def test_demo_request_is_answered_and_shown(desk: Watched, served: Live, artifacts: Path) -> None:
     form = opened(desk.page, MAIN_JOB).locator("form").first
     question = form.locator(".body").input_value()
     form.get_by_role("button", name="Send", exact=True).click()
@@ -133,7 +133,7 @@ def test_refusal_is_told(desk: Watched) -> None:
     assert json.loads(answer.inner_text())["errors"][0]["pointer"] == "/target/reps"
 
 
-def test_address_and_formulas_follow_the_form(desk: Watched, served: Served) -> None:
+def test_address_and_formulas_follow_the_form(desk: Watched, served: Live) -> None:
     operation = opened(desk.page, "load-for-reps")
     operation.locator(".address > summary").click()
     form = operation.locator("form").last

@@ -13,10 +13,11 @@ from typing import Any, Final
 
 import pytest
 
+from tests.support.live import Live
 from tests.support.npm.programs import PACKAGES, run
-from tests.support.running import Served
+from tests.support.paths import ROOT
 
-EXAMPLES: Final = Path(__file__).parents[3] / "deploy" / "examples"
+EXAMPLES: Final = ROOT / "deploy" / "examples"
 COMPILER: Final = {
     "compilerOptions": {
         "strict": True,
@@ -37,7 +38,7 @@ def ended(*command: str | Path) -> subprocess.CompletedProcess[str]:
     return subprocess.run(command, capture_output=True, text=True, check=False, timeout=60)  # noqa: S603 - fixed arguments
 
 
-def address(served: Served) -> str:
+def address(served: Live) -> str:
     return f"http://127.0.0.1:{served.port}"
 
 
@@ -63,7 +64,7 @@ def lines_of(answer: Any, rounded: Callable[[float], str]) -> list[str]:  # noqa
 
 
 @pytest.fixture(scope="module")
-def answer(served: Served) -> Any:  # noqa: ANN401 - any JSON value
+def answer(served: Live) -> Any:  # noqa: ANN401 - any JSON value
     kg = [{"value": value, "unit": "kg"} for value in (64, 62.5, 15)]
     reply = served.post(
         "/v1/adjustments",
@@ -98,14 +99,14 @@ def compiled(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder / "out" / "ask.js"
 
 
-def test_python(served: Served, answer: Any) -> None:  # noqa: ANN401 - any JSON value
+def test_python(served: Live, answer: Any) -> None:  # noqa: ANN401 - any JSON value
     found = ended(sys.executable, EXAMPLES / "ask.py", address(served))
     assert (found.returncode, found.stderr) == (0, "")
     assert found.stdout.splitlines() == lines_of(answer, half_to_even)
     assert len(answer["options"]) > 1
 
 
-def test_typescript(served: Served, answer: Any, compiled: Path) -> None:  # noqa: ANN401 - any JSON value
+def test_typescript(served: Live, answer: Any, compiled: Path) -> None:  # noqa: ANN401 - any JSON value
     found = ended("node", compiled, address(served))
     assert (found.returncode, found.stderr) == (0, "")
     decision, *options = found.stdout.splitlines()
@@ -113,7 +114,7 @@ def test_typescript(served: Served, answer: Any, compiled: Path) -> None:  # noq
     assert options == lines_of(answer, half_up)
 
 
-def test_curl(served: Served, answer: Any) -> None:  # noqa: ANN401 - any JSON value
+def test_curl(served: Live, answer: Any) -> None:  # noqa: ANN401 - any JSON value
     found = ended("sh", EXAMPLES / "ask.sh", address(served))
     assert (found.returncode, found.stderr) == (0, "")
     _, adjusted, number, table = (part.rpartition("\n")[0] or part for part in found.stdout.split(SEPARATOR))

@@ -8,8 +8,7 @@ import pytest
 
 from deploy.examples.make_workbook import FILE, workbook
 from tests.documentation.spreadsheet.office import Shown, calculated
-from tests.interface.contract.conftest import served as served  # noqa: PLC0414 - the same process as in the contract group
-from tests.support.running import Served
+from tests.support.live import Live
 
 NAMES: Final = workbook().names
 
@@ -20,7 +19,7 @@ def cell(column: str, name: str) -> str:
 
 
 @pytest.fixture(scope="session")
-def consulted(served: Served) -> list[Shown]:
+def consulted(served: Live) -> list[Shown]:
     """The workbook as it comes, with other inputs, with one that no method covers, and with no service."""
     in_pounds = {"load": 137.5, "bar": 35}
     return calculated(
@@ -34,7 +33,7 @@ def consulted(served: Served) -> list[Shown]:
 
 
 @pytest.fixture(scope="session")
-def with_decimal_comma(served: Served) -> Shown:
+def with_decimal_comma(served: Live) -> Shown:
     """The workbook in a country that writes 62,5."""
     (found,) = calculated(FILE, "de", {cell("B", "service"): f"http://127.0.0.1:{served.port}"})
     return found

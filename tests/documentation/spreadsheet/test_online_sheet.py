@@ -11,7 +11,7 @@ from typing import Any, Final
 import msgspec
 import pytest
 
-from tests.support.running import Served
+from tests.support.live import Live
 
 HERE: Final = Path(__file__).parent
 SCRIPT: Final = HERE.parents[2] / "deploy" / "examples" / "online_sheet.js"
@@ -26,7 +26,7 @@ class Outcome(msgspec.Struct, frozen=True):
     requests: int
 
 
-def called(served: Served, *calls: list[Any], address: str = "") -> list[Outcome]:
+def called(served: Live, *calls: list[Any], address: str = "") -> list[Outcome]:
     node = shutil.which("node")
     assert node is not None, "node is not installed: ./tests/run spreadsheet installs it"
     ended = subprocess.run(  # noqa: S603 - fixed arguments
@@ -50,7 +50,7 @@ def question(load: float, reps: int, left: int, target: int) -> dict[str, Any]:
 
 
 @pytest.mark.parametrize("count", [1, 3, 120])
-def test_rows_equal_the_json_answers_in_one_request(count: int, served: Served) -> None:
+def test_rows_equal_the_json_answers_in_one_request(count: int, served: Live) -> None:
     rows = [(40 + 0.5 * number, 4 + number % 5, number % 3, 3 + number % 9) for number in range(count)]
     (found,) = called(served, ["load-for-reps", [HEADINGS, *([*row, "front_squat"] for row in rows)], PARTS])
     assert found.requests == 1
@@ -58,7 +58,7 @@ def test_rows_equal_the_json_answers_in_one_request(count: int, served: Served) 
     assert found.cells == [[load["value"], load["low"], load["unit"]] for load in loads]
 
 
-def test_a_bad_row_says_why_and_an_empty_one_stays_empty(served: Served) -> None:
+def test_a_bad_row_says_why_and_an_empty_one_stays_empty(served: Live) -> None:
     rows = [[62.5, 6, 2, 99, "front_squat"], [""] * 5, [62.5, 6, 2, 9, "front_squat"]]
     (found,) = called(served, ["load-for-reps", [HEADINGS, *rows], PARTS])
     refused, empty, answered = found.cells
@@ -67,7 +67,7 @@ def test_a_bad_row_says_why_and_an_empty_one_stays_empty(served: Served) -> None
     assert answered[0] == served.post("/v1/load-for-reps", question(62.5, 6, 2, 9)).json()["load"]["value"]
 
 
-def test_the_same_range_is_asked_once(served: Served) -> None:
+def test_the_same_range_is_asked_once(served: Live) -> None:
     rows = [HEADINGS, [62.5, 6, 2, 9, "front_squat"]]
     first, again, other = called(
         served,
@@ -79,7 +79,7 @@ def test_the_same_range_is_asked_once(served: Served) -> None:
     assert first.cells[0][0] > other.cells[0][0]
 
 
-def test_faults_are_told_in_words(served: Served) -> None:
+def test_faults_are_told_in_words(served: Live) -> None:
     row = [62.5, 6, 2, 9, "front_squat"]
     no_range, no_column, no_operation, no_part = called(
         served,
@@ -94,13 +94,13 @@ def test_faults_are_told_in_words(served: Served) -> None:
     assert no_part.cells == "The answer has no /load/weight."
 
 
-def test_no_service_is_told_in_words(served: Served) -> None:
+def test_no_service_is_told_in_words(served: Live) -> None:
     rows = [HEADINGS, [62.5, 6, 2, 9, "front_squat"]]
     (found,) = called(served, ["load-for-reps", rows, PARTS], address="http://127.0.0.1:1")
     assert found.cells.startswith("No answer: Address unavailable")
 
 
-def test_commas_and_quotes_travel_whole(served: Served) -> None:
+def test_commas_and_quotes_travel_whole(served: Live) -> None:
     rows = [
         ["setups_label", "setups_exercise", "setups_load kg"],
         ['as "now",lighter', "front_squat,front_squat", "62.5kg,50"],

@@ -11,7 +11,7 @@ import pytest
 from deploy.examples.make_workbook import FAILED, FILE, workbook
 from tests.documentation.spreadsheet.conftest import cell
 from tests.documentation.spreadsheet.office import Shown
-from tests.support.running import Served
+from tests.support.live import Live
 
 LIFTER: Final = {
     "body_mass": {"value": 64, "unit": "kg"},
@@ -112,7 +112,7 @@ ROWS: Final = (
 
 
 @pytest.fixture(scope="module")
-def answers(served: Served) -> dict[str, Any]:
+def answers(served: Live) -> dict[str, Any]:
     found = {name: served.post(f"/v1/{name}", request) for name, request in ASKED.items()}
     assert {reply.status for reply in found.values()} == {200}
     return {name: reply.json() for name, reply in found.items()}
@@ -154,7 +154,7 @@ def test_decimal_comma_gives_the_same_numbers(consulted: list[Shown], with_decim
     assert there == here
 
 
-def test_answers_follow_the_inputs_and_their_units(consulted: list[Shown], served: Served) -> None:
+def test_answers_follow_the_inputs_and_their_units(consulted: list[Shown], served: Live) -> None:
     shown = consulted[1]
     load = {"value": 137.5, "unit": "lb"}
     request = ASKED["load-for-reps"] | {"set": SET | {"load": load}, "bar": {"bar": {"value": 35, "unit": "lb"}}}
@@ -166,7 +166,7 @@ def test_answers_follow_the_inputs_and_their_units(consulted: list[Shown], serve
     assert shown[f"B{row}"].number != consulted[0][f"B{row}"].number
 
 
-def test_a_refused_question_says_so_and_its_address_says_why(consulted: list[Shown], served: Served) -> None:
+def test_a_refused_question_says_so_and_its_address_says_why(consulted: list[Shown], served: Live) -> None:
     shown = consulted[2]
     row = row_of(shown, "Load")
     assert shown[f"B{row}"].text == FAILED

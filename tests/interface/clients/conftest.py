@@ -8,7 +8,6 @@ import pytest
 
 from tests.interface.clients.python_client import PythonClient
 from tests.interface.clients.typescript_client import TypeScriptClient
-from tests.interface.contract.conftest import served as served  # noqa: PLC0414 - the same process as in the contract group
 
 
 @pytest.fixture(scope="session")

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any, Final
 
 import msgspec
 
-FILE: Final = Path(__file__).parents[3] / "openapi" / "openapi.json"
+from tests.support.paths import DESCRIPTION
+
+FILE: Final = DESCRIPTION
 DOCUMENT: Final[dict[str, Any]] = json.loads(FILE.read_bytes())
 SCHEMAS: Final[dict[str, dict[str, Any]]] = DOCUMENT["components"]["schemas"]
 OPERATIONS: Final[dict[str, dict[str, Any]]] = {

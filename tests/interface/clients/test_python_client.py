@@ -12,7 +12,7 @@ import pytest
 
 from tests.interface.clients.description import ENUMS, EXAMPLES, OPERATIONS, SCHEMAS, Example, answer_of, request_of
 from tests.interface.clients.python_client import PythonClient, says_any, snake
-from tests.support.running import Served
+from tests.support.live import Live
 
 # What the generator gives every open object beside its fields, for those that a later release adds.
 ROOM_TO_GROW = "additional_properties"
@@ -61,7 +61,7 @@ def test_lists_of_values_are_enumerations(name: str, python_client: PythonClient
 
 
 @pytest.mark.parametrize("example", EXAMPLES, ids=[example.label for example in EXAMPLES])
-def test_an_example_is_asked_and_answered(example: Example, python_client: PythonClient, served: Served) -> None:
+def test_an_example_is_asked_and_answered(example: Example, python_client: PythonClient, served: Live) -> None:
     models = python_client.module("models")
     client = python_client.connected(served.port)
     question = getattr(models, request_of(example.operation_id)).from_dict(example.request)
@@ -73,7 +73,7 @@ def test_an_example_is_asked_and_answered(example: Example, python_client: Pytho
 
 
 @pytest.mark.parametrize("operation_id", [name for name in OPERATIONS if name.startswith(("list", "get"))])
-def test_the_catalogue_is_read(operation_id: str, python_client: PythonClient, served: Served) -> None:
+def test_the_catalogue_is_read(operation_id: str, python_client: PythonClient, served: Live) -> None:
     call = python_client.api(operation_id).sync
     client = python_client.connected(served.port)
     given = {
@@ -89,7 +89,7 @@ def test_the_catalogue_is_read(operation_id: str, python_client: PythonClient, s
     assert type(found).__name__ == answer_of(operation_id)
 
 
-def test_the_consultation(python_client: PythonClient, served: Served) -> None:
+def test_the_consultation(python_client: PythonClient, served: Live) -> None:
     command = [sys.executable, "consultation.py", f"http://127.0.0.1:{served.port}"]
     ended = subprocess.run(command, cwd=python_client.folder, capture_output=True, text=True, check=False, timeout=60)
     assert ended.returncode == 0, ended.stderr

@@ -11,11 +11,11 @@ import pytest
 
 from tests.interface.clients.description import ENUMS, EXAMPLES, JSON, OPERATIONS, SCHEMAS
 from tests.interface.clients.typescript_client import TypeScriptClient, node
-from tests.support.running import Served
+from tests.support.live import Live
 
 
 @pytest.fixture(scope="module")
-def told(compiled: Path, served: Served) -> dict[tuple[str, str], dict[str, Any]]:
+def told(compiled: Path, served: Live) -> dict[tuple[str, str], dict[str, Any]]:
     """What the compiled program got for each operation and example."""
     ended = node(compiled / "examples.js", f"http://127.0.0.1:{served.port}")
     assert ended.returncode == 0, ended.stderr
@@ -89,7 +89,7 @@ def test_a_question_by_address_is_answered(operation_id: str, told: dict[tuple[s
         assert found["data"] == example
 
 
-def test_the_consultation(compiled: Path, served: Served) -> None:
+def test_the_consultation(compiled: Path, served: Live) -> None:
     ended = node(compiled / "consultation.js", f"http://127.0.0.1:{served.port}")
     assert ended.returncode == 0, ended.stderr
     lines = ended.stdout.splitlines()

@@ -23,9 +23,10 @@ from service import __version__
 from service.api.models.operation import Operation
 from service.api.operations.registry import OPERATIONS
 from service.api.serialization.json import Reader
+from tests.support.paths import OPENAPI
 
 RECORDED: Final = Path(__file__).parent / "recorded"
-CHANGES: Final = Path(__file__).parents[3] / "openapi" / "CHANGELOG.md"
+CHANGES: Final = OPENAPI / "CHANGELOG.md"
 NEXT_DIGIT: Final = 1e-9  # relative: mathematical libraries differ in the last digits
 
 

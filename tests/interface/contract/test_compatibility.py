@@ -5,15 +5,14 @@ from __future__ import annotations
 import copy
 import json
 from collections.abc import Callable
-from pathlib import Path
 from typing import Any, Final
 
 import pytest
 
 from service import __version__
 from tests.interface.contract.compatibility import MAY_GROW, breaks
+from tests.support.paths import OPENAPI
 
-OPENAPI: Final = Path(__file__).parents[3] / "openapi"
 CURRENT: Final[dict[str, Any]] = json.loads((OPENAPI / "openapi.json").read_bytes())
 RELEASED: Final[dict[str, Any]] = json.loads((OPENAPI / "released.json").read_bytes())
 

@@ -3,20 +3,16 @@
 from __future__ import annotations
 
 import gzip
-import json
-import os
 import re
-import subprocess
 import sys
-import time
-import urllib.request
 from pathlib import Path
 from typing import Final
 
 import pytest
 
-from tests.performance.benchmark.workers import free_port
 from tests.support.in_process import client
+from tests.support.live import Live
+from tests.support.programs import running
 
 app: Final = client()
 QUESTION: Final = "/v1/load-for-reps?load=61.73kg&reps=5&target_reps=8"
@@ -178,37 +174,20 @@ def test_every_origin() -> None:
 
 
 # --- queries hold data on somebody's health --------------------------------------------------------------------------
-def test_no_log_holds_a_query() -> None:
+class WithoutItsCommand(Live):
+    """The application as its server serves it by itself, with all that this may say."""
+
+    def command(self) -> list[str]:
+        server = [sys.executable, "-m", "uvicorn", "--factory", "service.app:create_asgi"]
+        return [*server, "--port", str(self.port), "--log-level", "debug"]
+
+
+def test_no_log_holds_a_query(tmp_path: Path) -> None:
     """Not even the server's own access log, where the application is served without this service's own command."""
-    port = free_port()
-    command = [
-        sys.executable,
-        "-m",
-        "uvicorn",
-        "--factory",
-        "service.app:create_asgi",
-        "--port",
-        str(port),
-        "--log-level",
-        "debug",
-    ]
-    process = subprocess.Popen(  # noqa: S603 - fixed arguments
-        command, cwd=Path(__file__).parents[3], env=os.environ | {"LOG_LEVEL": "debug"}, stdout=-1, stderr=-2
-    )
-    try:
-        base = f"http://127.0.0.1:{port}"
-        for _ in range(300):
-            try:
-                reply = urllib.request.urlopen(base + QUESTION)  # noqa: S310 - made up above
-                break
-            except OSError:
-                time.sleep(0.1)
-        else:
-            pytest.fail("the service did not start")
-        assert json.load(reply)["load"]["unit"] == "kg"
-    finally:
-        process.terminate()
-        written = process.communicate(timeout=20)[0].decode()
+    with running(WithoutItsCommand(tmp_path, environment={"LOG_LEVEL": "debug"})) as service:
+        assert service.ask("GET", QUESTION).json()["load"]["unit"] == "kg"
+        assert service.stop() == 0
+        written = service.words()
     assert '"route":"/v1/load-for-reps"' in written
     assert "61.73" not in written
     assert "target_reps" not in written

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any, Final
 from urllib.parse import urlencode
 
@@ -16,9 +15,10 @@ from openapi_spec_validator import OpenAPIV31SpecValidator
 from service.api.openapi.document import rendered
 from service.app import create_app
 from service.settings import Settings
-from tests.support.running import Served
+from tests.support.live import Live
+from tests.support.paths import DESCRIPTION
 
-FILE: Final = Path(__file__).parents[3] / "openapi" / "openapi.json"
+FILE: Final = DESCRIPTION
 DOCUMENT: Final[dict[str, Any]] = json.loads(FILE.read_bytes())
 OPERATIONS: Final = {
     f"{method.upper()} {path}": found
@@ -98,7 +98,7 @@ def test_it_is_valid_openapi_3_1() -> None:
     assert [error.message for error in OpenAPIV31SpecValidator(DOCUMENT).iter_errors()] == []
 
 
-def test_the_service_serves_the_file(served: Served) -> None:
+def test_the_service_serves_the_file(served: Live) -> None:
     reply = served.ask("GET", "/openapi.json")
     assert (reply.status, reply.headers["content-type"]) == (200, "application/json")
     assert reply.body == FILE.read_bytes()
@@ -208,7 +208,7 @@ def test_arrays_of_answers_say_what_is_in_them(label: str) -> None:
 
 
 @each_computation
-def test_examples_are_true(label: str, served: Served) -> None:
+def test_examples_are_true(label: str, served: Live) -> None:
     """Each example request gets exactly the example answer of the same name, and both fit their schemas."""
     path = label.removeprefix("POST ")
     requests, answers = asked(label)["examples"], answered(label)["examples"]
@@ -224,7 +224,7 @@ def test_examples_are_true(label: str, served: Served) -> None:
 
 
 @each_question
-def test_examples_of_questions_are_true(label: str, served: Served) -> None:
+def test_examples_of_questions_are_true(label: str, served: Live) -> None:
     """The parameters' examples together ask the first example, and each form of its answer is as described."""
     path = label.removeprefix("GET ")
     given = {found["name"]: found["example"] for found in QUESTIONS[label]["parameters"] if "example" in found}
@@ -242,7 +242,7 @@ def test_examples_of_questions_are_true(label: str, served: Served) -> None:
 
 
 @each_table
-def test_examples_of_tables_are_true(label: str, served: Served) -> None:
+def test_examples_of_tables_are_true(label: str, served: Live) -> None:
     path = label.removeprefix("POST ")
     ((name, sent),) = TABLES[label]["requestBody"]["content"]["text/csv"]["examples"].items()
     reply = served.ask("POST", path, sent["value"].encode(), {"Content-Type": "text/csv"})
@@ -259,7 +259,7 @@ def test_every_computation_has_its_question_and_its_table() -> None:
 
 
 @pytest.mark.parametrize("label", RESOURCES)
-def test_examples_of_resources_are_true(label: str, served: Served) -> None:
+def test_examples_of_resources_are_true(label: str, served: Live) -> None:
     """An entry's example is the whole answer, a list's example is the list's beginning."""
     found = OPERATIONS[label]
     path = label.removeprefix("GET ")
@@ -280,7 +280,7 @@ def test_examples_of_resources_are_true(label: str, served: Served) -> None:
 
 
 @pytest.mark.parametrize("label", [label for label in OPERATIONS if label.endswith("{id}")])
-def test_the_ids_described_are_the_ids_served(label: str, served: Served) -> None:
+def test_the_ids_described_are_the_ids_served(label: str, served: Live) -> None:
     path = label.removeprefix("GET ").removesuffix("/{id}")
     (entries,) = served.ask("GET", path).json().values()
     described = DOCUMENT["components"]["schemas"][OPERATIONS[label]["parameters"][0]["schema"]["$ref"].split("/")[-1]]

@@ -6,14 +6,13 @@ import json
 import re
 from collections import Counter
 from html.parser import HTMLParser
-from pathlib import Path
 from typing import Final
 
 import pytest
 
-from tests.support.running import Reply, Served
+from tests.support.live import Live, Reply
+from tests.support.paths import DESCRIPTION
 
-DESCRIPTION: Final = Path(__file__).parents[3] / "openapi" / "openapi.json"
 FILES: Final = {"/docs": "text/html", "/docs/page.js": "text/javascript", "/docs/page.css": "text/css"}
 CONTROLS: Final = {"input", "select", "textarea"}
 
@@ -47,7 +46,7 @@ class Page(HTMLParser):
 
 
 @pytest.fixture(scope="module")
-def reply(served: Served) -> Reply:
+def reply(served: Live) -> Reply:
     return served.ask("GET", "/docs")
 
 
@@ -57,7 +56,7 @@ def page(reply: Reply) -> Page:
 
 
 @pytest.mark.parametrize(("path", "media_type"), FILES.items())
-def test_is_served_and_refers_to_nothing_outside(path: str, media_type: str, served: Served) -> None:
+def test_is_served_and_refers_to_nothing_outside(path: str, media_type: str, served: Live) -> None:
     found = served.ask("GET", path)
     assert found.status == 200
     assert found.headers["content-type"].split(";")[0] == media_type
@@ -87,7 +86,7 @@ def test_page_keeps_its_own_policy(page: Page) -> None:
     assert inline == []
 
 
-def test_every_reference_resolves(page: Page, served: Served) -> None:
+def test_every_reference_resolves(page: Page, served: Live) -> None:
     paths = {
         attributes[name]
         for attributes in page.all("a", "link", "script", "img")
@@ -146,7 +145,7 @@ def test_every_operation_can_be_tried(page: Page) -> None:
     ],
 )
 def test_root_leads_browsers_to_the_page_and_programs_to_everything(
-    accept: str | None, status: int, served: Served
+    accept: str | None, status: int, served: Live
 ) -> None:
     found = served.ask("GET", "/", headers={"Accept": accept} if accept else None)
     assert "accept" in found.headers["vary"].replace(" ", "").split(",")

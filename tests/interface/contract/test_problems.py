@@ -12,7 +12,7 @@ from typing import Any, Final
 import pytest
 
 from service.settings import Settings
-from tests.support.running import JSON, Reply, Served
+from tests.support.live import JSON, Live, Reply
 
 MAX_BODY: Final = Settings().max_body
 STATUSES: Final = {
@@ -88,18 +88,18 @@ def done(**changes: object) -> dict[str, Any]:
     "path",
     ["/nowhere", "/v1", "/v1/nowhere", "/v2/exercises", "/v1/load-for-reps/1", "/%2e%2e/pyproject.toml", "/docs/x"],
 )
-def test_unknown_route(path: str, served: Served) -> None:
+def test_unknown_route(path: str, served: Live) -> None:
     for method in ("GET", "POST", "DELETE"):
         expect(served.ask(method, path), "not-found")
 
 
 @pytest.mark.parametrize("path", [*CATALOGUE, "/problems"])
 @pytest.mark.parametrize("identifier", ["nowhere", "Front_Squat", "%00", "%F0%9F%8F%8B", "a" * 300, "..%2f..", "null"])
-def test_unknown_id(path: str, identifier: str, served: Served) -> None:
+def test_unknown_id(path: str, identifier: str, served: Live) -> None:
     expect(served.ask("GET", f"{path}/{identifier}"), "not-found")
 
 
-def test_a_problem_page_for_each_kind(served: Served) -> None:
+def test_a_problem_page_for_each_kind(served: Live) -> None:
     """The `type` of a problem leads to a page that explains it."""
     for kind, status in STATUSES.items():
         reply = served.ask("GET", f"/problems/{kind}")
@@ -110,7 +110,7 @@ def test_a_problem_page_for_each_kind(served: Served) -> None:
 
 # --- methods ---------------------------------------------------------------------------------------------------------
 @pytest.mark.parametrize("method", ["PUT", "PATCH", "DELETE", "TRACE", "QUERY"])
-def test_wrong_method_on_a_computation(method: str, served: Served) -> None:
+def test_wrong_method_on_a_computation(method: str, served: Live) -> None:
     reply = served.ask(method, COMPUTATION)
     expect(reply, "method-not-allowed")
     assert reply.headers["allow"] == "GET, HEAD, POST, OPTIONS"
@@ -118,7 +118,7 @@ def test_wrong_method_on_a_computation(method: str, served: Served) -> None:
 
 @pytest.mark.parametrize("method", ["GET", "HEAD", "PUT", "DELETE"])
 @pytest.mark.parametrize("path", BULK)
-def test_wrong_method_on_many_at_once(path: str, method: str, served: Served) -> None:
+def test_wrong_method_on_many_at_once(path: str, method: str, served: Live) -> None:
     reply = served.ask(method, path)
     assert (reply.status, reply.headers["allow"]) == (405, "POST, OPTIONS")
     assert method != "HEAD" or reply.body == b""
@@ -126,14 +126,14 @@ def test_wrong_method_on_many_at_once(path: str, method: str, served: Served) ->
 
 @pytest.mark.parametrize("method", ["POST", "PUT", "PATCH", "DELETE", "TRACE"])
 @pytest.mark.parametrize("path", RESOURCES)
-def test_wrong_method_on_a_resource(path: str, method: str, served: Served) -> None:
+def test_wrong_method_on_a_resource(path: str, method: str, served: Live) -> None:
     reply = served.ask(method, path)
     expect(reply, "method-not-allowed")
     assert {name.strip() for name in reply.headers["allow"].split(",")} == {"GET", "HEAD", "OPTIONS"}
 
 
 @pytest.mark.parametrize("path", RESOURCES)
-def test_head_is_get_without_its_body(path: str, served: Served) -> None:
+def test_head_is_get_without_its_body(path: str, served: Live) -> None:
     """RFC 9110 section 9.3.2."""
     got, head = served.ask("GET", path), served.ask("HEAD", path)
     assert (got.status, head.status) == (200, 200)
@@ -150,7 +150,7 @@ def test_head_is_get_without_its_body(path: str, served: Served) -> None:
     + [(path, {"POST", "OPTIONS"}) for path in BULK]
     + [(path, {"GET", "HEAD", "OPTIONS"}) for path in RESOURCES],
 )
-def test_options(path: str, methods: set[str], served: Served) -> None:
+def test_options(path: str, methods: set[str], served: Live) -> None:
     reply = served.ask("OPTIONS", path)
     assert (reply.status, reply.body) == (204, b"")
     assert {name.strip() for name in reply.headers["allow"].split(",")} == methods
@@ -161,14 +161,14 @@ def test_options(path: str, methods: set[str], served: Served) -> None:
     "accept",
     ["text/html", "text/plain, audio/*", "application/xml;q=0.9", "application/json;q=0", "*/*;q=0", "nonsense"],
 )
-def test_accept_that_excludes_json(accept: str, served: Served) -> None:
+def test_accept_that_excludes_json(accept: str, served: Live) -> None:
     expect(served.post(COMPUTATION, QUESTION, Accept=accept), "not-acceptable")
     for path in (*CATALOGUE, "/v1/exercises/front_squat", "/openapi.json"):
         expect(served.ask("GET", path, headers={"Accept": accept}), "not-acceptable")
 
 
 @pytest.mark.parametrize("accept", ["text/html", "application/xml;q=0.9", "*/*;q=0", "nonsense"])
-def test_accept_that_excludes_every_form_of_a_question(accept: str, served: Served) -> None:
+def test_accept_that_excludes_every_form_of_a_question(accept: str, served: Live) -> None:
     expect(served.ask("GET", COMPUTATION, headers={"Accept": accept}), "not-acceptable")
 
 
@@ -183,7 +183,7 @@ def test_accept_that_excludes_every_form_of_a_question(accept: str, served: Serv
         "Application/JSON",
     ],
 )
-def test_accept_that_includes_json(accept: str, served: Served) -> None:
+def test_accept_that_includes_json(accept: str, served: Live) -> None:
     assert served.post(COMPUTATION, QUESTION, Accept=accept).status == 200
     assert served.ask("GET", "/v1/exercises", headers={"Accept": accept}).status == 200
 
@@ -202,7 +202,7 @@ def test_accept_that_includes_json(accept: str, served: Served) -> None:
         "json",
     ],
 )
-def test_content_type_that_is_not_taken(content_type: str | None, served: Served) -> None:
+def test_content_type_that_is_not_taken(content_type: str | None, served: Live) -> None:
     headers = {} if content_type is None else {"Content-Type": content_type}
     reply = served.ask("POST", COMPUTATION, json.dumps(QUESTION).encode(), headers)
     expect(reply, "unsupported-media-type")
@@ -213,7 +213,7 @@ def test_content_type_that_is_not_taken(content_type: str | None, served: Served
     "content_type",
     ["application/json", "Application/JSON", "application/json; charset=utf-8", 'application/json;charset="UTF-8"'],
 )
-def test_content_type_that_is_taken(content_type: str, served: Served) -> None:
+def test_content_type_that_is_taken(content_type: str, served: Live) -> None:
     reply = served.ask("POST", COMPUTATION, json.dumps(QUESTION).encode(), {"Content-Type": content_type})
     assert (reply.status, reply.headers["content-type"]) == (200, "application/json")
 
@@ -230,7 +230,7 @@ BODIES: Final = {
     ("coding", "status"),
     [("gzip", 415), ("br", 415), ("identity, gzip", 415), ("nonsense", 415), ("identity", 200), ("Identity", 200)],
 )
-def test_content_coding(path: str, coding: str, status: int, served: Served) -> None:
+def test_content_coding(path: str, coding: str, status: int, served: Live) -> None:
     """RFC 9110 §8.4: a coding that is not taken is refused as such, and not as a body that cannot be read."""
     media_type, body = BODIES[path]
     sent = gzip.compress(body) if "gzip" in coding else body
@@ -265,7 +265,7 @@ UNREADABLE: Final = {
 
 
 @pytest.mark.parametrize("name", UNREADABLE)
-def test_body_that_cannot_be_read(name: str, served: Served) -> None:
+def test_body_that_cannot_be_read(name: str, served: Live) -> None:
     assert "errors" not in expect(served.post(COMPUTATION, UNREADABLE[name]), "unreadable")
 
 
@@ -273,13 +273,13 @@ def test_body_that_cannot_be_read(name: str, served: Served) -> None:
     "number", ["NaN", "Infinity", "-Infinity", "1e999", "-1e999", "1" * 5_000, "0x10", "08", "+5", ".5"]
 )
 @pytest.mark.parametrize("template", ['{{"set": {}, "target": 1}}', '{{"target": {{"reps": {}}}}}', '{{"other": {}}}'])
-def test_number_that_json_or_a_bound_does_not_allow(number: str, template: str, served: Served) -> None:
+def test_number_that_json_or_a_bound_does_not_allow(number: str, template: str, served: Live) -> None:
     reply = served.post(COMPUTATION, template.format(number).encode())
     expect(reply, "unreadable" if reply.status == 400 else "invalid")
 
 
 @pytest.mark.parametrize("depth", [10, 100, 200, 300, 500, 900, 1_000, 5_000])
-def test_nesting_of_any_depth(depth: int, served: Served) -> None:
+def test_nesting_of_any_depth(depth: int, served: Live) -> None:
     for value in ("[" * depth + "]" * depth, '{"a":' * depth + "1" + "}" * depth):
         for body in (value, f'{{"set": {value}}}', f'{{"other": {value}}}'):
             reply = served.post(COMPUTATION, body.encode())
@@ -289,41 +289,41 @@ def test_nesting_of_any_depth(depth: int, served: Served) -> None:
 @pytest.mark.parametrize(
     "text", ['"\\ud800"', '"\\udfff\\ud800"', '"\\u0000"', '"\U0001f3cb"', '"' + "x" * 20_000 + '"']
 )
-def test_any_text_as_value_and_as_name(text: str, served: Served) -> None:
+def test_any_text_as_value_and_as_name(text: str, served: Live) -> None:
     for body in (f'{{"exercise": {text}}}', f"{{{text}: 1}}", f'{{"set": {{{text}: {text}}}}}'):
         reply = served.post(COMPUTATION, body.encode())
         expect(reply, "unreadable" if reply.status == 400 else "invalid")
 
 
 # --- size ------------------------------------------------------------------------------------------------------------
-def test_largest_body_is_read(served: Served) -> None:
+def test_largest_body_is_read(served: Live) -> None:
     assert served.post(COMPUTATION, READABLE + b" " * (MAX_BODY - len(READABLE))).status == 200
 
 
-def test_one_byte_more_is_too_large(served: Served) -> None:
+def test_one_byte_more_is_too_large(served: Live) -> None:
     expect(served.post(COMPUTATION, READABLE + b" " * (MAX_BODY - len(READABLE) + 1)), "too-large")
 
 
-def test_too_large_without_a_stated_length(served: Served) -> None:
+def test_too_large_without_a_stated_length(served: Live) -> None:
     pieces = repeat(b" " * 8_192, MAX_BODY // 8_192 + 1)
     expect(served.ask("POST", COMPUTATION, pieces, JSON), "too-large")
 
 
-def test_pieces_are_put_together(served: Served) -> None:
+def test_pieces_are_put_together(served: Live) -> None:
     pieces = (READABLE[start : start + 7] for start in range(0, len(READABLE), 7))
     assert served.ask("POST", COMPUTATION, pieces, JSON).status == 200
 
 
 # --- query parameters ------------------------------------------------------------------------------------------------
 @pytest.mark.parametrize("query", ["unit=kg", "x", "a=1&a=2", "%00=1", "limit=5"])
-def test_unknown_query_parameter(query: str, served: Served) -> None:
+def test_unknown_query_parameter(query: str, served: Live) -> None:
     expect(served.ask("POST", f"{COMPUTATION}?{query}", READABLE, JSON), "unknown-parameter")
     for path in (*CATALOGUE, "/v1/exercises/front_squat", "/openapi.json"):
         expect(served.ask("GET", f"{path}?{query}"), "unknown-parameter")
 
 
 # --- requests that do not fit ----------------------------------------------------------------------------------------
-def test_all_faults_at_once_each_with_its_pointer_and_what_is_allowed(served: Served) -> None:
+def test_all_faults_at_once_each_with_its_pointer_and_what_is_allowed(served: Live) -> None:
     request = {
         "set": {"load": {"value": "62.5", "unit": "stone"}, "reps": 0, "reps_in_reserve": 4.5, "rpe": 8},
         "target": {"reps": 5.5, "reps_in_reserve": None},
@@ -359,7 +359,7 @@ def test_all_faults_at_once_each_with_its_pointer_and_what_is_allowed(served: Se
     assert {"set", "target", "bar"} <= set(re.findall(r"\w+", allowed["/note"]))
 
 
-def test_missing_fields(served: Served) -> None:
+def test_missing_fields(served: Live) -> None:
     assert set(faults(served.post(COMPUTATION, {}))) == {"/set", "/target"}
     assert set(faults(served.post(COMPUTATION, {"set": {"load": {}}, "target": {}}))) == {
         "/set/load/value",
@@ -369,30 +369,30 @@ def test_missing_fields(served: Served) -> None:
     }
 
 
-def test_pointers_are_escaped(served: Served) -> None:
+def test_pointers_are_escaped(served: Live) -> None:
     """RFC 6901: ~ becomes ~0 and / becomes ~1."""
     found = faults(served.post(COMPUTATION, question(**{"a/b": 1, "m~n": 1, "~1": 1, "": 1, "ü": 1})))
     assert set(found) == {"/a~1b", "/m~0n", "/~01", "/", "/ü"}
 
 
 @pytest.mark.parametrize("body", [[], "text", 5, None, True, [QUESTION]])
-def test_a_body_that_is_no_object(body: object, served: Served) -> None:
+def test_a_body_that_is_no_object(body: object, served: Live) -> None:
     assert set(faults(served.post(COMPUTATION, body))) == {""}
 
 
-def test_only_so_many_faults_are_listed(served: Served) -> None:
+def test_only_so_many_faults_are_listed(served: Live) -> None:
     assert len(faults(served.post(COMPUTATION, {f"field{index}": 1 for index in range(500)}))) == 50
 
 
 @pytest.mark.parametrize("value", ["6", "6.0", "", "six", True, None, [6], {"value": 6}])
-def test_text_and_other_types_for_a_number(value: object, served: Served) -> None:
+def test_text_and_other_types_for_a_number(value: object, served: Live) -> None:
     assert faults(served.post(COMPUTATION, done(reps=value)))["/set/reps"]["allowed"] == "a whole number 1 to 100"
     load = {"value": value, "unit": "kg"}
     assert faults(served.post(COMPUTATION, done(load=load)))["/set/load/value"]["allowed"] == "0 to 2500"
 
 
 @pytest.mark.parametrize("number", ["5", "5.0", "5.00", "5e0", "0.5e1"])
-def test_whole_numbers_in_any_spelling(number: str, served: Served) -> None:
+def test_whole_numbers_in_any_spelling(number: str, served: Live) -> None:
     """JSON does not tell 5 and 5.0 apart (RFC 8259 section 6)."""
     template = '{{"set": {{"load": {{"value": 60, "unit": "kg"}}, "reps": {}}}, "target": {{"reps": 3}}}}'
     reply = served.post(COMPUTATION, template.format(number).encode())
@@ -401,11 +401,11 @@ def test_whole_numbers_in_any_spelling(number: str, served: Served) -> None:
 
 
 @pytest.mark.parametrize("number", [5.5, 4.999999999, 0, 0.5, 101, -5, 1e300])
-def test_what_is_not_a_whole_number_in_the_bounds(number: float, served: Served) -> None:
+def test_what_is_not_a_whole_number_in_the_bounds(number: float, served: Live) -> None:
     assert set(faults(served.post(COMPUTATION, done(reps=number)))) == {"/set/reps"}
 
 
-def test_outside_the_published_range(served: Served) -> None:
+def test_outside_the_published_range(served: Live) -> None:
     """A rule of the method and not of the schema gives the same problem, with its pointer and range."""
     (found,) = faults(served.post(COMPUTATION, done(reps=60))).values()
     assert found["pointer"] == "/set/reps"
@@ -417,7 +417,7 @@ def test_outside_the_published_range(served: Served) -> None:
     ("method", "path"),
     [("POST", COMPUTATION), ("GET", "/v1/exercises"), ("GET", "/nowhere"), ("DELETE", "/"), ("GET", "/docs")],
 )
-def test_request_id_is_given_back(method: str, path: str, served: Served) -> None:
+def test_request_id_is_given_back(method: str, path: str, served: Live) -> None:
     given = served.ask(method, path, headers={"X-Request-Id": "visit-7.b_2"})
     assert given.headers["x-request-id"] == "visit-7.b_2"
     made = {served.ask(method, path).headers["x-request-id"] for _ in range(3)}
@@ -429,7 +429,7 @@ def test_request_id_is_given_back(method: str, path: str, served: Served) -> Non
 
 
 @pytest.mark.parametrize("path", ["/nowhere", COMPUTATION, *RESOURCES])
-def test_no_answer_names_the_server_or_lacks_its_policy(path: str, served: Served) -> None:
+def test_no_answer_names_the_server_or_lacks_its_policy(path: str, served: Live) -> None:
     headers = served.ask("GET", path).headers
     assert "server" not in headers
     assert headers["referrer-policy"] == "no-referrer"
@@ -441,7 +441,7 @@ def marks() -> Iterator[str]:
     return iter(f"mark{number}of9173" for number in range(100))
 
 
-def test_the_log_has_one_line_a_request_and_nothing_of_its_content(served: Served, marks: Iterator[str]) -> None:
+def test_the_log_has_one_line_a_request_and_nothing_of_its_content(served: Live, marks: Iterator[str]) -> None:
     """Requests are about somebody's health: no value, text, name, query, header, address or unknown path is written."""
     before = served.logged()
     label, name, query, header, path, broken, identifier = (next(marks) for _ in range(7))

@@ -8,7 +8,6 @@ are on.
 from __future__ import annotations
 
 import json
-from pathlib import Path
 from typing import Any, Final, TypeAlias
 
 import pytest
@@ -26,8 +25,8 @@ from service.api.operations.registry import OPERATIONS
 from service.api.serialization.json import Reader
 from service.app import create_asgi
 from service.settings import Settings
+from tests.support.paths import DESCRIPTION
 
-DESCRIPTION: Final = Path(__file__).parents[3] / "openapi" / "openapi.json"
 SHAPES: Final[dict[str, Any]] = {operation.path: operation.request for operation in OPERATIONS} | {BATCH: Batch}
 SLOWEST: Final = 30  # [s] for an answer: what takes half a second may take long on a busy machine
 EXAMPLES: Final = 1000 if settings.get_current_profile_name() == "nightly" else 100  # for each operation

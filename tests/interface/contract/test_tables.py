@@ -21,7 +21,7 @@ from service.api.serialization.json import Reader
 from service.api.serialization.query import QueryForm
 from service.settings import Settings
 from tests.support.in_process import client, name_of
-from tests.support.running import Served
+from tests.support.live import Live
 
 app: Final = client()
 PATH: Final = "/v1/tables/load-for-reps"
@@ -149,7 +149,7 @@ def test_body_has_a_limit_of_its_own() -> None:
     assert len(large) < Settings().max_bulk_body
 
 
-def test_others_are_served_meanwhile(served: Served) -> None:
+def test_others_are_served_meanwhile(served: Live) -> None:
     """A short question that arrives while a long table is answered need not wait for its end."""
     body = (HEADER + ROW * MOST_ROWS).encode()
     took: list[float] = []

@@ -11,8 +11,9 @@ from typing import Any, Final
 import pytest
 
 from tests.interface.lint.linters import LINTERS, SPECTRAL, redocly, spectral, switched_off
+from tests.support.paths import DESCRIPTION
 
-FILE: Final = Path(__file__).parents[3] / "openapi" / "openapi.json"
+FILE: Final = DESCRIPTION
 DOCUMENT: Final[dict[str, Any]] = json.loads(FILE.read_bytes())
 SETS: Final = 3  # of spectral: OpenAPI, OWASP, documentation
 LONG_ENOUGH: Final = 25  # characters of a reason

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 import tomllib
 from collections import Counter
 from functools import cache
@@ -29,14 +28,6 @@ def heard(port: int) -> dict[str, Heard]:
     """What comes back for each file of the corpus."""
     sent = [Sent(path.stem, path.read_bytes()) for path in sorted(CORPUS.glob("*.http"))]
     return {found.sent.name: found for found in exchange(port, sent)}
-
-
-def resident(process: int) -> float:
-    """The memory that a process keeps [MB]."""
-    status = Path(f"/proc/{process}/status").read_text(encoding="utf-8")
-    found = re.search(r"^VmRSS:\s+(\d+) kB", status, re.MULTILINE)
-    assert found is not None
-    return int(found[1]) * 1024 / 1e6
 
 
 def test_every_file_has_its_expectation() -> None:
@@ -69,12 +60,11 @@ def test_pipelined_requests_are_answered_in_order_and_none_after_the_last(servic
 
 
 def test_generated(service: Live, capsys: pytest.CaptureFixture[str]) -> None:
-    process = service.replica.process.pid
     stream = everything(SEED, COUNT)
     first = exchange(service.port, islice(stream, WARM_UP))
-    before = resident(process)
+    before = service.memory()
     found = first + exchange(service.port, stream)
-    growth = resident(process) - before
+    growth = service.memory() - before
     assert len(found) == COUNT
     assert [fault for one in found for fault in one.faults] == []
     statuses = Counter(status for one in found for status in one.statuses)
@@ -87,7 +77,7 @@ def test_generated(service: Live, capsys: pytest.CaptureFixture[str]) -> None:
     assert len(silent) < COUNT / 100
     assert growth < GROWTH
 
-    words = service.replica.words()
+    words = service.words()
     assert "Traceback" not in words
     assert [line for line in service.lines() if line["level"] in ("error", "critical")] == []
     assert service.ask("POST", PATH, BODY, JSON).status == 200

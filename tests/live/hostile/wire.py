@@ -6,20 +6,20 @@ import asyncio
 import re
 from collections.abc import Iterable
 from http import HTTPStatus
-from pathlib import Path
 from typing import Final
 
 import msgspec
 
+from tests.support.paths import ROOT
+
 AT_ONCE: Final = 48
 PATIENCE: Final = 60.0  # [s] the service cuts off long before
 FIRST_LINE: Final = re.compile(rb"(?:^|(?<=\n)|(?<=\}))HTTP/1\.[01] (\d{3}) ")
-ROOT: Final = str(Path(__file__).resolve().parents[3])
 # words of the inside, which an answer has no reason to hold
 INSIDE: Final = (
     *(b"Traceback", b'File "', b"site-packages", b"msgspec", b"litestar", b"uvicorn", b"httptools", b"jsonschema"),
     *(b"RecursionError", b"UnicodeDecodeError", b"ValueError", b"TypeError", b"KeyError", b" object at 0x"),
-    ROOT.encode(),
+    str(ROOT).encode(),
 )
 
 

@@ -14,7 +14,8 @@ import pytest
 
 from service.http.middleware.api_keys import hashed
 from service.http.server.protocol import DRAINED
-from tests.support.live import PATH, Live, connected, head_of, live, until_closed
+from tests.support.connections import connected, head_of, until_closed
+from tests.support.live import PATH, Live, live
 
 SIZE: Final = 8 * 1024 * 1024  # more than the buffers of the system on both sides
 LARGE: Final = b" " * SIZE

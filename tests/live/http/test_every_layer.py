@@ -9,7 +9,9 @@ from typing import Final, TypeAlias
 import pytest
 
 from service.http.middleware.api_keys import hashed
-from tests.support.live import BODY, JSON, PATH, SECURITY, WITHHELD, Live, connected, head_of, live, raw
+from tests.live.http.requests import SECURITY, WITHHELD
+from tests.support.connections import connected, head_of, raw
+from tests.support.live import BODY, JSON, PATH, Live, live
 
 KEY: Final = {"authorization": "Bearer key"}
 Answer: TypeAlias = tuple[int, dict[str, str]]

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 import pytest
 
-from tests.support.live import Live, head_of, live, raw
+from tests.support.connections import head_of, raw
+from tests.support.live import Live, live
 
 
 @pytest.fixture(scope="module")

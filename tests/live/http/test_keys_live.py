@@ -11,8 +11,9 @@ from typing import Final
 import pytest
 
 from service.http.middleware.api_keys import hashed
-from tests.support.live import BODIES, BODY, JSON, PATH, Live, eventually, key_entry, keys_written, live
-from tests.support.processes import free_port
+from tests.live.http.requests import key_entry, keys_written
+from tests.support.live import BODIES, BODY, JSON, PATH, Live, live
+from tests.support.programs import eventually, free_port
 
 FIRST: Final = "first-key-of-the-gym"
 SECOND: Final = "second-key-of-the-gym"
@@ -86,7 +87,7 @@ def test_keys_are_renewed_while_it_serves(service: Live, keys: Path) -> None:
     assert eventually(
         lambda: (
             service.compute(authorization=f"Bearer {SECOND}").status == 200
-            and "key file unreadable, keys kept" in service.replica.words()
+            and "key file unreadable, keys kept" in service.words()
         )
     )
     keys_written(keys, key_entry("gym", FIRST) + key_entry("old", OVER, "2001-01-01"))
@@ -109,7 +110,7 @@ def test_nothing_secret_is_written_or_answered(service: Live) -> None:
     ]
     assert [answer.status for answer in answers] == [401, 401, 422, 400, 200, 422]
     assert eventually(lambda: len(service.requests()) >= len(answers))
-    written = service.replica.words()
+    written = service.words()
     assert '"client":"gym"' in written  # the name of a key is no secret, and tells whose requests fail
     assert "mark" not in written
     for kept_back in (FIRST, SECOND, OVER, *(hashed(key.encode()) for key in (FIRST, SECOND, OVER))):

@@ -9,7 +9,10 @@ from typing import Final
 
 import pytest
 
-from tests.support.live import BODY, JSON, PATH, WITHHELD, Live, connected, eventually, head_of, live, raw, until_closed
+from tests.live.http.requests import WITHHELD
+from tests.support.connections import connected, head_of, raw, until_closed
+from tests.support.live import BODY, JSON, PATH, Live, live
+from tests.support.programs import eventually
 
 HEAD_SECONDS: Final = 1.0
 REQUEST_SECONDS: Final = 2.0

@@ -14,8 +14,9 @@ from typing import Final
 
 import pytest
 
-from tests.support.live import connected, until_closed
-from tests.support.processes import ROOT, free_port, status_of, wait_for
+from tests.support.connections import connected, until_closed
+from tests.support.paths import ROOT
+from tests.support.programs import free_port, status_of, wait_for
 
 PATIENCE: Final = 30.0  # [s] for an end that waits one second for the reader of the log
 ASKED: Final = 12_000

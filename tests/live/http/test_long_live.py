@@ -29,7 +29,8 @@ from service.http.middleware.access_log import AccessLog
 from service.http.middleware.load_shedding import LoadShedding
 from service.http.server.protocol import protocol_with
 from service.settings import Settings
-from tests.support.live import BODIES, JSON, Live, connected, live, until_closed
+from tests.support.connections import connected, until_closed
+from tests.support.live import BODIES, JSON, Live, live
 
 CONSULTATION: Final = "/v1/adjustments"
 LAST_CHUNK: Final = b"\r\n0\r\n\r\n"

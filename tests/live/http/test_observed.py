@@ -15,8 +15,9 @@ from prometheus_client.parser import text_string_to_metric_families
 
 from service import __version__
 from service.api.catalogue.models import RESOURCES
-from tests.support.live import BODIES, BODY, JSON, PATH, Live, connected, eventually, live, raw
-from tests.support.processes import free_port
+from tests.support.connections import connected, raw
+from tests.support.live import BODIES, BODY, JSON, PATH, Live, live
+from tests.support.programs import eventually, free_port, running
 
 TRACE: Final = "0af7651916cd43dd8448eb211c80319c"  # the example of W3C Trace Context §3.2
 PARENT: Final = f"00-{TRACE}-b7ad6b7169203331-01"
@@ -26,7 +27,10 @@ Figures: TypeAlias = dict[tuple[str, frozenset[tuple[str, str]]], float]
 class Observed(Live):
     """A live service with a port for its figures."""
 
-    metrics: int
+    def __init__(self, folder: Path, label: str = "service", environment: dict[str, str] | None = None) -> None:
+        super().__init__(folder, label, environment)
+        self.metrics = free_port()
+        self.environment["METRICS_PORT"] = str(self.metrics)
 
     def figures(self) -> Figures:
         with urllib.request.urlopen(f"http://127.0.0.1:{self.metrics}/metrics", timeout=10) as answer:
@@ -40,10 +44,7 @@ class Observed(Live):
 
 @pytest.fixture(scope="module")
 def service(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Observed]:
-    port = free_port()
-    with live(tmp_path_factory.mktemp("service"), METRICS_PORT=str(port)) as found:
-        observed = Observed(found.replica)
-        observed.metrics = port
+    with running(Observed(tmp_path_factory.mktemp("service"))) as observed:
         yield observed
 
 
@@ -125,7 +126,7 @@ def test_figures_of_the_process(service: Observed) -> None:
 
     seconds, files, looks = seen()
     memory = service.figures()[labelled("process_resident_memory_bytes")]
-    status = Path(f"/proc/{service.replica.process.pid}/status").read_text(encoding="ascii")
+    status = Path(f"/proc/{service.process.pid}/status").read_text(encoding="ascii")
     (kilobytes,) = [int(line.split()[1]) for line in status.splitlines() if line.startswith("VmRSS")]
     assert memory == pytest.approx(1024 * kilobytes, rel=0.1)
     with connected(service.port), connected(service.port):
@@ -165,8 +166,8 @@ def test_libraries_log_as_the_service_does(tmp_path: Path) -> None:
         with live(tmp_path, OTEL_EXPORTER_OTLP_ENDPOINT=f"http://127.0.0.1:{silent.getsockname()[1]}") as service:
             assert service.compute().status == 200
             assert raw(service.port, b"garbage\r\n\r\n").startswith(b"HTTP/1.1 400 ")
-            assert service.replica.stop() == 0
-            greeting, example, *rest = service.replica.words().splitlines()
+            assert service.stop() == 0
+            greeting, example, *rest = service.words().splitlines()
             assert (greeting[:5], example[:5]) == ("Docs:", "Try: ")
             named = {json.loads(line).get("logger", "").partition(".")[0] for line in rest}
     assert named == {"", "uvicorn", "opentelemetry"}
@@ -198,4 +199,4 @@ def test_body_is_nowhere(service: Observed) -> None:
     question["set"]["load"]["value"] = 87.654321
     assert service.ask("POST", PATH, json.dumps(question).encode(), JSON).status == 200
     assert service.compute().status == 200
-    assert "87.654" not in service.replica.words()
+    assert "87.654" not in service.words()

@@ -18,8 +18,7 @@ from service.api.operations.registry import OPERATIONS
 from service.api.serialization.json import Reader
 from service.api.serialization.query import QueryForm
 from service.http.middleware.api_keys import hashed
-from tests.support.live import BODIES, JSON, Live, live
-from tests.support.running import Reply
+from tests.support.live import BODIES, JSON, Live, Reply, live
 
 QUOTA = 5
 DAY = 86_400

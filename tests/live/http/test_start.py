@@ -13,7 +13,8 @@ import pytest
 
 from service.http.middleware.api_keys import hashed
 from tests.support.live import live
-from tests.support.processes import ROOT, free_port
+from tests.support.paths import ROOT
+from tests.support.programs import free_port
 
 HASH: Final = hashed(b"secret")
 
@@ -50,9 +51,9 @@ def test_beyond_loopback_it_does_not_start_without_keys(host: str) -> None:
 )
 def test_beyond_loopback_it_starts_when_told_how(tmp_path: Path, environment: dict[str, str]) -> None:
     with live(tmp_path, **environment) as service:
-        service.replica.stop()
-        service.replica.environment["HOST"] = "0.0.0.0"  # noqa: S104 - that is the point
-        service.replica.start()
+        service.stop()
+        service.environment["HOST"] = "0.0.0.0"  # noqa: S104 - that is the point
+        service.start()
         assert service.compute().status == (200 if "OPEN_ACCESS" in environment else 401)
         assert service.compute(authorization="Bearer secret").status == 200
 

@@ -13,8 +13,10 @@ from pathlib import Path
 import pytest
 from opentelemetry.proto.collector.trace.v1.trace_service_pb2 import ExportTraceServiceRequest
 
-from tests.support.live import BODIES, BODY, WITHHELD, connected, eventually, head_of, live, until_closed
-from tests.support.processes import status_of
+from tests.live.http.requests import WITHHELD
+from tests.support.connections import connected, head_of, until_closed
+from tests.support.live import BODIES, BODY, live
+from tests.support.programs import eventually, status_of
 
 TRACE = "0af7651916cd43dd8448eb211c80319c"  # the example of W3C Trace Context §3.2, as is the parent
 PARENT = f"00-{TRACE}-b7ad6b7169203331-01"
@@ -26,18 +28,18 @@ def test_what_is_in_hand_is_finished(tmp_path: Path, told: str) -> None:
         connection.sendall(WITHHELD)
         assert connection.recv(100).startswith(b"HTTP/1.1 100 ")
         if told == "terminate":
-            service.replica.process.terminate()
+            service.process.terminate()
         else:
-            service.replica.process.send_signal(2)
+            service.process.send_signal(2)
         assert eventually(lambda: status_of(service.port, "/livez") is None)
         assert until_closed(idle) == b""
         connection.sendall(BODY)
         status, headers, body = head_of(until_closed(connection))
         assert (status, headers["connection"]) == (200, "close")
         assert b'"estimated_max"' in body
-        assert service.replica.process.wait(timeout=30) == 0
+        assert service.process.wait(timeout=30) == 0
         assert [line["status"] for line in service.requests()] == [200]
-        assert "Traceback" not in service.replica.words()
+        assert "Traceback" not in service.words()
 
 
 def test_what_does_not_end_is_cut_off(tmp_path: Path) -> None:
@@ -45,40 +47,40 @@ def test_what_does_not_end_is_cut_off(tmp_path: Path) -> None:
         connection.sendall(WITHHELD)
         assert connection.recv(100).startswith(b"HTTP/1.1 100 ")
         began = time.monotonic()
-        service.replica.process.terminate()
+        service.process.terminate()
         until_closed(connection)
-        assert service.replica.process.wait(timeout=60) == 0
+        assert service.process.wait(timeout=60) == 0
         assert time.monotonic() - began > 5  # it was given time
-        assert "Traceback" not in service.replica.words()
+        assert "Traceback" not in service.words()
 
 
 def test_told_to_stop_it_says_so_and_serves_on(tmp_path: Path) -> None:
     with live(tmp_path, DRAIN_SECONDS="2") as service:
         assert service.ask("GET", "/readyz").status == 200
-        service.replica.process.terminate()
+        service.process.terminate()
         assert eventually(lambda: status_of(service.port, "/readyz") == 503)
         refused = service.ask("GET", "/readyz").json()
         assert refused["type"] == "/problems/stopping"
         assert service.compute().status == 200
         assert service.ask("GET", "/livez").status == 200
-        assert service.replica.process.wait(timeout=60) == 0
+        assert service.process.wait(timeout=60) == 0
 
 
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGINT])
 def test_told_again_it_stops_at_once(tmp_path: Path, number: signal.Signals) -> None:
     with live(tmp_path, DRAIN_SECONDS="3600") as service:
-        service.replica.process.terminate()
+        service.process.terminate()
         assert eventually(lambda: status_of(service.port, "/readyz") == 503)
         time.sleep(1)  # ten times as long as the server takes to see that it is to stop
         assert service.compute().status == 200
-        service.replica.process.send_signal(number)
-        assert service.replica.process.wait(timeout=60) == 0
+        service.process.send_signal(number)
+        assert service.process.wait(timeout=60) == 0
 
 
 def test_interrupted_by_hand_it_stops_at_once(tmp_path: Path) -> None:
     with live(tmp_path, DRAIN_SECONDS="3600") as service:
-        service.replica.process.send_signal(signal.SIGINT)
-        assert service.replica.process.wait(timeout=60) == 0
+        service.process.send_signal(signal.SIGINT)
+        assert service.process.wait(timeout=60) == 0
 
 
 def test_traces_reach_a_collector(tmp_path: Path) -> None:
@@ -100,7 +102,7 @@ def test_traces_reach_a_collector(tmp_path: Path) -> None:
         with live(tmp_path, OTEL_EXPORTER_OTLP_ENDPOINT=f"http://127.0.0.1:{collector.server_port}") as service:
             assert service.compute(traceparent=PARENT).status == 200
             assert service.ask("GET", "/nowhere?mark=1").status == 404
-            assert service.replica.stop() == 0
+            assert service.stop() == 0
     finally:
         collector.shutdown()
         thread.join()
@@ -129,8 +131,8 @@ def test_long_computations_that_wait_do_not_keep_it_from_ending(tmp_path: Path) 
         for client in clients:
             client.sendall(head.encode() + body)
         assert all(client.recv(15) == b"HTTP/1.1 200 OK" for client in clients)
-        service.replica.process.terminate()
+        service.process.terminate()
         ends = [until_closed(client)[-7:] for client in clients]
-        assert service.replica.process.wait(timeout=60) == 0
+        assert service.process.wait(timeout=60) == 0
         assert any(end != b"\r\n0\r\n\r\n" for end in ends)
-        assert "Traceback" not in service.replica.words()
+        assert "Traceback" not in service.words()

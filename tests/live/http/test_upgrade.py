@@ -12,7 +12,8 @@ from typing import Final
 
 import pytest
 
-from tests.support.live import BODY, PATH, Live, head_of, live, raw
+from tests.support.connections import head_of, raw
+from tests.support.live import BODY, PATH, Live, live
 
 OFFER: Final = b"connection: Upgrade, HTTP2-Settings\r\nupgrade: h2c\r\nhttp2-settings: AAEAAEAAAAIAAAABAAMAAABk\r\n"
 HEAD: Final = f"POST {PATH} HTTP/1.1\r\nhost: a\r\ncontent-type: application/json\r\n".encode()

@@ -21,9 +21,10 @@ from service.api.operations.return_plan.handler import return_plan
 from service.api.operations.return_plan.models import ReturnPlan
 from service.errors import Refusal
 from service.settings import Settings
-from tests.performance.benchmark import paced, return_plans
+from tests.performance.benchmark import return_plans
 from tests.performance.benchmark.table import Crowd
 from tests.performance.benchmark.workers import Worker
+from tests.support import paced
 
 CLIENTS: Final = 8
 SECONDS: Final = 3.0  # beside each kind of request

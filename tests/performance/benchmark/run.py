@@ -24,8 +24,9 @@ import msgspec
 
 from service.api.operations.registry import OPERATIONS
 from service.http.middleware.api_keys import hashed
-from tests.performance.benchmark import bulk, cores, crowd, load, paced, return_plans, table, worst
+from tests.performance.benchmark import bulk, cores, crowd, load, return_plans, table, worst
 from tests.performance.benchmark.workers import Worker
+from tests.support import paced
 
 ROUNDS = 3
 LONGEST = 2.0  # [s] of load for one measurement
@@ -147,9 +148,9 @@ def weigh(asked: list[Question]) -> table.Footprint:
     starts = []
     for _ in range(STARTS - 1):
         with Worker.of_service() as worker:
-            starts.append(worker.start)
+            starts.append(worker.seconds)
     with Worker.of_service() as worker:
-        starts.append(worker.start)
+        starts.append(worker.seconds)
         fresh = worker.memory()
         for question in asked:
             worker.send(question.path, [question.body], -(-REQUESTS // len(asked)))

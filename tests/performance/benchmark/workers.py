@@ -4,38 +4,27 @@ from __future__ import annotations
 
 import http.client
 import os
-import re
-import socket
 import subprocess
 import sys
-import time
 from functools import cache
 from http import HTTPStatus
 from pathlib import Path
 from typing import TYPE_CHECKING, Self
 
 from tests.performance.benchmark import cores
+from tests.support.paths import ROOT
+from tests.support.programs import Program, free_port, status_of
 
 if TYPE_CHECKING:
     from types import TracebackType
 
-ROOT = Path(__file__).resolve().parents[3]
 SERVICE = ["-m", "service", "serve"]
-PATIENCE = 30.0  # [s]
-POLL = 0.002  # [s]
 
 
 def baseline(application: str, port: int) -> list[str]:
     """The arguments that serve another application, such as baselines:echo, as the service serves itself."""
     server = ["-m", "uvicorn", f"tests.performance.benchmark.{application}", "--host", "127.0.0.1", "--port", str(port)]
     return [*server, "--loop", "uvloop", "--http", "httptools", "--no-access-log", "--log-level", "warning"]
-
-
-def free_port() -> int:
-    """A port that no one listens on now."""
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        return int(probe.getsockname()[1])
 
 
 @cache
@@ -46,22 +35,27 @@ def runtime_python() -> str:
     return str(ROOT / ".venv" / "bin" / "python")
 
 
-class Worker:
-    """A server process on its core; `start` is the time from its start until it answered /readyz [s]."""
+class Worker(Program):
+    """A server process on its core, started when it is made; `seconds`: until it answered /readyz [s]."""
+
+    pause = 0.002
 
     def __init__(self, python: str, arguments: list[str], port: int, settings: dict[str, str]) -> None:
-        self.port = port
-        environment = os.environ | {"HOST": "127.0.0.1", "PORT": str(port)} | settings
-        environment.pop("PYTHONDONTWRITEBYTECODE", None)  # a deployed service has its bytecode
-        began = time.perf_counter()
-        self.process = subprocess.Popen(
-            cores.on(cores.SERVER, [python, *arguments]),
-            cwd=ROOT,
-            env=environment,
-            stdout=subprocess.DEVNULL,
-        )
-        self._wait_until_ready(began + PATIENCE)
-        self.start = time.perf_counter() - began
+        super().__init__(None, " ".join(arguments), port)
+        self._command = cores.on(cores.SERVER, [python, *arguments])
+        # without the last, as deployed: a service has its bytecode
+        self.environment = {"HOST": "127.0.0.1", "PORT": str(port), **settings, "PYTHONDONTWRITEBYTECODE": ""}
+        try:
+            self.seconds = self.start()
+        except AssertionError:
+            self.kill()
+            raise
+
+    def command(self) -> list[str]:
+        return self._command
+
+    def ready(self) -> bool:
+        return status_of(self.port, "/readyz") == HTTPStatus.OK
 
     @classmethod
     def of_service(cls, **settings: str) -> Self:
@@ -83,37 +77,10 @@ class Worker:
         error: BaseException | None,
         trace: TracebackType | None,
     ) -> None:
-        self.process.terminate()
         try:
-            self.process.wait(timeout=10)
-        except subprocess.TimeoutExpired:
-            self.process.kill()
-            self.process.wait()
-
-    def _wait_until_ready(self, deadline: float) -> None:
-        while time.perf_counter() < deadline:
-            if self.process.poll() is not None:
-                break
-            connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=5)
-            try:
-                connection.request("GET", "/readyz")
-                if connection.getresponse().status == HTTPStatus.OK:
-                    return
-            except OSError:
-                time.sleep(POLL)
-            finally:
-                connection.close()
-        self.process.kill()
-        sys.exit(f"a worker did not become ready: {self.process.args!r}")
-
-    def memory(self, *, most: bool = False) -> float:
-        """What the process keeps in memory now, or the most that it has kept since its start [MB]."""
-        status = Path(f"/proc/{self.process.pid}/status").read_text()
-        name = "VmHWM" if most else "VmRSS"
-        resident = re.search(rf"^{name}:\s+(\d+) kB", status, re.MULTILINE)
-        if resident is None:
-            sys.exit("the kernel does not tell the memory of a process")
-        return int(resident.group(1)) * 1024 / 1e6
+            self.stop()
+        finally:
+            self.kill()
 
     def processor_time(self) -> float:
         """The processor time that the process has used until now, its own and the kernel's for it [s]."""

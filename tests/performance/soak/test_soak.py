@@ -17,9 +17,8 @@ import msgspec
 import pytest
 
 from service.api.operations.registry import OPERATIONS
-from tests.live.hostile.test_hostile import resident
-from tests.performance.benchmark.paced import Paced, put_on, request
 from tests.support.live import live
+from tests.support.paced import Paced, put_on, request
 
 SECONDS: Final = float(os.environ.get("SOAK_SECONDS", "300"))
 SHARE: Final = 0.8
@@ -40,7 +39,6 @@ BATCH: Final = [
 def test_soak(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     everything = [*MIX, request("/v1/batch", msgspec.json.encode({"requests": BATCH}))]
     with live(tmp_path, QUOTAS="burst=100000000/60") as service:
-        process = service.replica.process.pid
         full = max(5.0, SECONDS / 20)
         put_on(service.port, everything, full / 2)  # what is kept once, such as buffers and caches, is there after this
         capacity = put_on(service.port, everything, full)
@@ -48,10 +46,10 @@ def test_soak(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
         stretches: list[Paced] = []
         for _ in range(STRETCHES):
             stretches.append(put_on(service.port, everything, SECONDS / STRETCHES, SHARE * capacity.rate))
-            memory.append(resident(process))
-        stopped = service.replica.stop()
-        words = service.replica.words()
-        service.output.unlink()
+            memory.append(service.memory())
+        stopped = service.stop()
+        words = service.words()
+        service.log.unlink()
     whole = Paced(
         sorted(latency for stretch in stretches for latency in stretch.latencies),
         [failure for stretch in [capacity, *stretches] for failure in stretch.failures],

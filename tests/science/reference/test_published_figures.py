@@ -9,15 +9,14 @@ from __future__ import annotations
 import csv
 import re
 import tomllib
-from pathlib import Path
 from typing import Any, Final
 
 import pytest
 
 from service.knowledge.catalogue import SOURCES
 from tests.support.asking import rows
+from tests.support.paths import KNOWLEDGE
 
-KNOWLEDGE: Final = Path(__file__).parents[3] / "service" / "knowledge" / "data"
 Row = dict[str, str]
 
 # the service's file, the copy, and its columns with those of the copy

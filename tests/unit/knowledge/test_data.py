@@ -11,12 +11,12 @@ import math
 import re
 import tomllib
 from collections import Counter
-from pathlib import Path
 from typing import Any, Final
 
 import pytest
 
-KNOWLEDGE: Final = Path(__file__).parents[3] / "service" / "knowledge" / "data"
+from tests.support.paths import KNOWLEDGE
+
 KNOWN: Final = {"paper", "abstract", "secondary", "memory", "practice", "derived", "design_choice"}
 TABLES: Final = sorted(path.relative_to(KNOWLEDGE).as_posix() for path in KNOWLEDGE.rglob("*.csv"))
 

@@ -14,7 +14,7 @@ import pytest
 from service.observability import logging as lines
 from service.observability.logging import ENDS_WITHIN, MOST_BYTES, LogStream
 from service.observability.metrics import LOG_LINES_DROPPED
-from tests.support.live import eventually
+from tests.support.programs import eventually
 
 LINE: Final = b'{"event":"request"}'.ljust(999) + b"\n"
 
