@@ -1,8 +1,8 @@
-"""The one way in which the pure functions say no.
+"""Refusals: the one exception by which pure functions reject their arguments.
 
-A refusal carries facts (which argument, what is wrong with it, what would be allowed); turning it into an HTTP answer
-is the business of service.http.problems. Functions name their own argument; each caller prefixes the path by which it
-got the value, so that in the end the pointer leads into the request that the client sent.
+A refusal carries facts (which argument, what is wrong with it, what would be allowed) and nothing of HTTP. Functions
+name their own argument; each caller prefixes the path by which it got the value, so that in the end the pointer leads
+into the request that the client sent.
 """
 
 from __future__ import annotations
@@ -13,9 +13,12 @@ import msgspec
 
 
 class Fault(msgspec.Struct, frozen=True, omit_defaults=True):
-    """One thing wrong with a request.
+    """One fault of a request.
 
-    pointer: JSON Pointer (RFC 6901) to the value; detail: what is wrong and why; allowed: what would be accepted.
+    Attributes:
+        pointer: JSON Pointer (RFC 6901) to the value
+        detail: what is wrong, and why
+        allowed: what would be accepted
     """
 
     pointer: str
@@ -24,7 +27,7 @@ class Fault(msgspec.Struct, frozen=True, omit_defaults=True):
 
 
 class Refusal(Exception):
-    """A question outside what a method supports. Never a failure of the service."""
+    """A request outside the range that a method supports; never a failure of the service."""
 
     def __init__(self, faults: tuple[Fault, ...]) -> None:
         super().__init__("; ".join(f"{fault.pointer}: {fault.detail}" for fault in faults))

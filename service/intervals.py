@@ -1,4 +1,4 @@
-"""A value with its span, as every part of the service computes it."""
+"""A value with its interval, as every part of the service computes it."""
 
 from __future__ import annotations
 
@@ -8,16 +8,22 @@ from typing import Final
 
 import msgspec
 
-_DUST: Final = 1e-9  # of two numbers: what is less than this between them comes from rounding
+RELATIVE_TOLERANCE: Final = 1e-9  # two numbers that differ by less differ by rounding
 
 
 def difference(one: float, other: float) -> float:
-    """One number less another; nothing where only rounding is between them."""
-    return 0.0 if isclose(one, other, rel_tol=_DUST) else one - other
+    """One number less another; 0 where they differ by rounding alone."""
+    return 0.0 if isclose(one, other, rel_tol=RELATIVE_TOLERANCE) else one - other
 
 
 class Interval(msgspec.Struct, frozen=True, gc=False):
-    """A value with the span in which it is expected, all in one unit."""
+    """A value with its interval, all in one unit.
+
+    Attributes:
+        value: central value [any]
+        low: lower end [any]
+        high: upper end [any]
+    """
 
     value: float
     low: float
@@ -32,7 +38,7 @@ class Interval(msgspec.Struct, frozen=True, gc=False):
         return Interval(difference(self.value, number), difference(self.low, number), difference(self.high, number))
 
     def at_least(self, floor: float) -> Interval:
-        """The same where nothing below `floor` is possible."""
+        """The same where nothing below a floor is possible."""
         return Interval(max(self.value, floor), max(self.low, floor), max(self.high, floor))
 
 
@@ -42,5 +48,5 @@ def exactly(value: float) -> Interval:
 
 
 def around(value: float, others: Sequence[float]) -> Interval:
-    """A value with the span of the other ways of computing it."""
+    """A value with the interval spanned by other ways of computing it."""
     return Interval(value, min(value, *others), max(value, *others))

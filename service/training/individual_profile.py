@@ -1,4 +1,4 @@
-"""A lifter's own load–repetition curve from two or more of their own sets.
+"""A lifter's own load–repetition curve, fitted to two or more of their sets.
 
 Two parameters, load = top · e^(−rate · repetitions), the form that fits individual lifters best (mitter_2023). Loads
 are set exactly and repetitions vary, so repetitions are regressed on the logarithm of the load. The standard error
@@ -20,9 +20,19 @@ _CHOICES: Final = CHOICES.load_repetition
 
 
 class OwnCurve(msgspec.Struct, frozen=True):
-    """repetitions = mean_reps − (ln load − mean_log_load) / rate, with what its standard error needs.
+    """Curve of repetitions to failure: mean_reps − (ln load − mean_log_load) / rate.
 
-    heaviest: load [kg] and repetitions to failure of the heaviest of its sets.
+    Attributes:
+        mean_log_load: mean of the logarithms of the loads in kilograms [1]
+        mean_reps: mean repetitions to failure [count]
+        rate: fall of the logarithm of the load with each repetition [1]
+        error: standard error of a single set's repetitions [count]
+        sets: sets fitted [count]
+        scatter: sum of squares of the logarithms of the loads about their mean [1]
+        fewest_reps: fewest repetitions to failure of the sets fitted [count]
+        most_reps: most repetitions to failure of the sets fitted [count]
+        heaviest_load: load of the heaviest set [kg]
+        heaviest_reps: repetitions to failure of the heaviest set [count]
     """
 
     mean_log_load: float
@@ -33,25 +43,53 @@ class OwnCurve(msgspec.Struct, frozen=True):
     scatter: float
     fewest_reps: float
     most_reps: float
-    heaviest: tuple[float, float]
+    heaviest_load: float
+    heaviest_reps: float
 
     def load_at(self, reps: float) -> float:
-        """Load [kg] that allows `reps` repetitions to failure [count]."""
+        """Load that allows a number of repetitions.
+
+        Args:
+            reps: repetitions to failure [count]
+
+        Returns:
+            load [kg]
+        """
         return math.exp(self.mean_log_load - self.rate * (reps - self.mean_reps))
 
     def reps_at(self, load: float) -> float:
-        """Repetitions to failure [count] at a load [kg]."""
+        """Repetitions to failure at a load.
+
+        Args:
+            load: mass lifted [kg]
+
+        Returns:
+            repetitions to failure [count]
+        """
         return self.mean_reps - (math.log(load) - self.mean_log_load) / self.rate
 
     def reps_error(self, load: float) -> float:
-        """Standard error of the curve's repetitions [count] at a load [kg]; it grows away from the sets done."""
+        """Standard error of the curve's repetitions at a load; it grows away from the sets done.
+
+        Args:
+            load: mass lifted [kg]
+
+        Returns:
+            standard error of the repetitions [count]
+        """
         return self.error * math.sqrt(1 / self.sets + (math.log(load) - self.mean_log_load) ** 2 / self.scatter)
 
 
 def fit(sets: Sequence[tuple[float, float]]) -> OwnCurve:
-    """The curve through (load [kg], repetitions to failure [count]) pairs by least squares of repetitions on ln load.
+    """The curve by least squares of repetitions to failure on the logarithm of the load.
 
-    Raises Refusal when the loads do not differ enough or when more load did not mean fewer repetitions.
+    Args:
+        sets: pairs of load [kg] and repetitions to failure [count]
+
+    Raises:
+        Refusal: when the loads do not differ enough, or when more load did not mean fewer repetitions
+
+    Source: mitter_2023 (form), mitter_2022 (retest error).
     """
     logs = [math.log(load) for load, _ in sets]
     count = len(sets)
@@ -72,6 +110,7 @@ def fit(sets: Sequence[tuple[float, float]]) -> OwnCurve:
     left_over = sum((reps - mean_reps - slope * (x - mean_log)) ** 2 for x, (_, reps) in zip(logs, sets, strict=True))
     residual = math.sqrt(left_over / (count - 2)) if count > 2 else 0.0  # noqa: PLR2004
     reps_done = [reps for _, reps in sets]
+    heaviest_load, heaviest_reps = max(sets)
     return OwnCurve(
         mean_log_load=mean_log,
         mean_reps=mean_reps,
@@ -81,5 +120,6 @@ def fit(sets: Sequence[tuple[float, float]]) -> OwnCurve:
         scatter=scatter,
         fewest_reps=min(reps_done),
         most_reps=max(reps_done),
-        heaviest=max(sets),
+        heaviest_load=heaviest_load,
+        heaviest_reps=heaviest_reps,
     )

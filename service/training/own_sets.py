@@ -1,11 +1,11 @@
-"""Whether a lifter's own sets define a curve that may be believed.
+"""Validation of a lifter's own load–repetition curve.
 
-Two things go wrong. A warm-up counts as a set near failure, because lifters misjudge what is left far from it
-(zourdos_2021, hackett_2017) and software cuts it off at the most that is taken; so only sets near failure count. And a
-curve through two or three sets carries their errors far away from them; so it must stay within what the published
-relations say and what two thirds of people do (nuzzo_2024: one standard deviation either side), seen from the heaviest
-of its sets, and never more narrowly than the test of a maximum repeats (grgic_2020). The same spread is the interval of
-every answer without a curve, so a curve may move an answer inside that interval and not out of it.
+Two errors are guarded against. A warm-up counts as a set near failure, because lifters misjudge their reserve far from
+it (zourdos_2021, hackett_2017) and software cuts it off at the greatest value accepted; so only sets near failure
+count. And a curve through two or three sets carries their errors far away from them; so it must stay within the
+published relations and the spread between people (nuzzo_2024: one standard deviation either side), seen from the
+heaviest of its sets, and never more narrowly than the test of a maximum repeats (grgic_2020). The same spread is the
+interval of every answer without a curve, so a curve may move an answer inside that interval and not out of it.
 
 In the simulation of the reference tests (5,000 warm-up days, reports cut off at 4; seeds 0 to 19) at most 0.2 % of
 maxima were above 1.15 of the true one, the highest 1.23. Five honest sets near failure keep their curve in 96 to 98 %
@@ -27,17 +27,23 @@ from service.training.repetition_maximum import TEST_ERROR, people_at
 
 MOST_REPS: Final = RELATIONS["wathan"].reps[1]
 MOST_RESERVE: Final = CHOICES.load_repetition.own_curve_most_reserve
-_ENOUGH: Final = 2
+_FEWEST_SETS: Final = 2
 _INSTEAD: Final = "sets taken to failure or near it; without own sets the published relations answer"
 
 
 def own_curve(sets: Sequence[DoneSet], exercise: str | None) -> OwnCurve:
     """The lifter's own curve through those of their sets that ended near failure.
 
-    Raises Refusal where too few did, where they define no curve, and where the curve's maximum is out of the span.
+    Args:
+        sets: sets that were done
+        exercise: id; None for any lift
+
+    Raises:
+        Refusal: where too few sets ended near failure, where they define no curve, and where the curve's maximum is
+            outside the published span
     """
     near = [one for one in sets if one.reserve <= MOST_RESERVE and one.failure <= MOST_REPS]
-    if len(near) < _ENOUGH:
+    if len(near) < _FEWEST_SETS:
         raise Refusal.one(
             "sets",
             f"A curve of one's own needs at least two sets with at most {MOST_RESERVE:g} repetitions in reserve and "
@@ -51,7 +57,15 @@ def own_curve(sets: Sequence[DoneSet], exercise: str | None) -> OwnCurve:
 
 
 def check_reps(reps: float, parameter: str) -> None:
-    """Refuse repetitions to failure [count] so many that no curve of a lifter's own was studied there."""
+    """Check repetitions to failure against the range in which own curves were studied.
+
+    Args:
+        reps: repetitions to failure [count]
+        parameter: name of the argument to which a refusal points
+
+    Raises:
+        Refusal: for more repetitions than that
+    """
     if reps > MOST_REPS:
         raise Refusal.one(
             parameter,
@@ -61,10 +75,18 @@ def check_reps(reps: float, parameter: str) -> None:
 
 
 def check_span(curve: OwnCurve, exercise: str | None, reps: float) -> None:
-    """Refuse a curve whose load for `reps` to failure [count] is outside the published span."""
-    load, failure = curve.heaviest
-    low, high = published_span(exercise, failure, reps)
-    share = curve.load_at(reps) / load
+    """Check a curve against the published span at a number of repetitions.
+
+    Args:
+        curve: the lifter's own
+        exercise: id; None for any lift
+        reps: repetitions to failure [count]
+
+    Raises:
+        Refusal: where the curve's load is outside the span
+    """
+    low, high = published_span(exercise, curve.heaviest_reps, reps)
+    share = curve.load_at(reps) / curve.heaviest_load
     if not low <= share <= high:
         raise Refusal.one(
             "sets",
@@ -76,10 +98,20 @@ def check_span(curve: OwnCurve, exercise: str | None, reps: float) -> None:
 
 
 def published_span(exercise: str | None, failure: float, reps: float) -> tuple[float, float]:
-    """Lowest and highest load for `reps` to failure as a share of one for `failure` [both count].
+    """Lowest and highest load for some repetitions to failure as a share of the load for others.
 
     Over every relation that covers both and over people from one standard deviation below the mean to one above. The
-    error of a test is granted below the lowest, but above the highest not, for a load too heavy is what does harm.
+    error of a test is added below the lowest value but not above the highest, for a load too heavy is what does harm.
+
+    Args:
+        exercise: id; None for any lift
+        failure: repetitions to failure of the known load [count]
+        reps: repetitions to failure of the load sought [count]
+
+    Returns:
+        lowest and highest share [1]
+
+    Source: the relations; nuzzo_2024 (people), grgic_2020 (error of a test).
     """
     here, there = shares_at(exercise, failure), shares_at(exercise, reps)
     done, wanted = people_at(exercise, failure), people_at(exercise, reps)

@@ -1,8 +1,8 @@
-"""What a bar can hold: the total nearest to a target of all that its plates allow, and the plates for it.
+"""Loads that can be put on a bar: the total nearest to a target, and the plates for it.
 
-Works in whole thousandths of the unit in which the plates are marked, so sums are exact. The totals of one side are the
-set bits of an integer, of at most a million and a quarter: every combination of up to twelve kinds of plate costs some
-fifty shifts of it, and the nearest total is found without listing them.
+Masses are whole thousandths of the unit in which the plates are marked, so sums are exact. The totals of one side are
+the set bits of an integer, of at most a million and a quarter: every combination of up to twelve kinds of plate costs
+some fifty shifts of it, and the nearest total is read off without a list of them.
 """
 
 from __future__ import annotations
@@ -16,13 +16,18 @@ from typing import Final, Literal
 import msgspec
 
 Rounding = Literal["nearest", "down", "up"]
-FORGIVEN: Final = 1e-6
+MASS_TOLERANCE: Final = 1e-6  # [thousandths], by which a target converted from another unit may miss a sum of plates
 HEAVIEST: Final = 2_500_000  # thousandths; no more is ever on a bar, and no mass in a request or answer is larger
-KEPT: Final = 64  # inventories whose sums are remembered, each at most HEAVIEST / 2 bits: 10 MB in all
+CACHED_INVENTORIES: Final = 64  # inventories whose sums are cached, each at most HEAVIEST / 2 bits: 10 MB in all
 
 
 class Plates(msgspec.Struct, frozen=True):
-    """A bar, at most `HEAVIEST`, and its plates: masses in thousandths of one unit, pairs of each, one per side."""
+    """A bar and its plates.
+
+    Attributes:
+        bar: mass of the bar, at most HEAVIEST [thousandths]
+        kinds: mass of a plate [thousandths] and pairs of it [count], by kind
+    """
 
     bar: int
     kinds: tuple[tuple[int, int], ...]
@@ -31,7 +36,9 @@ class Plates(msgspec.Struct, frozen=True):
 class Loading(msgspec.Struct, frozen=True):
     """A load that can be put on the bar.
 
-    In thousandths, and the plates of one side as (mass, count), heaviest first.
+    Attributes:
+        total: mass of bar and plates [thousandths]
+        side: mass of a plate [thousandths] and plates of it on one side [count], heaviest first
     """
 
     total: int
@@ -39,19 +46,24 @@ class Loading(msgspec.Struct, frozen=True):
 
 
 class Sums(msgspec.Struct, frozen=True):
-    """What one side can hold: bit n is set where some plates weigh n steps [thousandths] together."""
+    """Sums of plates that one side can hold.
+
+    Attributes:
+        step: greatest mass of which every plate is a multiple [thousandths]
+        bits: bit n is set where some plates weigh n steps together
+    """
 
     step: int
     bits: int
 
     def at_most(self, mass: float) -> int | None:
-        """The largest sum not above a mass."""
+        """The largest sum not above a mass [thousandths]; None where there is none."""
         steps = math.floor(mass / self.step)
         below = self.bits & ((1 << steps + 1) - 1) if steps >= 0 else 0
         return (below.bit_length() - 1) * self.step if below else None
 
     def above(self, mass: float) -> int | None:
-        """The smallest sum larger than a mass."""
+        """The smallest sum larger than a mass [thousandths]; None where there is none."""
         steps = max(0, math.floor(mass / self.step) + 1)
         left = self.bits >> steps
         return (steps + (left & -left).bit_length() - 1) * self.step if left else None
@@ -63,7 +75,7 @@ def step_of(plates: Plates) -> int:
 
 
 def portions(pairs: int) -> Iterator[int]:
-    """Counts whose partial sums are all the counts up to `pairs`: 1, 2, 4 … and what is left."""
+    """Counts whose partial sums are all the counts up to a number of pairs: 1, 2, 4 … and the rest [count]."""
     count = 1
     while pairs > 0:
         yield min(count, pairs)
@@ -85,29 +97,34 @@ def _with_each_kind(plates: Plates) -> Iterator[int]:
     return accumulate(sorted(plates.kinds), with_kind, initial=1)
 
 
-@lru_cache(maxsize=KEPT)
+@lru_cache(maxsize=CACHED_INVENTORIES)
 def sums(plates: Plates) -> Sums:
-    """What one side can hold, with the whole not above `HEAVIEST`."""
+    """Sums of plates that one side can hold, with the total not above HEAVIEST."""
     *_, bits = _with_each_kind(plates)
     return Sums(step_of(plates), bits)
 
 
 def heaviest_total(plates: Plates) -> int:
     """The heaviest load that the bar can hold [thousandths]."""
-    found = sums(plates)
-    return plates.bar + 2 * (found.bits.bit_length() - 1) * found.step
+    side = sums(plates)
+    return plates.bar + 2 * (side.bits.bit_length() - 1) * side.step
 
 
 def loadable_total(plates: Plates, target: float, rounding: Rounding = "nearest") -> int | None:
-    """The load nearest to, at most, or at least a target [thousandths]; None if there is none.
+    """The load nearest to, at most, or at least a target; of two equally near the lighter one, which is the safer.
 
-    Equally near: the lighter one, which is the safer.
+    Args:
+        plates: bar and plates
+        target: mass of bar and plates wanted [thousandths]
+        rounding: nearest, down or up
+
+    Returns:
+        mass of bar and plates [thousandths]; None where there is no such load
     """
-    found = sums(plates)
+    by_side = sums(plates)
     wanted = (target - plates.bar) / 2
-    # a millionth of forgiveness: a target converted from another unit must not miss its own plate sum
-    below, above = found.at_most(wanted + FORGIVEN), found.above(wanted + FORGIVEN)
-    exact = below is not None and abs(below - wanted) <= FORGIVEN
+    below, above = by_side.at_most(wanted + MASS_TOLERANCE), by_side.above(wanted + MASS_TOLERANCE)
+    exact = below is not None and abs(below - wanted) <= MASS_TOLERANCE
     if rounding == "down" or exact:
         side = below
     elif rounding == "up" or below is None:
@@ -120,7 +137,13 @@ def loadable_total(plates: Plates, target: float, rounding: Rounding = "nearest"
 
 
 def loadable(plates: Plates, target: float, rounding: Rounding = "nearest") -> Loading | None:
-    """The load of `loadable_total` with the plates that make it up."""
+    """The load of loadable_total with the plates that make it up; None where there is no such load.
+
+    Args:
+        plates: bar and plates
+        target: mass of bar and plates wanted [thousandths]
+        rounding: nearest, down or up
+    """
     total = loadable_total(plates, target, rounding)
     return None if total is None else Loading(total, _plates_for(plates, (total - plates.bar) // 2))
 
@@ -143,13 +166,13 @@ STEP_TOLERANCE: Final = 1e-9  # of a step: a load that is a whole number of step
 
 
 def whole_steps(load: float, step: float) -> int:
-    """Steps of a machine, a belt or a dumbbell that a load holds.
+    """Whole steps of a machine, a belt or a dumbbell in a load.
 
     Args:
         load: to be put together, of either sign [kg]
         step: from one load to the next, more than 0 [kg]
 
     Returns:
-        The greatest number of steps not above the load [count].
+        greatest number of steps not above the load [count]
     """
     return math.floor(load / step + STEP_TOLERANCE)

@@ -1,10 +1,10 @@
 """Loads, repetitions and maxima for one lifter, with the spread between people as their interval.
 
 The interval follows the published spread: a lifter one standard deviation below or above the mean in repetitions is
-taken to keep that place at every load (our assumption), so a set done tells less about loads far from it. It holds
-about two thirds of people. A maximum is never given more exactly than the test of a maximum itself repeats
-(grgic_2020), but that of the day on which the sets were done is at least the heaviest load lifted: neither a value nor
-an end of its interval lies below it. The same holds for a load against one lifted for as many repetitions.
+assumed to stay so at every load (our assumption), so a set done says less about loads far from it. It covers about two
+thirds of people. The interval of a maximum is never narrower than the test of a maximum repeats (grgic_2020), but the
+maximum of the day on which the sets were done is at least the heaviest load lifted: neither a value nor an end of its
+interval lies below it. The same applies to a load against one lifted for as many repetitions.
 """
 
 from __future__ import annotations
@@ -27,13 +27,19 @@ from service.training.load_repetition import (
     reps_at_share,
     share_of_max,
 )
+from service.training.repetition_tables import Z_SCORES
 
-PLACES: Final = (-1, 0, 1)
 TEST_ERROR: Final = CHOICES.load_repetition.test_error
 
 
 class People(msgspec.Struct, frozen=True):
-    """Shares of the maximum [1] at one number of repetitions, for people one SD below the mean, at it and above it."""
+    """Shares of the maximum at one number of repetitions, over people.
+
+    Attributes:
+        below: share for people one standard deviation below the mean [1]
+        mean: share for people at the mean [1]
+        above: share for people one standard deviation above the mean [1]
+    """
 
     below: float
     mean: float
@@ -42,25 +48,60 @@ class People(msgspec.Struct, frozen=True):
 
 @lru_cache(maxsize=4096)
 def people_at(exercise: str | None, reps: float) -> People:
-    """Shares of the maximum that allow `reps` to failure [count], over people (nuzzo_2024)."""
-    return People(*(person_curve(exercise, place).share_at(reps) for place in PLACES))
+    """Shares of the maximum that allow some repetitions, over people.
+
+    Args:
+        exercise: id; None for any lift
+        reps: repetitions to failure [count]
+
+    Source: nuzzo_2024.
+    """
+    return People(*(person_curve(exercise, z_score).share_at(reps) for z_score in Z_SCORES))
 
 
 def spread_known_up_to(exercise: str | None) -> float:
-    """Repetitions to failure [count] up to which the published range holds people one SD below the mean as well."""
+    """Repetitions to failure up to which the published range covers people one standard deviation below the mean.
+
+    Args:
+        exercise: id; None for any lift
+
+    Returns:
+        repetitions to failure [count]
+
+    Source: nuzzo_2024.
+    """
     return math.exp(person_curve(exercise, -1).log_reps[-1])
 
 
 def spread_of_share(value: float, people: People) -> Interval:
-    """A relation's own share of the maximum [1] with the relative spread between people."""
+    """A relation's share of the maximum with the relative spread between people.
+
+    Args:
+        value: share of the maximum by the relation [1]
+        people: shares at the same repetitions
+
+    Returns:
+        share of the maximum [1]
+    """
     return around(value, (value * people.below / people.mean, min(1.0, value * people.above / people.mean)))
 
 
 def estimate_maximum(relation: Relation, load: float, reps: float, people: People, *, lifted: float) -> Interval:
-    """One-repetition maximum [kg] from a load [kg] and its repetitions to failure [count].
+    """One-repetition maximum from a load and its repetitions to failure.
 
-    A relation other than the default keeps its own value and takes the relative spread of the meta-regression; people:
-    at the repetitions done; lifted: the heaviest load lifted in any set [kg].
+    A relation other than the default keeps its own value and takes the relative spread of the meta-regression.
+
+    Args:
+        relation: any that is computed
+        load: mass lifted [kg]
+        reps: repetitions to failure [count]
+        people: shares at the repetitions done
+        lifted: heaviest load lifted in any set [kg]
+
+    Returns:
+        one-repetition maximum [kg]
+
+    Source: the relation's own; nuzzo_2024 (people), grgic_2020 (error of a test).
     """
     value = maximum(relation, load, reps)
     mean = people.mean
@@ -85,10 +126,21 @@ def estimate_load(
     *,
     lifted: float,
 ) -> Interval:
-    """Load [kg] for `target_reps` to failure, from a load [kg] with `reps` to failure [both count].
+    """Load for some repetitions to failure, from a load and its repetitions to failure.
 
-    people, target_people: at the repetitions done and at those wanted; lifted: the heaviest load lifted in any set for
-    at least `target_reps` [kg].
+    Args:
+        relation: a curve relation
+        load: mass lifted [kg]
+        reps: repetitions to failure of that load [count]
+        target_reps: repetitions to failure wanted [count]
+        people: shares at the repetitions done
+        target_people: shares at the repetitions wanted
+        lifted: heaviest load lifted in any set for at least the repetitions wanted [kg]
+
+    Returns:
+        load [kg]
+
+    Source: the relation's own; nuzzo_2024 (people).
     """
     value = load * share_of_max(relation, target_reps) / share_of_max(relation, reps)
     mean = target_people.mean / people.mean
@@ -99,24 +151,43 @@ def estimate_load(
 def estimate_reps(
     relation: Relation, exercise: str | None, load: float, reps: float, target_load: float, *, lifted: float
 ) -> Interval:
-    """Repetitions to failure [count] at `target_load` [kg], from a load [kg] with `reps` to failure [count].
+    """Repetitions to failure at a load, from another load and its repetitions to failure.
 
-    lifted: the heaviest load lifted in any set [kg]. Raises Refusal where the target load is outside the shares of the
-    maximum that the relation covers.
+    Args:
+        relation: a curve relation
+        exercise: id; None for any lift
+        load: mass lifted [kg]
+        reps: repetitions to failure of that load [count]
+        target_load: load whose repetitions are wanted [kg]
+        lifted: heaviest load lifted in any set [kg]
+
+    Returns:
+        repetitions to failure [count]
+
+    Raises:
+        Refusal: where the target load is outside the shares of the maximum that the relation covers
+
+    Source: the relation's own; nuzzo_2024 (people).
     """
     value = reps_at_share(relation, target_load / max(lifted, load / share_of_max(relation, reps)))
     ratio = target_load / load
     below, middle, above = (
         curve.reps_at(min(1.0, max(curve.shares[-1], curve.share_at(reps) * ratio)))
-        for curve in (person_curve(exercise, place) for place in PLACES)
+        for curve in (person_curve(exercise, z_score) for z_score in Z_SCORES)
     )
     return around(value, (value * below / middle, value * above / middle))
 
 
 def own_load(curve: OwnCurve, reps: float, *, lifted: float) -> Interval:
-    """Load [kg] for repetitions to failure [count] by the lifter's own curve; ± one standard error of the curve.
+    """Load for some repetitions by the lifter's own curve, plus and minus one standard error of the curve.
 
-    lifted: the heaviest load lifted in any set for at least so many repetitions [kg].
+    Args:
+        curve: the lifter's own
+        reps: repetitions to failure [count]
+        lifted: heaviest load lifted in any set for at least so many repetitions [kg]
+
+    Returns:
+        load [kg]
     """
     load = curve.load_at(reps)
     error = curve.reps_error(load)
@@ -124,19 +195,35 @@ def own_load(curve: OwnCurve, reps: float, *, lifted: float) -> Interval:
 
 
 def own_maximum(curve: OwnCurve, *, lifted: float) -> Interval:
-    """The maximum [kg] by the lifter's own curve, no narrower than the test of a maximum repeats.
+    """One-repetition maximum by the lifter's own curve, no narrower than the test of a maximum repeats.
 
-    lifted: the heaviest load lifted in any set [kg].
+    Args:
+        curve: the lifter's own
+        lifted: heaviest load lifted in any set [kg]
+
+    Returns:
+        one-repetition maximum [kg]
+
+    Source: grgic_2020 (error of a test).
     """
-    found = own_load(curve, 1, lifted=0)
-    ends = (found.low, found.high, found.value * (1 - TEST_ERROR), found.value * (1 + TEST_ERROR))
-    return around(found.value, ends).at_least(lifted)
+    top = own_load(curve, 1, lifted=0)
+    ends = (top.low, top.high, top.value * (1 - TEST_ERROR), top.value * (1 + TEST_ERROR))
+    return around(top.value, ends).at_least(lifted)
 
 
 def own_reps(curve: OwnCurve, load: float, *, lifted: float) -> Interval:
-    """Repetitions to failure [count] at a load [kg] by the lifter's own curve; ± one standard error of the curve.
+    """Repetitions to failure at a load by the lifter's own curve, plus and minus one standard error of the curve.
 
-    lifted: the heaviest load lifted in any set [kg]. Raises Refusal for a load above the maximum.
+    Args:
+        curve: the lifter's own
+        load: mass lifted [kg]
+        lifted: heaviest load lifted in any set [kg]
+
+    Returns:
+        repetitions to failure [count]
+
+    Raises:
+        Refusal: for a load above the maximum
     """
     top = own_maximum(curve, lifted=lifted).value
     if load > top:
@@ -147,5 +234,5 @@ def own_reps(curve: OwnCurve, load: float, *, lifted: float) -> Interval:
 
 
 def chosen_relation(exercise: str | None, relation: Relation | None) -> Relation:
-    """The relation asked for, else the default for the lift."""
+    """The requested relation, or else the default for the lift."""
     return relation or relation_for(exercise)

@@ -1,7 +1,7 @@
 """Rest between sets: the repetitions kept over the sets, one rest against another, and the load drop that keeps them.
 
-There is no published formula. What was measured at the nearest shorter and the nearest longer rest brackets what is
-asked: repetitions set by set (rbme_2007, motriz_2013), totals at one rest against another (willardson_burkett_2005) and
+There is no published formula. Results at the nearest shorter and the nearest longer rest bracket the answer:
+repetitions set by set (rbme_2007, motriz_2013), totals at one rest against another (willardson_burkett_2005) and
 the cut in load a set that just holds the repetitions (willardson_2012, ijspp_2013). All sets were taken to failure.
 """
 
@@ -45,12 +45,21 @@ def _at_set(result: SetsResult, number: int) -> tuple[float, float]:
 
 
 def set_fractions(rest: float, sets: int) -> tuple[tuple[Interval, ...], tuple[SetsResult, ...]] | None:
-    """Fraction of the first set's repetitions that each set keeps at a rest [s], all sets to failure.
+    """Fraction of the first set's repetitions that each set keeps, all sets to failure, with the results behind it.
 
-    The span reaches from the least that was kept at the nearest shorter rest or any longer one to the most at the
+    The interval reaches from the least that was kept at the nearest shorter rest or any longer one to the most at the
     nearest longer rest or any shorter one, and up to 1 where no longer one was measured; so neither end nor the value
-    falls with more rest. The results at the nearest rests and those that set an end come with it. None outside the
-    rests measured (SHORTEST to LONGEST) and above MOST_SETS.
+    falls with more rest.
+
+    Args:
+        rest: rest between the sets [s]
+        sets: sets, the first included [count]
+
+    Returns:
+        fraction kept by each set [1], with the results at the nearest rests and those that set an end; None outside
+        the measured rests (SHORTEST to LONGEST) and above MOST_SETS
+
+    Source: each result's own; sets beyond the third by our own rule.
     """
     if not SHORTEST <= rest <= LONGEST or not 1 <= sets <= MOST_SETS:
         return None
@@ -77,21 +86,19 @@ def reps_kept(rest_seconds: float, sets: int) -> Interval | None:
 
     Args:
         rest_seconds: rest between the sets [s]
-        sets: how many sets, the first included
+        sets: sets, the first included [count]
 
     Returns:
-        the fraction [1] with the span between the measured group means that bracket it; None outside the rests
-        measured and for more sets than measured results reach.
+        fraction kept with the interval between the measured group means that bracket it [1]; None as set_fractions
 
     Source: rbme_2007 (60 and 180 s), motriz_2013 (120 s); sets beyond the third by our own rule.
-
     """
-    found = set_fractions(rest_seconds, sets)
-    return None if found is None else mean_of(found[0])
+    by_set = set_fractions(rest_seconds, sets)
+    return None if by_set is None else mean_of(by_set[0])
 
 
 def mean_of(fractions: Sequence[Interval]) -> Interval:
-    """Mean over the sets of the fractions that they keep."""
+    """Mean over the sets of the fractions that they keep [1]."""
     count = len(fractions)
     return Interval(
         sum(span.value for span in fractions) / count,
@@ -101,12 +108,24 @@ def mean_of(fractions: Sequence[Interval]) -> Interval:
 
 
 def in_reserve(fraction: Interval) -> Interval:
-    """The fraction kept by sets that end short of failure: between the loss of sets to failure and none."""
+    """Fraction kept by sets that end short of failure: between the loss of sets to failure and none.
+
+    Args:
+        fraction: fraction kept by sets to failure [1]
+    """
     return Interval((fraction.low + 1) / 2, fraction.low, 1.0)
 
 
 def check_sets(rest: float, failure: float) -> None:
-    """Raises Refusal for a rest [s] or repetitions to failure of the first set [count] outside what was measured."""
+    """Check a rest and the first set against the range of the studies.
+
+    Args:
+        rest: rest between the sets [s]
+        failure: repetitions to failure of the first set [count]
+
+    Raises:
+        Refusal: where either is outside the range
+    """
     if not SHORTEST <= rest <= LONGEST:
         raise Refusal.one(
             "rest",
@@ -123,10 +142,20 @@ def check_sets(rest: float, failure: float) -> None:
 
 
 def total_against(rest: float, other: float, exercise: str | None) -> tuple[Interval, tuple[TotalsResult, ...]]:
-    """Repetitions of all sets at a rest [s] as a ratio of those at another [s], with the results it rests on.
+    """Repetitions of all sets at a rest as a ratio of those at another, with the results behind it.
 
-    Each study is bracketed between its own rests; the span is over the studies of the lift, or over all where the lift
-    was not measured. More rest never counts as fewer repetitions.
+    Each study is bracketed between its own rests; the interval is over the studies of the lift, or over all where the
+    lift was not measured. More rest never counts as fewer repetitions.
+
+    Args:
+        rest: rest between the sets [s]
+        other: rest to compare with [s]
+        exercise: id; None for any lift
+
+    Returns:
+        ratio of the totals [1]
+
+    Source: each result's own.
     """
     short, long = sorted((rest, other))
     (low, high), used = _total_ratio(_step(short), _step(long), exercise)
@@ -138,7 +167,7 @@ def total_against(rest: float, other: float, exercise: str | None) -> tuple[Inte
 
 
 def _step(rest: float) -> int:
-    """Where a rest [s] is among those at which totals were measured: on one of them (even) or between two (odd)."""
+    """Position of a rest [s] among those at which totals were measured: on one of them (even) or between two (odd)."""
     return 2 * bisect_left(_RESTS, rest) - (rest not in _RESTS)
 
 
@@ -146,8 +175,8 @@ def _step(rest: float) -> int:
 def _total_ratio(short: int, long: int, exercise: str | None) -> tuple[tuple[float, float], tuple[TotalsResult, ...]]:
     """Lowest and highest ratio of the total at the longer of two steps of rest to that at the shorter.
 
-    Not every study spans every pair of rests, so the span of those that do could turn with the rest. What was seen over
-    rests further apart bounds the lowest, and what was seen over rests between these two the highest.
+    Not every study spans every pair of rests, so the interval of those that do could turn with the rest. Results over
+    rests further apart bound the lowest ratio, and results over rests between these two the highest.
     """
     steps = range(2 * len(_RESTS) - 1)
     around = [_ratios(first, last, exercise) for first in steps[: short + 1] for last in steps[long:]]
@@ -165,11 +194,11 @@ def _ratios(short: int, long: int, exercise: str | None) -> list[tuple[float, fl
     """
     first, last = _RESTS[short // 2], _RESTS[-(-long // 2)]
     spanning = [result for result in TOTALS if result.points[0][0] <= first and last <= result.points[-1][0]]
-    found = []
+    ratios = []
     for result in [one for one in spanning if exercise in one.exercises] or spanning:
         (short_low, short_high), (long_low, long_high) = _total(result, short), _total(result, long)
-        found.append((max(1.0, long_low / short_high), long_high / short_low, result))
-    return found
+        ratios.append((max(1.0, long_low / short_high), long_high / short_low, result))
+    return ratios
 
 
 def _total(result: TotalsResult, step: int) -> tuple[float, float]:
@@ -184,10 +213,21 @@ def _total(result: TotalsResult, step: int) -> tuple[float, float]:
 def load_drop(
     rest: float, failure: float, exercise: str | None, *, to_failure: bool
 ) -> tuple[Interval, tuple[DropResult, ...]] | None:
-    """The cut in load from each set to the next that keeps the repetitions, as a fraction, with the results behind it.
+    """Cut in load from each set to the next that keeps the repetitions, with the results behind it.
 
-    Measured at one rest only; a longer one, or sets that end short of failure, need less, so the span then begins at
-    none. None where the first set's repetitions to failure [count] are not near those measured (willardson_2012: 10).
+    Measured at one rest only; a longer one, or sets that end short of failure, need less, so the interval then begins
+    at none.
+
+    Args:
+        rest: rest between the sets [s]
+        failure: repetitions to failure of the first set [count]
+        exercise: id; None for any lift
+        to_failure: whether the sets end in failure
+
+    Returns:
+        cut as a fraction of the load [1]; None where the first set's repetitions are not near those measured
+
+    Source: willardson_2012, ijspp_2013.
     """
     fewest, most = _CHOICE.drop_reps_to_failure
     if not fewest <= failure <= most:
@@ -200,7 +240,16 @@ def load_drop(
 
 
 def loads_by_set(load: float, drop: Interval, sets: int) -> tuple[Interval, ...]:
-    """Loads [kg] of the sets when each is lighter than the one before it by the fraction `drop`."""
+    """Loads of the sets when each is lighter than the one before it.
+
+    Args:
+        load: load of the first set [kg]
+        drop: cut as a fraction of the load [1]
+        sets: sets, the first included [count]
+
+    Returns:
+        load of each set [kg]
+    """
     return tuple(
         Interval(load * (1 - drop.value) ** done, load * (1 - drop.high) ** done, load * (1 - drop.low) ** done)
         for done in range(sets)

@@ -1,13 +1,13 @@
-"""What was measured about rest between sets, as the study's figures say it: by set, in total, and by cut in load.
+"""Results of studies of rest between sets: by set, in total, and by cut in load.
 
-The rows of rest_observations.csv; a row without a figure is kept as a report in words.
+They are the rows of rest_observations.csv; a row without a figure is a report in words.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from itertools import accumulate
-from typing import Final
+from typing import Final, NamedTuple
 
 import msgspec
 
@@ -15,7 +15,16 @@ from service.knowledge.studies import REST, RestRow
 
 
 class SetsResult(msgspec.Struct, frozen=True):
-    """Measured after one rest [s]: the fraction of the first set's repetitions done in each set, lowest and highest."""
+    """Repetitions of each set at one rest, as fractions of the first set's.
+
+    Attributes:
+        exercises: lifts in the study
+        name: lifts as published
+        rest: rest between the sets [s]
+        low: lowest fraction in each set [1]
+        high: highest fraction in each set [1]
+        source: id in the bibliography
+    """
 
     exercises: tuple[str, ...]
     name: str
@@ -25,17 +34,45 @@ class SetsResult(msgspec.Struct, frozen=True):
     source: str
 
 
+class RestTotal(NamedTuple):
+    """Repetitions of all sets at one rest.
+
+    Attributes:
+        rest: rest between the sets [s]
+        total: repetitions of all sets, relative to a scale of the study's own [1]
+    """
+
+    rest: float
+    total: float
+
+
 class TotalsResult(msgspec.Struct, frozen=True):
-    """Measured in one lift: (rest [s], repetitions of all sets, on a scale of the study's own), shortest rest first."""
+    """Repetitions of all sets at several rests.
+
+    Attributes:
+        exercises: lifts in the study
+        name: lifts as published
+        points: totals by rest, shortest rest first
+        source: id in the bibliography
+    """
 
     exercises: tuple[str, ...]
     name: str
-    points: tuple[tuple[float, float], ...]
+    points: tuple[RestTotal, ...]
     source: str
 
 
 class DropResult(msgspec.Struct, frozen=True):
-    """Measured after one rest [s]: the cut in load a set that holds the repetitions, as a span of fractions."""
+    """Cut in load from each set to the next that keeps the repetitions at one rest.
+
+    Attributes:
+        exercises: lifts in the study
+        name: lifts as published
+        rest: rest between the sets [s]
+        low: least cut as a fraction of the load [1]
+        high: greatest cut as a fraction of the load [1]
+        source: id in the bibliography
+    """
 
     exercises: tuple[str, ...]
     name: str
@@ -46,7 +83,14 @@ class DropResult(msgspec.Struct, frozen=True):
 
 
 class Report(msgspec.Struct, frozen=True):
-    """A comparison of rests that was reported in words alone."""
+    """A comparison of rests that was reported in words alone.
+
+    Attributes:
+        exercises: lifts in the study
+        name: lifts as published
+        finding: result in words
+        source: id in the bibliography
+    """
 
     exercises: tuple[str, ...]
     name: str
@@ -76,14 +120,16 @@ def _sets_results(rows: Rows) -> tuple[SetsResult, ...]:
 
 
 def _totals_results(rows: Rows, by_set: Iterable[SetsResult]) -> tuple[TotalsResult, ...]:
-    points: dict[tuple[tuple[str, ...], str, str], list[tuple[float, float]]] = {}
+    points: dict[tuple[tuple[str, ...], str, str], list[RestTotal]] = {}
     for row in rows:
         if row.total_relative_to_one_minute:
             key = (row.exercises, row.exercise_as_published, row.source)
-            points.setdefault(key, []).append((row.rest_seconds, row.total_relative_to_one_minute))
+            points.setdefault(key, []).append(RestTotal(row.rest_seconds, row.total_relative_to_one_minute))
     for result in by_set:
         if result.low == result.high:
-            points.setdefault((result.exercises, result.name, result.source), []).append((result.rest, sum(result.low)))
+            points.setdefault((result.exercises, result.name, result.source), []).append(
+                RestTotal(result.rest, sum(result.low))
+            )
     return tuple(
         TotalsResult(lifts, name, tuple(sorted(totals)), source)
         for (lifts, name, source), totals in points.items()

@@ -1,7 +1,7 @@
-"""Tempo: the trade's four figures as seconds, time under tension, and what slow repetitions were measured to cost.
+"""Tempo: the trade's four figures as seconds, time under tension, and the repetitions lost to slow repetitions.
 
 Order of the figures: lowering, bottom, lifting, top; X is as fast as possible (notation read in wilk_2018). There is no
-published formula for the repetitions lost: the measured fractions kept on either side of the asked tempo bracket it.
+published formula for the repetitions lost: the measured fractions on either side of a tempo bracket it.
 """
 
 from __future__ import annotations
@@ -20,7 +20,14 @@ PHASES: Final = ("lowering", "bottom", "lifting", "top")
 
 
 class SlowResult(msgspec.Struct, frozen=True):
-    """One measured result: the fraction of a lifter's own-pace repetitions kept at a slower pace [s a repetition]."""
+    """One measured result at a pace slower than the lifters' own.
+
+    Attributes:
+        exercise: as published
+        seconds: length of a repetition [s]
+        fraction: fraction of the repetitions at the lifters' own pace that were done [1]
+        source: id in the bibliography
+    """
 
     exercise: str
     seconds: float
@@ -38,7 +45,11 @@ def _measured() -> tuple[SlowResult, ...]:
 
 
 def phase_seconds(text: str) -> tuple[Interval, ...]:
-    """The four phases of a tempo such as "3-1-X-1" [s]; the text is already known to have that form."""
+    """The four phases of a tempo such as "3-1-X-1", which the text is known to be.
+
+    Returns:
+        lowering, bottom, lifting and top [s]
+    """
     return tuple(
         AS_FAST_AS_POSSIBLE if part == "X" else Interval(float(part), float(part), float(part))
         for part in text.split("-")
@@ -46,15 +57,23 @@ def phase_seconds(text: str) -> tuple[Interval, ...]:
 
 
 def seconds_per_rep(phases: tuple[Interval, ...]) -> Interval:
-    """Length of one repetition [s]."""
+    """Length of one repetition: the sum of its phases [s]."""
     return Interval(sum(p.value for p in phases), sum(p.low for p in phases), sum(p.high for p in phases))
 
 
 def reps_kept(seconds: float) -> tuple[Interval, tuple[SlowResult, ...]] | None:
-    """Fraction of own-pace repetitions kept at a pace [s a repetition], with the results that bracket it.
+    """Fraction of the repetitions at a lifter's own pace that are kept at another, with the results that bracket it.
 
-    Between the slowest results at or below the pace and the fastest at or above it; 1 where nothing slower was
-    measured. None above the pace to which results are converted at all.
+    Between the slowest results at or below the pace and the fastest at or above it.
+
+    Args:
+        seconds: length of a repetition [s]
+
+    Returns:
+        fraction kept [1], up to 1 where nothing faster was measured; None for repetitions longer than those to which
+        results are applied
+
+    Source: each result's own.
     """
     if seconds > _CHOICES.convert_up_to:
         return None

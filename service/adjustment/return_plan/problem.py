@@ -14,7 +14,8 @@ from service.adjustment.prescription import Prescription, total_load
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.substitutions import ratio_between
 from service.training.depth_strength import strength_at_depth
-from service.training.load_repetition import Curve, person_curve
+from service.training.load_repetition import person_curve
+from service.training.repetition_tables import Curve
 from service.vocabulary import Region
 
 CHOICE: Final = CHOICES.return_plan

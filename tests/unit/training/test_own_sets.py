@@ -189,7 +189,7 @@ def test_maximum_by_an_own_curve_is_within_what_relations_and_people_say(sets: l
         curve = own_curve(sets, None)
     except Refusal:
         return
-    load, failure = curve.heaviest
+    load, failure = curve.heaviest_load, curve.heaviest_reps
     low, high = published_span(None, failure, 1)
     assert low * load <= curve.load_at(1) <= high * load
     near = [one for one in sets if one.reserve <= 3]

@@ -12,7 +12,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.training.plate_loading import HEAVIEST, KEPT, Loading, Plates, Rounding, heaviest_total, loadable, sums
+from service.training.plate_loading import (
+    CACHED_INVENTORIES,
+    HEAVIEST,
+    Loading,
+    Plates,
+    Rounding,
+    heaviest_total,
+    loadable,
+    sums,
+)
 from tests.support.asking import ask, kg, lb
 
 PLATE = st.sampled_from([250, 500, 1000, 1250, 2500, 5000, 7500, 10000, 11340])
@@ -172,11 +181,11 @@ def test_work_for_any_inventory_is_bounded() -> None:
 def test_what_is_kept_of_many_inventories_is_bounded_in_bytes() -> None:
     size = HEAVIEST / 2 / 8
     tracemalloc.start()
-    for plates in inventories(3 * KEPT):
+    for plates in inventories(3 * CACHED_INVENTORIES):
         loadable(plates, 1_777_777.0)
     left, _ = tracemalloc.get_traced_memory()
     tracemalloc.stop()
-    assert left < 1.1 * KEPT * size < 12e6
+    assert left < 1.1 * CACHED_INVENTORIES * size < 12e6
 
 
 def test_plates_in_another_unit_than_the_bar_are_converted() -> None:
