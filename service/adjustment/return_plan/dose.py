@@ -6,13 +6,20 @@ from math import inf
 
 import msgspec
 
-from service.adjustment.return_plan.problem import CHOICE, DUST, ReturnCase
+from service.adjustment.return_plan.problem import TOLERANCE, ReturnCase
+from service.knowledge.design_choices import CHOICES
 from service.training.return_to_training import Transition, relative_volume
 from service.training.volume import Reps
 
 
 class Dose(msgspec.Struct, frozen=True, gc=False):
-    """Sets a session, the place of their repetitions on the ladder, and days a week, None where not stated."""
+    """How much is done.
+
+    Attributes:
+        sets: sets of a session [count]
+        rung: index of their repetitions on the ladder
+        days: training days a week [count], None where not stated
+    """
 
     sets: int
     rung: int
@@ -20,7 +27,7 @@ class Dose(msgspec.Struct, frozen=True, gc=False):
 
 
 def middle(reps: Reps) -> float:
-    """Repetitions in the middle of a range."""
+    """Repetitions in the middle of a range [count]."""
     return (reps.low + reps.high) / 2
 
 
@@ -28,47 +35,62 @@ def ladder(case: ReturnCase) -> tuple[Reps, ...]:
     """Ranges of repetitions between the two prescriptions and some way below them, fewest first.
 
     One end of the original's range moves at a time, so that a rung is half a repetition in the middle of the range; the
-    adjusted prescription's own range stands at its place among them.
+    adjusted prescription's own range stands among them.
     """
     adjusted, original = case.adjusted.reps, case.original.reps
-    least = CHOICE.fewest_reps_share * min(middle(adjusted), middle(original))
+    least = CHOICES.return_plan.fewest_reps_share * min(middle(adjusted), middle(original))
     width = max(1, original.high - original.low)
-    found = {original, adjusted}
+    ranges = {original, adjusted}
     lower = original
     while lower.high > 1 and middle(lower) > least:
         from_top = lower.high - lower.low == width or lower.low == 1
         lower = Reps(lower.low, lower.high - 1) if from_top else Reps(lower.low - 1, lower.high)
-        found.add(lower)
+        ranges.add(lower)
     upper = original
     while middle(upper) < middle(adjusted):
         from_below = upper.high - upper.low == width
         upper = Reps(upper.low + 1, upper.high) if from_below else Reps(upper.low, upper.high + 1)
-        found.add(upper)
-    return tuple(sorted(found, key=lambda reps: (middle(reps), reps.low)))
+        ranges.add(upper)
+    return tuple(sorted(ranges, key=lambda reps: (middle(reps), reps.low)))
 
 
 def heaviest_share(dose: Dose, reps: Reps, normal: float, rule: Transition) -> float | None:
-    """The share of the maximum [1] up to which a week after a break allows a dose, None where it allows none.
+    """The share of the maximum up to which a week after a break allows a dose [1], None where it allows none.
 
-    normal: repetitions of the original's week. One set a day is always allowed: there is nothing less.
+    One set a day is always allowed: there is nothing less.
+
+    Args:
+        dose: what would be done
+        reps: its repetitions
+        normal: repetitions of the original's week [count]
+        rule: of the week
+
     Source: caterisano_2019.
     """
     if rule.most_days is not None and (dose.days or 1) > rule.most_days:
         return None
     if dose.sets == 1 and dose.rung == 0:
         return inf
-    if dose.sets * middle(reps) * (dose.days or 1) > rule.volume_share * normal + DUST:
+    if dose.sets * middle(reps) * (dose.days or 1) > rule.volume_share * normal + TOLERANCE:
         return None
     return inf if rule.irv_high is None else rule.irv_high / relative_volume(dose.sets, reps.high, 1.0)
 
 
 def cut_to(dose: Dose, rungs: tuple[Reps, ...], share_of_max: float, normal: float, rule: Transition) -> Dose:
-    """The dose brought down to what a week allows: days to their limit, then sets, then repetitions."""
+    """The dose brought down to what a week allows: days to their limit, then sets, then repetitions.
+
+    Args:
+        dose: what was done before
+        rungs: ranges of repetitions, fewest first
+        share_of_max: share of the maximum that the load is [1]
+        normal: repetitions of the original's week [count]
+        rule: of the week
+    """
     days = dose.days if dose.days is None or rule.most_days is None else min(dose.days, rule.most_days)
     for rung in range(dose.rung, -1, -1):
         for sets in range(dose.sets, 0, -1):
             cut = Dose(sets, rung, days)
             most = heaviest_share(cut, rungs[rung], normal, rule)
-            if most is not None and share_of_max <= most + DUST:
+            if most is not None and share_of_max <= most + TOLERANCE:
                 return cut
     return Dose(1, 0, days)

@@ -18,21 +18,24 @@ from service.training.load_repetition import person_curve
 from service.training.repetition_tables import Curve
 from service.vocabulary import Region
 
-CHOICE: Final = CHOICES.return_plan
-TRIED: Final = CHOICES.adjustments
 GOOD_SESSIONS: Final = CHOICES.review.good_sessions
 LARGEST_STEP: Final = 0.50
 """Of the original's demand a week: more would be no staircase."""
-DUST: Final = 1e-9
+TOLERANCE: Final = 1e-9
+"""Of two numbers: what is less than this between them comes from rounding."""
 
 
 class ReturnCase(msgspec.Struct, frozen=True):
     """A return.
 
-    present: the original prescription, against which every demand is told; adjusted: where it starts; region: that is
-    sore; step: the largest rise a week as a share of the original's demand [1]; weeks_off: without training before
-    the return; round_down: the heaviest load the exercise's implement can hold, not above a load [kg];
-    finer: the same with finer plates than there are.
+    Attributes:
+        present: the original prescription with its demand, against which every demand is stated
+        adjusted: the prescription from which the way starts
+        region: region that is sore
+        step: largest rise in a week, of the original's demand [1]
+        weeks_off: time without training before the return [weeks]
+        round_down: heaviest load that an exercise's implement can hold, not above a load [kg], None where there is none
+        finer: the same with finer plates than there are
     """
 
     present: Present
@@ -45,12 +48,12 @@ class ReturnCase(msgspec.Struct, frozen=True):
 
     @property
     def original(self) -> Prescription:
-        """Where it ends."""
+        """The prescription at which the way ends."""
         return self.present.prescription
 
     @property
     def body_mass(self) -> float:
-        """Of the lifter [kg]."""
+        """Body mass of the lifter [kg]."""
         return self.present.body.mass
 
     @property
@@ -60,12 +63,12 @@ class ReturnCase(msgspec.Struct, frozen=True):
 
     @property
     def least_reserve(self) -> float:
-        """Repetitions that must be left on the way: no fewer than the nearer to failure of the two prescriptions."""
+        """Repetitions that must be left on the way [count]: those of the prescription that is nearer to failure."""
         return min(self.original.reserve, self.adjusted.reserve)
 
 
 def weeks_at(days: int | None) -> int:
-    """Weeks that a step takes at the least: until there were as many sessions as its gate asks for."""
+    """Weeks that a step takes at the least, on so many days a week: until its gate's sessions are done."""
     return 1 if days is None else -(-GOOD_SESSIONS // days)
 
 
@@ -93,8 +96,8 @@ def _strength(lift: Prescription) -> float | None:
         return 1.0
     if lift.depth.thigh_below_horizontal is None:
         return None
-    found = strength_at_depth(lift.exercise, lift.depth.thigh_below_horizontal)
-    return None if found is None else found.value
+    measured = strength_at_depth(lift.exercise, lift.depth.thigh_below_horizontal)
+    return None if measured is None else measured.value
 
 
 def _share(case: ReturnCase, done: Prescription) -> float:
@@ -103,21 +106,31 @@ def _share(case: ReturnCase, done: Prescription) -> float:
 
 
 def heaviest_for_effort(case: ReturnCase, most: float, reps_high: int, slowed: float) -> float:
-    """The load, body included, at which the least reserve is left after so many repetitions [kg].
+    """The load, body included, at which the least reserve is left [kg].
 
-    most: the maximum in the lift [kg]; slowed: share of the repetitions that the tempo leaves [1].
+    Args:
+        case: the return
+        most: maximum in the lift, body included [kg]
+        reps_high: repetitions of a set [count]
+        slowed: share of the repetitions to failure that the tempo leaves [1]
     """
     return most * case.curve.share_at((reps_high + case.least_reserve) / slowed)
 
 
 def share_of_maximum(case: ReturnCase, most: float, done: Prescription) -> float:
-    """Share of the maximum in a lift [1] that a load is; where no maximum is known what the adjusted sets stand for."""
+    """Share of the maximum in a lift that a load is [1]; where no maximum is known what the adjusted sets stand for.
+
+    most: maximum in the lift, body included [kg].
+    """
     total = total_load(done, case.body_mass)
     return total / most if 0 < most < inf else _share(case, case.adjusted)
 
 
 def expected_reserve(case: ReturnCase, most: float, done: Prescription) -> float:
-    """Repetitions expected to be left after the top of the range; at light loads what the published range ends with."""
+    """Repetitions expected to be left after the top of the range [count]; at light loads what the range ends with.
+
+    most: maximum in the lift, body included [kg].
+    """
     share = share_of_maximum(case, most, done)
     curve = case.curve
     left = curve.reps_at(min(1.0, max(curve.shares[-1], share))) * tempo_factor(case.original, done) - done.reps.high

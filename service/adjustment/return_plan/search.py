@@ -21,20 +21,32 @@ import msgspec
 
 from service.adjustment.prescription import Prescription
 from service.adjustment.return_plan.bound import Remaining
+from service.adjustment.return_plan.budget import Budget
 from service.adjustment.return_plan.dose import cut_to
-from service.adjustment.return_plan.problem import CHOICE, DUST, ReturnCase, weeks_at
-from service.adjustment.return_plan.transitions import Place, Rung, Steps
-from service.adjustment.return_plan.variations import LOAD_NEAR
-from service.adjustment.return_plan.work import Work
+from service.adjustment.return_plan.lift import LOAD_TOLERANCE
+from service.adjustment.return_plan.problem import TOLERANCE, ReturnCase, weeks_at
+from service.adjustment.return_plan.states import Rung, State
+from service.adjustment.return_plan.transitions import StateSpace
+from service.knowledge.design_choices import CHOICES
 
-LATEST: Final = CHOICE.longest
-_EARLY: Final = 2 * LATEST  # weight of a rung of the ladder in week 0; it falls by one a week
+LATEST: Final = CHOICES.return_plan.longest
+_WEIGHT_IN_WEEK_0: Final = 2 * LATEST
+"""Of a rung of the ladder; it falls by one a week."""
 
 
 class Node(msgspec.Struct, frozen=True, gc=False):
-    """A place reached: load [kg], week in which it is first done, what led to it and what that cost."""
+    """A state reached.
 
-    place: Place
+    Attributes:
+        state: what is done
+        load: load that is used [kg]
+        week: week in which it is first done, 0 for what is done now [count]
+        before: what led to it
+        changes: changes on the way to it, a load taken down counted twice [count]
+        ladder: weight of its rungs of the ladder, those of early weeks counted more [1]
+    """
+
+    state: State
     load: float
     week: int
     before: Node | None = None
@@ -42,42 +54,46 @@ class Node(msgspec.Struct, frozen=True, gc=False):
     ladder: int = 0
 
 
-class Search(Steps):
+class Search(StateSpace):
     """One search for the shortest way back.
 
-    remaining: the fewest weeks that must follow; first: where the way begins; heap: nodes in the order of their turn,
-    serial where that is the same; waiting: the best of them by week and place; reached: weeks and loads [kg] in which a
-    place was looked at; too_long: whether a way was left because
-    it would take more weeks than are planned.
+    Attributes:
+        remaining: the fewest weeks that must follow a state
+        first: where the way begins
+        too_long: whether a way was left because it would take more weeks than are planned
+        serial: order of nodes whose turn is the same
+        heap: nodes in the order of their turn
+        waiting: the best of them by week and state
+        reached: weeks [count] and loads [kg] in which a state was looked at
     """
 
-    def __init__(self, case: ReturnCase, work: Work) -> None:
-        """Solves the lifts on the way; raises Refusal where the adjusted one cannot be had, and TooMuchWork."""
-        super().__init__(case, work)
+    def __init__(self, case: ReturnCase, budget: Budget) -> None:
+        """Solves the lifts on the way; raises Refusal where the adjusted one cannot be had, and BudgetExceeded."""
+        super().__init__(case, budget)
         self.remaining = Remaining(self)
         self.first = self._first()
         self.too_long = False
         self.serial = count()
         self.heap: list[tuple[tuple[float, ...], int, Node]] = []
-        self.waiting: dict[tuple[int, Place], Node] = {}
-        self.reached: dict[Place, list[tuple[int, float]]] = {}
+        self.waiting: dict[tuple[int, State], Node] = {}
+        self.reached: dict[State, list[tuple[int, float]]] = {}
 
     def path(self) -> list[Node] | None:
         """The steps of the shortest way, the last of them the original; None where no way stays within the step.
 
-        Raises TooMuchWork where there are more ways than can be looked at.
+        Raises BudgetExceeded where there are more ways than can be looked at.
         """
         if not self.begins_too_hard():
             self._await(self.first)
         while self.heap:
             node = heappop(self.heap)[-1]
-            if self.waiting.get((node.week, node.place)) is not node:
+            if self.waiting.get((node.week, node.state)) is not node:
                 continue
             if self._is_goal(node) and node.week > 0:
                 return _steps(node)
             if self._no_better(node):
                 continue
-            self.reached.setdefault(node.place, []).append((node.week, node.load))
+            self.reached.setdefault(node.state, []).append((node.week, node.load))
             for new in self._onward(node):
                 self._await(new)
         return None
@@ -85,49 +101,49 @@ class Search(Steps):
     def reaches(self, step: float) -> bool:
         """Whether some way, however long, stays within a step [1]; the nearest to the original is looked at first.
 
-        Raises TooMuchWork where there are more ways than can be looked at.
+        Raises BudgetExceeded where there are more ways than can be looked at.
         """
         heap = [(0.0, next(self.serial), self.first)]
-        heaviest = {self.first.place: self.first.load}
+        heaviest = {self.first.state: self.first.load}
         after_the_break = len(self.transition) + 1
         while heap:
             node = heappop(heap)[-1]
             if self._is_goal(node):
                 return True
-            if node.load < heaviest[node.place]:
+            if node.load < heaviest[node.state]:
                 continue
-            for place, load, _ in self.onward(node.place, node.load, step, after_the_break):
-                if load > heaviest.get(place, -inf) + LOAD_NEAR:
-                    heaviest[place] = load
-                    new = Node(place, load, after_the_break)
-                    heappush(heap, (self.remaining.steps_from(place, load), next(self.serial), new))
+            for state, load, _ in self.onward(node.state, node.load, step, after_the_break):
+                if load > heaviest.get(state, -inf) + LOAD_TOLERANCE:
+                    heaviest[state] = load
+                    new = Node(state, load, after_the_break)
+                    heappush(heap, (self.remaining.steps_from(state, load), next(self.serial), new))
         return False
 
     def begins_too_hard(self) -> bool:
         """Whether the first week after a break would ask more of a repetition than the original does."""
-        peak, _, _ = self.demands(self.first.place, self.first.load)
-        return self.first.week > 0 and peak > 1 + DUST
+        peak, _, _ = self.demands(self.first.state, self.first.load)
+        return self.first.week > 0 and peak > 1 + TOLERANCE
 
     def asks_no_less(self) -> bool:
         """Whether the adjusted prescription already asks as much as the original, of a repetition and of a session."""
-        peak, exposure, _ = self.demands(self.start, self.case.adjusted.load)
-        return self.comparable(self.start, self.goal) and peak >= 1 - DUST and exposure >= 1 - DUST
+        peak, session, _ = self.demands(self.start, self.case.adjusted.load)
+        return self.comparable(self.start, self.goal) and peak >= 1 - TOLERANCE and session >= 1 - TOLERANCE
 
     def prescription(self, node: Node) -> Prescription:
         """What is done at a node; the original itself at the end."""
-        case, place = self.case, node.place
-        if place == self.goal and abs(node.load - case.original.load) < LOAD_NEAR:
+        case, state = self.case, node.state
+        if state == self.goal and abs(node.load - case.original.load) < LOAD_TOLERANCE:
             return case.original
-        done = self.lifts[place.lift].done
-        manner = case.original if place.manner else case.adjusted
+        done = self.lifts[state.lift].done
+        timing = case.original if state.original_tempo else case.adjusted
         return msgspec.structs.replace(
             done,
-            sets=place.dose.sets,
-            reps=self.rungs[place.dose.rung],
+            sets=state.dose.sets,
+            reps=self.rungs[state.dose.rung],
             load=node.load,
-            days=place.dose.days,
-            tempo=manner.tempo,
-            rest=manner.rest,
+            days=state.dose.days,
+            tempo=timing.tempo,
+            rest=timing.rest,
         )
 
     def _first(self) -> Node:
@@ -135,66 +151,66 @@ class Search(Steps):
         load, lift = self.case.adjusted.load, self.lifts[self.start.lift]
         if not self.transition:
             return Node(self.start, load, 0)
-        held = lift.heaviest(1.0, load)
-        load = load if held is None else held
+        within = lift.heaviest(1.0, load)
+        load = load if within is None else within
         dose = cut_to(self.start.dose, self.rungs, self.share(lift, load), self.normal_week, self.transition[0])
         return Node(msgspec.structs.replace(self.start, dose=dose), load, 1)
 
     def _is_goal(self, node: Node) -> bool:
-        return node.place == self.goal and node.load >= self.case.original.load - LOAD_NEAR
+        return node.state == self.goal and node.load >= self.case.original.load - LOAD_TOLERANCE
 
     def _await(self, node: Node) -> None:
         """Put a node where it will be looked at in its turn, unless one no worse is known or it comes too late."""
-        if not _better(node, self.waiting.get((node.week, node.place))) or self._no_better(node):
+        if not _better(node, self.waiting.get((node.week, node.state))) or self._no_better(node):
             return
-        still = self.remaining.weeks(node.place, node.load, node.week)
+        still = self.remaining.weeks(node.state, node.load, node.week)
         self.too_long = self.too_long or LATEST < node.week + still < inf
         if node.week + still <= LATEST:
-            self.waiting[node.week, node.place] = node
+            self.waiting[node.week, node.state] = node
             turn = (node.week + still, node.changes + still, -node.week, node.ladder)
             heappush(self.heap, (turn, next(self.serial), node))
 
     def _no_better(self, node: Node) -> bool:
-        """Whether its place was looked at as early with as much load; what waited a week may do more in the next."""
+        """Whether its state was looked at as early with as much load; what waited a week may do more in the next."""
         return not _waited(node) and any(
-            week <= node.week and load >= node.load - LOAD_NEAR for week, load in self.reached.get(node.place, ())
+            week <= node.week and load >= node.load - LOAD_TOLERANCE for week, load in self.reached.get(node.state, ())
         )
 
     def _onward(self, node: Node) -> Iterator[Node]:
         """Everything that the next step may be, and in the first weeks after a break the same for a week more."""
-        place, load = node.place, node.load
-        week = node.week + (weeks_at(place.dose.days) if node.week else 1)
-        for new, heaviest, rung in self.onward(place, load, self.case.step, week):
-            changes = node.changes + _changes(place, load, new, heaviest)
-            if heaviest < load - LOAD_NEAR and rung is not Rung.LIFT:
+        state, load = node.state, node.load
+        week = node.week + (weeks_at(state.dose.days) if node.week else 1)
+        for new, heaviest, rung in self.onward(state, load, self.case.step, week):
+            changes = node.changes + _changes(state, load, new, heaviest)
+            if heaviest < load - LOAD_TOLERANCE and rung is not Rung.LIFT:
                 changes += 1
-            ladder = node.ladder + (_EARLY - week) * self.rung_of(rung, place, load)
+            ladder = node.ladder + (_WEIGHT_IN_WEEK_0 - week) * self.rung_of(rung, state, load)
             yield Node(new, heaviest, week, node, changes, ladder)
         if self.rule_of(week) is not None:
-            yield Node(place, load, node.week + 1, node, node.changes, node.ladder)
+            yield Node(state, load, node.week + 1, node, node.changes, node.ladder)
 
 
 def _waited(node: Node) -> bool:
     """Whether a week after the break is spent with what was done before; the next may allow more."""
-    return node.before is not None and (node.before.place, node.before.load) == (node.place, node.load)
+    return node.before is not None and (node.before.state, node.before.load) == (node.state, node.load)
 
 
-def _changes(place: Place, load: float, new: Place, heaviest: float) -> int:
-    before, after = place.dose, new.dose
+def _changes(state: State, load: float, new: State, heaviest: float) -> int:
+    before, after = state.dose, new.dose
     return (
-        (place.lift != new.lift)
-        + (place.manner != new.manner)
+        (state.lift != new.lift)
+        + (state.original_tempo != new.original_tempo)
         + (before.sets != after.sets)
         + (before.rung != after.rung)
         + (before.days != after.days)
-        + (abs(heaviest - load) > LOAD_NEAR)
+        + (abs(heaviest - load) > LOAD_TOLERANCE)
     )
 
 
 def _better(new: Node, known: Node | None) -> bool:
-    if known is None or new.load > known.load + LOAD_NEAR:
+    if known is None or new.load > known.load + LOAD_TOLERANCE:
         return True
-    return new.load > known.load - LOAD_NEAR and (new.changes, new.ladder) < (known.changes, known.ladder)
+    return new.load > known.load - LOAD_TOLERANCE and (new.changes, new.ladder) < (known.changes, known.ladder)
 
 
 def _steps(end: Node) -> list[Node]:
@@ -208,6 +224,6 @@ def _steps(end: Node) -> list[Node]:
     ordered = nodes[::-1]
     return [
         node
-        for place, node in enumerate(ordered)
-        if place == 0 or (node.place, node.load) != (ordered[place - 1].place, ordered[place - 1].load)
+        for index, node in enumerate(ordered)
+        if index == 0 or (node.state, node.load) != (ordered[index - 1].state, ordered[index - 1].load)
     ]

@@ -42,7 +42,7 @@ def gate_lines(gate: Gate, fallback: int, *, last: bool) -> list[str]:
     )
     step_back = (
         f"Pain above {gate.stop_above:g}: stop the lift for the day. After that, or after a morning "
-        f"{gate.back_above_usual:g} or more above the usual, with swelling or with lost sleep, go back to {back}."
+        f"{gate.step_back_from:g} or more above the usual, with swelling or with lost sleep, go back to {back}."
     )
     return [pass_mark, repeat, step_back]
 
@@ -76,7 +76,7 @@ def _changes(original: Prescription, before: Prescription, step: Step, unit: Mas
 def _demand(case: ReturnCase, step: Step) -> Iterator[str]:
     region = REGIONS[case.region].name.lower()
     peak, exposure = f"{100 * step.peak:.0f} %", f"{100 * step.exposure:.0f} %"
-    if step.told:
+    if step.has_number:
         yield f"Each repetition asks about {peak} of what the original asks of your {region}, and a session {exposure}."
     else:
         yield (

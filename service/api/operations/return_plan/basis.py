@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from service.adjustment.return_plan.plan import Plan
-from service.adjustment.return_plan.problem import CHOICE
 from service.api.models.base import omitted
 from service.api.models.clearance import once_confirmed
 from service.api.models.common import (
@@ -23,7 +22,7 @@ from service.training.return_to_training import judged
 def basis_of_return(planned: PlannedReturn) -> Basis:
     """The basis of the answer."""
     case, plan = planned.case, planned.plan
-    has_numbers = all(step.told for step in plan.steps)
+    has_numbers = all(step.has_number for step in plan.steps)
     sources = ["impellizzeri_2020", "acsm_2009", "thomee_1997", "childs_2005", "baechle_earle", "nuzzo_2024"]
     if case.present.uncertain is not None:
         sources += ["de_leva_1996", "winter_2009", "statics"]
@@ -35,8 +34,8 @@ def basis_of_return(planned: PlannedReturn) -> Basis:
         assumptions=[
             "The step a week, the order of the ladder and the share of steps done twice are practice and our own choice.",
             "Of equally short ways the one with the fewest changes is taken, then the one that takes load first, then range of motion, the original lift, sets, days, and the last of the load.",
-            f"A load rises by no more than {100 * CHOICE.load_step:.0f} % of the original's in a step, or by the smallest that can be put on.",
-            f"The original lift is taken up again at {100 * CHOICE.first_exposure_margin:.0f} % of what the load so far stands for in it, or at {100 * CHOICES.adjustments.untested_share:.0f} % of its load where no ratio is published.",
+            f"A load rises by no more than {100 * CHOICES.return_plan.load_step:.0f} % of the original's in a step, or by the smallest that can be put on.",
+            f"The original lift is taken up again at {100 * CHOICES.return_plan.first_exposure_margin:.0f} % of what the load so far stands for in it, or at {100 * CHOICES.adjustments.untested_share:.0f} % of its load where no ratio is published.",
             "Repetitions in reserve are expected from the original's sets and the general load–repetition table; at light loads there are at least as many.",
             "A day more adds to the week's sum more than the step; days come one at a time and the week never asks more than the original's.",
             "With one day a week a step takes two weeks, since its gate asks for two sessions.",
@@ -50,7 +49,7 @@ def cautions_of_return(request: ReturnPlan, planned: PlannedReturn) -> list[Caut
     case, plan = planned.case, planned.plan
     prescriptions = [case.adjusted, *(step.prescription for step in plan.steps)]
     exercises = dict.fromkeys(one.exercise for one in prescriptions)
-    without_number = next((step for step in plan.steps if not step.told), None)
+    without_number = next((step for step in plan.steps if not step.has_number), None)
     unknown_change = len(exercises) > 1 and any(
         step.rise is None and step.changed and (step.week > 1 or not plan.transition) for step in plan.steps
     )

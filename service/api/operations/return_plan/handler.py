@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from service.adjustment.prescription import Prescription
 from service.adjustment.return_plan.plan import Gate, Plan, Step
-from service.adjustment.return_plan.problem import CHOICE, ReturnCase
+from service.adjustment.return_plan.problem import ReturnCase
 from service.adjustment.text.return_plan import gate_lines, step_reasons
 from service.adjustment.triage import Referral
 from service.api.models.common import (
@@ -28,6 +28,7 @@ from service.api.operations.return_plan.models import (
     WeeksAnswer,
 )
 from service.api.operations.return_plan.planning import planned
+from service.knowledge.design_choices import CHOICES
 from service.units import MassUnit
 
 
@@ -56,7 +57,7 @@ def return_plan(request: ReturnPlan) -> ReturnPlanAnswer:
         weeks=WeeksAnswer(
             low=plan.fewest_weeks,
             high=plan.most_weeks,
-            interval=f"low: every gate passed the first time; high: {100 * CHOICE.repeated_share:.0f} % of the weeks done twice (our own choice)",
+            interval=f"low: every gate passed the first time; high: {100 * CHOICES.return_plan.repeated_share:.0f} % of the weeks done twice (our own choice)",
         ),
         basis=basis_of_return(verdict),
         cautions=cautions_of_return(request, verdict),
@@ -79,7 +80,7 @@ def _step(case: ReturnCase, plan: Plan, before: Prescription, step: Step, unit: 
         prescription=shown(step.prescription, unit),
         changed=list(step.changed),
         demand={
-            region: estimate(span, TWO_THIRDS if region in step.swept else CENTRAL_ONLY)
+            region: estimate(span, TWO_THIRDS if region in step.with_interval else CENTRAL_ONLY)
             for region, span in step.demand.items()
         },
         sore_region=ExposureAnswer(
@@ -88,7 +89,7 @@ def _step(case: ReturnCase, plan: Plan, before: Prescription, step: Step, unit: 
             week=rounded(step.weekly),
         ),
         rise=rounded(step.rise),
-        evidence="computed" if step.told else "direction_only",
+        evidence="computed" if step.has_number else "direction_only",
         relative_volume=rounded(step.relative_volume, 1),
         gate=_gate(step.gate, step.fallback, last=last),
         fallback=step.fallback,

@@ -6,7 +6,7 @@ from typing import Annotated, Final
 
 from msgspec import UNSET, Meta, UnsetType
 
-from service.adjustment.return_plan.problem import CHOICE, LARGEST_STEP
+from service.adjustment.return_plan.problem import LARGEST_STEP
 from service.api.models.base import RequestModel, ResponseModel
 from service.api.models.clearance import Circumstances
 from service.api.models.common import (
@@ -24,10 +24,11 @@ from service.api.models.prescription import (
     PrescriptionGiven,
 )
 from service.api.models.referral import ReferralAnswer
+from service.knowledge.design_choices import CHOICES
 from service.units import Mass
 from service.vocabulary import Evidence, Lever, Region, ReturnDecision
 
-LONGEST: Final = CHOICE.longest
+LONGEST: Final = CHOICES.return_plan.longest
 
 
 class ReturnPlan(RequestModel, kw_only=True, frozen=True):

@@ -12,7 +12,7 @@ from service.adjustment.clearance import Condition
 from service.adjustment.demand import peak_moments, present_demand
 from service.adjustment.prescription import Prescription, total_load
 from service.adjustment.return_plan.plan import Plan, plan
-from service.adjustment.return_plan.problem import CHOICE, ReturnCase
+from service.adjustment.return_plan.problem import ReturnCase
 from service.adjustment.sore_region import check_comparable, check_loaded
 from service.adjustment.triage import Referral, required_referral
 from service.api.models.base import or_default, stated
@@ -28,6 +28,7 @@ from service.api.operations.return_plan.models import (
     ReturnPlan,
 )
 from service.errors import Refusal
+from service.knowledge.design_choices import CHOICES
 from service.units import Mass, MassUnit
 
 
@@ -84,10 +85,10 @@ def return_case(request: ReturnPlan) -> ReturnCase:
         present,
         adjusted,
         region,
-        or_default(request.step, CHOICE.step),
+        or_default(request.step, CHOICES.return_plan.step),
         request.weeks_off,
         _held(request.bar, request.increment, unit),
-        finely_stepped(request.bar, unit, CHOICE.finer),
+        finely_stepped(request.bar, unit, CHOICES.return_plan.finer),
     )
 
 

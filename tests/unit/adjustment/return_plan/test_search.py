@@ -11,14 +11,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from service.adjustment.return_plan import budget as budgets
 from service.adjustment.return_plan import plan as planning
-from service.adjustment.return_plan import work as return_work
-from service.adjustment.return_plan.problem import CHOICE, ReturnCase, weeks_at
+from service.adjustment.return_plan.budget import Budget, BudgetExceeded
+from service.adjustment.return_plan.lift import Lift
+from service.adjustment.return_plan.problem import ReturnCase, weeks_at
 from service.adjustment.return_plan.search import Search
-from service.adjustment.return_plan.transitions import Place, Steps
-from service.adjustment.return_plan.variations import Lift
-from service.adjustment.return_plan.work import TooMuchWork, Work
+from service.adjustment.return_plan.states import State
+from service.adjustment.return_plan.transitions import StateSpace
 from service.errors import Refusal
+from service.knowledge.design_choices import CHOICES
 from tests.support.asking import ask, faults, kg
 from tests.support.returns import case_of, returns, weeks_of
 from tests.unit.adjustment.test_return_plan import SCENARIO, with_adjusted
@@ -50,15 +52,15 @@ TOO_LARGE_A_JUMP: Final = with_adjusted(exercise="split_squat", load=kg(25))
 
 
 @pytest.fixture
-def works(monkeypatch: pytest.MonkeyPatch) -> list[Work]:
+def works(monkeypatch: pytest.MonkeyPatch) -> list[Budget]:
     """The work of each plan that is asked for."""
-    kept: list[Work] = []
+    kept: list[Budget] = []
 
-    def new() -> Work:
-        kept.append(Work())
+    def new() -> Budget:
+        kept.append(Budget())
         return kept[-1]
 
-    monkeypatch.setattr(planning, "Work", new)
+    monkeypatch.setattr(planning, "Budget", new)
     return kept
 
 
@@ -77,7 +79,7 @@ def calls_of(monkeypatch: pytest.MonkeyPatch, owner: type, name: str) -> list[st
 
 def refusal_of(case: ReturnCase) -> Refusal:
     with pytest.raises(Refusal) as caught:
-        planning.plan(case, CHOICE.longest)
+        planning.plan(case, CHOICES.return_plan.longest)
     return caught.value
 
 
@@ -88,7 +90,7 @@ def answer_or_refusal(request: dict[str, Any]) -> object:
         return refusal
 
 
-def everything_onward(search: Search, place: Place, load: float) -> Iterator[tuple[Place, float]]:
+def everything_onward(search: Search, place: State, load: float) -> Iterator[tuple[State, float]]:
     """Every place and every load that one step allows, not only the heaviest."""
     before = search.demands(place, load)
     for new, ceiling, _ in search.moves(place, load):
@@ -108,14 +110,14 @@ def everything_onward(search: Search, place: Place, load: float) -> Iterator[tup
 
 def weeks_by_trying_everything(case: ReturnCase) -> float:
     """Weeks of the shortest way, every state that a step may lead to looked at, week by week."""
-    search = Search(case, Work())
+    search = Search(case, Budget())
     if not search.transition and search.asks_no_less():
         return 1
     if search.begins_too_hard():
         return inf
-    arriving = {search.first.week: {(search.first.place, search.first.load)}}
-    seen: set[tuple[Place, float]] = set()
-    for week in range(search.first.week, CHOICE.longest + 1):
+    arriving = {search.first.week: {(search.first.state, search.first.load)}}
+    seen: set[tuple[State, float]] = set()
+    for week in range(search.first.week, CHOICES.return_plan.longest + 1):
         states = arriving.pop(week, set())
         if week > len(search.transition):  # before, a state may do more in a later week
             states -= seen
@@ -151,7 +153,7 @@ def test_a_refusal_names_the_smallest_step_that_does(request: dict[str, Any], st
     case = msgspec.structs.replace(case_of(request), step=step)
 
     def leads_back(other: float) -> bool:
-        return weeks_of(msgspec.structs.replace(case, step=other)) <= CHOICE.longest
+        return weeks_of(msgspec.structs.replace(case, step=other)) <= CHOICES.return_plan.longest
 
     allowed = "" if leads_back(step) else refusal_of(case).faults[0].allowed or ""
     if allowed.startswith("a step of at least "):
@@ -162,17 +164,17 @@ def test_a_refusal_names_the_smallest_step_that_does(request: dict[str, Any], st
         assert not leads_back(0.5)
 
 
-def test_prescriptions_far_apart_are_refused_with_what_makes_the_question_smaller(works: list[Work]) -> None:
+def test_prescriptions_far_apart_are_refused_with_what_makes_the_question_smaller(works: list[Budget]) -> None:
     (fault,) = faults("return-plan", FAR_APART)
     assert fault.pointer == "/adjusted"
     assert "nearer to the original" in str(fault.allowed)
     assert "larger step" in str(fault.allowed)
-    assert works[0].moves == CHOICE.most_moves + 1  # not one more was looked at
+    assert works[0].moves == CHOICES.return_plan.most_moves + 1  # not one more was looked at
 
 
-def test_every_posture_and_every_step_counts(works: list[Work], monkeypatch: pytest.MonkeyPatch) -> None:
+def test_every_posture_and_every_step_counts(works: list[Budget], monkeypatch: pytest.MonkeyPatch) -> None:
     postures = calls_of(monkeypatch, Lift, "_computed")
-    moves = calls_of(monkeypatch, Steps, "heaviest")
+    moves = calls_of(monkeypatch, StateSpace, "heaviest")
     for request in (SCENARIO, TOO_LARGE_A_JUMP):
         works.clear()
         postures.clear()
@@ -185,7 +187,8 @@ def test_every_posture_and_every_step_counts(works: list[Work], monkeypatch: pyt
 
 @pytest.mark.parametrize(("limit", "most"), [("most_postures", 5), ("most_moves", 2)])
 def test_what_is_looked_at_ends_where_it_is_said_to(limit: str, most: int, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(return_work, "CHOICE", msgspec.structs.replace(CHOICE, **{limit: most}))
+    limited = msgspec.structs.replace(CHOICES.return_plan, **{limit: most})
+    monkeypatch.setattr(budgets, "CHOICES", msgspec.structs.replace(CHOICES, return_plan=limited))
     (fault,) = faults("return-plan", SCENARIO)
     assert fault.pointer == "/adjusted"
 
@@ -195,10 +198,10 @@ def test_what_is_looked_at_ends_where_it_is_said_to(limit: str, most: int, monke
 def test_the_work_of_any_plan_is_bounded(request: dict[str, Any], step: float, weeks_off: int, sets: int) -> None:
     request["original"]["sets"] = sets
     request["original"]["reps"]["high"] += 6
-    work = Work()
+    work = Budget()
     search = Search(msgspec.structs.replace(case_of(request), step=step, weeks_off=weeks_off), work)
     try:
         search.path()
-    except TooMuchWork:
-        assert max(work.moves - CHOICE.most_moves, work.postures - CHOICE.most_postures) == 1
-    assert len(search.waiting) <= CHOICE.most_moves + 1  # what is kept grows with what is looked at
+    except BudgetExceeded:
+        assert max(work.moves - CHOICES.return_plan.most_moves, work.postures - CHOICES.return_plan.most_postures) == 1
+    assert len(search.waiting) <= CHOICES.return_plan.most_moves + 1  # what is kept grows with what is looked at
