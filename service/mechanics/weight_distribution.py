@@ -7,11 +7,17 @@ ignored.
 
 from __future__ import annotations
 
-from math import sin
+from math import radians, sin
+from typing import Final
+
+import msgspec
 
 from service.errors import Refusal
+from service.intervals import Interval
+from service.mechanics.balance import Carry
 from service.mechanics.body import Body
-from service.mechanics.posture import Posture
+from service.mechanics.posture import Posture, split_posture
+from service.mechanics.spine import SHARED_ERROR
 
 
 def share_from_positions(foot_spacing: float, behind_lead_foot: float) -> float:
@@ -102,3 +108,68 @@ def share_from_posture(body: Body, posture: Posture, load: float, foot_spacing: 
         + leg * (hip + rear) / 2
     )
     return share_from_positions(foot_spacing, front - moment / (body.mass + load))
+
+
+ON_SHOULDERS: Final = Carry("trunk", along=0.03, anterior=-0.075)
+IN_HANDS: Final = Carry("hands_at_shoulder")
+_HIGHEST_LEAN: Final = radians(80)
+
+
+class SplitStance(msgspec.Struct, frozen=True):
+    """A split stance at the bottom, but for the lean of the trunk.
+
+    Attributes:
+        body: the lifter
+        carry: how the load is carried
+        shin_angle: lead shin from the vertical [rad]
+        thigh_angle: lead thigh above the horizontal [rad]
+        foot_spacing: distance between the centres of pressure of the feet [m]
+    """
+
+    body: Body
+    carry: Carry
+    shin_angle: float
+    thigh_angle: float
+    foot_spacing: float
+
+    def share(self, lean: float, load: float) -> float:
+        """The lead leg's share.
+
+        Args:
+            lean: trunk from the vertical, taken as 0 to 80 degrees where it is beyond [rad]
+            load: mass of the implement [kg]
+
+        Returns:
+            share of the weight of body and load on the lead foot [1]
+
+        Raises:
+            Refusal: where the common centre of mass is not between the feet
+        """
+        inside = min(_HIGHEST_LEAN, max(0.0, lean))
+        posture = split_posture(self.body, self.carry, self.shin_angle, self.thigh_angle, inside)
+        return share_from_posture(self.body, posture, load, self.foot_spacing)
+
+
+def share_over_leans(stance: SplitStance, lean: float, load: float) -> Interval:
+    """The lead leg's share, and how far an error of the lean would move it.
+
+    Args:
+        stance: the split stance
+        lean: trunk from the vertical [rad]
+        load: mass of the implement [kg]
+
+    Returns:
+        share of the weight of body and load on the lead foot; a lean at which the stance would topple counts as all or
+        none [1]
+
+    Raises:
+        Refusal: where the common centre of mass is not between the feet
+    """
+    value = stance.share(lean, load)
+    ends = [value]
+    for tilted in (lean - SHARED_ERROR, lean + SHARED_ERROR):
+        try:
+            ends.append(stance.share(tilted, load))
+        except Refusal:
+            ends.append(1.0 if tilted > lean else 0.0)
+    return Interval(value, min(ends), max(ends))

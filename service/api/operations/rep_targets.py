@@ -28,15 +28,13 @@ from service.api.models.common import (
 from service.api.models.ids import ExerciseId
 from service.api.models.operation import Example, Operation
 from service.api.models.own_body import BODY_COUNTED, body_lifted
+from service.api.operations._repetition_maximum import PEOPLE
 from service.errors import Refusal
-from service.intervals import Interval, difference
-from service.knowledge.design_choices import CHOICES
-from service.training.load_repetition import person_curve, relation_for
-from service.training.repetition_maximum import estimate_reps
-from service.training.volume import Reps, equal_volume_reps, volume_load
+from service.intervals import exactly
+from service.training.equal_volume_effort import HARD_SET_RESERVE, Effort, effort_at_equal_volume
+from service.training.load_repetition import relation_for
+from service.training.volume import equal_volume_reps, volume_load
 from service.units import Mass, mass, si
-
-HARD_SET_RESERVE: Final = CHOICES.effort.hard_set_reserve
 
 
 class CurrentSets(RequestModel, kw_only=True, frozen=True):
@@ -99,9 +97,6 @@ class RepTargetsAnswer(ResponseModel, kw_only=True, frozen=True):
     cautions: list[Caution]
 
 
-EFFORT = "one standard deviation between people either side: about two thirds of them"
-
-
 def rep_targets(request: RepTargets) -> RepTargetsAnswer:
     """Equal volume and equal effort for a changed load or number of sets."""
     current = request.current
@@ -112,17 +107,19 @@ def rep_targets(request: RepTargets) -> RepTargetsAnswer:
         return _body_alone(request)
     load = body + si(current.load) if body else positive(current.load, "/current/load")
     unit = current.load.unit
-    if isinstance(request.new_load, UnsetType):
-        new_load = load
-    else:
-        new_load = body + si(request.new_load) if body else positive(request.new_load, "/new_load")
-    new_unit = unit if isinstance(request.new_load, UnsetType) else request.new_load.unit
-    sets = int(current.sets)
-    new_sets = sets if isinstance(request.new_sets, UnsetType) else int(request.new_sets)
+    new_mass = or_default(request.new_load, current.load)
+    new_load = body + si(new_mass) if body else positive(new_mass, "/new_load")
+    sets, new_sets = int(current.sets), int(or_default(request.new_sets, current.sets))
     new = equal_volume_reps(sets, old, load, new_sets, new_load)
     before = [volume_load(sets, reps, load) for reps in (old.low, old.high)]
     after = [volume_load(new_sets, reps, new_load) for reps in (new.low, new.high)]
-    effort, codes, achievable, hard, equal, facts = _effort(current, lift, old, new, load, new_load)
+    reserve = stated(current.reps_in_reserve)
+    effort = None
+    if reserve is not None:
+        try:
+            effort = effort_at_equal_volume(lift, old, reserve, load, new, new_load)
+        except Refusal as refusal:
+            raise refusal.at({"/reps/high": "/current/reps/high"}) from None
     relation = relation_for(lift)
     return RepTargetsAnswer(
         equal_volume=EqualVolume(
@@ -130,14 +127,16 @@ def rep_targets(request: RepTargets) -> RepTargetsAnswer:
             reps=as_rep_range(new),
             volume_load=VolumeChange(
                 current=MassRange(low=mass(before[0], unit), high=mass(before[1], unit)),
-                new=MassRange(low=mass(after[0], new_unit), high=mass(after[1], new_unit)),
+                new=MassRange(low=mass(after[0], new_mass.unit), high=mass(after[1], new_mass.unit)),
             ),
             ratio=RatioRange.over(after[0] / before[0], after[1] / before[1]),
         ),
-        effort=effort,
-        equal_effort=equal,
-        achievable=achievable,
-        counts_as_hard=hard,
+        effort=_change(reserve, effort),
+        equal_effort=None
+        if effort is None or effort.equal_effort is None
+        else EqualEffort(reps=as_rep_range(effort.equal_effort)),
+        achievable=None if effort is None else effort.achievable,
+        counts_as_hard=None if effort is None else effort.hard,
         basis=Basis(
             method=f"volume load = sets × repetitions × load; effort by {relation.id}",
             sources=["hornsby_2018", relation.source, "baz_valle_2021", "design_choice"],
@@ -149,7 +148,7 @@ def rep_targets(request: RepTargets) -> RepTargetsAnswer:
             ],
             evidence="computed",
         ),
-        cautions=cautions(*codes, **facts),
+        cautions=cautions(*_codes(effort), **_facts(effort)),
     )
 
 
@@ -160,60 +159,49 @@ def _nothing_on(request: RepTargets) -> bool:
 
 
 def _body_alone(request: RepTargets) -> RepTargetsAnswer:
-    """The answer where the body alone is lifted: as with any load that stays, but that no volume load can be told."""
+    """The answer where the body alone is lifted: as with any load that stays, but without a volume load."""
     current = request.current
     one = Mass(1.0, current.load.unit)
-    found = rep_targets(replace(request, current=replace(current, load=one), new_load=one))
+    answer = rep_targets(replace(request, current=replace(current, load=one), new_load=one))
     none = MassRange(low=Mass(0.0, one.unit), high=Mass(0.0, one.unit))
-    volume = replace(found.equal_volume, volume_load=VolumeChange(current=none, new=none))
-    return replace(found, equal_volume=volume)
+    volume = replace(answer.equal_volume, volume_load=VolumeChange(current=none, new=none))
+    return replace(answer, equal_volume=volume)
 
 
-def _effort(
-    current: CurrentSets, lift: str | None, old: Reps, new: Reps, load: float, new_load: float
-) -> tuple[EffortChange | None, list[str], bool | None, bool | None, EqualEffort | None, dict[str, str]]:
-    """What equal volume does to effort; all None where the present effort is not stated."""
-    if isinstance(current.reps_in_reserve, UnsetType):
-        return None, ["no_reserve_stated"], None, None, None, {}
-    reserve = current.reps_in_reserve
-    failure = old.high + reserve
-    relation = relation_for(lift)
-    curve = person_curve(lift, 0)
-    if failure > relation.reps[1]:
-        raise Refusal.one(
-            "current/reps/high",
-            f"{failure:g} repetitions to failure (with those in reserve) are outside the range of {relation.id}.",
-            f"up to {relation.reps[1]:g} repetitions to failure",
-        )
-    share = curve.share_at(failure) * new_load / load
-    if share < curve.shares[-1]:
-        least = relation.reps[1] - new.high
-        bound = f"at least {least:.0f} repetitions would be left in reserve at equal volume"
-        codes = ["effort_out_of_range", *(["no_longer_hard"] if least > HARD_SET_RESERVE else [])]
-        return None, codes, True, least <= HARD_SET_RESERVE, None, {"bound": bound, "reserve": f"{least:.0f} or more"}
-    if share > 1:
-        return (
-            None,
-            ["equal_volume_not_achievable", "effort_out_of_range"],
-            False,
-            None,
-            None,
-            {"bound": "the load is above the estimated maximum"},
-        )
-    found = estimate_reps(relation, lift, load, failure, new_load, lifted=load)
-    left = found.less(new.high)
-    shift = difference(found.value, failure)
-    equal_low, equal_high = round(old.low + shift), int(old.high + shift + 1e-9)
-    equal = (
-        EqualEffort(reps=RepRange(low=max(1, min(equal_low, equal_high)), high=equal_high)) if equal_high >= 1 else None
+def _codes(effort: Effort | None) -> list[str]:
+    """The cautions about effort; none of it is known where the present effort is not stated."""
+    if effort is None:
+        return ["no_reserve_stated"]
+    conditions = {
+        "equal_volume_not_achievable": not effort.achievable,
+        "effort_out_of_range": effort.left is None,
+        "no_longer_hard": effort.hard is False,
+    }
+    return [code for code, holds in conditions.items() if holds]
+
+
+def _facts(effort: Effort | None) -> dict[str, str]:
+    """What the cautions are filled in with."""
+    if effort is None:
+        return {}
+    if effort.left is not None:
+        return {"reserve": f"{effort.left.value:.0f}"}
+    if effort.least_left is None:
+        return {"bound": "the load is above the estimated maximum"}
+    left = f"{effort.least_left:.0f}"
+    return {
+        "bound": f"at least {left} repetitions would be left in reserve at equal volume",
+        "reserve": f"{left} or more",
+    }
+
+
+def _change(reserve: float | None, effort: Effort | None) -> EffortChange | None:
+    if reserve is None or effort is None or effort.left is None:
+        return None
+    return EffortChange(
+        current=estimate(exactly(reserve), "as stated", "reps in reserve"),
+        new=estimate(effort.left, PEOPLE, "reps in reserve"),
     )
-    achievable, hard = left.value >= 0, left.value <= HARD_SET_RESERVE
-    codes = [*([] if achievable else ["equal_volume_not_achievable"]), *([] if hard else ["no_longer_hard"])]
-    now = Interval(reserve, reserve, reserve)
-    change = EffortChange(
-        current=estimate(now, "as stated", "reps in reserve"), new=estimate(left, EFFORT, "reps in reserve")
-    )
-    return change, codes, achievable, hard, equal, {"reserve": f"{left.value:.0f}"}
 
 
 OPERATION: Final = Operation(

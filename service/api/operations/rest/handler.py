@@ -2,137 +2,35 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Final
+from msgspec import UnsetType
 
-from msgspec import UNSET, Meta, UnsetType
-
-from service.api.models.base import RequestModel, ResponseModel, stated
+from service.api.models.base import stated
 from service.api.models.common import (
     Basis,
-    Caution,
     Estimate,
-    RepCount,
     cautions,
     estimate,
     mass_estimate,
     positive,
-    whole,
 )
-from service.api.models.equipment import BarSetup, bar_of, loaded
-from service.api.models.ids import ExerciseId
-from service.api.models.operation import Example, Operation
+from service.api.models.equipment import bar_of, loaded
+from service.api.operations.rest.models import (
+    LoadDrop,
+    MeasuredDrop,
+    MeasuredRest,
+    MeasuredTotal,
+    MeasuredTotals,
+    ReportedRest,
+    RestAnswer,
+    RestInterval,
+    SetLoad,
+    SpanKept,
+    StudiesOfRest,
+)
 from service.errors import Refusal
-from service.knowledge.design_choices import CHOICES
 from service.training import rest as recovery
 from service.training.rest_studies import BY_SET, LONGEST, REPORTS, SHORTEST, DropResult, SetsResult, TotalsResult
-from service.units import Duration, Mass, TimeUnit, duration, si
-
-
-class RestInterval(RequestModel, kw_only=True, frozen=True):
-    """Sets with one rest between them; reps are those of the first set. Rests of 60 s to 300 s were measured."""
-
-    sets: Annotated[float, whole(1, recovery.MOST_SETS, f"Whole sets, 1 to {recovery.MOST_SETS}.")]
-    reps: RepCount
-    rest: Duration
-    reps_in_reserve: Annotated[
-        float,
-        Meta(
-            ge=0,
-            le=CHOICES.rest.most_reserve,
-            description="Repetitions left in reserve at the end of the first set, 0 (failure) to 2. Every study took its sets to failure, so further from it none speaks.",
-        ),
-    ] = 0
-    compared_with: Duration | UnsetType = UNSET
-    exercise: ExerciseId | UnsetType = UNSET
-    load: Mass | UnsetType = UNSET
-    bar: BarSetup | UnsetType = UNSET
-
-
-class SetLoad(ResponseModel, kw_only=True, frozen=True):
-    """The load of one set, and the heaviest loadable one not above it; null where the bar alone is heavier."""
-
-    set: int
-    load: Estimate
-    loadable: Mass | None
-
-
-class LoadDrop(ResponseModel, kw_only=True, frozen=True):
-    """The fraction by which each set is lighter than the one before it, so that the repetitions stay; loads where one was given."""
-
-    per_set: Estimate
-    loads: list[SetLoad] | None
-
-
-class SpanKept(ResponseModel, kw_only=True, frozen=True):
-    """Lowest and highest fraction in one set."""
-
-    low: float
-    high: float
-
-
-class MeasuredRest(ResponseModel, kw_only=True, frozen=True):
-    """One measured result: the fraction of the first set's repetitions done in each set after a rest."""
-
-    exercise: str
-    rest: Duration
-    kept_by_set: list[SpanKept]
-    source: str
-
-
-class MeasuredTotal(ResponseModel, kw_only=True, frozen=True):
-    """The repetitions of all sets at a rest, as a ratio of those at the shortest rest of the study."""
-
-    rest: Duration
-    ratio: float
-
-
-class MeasuredTotals(ResponseModel, kw_only=True, frozen=True):
-    """One study's comparison of rests in one lift."""
-
-    exercise: str
-    totals: list[MeasuredTotal]
-    source: str
-
-
-class MeasuredDrop(ResponseModel, kw_only=True, frozen=True):
-    """One study's bracket of the load drop a set that holds the repetitions."""
-
-    exercise: str
-    rest: Duration
-    low: float
-    high: float
-    source: str
-
-
-class ReportedRest(ResponseModel, kw_only=True, frozen=True):
-    """A comparison of rests of which only the words were seen."""
-
-    exercise: str
-    finding: str
-    source: str
-
-
-class StudiesOfRest(ResponseModel, kw_only=True, frozen=True):
-    """The results that the answer rests on, and those that were reported in words alone."""
-
-    by_set: list[MeasuredRest]
-    totals: list[MeasuredTotals]
-    load_drop: list[MeasuredDrop]
-    in_words: list[ReportedRest]
-
-
-class RestAnswer(ResponseModel, kw_only=True, frozen=True):
-    """Repetitions of each set; reps_kept: all of them as a fraction of sets × the first; against: the ratio of all repetitions to those at compared_with."""
-
-    reps_by_set: list[Estimate]
-    total_reps: Estimate
-    reps_kept: Estimate
-    against: Estimate | None
-    load_drop: LoadDrop | None
-    studies: StudiesOfRest
-    basis: Basis
-    cautions: list[Caution]
-
+from service.units import TimeUnit, duration, si
 
 KEPT = "everything measured at the nearest shorter and longer rests: group means, not the spread between people"
 KEPT_RESERVE = "from the loss measured in sets to failure to no loss at all"
@@ -279,45 +177,3 @@ def _measured_drop(one: DropResult) -> MeasuredDrop:
     return MeasuredDrop(
         exercise=one.name, rest=duration(one.rest, SECONDS), low=one.low, high=one.high, source=one.source
     )
-
-
-OPERATION: Final = Operation(
-    name="rest",
-    tag="Volume",
-    summary="Repetitions kept at a rest, or the load drop that keeps them",
-    description="For 1 to 5 sets with one rest (60 to 300 s, in s or min) between them: the repetitions of each set, all of them as a fraction of sets × the first "
-    "set's, on request against another rest, and the load drop from set to set that keeps the repetitions, with loads (kg or lb) where one is given. "
-    "Bracketed by measured results, for no formula is published; first sets of 8 to 16 repetitions to failure, at most 2 of them in reserve.",
-    request=RestInterval,
-    answer=RestAnswer,
-    compute=rest,
-    cost=2,
-    examples=(
-        Example(
-            "front-squats",
-            "4 front squat sets of 6 with 2 in reserve, 90 s of rest against 3 min",
-            {
-                "sets": 4,
-                "reps": 6,
-                "reps_in_reserve": 2,
-                "rest": {"value": 90, "unit": "s"},
-                "compared_with": {"value": 3, "unit": "min"},
-                "exercise": "front_squat",
-                "load": {"value": 62.5, "unit": "kg"},
-                "bar": {"bar": {"value": 15, "unit": "kg"}},
-            },
-        ),
-        Example(
-            "sets-to-failure",
-            "3 back squat sets of 10 to failure, 1 min of rest",
-            {
-                "sets": 3,
-                "reps": 10,
-                "rest": {"value": 1, "unit": "min"},
-                "exercise": "back_squat_high_bar",
-                "load": {"value": 45, "unit": "kg"},
-                "bar": {"bar": {"value": 15, "unit": "kg"}},
-            },
-        ),
-    ),
-)
