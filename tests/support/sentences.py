@@ -12,6 +12,8 @@ from typing import Final
 from service.units import SI
 from tests.support.asking import Answered
 
+# as nobody says it: "1 sets", "on 1 days", "at least 0 repetitions", "0 kg"
+UNSAID: Final = re.compile(r"(?<![\d.])(?:1 (?:sets|days|repetitions|percentage points)|0 (?:repetitions|kg|lb))\b")
 NUMBER: Final = r"(\d+(?:\.\d+)?)"
 Check = Callable[..., None]
 
@@ -36,6 +38,7 @@ class SentenceReader:
     def hold(self, sentence: str, facts: object) -> str:
         """Reads a sentence and holds it against the facts; the name of the check that read it."""
         reading = [(match, check) for pattern, check in self._checks if (match := pattern.fullmatch(sentence))]
+        assert UNSAID.search(sentence) is None, sentence
         assert len(reading) == 1, f"read by {[check.__name__ for _, check in reading]}: {sentence}"
         [(match, check)] = reading
         self.used.add(check.__name__)

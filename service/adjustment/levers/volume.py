@@ -70,7 +70,7 @@ def _more_days(case: Case) -> Assessment:
 def _longer_rest(case: Case) -> float | None:
     """The configured longer rest [s], if it is longer than the present one and measured results speak to both."""
     now, longer = case.now, CHOICES.adjustments.long_rest
-    if now.rest is None or now.rest >= longer or reps_kept(now.rest, now.sets) is None:
+    if now.rest is None or now.rest >= longer or now.sets == 1 or reps_kept(now.rest, now.sets) is None:
         return None
     return longer
 

@@ -53,7 +53,7 @@ def _rise(outcome: Outcome, case: Case, region: str) -> str:
 def _instructions(new: Prescription, case: Case, unit: MassUnit) -> Iterator[str]:
     now = case.now
     days = "" if new.days is None else f" {days_words(new.days)}"
-    yield f"{EXERCISES[new.exercise].name}, {sets_words(new)} with {load_words(new, unit)}{days}."
+    yield f"{EXERCISES[new.exercise].name}, {sets_words(new, new.hold)} with {load_words(new, unit)}{days}."
     if new.depth is not None and new.depth != now.depth:
         yield depth_words(new)
     usual = Technique() if new.exercise != now.exercise else now.technique or Technique()

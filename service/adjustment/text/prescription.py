@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import degrees
 
 from service.adjustment.prescription import Prescription, lifts_the_body
+from service.adjustment.session_review.next_prescription import Work
 from service.adjustment.text.setup import depth_words, technique_words
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.cues import CUES
@@ -15,7 +16,10 @@ from service.units import SI, MassUnit, significant
 
 def prescription_words(prescription: Prescription, unit: MassUnit) -> str:
     """A prescription in one line."""
-    parts = [EXERCISES[prescription.exercise].name, f"{sets_words(prescription)} with {load_words(prescription, unit)}"]
+    parts = [
+        EXERCISES[prescription.exercise].name,
+        f"{sets_words(prescription, prescription.hold)} with {load_words(prescription, unit)}",
+    ]
     if prescription.days is not None:
         parts.append(days_words(prescription.days))
     if prescription.depth is not None:
@@ -32,7 +36,7 @@ def prescription_words(prescription: Prescription, unit: MassUnit) -> str:
     return ", ".join(parts)
 
 
-def load_words(prescription: Prescription, unit: MassUnit) -> str:
+def load_words(prescription: Prescription | Work, unit: MassUnit) -> str:
     """A load, as "62.5 kg", "two dumbbells of 20 kg", "body mass" or "12 kg of assistance"."""
     value = significant(abs(prescription.load) / SI[unit])
     if lifts_the_body(prescription.exercise):
@@ -47,11 +51,11 @@ def load_words(prescription: Prescription, unit: MassUnit) -> str:
     return f"{value:g} {unit} for each arm in turn" if exercise.one_arm else f"{value:g} {unit}"
 
 
-def sets_words(prescription: Prescription) -> str:
-    """Sets and repetitions of a session, or its holds."""
+def sets_words(prescription: Prescription | Work, hold: float | None = None) -> str:
+    """Sets and repetitions of a session, or its holds of so many seconds."""
     exercise, reps = EXERCISES[prescription.exercise], prescription.reps
-    if prescription.hold is not None:
-        sets = f"{counted(prescription.sets, 'hold')} of {prescription.hold:.0f} s"
+    if hold is not None:
+        sets = f"{counted(prescription.sets, 'hold')} of {hold:.0f} s"
     elif reps.low == reps.high:
         sets = f"{counted(prescription.sets, 'set')} of {counted(reps.low, 'repetition')}"
     else:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from service.adjustment.prescription import Prescription
+from service.adjustment.prescription import Prescription, lifts_the_body
 from service.adjustment.return_plan.plan import Gate, Step
 from service.adjustment.return_plan.problem import ReturnCase
 from service.adjustment.text.prescription import counted, load_words, prescription_words, reps_words
@@ -31,10 +31,11 @@ def gate_lines(gate: Gate, fallback: int, *, last: bool) -> list[str]:
     """When to go on, when to repeat, and when and where to go back."""
     on = "You are back when" if last else "Go on when"
     back = "the adjusted prescription" if fallback == 0 else f"week {fallback}"
+    left = round(gate.reserve)
+    between, reserve = (", ", f", and at least {counted(left, 'repetition')} left") if left else (" and ", "")
     pass_mark = (
-        f"{on} {gate.sessions} sessions in a row went well: pain up to {gate.pain_in_session:g} of 10, the next "
-        f"morning less than {gate.pain_above_usual_next_morning:g} above the usual, and at least {gate.reserve:.0f} "
-        "repetitions left."
+        f"{on} {gate.sessions} sessions in a row went well: pain up to {gate.pain_in_session:g} of 10{between}the next "
+        f"morning less than {gate.pain_above_usual_next_morning:g} above the usual{reserve}."
     )
     repeat = (
         f"Pain above {gate.pain_in_session:g} and up to {gate.stop_above:g}, or a morning not written down: do the "
@@ -61,7 +62,7 @@ def _changes(original: Prescription, before: Prescription, step: Step, unit: Mas
         "range_of_motion": f"You go {depth}.",
         "technique": "The lift is done in its original way again.",
         "sets": f"{counted(new.sets, 'set')} a session instead of {before.sets}.",
-        "reps": f"Sets of {reps_words(new.reps)} repetitions instead of {reps_words(before.reps)}.",
+        "reps": f"Sets of {reps_words(new.reps)} {'repetition' if new.reps.high == 1 else 'repetitions'} instead of {reps_words(before.reps)}.",
         "tempo": "The tempo is the original's again." if new.tempo else "The tempo is free again.",
         "rest": "The rest between sets is the original's again.",
         "days": f"{counted(new.days or 0, 'day')} a week instead of {before.days}.",
@@ -78,6 +79,8 @@ def _demand(case: ReturnCase, step: Step) -> Iterator[str]:
     peak, exposure = f"{100 * step.peak:.0f} %", f"{100 * step.exposure:.0f} %"
     if step.has_number:
         yield f"Each repetition asks about {peak} of what the original asks of your {region}, and a session {exposure}."
+    elif not step.prescription.load and not lifts_the_body(step.prescription.exercise):
+        yield f"How much your {region} carries is not known in numbers, and with body mass alone no load speaks of it."
     else:
         yield (
             f"How much your {region} carries is not known in numbers; by the load it is about {peak} of the original, "
@@ -90,7 +93,7 @@ def _demand(case: ReturnCase, step: Step) -> Iterator[str]:
 
 
 def _rise(rise: float, allowed: float) -> str:
-    points = f"{100 * abs(rise):.0f} percentage points"
+    points = counted(round(100 * abs(rise)), "percentage point")
     if rise > _SMALL:
         return f"That is {points} more than before; the plan allows {100 * allowed:.3g}."
     return f"That is {points} less than before." if rise < -_SMALL else "That is no more than before."

@@ -15,10 +15,10 @@ from service.adjustment.session_review.rules import (
     rule_facts,
     weekly_rise,
 )
-from service.adjustment.text.prescription import reps_words
+from service.adjustment.text.prescription import counted, days_words, load_words, reps_words, sets_words
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
-from service.units import MassUnit, mass
+from service.units import MassUnit
 from service.vocabulary import ReviewChange, ReviewReason
 
 EFFECTS: Final = {"swelling": "swelling", "sleep_lost": "lost sleep", "new_stiffness": "new stiffness"}
@@ -58,7 +58,7 @@ def why(step: NextStep, course: Course, present: Work, region: str, unit: MassUn
     if last.reps_done is not None:
         done = ", ".join(str(reps) for reps in last.reps_done)
         words.append(
-            f"Repetitions done in the last session: {done}, of {present.sets} sets of {reps_words(present.reps)} asked."
+            f"Repetitions done in the last session: {done}, of {counted(present.sets, 'set')} of {reps_words(present.reps)} asked."
         )
     return [*words, *_next(step, present, unit)]
 
@@ -91,19 +91,10 @@ def _next(step: NextStep, present: Work, unit: MassUnit) -> list[str]:
         return [
             "The prescription cannot be made smaller with what there is to load: leave this lift out and look for another exercise."
         ]
-    days = f" on {new.days} days a week" if new.days else ""
-    load = _load(new, unit)
+    days = f" {days_words(new.days)}" if new.days else ""
+    work = f"{sets_words(new)} with {load_words(new, unit)}{days}"
     change = _change(step.changed, present, new)
-    return [
-        f"Next time: {EXERCISES[new.exercise].name}, {new.sets} sets of {reps_words(new.reps)} with {load}{days}; {change}."
-    ]
-
-
-def _load(new: Work, unit: MassUnit) -> str:
-    if not new.load:
-        return "body mass"
-    added = " added to body mass" if EXERCISES[new.exercise].carry == "body" else ""
-    return f"{mass(new.load, unit).value:g} {unit}{added}"
+    return [f"Next time: {EXERCISES[new.exercise].name}, {work}; {change}."]
 
 
 def _change(changed: ReviewChange | None, present: Work, new: Work) -> str:

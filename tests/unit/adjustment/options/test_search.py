@@ -203,6 +203,12 @@ def test_rest_and_tempo_are_offered_with_another_lever_and_never_alone() -> None
     assert {one.levers for one in slow} == {("load",), ("load", "tempo")}
 
 
+def test_longer_rest_is_said_to_help_only_where_there_is_a_set_after_it() -> None:
+    for sets, reason in ((1, "longer_rest_not_measured"), (4, "longer_rest_alone")):
+        found = case(replace(SQUAT, sets=sets, rest=60.0), levers=frozenset({"rest"}))
+        assert reason in reasons(candidates(found))
+
+
 @pytest.mark.parametrize("reserve", [0.0, 1.0, 2.0])
 def test_unchanged_effort_is_never_called_nearer_to_failure(reserve: float) -> None:
     found = case(replace(SQUAT, reserve=reserve), levers=frozenset({"sets", "days"}))

@@ -120,7 +120,7 @@ def good_sessions(told: Reviewed, count: str, needed: str) -> None:
     assert float(needed) == GOOD_SESSIONS
 
 
-@WHY.pattern(r"Repetitions done in the last session: (.+), of # sets of (.+) asked\.")
+@WHY.pattern(r"Repetitions done in the last session: (.+), of # sets? of (.+) asked\.")
 def done(told: Reviewed, done: str, sets: str, reps: str) -> None:
     assert [float(one) for one in done.split(", ")] == told.last["reps_done"]
     assert float(sets) == told.present["sets"]
@@ -136,16 +136,22 @@ def no_smaller(told: Reviewed) -> None:
     assert told.answer.prescription is None
 
 
-@WHY.pattern(r"Next time: (.+), # sets of (#(?: to #)?) with (.+?)( on # days a week)?; (.+)\.")
+@WHY.pattern(
+    r"Next time: (.+?), # sets? of (#(?: to #)?) repetitions?( on each leg)? with (.+?)"
+    r"( on (?:one|#) days? a week)?; (.+)\."
+)
 def next_time(told: Reviewed, name: str, sets: str, reps: str, *rest: str | None) -> None:
-    *_, load, days_said, days, change = rest
+    *_, each_leg, load, days_said, days, change = rest
     new, now, changed = told.answer.prescription, told.present, told.answer.changed
     assert name == EXERCISES[new.exercise].name
     assert float(sets) == new.sets
     holds_reps(reps, new.reps)
     holds_load(str(load), new.load, None)
     assert (days_said is None) == (new.days_per_week is None)
-    assert days_said is None or float(str(days)) == new.days_per_week
+    assert days_said is None or float(days or 1) == new.days_per_week
+    lift = EXERCISES[new.exercise]
+    assert (each_leg is not None) == (lift.family == "split" or lift.stance == "single_leg")
+    assert str(load).startswith("two dumbbells") == lift.dumbbells
     before = (now["sets"], now["reps"]["low"], now["reps"]["high"])
     after = (new.sets, new.reps.low, new.reps.high)
     ratio = kilograms(new.load) / kilograms(now["load"]) if kilograms(now["load"]) else 1.0
@@ -438,3 +444,29 @@ def test_every_sentence_is_what_its_fields_say_at_every_limit(felt: float, morni
     session = {"pain_in_session": felt, "pain_next_morning": morning, "reps_done": [6, 6, 6]}
     request = {"prescription": squat, "region": "knee", "usual_pain": 1, "sessions": [session, session]}
     hold_every_sentence(request, ask("session-review", request))
+
+
+@pytest.mark.parametrize(
+    ("exercise", "said"),
+    [
+        ("back_squat_high_bar", "High-bar back squat, 1 set of 5 repetitions with 20 kg on one day a week"),
+        ("bench_press_dumbbell", "Dumbbell bench press, 1 set of 5 repetitions with two dumbbells of 10 kg on one day"),
+        ("split_squat", "Split squat, 1 set of 5 repetitions on each leg with 20 kg on one day a week"),
+        ("one_arm_cable_row", "One-arm cable row, 1 set of 5 repetitions with 20 kg for each arm in turn on one day"),
+    ],
+)
+def test_the_next_session_is_said_as_a_consultation_says_it(exercise: str, said: str) -> None:
+    request = {
+        "prescription": {
+            "exercise": exercise,
+            "sets": 1,
+            "reps": {"low": 5, "high": 5},
+            "load": {"value": 20, "unit": "kg"},
+            "days_per_week": 1,
+        },
+        "region": EXERCISES[exercise].regions[0],
+        "sessions": [{"pain_in_session": 1, "pain_next_morning": 1, "reps_done": [5]}],
+    }
+    answer = ask("session-review", request)
+    assert answer.why[-1].startswith(f"Next time: {said}")
+    WHY.hold_all(answer.why, Reviewed(request, answer))
