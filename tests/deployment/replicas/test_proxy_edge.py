@@ -13,7 +13,7 @@ import pytest
 
 from tests.deployment.replicas.stand_ins import proxy_before, stand_in
 from tests.support.manifests import COMPOSE_TLS, read
-from tests.support.programs import free_port, status_of
+from tests.support.programs import eventually, free_port, status_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -83,7 +83,7 @@ def test_a_refusal_has_the_form_of_a_problem(tmp_path: Path, replica: int) -> No
 def test_connections_of_one_address_are_limited(tmp_path: Path, replica: int) -> None:
     with proxy_before(tmp_path, replica, replica, LIMIT_CONNECTIONS=str(LIMIT)) as proxy:
         held = [socket.create_connection(("127.0.0.1", proxy.port), timeout=30) for _ in range(LIMIT)]
-        assert refuses_connections(proxy.port)
+        assert eventually(lambda: refuses_connections(proxy.port))
         for connection in held:
             connection.sendall(b"GET /headers HTTP/1.1\r\nHost: proxy\r\n\r\n")
             assert connection.recv(20).startswith(b"HTTP/1.1 200 ")

@@ -2,43 +2,11 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
-from pathlib import Path
-from typing import Any, Final
-
-import msgspec
+from typing import Any
 
 from service.knowledge.catalogue import EXERCISES, REGIONS
-from tests.support.asking import ask
-
-FOLDER: Final = Path(__file__).parent / "consultations"
-ANSWER: Final = "## Answer"
-_FENCE: Final = "```"
-
-
-class Consultation(msgspec.Struct, frozen=True):
-    """What a file asks: everything above its answer, kept as it was written, and what is in it."""
-
-    head: str
-    operation: str
-    request: dict[str, Any]
-
-    @property
-    def answer(self) -> dict[str, Any]:
-        """The answer of the service as it stands."""
-        return dict(msgspec.to_builtins(ask(self.operation, self.request)))
-
-
-def files() -> list[Path]:
-    return sorted(FOLDER.glob("*.md"))
-
-
-def consultation(path: Path) -> Consultation:
-    head = path.read_text(encoding="utf-8").split(f"{ANSWER}\n")[0].rstrip()
-    opening, body = head.split(f"{_FENCE}json\n")
-    operation = opening.rstrip().rpartition("Asked of ")[2].rstrip(":")
-    return Consultation(head, operation, json.loads(body.split(_FENCE)[0]))
+from tests.support.golden import ANSWER, Consultation
 
 
 def rendered(asked: Consultation) -> str:

@@ -14,7 +14,8 @@ import pytest
 
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.vocabulary import LEVERS
-from tests.science.golden.rendering import Consultation, consultation, files, rendered
+from tests.science.golden.rendering import rendered
+from tests.support.golden import Consultation, consultation, files
 
 FILES: Final = files()
 OPERATIONS: Final = {"adjustments", "session-review", "return-plan"}

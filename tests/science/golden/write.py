@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from tests.science.golden.rendering import consultation, files, rendered
+from tests.science.golden.rendering import rendered
+from tests.support.golden import consultation, files
 
 
 def main() -> None:

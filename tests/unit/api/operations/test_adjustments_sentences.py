@@ -20,9 +20,9 @@ from service.knowledge.cues import CUES
 from service.knowledge.design_choices import CHOICES
 from service.mechanics.setups import Technique
 from service.units import SI
-from tests.science.golden.rendering import Consultation, consultation, files
 from tests.support.asking import Answered, ask, kg
 from tests.support.consultations import consultations
+from tests.support.golden import Consultation, consultation, files
 from tests.support.sentences import SentenceReader, holds_load, holds_reps, kilograms, shows
 
 JOINTS: Final = {"low_back": "lumbosacral"}  # a region's joint, where it has another name

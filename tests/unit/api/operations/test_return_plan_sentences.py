@@ -18,9 +18,9 @@ from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.cues import CUES
 from service.units import SI
-from tests.science.golden.rendering import consultation, files
 from tests.support.asking import BY_NAME as OPERATIONS
 from tests.support.asking import Answered, ask
+from tests.support.golden import consultation, files
 from tests.support.returns import WITH_DEPTH, returns
 from tests.support.sentences import NUMBER, SentenceReader, holds_load, holds_reps, shows
 
