@@ -177,10 +177,15 @@ def thigh_angle_for_grip(body: Body, held: HandHeld, legs: Legs, grip_height: fl
 
 
 def falling_root(function: Callable[[float], float], low: float, high: float) -> float | None:
-    """Root of a function that falls from positive at `low` to negative at `high` (false position, Illinois variant).
+    """Root of a function that falls from positive at one end to negative at the other (false position, Illinois variant).
+
+    Args:
+        function: of a length or an angle
+        low: end where it is positive [m or rad]
+        high: end where it is negative [m or rad]
 
     Returns:
-        the root; None where the function does not change sign between the two
+        the root [m or rad]; None where the function does not change sign between the two
     """
     at_low, at_high = function(low), function(high)
     if at_low < 0.0 or at_high > 0.0:

@@ -178,7 +178,16 @@ def extremes(setup: SpineSetup, upper: UpperBody) -> Extremes:
 
 
 def span(value: float, least: list[float], greatest: list[float]) -> Interval:
-    """Central value and extremes of one quantity, all in its unit."""
+    """Central value and extremes of one quantity.
+
+    Args:
+        value: central value [N·m or N]
+        least: least values at the corners [N·m or N]
+        greatest: greatest values at the corners [N·m or N]
+
+    Returns:
+        value with the range over all corners [N·m or N]
+    """
     return Interval(value, min(value, *least, *greatest), max(value, *least, *greatest))
 
 
@@ -191,6 +200,14 @@ def relative(
     base_greatest: list[float],
 ) -> Interval | None:
     """Ratio of a quantity to the reference setup's, with the shared uncertainties taken together.
+
+    Args:
+        value: central value [N·m or N]
+        least: least values at the corners [N·m or N]
+        greatest: greatest values at the corners [N·m or N]
+        base: central value of the reference [N·m or N]
+        base_least: least values of the reference at the corners [N·m or N]
+        base_greatest: greatest values of the reference at the corners [N·m or N]
 
     Returns:
         the ratio [1]; None where the reference is nil

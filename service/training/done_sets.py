@@ -66,6 +66,9 @@ def deciding(sets: Sequence[DoneSet], covered: Callable[[float], bool]) -> int:
         sets: sets that were done
         covered: whether the relation covers a number of repetitions to failure
 
+    Returns:
+        position in the sequence [count]
+
     Source: mayhew_1995, brechue_mayhew_2009.
     """
     return max(range(len(sets)), key=lambda at: (covered(sets[at].failure), sets[at].load, sets[at].failure))

@@ -35,7 +35,7 @@ class Relation(Record, frozen=True):
         careful_above: repetitions to failure above which confidence is low [count]
         source: id in the bibliography
         known: how far the constants are known
-        constants: by name, in the units of the equation
+        constants: by name, in the units of the equation [any]
         table: name of the table of a tabulated relation
         exercises: lifts for which the relation was made; empty for all
         note: remarks for people

@@ -50,20 +50,34 @@ class Sums(msgspec.Struct, frozen=True):
 
     Attributes:
         step: greatest mass of which every plate is a multiple [thousandths]
-        bits: bit n is set where some plates weigh n steps together
+        bits: integer whose bit n is set where some plates weigh n steps together [1]
     """
 
     step: int
     bits: int
 
     def at_most(self, mass: float) -> int | None:
-        """The largest sum not above a mass [thousandths]; None where there is none."""
+        """The largest sum not above a mass.
+
+        Args:
+            mass: of plates on one side [thousandths]
+
+        Returns:
+            mass of plates on one side [thousandths]; None where there is no such sum
+        """
         steps = math.floor(mass / self.step)
         below = self.bits & ((1 << steps + 1) - 1) if steps >= 0 else 0
         return (below.bit_length() - 1) * self.step if below else None
 
     def above(self, mass: float) -> int | None:
-        """The smallest sum larger than a mass [thousandths]; None where there is none."""
+        """The smallest sum larger than a mass.
+
+        Args:
+            mass: of plates on one side [thousandths]
+
+        Returns:
+            mass of plates on one side [thousandths]; None where there is no such sum
+        """
         steps = max(0, math.floor(mass / self.step) + 1)
         left = self.bits >> steps
         return (steps + (left & -left).bit_length() - 1) * self.step if left else None
@@ -75,7 +89,14 @@ def step_of(plates: Plates) -> int:
 
 
 def portions(pairs: int) -> Iterator[int]:
-    """Counts whose partial sums are all the counts up to a number of pairs: 1, 2, 4 … and the rest [count]."""
+    """Counts whose partial sums are all the counts up to a number: 1, 2, 4 … and the rest.
+
+    Args:
+        pairs: pairs of one kind of plate [count]
+
+    Returns:
+        portions of the pairs [count]
+    """
     count = 1
     while pairs > 0:
         yield min(count, pairs)

@@ -98,7 +98,14 @@ def reps_kept(rest_seconds: float, sets: int) -> Interval | None:
 
 
 def mean_of(fractions: Sequence[Interval]) -> Interval:
-    """Mean over the sets of the fractions that they keep [1]."""
+    """Mean over the sets of the fractions that they keep.
+
+    Args:
+        fractions: fraction kept by each set [1]
+
+    Returns:
+        mean fraction [1]
+    """
     count = len(fractions)
     return Interval(
         sum(span.value for span in fractions) / count,
@@ -112,6 +119,9 @@ def in_reserve(fraction: Interval) -> Interval:
 
     Args:
         fraction: fraction kept by sets to failure [1]
+
+    Returns:
+        fraction kept [1]
     """
     return Interval((fraction.low + 1) / 2, fraction.low, 1.0)
 

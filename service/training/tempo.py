@@ -57,7 +57,14 @@ def phase_seconds(text: str) -> tuple[Interval, ...]:
 
 
 def seconds_per_rep(phases: tuple[Interval, ...]) -> Interval:
-    """Length of one repetition: the sum of its phases [s]."""
+    """Length of one repetition.
+
+    Args:
+        phases: lowering, bottom, lifting and top [s]
+
+    Returns:
+        sum of the phases [s]
+    """
     return Interval(sum(p.value for p in phases), sum(p.low for p in phases), sum(p.high for p in phases))
 
 
