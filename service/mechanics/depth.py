@@ -177,7 +177,7 @@ def thigh_angle_for_grip(body: Body, held: HandHeld, legs: Legs, grip_height: fl
 
 
 def falling_root(function: Callable[[float], float], low: float, high: float) -> float | None:
-    """Root of a function that falls from positive at one end to negative at the other (false position, Illinois variant).
+    """Root of a function that falls from positive to negative, by false position (Illinois variant).
 
     Args:
         function: of a length or an angle

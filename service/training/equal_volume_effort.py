@@ -22,8 +22,8 @@ class Effort(msgspec.Struct, frozen=True):
 
     Attributes:
         left: left in reserve after the top of the range, None where the load is outside the published range
-            [repetitions]
-        least_left: left at least, where the load is below the published range [repetitions]
+            [count]
+        least_left: left at least, where the load is below the published range [count]
         equal_effort: range that leaves as many in reserve as now, None where there is none or it is not known
     """
 
@@ -51,7 +51,7 @@ def effort_at_equal_volume(
     Args:
         exercise: whose load–repetition relation is used, the general one for None
         reps: range now
-        reserve: left after the top of it [repetitions]
+        reserve: left after the top of it [count]
         load: lifted now, the body included where it is lifted [kg]
         new_reps: range that keeps the volume
         new_load: to be lifted [kg]
