@@ -206,8 +206,8 @@ class Answering:
             brief = explained > MOST_EXPLAINED
             try:
                 yield self._answered(item, brief=brief)
-            except HttpProblem as found:
-                refused = _refused(found.brief if brief else found, item)
+            except HttpProblem as problem:
+                refused = _refused(problem.brief if brief else problem, item)
                 explained += len(refused)
                 yield refused
         yield b"]}"
@@ -244,9 +244,9 @@ class Answering:
         return outcome(lambda: reader.read(text, brief=brief), PATH)
 
 
-def _refused(found: HttpProblem, raw: Raw) -> bytes:
+def _refused(problem: HttpProblem, raw: Raw) -> bytes:
     """The result of an item without an answer."""
-    return ENCODER.encode(Refused(status=found.kind.status, problem=found.problem, id=_id_of(raw)))
+    return ENCODER.encode(Refused(status=problem.kind.status, problem=problem.problem, id=_id_of(raw)))
 
 
 def _in_body(fault: Fault) -> ProblemFault:

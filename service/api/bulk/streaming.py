@@ -75,8 +75,8 @@ def mounted_stream(
                     check_cost(questions.cost, bounds.cost)
                     await charge(scope, questions.cost)
                     await _send_stream(send, receive, _slices(questions.pieces, bounds.background), media_type)
-        except HttpProblem as found:
-            await send_problem(send, found)
+        except HttpProblem as problem:
+            await send_problem(send, problem)
 
     return asgi(path, copy_scope=False)(handle)
 

@@ -132,8 +132,8 @@ class Tables:
             brief = explained > MOST_EXPLAINED
             try:
                 cells = self._answered(table.header, row, brief=brief)
-            except HttpProblem as found:
-                line = (found.brief if brief else found).line
+            except HttpProblem as problem:
+                line = (problem.brief if brief else problem).line
                 explained += len(line)
                 cells = [*(row + [""] * len(table.header))[: len(table.header)], *self._no_answer, line]
             yield csv_row(cells).encode()

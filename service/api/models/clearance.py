@@ -6,9 +6,9 @@ from typing import Annotated
 
 from msgspec import UNSET, UnsetType
 
-from service.adjustment.clearance import Circumstances as Meant
-from service.adjustment.clearance import Condition, to_confirm
-from service.api.models.base import RequestModel, stated
+from service.adjustment import clearance
+from service.adjustment.clearance import Condition
+from service.api.models.base import RequestModel, or_default, stated
 from service.api.models.common import Caution, whole
 
 
@@ -25,14 +25,14 @@ class Circumstances(RequestModel, kw_only=True, frozen=True):
 
 
 def conditions_of(
-    given: Circumstances | UnsetType, pain_at_rest: float | None = None
+    circumstances: Circumstances | UnsetType, pain_at_rest: float | None = None
 ) -> tuple[tuple[Condition, ...], bool]:
     """The circumstances that need a professional's confirmation, and whether there is one; pain at rest from 0 to 10."""
-    if isinstance(given, UnsetType):
-        return to_confirm(Meant(pain_at_rest=pain_at_rest)), False
-    return to_confirm(
-        Meant(stated(given.age), given.pregnant, given.post_operative, pain_at_rest)
-    ), given.confirmed_by_professional
+    reported = or_default(circumstances, Circumstances())
+    conditions = clearance.to_confirm(
+        clearance.Circumstances(stated(reported.age), reported.pregnant, reported.post_operative, pain_at_rest)
+    )
+    return conditions, reported.confirmed_by_professional
 
 
 def once_confirmed(conditions: tuple[Condition, ...]) -> list[Caution]:

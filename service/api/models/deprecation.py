@@ -53,11 +53,11 @@ class Retirement(msgspec.Struct, frozen=True):
 
 
 def retiring(path: dict[str, Any]) -> dict[str, Any]:
-    """The methods of a path as a description tells them of an operation that retires."""
+    """The methods of a path, described as those of an operation that retires."""
     return {method: _marked(described) for method, described in path.items()}
 
 
 def _marked(described: dict[str, Any]) -> dict[str, Any]:
     answer = described["responses"]["200"]
-    told = answer | {"headers": answer.get("headers", {}) | DESCRIBED}
-    return described | {"deprecated": True, "responses": described["responses"] | {"200": told}}
+    marked = answer | {"headers": answer.get("headers", {}) | DESCRIBED}
+    return described | {"deprecated": True, "responses": described["responses"] | {"200": marked}}

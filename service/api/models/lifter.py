@@ -9,7 +9,7 @@ from msgspec import UNSET, Meta, UnsetType
 from service.api.models.base import RequestModel, stated, stated_si
 from service.errors import Refusal
 from service.mechanics.body import Body, SegmentLengths, build_body
-from service.mechanics.setups import Technique as Means
+from service.mechanics.setups import Technique
 from service.units import Angle, Length, Mass, si
 
 
@@ -49,16 +49,14 @@ class Lifter(RequestModel, kw_only=True, frozen=True):
     ) = UNSET
 
 
-def _length(given: Length | UnsetType) -> float | None:
-    return stated_si(given)
-
-
 def body_of(lifter: Lifter) -> Body:
     """The lifter's body. Raises Refusal with pointers into /lifter."""
+    measured = stated(lifter.segment_lengths)
     lengths = None
-    if not isinstance(lifter.segment_lengths, UnsetType):
-        given = lifter.segment_lengths
-        lengths = SegmentLengths(_length(given.shank), _length(given.thigh), _length(given.trunk), _length(given.foot))
+    if measured is not None:
+        lengths = SegmentLengths(
+            stated_si(measured.shank), stated_si(measured.thigh), stated_si(measured.trunk), stated_si(measured.foot)
+        )
     try:
         return build_body(si(lifter.body_mass), si(lifter.stature), stated(lifter.sex), lengths)
     except Refusal as refusal:
@@ -68,10 +66,10 @@ def body_of(lifter: Lifter) -> Body:
         raise refusal.at(names).under("/lifter") from None
 
 
-def limits_of(lifter: Lifter) -> Means:
+def limits_of(lifter: Lifter) -> Technique:
     """The technique that a lifter's own limits of ankle and hip allow, otherwise the usual one."""
     ankle, hip = lifter.ankle_dorsiflexion, lifter.hip_flexion
-    return Means(
+    return Technique(
         ankle_dorsiflexion=stated_si(ankle),
         hip_flexion=stated_si(hip),
     )

@@ -7,6 +7,7 @@ from typing import Final
 from msgspec import UnsetType
 
 from service.adjustment.prescription import lifts_the_body
+from service.api.models.base import omitted, stated_si
 from service.api.models.common import LIGHTEST_LOAD, positive
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
@@ -18,11 +19,11 @@ BODY_COUNTED: Final = "In a hang the hands carry all of body mass, so it is lift
 def body_lifted(exercise: str | None, body_mass: Mass | UnsetType) -> float:
     """The part of body mass that a lift moves with its load [kg]; 0 in lifts that move the load alone.
 
-    Raises Refusal where body mass is asked for and not stated or stated for nothing, and in a lift whose part of it is
+    Raises Refusal where body mass is needed and not stated, or stated where it is not needed, and in a lift whose part of it is
     not published.
     """
     if exercise is None or not lifts_the_body(exercise):
-        if not isinstance(body_mass, UnsetType):
+        if not omitted(body_mass):
             raise Refusal.one(
                 "body_mass", "Body mass counts in lifts of one's own body only.", "left out, or the exercise named"
             )
@@ -34,11 +35,11 @@ def body_lifted(exercise: str | None, body_mass: Mass | UnsetType) -> float:
             f"{name}: how much of body mass it moves is not published, so a load says nothing about strength.",
             "an exercise whose load is known",
         )
-    if isinstance(body_mass, UnsetType):
+    kilograms = stated_si(body_mass)
+    if kilograms is None:
         raise Refusal.one(
             "body_mass", f"{name}: body mass is lifted with the load, so it has to be known.", "30 to 250 kg"
         )
-    kilograms = si(body_mass)
     if not LIGHTEST_BODY <= kilograms <= HEAVIEST_BODY:
         raise Refusal.one("body_mass", "No lifter has such a body mass.", "30 to 250 kg")
     return share * kilograms
@@ -49,13 +50,14 @@ def lifted(load: Mass, assistance: Mass | UnsetType, body: float, where: str) ->
 
     where: pointer to the object with load and assistance. Raises Refusal where next to nothing is lifted.
     """
-    if isinstance(assistance, UnsetType):
+    helped = stated_si(assistance)
+    if helped is None:
         return body + si(load) if body else positive(load, f"{where}/load")
     if not body:
         raise Refusal.one(
             f"{where.lstrip('/')}/assistance", "Assistance belongs to lifts of one's own body.", "left out"
         )
-    total = body + si(load) - si(assistance)
+    total = body + si(load) - helped
     if total < LIGHTEST_LOAD:
         raise Refusal.one(
             f"{where.lstrip('/')}/assistance", "Nothing would be left to lift.", "less than body mass and load"

@@ -8,7 +8,7 @@ import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
 from service.adjustment.prescription import Prescription, lifts_the_body, may_be_unloaded
-from service.api.models.base import RequestModel, ResponseModel, or_default, stated, stated_count, stated_si
+from service.api.models.base import RequestModel, ResponseModel, omitted, or_default, stated, stated_count, stated_si
 from service.api.models.common import (
     BasisReserve,
     RepRange,
@@ -24,8 +24,7 @@ from service.api.models.setup import Depth, Technique, depth_of, technique_of
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.posture_rules import EXERCISE_RULES
-from service.mechanics.setups import Depth as DepthMeant
-from service.mechanics.setups import Technique as TechniqueMeant
+from service.mechanics import setups
 from service.training.load_repetition import relation_for
 from service.units import Duration, Mass, MassUnit, angle, duration, length, mass, si
 
@@ -95,56 +94,56 @@ class OptionGiven(RequestModel, kw_only=True, frozen=True):
     cues: Annotated[list[CueId], Meta(max_length=20)] = []
 
 
-def option_of(given: OptionGiven, lifter: Lifter, where: str) -> Prescription:
+def option_of(option: OptionGiven, lifter: Lifter, where: str) -> Prescription:
     """An adjusted prescription in SI; raises Refusal as prescription_of does.
 
     Repetitions in reserve are no basis of anything here, so there may be any number of them.
     """
-    hold = None if given.hold is None else si(given.hold)
+    hold = None if option.hold is None else si(option.hold)
     if hold is not None and not 0 < hold <= LONGEST_HOLD:
         raise Refusal.one(f"{where.lstrip('/')}/hold", "A hold lasts some seconds.", "more than 0, up to 5 min")
-    stated = {
+    fields = {
         field: value
         for field in PrescriptionGiven.__struct_fields__
-        if field != "reps_in_reserve" and (value := getattr(given, field)) is not None
+        if field != "reps_in_reserve" and (value := getattr(option, field)) is not None
     }
-    found = prescription_of(PrescriptionGiven(**stated, reps_in_reserve=0), lifter, where)
-    reserve = CHOICES.effort.assumed_reserve if given.reps_in_reserve is None else given.reps_in_reserve
-    return msgspec.structs.replace(found, reserve=float(reserve), hold=hold, cues=tuple(given.cues))
+    prescription = prescription_of(PrescriptionGiven(**fields, reps_in_reserve=0), lifter, where)
+    reserve = CHOICES.effort.assumed_reserve if option.reps_in_reserve is None else option.reps_in_reserve
+    return msgspec.structs.replace(prescription, reserve=float(reserve), hold=hold, cues=tuple(option.cues))
 
 
-def prescription_of(given: PrescriptionGiven, lifter: Lifter, where: str = "/prescription") -> Prescription:
+def prescription_of(prescription: PrescriptionGiven, lifter: Lifter, where: str = "/prescription") -> Prescription:
     """The prescription in SI, reserve assumed where not stated.
 
     Raises Refusal with pointers under `where` for what no method covers.
     """
     name = where.lstrip("/")
-    reps = reps_range(given.reps, f"{where}/reps")
-    reserve = or_default(given.reps_in_reserve, CHOICES.effort.assumed_reserve)
-    relation = relation_for(given.exercise)
+    reps = reps_range(prescription.reps, f"{where}/reps")
+    reserve = or_default(prescription.reps_in_reserve, CHOICES.effort.assumed_reserve)
+    relation = relation_for(prescription.exercise)
     if reps.high + reserve > relation.reps[1]:
         raise Refusal.one(
             f"{name}/reps/high",
             f"{reps.high + reserve:g} repetitions to failure are outside the range of {relation.id}.",
             f"up to {relation.reps[1]:g} repetitions to failure, those in reserve included",
         )
-    rest = stated_si(given.rest)
+    rest = stated_si(prescription.rest)
     if rest is not None and rest > LONGEST_REST:
         raise Refusal.one(f"{name}/rest", "A rest this long is a break between sessions.", "up to 30 min")
-    modelled = given.exercise in EXERCISE_RULES
+    modelled = prescription.exercise in EXERCISE_RULES
     for field in ("depth", "technique"):
-        if not modelled and not isinstance(getattr(given, field), UnsetType):
+        if not modelled and not omitted(getattr(prescription, field)):
             raise Refusal.one(f"{name}/{field}", "This exercise has no planar model that it could enter.", "left out")
     return Prescription(
-        given.exercise,
-        int(given.sets),
+        prescription.exercise,
+        int(prescription.sets),
         reps,
-        _load(given, si(lifter.body_mass), where),
+        _load(prescription, si(lifter.body_mass), where),
         float(reserve),
-        stated_count(given.days_per_week),
-        depth_of(given.depth),
-        technique_of(given.technique, lifter) if modelled else None,
-        stated(given.tempo),
+        stated_count(prescription.days_per_week),
+        depth_of(prescription.depth),
+        technique_of(prescription.technique, lifter) if modelled else None,
+        stated(prescription.tempo),
         rest,
     )
 
@@ -154,15 +153,15 @@ def load_on(exercise: str, load: Mass, pointer: str) -> float:
     return 0.0 if load.value == 0 and may_be_unloaded(exercise) else positive(load, pointer)
 
 
-def _load(given: PrescriptionGiven, body_mass: float, where: str) -> float:
-    assisted = not isinstance(given.assistance, UnsetType)
-    if not lifts_the_body(given.exercise):
-        if assisted:
+def _load(prescription: PrescriptionGiven, body_mass: float, where: str) -> float:
+    helped = stated_si(prescription.assistance)
+    if not lifts_the_body(prescription.exercise):
+        if helped is not None:
             raise Refusal.one(
                 f"{where.lstrip('/')}/assistance", "Assistance belongs to lifts of one's own body.", "left out"
             )
-        return load_on(given.exercise, given.load, f"{where}/load")
-    load = si(given.load) - (si(given.assistance) if assisted else 0.0)  # type: ignore[arg-type]
+        return load_on(prescription.exercise, prescription.load, f"{where}/load")
+    load = si(prescription.load) - (helped or 0.0)
     if load + body_mass <= 0:
         raise Refusal.one(
             f"{where.lstrip('/')}/assistance", "Nothing would be left to lift.", "less than body mass and load"
@@ -190,7 +189,7 @@ def shown(new: Prescription, unit: MassUnit) -> AdjustedPrescription:
     )
 
 
-def _depth(depth: DepthMeant | None) -> Depth | None:
+def _depth(depth: setups.Depth | None) -> Depth | None:
     if depth is None:
         return None
     if depth.box_height is not None:
@@ -200,11 +199,11 @@ def _depth(depth: DepthMeant | None) -> Depth | None:
     return Depth(thigh_below_horizontal=angle(depth.thigh_below_horizontal or 0.0, "deg"))
 
 
-def _technique(technique: TechniqueMeant | None) -> Technique | None:
+def _technique(technique: setups.Technique | None) -> Technique | None:
     """What is done otherwise than usual; null where nothing is. The lifter's own limits stay with the lifter."""
     if technique is None:
         return None
-    means = Technique(
+    differences = Technique(
         heel_lift=length(technique.heel_lift, "m") if technique.heel_lift else UNSET,
         stance=technique.stance,
         shin_angle=UNSET if technique.shin_angle is None else angle(technique.shin_angle, "deg"),
@@ -212,7 +211,7 @@ def _technique(technique: TechniqueMeant | None) -> Technique | None:
         if technique.bar_forward_of_midfoot
         else UNSET,
     )
-    return None if means == Technique() else means
+    return None if differences == Technique() else differences
 
 
 TempoText = Annotated[

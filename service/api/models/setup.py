@@ -11,9 +11,8 @@ from service.api.models.base import RequestModel, stated_si
 from service.api.models.lifter import Lifter, limits_of
 from service.errors import Refusal
 from service.knowledge.posture_rules import POSTURES
-from service.mechanics.setups import Depth as DepthMeant
-from service.mechanics.setups import Technique as Means
-from service.units import Angle, Length, si
+from service.mechanics import setups
+from service.units import Angle, Length
 
 CAUTION_TEXTS = {caution.code: caution.text for caution in POSTURES.cautions}
 
@@ -45,19 +44,18 @@ class Technique(RequestModel, kw_only=True, frozen=True):
     bar_forward_of_midfoot: Length | UnsetType = UNSET
 
 
-def depth_of(depth: Depth | UnsetType) -> DepthMeant | None:
+def depth_of(depth: Depth | UnsetType) -> setups.Depth | None:
     """The depth in SI, None for the exercise's usual one."""
     if isinstance(depth, UnsetType):
         return None
-    given = {
-        name: si(value)
-        for name in ("thigh_below_horizontal", "box_height", "knee_flexion")
-        if not isinstance(value := getattr(depth, name), UnsetType)
-    }
-    return DepthMeant(**given)
+    return setups.Depth(
+        thigh_below_horizontal=stated_si(depth.thigh_below_horizontal),
+        box_height=stated_si(depth.box_height),
+        knee_flexion=stated_si(depth.knee_flexion),
+    )
 
 
-def technique_of(technique: Technique | UnsetType, lifter: Lifter) -> Means:
+def technique_of(technique: Technique | UnsetType, lifter: Lifter) -> setups.Technique:
     """The technique in SI, within the lifter's own limits."""
     limits = limits_of(lifter)
     if isinstance(technique, UnsetType):

@@ -9,7 +9,7 @@ from typing import Any, Final
 import msgspec
 from msgspec import UnsetType
 
-from service.api.models import common as shared
+from service.api.models import common
 from service.api.models.base import stated
 from service.api.models.common import Basis, Caution, Estimate, cautions, mass_estimate
 from service.api.models.own_body import BODY_COUNTED, body_lifted, lifted
@@ -79,24 +79,25 @@ def lift_of(exercise: str | UnsetType) -> str | None:
     return stated(exercise)
 
 
-def asked_relation(relation: str | UnsetType, exercise: str | None) -> Relation | None:
+def requested_relation(relation: str | UnsetType, exercise: str | None) -> Relation | None:
     """The relation that a request asks for, if it does. Raises Refusal where it was made on other lifts."""
-    wanted = None if isinstance(relation, UnsetType) else RELATIONS[relation]
-    if wanted is not None and not applies_to(wanted, exercise):
+    name = stated(relation)
+    requested = None if name is None else RELATIONS[name]
+    if requested is not None and not applies_to(requested, exercise):
         raise Refusal.one(
-            "relation", f"{wanted.id} was made on other lifts.", f"with exercise: {', '.join(wanted.exercises)}"
+            "relation", f"{requested.id} was made on other lifts.", f"with exercise: {', '.join(requested.exercises)}"
         )
-    return wanted
+    return requested
 
 
-def done_set(done: shared.DoneSet, body: float, where: str) -> DoneSet:
+def done_set(done: common.DoneSet, body: float, where: str) -> DoneSet:
     """A set of a request [kg]; body: what of it is lifted with the load [kg]; where: pointer to the set."""
     return DoneSet(lifted(done.load, done.assistance, body, where), done.reps, done.reps_in_reserve)
 
 
-def question(
-    done: shared.DoneSet,
-    own: Sequence[shared.DoneSet],
+def question_of(
+    done: common.DoneSet,
+    own: Sequence[common.DoneSet],
     exercise: str | UnsetType,
     relation: str | UnsetType,
     body_mass: Mass | UnsetType,
@@ -104,14 +105,14 @@ def question(
     """The question behind a set and more sets of the lifter's own. Raises Refusal where they support no answer."""
     lift = lift_of(exercise)
     body = body_lifted(lift, body_mass)
-    wanted = asked_relation(relation, lift)
+    requested = requested_relation(relation, lift)
     sets = (
         done_set(done, body, "/set"),
         *(done_set(one, body, f"/own_sets/{index}") for index, one in enumerate(own)),
     )
-    used = chosen_relation(lift, wanted)
+    used = chosen_relation(lift, requested)
     curve = None
-    if own and wanted is None:
+    if own and requested is None:
         try:
             curve = own_curve(sets, lift)
         except Refusal as refusal:
@@ -127,33 +128,33 @@ def question(
 @lru_cache(maxsize=1024)
 def _spread(reps: float) -> float:
     """How far the usual relations differ at a number of repetitions to failure, as a share of the least maximum."""
-    found = [share_of_max(relation, reps) for relation in _USUAL if covers(relation, reps)]
-    return max(found) / min(found) - 1 if found else 0.0
+    shares = [share_of_max(relation, reps) for relation in _USUAL if covers(relation, reps)]
+    return max(shares) / min(shares) - 1 if shares else 0.0
 
 
-def codes(question: Question, *more_reps: float, no_curve: str = "") -> list[Caution]:
-    """The cautions of an answer; more_reps: to failure, asked about or found; no_curve: why no own curve was used."""
+def cautions_of(question: Question, *more_reps: float, no_curve: str = "") -> list[Caution]:
+    """The cautions of an answer; more_reps: to failure, of the request or the answer; no_curve: why no own curve was used."""
     failure = question.done.failure
     most = max(failure, *more_reps)
     spread = _spread(failure)
-    found = ["stopped_by_pain"]
+    codes = ["stopped_by_pain"]
     if question.body:
-        found.append("added_to_body")
+        codes.append("added_to_body")
     if no_curve:
-        found.append("own_curve_not_used")
+        codes.append("own_curve_not_used")
     if most > question.relation.careful_above:
-        found.append("low_confidence_reps")
+        codes.append("low_confidence_reps")
     if spread > CHOICES.load_repetition.relations_disagree_above:
-        found.append("relations_disagree")
+        codes.append("relations_disagree")
     if question.done.reserve > 0:
-        found.append("reserve_is_understated")
+        codes.append("reserve_is_understated")
     if not question.curve and most > spread_known_up_to(question.exercise):
-        found.append("interval_cut")
+        codes.append("interval_cut")
     if question.curve and not question.curve.fewest_reps <= most <= question.curve.most_reps:
-        found.append("outside_own_range")
+        codes.append("outside_own_range")
     low, high = (question.curve.fewest_reps, question.curve.most_reps) if question.curve else (0.0, 0.0)
     return cautions(
-        *found,
+        *codes,
         reps=f"{question.relation.careful_above:g}",
         spread=f"{100 * spread:.0f} %",
         low=f"{low:g}",
@@ -162,7 +163,7 @@ def codes(question: Question, *more_reps: float, no_curve: str = "") -> list[Cau
     )
 
 
-def basis(question: Question) -> Basis:
+def basis_of(question: Question) -> Basis:
     """Where an answer comes from."""
     certain = "No maximum is below a load that was lifted, and no load below one lifted for as many repetitions."
     counted = [BODY_COUNTED] if question.body else []

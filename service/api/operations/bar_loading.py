@@ -6,7 +6,7 @@ from typing import Final
 
 from msgspec import UNSET, UnsetType
 
-from service.api.models.base import RequestModel, ResponseModel
+from service.api.models.base import RequestModel, ResponseModel, omitted
 from service.api.models.common import Basis, Caution, cautions
 from service.api.models.equipment import BarSetup, bar_of
 from service.api.models.operation import Example, Operation
@@ -46,13 +46,13 @@ def bar_loading(request: BarLoading) -> BarLoadingAnswer:
     """The loading of the bar. Raises Refusal where nothing on the bar meets the target that way."""
     bar = bar_of(request.bar, request.target.unit)
     target = si(request.target)
-    found = bar.load(target, request.rounding)
-    if found is None:
+    loading = bar.load(target, request.rounding)
+    if loading is None:
         raise Refusal.one("target", "The bar and its plates hold no such load.", bar.span)
-    in_target_unit = mass(si(Mass(found.total / 1000, bar.unit)), request.target.unit).value
+    in_target_unit = mass(si(Mass(loading.total / 1000, bar.unit)), request.target.unit).value
     return BarLoadingAnswer(
-        load=Mass(found.total / 1000, bar.unit),
-        per_side=[SidePlates(plate=Mass(plate / 1000, bar.unit), count=count) for plate, count in found.side],
+        load=Mass(loading.total / 1000, bar.unit),
+        per_side=[SidePlates(plate=Mass(plate / 1000, bar.unit), count=count) for plate, count in loading.side],
         difference=round(in_target_unit - request.target.value, 6),
         below=bar.nearest(target, "down"),
         above=bar.nearest(target, "up"),
@@ -60,7 +60,7 @@ def bar_loading(request: BarLoading) -> BarLoadingAnswer:
             method="every combination of the plates, one of each pair on either side",
             sources=["common_practice", "nist_sp811"],
             assumptions=[]
-            if not isinstance(request.bar, UnsetType)
+            if not omitted(request.bar)
             else ["The usual bar and plates of the target's unit (common practice)."],
             evidence="computed",
         ),

@@ -16,11 +16,11 @@ from service.api.operations._repetition_maximum import (
     DEMO_SET,
     OWN,
     Question,
-    asked_relation,
-    basis,
-    codes,
+    basis_of,
+    cautions_of,
     done_set,
     lift_of,
+    requested_relation,
 )
 from service.errors import Refusal
 from service.intervals import difference
@@ -73,8 +73,8 @@ def estimated_max(request: EstimatedMax) -> EstimatedMaxAnswer:
     """The maximum behind the sets: of several by the own curve, or else by the one that decides (`done_sets.deciding`)."""
     lift = lift_of(request.exercise)
     body = body_lifted(lift, request.body_mass)
-    wanted = asked_relation(request.relation, lift)
-    used = chosen_relation(lift, wanted)
+    requested = requested_relation(request.relation, lift)
+    used = chosen_relation(lift, requested)
     sets = [done_set(one, body, f"/sets/{index}") for index, one in enumerate(request.sets)]
     first = deciding(sets, lambda reps: covers(used, reps))
     curve, why_not = None, ""
@@ -83,45 +83,45 @@ def estimated_max(request: EstimatedMax) -> EstimatedMaxAnswer:
             curve = own_curve(sets, lift)
         except Refusal as refusal:
             why_not = refusal.faults[0].detail
-    if curve is None or wanted is not None:
+    if curve is None or requested is not None:
         try:
             check_range(used, sets[first].failure)
         except Refusal as refusal:
             raise refusal.at({"/reps": f"/sets/{first}/reps"}) from None
     ordered = (sets[first], *sets[:first], *sets[first + 1 :])
-    asked = Question(ordered, request.sets[first].load.unit, lift, body, used, curve if wanted is None else None)
-    tops = _maxima(asked)
+    question = Question(ordered, request.sets[first].load.unit, lift, body, used, curve if requested is None else None)
+    tops = _maxima(question)
     own = None
     if curve:
         own = OwnCurveAnswer(
-            estimated_max=asked.shown(estimates.own_maximum(curve, lifted=asked.heaviest), OWN),
+            estimated_max=question.shown(estimates.own_maximum(curve, lifted=question.heaviest), OWN),
             load_drop_per_rep=round(1 - math.exp(-curve.rate), 6),
             sets=curve.sets,
         )
     return EstimatedMaxAnswer(
-        estimated_max=asked.shown_maximum(),
+        estimated_max=question.shown_maximum(),
         relations=[
-            RelationMax(relation=relation, estimated_max=mass(difference(top, body), asked.unit))
+            RelationMax(relation=relation, estimated_max=mass(difference(top, body), question.unit))
             for relation, top in tops.items()
             if top >= body
         ],
         spread_of_relations=round(max(tops.values()) / min(tops.values()) - 1, 4) if tops else 0.0,
         own_curve=own,
-        basis=basis(asked),
-        cautions=codes(asked, 1, no_curve=why_not),
+        basis=basis_of(question),
+        cautions=cautions_of(question, 1, no_curve=why_not),
     )
 
 
-def _maxima(asked: Question) -> dict[str, float]:
+def _maxima(question: Question) -> dict[str, float]:
     """Each relation's maximum [kg], the body included, where it covers the set: at least what was lifted."""
-    found = {}
-    for relation in shown_for(asked.exercise):
+    maxima = {}
+    for relation in shown_for(question.exercise):
         try:
-            top = maximum(relation, asked.done.load, asked.done.failure)
+            top = maximum(relation, question.done.load, question.done.failure)
         except Refusal:
             continue
-        found[relation.id] = max(top, asked.heaviest)
-    return found
+        maxima[relation.id] = max(top, question.heaviest)
+    return maxima
 
 
 OPERATION: Final = Operation(

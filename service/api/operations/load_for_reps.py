@@ -6,7 +6,7 @@ from typing import Annotated, Final
 
 from msgspec import UNSET, Meta, UnsetType
 
-from service.api.models.base import RequestModel, ResponseModel
+from service.api.models.base import RequestModel, ResponseModel, omitted
 from service.api.models.common import (
     Basis,
     BodyMass,
@@ -21,7 +21,7 @@ from service.api.models.common import (
 from service.api.models.equipment import BarSetup, implement, loaded
 from service.api.models.ids import ExerciseId, RelationId
 from service.api.models.operation import Example, Operation
-from service.api.operations._repetition_maximum import DEMO_SET, Question, basis, codes, question
+from service.api.operations._repetition_maximum import DEMO_SET, Question, basis_of, cautions_of, question_of
 from service.charts.load_repetition import BandPoint, CurvePoint, Mark, load_curve
 from service.errors import Refusal
 from service.intervals import Interval, difference
@@ -87,101 +87,103 @@ class LoadForRepsAnswer(ResponseModel, kw_only=True, frozen=True):
 
 def load_for_reps(request: LoadForReps) -> LoadForRepsAnswer:
     """The load for the target repetitions. Raises Refusal outside the relation's published range."""
-    asked = question(request.set, request.own_sets, request.exercise, request.relation, request.body_mass)
+    question = question_of(request.set, request.own_sets, request.exercise, request.relation, request.body_mass)
     target = request.target.reps + request.target.reps_in_reserve
-    found, percent = _load(asked, target)
-    loadable, assistance = _to_load(asked, found.value, request.bar)
+    load, percent = _load(question, target)
+    loadable, assistance = _to_load(question, load.value, request.bar)
     return LoadForRepsAnswer(
-        load=asked.shown(found, asked.meaning),
+        load=question.shown(load, question.meaning),
         loadable=loadable,
         assistance=assistance,
-        percent_of_max=estimate(percent.scaled(100), asked.meaning, "%"),
-        estimated_max=asked.shown_maximum(),
-        relations=_loads_by_relation(asked, target),
-        basis=basis(asked),
-        cautions=codes(asked, target)
+        percent_of_max=estimate(percent.scaled(100), question.meaning, "%"),
+        estimated_max=question.shown_maximum(),
+        relations=_loads_by_relation(question, target),
+        basis=basis_of(question),
+        cautions=cautions_of(question, target)
         + (cautions("bar_alone_too_heavy")[:1] if loadable is None and assistance is None else []),
     )
 
 
-def _load(asked: Question, target: float) -> tuple[Interval, Interval]:
+def _load(question: Question, target: float) -> tuple[Interval, Interval]:
     """The load [kg] for repetitions to failure [count], and the share of the maximum that it is [1]."""
-    lifted_for = heaviest_for(asked.sets, target)
-    if asked.curve:
+    lifted_for = heaviest_for(question.sets, target)
+    if question.curve:
         check_reps(target, "target/reps")
         try:
-            check_span(asked.curve, asked.exercise, target)
+            check_span(question.curve, question.exercise, target)
         except Refusal as refusal:
             raise refusal.at({"/sets": "/own_sets"}) from None
-        found, top = estimates.own_load(asked.curve, target, lifted=lifted_for), asked.maximum()
-        return found, Interval(found.value / top.value, found.low / top.value, min(1.0, found.high / top.value))
-    done = asked.done
-    people, wanted = people_at(asked.exercise, done.failure), people_at(asked.exercise, target)
+        load, top = estimates.own_load(question.curve, target, lifted=lifted_for), question.maximum()
+        return load, Interval(load.value / top.value, load.low / top.value, min(1.0, load.high / top.value))
+    done = question.done
+    people, at_target = people_at(question.exercise, done.failure), people_at(question.exercise, target)
     try:
-        found = estimates.estimate_load(
-            asked.relation, done.load, done.failure, target, people, wanted, lifted=lifted_for
+        load = estimates.estimate_load(
+            question.relation, done.load, done.failure, target, people, at_target, lifted=lifted_for
         )
     except Refusal as refusal:
         raise refusal.at({"/reps": "/target/reps"}) from None
-    return found, estimates.spread_of_share(share_of_max(asked.relation, target), wanted)
+    return load, estimates.spread_of_share(share_of_max(question.relation, target), at_target)
 
 
-def _to_load(asked: Question, load: float, bar: BarSetup | UnsetType) -> tuple[Mass | None, Mass | None]:
+def _to_load(question: Question, load: float, bar: BarSetup | UnsetType) -> tuple[Mass | None, Mass | None]:
     """What can be put on the implement of a load [kg], rounded down; in a lift of one's own body also the assistance."""
-    if not asked.body or asked.exercise is None:
-        return loaded(bar, load, asked.unit), None
-    if not isinstance(bar, UnsetType):
+    if not question.body or question.exercise is None:
+        return loaded(bar, load, question.unit), None
+    if not omitted(bar):
         raise Refusal.one("bar", "A lift of one's own body takes no bar.", "left out")
-    added = implement(UNSET, UNSET, asked.unit, "")(asked.exercise, difference(load, asked.body)) or 0.0
-    return (mass(added, asked.unit), None) if added >= 0 else (None, mass(-added, asked.unit))
+    added = implement(UNSET, UNSET, question.unit, "")(question.exercise, difference(load, question.body)) or 0.0
+    return (mass(added, question.unit), None) if added >= 0 else (None, mass(-added, question.unit))
 
 
-def _loads_by_relation(asked: Question, target: float) -> list[RelationLoad]:
+def _loads_by_relation(question: Question, target: float) -> list[RelationLoad]:
     """Each relation's maximum and load; one by which not even the body alone could be lifted is left out."""
-    rows, unit = [], asked.unit
-    there, lifted_for = shares_at(asked.exercise, target), heaviest_for(asked.sets, target)
-    for relation, share in shares_at(asked.exercise, asked.done.failure).items():
-        if relation in there:
-            top = max(asked.done.load / share, asked.heaviest)
-            load = max(top * there[relation], lifted_for)
-            if load >= asked.body:
-                heaviest, wanted = (mass(difference(one, asked.body), unit) for one in (top, load))
-                rows.append(RelationLoad(relation=relation, estimated_max=heaviest, load=wanted))
+    rows, unit = [], question.unit
+    target_shares, lifted_for = shares_at(question.exercise, target), heaviest_for(question.sets, target)
+    for relation, share in shares_at(question.exercise, question.done.failure).items():
+        if relation in target_shares:
+            top = max(question.done.load / share, question.heaviest)
+            load = max(top * target_shares[relation], lifted_for)
+            if load >= question.body:
+                heaviest, at_target = (mass(difference(one, question.body), unit) for one in (top, load))
+                rows.append(RelationLoad(relation=relation, estimated_max=heaviest, load=at_target))
     return rows
 
 
-def picture(request: LoadForReps) -> str:
+def load_for_reps_chart(request: LoadForReps) -> str:
     """Load against repetitions to failure with the band between people, the set done and the target."""
-    answer = load_for_reps(request)
-    asked = question(request.set, request.own_sets, request.exercise, request.relation, request.body_mass)
-    low, high = (1.0, MOST_REPS) if asked.curve else asked.relation.reps
-    counts = [low + (high - low) * step / 40 for step in range(41)]
-    scale = 1 / SI[asked.unit]
-    drawn = [(reps, _load_drawn(asked, reps).less(asked.body).scaled(scale)) for reps in counts]
+    question = question_of(request.set, request.own_sets, request.exercise, request.relation, request.body_mass)
     target = request.target.reps + request.target.reps_in_reserve
+    load, _ = _load(question, target)
+    _to_load(question, load.value, request.bar)  # a bar that the answer refuses is refused here too
+    low, high = (1.0, MOST_REPS) if question.curve else question.relation.reps
+    counts = [low + (high - low) * step / 40 for step in range(41)]
+    scale = 1 / SI[question.unit]
+    wanted = load.less(question.body).scaled(scale)
+    drawn = [(reps, _load_drawn(question, reps).less(question.body).scaled(scale)) for reps in counts]
     return load_curve(
         [CurvePoint(reps, one.value) for reps, one in drawn],
         [
             BandPoint(reps, one.low, one.high)
             for reps, one in drawn
-            if asked.curve or reps <= spread_known_up_to(asked.exercise)
+            if question.curve or reps <= spread_known_up_to(question.exercise)
         ],
         [
-            Mark("done", asked.done.failure, difference(asked.done.load, asked.body) * scale),
-            Mark("wanted", target, answer.load.value, "target", answer.load),
+            Mark("done", question.done.failure, difference(question.done.load, question.body) * scale),
+            Mark("wanted", target, wanted.value, "target", wanted),
         ],
-        asked.unit,
+        question.unit,
     )
 
 
-def _load_drawn(asked: Question, reps: float) -> Interval:
+def _load_drawn(question: Question, reps: float) -> Interval:
     """The load [kg] for repetitions to failure [count] by the curve or the relation, also past the span of a curve."""
-    lifted_for = heaviest_for(asked.sets, reps)
-    if asked.curve:
-        return estimates.own_load(asked.curve, reps, lifted=lifted_for)
-    done = asked.done
-    people, wanted = people_at(asked.exercise, done.failure), people_at(asked.exercise, reps)
-    return estimates.estimate_load(asked.relation, done.load, done.failure, reps, people, wanted, lifted=lifted_for)
+    lifted_for = heaviest_for(question.sets, reps)
+    if question.curve:
+        return estimates.own_load(question.curve, reps, lifted=lifted_for)
+    done = question.done
+    people, at_reps = people_at(question.exercise, done.failure), people_at(question.exercise, reps)
+    return estimates.estimate_load(question.relation, done.load, done.failure, reps, people, at_reps, lifted=lifted_for)
 
 
 OPERATION: Final = Operation(
@@ -198,7 +200,7 @@ OPERATION: Final = Operation(
     answer=LoadForRepsAnswer,
     compute=load_for_reps,
     picture_cost=20,
-    picture=picture,
+    picture=load_for_reps_chart,
     examples=(
         Example(
             "front-squat",

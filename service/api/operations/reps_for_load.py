@@ -20,7 +20,7 @@ from service.api.models.common import (
 from service.api.models.ids import ExerciseId, RelationId
 from service.api.models.operation import Example, Operation
 from service.api.models.own_body import lifted
-from service.api.operations._repetition_maximum import DEMO_SET, Question, basis, codes, question
+from service.api.operations._repetition_maximum import DEMO_SET, Question, basis_of, cautions_of, question_of
 from service.errors import Refusal
 from service.intervals import Interval, difference
 from service.training import repetition_maximum as estimates
@@ -70,57 +70,57 @@ class RepsForLoadAnswer(ResponseModel, kw_only=True, frozen=True):
 
 def reps_for_load(request: RepsForLoad) -> RepsForLoadAnswer:
     """The repetitions that a load allows. Raises Refusal outside the relation's published range."""
-    asked = question(request.set, request.own_sets, request.exercise, request.relation, request.body_mass)
-    load = lifted(request.target.load, request.target.assistance, asked.body, "/target")
-    found = _reps(asked, load)
+    question = question_of(request.set, request.own_sets, request.exercise, request.relation, request.body_mass)
+    load = lifted(request.target.load, request.target.assistance, question.body, "/target")
+    to_failure = _reps(question, load)
     left = request.target.reps_in_reserve
-    if difference(found.value, left) < 0:
+    if difference(to_failure.value, left) < 0:
         raise Refusal.one(
             "target/reps_in_reserve",
-            f"At that load about {found.value:.1f} repetitions to failure are expected, fewer than are to be left.",
-            f"0 to {found.value:.1f}",
+            f"At that load about {to_failure.value:.1f} repetitions to failure are expected, fewer than are to be left.",
+            f"0 to {to_failure.value:.1f}",
         )
-    top = asked.maximum()
+    top = question.maximum()
     share = Interval(load / top.value, load / top.high, load / top.low)
     return RepsForLoadAnswer(
-        reps=estimate(found.less(left).at_least(0), asked.meaning, "reps"),
-        percent_of_max=estimate(share.scaled(100), asked.meaning, "%"),
-        estimated_max=asked.shown_maximum(),
-        relations=_reps_by_relation(asked, load, left),
-        basis=basis(asked),
-        cautions=codes(asked, found.value),
+        reps=estimate(to_failure.less(left).at_least(0), question.meaning, "reps"),
+        percent_of_max=estimate(share.scaled(100), question.meaning, "%"),
+        estimated_max=question.shown_maximum(),
+        relations=_reps_by_relation(question, load, left),
+        basis=basis_of(question),
+        cautions=cautions_of(question, to_failure.value),
     )
 
 
-def _reps(asked: Question, load: float) -> Interval:
+def _reps(question: Question, load: float) -> Interval:
     """Repetitions to failure [count] at a load [kg]: at least as many as were done with it."""
     try:
-        if asked.curve:
-            found = estimates.own_reps(asked.curve, load, lifted=asked.heaviest)
-            check_reps(found.value, "load")
-            check_span(asked.curve, asked.exercise, round(2 * found.value) / 2)
+        if question.curve:
+            to_failure = estimates.own_reps(question.curve, load, lifted=question.heaviest)
+            check_reps(to_failure.value, "load")
+            check_span(question.curve, question.exercise, round(2 * to_failure.value) / 2)
         else:
-            done = asked.done
-            found = estimates.estimate_reps(
-                asked.relation, asked.exercise, done.load, done.failure, load, lifted=asked.heaviest
+            done = question.done
+            to_failure = estimates.estimate_reps(
+                question.relation, question.exercise, done.load, done.failure, load, lifted=question.heaviest
             )
     except Refusal as refusal:
         raise refusal.at({"/load": "/target/load", "/sets": "/own_sets"}) from None
-    return found.at_least(most_with(asked.sets, load))
+    return to_failure.at_least(most_with(question.sets, load))
 
 
-def _reps_by_relation(asked: Question, load: float, left: float) -> list[RelationReps]:
+def _reps_by_relation(question: Question, load: float, left: float) -> list[RelationReps]:
     """Each relation's maximum and repetitions at a load [kg] with some left; one that does not cover it is left out."""
     rows = []
-    done, certain = asked.done, most_with(asked.sets, load)
-    for relation, share in shares_at(asked.exercise, done.failure).items():
-        top = max(done.load / share, asked.heaviest)
+    done, certain = question.done, most_with(question.sets, load)
+    for relation, share in shares_at(question.exercise, done.failure).items():
+        top = max(done.load / share, question.heaviest)
         try:
             at_load = max(certain, reps_at_share(RELATIONS[relation], load / top))
         except Refusal:
             continue
-        if top >= asked.body:
-            added = mass(difference(top, asked.body), asked.unit)
+        if top >= question.body:
+            added = mass(difference(top, question.body), question.unit)
             reps = round(max(0.0, difference(at_load, left)), 3)
             rows.append(RelationReps(relation=relation, estimated_max=added, reps=reps))
     return rows

@@ -6,7 +6,7 @@ from typing import Annotated, Final
 
 from msgspec import UNSET, UnsetType
 
-from service.api.models.base import RequestModel, ResponseModel
+from service.api.models.base import RequestModel, ResponseModel, stated
 from service.api.models.common import (
     Basis,
     Caution,
@@ -71,12 +71,10 @@ def session_split(request: SessionSplit) -> SessionSplitAnswer:
     if week.high < days:
         raise Refusal.one("days", f"{week.high} sets do not reach for {days} days.", f"1 to {week.high}")
     lows, highs = spread_evenly(week.low, days), spread_evenly(week.high, days)
-    reps = None if isinstance(request.reps, UnsetType) else reps_range(request.reps, "/reps")
-    if isinstance(request.load, UnsetType):
-        load = None
-    else:
-        load = 0.0 if request.load.value == 0 else positive(request.load, "/load")
-    unit: MassUnit = "kg" if isinstance(request.load, UnsetType) else request.load.unit
+    stated_reps, stated_load = stated(request.reps), stated(request.load)
+    reps = None if stated_reps is None else reps_range(stated_reps, "/reps")
+    load = None if stated_load is None else _load(stated_load)
+    unit: MassUnit = "kg" if stated_load is None else stated_load.unit
     present = (spread_evenly(week.low, now)[0], spread_evenly(week.high, now)[0])
     codes = ["one_session_large"] if highs[0] > USUAL_MOST_SETS else []
     shown = [
@@ -98,6 +96,11 @@ def session_split(request: SessionSplit) -> SessionSplitAnswer:
         ),
         cautions=cautions(*codes, sets=str(highs[0])),
     )
+
+
+def _load(load: Mass) -> float:
+    """The load [kg], which may be none, as in lifts of the body alone."""
+    return 0.0 if load.value == 0 else positive(load, "/load")
 
 
 def _dose(sets: Reps, reps: Reps | None, load: float | None, unit: MassUnit) -> Dose:

@@ -27,8 +27,8 @@ def described(requests: Iterable[Any], answers: Iterable[Any]) -> tuple[dict[Any
     A shape that both requests and answers use is described twice: what an answer sums up may lie outside the bounds of
     what can be asked, and answers may grow fields. The answer's description is called so: MassAnswer beside Mass.
     """
-    asked, answered = list(requests), list(answers)
-    references, named = components(asked)
+    requested, answered = list(requests), list(answers)
+    references, named = components(requested)
     answer_references, answer_named = components(answered)
     new_names = {
         REFERENCE.format(name=name): REFERENCE.format(name=f"{name}Answer")
@@ -40,7 +40,7 @@ def described(requests: Iterable[Any], answers: Iterable[Any]) -> tuple[dict[Any
             named[f"{name}Answer"] = _opened(schema, new_names) | words
         else:
             named[name] = _renamed(schema, new_names)
-    by_shape = dict(zip(asked, references, strict=True))
+    by_shape = dict(zip(requested, references, strict=True))
     by_shape |= dict(zip(answered, _renamed(answer_references, new_names), strict=True))
     return by_shape, dict(sorted(named.items()))
 

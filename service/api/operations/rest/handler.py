@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from msgspec import UnsetType
-
-from service.api.models.base import stated
+from service.api.models.base import omitted, stated, stated_si
 from service.api.models.common import (
     Basis,
     Estimate,
@@ -45,10 +43,10 @@ def rest(request: RestInterval) -> RestAnswer:
     reserve = request.reps_in_reserve
     failure = request.reps + reserve
     recovery.check_sets(seconds, failure)
-    found = recovery.set_fractions(seconds, sets)
-    if found is None:  # unreachable after the check: the bounds of sets are the schema's
+    measured = recovery.set_fractions(seconds, sets)
+    if measured is None:  # unreachable after the check: the bounds of sets are the schema's
         raise Refusal.one("sets", "Not so many sets were measured.", f"1 to {recovery.MOST_SETS}")
-    fractions, by_set = found
+    fractions, by_set = measured
     if reserve > 0:
         fractions = (fractions[0], *(recovery.in_reserve(span) for span in fractions[1:]))
     meaning = KEPT_RESERVE if reserve > 0 else KEPT
@@ -56,7 +54,7 @@ def rest(request: RestInterval) -> RestAnswer:
     lift = stated(request.exercise)
     against, totals = _against(request, seconds, lift)
     drop, drops = _drop(request, seconds, failure, lift)
-    words = () if isinstance(request.compared_with, UnsetType) else REPORTS
+    words = () if omitted(request.compared_with) else REPORTS
     return RestAnswer(
         reps_by_set=[estimate(span.scaled(request.reps), meaning) for span in fractions],
         total_reps=estimate(kept.scaled(sets * request.reps), meaning),
@@ -95,9 +93,9 @@ def rest(request: RestInterval) -> RestAnswer:
 def _against(
     request: RestInterval, seconds: float, lift: str | None
 ) -> tuple[Estimate | None, tuple[TotalsResult, ...]]:
-    if isinstance(request.compared_with, UnsetType):
+    other = stated_si(request.compared_with)
+    if other is None:
         return None, ()
-    other = si(request.compared_with)
     if not SHORTEST <= other <= LONGEST:
         raise Refusal.one(
             "compared_with",
@@ -111,22 +109,23 @@ def _against(
 def _drop(
     request: RestInterval, seconds: float, failure: float, lift: str | None
 ) -> tuple[LoadDrop | None, tuple[DropResult, ...]]:
-    load = None if isinstance(request.load, UnsetType) else positive(request.load, "/load")
+    load = stated(request.load)
+    kilograms = None if load is None else positive(load, "/load")
     bar_of(request.bar, "kg")  # a bar that cannot be is refused even where nothing is put on it
-    found = recovery.load_drop(seconds, failure, lift, to_failure=request.reps_in_reserve == 0)
-    if found is None:
+    measured = recovery.load_drop(seconds, failure, lift, to_failure=request.reps_in_reserve == 0)
+    if measured is None:
         return None, ()
-    drop, used = found
+    drop, used = measured
     loads = None
-    if load is not None and not isinstance(request.load, UnsetType):
-        unit = request.load.unit
+    if load is not None and kilograms is not None:
+        unit = load.unit
         loads = [
             SetLoad(
                 set=number + 1,
                 load=mass_estimate(span, unit, "at the largest and the smallest drop"),
                 loadable=loaded(request.bar, span.value, unit),
             )
-            for number, span in enumerate(recovery.loads_by_set(load, drop, int(request.sets)))
+            for number, span in enumerate(recovery.loads_by_set(kilograms, drop, int(request.sets)))
         ]
     return LoadDrop(per_set=estimate(drop, DROP), loads=loads), used
 
@@ -135,7 +134,8 @@ def _codes(request: RestInterval, drop: LoadDrop | None, seconds: float, by_set:
     codes = ["rest_group_means"]
     if request.reps_in_reserve > 0:
         codes.append("rest_to_failure")
-    if not isinstance(request.exercise, UnsetType) and not any(request.exercise in one.exercises for one in by_set):
+    lift = stated(request.exercise)
+    if lift is not None and not any(lift in one.exercises for one in by_set):
         codes.append("rest_other_lift")
     if request.sets > recovery.SETS_MEASURED:
         codes.append("rest_later_sets")

@@ -111,10 +111,10 @@ def _completed(adjusted: Prescription, original: Prescription) -> Prescription:
 
 def _check_days(request: ReturnPlan, original: Prescription, adjusted: Prescription) -> None:
     most = stated(request.days_per_week_max)
-    asked = max(original.days or 1, adjusted.days or 1)
-    if most is not None and asked > most:
+    days = max(original.days or 1, adjusted.days or 1)
+    if most is not None and days > most:
         raise Refusal.one(
             "days_per_week_max",
-            f"One of the two prescriptions is done on {asked} days a week, so no way between them has fewer.",
-            f"at least {asked}",
+            f"One of the two prescriptions is done on {days} days a week, so no way between them has fewer.",
+            f"at least {days}",
         )

@@ -36,9 +36,14 @@ from service.units import Mass, MassUnit, mass, si
 def session_review(request: SessionReview) -> SessionReviewAnswer:
     """The decision about the next session. A red flag outranks everything; raises Refusal for crossed fields."""
     course = course_of(request)
-    given, unit = request.prescription, request.prescription.load.unit
+    prescription, unit = request.prescription, request.prescription.load.unit
     if course.signs:  # nothing else about the request may stand in the way of a referral
-        work = Work(given.exercise, int(given.sets), Reps(int(given.reps.low), int(given.reps.high)), si(given.load))
+        work = Work(
+            prescription.exercise,
+            int(prescription.sets),
+            Reps(int(prescription.reps.low), int(prescription.reps.high)),
+            si(prescription.load),
+        )
         return _answer(request, NextStep(review(course, work.sets, work.reps), None, None), course, work, unit)
     present, previous, loads = works_of(request)
     step = next_step(review(course, present.sets, present.reps), present, previous, loads)
@@ -99,10 +104,10 @@ def _fired(rule: Rule) -> RuleFired:
 def _professional(step: NextStep, course: Course) -> ProfessionalReview | None:
     if not step.verdict.review:
         return None
-    asked = URGENCIES["hold_and_review"]
+    urgency = URGENCIES["hold_and_review"]
     return ProfessionalReview(
-        urgency=asked.id,
-        what_to_do=asked.what_to_do,
+        urgency=urgency.id,
+        what_to_do=urgency.what_to_do,
         reasons=[ReviewReasonAnswer(id=reason, text=review_words(reason, course)) for reason in step.verdict.review],
     )
 

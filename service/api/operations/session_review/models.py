@@ -9,7 +9,7 @@ from msgspec import UNSET, Meta, UnsetType
 from service.adjustment.session_review.next_prescription import Work, asks_no_less
 from service.adjustment.session_review.rules import Course, Session
 from service.adjustment.sore_region import check_loaded
-from service.api.models.base import RequestModel, ResponseModel, stated, stated_count
+from service.api.models.base import RequestModel, ResponseModel, omitted, or_default, stated, stated_count
 from service.api.models.clearance import Circumstances
 from service.api.models.common import (
     Basis,
@@ -102,12 +102,12 @@ def course_of(request: SessionReview) -> Course:
                 one.sleep_lost,
                 one.new_stiffness,
                 one.form_lost,
-                None if isinstance(one.reps_done, UnsetType) else tuple(int(reps) for reps in one.reps_done),
+                None if omitted(one.reps_done) else tuple(int(reps) for reps in or_default(one.reps_done, ())),
             )
             for one in request.sessions
         ),
         usual_pain=stated(request.usual_pain),
-        weekly_pain=() if isinstance(request.weekly_pain, UnsetType) else tuple(request.weekly_pain),
+        weekly_pain=tuple(or_default(request.weekly_pain, ())),
         weeks_since_start=stated(request.weeks_since_start),
         pain_at_start=stated(request.pain_at_start),
         days_per_week=stated_count(days),
@@ -119,9 +119,7 @@ def works_of(request: SessionReview) -> tuple[Work, Work | None, GymLoads]:
     """The prescription, the previous one if there is one, and what can be loaded. Raises Refusal with every fault."""
     unit = request.prescription.load.unit
     bar = bar_of(request.bar, unit)
-    given = [("prescription", request.prescription)]
-    if not isinstance(request.previous, UnsetType):
-        given.append(("previous", request.previous))
+    prescriptions = {"prescription": request.prescription, "previous": stated(request.previous)}
     faults = [
         Fault(
             f"/sessions/{index}/reps_done",
@@ -129,22 +127,23 @@ def works_of(request: SessionReview) -> tuple[Work, Work | None, GymLoads]:
             f"1 to {request.prescription.sets:g} items",
         )
         for index, one in enumerate(request.sessions)
-        if not isinstance(one.reps_done, UnsetType) and len(one.reps_done) > request.prescription.sets
+        if len(or_default(one.reps_done, ())) > request.prescription.sets
     ]
     try:
         check_loaded(request.prescription.exercise, request.region, "region")
     except Refusal as refusal:
         faults.extend(refusal.faults)
     step = STEP[unit] * SI[unit]
-    if not isinstance(request.increment, UnsetType):
+    increment = stated(request.increment)
+    if increment is not None:
         try:
-            step = positive(request.increment, "/increment")
+            step = positive(increment, "/increment")
         except Refusal as refusal:
             faults.extend(refusal.faults)
     works: list[Work] = []
-    for name, one in given:
+    for name, prescription in prescriptions.items():
         try:
-            works.append(_work(one, name, bar))
+            works.extend([] if prescription is None else [_work(prescription, name, bar)])
         except Refusal as refusal:
             faults.extend(refusal.faults)
     if not faults and works[1:] and asks_no_less(works[1], works[0]):
@@ -160,19 +159,23 @@ def works_of(request: SessionReview) -> tuple[Work, Work | None, GymLoads]:
     return works[0], works[1] if works[1:] else None, GymLoads(bar, step, tuple(work.load for work in works))
 
 
-def _work(given: ReviewedPrescription, name: str, bar: Bar) -> Work:
-    reps = reps_range(given.reps, f"/{name}/reps")
-    carried = EXERCISES[given.exercise]
-    load = si(given.load) if carried.carry == "body" else load_on(given.exercise, given.load, f"/{name}/load")
-    if carried.bar and load > 0 and (bar.nearest(load, "down") is None or bar.nearest(load, "up") is None):
+def _work(prescription: ReviewedPrescription, name: str, bar: Bar) -> Work:
+    reps = reps_range(prescription.reps, f"/{name}/reps")
+    exercise = EXERCISES[prescription.exercise]
+    load = (
+        si(prescription.load)
+        if exercise.carry == "body"
+        else load_on(prescription.exercise, prescription.load, f"/{name}/load")
+    )
+    if exercise.bar and load > 0 and (bar.nearest(load, "down") is None or bar.nearest(load, "up") is None):
         raise Refusal.one(f"{name}/load", "The bar and its plates hold no such load.", bar.span)
-    days = given.days_per_week
+    days = prescription.days_per_week
     return Work(
-        given.exercise,
-        int(given.sets),
+        prescription.exercise,
+        int(prescription.sets),
         reps,
         load,
-        stated(given.reps_in_reserve),
+        stated(prescription.reps_in_reserve),
         stated_count(days),
     )
 
