@@ -60,7 +60,7 @@ class Case(msgspec.Struct, frozen=True):
         aim: what the lifter trains for
         levers: levers that may be used
         exercises: ids of the exercises that may be used
-        most_days: most days a week
+        most_days: most training days a week [count]
         lightest: no option is lighter [kg]
         round_down: heaviest load that an exercise's implement can hold, not above a load [kg], None where there is none
         excluded: whether the present lift may not be kept

@@ -33,7 +33,7 @@ def share_of(case: Case, trial: Trial) -> float | None:
 
 
 def expected_reserve(case: Case, trial: Trial, share: float | None) -> float | None:
-    """Repetitions expected to be left after the top of the range; None for a load above the maximum.
+    """Repetitions expected to be left after the top of the range.
 
     Below the published range of loads it is what is left at its lower end: with less load there are at least as many.
     A tempo slower than the present one costs the repetitions that slow lifting was measured to cost.
@@ -42,6 +42,9 @@ def expected_reserve(case: Case, trial: Trial, share: float | None) -> float | N
         case: the consultation
         trial: what is tried
         share: share of the lift's own maximum that the load is [1], None where nothing is published
+
+    Returns:
+        repetitions in reserve [count], None for a load above the maximum
     """
     if share is None:
         return max(case.now.reserve, CHOICES.adjustments.untested_reserve)

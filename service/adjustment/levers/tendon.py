@@ -83,7 +83,7 @@ def _can_hold(case: Case) -> bool:
 def _isometric(case: Case) -> Assessment:
     """Long holds of the present lift at a moderate knee bend."""
     now = case.now
-    held = Prescription(
+    hold = Prescription(
         now.exercise,
         _HOLD.sets,
         Reps(1, 1),
@@ -95,14 +95,14 @@ def _isometric(case: Case) -> Assessment:
         rest=_HOLD.rest if "rest" in case.levers else now.rest,
         hold=_HOLD.seconds,
     )
-    levers = _with_rest_and_days(_HOLD_LEVERS, now, held)
+    levers = _with_rest_and_days(_HOLD_LEVERS, now, hold)
     try:
-        load = load_for_target(case, held)
+        load = load_for_target(case, hold)
         if load is None:
-            return RuledOut(levers, "hold_has_no_load", held)
+            return RuledOut(levers, "hold_has_no_load", hold)
         trial = Trial(
             levers,
-            replace(held, load=load),
+            replace(hold, load=load),
             None,
             "range_of_motion",
             untested=True,
@@ -111,4 +111,4 @@ def _isometric(case: Case) -> Assessment:
         )
         return assess(case, trial)
     except Refusal as refusal:
-        return RuledOut(levers, "hold_refused", held, {"detail": refusal.faults[0].detail})
+        return RuledOut(levers, "hold_refused", hold, {"detail": refusal.faults[0].detail})

@@ -11,7 +11,7 @@ effect is taken, not measured). Figures are compared rounded, so that the unit o
 from __future__ import annotations
 
 from collections import defaultdict
-from typing import Final
+from typing import Final, NamedTuple
 
 from service.adjustment.consultation import Candidate, RuledOut
 from service.adjustment.demand import Effect
@@ -19,6 +19,22 @@ from service.knowledge.design_choices import CHOICES
 from service.vocabulary import MeetsBy, Region
 
 _ORDER: Final[dict[MeetsBy, int]] = {"peak": 0, "direction_only": 1, "session_exposure": 2}
+_DECIMALS: Final = 4
+"""Decimals to which figures are compared."""
+
+
+class Merits(NamedTuple):
+    """What candidates are compared by, each better the smaller it is.
+
+    Attributes:
+        demand: what the sore region has to carry, against the present [1]
+        lost: index of the training effect kept, taken negative [1]
+        levers: levers changed [count]
+    """
+
+    demand: float
+    lost: float
+    levers: int
 
 
 def relief(candidate: Candidate, region: Region) -> float:
@@ -29,12 +45,12 @@ def relief(candidate: Candidate, region: Region) -> float:
     """
     ratio = candidate.effects[region].ratio
     if candidate.meets_by == "session_exposure" and candidate.exposure is not None:
-        return round(candidate.exposure, 4)
-    return round(ratio, 4) if ratio is not None else 1.0
+        return round(candidate.exposure, _DECIMALS)
+    return round(ratio, _DECIMALS) if ratio is not None else 1.0
 
 
-def _merits(candidate: Candidate, region: Region) -> tuple[float, float, int]:
-    return relief(candidate, region), -round(candidate.stimulus.kept, 4), len(candidate.levers)
+def _merits(candidate: Candidate, region: Region) -> Merits:
+    return Merits(relief(candidate, region), -round(candidate.stimulus.kept, _DECIMALS), len(candidate.levers))
 
 
 def _kind(candidate: Candidate, region: Region) -> tuple[object, ...]:
@@ -65,18 +81,18 @@ def _rises(effect: Effect) -> bool:
 
 def pareto(candidates: list[Candidate], region: Region) -> list[Candidate]:
     """The candidates that no other one of their kind beats in everything."""
-    kinds: dict[tuple[object, ...], list[tuple[float, float, int]]] = defaultdict(list)
-    for one in candidates:
-        kinds[_kind(one, region)].append(_merits(one, region))
-    kept = []
-    for one in candidates:
-        mine = _merits(one, region)
-        if not any(
-            theirs != mine and all(a <= b for a, b in zip(theirs, mine, strict=True))
-            for theirs in kinds[_kind(one, region)]
-        ):
-            kept.append(one)
-    return kept
+    kinds: dict[tuple[object, ...], list[Merits]] = defaultdict(list)
+    for candidate in candidates:
+        kinds[_kind(candidate, region)].append(_merits(candidate, region))
+    return [
+        candidate
+        for candidate in candidates
+        if not any(_beats(other, _merits(candidate, region)) for other in kinds[_kind(candidate, region)])
+    ]
+
+
+def _beats(other: Merits, merits: Merits) -> bool:
+    return other != merits and all(theirs <= own for theirs, own in zip(other, merits, strict=True))
 
 
 def smallest(candidates: list[Candidate]) -> list[Candidate]:
@@ -85,23 +101,23 @@ def smallest(candidates: list[Candidate]) -> list[Candidate]:
     The one that keeps the most stays, so that a stricter target never looks better than a milder one.
     """
     worth = CHOICES.adjustments.second_lever_worth
-    most: dict[MeetsBy, float] = {}
-    for one in candidates:
-        most[one.meets_by] = max(one.stimulus.kept, most.get(one.meets_by, 0.0))
+    most_kept: dict[MeetsBy, float] = {}
+    for candidate in candidates:
+        most_kept[candidate.meets_by] = max(candidate.stimulus.kept, most_kept.get(candidate.meets_by, 0.0))
 
-    def needless(one: Candidate) -> bool:
-        keeps_most = one.stimulus.kept == most[one.meets_by]
+    def needless(candidate: Candidate) -> bool:
+        keeps_most = candidate.stimulus.kept == most_kept[candidate.meets_by]
         return any(
-            set(other.levers) < set(one.levers)
-            and other.prescription.exercise == one.prescription.exercise
-            and other.meets_by == one.meets_by
-            and other.trial.program == one.trial.program
-            and one.stimulus.kept < other.stimulus.kept + worth
-            and not (keeps_most and one.stimulus.kept > other.stimulus.kept)
+            set(other.levers) < set(candidate.levers)
+            and other.prescription.exercise == candidate.prescription.exercise
+            and other.meets_by == candidate.meets_by
+            and other.trial.program == candidate.trial.program
+            and candidate.stimulus.kept < other.stimulus.kept + worth
+            and not (keeps_most and candidate.stimulus.kept > other.stimulus.kept)
             for other in candidates
         )
 
-    return [one for one in candidates if not needless(one)]
+    return [candidate for candidate in candidates if not needless(candidate)]
 
 
 def rank_group(candidate: Candidate) -> tuple[int, bool]:
@@ -119,7 +135,7 @@ def ranked(candidates: list[Candidate], region: Region) -> list[Candidate]:
 
     def order(candidate: Candidate) -> tuple[object, ...]:
         demand, lost, levers = _merits(candidate, region)
-        score = round(lost + worth * (levers - 1), 4)
+        score = round(lost + worth * (levers - 1), _DECIMALS)
         return *rank_group(candidate), score, levers, demand, candidate.prescription.exercise, candidate.levers
 
     return sorted(smallest(pareto(candidates, region)), key=order)

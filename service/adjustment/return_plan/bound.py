@@ -61,9 +61,15 @@ class Remaining:
         self.allowed_from = next(week for week in count(1) if space.allowed(space.goal, original.load, week))
 
     def weeks(self, state: State, load: float, week: int) -> float:
-        """Weeks until the original at the least, from a state and load [kg] in a week, 0 for what is done now.
+        """Time until the original at the least.
 
-        Infinite where no way leads on.
+        Args:
+            state: what is done
+            load: load that is used [kg]
+            week: week in which it is first done, 0 for what is done now [count]
+
+        Returns:
+            time [weeks], infinite where no way leads on
         """
         still = self.steps_from(state, load)
         to_wait = max(0, self.allowed_from - week)
@@ -75,7 +81,7 @@ class Remaining:
         return max(first + (still - 1) * quickest, to_wait)
 
     def steps_from(self, state: State, load: float) -> float:
-        """Steps until the original at the least; infinite where no way leads on."""
+        """Steps until the original at the least [count], from a load [kg]; infinite where no way leads on."""
         dose, end, at = state.dose, self.space.goal.dose, state.lift
         others = max(0, (end.days or 0) - (dose.days or 0)) + (not state.original_tempo)
         of_dose = max(0, end.sets - dose.sets) + (dose.rung < end.rung)

@@ -17,7 +17,7 @@ class Dose(msgspec.Struct, frozen=True, gc=False):
 
     Attributes:
         sets: sets of a session [count]
-        rung: index of their repetitions on the ladder
+        rung: index of their repetitions on the ladder, fewest first
         days: training days a week [count], None where not stated
     """
 

@@ -68,7 +68,7 @@ class ReturnCase(msgspec.Struct, frozen=True):
 
 
 def weeks_at(days: int | None) -> int:
-    """Weeks that a step takes at the least, on so many days a week: until its gate's sessions are done."""
+    """Time that a step takes at the least [weeks], at days a week [count]: its gate's sessions must be done."""
     return 1 if days is None else -(-GOOD_SESSIONS // days)
 
 

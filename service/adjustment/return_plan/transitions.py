@@ -110,11 +110,11 @@ class StateSpace:
             yield new, heaviest, rung
 
     def rule_of(self, week: int) -> Transition | None:
-        """The rule of a week after a break, None where there is none."""
+        """The rule of a week after a break, the first of which is 1 [count]; None where there is none."""
         return self.transition[week - 1] if 0 < week <= len(self.transition) else None
 
     def allowed(self, state: State, load: float, week: int) -> bool:
-        """Whether a week after a break allows a dose with a load [kg]."""
+        """Whether a week after a break, the first of which is 1 [count], allows a dose with a load [kg]."""
         rule = self.rule_of(week)
         if rule is None:
             return True
@@ -126,7 +126,7 @@ class StateSpace:
         return share_of_maximum(self.case, lift.most, msgspec.structs.replace(lift.done, load=load))
 
     def moves(self, state: State, load: float) -> Iterator[tuple[State, float, Rung]]:
-        """States that one step may lead to, with the load's ceiling there [kg] and the rung of the ladder."""
+        """States that one step may lead to from a load [kg], with the load's ceiling there [kg] and the rung."""
         at, tempo, now, end = state.lift, state.original_tempo, state.dose, self.goal.dose
         heavier = self.heavier(self.lifts[at], load)
         exposed = self.first_exposure(load)
@@ -184,7 +184,7 @@ class StateSpace:
         return self.efforts[key]
 
     def rung_of(self, rung: Rung, state: State, load: float) -> Rung:
-        """The rung of the ladder; more load stands on several, by how far it has come and in which lift."""
+        """The rung of the ladder; more load stands on several, by how far it [kg] has come and in which lift."""
         if rung != Rung.FIRST_LOAD:
             return rung
         lift = self.lifts[state.lift]
@@ -223,12 +223,12 @@ class StateSpace:
         return (days, days - 1) if days is not None and end is not None and days > end else (days,)
 
     def heavier(self, lift: Lift, load: float) -> float:
-        """The load to which one step may go [kg]: up by the configured share, or to the next load there is."""
+        """The load to which one step may go [kg] from a load [kg]: by the configured share, or to the next there is."""
         following = bisect_right(lift.loads, load + LOAD_TOLERANCE)
         return max(load + self.largest_load_step, lift.loads[following] if following < len(lift.loads) else load)
 
     def first_exposure(self, load: float) -> float:
-        """The load [kg] at which the original lift is taken up again, by the stated start rule."""
+        """The load [kg] at which the original lift is taken up again after a load [kg], by the stated start rule."""
         case = self.case
         body = case.body_mass
         before = load + (body if lifts_the_body(case.adjusted.exercise) else 0.0)

@@ -124,9 +124,9 @@ def _stepped_back(verdict: Verdict, present: Work, same: Work | None, previous: 
 
 def _heavier(verdict: Verdict, same: Work, loads: Loads) -> NextStep:
     step = CHOICES.review.load_step[EXERCISES[same.exercise].family]
-    wanted = loads.down(same.exercise, same.load * (1 + step))
-    if wanted is not None and wanted > same.load * (1 + _LOAD_TOLERANCE):
-        return NextStep(verdict, replace(same, load=wanted), "load")
+    target = loads.down(same.exercise, same.load * (1 + step))
+    if target is not None and target > same.load * (1 + _LOAD_TOLERANCE):
+        return NextStep(verdict, replace(same, load=target), "load")
     nearest = loads.above(same.exercise, same.load)
     if nearest is not None and nearest <= same.load * (1 + CHOICES.review.most_load_step) * (1 + _LOAD_TOLERANCE):
         return NextStep(verdict, replace(same, load=nearest), "load", coarse=True)

@@ -8,21 +8,28 @@ review_rules.toml, in the order in which they decide; the numbers are in design_
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Final
 
 import msgspec
 
-from service.adjustment.triage import Pain, Referral, band, referral
+from service.adjustment.session_review.course import (
+    AFTER_EFFECTS,
+    PAIN_DECIMALS,
+    Course,
+    Session,
+    improvement,
+    last_set_surplus,
+    morning_rise,
+    pain_now,
+    session_band,
+    weekly_rise,
+)
+from service.adjustment.triage import Referral, referral
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.loader import read_tables
 from service.knowledge.records import Known, Record, SourceId
 from service.training.volume import Reps
 from service.vocabulary import Band, ReviewDecision, ReviewReason
-
-AFTER_EFFECTS: Final = ("swelling", "sleep_lost", "new_stiffness")
-_PAIN_DECIMALS: Final = 9
-"""Decimals kept of a difference of pain scores, so that 2.3 to 4.3 is a rise of 2."""
 
 
 class Rule(Record, frozen=True):
@@ -45,50 +52,6 @@ class Rule(Record, frozen=True):
     instead: str = ""
 
 
-class Session(msgspec.Struct, frozen=True):
-    """One session and its night; None where not stated.
-
-    Attributes:
-        pain_in_session: worst pain in the working sets, from 0 to 10 [points]
-        pain_next_morning: pain the next morning, from 0 to 10 [points]
-        swelling: whether there was swelling after it
-        sleep_lost: whether sleep was lost after it
-        new_stiffness: whether there was new stiffness after it
-        form_lost: whether form was lost in it
-        reps_done: repetitions of each set [count]
-    """
-
-    pain_in_session: float
-    pain_next_morning: float | None = None
-    swelling: bool = False
-    sleep_lost: bool = False
-    new_stiffness: bool = False
-    form_lost: bool = False
-    reps_done: tuple[int, ...] | None = None
-
-
-class Course(msgspec.Struct, frozen=True):
-    """The response so far; None where not stated.
-
-    Attributes:
-        sessions: oldest first
-        usual_pain: pain that is usual in the morning, from 0 to 10 [points]
-        weekly_pain: mean pain of each week, oldest first, from 0 to 10 [points]
-        weeks_since_start: time since the plan began [weeks]
-        pain_at_start: pain when it began, from 0 to 10 [points]
-        days_per_week: training days a week [count]
-        signs: ids of the red flags reported
-    """
-
-    sessions: tuple[Session, ...]
-    usual_pain: float | None = None
-    weekly_pain: tuple[float, ...] = ()
-    weeks_since_start: float | None = None
-    pain_at_start: float | None = None
-    days_per_week: int | None = None
-    signs: tuple[str, ...] = ()
-
-
 class Verdict(msgspec.Struct, frozen=True):
     """The decision with the rules behind it.
 
@@ -109,60 +72,11 @@ class Verdict(msgspec.Struct, frozen=True):
     referral: Referral | None = None
 
 
-class Improvement(msgspec.Struct, frozen=True):
-    """Fall of pain from the start.
-
-    Attributes:
-        points: fall of the score [points]
-        share: of the score at the start [1]
-        real_in_points: whether the fall in points is beyond noise
-        real_in_share: whether the fall as a share is
-    """
-
-    points: float
-    share: float
-    real_in_points: bool
-    real_in_share: bool
-
-
-def session_band(session: Session) -> Band:
-    """Band of a session, by the worst pain in its working sets alone (thomee_1997)."""
-    return band(Pain(session.pain_in_session))
-
-
-def morning_rise(session: Session, usual: float | None) -> float | None:
-    """Pain next morning above the usual pain [points]; None where it is not known.
-
-    A morning below what holds is no rise whatever the usual pain is.
-    """
-    if session.pain_next_morning is None:
-        return None
-    if usual is None:
-        return 0.0 if session.pain_next_morning < CHOICES.review.morning_hold else None
-    return round(session.pain_next_morning - usual, _PAIN_DECIMALS)
-
-
-def weekly_rise(means: Sequence[float]) -> float | None:
-    """Rise of the last weekly mean [points] over the week before or over the first, whichever is more.
-
-    None below two weeks.
-    """
-    return round(means[-1] - min(means[0], means[-2]), _PAIN_DECIMALS) if len(means) > 1 else None
-
-
-def improvement(start: float, now: float) -> Improvement:
-    """Improvement of pain from `start` to `now` [0 to 10] (childs_2005: 2 points; farrar_2001: 2 points or 30 %)."""
-    least = CHOICES.review.no_improvement
-    points = round(start - now, _PAIN_DECIMALS)
-    share = round(points / start, _PAIN_DECIMALS) if start > 0 else 0.0
-    return Improvement(points, share, points >= least.points, share >= least.share)
-
-
 def step_back_reasons(session: Session, usual: float | None) -> tuple[str, ...]:
-    """Ids of the rules by which a single session asks for a step back."""
+    """Ids of the rules by which a single session asks for a step back; usual: pain that is usual [points]."""
     rise, morning = morning_rise(session, usual), session.pain_next_morning
     level = session_band(session)
-    above = None if usual is None else round(session.pain_in_session - usual, _PAIN_DECIMALS)
+    above = None if usual is None else round(session.pain_in_session - usual, PAIN_DECIMALS)
     fired = {
         "session_red": level == "red",
         "morning_red": morning is not None and morning > CHOICES.adjustments.amber_up_to,
@@ -175,14 +89,17 @@ def step_back_reasons(session: Session, usual: float | None) -> tuple[str, ...]:
 
 
 def went_well(session: Session, usual: float | None) -> bool:
-    """Whether a session was green, form kept, nothing after it, and the next morning at the usual pain within noise."""
+    """Whether a session was green, form kept, nothing after it, and the next morning at the usual pain within noise.
+
+    usual: pain that is usual in the morning [points].
+    """
     rise = morning_rise(session, usual)
     calm = rise is not None and rise < CHOICES.review.morning_hold
     return session_band(session) == "green" and calm and not session.form_lost and not step_back_reasons(session, usual)
 
 
 def good_in_a_row(course: Course) -> int:
-    """How many of the newest sessions in a row went well."""
+    """How many of the newest sessions in a row went well [count]."""
     for count, session in enumerate(reversed(course.sessions)):
         if not went_well(session, course.usual_pain):
             return count
@@ -211,27 +128,12 @@ def review_reasons(course: Course) -> tuple[ReviewReason, ...]:
 
 def _no_improvement(course: Course) -> bool:
     weeks, start = course.weeks_since_start, course.pain_at_start
-    if (
-        weeks is None
-        or start is None
-        or weeks < CHOICES.review.no_improvement.weeks
-        or start <= CHOICES.adjustments.green_up_to
-    ):
+    if weeks is None or weeks < CHOICES.review.no_improvement.weeks:
+        return False
+    if start is None or start <= CHOICES.adjustments.green_up_to:
         return False
     fall = improvement(start, pain_now(course))
     return not fall.real_in_points and not fall.real_in_share
-
-
-def pain_now(course: Course) -> float:
-    """Pain now, from 0 to 10 [points]: the last weekly mean, or else that in the last session."""
-    return course.weekly_pain[-1] if course.weekly_pain else course.sessions[-1].pain_in_session
-
-
-def last_set_surplus(session: Session, sets: int, reps: Reps) -> int | None:
-    """Repetitions over the top of the range in the last of the sets [count]; None where not all sets are known."""
-    if session.reps_done is None or len(session.reps_done) < sets:
-        return None
-    return session.reps_done[-1] - reps.high
 
 
 def review(course: Course, sets: int, reps: Reps) -> Verdict:
@@ -251,7 +153,7 @@ def review(course: Course, sets: int, reps: Reps) -> Verdict:
     recent = course.sessions[-CHOICES.review.good_sessions :]
     good, rise = good_in_a_row(course), morning_rise(last, usual)
     weeks, reasons = weekly_rise(course.weekly_pain), review_reasons(course)
-    done = [session.reps_done for session in recent]
+    reps_done = [session.reps_done for session in recent]
     surplus = [last_set_surplus(session, sets, reps) for session in recent]
     fired = {
         "red_flag": bool(course.signs),
@@ -265,8 +167,8 @@ def review(course: Course, sets: int, reps: Reps) -> Verdict:
         "amber_stable": session_band(last) == "amber",
         "form_lost": last.form_lost,
         "too_few_good_sessions": good < CHOICES.review.good_sessions,
-        "reps_missing": any(one is None for one in done),
-        "not_completed": any(one is not None and (len(one) < sets or min(one) < reps.low) for one in done),
+        "reps_missing": None in reps_done,
+        "not_completed": any(done is not None and (len(done) < sets or min(done) < reps.low) for done in reps_done),
         "surplus_reps": all(more is not None and more >= CHOICES.review.surplus_reps for more in surplus),
         "one_more_rep": reps.low < reps.high,
         "top_of_range": True,
@@ -282,21 +184,6 @@ def review(course: Course, sets: int, reps: Reps) -> Verdict:
         review=reasons,
         referral=referral(course.signs),
     )
-
-
-def rule_facts() -> dict[str, str]:
-    """The numbers that the words of the rules have places for."""
-    return {
-        "green": f"{CHOICES.adjustments.green_up_to:g}",
-        "amber": f"{CHOICES.adjustments.amber_up_to:g}",
-        "change": f"{CHOICES.adjustments.real_change:g}",
-        "most_load_step": f"{100 * CHOICES.review.most_load_step:g} %",
-        "weekly_rise": f"{CHOICES.review.weekly_rise:g}",
-        "morning_hold": f"{CHOICES.review.morning_hold:g}",
-        "above_usual": f"{CHOICES.review.above_usual:g}",
-        "good_sessions": f"{CHOICES.review.good_sessions}",
-        "surplus_reps": f"{CHOICES.review.surplus_reps}",
-    }
 
 
 RULES: Final = read_tables("review_rules.toml", Rule)

@@ -10,7 +10,7 @@ from service.vocabulary import Band
 
 
 def first_step_words(case: Case, pain: Pain, options: int) -> list[str]:
-    """Why the lift is changed, and what to do with the options, of which there are so many."""
+    """Why the lift is changed, and what to do with the options, of which there are so many [count]."""
     region = REGIONS[case.region].name.lower()
     why = [
         f"Your {region} hurts {pain.in_session:g} of 10 in the session.",

@@ -65,7 +65,7 @@ def sets_words(prescription: Prescription | Work, hold: float | None = None) -> 
 
 
 def days_words(days: int) -> str:
-    """How often a week."""
+    """How often a week [count]."""
     return "on one day a week" if days == 1 else f"on {days} days a week"
 
 
@@ -75,7 +75,7 @@ def reps_words(reps: Reps) -> str:
 
 
 def counted(number: int, thing: str) -> str:
-    """A number of things, as "1 set" or "2 sets"."""
+    """A number of things [count], as "1 set" or "2 sets"."""
     return f"{number} {thing}" if number == 1 else f"{number} {thing}s"
 
 

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from service.adjustment.prescription import Prescription, lifts_the_body
 from service.adjustment.return_plan.plan import Gate, Step
 from service.adjustment.return_plan.problem import ReturnCase
 from service.adjustment.text.prescription import counted, load_words, prescription_words, reps_words
 from service.knowledge.catalogue import EXERCISES, REGIONS
+from service.knowledge.design_choices import CHOICES
 from service.training.return_to_training import Transition, judged
 from service.units import MassUnit
 
-_SMALL = 0.005  # a change below half a percentage point is not told as one
+_SMALLEST_CHANGE: Final = 0.005
+"""A change of demand below half a percentage point is called none [1]."""
 
 
 def step_reasons(
@@ -28,9 +31,9 @@ def step_reasons(
 
 
 def gate_lines(gate: Gate, fallback: int, *, last: bool) -> list[str]:
-    """When to go on, when to repeat, and when and where to go back."""
+    """When to go on, when to repeat, and when and where to go back; fallback: week to go back to, or 0 [count]."""
     on = "You are back when" if last else "Go on when"
-    back = "the adjusted prescription" if fallback == 0 else f"week {fallback}"
+    earlier = "the adjusted prescription" if fallback == 0 else f"week {fallback}"
     left = round(gate.reserve)
     between, reserve = (", ", f", and at least {counted(left, 'repetition')} left") if left else (" and ", "")
     pass_mark = (
@@ -43,9 +46,15 @@ def gate_lines(gate: Gate, fallback: int, *, last: bool) -> list[str]:
     )
     step_back = (
         f"Pain above {gate.stop_above:g}: stop the lift for the day. After that, or after a morning "
-        f"{gate.step_back_from:g} or more above the usual, with swelling or with lost sleep, go back to {back}."
+        f"{gate.step_back_from:g} or more above the usual, with swelling or with lost sleep, go back to {earlier}."
     )
     return [pass_mark, repeat, step_back]
+
+
+def weeks_meaning() -> str:
+    """What the two ends of the weeks until the original mean."""
+    repeated = 100 * CHOICES.return_plan.repeated_share
+    return f"low: every gate passed the first time; high: {repeated:.0f} % of the weeks done twice (our own choice)"
 
 
 def _changes(original: Prescription, before: Prescription, step: Step, unit: MassUnit) -> Iterator[str]:
@@ -57,7 +66,7 @@ def _changes(original: Prescription, before: Prescription, step: Step, unit: Mas
         way = "up" if new.load > before.load else "down"
         load = f"The load goes {way} from {load_words(before, unit)} to {load_words(new, unit)}."
     depth = "as deep as in the original" if new.depth == original.depth else "to another depth than before"
-    said = {
+    sentences = {
         "load": load,
         "range_of_motion": f"You go {depth}.",
         "technique": "The lift is done in its original way again.",
@@ -70,8 +79,8 @@ def _changes(original: Prescription, before: Prescription, step: Step, unit: Mas
     if was != now and "load" not in step.changed:
         yield f"From {was} to {now}, with the same load."
     if new.depth == before.depth:
-        del said["range_of_motion"]  # another lift, whose range is its own
-    yield from (said[lever] for lever in step.changed if lever in said)
+        del sentences["range_of_motion"]  # another lift, whose range is its own
+    yield from (sentences[lever] for lever in step.changed if lever in sentences)
 
 
 def _demand(case: ReturnCase, step: Step) -> Iterator[str]:
@@ -94,9 +103,9 @@ def _demand(case: ReturnCase, step: Step) -> Iterator[str]:
 
 def _rise(rise: float, allowed: float) -> str:
     points = counted(round(100 * abs(rise)), "percentage point")
-    if rise > _SMALL:
+    if rise > _SMALLEST_CHANGE:
         return f"That is {points} more than before; the plan allows {100 * allowed:.3g}."
-    return f"That is {points} less than before." if rise < -_SMALL else "That is no more than before."
+    return f"That is {points} less than before." if rise < -_SMALLEST_CHANGE else "That is no more than before."
 
 
 def _break(step: Step, rule: Transition | None) -> Iterator[str]:

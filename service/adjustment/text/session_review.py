@@ -5,16 +5,9 @@ from __future__ import annotations
 from math import isclose
 from typing import Final
 
+from service.adjustment.session_review.course import AFTER_EFFECTS, Course, morning_rise, pain_now, weekly_rise
 from service.adjustment.session_review.next_prescription import NextStep, Work
-from service.adjustment.session_review.rules import (
-    AFTER_EFFECTS,
-    Course,
-    Rule,
-    morning_rise,
-    pain_now,
-    rule_facts,
-    weekly_rise,
-)
+from service.adjustment.session_review.rules import Rule
 from service.adjustment.text.prescription import counted, days_words, load_words, reps_words, sets_words
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
@@ -27,7 +20,20 @@ BANDS: Final = {
     "amber": f"amber (above {CHOICES.adjustments.green_up_to:g}, up to {CHOICES.adjustments.amber_up_to:g})",
     "red": f"red (above {CHOICES.adjustments.amber_up_to:g})",
 }
-FACTS: Final = rule_facts()
+CONFIRMATION: Final = "A licensed professional confirms that training of the region may go on."
+"""What would lead to another decision where circumstances are not confirmed."""
+FACTS: Final = {
+    "green": f"{CHOICES.adjustments.green_up_to:g}",
+    "amber": f"{CHOICES.adjustments.amber_up_to:g}",
+    "change": f"{CHOICES.adjustments.real_change:g}",
+    "most_load_step": f"{100 * CHOICES.review.most_load_step:g} %",
+    "weekly_rise": f"{CHOICES.review.weekly_rise:g}",
+    "morning_hold": f"{CHOICES.review.morning_hold:g}",
+    "above_usual": f"{CHOICES.review.above_usual:g}",
+    "good_sessions": f"{CHOICES.review.good_sessions}",
+    "surplus_reps": f"{CHOICES.review.surplus_reps}",
+}
+"""The numbers that the words of the rules have places for."""
 
 
 def rule_text(rule: Rule) -> str:

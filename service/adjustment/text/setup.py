@@ -50,15 +50,15 @@ def technique_words(new: Technique, now: Technique) -> Iterator[str]:
         yield "Take a stance of shoulder width." if new.stance == "shoulder" else f"Take a {new.stance} stance."
     drift = round(100 * new.bar_forward_of_midfoot)
     if new.bar_forward_of_midfoot != now.bar_forward_of_midfoot:
-        place = f"{abs(drift)} cm {'ahead of' if drift > 0 else 'behind'}" if drift else "over"
-        yield f"Keep the bar {place} the middle of the foot."
+        position = f"{abs(drift)} cm {'ahead of' if drift > 0 else 'behind'}" if drift else "over"
+        yield f"Keep the bar {position} the middle of the foot."
 
 
 def shin_words(body: Body, prescription: Prescription) -> str:
     """How far the knees come forward, against the exercise's usual way; the technique has a shin angle."""
     technique = prescription.technique or USUAL_TECHNIQUE
     usual = replace(technique, shin_angle=None)  # all else as it is: the lifter's hips may hold the knees back
-    found = setup_demand(body, prescription.exercise, prescription.load, prescription.depth, usual)
-    before, after = degrees(found.posture.shin_angle), degrees(technique.shin_angle or 0.0)
+    demand = setup_demand(body, prescription.exercise, prescription.load, prescription.depth, usual)
+    before, after = degrees(demand.posture.shin_angle), degrees(technique.shin_angle or 0.0)
     way = "Let the knees come further forward" if after > before else "Keep the knees further back"
     return f"{way}: shins about {after:.0f} degrees forward of upright at the bottom, where {before:.0f} is usual."

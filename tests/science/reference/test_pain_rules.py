@@ -6,7 +6,7 @@ from typing import Any, Final
 
 import pytest
 
-from service.adjustment.session_review.rules import improvement
+from service.adjustment.session_review.course import improvement
 from service.adjustment.triage import referral
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.observations import FINDINGS

@@ -9,7 +9,8 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from service.adjustment.session_review.rules import RULES, weekly_rise
+from service.adjustment.session_review.course import weekly_rise
+from service.adjustment.session_review.rules import RULES
 from service.knowledge.catalogue import EXERCISES, SIGNS, SOURCES, URGENCIES
 from service.knowledge.design_choices import CHOICES
 from service.units import SI

@@ -5,7 +5,7 @@ from __future__ import annotations
 from service.adjustment.prescription import Prescription
 from service.adjustment.return_plan.plan import Gate, Plan, Step
 from service.adjustment.return_plan.problem import ReturnCase
-from service.adjustment.text.return_plan import gate_lines, step_reasons
+from service.adjustment.text.return_plan import gate_lines, step_reasons, weeks_meaning
 from service.adjustment.triage import Referral
 from service.api.models.common import (
     CENTRAL_ONLY,
@@ -28,7 +28,6 @@ from service.api.operations.return_plan.models import (
     WeeksAnswer,
 )
 from service.api.operations.return_plan.planning import planned
-from service.knowledge.design_choices import CHOICES
 from service.units import MassUnit
 
 
@@ -57,7 +56,7 @@ def return_plan(request: ReturnPlan) -> ReturnPlanAnswer:
         weeks=WeeksAnswer(
             low=plan.fewest_weeks,
             high=plan.most_weeks,
-            interval=f"low: every gate passed the first time; high: {100 * CHOICES.return_plan.repeated_share:.0f} % of the weeks done twice (our own choice)",
+            interval=weeks_meaning(),
         ),
         basis=basis_of_return(verdict),
         cautions=cautions_of_return(request, verdict),

@@ -8,9 +8,10 @@ from typing import Final
 import msgspec
 
 from service.adjustment.clearance import Condition
+from service.adjustment.session_review.course import Course, weekly_rise
 from service.adjustment.session_review.next_prescription import NextStep, Work, next_step
-from service.adjustment.session_review.rules import Course, Rule, review, weekly_rise
-from service.adjustment.text.session_review import review_words, rule_text, why, would_change
+from service.adjustment.session_review.rules import Rule, review
+from service.adjustment.text.session_review import CONFIRMATION, review_words, rule_text, why, would_change
 from service.adjustment.triage import CONFIRM_FIRST, confirmation
 from service.api.models.base import or_default
 from service.api.models.clearance import conditions_of, once_confirmed
@@ -69,7 +70,7 @@ def _confirm_first(answer: SessionReviewAnswer, conditions: tuple[Condition, ...
         prescription=None,
         changed=None,
         why=[referred.what_to_do],
-        would_change=["A licensed professional confirms that training of the region may go on."],
+        would_change=[CONFIRMATION],
         basis=basis,
     )
 

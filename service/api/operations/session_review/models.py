@@ -6,8 +6,8 @@ from typing import Annotated
 
 from msgspec import UNSET, Meta, UnsetType
 
+from service.adjustment.session_review.course import Course, Session
 from service.adjustment.session_review.next_prescription import Work, asks_no_less
-from service.adjustment.session_review.rules import Course, Session
 from service.adjustment.sore_region import check_loaded
 from service.api.models.base import RequestModel, ResponseModel, omitted, or_default, stated, stated_count
 from service.api.models.clearance import Circumstances

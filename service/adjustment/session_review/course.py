@@ -1,0 +1,147 @@
+"""The response to training so far: sessions with their nights, weekly means, and what they come to in points."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+import msgspec
+
+from service.adjustment.triage import Pain, band
+from service.knowledge.design_choices import CHOICES
+from service.training.volume import Reps
+from service.vocabulary import Band
+
+AFTER_EFFECTS: Final = ("swelling", "sleep_lost", "new_stiffness")
+PAIN_DECIMALS: Final = 9
+"""Decimals kept of a difference of pain scores, so that 2.3 to 4.3 is a rise of 2."""
+
+
+class Session(msgspec.Struct, frozen=True):
+    """One session and its night; None where not stated.
+
+    Attributes:
+        pain_in_session: worst pain in the working sets, from 0 to 10 [points]
+        pain_next_morning: pain the next morning, from 0 to 10 [points]
+        swelling: whether there was swelling after it
+        sleep_lost: whether sleep was lost after it
+        new_stiffness: whether there was new stiffness after it
+        form_lost: whether form was lost in it
+        reps_done: repetitions of each set [count]
+    """
+
+    pain_in_session: float
+    pain_next_morning: float | None = None
+    swelling: bool = False
+    sleep_lost: bool = False
+    new_stiffness: bool = False
+    form_lost: bool = False
+    reps_done: tuple[int, ...] | None = None
+
+
+class Course(msgspec.Struct, frozen=True):
+    """The response so far; None where not stated.
+
+    Attributes:
+        sessions: oldest first
+        usual_pain: pain that is usual in the morning, from 0 to 10 [points]
+        weekly_pain: mean pain of each week, oldest first, from 0 to 10 [points]
+        weeks_since_start: time since the plan began [weeks]
+        pain_at_start: pain when it began, from 0 to 10 [points]
+        days_per_week: training days a week [count]
+        signs: ids of the red flags reported
+    """
+
+    sessions: tuple[Session, ...]
+    usual_pain: float | None = None
+    weekly_pain: tuple[float, ...] = ()
+    weeks_since_start: float | None = None
+    pain_at_start: float | None = None
+    days_per_week: int | None = None
+    signs: tuple[str, ...] = ()
+
+
+class Improvement(msgspec.Struct, frozen=True):
+    """Fall of pain from the start.
+
+    Attributes:
+        points: fall of the score [points]
+        share: of the score at the start [1]
+        real_in_points: whether the fall in points is beyond noise
+        real_in_share: whether the fall as a share is
+    """
+
+    points: float
+    share: float
+    real_in_points: bool
+    real_in_share: bool
+
+
+def session_band(session: Session) -> Band:
+    """Band of a session, by the worst pain in its working sets alone (thomee_1997)."""
+    return band(Pain(session.pain_in_session))
+
+
+def morning_rise(session: Session, usual: float | None) -> float | None:
+    """Pain next morning above the usual pain; a morning below what holds is no rise whatever the usual pain is.
+
+    Args:
+        session: the session
+        usual: pain that is usual in the morning [points], None where not stated
+
+    Returns:
+        rise [points], None where it is not known
+    """
+    if session.pain_next_morning is None:
+        return None
+    if usual is None:
+        return 0.0 if session.pain_next_morning < CHOICES.review.morning_hold else None
+    return round(session.pain_next_morning - usual, PAIN_DECIMALS)
+
+
+def weekly_rise(means: Sequence[float]) -> float | None:
+    """Rise of the last weekly mean over the week before or over the first, whichever is more.
+
+    Args:
+        means: mean pain of each week, oldest first [points]
+
+    Returns:
+        rise [points], None below two weeks
+    """
+    return round(means[-1] - min(means[0], means[-2]), PAIN_DECIMALS) if len(means) > 1 else None
+
+
+def improvement(start: float, now: float) -> Improvement:
+    """Improvement of pain.
+
+    Args:
+        start: pain at the start, from 0 to 10 [points]
+        now: pain now, from 0 to 10 [points]
+
+    Source: childs_2005 (2 points), farrar_2001 (2 points or 30 %).
+    """
+    least = CHOICES.review.no_improvement
+    points = round(start - now, PAIN_DECIMALS)
+    share = round(points / start, PAIN_DECIMALS) if start > 0 else 0.0
+    return Improvement(points, share, points >= least.points, share >= least.share)
+
+
+def pain_now(course: Course) -> float:
+    """Pain now, from 0 to 10 [points]: the last weekly mean, or else that in the last session."""
+    return course.weekly_pain[-1] if course.weekly_pain else course.sessions[-1].pain_in_session
+
+
+def last_set_surplus(session: Session, sets: int, reps: Reps) -> int | None:
+    """Repetitions over the top of the range in the last of the sets.
+
+    Args:
+        session: the session
+        sets: sets prescribed [count]
+        reps: repetitions prescribed
+
+    Returns:
+        surplus [count], None where not all sets are known
+    """
+    if session.reps_done is None or len(session.reps_done) < sets:
+        return None
+    return session.reps_done[-1] - reps.high
