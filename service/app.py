@@ -115,12 +115,15 @@ def key_ring(settings: Settings) -> KeyRing | None:
     """The keys that are asked for, None where everyone may ask.
 
     Raises ValueError where other machines can reach a service that has neither keys nor leave to do without, and
-    whatever reading the keys raises.
+    where the keys cannot be read.
     """
     path = Path(settings.api_keys_file) if settings.api_keys_file else None
     fixed = keys_from_text(settings.api_keys)
     if fixed or path:
-        return KeyRing(fixed, path, settings.api_keys_grace_seconds)
+        try:
+            return KeyRing(fixed, path, settings.api_keys_grace_seconds)
+        except (OSError, ValueError, msgspec.ValidationError) as error:
+            raise ValueError(f"API_KEYS_FILE is not usable: {error}") from None
     if settings.beyond_loopback and not settings.open_access:
         raise ValueError(
             f"HOST {settings.host} can be reached by other machines: set API_KEYS_FILE or API_KEYS, or OPEN_ACCESS=true"

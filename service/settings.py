@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import os
 from ipaddress import ip_address
-from typing import Annotated, Any, Final
+from typing import Annotated, Any, Final, Literal
 
 import msgspec
 from msgspec import Meta
 
 Positive = Annotated[float, Meta(gt=0, le=3600)]
 Count = Annotated[int, Meta(ge=1, le=100_000)]
+LogLevel = Literal["debug", "info", "warning", "error"]
 Port = Annotated[int, Meta(ge=1, le=65535)]
 
 
@@ -48,7 +49,7 @@ class Settings(msgspec.Struct, frozen=True):
 
     host: str = "127.0.0.1"
     port: Port = 8000
-    log_level: str = "info"
+    log_level: LogLevel = "info"
     max_body: Annotated[int, Meta(ge=1024, le=16_777_216)] = 65_536
     max_bulk_body: Annotated[int, Meta(ge=1024, le=67_108_864)] = 4_194_304
     max_bulk_bodies: Annotated[int, Meta(ge=1024, le=4_294_967_296)] = 33_554_432

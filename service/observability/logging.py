@@ -53,7 +53,7 @@ def configure_log(level: str, stream: LogStream) -> None:
             with_traceback,
             lambda _, __, line: LINE_ENCODER.encode(line),
         ],
-        wrapper_class=structlog.make_filtering_bound_logger(LEVELS.get(level, logging.INFO)),
+        wrapper_class=structlog.make_filtering_bound_logger(LEVELS[level]),
         logger_factory=structlog.BytesLoggerFactory(stream),  # type: ignore[arg-type]
         cache_logger_on_first_use=True,
     )

@@ -49,6 +49,8 @@ def test_each_variable_sets_its_own_field(monkeypatch: pytest.MonkeyPatch) -> No
         ("PORT", "0"),
         ("PORT", "65536"),
         ("PORT", "http"),
+        ("LOG_LEVEL", "loud"),
+        ("MAX_BULK_BODIES", "1000"),
         ("MAX_BODY", "1000"),
         ("MAX_BODY", "1e9"),
         ("MAX_BULK_BODY", "1000"),

@@ -65,11 +65,14 @@ def hashed(key: bytes) -> str:
 
 
 def keys_from_text(text: str) -> dict[str, Key]:
-    """Keys from `name=hash,name=hash`; raises msgspec.ValidationError or ValueError for what is not that."""
+    """Keys from `name=hash,name=hash`; raises ValueError for what is not that."""
     pairs = [part.strip().split("=") for part in text.split(",") if part.strip()]
     if any(len(pair) != 2 or not pair[0] for pair in pairs):  # noqa: PLR2004 - a name and a hash
         raise ValueError("API_KEYS is not a list of name=hash, parted by commas")
-    return msgspec.convert({name: {"sha256": digest} for name, digest in pairs}, dict[str, Key])
+    try:
+        return msgspec.convert({name: {"sha256": digest} for name, digest in pairs}, dict[str, Key])
+    except msgspec.ValidationError:
+        raise ValueError("API_KEYS has a hash that is not 64 hexadecimal digits in small letters") from None
 
 
 def keys_from_file(path: Path) -> dict[str, Key]:

@@ -68,6 +68,7 @@ def test_beyond_loopback_it_starts_when_told_how(tmp_path: Path, environment: di
         {"REDIS_URL": "redis://:pass/word@store:6379", "API_KEYS": f"gym={HASH}"},
         {"REDIS_URL": "http://store"},
         {"PORT": "none"},
+        {"LOG_LEVEL": "loud"},
         {"MAX_HEAD": "1"},
     ],
     ids=lambda environment: next(iter(environment)),
@@ -76,6 +77,7 @@ def test_settings_that_cannot_be_used(environment: dict[str, str]) -> None:
     code, words = refused(**environment)
     assert code == 2
     assert words.count("\n") == 1
+    assert next(iter(environment)) in words
     assert HASH not in words.lower()
     assert "word" not in words.replace("password", "")
 
