@@ -6,6 +6,7 @@ import secrets
 from pathlib import Path
 from typing import Final
 
+import msgspec
 from litestar import Litestar
 from litestar.datastructures import State
 

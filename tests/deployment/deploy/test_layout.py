@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import os
+import re
 import shutil
 import subprocess
 import tomllib
@@ -32,6 +33,18 @@ def tracked_files() -> list[str]:
 def test_the_top_level_is_as_agreed() -> None:
     top = {name.split("/")[0] for name in tracked_files()}
     assert {name for name in top if not name.startswith(".")} == TOP
+
+
+def test_every_file_that_the_table_of_security_names_is_there() -> None:
+    """A name without a folder lies in the folder of the one before it."""
+    text = (ROOT / "deploy" / "SECURITY.md").read_text(encoding="utf-8")
+    files, folder = set(tracked_files()), ""
+    names = re.findall(r"[\w/]*\w+\.(?:py|toml|md)\b", text)
+    assert len(names) > 20
+    for name in names:
+        path, _, base = name.rpartition("/")
+        folder = path or folder
+        assert f"{folder}/{base}" in files, name
 
 
 def test_no_environment_or_cache_is_committed() -> None:
