@@ -13,14 +13,15 @@ from typing import Final
 import msgspec
 
 from service.adjustment.prescription import Prescription, relative_load
+from service.intervals import Interval, exactly
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.cues import CUES
 from service.knowledge.posture_rules import EXERCISE_RULES
-from service.knowledge.substitutions import directions
+from service.knowledge.substitutions import directions as published_directions
 from service.mechanics.body import Body
 from service.mechanics.demand import peak_moments as joint_peaks
 from service.mechanics.spine import ARM, SpineSetup, spine_load
-from service.mechanics.uncertainty.comparison import Quantity
+from service.mechanics.uncertainty.comparison import Quantity, compare
 from service.mechanics.uncertainty.propagation import UncertainDemand, uncertain_demand
 from service.vocabulary import DemandEvidence, Direction
 
@@ -75,7 +76,23 @@ class Present(msgspec.Struct, frozen=True):
         return moments
 
 
-def uncertain_demand_of(body: Body, prescription: Prescription) -> UncertainDemand:
+class ComparedDemand(msgspec.Struct, frozen=True):
+    """Demand of a prescription against the present, by region, with what is known of its uncertainty.
+
+    Attributes:
+        ratios: of the peak of a repetition, where a number is known [1]
+        with_interval: regions whose ratio has an interval
+        directions: of every region that either lift loads
+        cautions: codes of knowledge/data/postures.toml
+    """
+
+    ratios: dict[str, Interval]
+    with_interval: frozenset[str]
+    directions: dict[str, Direction]
+    cautions: tuple[str, ...] = ()
+
+
+def _uncertain_demand(body: Body, prescription: Prescription) -> UncertainDemand:
     """Joint moments of the hardest repetition with their uncertainty; raises Refusal as the mechanics does."""
     return uncertain_demand(body, prescription.exercise, prescription.load, prescription.depth, prescription.technique)
 
@@ -85,7 +102,7 @@ def present_demand(body: Body, prescription: Prescription) -> Present:
     if prescription.exercise not in EXERCISE_RULES:
         moments = peak_moments(body, prescription)
         return Present(body, prescription, moments, None, frozenset(moments))
-    uncertain = uncertain_demand_of(body, prescription)
+    uncertain = _uncertain_demand(body, prescription)
     spans = {region: uncertain.intervals[joint] for region, joint in JOINTS.items()}
     sure = frozenset(region for region, span in spans.items() if span.low > 0.0 or span.high < 0.0)
     return Present(body, prescription, {region: span.value for region, span in spans.items()}, uncertain, sure)
@@ -132,6 +149,27 @@ def effect_on(present: Present, new: Prescription, region: str) -> Effect:
     return _effect(present, new, region, present.moments_of(new))
 
 
+def compared_demand(present: Present, new: Prescription) -> ComparedDemand:
+    """What a prescription asks of every region, with intervals where both lifts have a posture rule.
+
+    Raises Refusal as peak_moments does.
+    """
+    by_region = effects(present, new)
+    ratios = {region: exactly(effect.ratio) for region, effect in by_region.items() if effect.ratio is not None}
+    directions = {region: effect.direction for region, effect in by_region.items()}
+    if present.uncertain is None or new.exercise not in EXERCISE_RULES:
+        return ComparedDemand(ratios, frozenset(), directions)
+    uncertain = _uncertain_demand(present.body, new)
+    by_joint = compare(uncertain, present.uncertain)
+    intervals = {
+        region: interval
+        for region, joint in JOINTS.items()
+        if region in ratios and (interval := by_joint[joint].ratio) is not None
+    }
+    compared: dict[str, Direction] = {region: by_joint[joint].difference for region, joint in JOINTS.items()}
+    return ComparedDemand(ratios | intervals, frozenset(intervals), directions | compared, uncertain.cautions)
+
+
 def _effect(present: Present, new: Prescription, region: str, moments: dict[str, float]) -> Effect:
     old = present.prescription
     moved = relative_load(new, old, present.body.mass)
@@ -154,7 +192,7 @@ def _another_lift(old: Prescription, new: Prescription, region: str, moved: floa
 
     moved: what it moves against the present one [1], None for a load in the place of none.
     """
-    published = directions(old.exercise, new.exercise).get(region)
+    published = published_directions(old.exercise, new.exercise).get(region)
     if published is None:
         if region in EXERCISES[new.exercise].regions:
             return Effect(None, "unknown", "direction_only")

@@ -103,10 +103,11 @@ def assess(case: Case, trial: Trial, *, by_exposure: bool = False) -> Assessment
     if meets_by is None:
         return _misses(trial, sore)
     finished = replace(trial, prescription=replace(new, reserve=max(0.0, left)))
-    shares = (share, case.present_share)
     by_region = effects(case.present, new)
     muscle_moment = _muscle_moment(case, by_region)
-    kept = stimulus(finished.prescription, case.now, moved, case.aim, trial.likeness, shares, muscle_moment)
+    kept = stimulus(
+        finished.prescription, case.now, moved, case.aim, trial.likeness, share, case.present_share, muscle_moment
+    )
     return Candidate(finished, by_region, exposure, kept, meets_by)
 
 

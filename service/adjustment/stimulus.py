@@ -15,7 +15,7 @@ from typing import Final
 import msgspec
 
 from service.adjustment.prescription import Prescription
-from service.intervals import Interval
+from service.intervals import Interval, exactly
 from service.knowledge.design_choices import CHOICES
 from service.training.rest import reps_kept
 from service.training.tempo import phase_seconds, seconds_per_rep
@@ -57,7 +57,7 @@ def effort_factor(reserve: float) -> float:
 def set_seconds(prescription: Prescription) -> Interval | None:
     """Time under tension of one set [s]: of the hold, or of the repetitions in the middle of the range."""
     if prescription.hold is not None:
-        return Interval(prescription.hold, prescription.hold, prescription.hold)
+        return exactly(prescription.hold)
     if prescription.tempo is None:
         return None
     reps = (prescription.reps.low + prescription.reps.high) / 2
@@ -68,8 +68,8 @@ def rest_factor(new: Prescription, present: Prescription) -> float:
     """Repetitions that the rest keeps over the sets, against the present ones [1]; 1 where nothing is known."""
     if new.rest is None or present.rest is None:
         return 1.0
-    mine, before = reps_kept(new.rest, new.sets), reps_kept(present.rest, present.sets)
-    return 1.0 if mine is None or before is None else mine.value / before.value
+    after, before = reps_kept(new.rest, new.sets), reps_kept(present.rest, present.sets)
+    return 1.0 if after is None or before is None else after.value / before.value
 
 
 def stimulus(
@@ -78,7 +78,8 @@ def stimulus(
     moved: float,
     aim: Aim,
     likeness: Likeness,
-    shares: tuple[float | None, float],
+    share: float | None,
+    present_share: float,
     muscle_moment: float | None,
 ) -> Stimulus:
     """Stimulus of a prescription against the present one.
@@ -89,10 +90,10 @@ def stimulus(
         moved: what the lift moves against the present one [1]
         aim: what the lifter trains for
         likeness: of the lift as it would be done to the present one
-        shares: of each lift's own maximum [1], the new one's None where untested
+        share: of the lift's own maximum that the new load is [1], None where untested
+        present_share: the same of the present load [1]
         muscle_moment: ratio to the present [1], None where not computed
     """
-    share, present_share = shares
     sets = new.weekly_sets / present.weekly_sets
     needed = CHOICES.adjustments.maintaining_share_of_sets if aim == "maintain" else 1.0
     rested = rest_factor(new, present)

@@ -10,14 +10,13 @@ from typing import Final
 import msgspec
 
 from service.adjustment.consultation import Candidate, Case
-from service.adjustment.demand import JOINTS, uncertain_demand_of
+from service.adjustment.demand import JOINTS, compared_demand
 from service.adjustment.evaluation import below_published
 from service.adjustment.options.ranking import rank_group
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.posture_rules import EXERCISE_RULES
-from service.mechanics.uncertainty.comparison import compare
 from service.vocabulary import Direction, Region
 
 _BOTH_FEET_CARRY: Final = ("split_squat", "rear_foot_elevated_split_squat", "lunge")
@@ -47,27 +46,12 @@ class Outcome(msgspec.Struct, frozen=True):
     sources: tuple[str, ...]
 
 
-class _Comparison(msgspec.Struct, frozen=True):
-    """Of both lifts with their uncertainty, by region: interval of the ratio [1] and what it says; model's cautions."""
-
-    intervals: dict[str, Interval] = {}
-    directions: dict[str, Direction] = {}
-    cautions: tuple[str, ...] = ()
-
-
 def outcome(case: Case, candidate: Candidate) -> Outcome:
     """Everything to be said about a candidate."""
-    demand = {
-        region: Interval(effect.ratio, effect.ratio, effect.ratio)
-        for region, effect in candidate.effects.items()
-        if effect.ratio is not None
-    }
-    compared = _compared(case, candidate)
-    direction = {region: effect.direction for region, effect in candidate.effects.items()} | compared.directions
-    demand |= {region: interval for region, interval in compared.intervals.items() if region in demand}
+    compared = compared_demand(case.present, candidate.prescription)
     risen = tuple(
         region
-        for region, interval in demand.items()
+        for region, interval in compared.ratios.items()
         if region != case.region and interval.value > CHOICES.adjustments.other_region_caution
     )
     sources = dict.fromkeys(
@@ -75,11 +59,11 @@ def outcome(case: Case, candidate: Candidate) -> Outcome:
     )
     return Outcome(
         candidate,
-        demand,
-        frozenset(compared.intervals),
-        direction,
+        compared.ratios,
+        compared.with_interval,
+        compared.directions,
         risen,
-        tuple(_codes(case, candidate, direction[case.region], risen)),
+        tuple(_codes(case, candidate, compared.directions[case.region], risen)),
         compared.cautions,
         tuple(sources),
     )
@@ -92,21 +76,6 @@ def surest_first(outcomes: list[Outcome], region: Region) -> list[Outcome]:
 
 def _sure(one: Outcome, region: Region) -> bool:
     return one.candidate.meets_by != "peak" or one.direction[region] == "lower"
-
-
-def _compared(case: Case, candidate: Candidate) -> _Comparison:
-    """The candidate's lift against the present one with their uncertainty; empty where either has no posture rule."""
-    reference = case.present.uncertain
-    if reference is None or candidate.prescription.exercise not in EXERCISE_RULES:
-        return _Comparison()
-    new = uncertain_demand_of(case.present.body, candidate.prescription)
-    by_joint = compare(new, reference)
-    by_region = {region: by_joint[joint] for region, joint in JOINTS.items()}
-    return _Comparison(
-        {region: compared.ratio for region, compared in by_region.items() if compared.ratio is not None},
-        {region: compared.difference for region, compared in by_region.items()},
-        new.cautions,
-    )
 
 
 def hardly_loaded(case: Case, region: str) -> bool:

@@ -12,7 +12,7 @@ from typing import Final
 import msgspec
 from msgspec.structs import replace
 
-from service.adjustment.demand import JOINTS, effects, uncertain_demand_of
+from service.adjustment.demand import compared_demand
 from service.adjustment.prescription import Prescription
 from service.adjustment.return_plan.budget import Budget, BudgetExceeded
 from service.adjustment.return_plan.problem import (
@@ -26,11 +26,9 @@ from service.adjustment.return_plan.refusals import no_way_back, too_far_apart
 from service.adjustment.return_plan.search import Node, Search
 from service.adjustment.return_plan.states import Demands
 from service.errors import Refusal
-from service.intervals import Interval, exactly
+from service.intervals import Interval
 from service.knowledge.design_choices import CHOICES
-from service.knowledge.posture_rules import EXERCISE_RULES
 from service.knowledge.substitutions import SUBSTITUTES
-from service.mechanics.uncertainty.comparison import compare
 from service.training.return_to_training import Transition, relative_volume
 from service.vocabulary import Lever
 
@@ -164,7 +162,7 @@ def _step(case: ReturnCase, search: Search, before: Node, node: Node) -> Step:
     reserve = max(expected_reserve(case, lift.most, new), case.least_reserve)
     if new is not case.original:
         new = replace(new, reserve=reserve)
-    demand, with_interval = _demand(case, new)
+    compared = compared_demand(case.present, new)
     in_transition = node.week <= len(search.transition)
     early = in_transition and search.transition[node.week - 1].irv_low is not None
     one_scale = search.comparable(before.state, node.state) and not (search.transition and before.week == 0)
@@ -172,8 +170,8 @@ def _step(case: ReturnCase, search: Search, before: Node, node: Node) -> Step:
         week=node.week,
         prescription=new,
         changed=_changed(search.prescription(before) if before.week else case.adjusted, new),
-        demand=demand,
-        with_interval=with_interval,
+        demand=compared.ratios,
+        with_interval=compared.with_interval,
         peak=demands.peak,
         exposure=demands.session,
         weekly=None if new.days is None else demands.week,
@@ -200,25 +198,6 @@ def _gate(case: ReturnCase, reserve: float) -> Gate:
         GOOD_SESSIONS,
         min(reserve, case.original.reserve),
     )
-
-
-def _demand(case: ReturnCase, new: Prescription) -> tuple[dict[str, Interval], frozenset[str]]:
-    """Demand by region against the original's [1] where a number is known, and the regions with an interval of it."""
-    demand = {
-        region: exactly(effect.ratio)
-        for region, effect in effects(case.present, new).items()
-        if effect.ratio is not None
-    }
-    reference = case.present.uncertain
-    if reference is None or new.exercise not in EXERCISE_RULES:
-        return demand, frozenset()
-    against = compare(uncertain_demand_of(case.present.body, new), reference)
-    intervals = {
-        region: interval
-        for region, joint in JOINTS.items()
-        if region in demand and (interval := against[joint].ratio) is not None
-    }
-    return demand | intervals, frozenset(intervals)
 
 
 def _changed(before: Prescription, after: Prescription) -> tuple[Lever, ...]:

@@ -30,7 +30,7 @@ def kept(
     share: float | None = 0.8,
     moment: float | None = 1.0,
 ) -> Stimulus:
-    return stimulus(new, PRESENT, new.load / PRESENT.load, aim, likeness, (share, 0.8), moment)
+    return stimulus(new, PRESENT, new.load / PRESENT.load, aim, likeness, share, 0.8, moment)
 
 
 @given(reserves, reserves)
@@ -106,7 +106,7 @@ def test_body_mass_counts_as_volume_where_it_is_lifted() -> None:
     half = replace(pull_up, load=-35.0)
     moved = relative_load(half, pull_up, 70.0)
     assert moved == 0.5
-    found = stimulus(half, pull_up, moved, "strength", "same", (0.4, 0.8), None)
+    found = stimulus(half, pull_up, moved, "strength", "same", 0.4, 0.8, None)
     assert found.volume_load == 0.5
 
 
@@ -119,7 +119,7 @@ def test_longer_rest_makes_up_for_a_part_of_fewer_sets() -> None:
     short = replace(PRESENT, rest=60.0)
     fewer, rested = replace(short, sets=3), replace(short, sets=3, rest=180.0)
     assert rest_factor(rested, short) > rest_factor(fewer, short) > 0
-    values = [stimulus(new, short, 1.0, "strength", "same", (0.8, 0.8), 1.0).kept for new in (fewer, rested)]
+    values = [stimulus(new, short, 1.0, "strength", "same", 0.8, 0.8, 1.0).kept for new in (fewer, rested)]
     assert values[0] < values[1] <= 1
 
 
