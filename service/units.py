@@ -87,7 +87,7 @@ _SCALES: Final = {power: 10.0 ** (_DIGITS - 1 - power) for power in range(-_DIGI
 
 
 def significant(value: float) -> float:
-    """The value to six significant digits: enough for any use of these models, and free of arithmetic dust."""
+    """The value to six significant digits: enough for any use of these models, and free of rounding errors."""
     if not value:
         return 0.0  # a negative nothing too
     scale = _SCALES.get(floor(log10(abs(value))))
@@ -96,20 +96,40 @@ def significant(value: float) -> float:
 
 
 def mass(kilograms: float, unit: MassUnit) -> Mass:
-    """A mass given in [kg] as a quantity in the unit asked for."""
+    """A mass as a quantity.
+
+    Args:
+        kilograms: a mass [kg]
+        unit: of the quantity
+    """
     return Mass(significant(kilograms / SI[unit]), unit)
 
 
 def length(metres: float, unit: LengthUnit) -> Length:
-    """A length given in [m] as a quantity in the unit asked for."""
+    """A length as a quantity.
+
+    Args:
+        metres: a length [m]
+        unit: of the quantity
+    """
     return Length(significant(metres / SI[unit]), unit)
 
 
 def angle(radians: float, unit: AngleUnit) -> Angle:
-    """An angle given in [rad] as a quantity in the unit asked for."""
+    """An angle as a quantity.
+
+    Args:
+        radians: an angle [rad]
+        unit: of the quantity
+    """
     return Angle(significant(radians / SI[unit]), unit)
 
 
 def duration(seconds: float, unit: TimeUnit) -> Duration:
-    """A time given in [s] as a quantity in the unit asked for."""
+    """A time as a quantity.
+
+    Args:
+        seconds: a time [s]
+        unit: of the quantity
+    """
     return Duration(significant(seconds / SI[unit]), unit)

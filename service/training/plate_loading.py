@@ -143,9 +143,9 @@ def loadable_total(plates: Plates, target: float, rounding: Rounding = "nearest"
         mass of bar and plates [thousandths]; None where there is no such load
     """
     by_side = sums(plates)
-    wanted = (target - plates.bar) / 2
-    below, above = by_side.at_most(wanted + MASS_TOLERANCE), by_side.above(wanted + MASS_TOLERANCE)
-    exact = below is not None and abs(below - wanted) <= MASS_TOLERANCE
+    side_target = (target - plates.bar) / 2
+    below, above = by_side.at_most(side_target + MASS_TOLERANCE), by_side.above(side_target + MASS_TOLERANCE)
+    exact = below is not None and abs(below - side_target) <= MASS_TOLERANCE
     if rounding == "down" or exact:
         side = below
     elif rounding == "up" or below is None:
@@ -153,7 +153,7 @@ def loadable_total(plates: Plates, target: float, rounding: Rounding = "nearest"
     elif above is None:
         side = below
     else:
-        side = above if above - wanted < wanted - below else below
+        side = above if above - side_target < side_target - below else below
     return None if side is None else plates.bar + 2 * side
 
 

@@ -56,10 +56,10 @@ def panels() -> tuple[Panel, ...]:
 
 @cache
 def groups() -> tuple[BarGroup, ...]:
-    swept = [
+    uncertain = [
         (label, uncertain_demand(BODY, exercise, load, None, technique)) for label, exercise, load, technique in SETUPS
     ]
-    against = [(label, compare(one, swept[0][1])) for label, one in swept]
+    against = [(label, compare(one, uncertain[0][1])) for label, one in uncertain]
     return tuple(
         BarGroup(joint, [Bar(label, found[joint].ratio, found[joint].difference) for label, found in against])
         for joint in ("ankle", "knee", "hip", "lumbosacral")

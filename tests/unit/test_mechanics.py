@@ -167,12 +167,12 @@ def test_an_interval_holds_its_value_and_a_setup_does_not_differ_from_itself(
     body: Body, exercise: str, ratio: float
 ) -> None:
     balanced(body, exercise, ratio * body.mass)
-    swept = uncertain_demand(body, exercise, ratio * body.mass)
-    for name, interval in swept.intervals.items():
+    uncertain = uncertain_demand(body, exercise, ratio * body.mass)
+    for name, interval in uncertain.intervals.items():
         assert interval.low <= interval.value <= interval.high
         if name != "trunk_lean":
-            assert isclose(interval.value, swept.demand.peaks[name].moment, rel_tol=1e-9, abs_tol=1e-9)
-    assert {found.difference for found in compare(swept, swept).values()} == {"no_clear_difference"}
+            assert isclose(interval.value, uncertain.demand.peaks[name].moment, rel_tol=1e-9, abs_tol=1e-9)
+    assert {found.difference for found in compare(uncertain, uncertain).values()} == {"no_clear_difference"}
 
 
 @given(body=bodies, exercise=st.sampled_from(SQUATS), ratio=load_ratios)

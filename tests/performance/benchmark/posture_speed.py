@@ -39,14 +39,12 @@ def main() -> None:
     )
     print(f"{'one posture with all moments':34s} {median_microseconds(lambda: statics.at(0.0)):7.1f} µs")
     reference = uncertain_demand(body, "back_squat_high_bar", 100.0)
-    print(
-        f"{'comparison of two swept setups':34s} {median_microseconds(lambda: compare(reference, reference)):7.1f} µs"
-    )
-    print(f"\n{'exercise':34s} {'demand':>10s} {'swept':>10s}")
+    print(f"{'comparison of two setups':34s} {median_microseconds(lambda: compare(reference, reference)):7.1f} µs")
+    print(f"\n{'exercise':34s} {'demand':>10s} {'intervals':>10s}")
     for name in EXERCISE_RULES:
         demand = median_microseconds(lambda name=name: setup_demand(body, name, 100.0))  # type: ignore[misc]
-        swept = median_microseconds(lambda name=name: uncertain_demand(body, name, 100.0))  # type: ignore[misc]
-        print(f"{name:34s} {demand:7.1f} µs {swept:7.1f} µs")
+        uncertain = median_microseconds(lambda name=name: uncertain_demand(body, name, 100.0))  # type: ignore[misc]
+        print(f"{name:34s} {demand:7.1f} µs {uncertain:7.1f} µs")
 
 
 if __name__ == "__main__":

@@ -71,7 +71,7 @@ class Chain:
         self.data = mujoco.MjData(self.model)
 
     def segment(self, name: str, mass: float, centre: tuple[float, float], at: tuple[float, float]) -> None:
-        """Mass [kg], centre of mass and place on the parent segment, each (x, z) in its segment's own frame [m]."""
+        """Mass [kg], centre of mass and position on the parent segment, each (x, z) in its segment's own frame [m]."""
         number = self.model.body(name).id
         self.model.body_mass[number] = mass
         self.model.body_ipos[number] = (centre[0], 0.0, centre[1])
@@ -85,7 +85,7 @@ class Chain:
         mujoco.mj_inverse(self.model, self.data)
 
     def torque(self, *, weight: float, at: tuple[float, float], on: str) -> np.ndarray:
-        """Joint torques that hold the chain under its own weight and one more downward force [N] at a place [m]."""
+        """Joint torques that hold the chain under its own weight and one more downward force [N] at a point [m]."""
         outside = np.zeros(self.model.nv)
         mujoco.mj_applyFT(
             self.model,
@@ -156,8 +156,8 @@ def moments_of_lead_leg(chain: Chain, body: Body, demand: Demand) -> JointMoment
 
 
 def _ipos(chain: Chain, name: str) -> tuple[float, float]:
-    place = chain.model.body_ipos[chain.model.body(name).id]
-    return float(place[0]), float(place[2])
+    centre = chain.model.body_ipos[chain.model.body(name).id]
+    return float(centre[0]), float(centre[2])
 
 
 def _place_upper_body(chain: Chain, body: Body, *, arms_apart: bool) -> None:

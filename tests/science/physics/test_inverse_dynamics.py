@@ -38,8 +38,8 @@ def largest_difference(
     chain: Chain, simulated: Simulated, case: Case, body: Body, joints: tuple[str, ...] = JOINTS
 ) -> float:
     """Largest difference [N·m] between the model's moments and those of the simulator for `body`."""
-    found = simulated(chain, body, case.demand)
-    return float(max(abs(getattr(found, joint) - getattr(case.demand.moments, joint)) for joint in joints))
+    moments = simulated(chain, body, case.demand)
+    return float(max(abs(getattr(moments, joint) - getattr(case.demand.moments, joint)) for joint in joints))
 
 
 def test_moments_on_both_feet_are_those_of_the_simulator(both_feet: list[Case]) -> None:

@@ -64,15 +64,15 @@ def masses_above(body: Body, demand: Demand, joint: str) -> Masses:
 def energy_after_turning(masses: Masses, joint: Point, angle: float) -> float:
     """Potential energy [J] when everything above the joint turns forward about it as one body."""
     return sum(
-        mass * GRAVITY * (joint.y + (place.y - joint.y) * cos(angle) - (place.x - joint.x) * sin(angle))
-        for mass, place in masses
+        mass * GRAVITY * (joint.y + (position.y - joint.y) * cos(angle) - (position.x - joint.x) * sin(angle))
+        for mass, position in masses
     )
 
 
 def moment_by_virtual_work(body: Body, demand: Demand, joint: str) -> float:
     """The moment that does the work: what is won by turning forward has to be held back by the extensors."""
-    masses, place = masses_above(body, demand, joint), getattr(demand.posture, joint)
-    rise = energy_after_turning(masses, place, STEP) - energy_after_turning(masses, place, -STEP)
+    masses, position = masses_above(body, demand, joint), getattr(demand.posture, joint)
+    rise = energy_after_turning(masses, position, STEP) - energy_after_turning(masses, position, -STEP)
     forward = -rise / (2 * STEP)
     if joint == "lumbosacral":
         return forward

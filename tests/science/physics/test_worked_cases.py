@@ -95,8 +95,8 @@ def legs(
 def test_the_place_of_the_bar_changes_no_moment_of_the_leg() -> None:
     """Identity A1."""
     first = legs(LIFTER, 100.0, Carry("trunk", 0.03, -0.075), 0.5, 0.0, 0.48)
-    for place in [(-0.02, -0.095), (0.035, 0.065), (-0.08, 0.20)]:
-        assert legs(LIFTER, 100.0, Carry("trunk", *place), 0.5, 0.0, 0.48) == pytest.approx(first, rel=1e-9)
+    for position in [(-0.02, -0.095), (0.035, 0.065), (-0.08, 0.20)]:
+        assert legs(LIFTER, 100.0, Carry("trunk", *position), 0.5, 0.0, 0.48) == pytest.approx(first, rel=1e-9)
 
 
 def test_knee_and_hip_together_depend_on_thigh_angle_and_load_alone(balanced: list[Case]) -> None:
@@ -121,8 +121,8 @@ def test_moments_from_above_are_those_from_the_ground(balanced: list[Case]) -> N
         )
         per_leg = tuple(GRAVITY / 2 * moment for moment in (ground.ankle, ground.knee, ground.hip))
         from_above = moments_at(body, demand.setup, demand.setup.thigh_angle, demand.lead_share)[1]
-        found = (from_above.ankle, from_above.knee, from_above.hip)
-        assert found == pytest.approx(per_leg, rel=1e-9, abs=1e-9)
+        joints = (from_above.ankle, from_above.knee, from_above.hip)
+        assert joints == pytest.approx(per_leg, rel=1e-9, abs=1e-9)
 
 
 def test_a_balance_point_further_forward_moves_its_weight_from_the_knee_to_ankle_and_hip() -> None:

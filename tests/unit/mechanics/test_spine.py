@@ -121,7 +121,7 @@ def test_span_holds_every_value_inside_the_error_of_the_lean(
 
 @settings(max_examples=100)
 @given(st.floats(0, 250), leans, st.floats(-1, 1), st.floats(0.05, 0.075), st.floats(36, 44), st.floats(-0.1, 0.15))
-def test_corners_of_a_sweep_hold_what_lies_between_them(
+def test_corners_of_the_ranges_hold_what_lies_between_them(
     load: float, lean: float, shift: float, arm: float, upper: float, anterior: float
 ) -> None:
     one = on_trunk(load, lean, anterior=anterior)
