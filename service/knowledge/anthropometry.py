@@ -53,14 +53,14 @@ class SegmentTable(Record, frozen=True):
         shank_centre: centre of the shank, from the knee [1]
         feet_mass: both feet [1]
         feet_centre: centre of the foot, from the heel [1]
-        upper_centre_arms_at_bar: centre of head, arms and trunk, hands at a bar on the back [hip to shoulder]
-        upper_centre_arms_hanging: the same with the arms along the trunk [hip to shoulder]
+        upper_centre_arms_at_bar: centre of head, arms and trunk, hands at a bar on the back, in trunk lengths [1]
+        upper_centre_arms_hanging: the same with the arms along the trunk, in trunk lengths [1]
         arms_mass: both arms [1]
-        arms_centre: centre of a straight arm, from the shoulder [stature]
-        lumbosacral_level: lumbosacral joint above the hip [hip to shoulder]
+        arms_centre: centre of a straight arm, from the shoulder, in statures [1]
+        lumbosacral_level: lumbosacral joint above the hip, in trunk lengths [1]
         above_lumbosacral_mass: all above the lumbosacral joint [1]
-        above_lumbosacral_centre: centre of it, from the hip [hip to shoulder]
-        seat_to_hip: hip joint above the seat [stature]
+        above_lumbosacral_centre: centre of it, from the hip, in trunk lengths [1]
+        seat_to_hip: hip joint above the seat, in statures [1]
     """
 
     thighs_mass: Sourced
@@ -85,7 +85,7 @@ class BodySpread(Record, frozen=True):
     Attributes:
         above_lumbosacral_mass_low: smallest fraction of body mass above the joint, where a sex's own is not smaller [1]
         above_lumbosacral_mass_high: largest fraction of body mass above the joint [1]
-        lumbosacral_level: half width of the joint's level above the hip [hip to shoulder]
+        lumbosacral_level: half width of the joint's level above the hip, in trunk lengths [1]
     """
 
     above_lumbosacral_mass_low: Sourced

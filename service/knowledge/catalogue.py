@@ -82,7 +82,7 @@ class Source(Record, frozen=True):
         id: stable id, which figures name
         known: how far it is known to us
         authors: authors in citation form
-        year: year of publication
+        year: year of publication [years]
         title: title, shortened where our record shortens it
         published_in: journal, book or publisher
         doi: digital object identifier
@@ -124,7 +124,7 @@ class Urgency(Record, frozen=True):
 
     Attributes:
         id: stable id
-        rank: 1 for the most urgent
+        rank: 1 for the most urgent [1]
         what_to_do: read aloud to the lifter
         known: how far it is known
         stop_rule: what the coach does with the training
@@ -146,7 +146,6 @@ class PublishedRatio(Record, frozen=True):
 
     Attributes:
         from_exercise: the exercise that is compared with
-        to_exercise: the exercise that is compared; empty for a lift that the catalogue does not have
         from_as_published: first lift in the words of the source
         to_as_published: second lift in the words of the source
         form: whether the source gives a ratio, or a line fitted to loads
@@ -154,6 +153,7 @@ class PublishedRatio(Record, frozen=True):
         known: how far it is known
         preferred: whether it is the one to use of several for this pair
         note: what to mind in using it
+        to_exercise: the exercise that is compared; empty for a lift that the catalogue does not have
         ratio: second maximum over the first [1]
         sd: standard deviation of the ratio between people [1]
         slope: slope of the fitted line [1]
@@ -206,8 +206,8 @@ class BarAndPlates(Record, frozen=True):
     """A table of bars.toml: bar and plates in one unit of mass; common practice, without a source.
 
     Attributes:
-        bar: mass of the bar [unit of the table]
-        plates: masses of the plates [unit of the table]
+        bar: mass of the bar, in the unit of the table [any]
+        plates: masses of the plates, in the unit of the table [any]
         pairs: number of pairs of each plate [count]
         known: how far it is known
     """
@@ -222,8 +222,8 @@ class UsualBar(msgspec.Struct, frozen=True):
     """Bar and plates that are taken where a request names none.
 
     Attributes:
-        bar: mass of the bar [unit]
-        kinds: each kind of plate, lightest first: its mass [thousandths of the unit] and number of pairs [count]
+        bar: mass of the bar, in the unit of the row [any]
+        kinds: each kind of plate, lightest first: its mass [thousandths] and number of pairs [count]
     """
 
     bar: float

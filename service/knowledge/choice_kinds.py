@@ -52,9 +52,9 @@ class Span(Interval, frozen=True, forbid_unknown_fields=True):
     """A value with the interval in which it is taken to lie.
 
     Attributes:
-        value: usual value, in the unit of the field that holds it
-        low: lowest value, in the same unit
-        high: highest value, in the same unit
+        value: usual value, in the unit of the field that holds it [any]
+        low: lowest value, in the same unit [any]
+        high: highest value, in the same unit [any]
     """
 
     value: Annotated[float, Meta(gt=0, le=10)]
@@ -68,6 +68,15 @@ class Span(Interval, frozen=True, forbid_unknown_fields=True):
 
 
 def ascending(name: str, low: float, high: float) -> None:
-    """Raise ValueError naming a pair whose first is not below its second."""
+    """Check that a pair ascends.
+
+    Args:
+        name: of the pair
+        low: its first number [any]
+        high: its second number [any]
+
+    Raises:
+        ValueError: naming a pair whose first is not below its second
+    """
     if not low < high:
         raise ValueError(f"Expected {name} in ascending order")

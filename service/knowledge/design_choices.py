@@ -22,7 +22,19 @@ SHIPPED: Final = DATA / "design_choices.toml"
 
 
 class DesignChoices(Record, frozen=True):
-    """The whole of design_choices.toml, where the reason for each value stands beside it."""
+    """The whole of design_choices.toml, where the reason for each value stands beside it.
+
+    Attributes:
+        load_repetition: relations and own curves
+        effort: hard sets
+        tempo: slow repetitions
+        spine: the model of the lumbosacral joint
+        session_split: sets of a session
+        adjustments: search of options
+        rest: rest between sets
+        review: reviews of sessions
+        return_plan: the way back
+    """
 
     load_repetition: LoadRepetition
     effort: Effort

@@ -38,7 +38,7 @@ class PostureDefaults(Record, frozen=True):
     """Figures that hold for every exercise unless its own rule says otherwise.
 
     Attributes:
-        balance: point over which body and load balance, from the heel [foot length]
+        balance: point over which body and load balance, from the heel, in foot lengths [1]
         ankle_limit: end of ankle dorsiflexion [deg]
         abduction_wide: thigh out of the sagittal plane in a wide squat [deg]
         wide_shin_reduction: by how much more upright the shin is in a wide squat [deg]
@@ -54,7 +54,7 @@ class PostureLimits(Record, frozen=True):
     """What the service accepts as a posture or technique.
 
     Attributes:
-        balance: balance point, from the heel [foot length]
+        balance: balance point, from the heel, in foot lengths [1]
         ankle_limit: end of ankle dorsiflexion [deg]
         hip_limit: smallest angle between trunk and thigh [deg]
         shin_angle: shin from the vertical [deg]
@@ -84,7 +84,7 @@ class PostureSpread(Record, frozen=True):
     Attributes:
         shin_angle: a lifter's habit, the same in all squats [deg]
         shin_angle_between_exercises: further difference between two exercises of one lifter [deg]
-        balance: balance point [foot length]
+        balance: balance point, in foot lengths [1]
         bar_anterior: bar in front of the shoulder [m]
         trunk_lean: chosen lean of split stances [deg]
         abduction: thigh out of the sagittal plane [deg]
@@ -126,16 +126,16 @@ class ExerciseRule(Record, frozen=True, kw_only=True):
         source: where the rule is from
         known: how far it is known
         note: what to mind in using it
-        along: bar from the shoulder joint along the trunk [m at 1.75 m stature]
-        anterior: bar in front of the shoulder joint [m at 1.75 m stature]
-        line: where the load's plumb line meets the foot, from the heel; None for the balance point [foot length]
+        along: bar from the shoulder joint along the trunk for a stature of 1.75 m [m]
+        anterior: bar in front of the shoulder joint for a stature of 1.75 m [m]
+        line: where the load's plumb line meets the foot, from the heel; None for the balance point, in foot lengths [1]
         thigh_angle: usual bottom position above the horizontal; None where the grip height decides [rad]
         grip_height: height of the hands at the bottom [m]
         grip_shank_fraction: height of the hands at the bottom, from ankle to knee [1]
         block_height: added to the grip height [m]
         accepts_box: whether a box height can be asked for
         abduction: thigh out of the sagittal plane [rad]
-        balance: balance point where it differs from the default [foot length]
+        balance: balance point where it differs from the default, in foot lengths [1]
         lead_share: lead leg's share, split stances only
         trunk_lean: trunk from the vertical, split stances only [rad]
     """

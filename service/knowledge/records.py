@@ -36,7 +36,7 @@ class Sourced(Record, frozen=True):
     """A figure with where it comes from and how well it is known.
 
     Attributes:
-        value: the figure, in the unit of the field that holds it
+        value: the figure, in the unit of the field that holds it [any]
         source: where it comes from
         known: how far it is known to us
         note: what it is, or what to mind in using it
@@ -52,8 +52,8 @@ class SourcedRange(Record, frozen=True):
     """A range with where it comes from and how well it is known.
 
     Attributes:
-        low: lowest figure, in the unit of the field that holds the range
-        high: highest figure, in the same unit
+        low: lowest figure, in the unit of the field that holds the range [any]
+        high: highest figure, in the same unit [any]
         source: where they come from
         known: how far they are known to us
         note: what it is, or what to mind in using it

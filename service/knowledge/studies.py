@@ -195,14 +195,14 @@ class SpinalObservation(Record, frozen=True):
         population: the people
         load: the load in the words of the source
         variable: what was computed or measured
-        value: its figure or range, as printed [unit]
+        value: its figure or range, as printed, in the unit of the row [any]
         unit: unit of the figure
         level: level of the spine
         method: how it was obtained
         source: where it is from
         known: how far it is known
         exercises: exercises of the catalogue
-        sd: standard deviation between people [unit]
+        sd: standard deviation between people, in the unit of the row [any]
         note: what to mind in using it
     """
 

@@ -94,7 +94,7 @@ def _definition(node: _Definition, where: str) -> Iterator[Documented]:
 
 
 def _function(node: ast.FunctionDef, where: str) -> Documented:
-    arguments = [*node.args.args, *node.args.kwonlyargs]
+    arguments = [*node.args.args, *node.args.kwonlyargs, *filter(None, (node.args.vararg, node.args.kwarg))]
     variables = tuple(
         Variable(each.arg, ast.unparse(each.annotation)) for each in arguments if each.annotation is not None
     )

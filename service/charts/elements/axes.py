@@ -15,8 +15,8 @@ class Scale(Struct, frozen=True):
     """A linear axis.
 
     Attributes:
-        low: lowest value, in the unit of the axis
-        high: highest value, in the unit of the axis
+        low: lowest value, in the unit of the axis [any]
+        high: highest value, in the unit of the axis [any]
         start: position of the lowest value [px]
         end: position of the highest value [px]
     """
@@ -30,7 +30,7 @@ class Scale(Struct, frozen=True):
         """Position of a value, of one beyond an end that end.
 
         Args:
-            value: in the unit of the axis
+            value: in the unit of the axis [any]
 
         Returns:
             The position [px].
@@ -43,12 +43,12 @@ def ticks(low: float, high: float, about: int) -> list[float]:
     """Round values between two ends.
 
     Args:
-        low: lower end, in the unit of the axis
-        high: upper end, in the unit of the axis
+        low: lower end, in the unit of the axis [any]
+        high: upper end, in the unit of the axis [any]
         about: how many are aimed at [count]
 
     Returns:
-        The values, in the unit of the axis.
+        The values, in the unit of the axis [any].
     """
     step = tick_step(low, high, about)
     return [number * step for number in range(ceil(low / step - _TOLERANCE), floor(high / step + _TOLERANCE) + 1)]
@@ -58,12 +58,12 @@ def tick_step(low: float, high: float, about: int) -> float:
     """The round distance (1, 2, 2.5 or 5 times a power of ten) between two ticks.
 
     Args:
-        low: lower end, in the unit of the axis
-        high: upper end, in the unit of the axis
+        low: lower end, in the unit of the axis [any]
+        high: upper end, in the unit of the axis [any]
         about: most parts into which the range is divided [count]
 
     Returns:
-        The distance, in the unit of the axis.
+        The distance, in the unit of the axis [any].
     """
     least = (high - low) / about
     power = 10.0 ** floor(log10(least))

@@ -16,15 +16,15 @@ class Span(Protocol):
 
     @property
     def value(self) -> float:
-        """The value itself."""
+        """The value itself [any]."""
 
     @property
     def low(self) -> float:
-        """Lower end."""
+        """Lower end [any]."""
 
     @property
     def high(self) -> float:
-        """Upper end."""
+        """Upper end [any]."""
 
 
 def clean(text: str) -> str:
@@ -83,7 +83,7 @@ def number(value: float, decimals: int = 1) -> str:
     """A number with a true minus sign and no minus before nought.
 
     Args:
-        value: of any unit
+        value: the number [any]
         decimals: that are written [count]
 
     Returns:
@@ -97,7 +97,7 @@ def trimmed(value: float, decimals: int = 2) -> str:
     """A number without the zeros at its end.
 
     Args:
-        value: of any unit
+        value: the number [any]
         decimals: that are written at most [count]
 
     Returns:

@@ -139,7 +139,14 @@ def drawn_key(top: float, steps: Sequence[Step]) -> Iterator[Element]:
 
 
 def percent(demand: Interval | None) -> str:
-    """A demand in per cent of the original; empty where no number is known."""
+    """A demand in per cent of the original.
+
+    Args:
+        demand: against the original's [1]; None where no number is known
+
+    Returns:
+        The text, empty where no number is known.
+    """
     return "" if demand is None else f"{number(100 * demand.value, 0)} %"
 
 
