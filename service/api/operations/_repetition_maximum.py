@@ -14,15 +14,14 @@ from service.api.models.base import stated
 from service.api.models.common import Basis, Caution, Estimate, cautions, mass_estimate
 from service.api.models.own_body import BODY_COUNTED, body_lifted, lifted
 from service.errors import Refusal
-from service.intervals import Interval
+from service.intervals import Interval, difference
 from service.knowledge.design_choices import CHOICES
-from service.training import repetition_maximum as estimates
-from service.training.done_sets import DoneSet, heaviest_for
-from service.training.individual_profile import OwnCurve
+from service.training.done_sets import DoneSet
 from service.training.load_repetition import RELATIONS, Relation, applies_to, check_range, covers, share_of_max
 from service.training.own_sets import MOST_RESERVE, own_curve
-from service.training.repetition_maximum import chosen_relation, people_at, spread_known_up_to
-from service.units import Mass, MassUnit
+from service.training.repetition_maximum import chosen_relation, spread_known_up_to
+from service.training.strength_evidence import StrengthEvidence
+from service.units import Mass, MassUnit, mass
 
 PEOPLE: Final = "one standard deviation between people either side: about two thirds of them"
 OWN: Final = "one standard error of the lifter's own curve below and above"
@@ -33,45 +32,34 @@ _USUAL: Final = tuple(RELATIONS[name] for name in ("epley", "brzycki", "wathan")
 
 
 class Question(msgspec.Struct, frozen=True):
-    """Sets done, in SI and with the body where it is lifted [kg]; the one that counts first, and the curve if they define one."""
+    """What a request about a lifter's strength goes by.
 
-    sets: tuple[DoneSet, ...]
+    Attributes:
+        evidence: the sets, in SI and with the body where it is lifted
+        unit: of the loads in the request
+        body: what of the body is lifted with the load [kg]
+    """
+
+    evidence: StrengthEvidence
     unit: MassUnit
-    exercise: str | None
     body: float
-    relation: Relation
-    curve: OwnCurve | None
-
-    @property
-    def done(self) -> DoneSet:
-        """The set that the answer is based on where no curve is."""
-        return self.sets[0]
 
     @property
     def meaning(self) -> str:
         """What the interval of an answer means."""
-        return OWN if self.curve else PEOPLE
-
-    @property
-    def heaviest(self) -> float:
-        """The heaviest load lifted in any set [kg]."""
-        return heaviest_for(self.sets, 1)
-
-    def maximum(self) -> Interval:
-        """The maximum [kg], the body included where it is lifted."""
-        if self.curve:
-            return estimates.own_maximum(self.curve, lifted=self.heaviest)
-        done = self.done
-        people = people_at(self.exercise, done.failure)
-        return estimates.estimate_maximum(self.relation, done.load, done.failure, people, lifted=self.heaviest)
+        return OWN if self.evidence.curve else PEOPLE
 
     def shown(self, load: Interval, meaning: str) -> Estimate:
-        """A load [kg] as it is on the implement or added to the body, in the unit asked about."""
+        """A load [kg] as it is on the implement or added to the body, in the unit of the request."""
         return mass_estimate(load.less(self.body), self.unit, meaning)
 
     def shown_maximum(self) -> Estimate:
         """The maximum as clients see it."""
-        return self.shown(self.maximum(), f"{self.meaning}; {MAXIMUM}")
+        return self.shown(self.evidence.maximum(), f"{self.meaning}; {MAXIMUM}")
+
+    def added(self, load: float) -> Mass:
+        """A load [kg] less the body, in the unit of the request."""
+        return mass(difference(load, self.body), self.unit)
 
 
 def lift_of(exercise: str | UnsetType) -> str | None:
@@ -122,7 +110,7 @@ def question_of(
             check_range(used, sets[0].failure)
         except Refusal as refusal:
             raise refusal.at({"/reps": "/set/reps"}) from None
-    return Question(sets, done.load.unit, lift, body, used, curve)
+    return Question(StrengthEvidence(sets, lift, used, curve), done.load.unit, body)
 
 
 @lru_cache(maxsize=1024)
@@ -134,7 +122,8 @@ def _spread(reps: float) -> float:
 
 def cautions_of(question: Question, *more_reps: float, no_curve: str = "") -> list[Caution]:
     """The cautions of an answer; more_reps: to failure, of the request or the answer; no_curve: why no own curve was used."""
-    failure = question.done.failure
+    evidence = question.evidence
+    failure = evidence.done.failure
     most = max(failure, *more_reps)
     spread = _spread(failure)
     codes = ["stopped_by_pain"]
@@ -142,20 +131,20 @@ def cautions_of(question: Question, *more_reps: float, no_curve: str = "") -> li
         codes.append("added_to_body")
     if no_curve:
         codes.append("own_curve_not_used")
-    if most > question.relation.careful_above:
+    if most > evidence.relation.careful_above:
         codes.append("low_confidence_reps")
     if spread > CHOICES.load_repetition.relations_disagree_above:
         codes.append("relations_disagree")
-    if question.done.reserve > 0:
+    if evidence.done.reserve > 0:
         codes.append("reserve_is_understated")
-    if not question.curve and most > spread_known_up_to(question.exercise):
+    if not evidence.curve and most > spread_known_up_to(evidence.exercise):
         codes.append("interval_cut")
-    if question.curve and not question.curve.fewest_reps <= most <= question.curve.most_reps:
+    if evidence.curve and not evidence.curve.fewest_reps <= most <= evidence.curve.most_reps:
         codes.append("outside_own_range")
-    low, high = (question.curve.fewest_reps, question.curve.most_reps) if question.curve else (0.0, 0.0)
+    low, high = (evidence.curve.fewest_reps, evidence.curve.most_reps) if evidence.curve else (0.0, 0.0)
     return cautions(
         *codes,
-        reps=f"{question.relation.careful_above:g}",
+        reps=f"{evidence.relation.careful_above:g}",
         spread=f"{100 * spread:.0f} %",
         low=f"{low:g}",
         high=f"{high:g}",
@@ -165,11 +154,12 @@ def cautions_of(question: Question, *more_reps: float, no_curve: str = "") -> li
 
 def basis_of(question: Question) -> Basis:
     """Where an answer comes from."""
+    evidence = question.evidence
     certain = "No maximum is below a load that was lifted, and no load below one lifted for as many repetitions."
     counted = [BODY_COUNTED] if question.body else []
-    if question.curve:
+    if evidence.curve:
         return Basis(
-            method=f"the lifter's own curve, load = a · e^(−b · repetitions), fitted to {question.curve.sets} sets",
+            method=f"the lifter's own curve, load = a · e^(−b · repetitions), fitted to {evidence.curve.sets} sets",
             sources=["mitter_2023", "mitter_2022", "grgic_2020", "nuzzo_2024", "refalo_2023b", "design_choice"],
             assumptions=[
                 "All sets are of the same lift, done fresh, at one range of motion and tempo.",
@@ -181,12 +171,12 @@ def basis_of(question: Question) -> Basis:
             evidence="computed",
         )
     return Basis(
-        method=f"{question.relation.id}: {question.relation.equation}",
-        sources=list(dict.fromkeys([question.relation.source, "nuzzo_2024", "grgic_2020", "halperin_2022"])),
+        method=f"{evidence.relation.id}: {evidence.relation.equation}",
+        sources=list(dict.fromkeys([evidence.relation.source, "nuzzo_2024", "grgic_2020", "halperin_2022"])),
         assumptions=[
             "Repetitions to failure are the repetitions done plus those in reserve.",
             "A lifter keeps the same place among people at every load.",
-            *([] if question.exercise else ["No exercise was named: the general table for all lifts was used."]),
+            *([] if evidence.exercise else ["No exercise was named: the general table for all lifts was used."]),
             certain,
             *counted,
         ],

@@ -23,13 +23,13 @@ from service.api.operations._repetition_maximum import (
     requested_relation,
 )
 from service.errors import Refusal
-from service.intervals import difference
 from service.training import repetition_maximum as estimates
 from service.training.done_sets import deciding
-from service.training.load_repetition import check_range, covers, maximum, shown_for
+from service.training.load_repetition import check_range, covers
 from service.training.own_sets import own_curve
 from service.training.repetition_maximum import chosen_relation
-from service.units import Mass, mass
+from service.training.strength_evidence import StrengthEvidence
+from service.units import Mass
 
 
 class EstimatedMax(RequestModel, kw_only=True, frozen=True):
@@ -89,19 +89,20 @@ def estimated_max(request: EstimatedMax) -> EstimatedMaxAnswer:
         except Refusal as refusal:
             raise refusal.at({"/reps": f"/sets/{first}/reps"}) from None
     ordered = (sets[first], *sets[:first], *sets[first + 1 :])
-    question = Question(ordered, request.sets[first].load.unit, lift, body, used, curve if requested is None else None)
-    tops = _maxima(question)
+    evidence = StrengthEvidence(ordered, lift, used, curve if requested is None else None)
+    question = Question(evidence, request.sets[first].load.unit, body)
+    tops = evidence.maxima_by_relation()
     own = None
     if curve:
         own = OwnCurveAnswer(
-            estimated_max=question.shown(estimates.own_maximum(curve, lifted=question.heaviest), OWN),
+            estimated_max=question.shown(estimates.own_maximum(curve, lifted=evidence.heaviest), OWN),
             load_drop_per_rep=round(1 - math.exp(-curve.rate), 6),
             sets=curve.sets,
         )
     return EstimatedMaxAnswer(
         estimated_max=question.shown_maximum(),
         relations=[
-            RelationMax(relation=relation, estimated_max=mass(difference(top, body), question.unit))
+            RelationMax(relation=relation, estimated_max=question.added(top))
             for relation, top in tops.items()
             if top >= body
         ],
@@ -110,18 +111,6 @@ def estimated_max(request: EstimatedMax) -> EstimatedMaxAnswer:
         basis=basis_of(question),
         cautions=cautions_of(question, 1, no_curve=why_not),
     )
-
-
-def _maxima(question: Question) -> dict[str, float]:
-    """Each relation's maximum [kg], the body included, where it covers the set: at least what was lifted."""
-    maxima = {}
-    for relation in shown_for(question.exercise):
-        try:
-            top = maximum(relation, question.done.load, question.done.failure)
-        except Refusal:
-            continue
-        maxima[relation.id] = max(top, question.heaviest)
-    return maxima
 
 
 OPERATION: Final = Operation(

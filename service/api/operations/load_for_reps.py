@@ -25,11 +25,6 @@ from service.api.operations._repetition_maximum import DEMO_SET, Question, basis
 from service.charts.load_repetition import BandPoint, CurvePoint, Mark, load_curve
 from service.errors import Refusal
 from service.intervals import Interval, difference
-from service.training import repetition_maximum as estimates
-from service.training.done_sets import heaviest_for
-from service.training.load_repetition import share_of_max, shares_at
-from service.training.own_sets import MOST_REPS, check_reps, check_span
-from service.training.repetition_maximum import people_at, spread_known_up_to
 from service.units import SI, Mass, mass
 
 
@@ -89,7 +84,8 @@ def load_for_reps(request: LoadForReps) -> LoadForRepsAnswer:
     """The load for the target repetitions. Raises Refusal outside the relation's published range."""
     question = question_of(request.set, request.own_sets, request.exercise, request.relation, request.body_mass)
     target = request.target.reps + request.target.reps_in_reserve
-    load, percent = _load(question, target)
+    load = _load(question, target)
+    percent = question.evidence.share_for(target, load)
     loadable, assistance = _to_load(question, load.value, request.bar)
     return LoadForRepsAnswer(
         load=question.shown(load, question.meaning),
@@ -104,86 +100,57 @@ def load_for_reps(request: LoadForReps) -> LoadForRepsAnswer:
     )
 
 
-def _load(question: Question, target: float) -> tuple[Interval, Interval]:
-    """The load [kg] for repetitions to failure [count], and the share of the maximum that it is [1]."""
-    lifted_for = heaviest_for(question.sets, target)
-    if question.curve:
-        check_reps(target, "target/reps")
-        try:
-            check_span(question.curve, question.exercise, target)
-        except Refusal as refusal:
-            raise refusal.at({"/sets": "/own_sets"}) from None
-        load, top = estimates.own_load(question.curve, target, lifted=lifted_for), question.maximum()
-        return load, Interval(load.value / top.value, load.low / top.value, min(1.0, load.high / top.value))
-    done = question.done
-    people, at_target = people_at(question.exercise, done.failure), people_at(question.exercise, target)
+def _load(question: Question, target: float) -> Interval:
+    """The load [kg] for repetitions to failure [count]."""
+    evidence = question.evidence
     try:
-        load = estimates.estimate_load(
-            question.relation, done.load, done.failure, target, people, at_target, lifted=lifted_for
-        )
+        evidence.check_target(target)
+        return evidence.load_for(target)
     except Refusal as refusal:
-        raise refusal.at({"/reps": "/target/reps"}) from None
-    return load, estimates.spread_of_share(share_of_max(question.relation, target), at_target)
+        raise refusal.at({"/reps": "/target/reps", "/sets": "/own_sets"}) from None
 
 
 def _to_load(question: Question, load: float, bar: BarSetup | UnsetType) -> tuple[Mass | None, Mass | None]:
     """What can be put on the implement of a load [kg], rounded down; in a lift of one's own body also the assistance."""
-    if not question.body or question.exercise is None:
+    exercise = question.evidence.exercise
+    if not question.body or exercise is None:
         return loaded(bar, load, question.unit), None
     if not omitted(bar):
         raise Refusal.one("bar", "A lift of one's own body takes no bar.", "left out")
-    added = implement(UNSET, UNSET, question.unit, "")(question.exercise, difference(load, question.body)) or 0.0
+    added = implement(UNSET, UNSET, question.unit, "")(exercise, difference(load, question.body)) or 0.0
     return (mass(added, question.unit), None) if added >= 0 else (None, mass(-added, question.unit))
 
 
 def _loads_by_relation(question: Question, target: float) -> list[RelationLoad]:
     """Each relation's maximum and load; one by which not even the body alone could be lifted is left out."""
-    rows, unit = [], question.unit
-    target_shares, lifted_for = shares_at(question.exercise, target), heaviest_for(question.sets, target)
-    for relation, share in shares_at(question.exercise, question.done.failure).items():
-        if relation in target_shares:
-            top = max(question.done.load / share, question.heaviest)
-            load = max(top * target_shares[relation], lifted_for)
-            if load >= question.body:
-                heaviest, at_target = (mass(difference(one, question.body), unit) for one in (top, load))
-                rows.append(RelationLoad(relation=relation, estimated_max=heaviest, load=at_target))
-    return rows
+    return [
+        RelationLoad(relation=row.relation, estimated_max=question.added(row.maximum), load=question.added(row.value))
+        for row in question.evidence.loads_by_relation(target)
+        if row.value >= question.body
+    ]
 
 
 def load_for_reps_chart(request: LoadForReps) -> str:
     """Load against repetitions to failure with the band between people, the set done and the target."""
     question = question_of(request.set, request.own_sets, request.exercise, request.relation, request.body_mass)
     target = request.target.reps + request.target.reps_in_reserve
-    load, _ = _load(question, target)
+    load = _load(question, target)
     _to_load(question, load.value, request.bar)  # a bar that the answer refuses is refused here too
-    low, high = (1.0, MOST_REPS) if question.curve else question.relation.reps
+    evidence = question.evidence
+    low, high = evidence.reps_range
     counts = [low + (high - low) * step / 40 for step in range(41)]
     scale = 1 / SI[question.unit]
     wanted = load.less(question.body).scaled(scale)
-    drawn = [(reps, _load_drawn(question, reps).less(question.body).scaled(scale)) for reps in counts]
+    drawn = [(reps, evidence.load_for(reps).less(question.body).scaled(scale)) for reps in counts]
     return load_curve(
         [CurvePoint(reps, one.value) for reps, one in drawn],
+        [BandPoint(reps, one.low, one.high) for reps, one in drawn if evidence.band_is_known(reps)],
         [
-            BandPoint(reps, one.low, one.high)
-            for reps, one in drawn
-            if question.curve or reps <= spread_known_up_to(question.exercise)
-        ],
-        [
-            Mark("done", question.done.failure, difference(question.done.load, question.body) * scale),
+            Mark("done", evidence.done.failure, difference(evidence.done.load, question.body) * scale),
             Mark("wanted", target, wanted.value, "target", wanted),
         ],
         question.unit,
     )
-
-
-def _load_drawn(question: Question, reps: float) -> Interval:
-    """The load [kg] for repetitions to failure [count] by the curve or the relation, also past the span of a curve."""
-    lifted_for = heaviest_for(question.sets, reps)
-    if question.curve:
-        return estimates.own_load(question.curve, reps, lifted=lifted_for)
-    done = question.done
-    people, at_reps = people_at(question.exercise, done.failure), people_at(question.exercise, reps)
-    return estimates.estimate_load(question.relation, done.load, done.failure, reps, people, at_reps, lifted=lifted_for)
 
 
 OPERATION: Final = Operation(

@@ -23,11 +23,7 @@ from service.api.models.own_body import lifted
 from service.api.operations._repetition_maximum import DEMO_SET, Question, basis_of, cautions_of, question_of
 from service.errors import Refusal
 from service.intervals import Interval, difference
-from service.training import repetition_maximum as estimates
-from service.training.done_sets import most_with
-from service.training.load_repetition import RELATIONS, reps_at_share, shares_at
-from service.training.own_sets import check_reps, check_span
-from service.units import Mass, mass
+from service.units import Mass
 
 
 class TargetLoad(RequestModel, kw_only=True, frozen=True):
@@ -72,7 +68,10 @@ def reps_for_load(request: RepsForLoad) -> RepsForLoadAnswer:
     """The repetitions that a load allows. Raises Refusal outside the relation's published range."""
     question = question_of(request.set, request.own_sets, request.exercise, request.relation, request.body_mass)
     load = lifted(request.target.load, request.target.assistance, question.body, "/target")
-    to_failure = _reps(question, load)
+    try:
+        to_failure = question.evidence.reps_at(load)
+    except Refusal as refusal:
+        raise refusal.at({"/load": "/target/load", "/sets": "/own_sets"}) from None
     left = request.target.reps_in_reserve
     if difference(to_failure.value, left) < 0:
         raise Refusal.one(
@@ -80,7 +79,7 @@ def reps_for_load(request: RepsForLoad) -> RepsForLoadAnswer:
             f"At that load about {to_failure.value:.1f} repetitions to failure are expected, fewer than are to be left.",
             f"0 to {to_failure.value:.1f}",
         )
-    top = question.maximum()
+    top = question.evidence.maximum()
     share = Interval(load / top.value, load / top.high, load / top.low)
     return RepsForLoadAnswer(
         reps=estimate(to_failure.less(left).at_least(0), question.meaning, "reps"),
@@ -92,38 +91,17 @@ def reps_for_load(request: RepsForLoad) -> RepsForLoadAnswer:
     )
 
 
-def _reps(question: Question, load: float) -> Interval:
-    """Repetitions to failure [count] at a load [kg]: at least as many as were done with it."""
-    try:
-        if question.curve:
-            to_failure = estimates.own_reps(question.curve, load, lifted=question.heaviest)
-            check_reps(to_failure.value, "load")
-            check_span(question.curve, question.exercise, round(2 * to_failure.value) / 2)
-        else:
-            done = question.done
-            to_failure = estimates.estimate_reps(
-                question.relation, question.exercise, done.load, done.failure, load, lifted=question.heaviest
-            )
-    except Refusal as refusal:
-        raise refusal.at({"/load": "/target/load", "/sets": "/own_sets"}) from None
-    return to_failure.at_least(most_with(question.sets, load))
-
-
 def _reps_by_relation(question: Question, load: float, left: float) -> list[RelationReps]:
-    """Each relation's maximum and repetitions at a load [kg] with some left; one that does not cover it is left out."""
-    rows = []
-    done, certain = question.done, most_with(question.sets, load)
-    for relation, share in shares_at(question.exercise, done.failure).items():
-        top = max(done.load / share, question.heaviest)
-        try:
-            at_load = max(certain, reps_at_share(RELATIONS[relation], load / top))
-        except Refusal:
-            continue
-        if top >= question.body:
-            added = mass(difference(top, question.body), question.unit)
-            reps = round(max(0.0, difference(at_load, left)), 3)
-            rows.append(RelationReps(relation=relation, estimated_max=added, reps=reps))
-    return rows
+    """Each relation's maximum and repetitions at a load [kg] with some left [count]."""
+    return [
+        RelationReps(
+            relation=row.relation,
+            estimated_max=question.added(row.maximum),
+            reps=round(max(0.0, difference(row.value, left)), 3),
+        )
+        for row in question.evidence.reps_by_relation(load)
+        if row.maximum >= question.body
+    ]
 
 
 OPERATION: Final = Operation(
