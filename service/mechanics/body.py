@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from functools import cache
 
-import msgspec
 from msgspec import Struct
+from msgspec.structs import astuple
 
 from service.errors import Refusal
 from service.knowledge.anthropometry import BODY, Sex
@@ -101,6 +101,46 @@ class Body(Struct, frozen=True, gc=False):
     measured: tuple[str, ...] = ()
 
 
+class SegmentFractions(Struct, frozen=True, gc=False):
+    """Masses over body mass and centres of mass over lengths.
+
+    Attributes:
+        feet_mass: both feet [1]
+        shanks_mass: both shanks [1]
+        thighs_mass: both thighs [1]
+        upper_mass: head, arms and trunk [1]
+        arms_mass: both arms [1]
+        feet_centre: from the heel, over foot length [1]
+        shank_centre: from the knee, over shank length [1]
+        thigh_centre: from the hip, over thigh length [1]
+        upper_centre_at_bar: centre of upper_mass from the hip with the arms up at a bar, over trunk length [1]
+        upper_centre_hanging: the same with the arms hanging along the trunk [1]
+        arms_centre: from the shoulder along a straight arm, over stature [1]
+        lumbosacral_level: lumbosacral joint from the hip on the line to the shoulder, over trunk length [1]
+        above_mass: body mass above the lumbosacral joint [1]
+        above_centre_at_bar: centre of above_mass from the hip with the arms up at a bar, over trunk length [1]
+        above_centre_hanging: the same with the arms hanging along the trunk [1]
+        seat_to_hip: hip joint above a seat, over stature [1]
+    """
+
+    feet_mass: float
+    shanks_mass: float
+    thighs_mass: float
+    upper_mass: float
+    arms_mass: float
+    feet_centre: float
+    shank_centre: float
+    thigh_centre: float
+    upper_centre_at_bar: float
+    upper_centre_hanging: float
+    arms_centre: float
+    lumbosacral_level: float
+    above_mass: float
+    above_centre_at_bar: float
+    above_centre_hanging: float
+    seat_to_hip: float
+
+
 def build_body(mass: float, stature: float, sex: Sex | None = None, lengths: SegmentLengths | None = None) -> Body:
     """A lifter from stature and body mass, with any segment length replaced by the lifter's own measurement.
 
@@ -123,7 +163,7 @@ def build_body(mass: float, stature: float, sex: Sex | None = None, lengths: Seg
     if not ranges.stature.low <= stature <= ranges.stature.high:
         raise Refusal.one("stature", f"Stature {stature:g} m is outside what is accepted.", ranges.stature.allowed("m"))
     measured = _measured(stature, lengths)
-    table = segment_fractions(sex)
+    fractions = segment_fractions(sex)
     foot = measured.get("foot", BODY.lengths.foot.value * stature)
     return Body(
         mass=mass,
@@ -137,22 +177,22 @@ def build_body(mass: float, stature: float, sex: Sex | None = None, lengths: Seg
         arm=BODY.lengths.arm_to_grip.value * stature,
         ankle_from_heel=BODY.foot.ankle_from_heel.value * foot,
         ball_from_heel=BODY.foot.ball_from_heel.value * foot,
-        seat_to_hip=table["seat_to_hip"] * stature,
-        feet_mass=table["feet_mass"] * mass,
-        shanks_mass=table["shanks_mass"] * mass,
-        thighs_mass=table["thighs_mass"] * mass,
-        upper_mass=table["upper_mass"] * mass,
-        arms_mass=table["arms_mass"] * mass,
-        feet_centre=table["feet_centre"],
-        shank_centre=table["shank_centre"],
-        thigh_centre=table["thigh_centre"],
-        upper_centre_at_bar=table["upper_centre_arms_at_bar"],
-        upper_centre_hanging=table["upper_centre_arms_hanging"],
-        arms_centre=table["arms_centre"] * stature,
-        lumbosacral_level=table["lumbosacral_level"],
-        above_mass=table["above_lumbosacral_mass"] * mass,
-        above_centre_at_bar=table["above_lumbosacral_centre"],
-        above_centre_hanging=table["above_centre_hanging"],
+        seat_to_hip=fractions.seat_to_hip * stature,
+        feet_mass=fractions.feet_mass * mass,
+        shanks_mass=fractions.shanks_mass * mass,
+        thighs_mass=fractions.thighs_mass * mass,
+        upper_mass=fractions.upper_mass * mass,
+        arms_mass=fractions.arms_mass * mass,
+        feet_centre=fractions.feet_centre,
+        shank_centre=fractions.shank_centre,
+        thigh_centre=fractions.thigh_centre,
+        upper_centre_at_bar=fractions.upper_centre_at_bar,
+        upper_centre_hanging=fractions.upper_centre_hanging,
+        arms_centre=fractions.arms_centre * stature,
+        lumbosacral_level=fractions.lumbosacral_level,
+        above_mass=fractions.above_mass * mass,
+        above_centre_at_bar=fractions.above_centre_at_bar,
+        above_centre_hanging=fractions.above_centre_hanging,
         measured=tuple(measured),
     )
 
@@ -168,8 +208,8 @@ def unusual_lengths(body: Body) -> tuple[str, ...]:
 
 
 @cache
-def segment_fractions(sex: Sex | None) -> dict[str, float]:
-    """Masses and centres as fractions of body mass and of lengths [1], for one sex or the mean of both.
+def segment_fractions(sex: Sex | None) -> SegmentFractions:
+    """Masses and centres for one sex or the mean of both.
 
     The upper body is what the legs leave, so that the masses sum to the body's. Raising the arms to a bar lifts the
     centre of the head, arms and trunk by a known amount; the mass above the lumbosacral joint has the same arms, so
@@ -178,14 +218,29 @@ def segment_fractions(sex: Sex | None) -> dict[str, float]:
     Source: de Leva 1996, Dumas & Wojtusch 2018.
     """
     if sex is None:
-        female, male = segment_fractions("female"), segment_fractions("male")
-        return {name: (female[name] + male[name]) / 2 for name in female}
-    sourced = msgspec.structs.asdict(getattr(BODY, sex))
-    table: dict[str, float] = {name: figure.value for name, figure in sourced.items()}
-    table["upper_mass"] = 1.0 - table["thighs_mass"] - table["shanks_mass"] - table["feet_mass"]
-    raised = table["upper_mass"] * (table["upper_centre_arms_at_bar"] - table["upper_centre_arms_hanging"])
-    table["above_centre_hanging"] = table["above_lumbosacral_centre"] - raised / table["above_lumbosacral_mass"]
-    return table
+        both = zip(astuple(segment_fractions("female")), astuple(segment_fractions("male")), strict=True)
+        return SegmentFractions(*((female + male) / 2 for female, male in both))
+    table = BODY.female if sex == "female" else BODY.male
+    upper_mass = 1.0 - table.thighs_mass.value - table.shanks_mass.value - table.feet_mass.value
+    raised = upper_mass * (table.upper_centre_arms_at_bar.value - table.upper_centre_arms_hanging.value)
+    return SegmentFractions(
+        feet_mass=table.feet_mass.value,
+        shanks_mass=table.shanks_mass.value,
+        thighs_mass=table.thighs_mass.value,
+        upper_mass=upper_mass,
+        arms_mass=table.arms_mass.value,
+        feet_centre=table.feet_centre.value,
+        shank_centre=table.shank_centre.value,
+        thigh_centre=table.thigh_centre.value,
+        upper_centre_at_bar=table.upper_centre_arms_at_bar.value,
+        upper_centre_hanging=table.upper_centre_arms_hanging.value,
+        arms_centre=table.arms_centre.value,
+        lumbosacral_level=table.lumbosacral_level.value,
+        above_mass=table.above_lumbosacral_mass.value,
+        above_centre_at_bar=table.above_lumbosacral_centre.value,
+        above_centre_hanging=table.above_lumbosacral_centre.value - raised / table.above_lumbosacral_mass.value,
+        seat_to_hip=table.seat_to_hip.value,
+    )
 
 
 def _measured(stature: float, lengths: SegmentLengths | None) -> dict[str, float]:
