@@ -1,23 +1,19 @@
 """Load–repetition relations: the share of the maximum that allows a number of repetitions to failure.
 
-Each relation is data (relations.toml: form, constants, range, source); this module evaluates the forms. A relation is
-refused outside its range.
+Each relation is data (relations.toml: formula, range, source). A relation is refused outside its range.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from functools import cache, lru_cache
-from typing import Final, Literal
-
-import msgspec
+from typing import Final
 
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.loader import read_tables
 from service.knowledge.records import ExerciseId, Known, Record, SourceId
-from service.knowledge.studies import RepetitionTable
-from service.training.relation_forms import Form, reps_at, share_function
+from service.training.relation_forms import CurveForm, FiveRepLine, FixedPercent, Form, NotComputed, Tabulated
 from service.training.repetition_tables import CURVES, Curve
 
 SHARE_TOLERANCE: Final = 1e-12  # [1], a share of the maximum may lie this far beyond a range by rounding
@@ -29,39 +25,43 @@ class Relation(Record, frozen=True):
     Attributes:
         id: in relations.toml
         name: for people
-        form: equation that the constants belong to
+        formula: its form with the constants
         equation: in words or symbols
         reps: fewest and most repetitions to failure for which the relation is used [count]
         careful_above: repetitions to failure above which confidence is low [count]
         source: id in the bibliography
         known: how far the constants are known
-        constants: by name, in the units of the equation [any]
-        table: name of the table of a tabulated relation
         exercises: lifts for which the relation was made; empty for all
         note: remarks for people
     """
 
     id: str
     name: str
-    form: Form
+    formula: Form
     equation: str
     reps: tuple[float, float]
     careful_above: float
     source: SourceId
     known: Known
-    constants: dict[str, float] = msgspec.field(default_factory=dict)
-    table: RepetitionTable | Literal[""] = ""
     exercises: tuple[ExerciseId, ...] = ()
     note: str = ""
 
     @property
+    def form(self) -> str:
+        """Name of the formula's form."""
+        return str(self.formula.__struct_config__.tag)
+
+    @property
     def is_curve(self) -> bool:
         """Whether the relation gives a share of the maximum for any repetitions in its range, not only a maximum."""
-        return self.form not in ("five_rep_line", "fixed_percent", "not_computed")
+        return isinstance(self.formula, CurveForm)
 
 
 RELATIONS: Final = read_tables("relations.toml", Relation)
 DEFAULT_RELATION: Final = "meta_regression_2024"
+_TABLES: Final = {
+    relation.id: relation.formula.table for relation in RELATIONS.values() if isinstance(relation.formula, Tabulated)
+}
 _PERCENT_TOLERANCE: Final = CHOICES.load_repetition.fixed_percent_tolerance
 
 
@@ -91,7 +91,7 @@ def covers(relation: Relation, reps: float) -> bool:
         reps: repetitions to failure [count]
     """
     low, high = relation.reps
-    return relation.form != "not_computed" and (low <= reps <= high or reps == 1)
+    return not isinstance(relation.formula, NotComputed) and (low <= reps <= high or reps == 1)
 
 
 @cache
@@ -104,7 +104,7 @@ def person_curve(exercise: str | None, z_score: int) -> Curve:
 
     Source: nuzzo_2024.
     """
-    return CURVES[relation_for(exercise).table][z_score]
+    return CURVES[_TABLES[relation_for(exercise).id]][z_score]
 
 
 def check_range(relation: Relation, reps: float, parameter: str = "reps") -> None:
@@ -120,7 +120,7 @@ def check_range(relation: Relation, reps: float, parameter: str = "reps") -> Non
     """
     if covers(relation, reps):
         return
-    if relation.form == "not_computed":
+    if isinstance(relation.formula, NotComputed):
         raise Refusal.one("relation", f"{relation.name} is listed for completeness and not computed: {relation.note}")
     low, high = relation.reps
     raise Refusal.one(
@@ -131,17 +131,16 @@ def check_range(relation: Relation, reps: float, parameter: str = "reps") -> Non
     )
 
 
-_SHARES: Final = {
-    relation.id: share_function(relation.form, relation.constants, relation.table)
-    for relation in RELATIONS.values()
-    if relation.is_curve
+_FORMS: Final = {
+    relation.id: relation.formula for relation in RELATIONS.values() if isinstance(relation.formula, CurveForm)
 }
+_SHARES: Final = {name: form.share_function() for name, form in _FORMS.items()}
+_REPS: Final = {name: form.reps_at for name, form in _FORMS.items()}
 
 
 _ENDS: Final = {
-    relation.id: tuple(1.0 if reps == 1 else _SHARES[relation.id](reps) for reps in relation.reps)
-    for relation in RELATIONS.values()
-    if relation.is_curve
+    name: tuple(1.0 if reps == 1 else share_at(reps) for reps in RELATIONS[name].reps)
+    for name, share_at in _SHARES.items()
 }
 """Shares of the maximum at the ends of each curve relation's range of repetitions."""
 
@@ -216,17 +215,21 @@ def maximum(relation: Relation, load: float, reps: float) -> float:
     Source: the relation's own.
     """
     check_range(relation, reps)
-    c = relation.constants
     if reps == 1:
         return load
-    if relation.form == "five_rep_line":
-        return c["slope"] * load + c["intercept_kg"]
-    if relation.form == "fixed_percent":
-        estimate = c["intercept_kg"] + c["product"] * reps * load + c["reps_slope_kg"] * reps
-        if estimate <= 0 or abs(load / estimate - c["percent"] / 100) > _PERCENT_TOLERANCE:
-            raise Refusal.one("load", f"{relation.id} holds for sets at {c['percent']:g} % of the maximum only.")
-        return estimate
-    return load / share_of_max(relation, reps)
+    if relation.id in _SHARES:
+        return load / _SHARES[relation.id](reps)
+    match relation.formula:
+        case FiveRepLine() as line:
+            return line.maximum(load)
+        case FixedPercent() as regression:
+            estimate = regression.maximum(load, reps)
+            if estimate <= 0 or abs(load / estimate - regression.percent / 100) > _PERCENT_TOLERANCE:
+                percent = f"{regression.percent:g} %"
+                raise Refusal.one("load", f"{relation.id} holds for sets at {percent} of the maximum only.")
+            return estimate
+        case _:
+            raise ValueError(relation.form)  # whatever is not computed was refused with its range
 
 
 def reps_at_share(relation: Relation, share: float) -> float:
@@ -245,7 +248,8 @@ def reps_at_share(relation: Relation, share: float) -> float:
     Source: the relation's own.
     """
     low, high = relation.reps
-    if not relation.is_curve:
+    reps_at = _REPS.get(relation.id)
+    if reps_at is None:
         raise Refusal.one("relation", f"{relation.id} gives a maximum only, not repetitions at a load.")
     top, bottom = _ENDS[relation.id]
     if not bottom - SHARE_TOLERANCE <= share <= top + SHARE_TOLERANCE:
@@ -256,4 +260,4 @@ def reps_at_share(relation: Relation, share: float) -> float:
         )
     if share >= 1 - SHARE_TOLERANCE:
         return 1.0
-    return min(high, max(low, reps_at(share, relation.form, relation.constants, relation.table)))
+    return min(high, max(low, reps_at(share)))

@@ -88,7 +88,7 @@ def _scaled(general: list[tuple[float, float]], published: list[tuple[float, flo
     ]
 
 
-def _curves() -> dict[str, dict[int, Curve]]:
+def _curves() -> dict[RepetitionTable, dict[int, Curve]]:
     """Every table as curves by the person's distance from the mean in standard deviations."""
 
     def of(name: RepetitionTable) -> list[tuple[float, float]]:
@@ -96,7 +96,7 @@ def _curves() -> dict[str, dict[int, Curve]]:
 
     spread = {row.share_of_max: row.sd_reps for row in REPETITION_TABLES if row.sd_reps}
     general = of("general")
-    means = {
+    means: dict[RepetitionTable, list[tuple[float, float]]] = {
         "general": general,
         "textbook": of("textbook"),
         "bench_press": _scaled(general, sorted(of("bench_press"))),
