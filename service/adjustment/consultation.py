@@ -145,7 +145,7 @@ class RuledOut(msgspec.Struct, frozen=True):
         levers: what would have been changed
         reason: why it gave none
         prescription: what was tried, None where it came to none
-        facts: what the words of the reason name: an exercise by its id, numbers, or the detail of a refusal
+        facts: what the words of the reason name: an exercise by its id, numbers [any], or the detail of a refusal
     """
 
     levers: tuple[Lever, ...]

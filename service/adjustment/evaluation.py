@@ -67,7 +67,12 @@ def tempo_factor(present: Prescription, new: Prescription) -> float:
 
 
 def below_published(case: Case, share: float | None) -> bool:
-    """Whether a share of the maximum [1] is below those for which repetitions are published."""
+    """Whether a share of the maximum is below those for which repetitions are published.
+
+    Args:
+        case: the consultation
+        share: of the maximum, None where it is not known [1]
+    """
     return share is not None and share < person_curve(case.now.exercise, 0).shares[-1]
 
 

@@ -63,14 +63,28 @@ def may_be_unloaded(exercise: str) -> bool:
 
 
 def total_load(prescription: Prescription, body_mass: float) -> float:
-    """What the lift moves [kg]: the load, with the body [kg] in pull-ups and inverted rows, less assistance."""
+    """What the lift moves: the load, with the body in pull-ups and inverted rows, less assistance.
+
+    Args:
+        prescription: what is done
+        body_mass: body mass [kg]
+
+    Returns:
+        The mass [kg].
+    """
     return prescription.load + (body_mass if lifts_the_body(prescription.exercise) else 0.0)
 
 
 def relative_load(new: Prescription, present: Prescription, body_mass: float) -> float | None:
-    """What one prescription moves against another [1]; 1 where neither has a load, for both move the same body [kg].
+    """What one prescription moves against another; 1 where neither has a load, for both move the same body.
 
-    None where there is a load in the place of none: to that there is no ratio.
+    Args:
+        new: what would be done
+        present: what is done now
+        body_mass: body mass [kg]
+
+    Returns:
+        The ratio [1], None where there is a load in the place of none: to that there is no ratio.
     """
     before, after = total_load(present, body_mass), total_load(new, body_mass)
     if before > 0:

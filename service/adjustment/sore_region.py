@@ -12,7 +12,16 @@ from service.knowledge.catalogue import EXERCISES, REGIONS
 
 
 def check_loaded(exercise: str, region: str, parameter: str) -> None:
-    """Raise Refusal of the parameter where the lift does not load the region: nothing done to the lift can help it."""
+    """Check that a lift loads a region: otherwise nothing done to the lift can help it.
+
+    Args:
+        exercise: id of the lift
+        region: region that is sore
+        parameter: name of the argument to which a refusal points
+
+    Raises:
+        Refusal: where the lift does not load the region
+    """
     lift = EXERCISES[exercise]
     if region not in lift.regions:
         raise Refusal.one(
@@ -21,7 +30,16 @@ def check_loaded(exercise: str, region: str, parameter: str) -> None:
 
 
 def check_comparable(present: Present, region: str, parameter: str) -> None:
-    """Raise Refusal of the parameter where so little is asked of the region that no share of it means anything."""
+    """Check that enough is asked of a region for a share of it to mean anything.
+
+    Args:
+        present: present prescription with its demand
+        region: region that is sore
+        parameter: name of the argument to which a refusal points
+
+    Raises:
+        Refusal: where next to nothing is asked of the region
+    """
     if region in present.moments and region not in present.comparable:
         lift = EXERCISES[present.prescription.exercise]
         name = REGIONS[region].name.lower()

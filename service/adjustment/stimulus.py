@@ -49,7 +49,14 @@ class Stimulus(msgspec.Struct, frozen=True):
 
 
 def effort_factor(reserve: float) -> float:
-    """Effort of a set [1]: 1 for a hard one, falling to nothing as the repetitions in reserve [count] go beyond one."""
+    """Effort of a set: 1 for a hard one, falling to nothing as the repetitions in reserve go beyond one.
+
+    Args:
+        reserve: repetitions in reserve [count]
+
+    Returns:
+        The effort [1].
+    """
     fades_over = CHOICES.adjustments.effect_fades_over
     return max(0.0, min(1.0, 1 - (reserve - CHOICES.effort.hard_set_reserve) / fades_over))
 

@@ -70,7 +70,11 @@ class StrengthEvidence(msgspec.Struct, frozen=True):
         return (1.0, MOST_REPS) if self.curve else self.relation.reps
 
     def band_is_known(self, reps: float) -> bool:
-        """Whether the spread at a number of repetitions to failure is known [count]."""
+        """Whether the spread between people is known at a number of repetitions.
+
+        Args:
+            reps: repetitions to failure [count]
+        """
         return self.curve is not None or reps <= spread_known_up_to(self.exercise)
 
     def maximum(self) -> Interval:
@@ -163,7 +167,11 @@ class StrengthEvidence(msgspec.Struct, frozen=True):
         return maxima
 
     def loads_by_relation(self, reps: float) -> list[RelationEstimate]:
-        """The load for repetitions to failure [count] by each relation that covers them and the set."""
+        """The load for some repetitions by each relation that covers them and the set.
+
+        Args:
+            reps: repetitions to failure [count]
+        """
         target_shares, lifted = shares_at(self.exercise, reps), heaviest_for(self.sets, reps)
         rows = []
         for relation, share in shares_at(self.exercise, self.done.failure).items():
@@ -173,7 +181,11 @@ class StrengthEvidence(msgspec.Struct, frozen=True):
         return rows
 
     def reps_by_relation(self, load: float) -> list[RelationEstimate]:
-        """Repetitions to failure at a load [kg] by each relation that covers it and the set."""
+        """Repetitions to failure at a load by each relation that covers it and the set.
+
+        Args:
+            load: the body included where it is lifted [kg]
+        """
         done_with_it = most_with(self.sets, load)
         rows = []
         for relation, share in shares_at(self.exercise, self.done.failure).items():

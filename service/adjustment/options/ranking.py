@@ -121,7 +121,11 @@ def smallest(candidates: list[Candidate]) -> list[Candidate]:
 
 
 def rank_group(candidate: Candidate) -> tuple[int, bool]:
-    """What comes before every merit: numbers, then directions, then sessions; those that grow the session later."""
+    """What comes before every merit: numbers, then directions, then sessions; those that grow the session later.
+
+    Returns:
+        The position of the kind [count], and whether the session grows.
+    """
     return _ORDER[candidate.meets_by], _session_grows(candidate)
 
 

@@ -81,7 +81,15 @@ class Remaining:
         return max(first + (still - 1) * quickest, to_wait)
 
     def steps_from(self, state: State, load: float) -> float:
-        """Steps until the original at the least [count], from a load [kg]; infinite where no way leads on."""
+        """Steps until the original at the least.
+
+        Args:
+            state: what is done
+            load: load that is used [kg]
+
+        Returns:
+            The number of steps [count], infinite where no way leads on.
+        """
         dose, end, at = state.dose, self.space.goal.dose, state.lift
         others = max(0, (end.days or 0) - (dose.days or 0)) + (not state.original_tempo)
         of_dose = max(0, end.sets - dose.sets) + (dose.rung < end.rung)

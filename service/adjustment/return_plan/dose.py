@@ -17,7 +17,7 @@ class Dose(msgspec.Struct, frozen=True, gc=False):
 
     Attributes:
         sets: sets of a session [count]
-        rung: index of their repetitions on the ladder, fewest first
+        rung: position of their repetitions on the ladder, fewest first [count]
         days: training days a week [count], None where not stated
     """
 

@@ -72,7 +72,14 @@ class Lift:
             self.slope = (self.peak(heaviest) - self._lowest) / (heaviest - lightest)
 
     def peak(self, load: float) -> float:
-        """Peak demand of a repetition with a load [kg] against the original's [1]; infinite where it cannot be held."""
+        """Peak demand of a repetition with a load against the original's.
+
+        Args:
+            load: on the implement [kg]
+
+        Returns:
+            The demand [1], infinite where the load cannot be held.
+        """
         peak = self._peaks.get(load)
         if peak is None:
             self.budget.count_posture()
@@ -99,7 +106,15 @@ class Lift:
         return relative * maximum(case, original) / self.most
 
     def heaviest(self, peak: float, ceiling: float) -> float | None:
-        """The heaviest of its loads, not above a ceiling [kg], whose peak is not above another peak [1]."""
+        """The heaviest of its loads within a ceiling and a peak.
+
+        Args:
+            peak: most that a repetition may ask, against the original's [1]
+            ceiling: load that is not exceeded [kg]
+
+        Returns:
+            The load [kg], None where there is none.
+        """
         loads, peaks, highest = self.loads, self._peaks, peak + TOLERANCE
         top = index = bisect_right(loads, ceiling + _CEILING_TOLERANCE) - 1
         if index < 0:

@@ -68,7 +68,14 @@ class ReturnCase(msgspec.Struct, frozen=True):
 
 
 def weeks_at(days: int | None) -> int:
-    """Time that a step takes at the least [weeks], at days a week [count]: its gate's sessions must be done."""
+    """Time that a step takes at the least: its gate's sessions must be done.
+
+    Args:
+        days: training days a week [count]
+
+    Returns:
+        The time [weeks].
+    """
     return 1 if days is None else -(-GOOD_SESSIONS // days)
 
 
@@ -118,18 +125,30 @@ def heaviest_for_effort(case: ReturnCase, most: float, reps_high: int, slowed: f
 
 
 def share_of_maximum(case: ReturnCase, most: float, done: Prescription) -> float:
-    """Share of the maximum in a lift that a load is [1]; where no maximum is known what the adjusted sets stand for.
+    """Share of the maximum in a lift that a load is; where no maximum is known what the adjusted sets stand for.
 
-    most: maximum in the lift, body included [kg].
+    Args:
+        case: the return
+        most: maximum in the lift, body included [kg]
+        done: what is done
+
+    Returns:
+        The share [1].
     """
     total = total_load(done, case.body_mass)
     return total / most if 0 < most < inf else _share(case, case.adjusted)
 
 
 def expected_reserve(case: ReturnCase, most: float, done: Prescription) -> float:
-    """Repetitions expected to be left after the top of the range [count]; at light loads what the range ends with.
+    """Repetitions expected to be left after the top of the range; at light loads what the range ends with.
 
-    most: maximum in the lift, body included [kg].
+    Args:
+        case: the return
+        most: maximum in the lift, body included [kg]
+        done: what is done
+
+    Returns:
+        The repetitions [count].
     """
     share = share_of_maximum(case, most, done)
     curve = case.curve

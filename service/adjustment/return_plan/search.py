@@ -99,9 +99,13 @@ class Search(StateSpace):
         return None
 
     def reaches(self, step: float) -> bool:
-        """Whether some way, however long, stays within a step [1]; the nearest to the original is looked at first.
+        """Whether some way, however long, stays within a step; the nearest to the original is looked at first.
 
-        Raises BudgetExceeded where there are more ways than can be looked at.
+        Args:
+            step: largest rise in a week, of the original's demand [1]
+
+        Raises:
+            BudgetExceeded: where there are more ways than can be looked at
         """
         heap = [(0.0, next(self.serial), self.first)]
         heaviest = {self.first.state: self.first.load}

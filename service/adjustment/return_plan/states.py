@@ -29,7 +29,7 @@ class State(msgspec.Struct, frozen=True, gc=False):
     """What is done at some point of the way back, the load apart.
 
     Attributes:
-        lift: index of the lift
+        lift: position of the lift on the way [count]
         original_tempo: whether tempo and rest are the original's again
         dose: sets, repetitions and days
     """

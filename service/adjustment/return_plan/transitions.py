@@ -68,7 +68,12 @@ class StateSpace:
         self.transition = after_weeks_off(case.weeks_off)
 
     def demands(self, state: State, load: float) -> Demands:
-        """What the sore region carries in a state with a load [kg]."""
+        """What the sore region carries in a state.
+
+        Args:
+            state: what is done
+            load: on the implement [kg]
+        """
         peak = self.lifts[state.lift].peak(load)
         reps = state.dose.sets * self.middles[state.dose.rung]
         week = peak * reps * (state.dose.days or 1) / self.normal_week
@@ -110,11 +115,24 @@ class StateSpace:
             yield new, heaviest, rung
 
     def rule_of(self, week: int) -> Transition | None:
-        """The rule of a week after a break, the first of which is 1 [count]; None where there is none."""
+        """The rule of a week after a break.
+
+        Args:
+            week: number of the week, the first of which is 1 [count]
+
+        Returns:
+            The rule, None where there is none.
+        """
         return self.transition[week - 1] if 0 < week <= len(self.transition) else None
 
     def allowed(self, state: State, load: float, week: int) -> bool:
-        """Whether a week after a break, the first of which is 1 [count], allows a dose with a load [kg]."""
+        """Whether a week after a break allows a dose with a load.
+
+        Args:
+            state: what is done
+            load: on the implement [kg]
+            week: number of the week, the first of which is 1 [count]
+        """
         rule = self.rule_of(week)
         if rule is None:
             return True
@@ -122,11 +140,27 @@ class StateSpace:
         return most is not None and self.share(self.lifts[state.lift], load) <= most + TOLERANCE
 
     def share(self, lift: Lift, load: float) -> float:
-        """Share of the maximum in a lift that a load [kg] is [1]."""
+        """Share of the maximum in a lift that a load is.
+
+        Args:
+            lift: way of lifting
+            load: on the implement [kg]
+
+        Returns:
+            The share [1].
+        """
         return share_of_maximum(self.case, lift.most, msgspec.structs.replace(lift.done, load=load))
 
     def moves(self, state: State, load: float) -> Iterator[tuple[State, float, Rung]]:
-        """States that one step may lead to from a load [kg], with the load's ceiling there [kg] and the rung."""
+        """States that one step may lead to.
+
+        Args:
+            state: what is done now
+            load: load that is used now [kg]
+
+        Returns:
+            Each state with the ceiling of its load [kg] and the rung of the step.
+        """
         at, tempo, now, end = state.lift, state.original_tempo, state.dose, self.goal.dose
         heavier = self.heavier(self.lifts[at], load)
         exposed = self.first_exposure(load)
@@ -150,7 +184,12 @@ class StateSpace:
                     yield State(at, tempo, Dose(now.sets + 1, rung, days)), load, Rung.SETS
 
     def limits(self, demands: Demands, step: float) -> Limits:
-        """The most that may be asked after a step [1]: of a repetition never more than the original asks."""
+        """The most that may be asked after a step: of a repetition never more than the original asks.
+
+        Args:
+            demands: what the region carries before it
+            step: most that the demand may rise [1]
+        """
         peak, session, week = demands
         return Limits(
             min(peak + step, 1.0),
@@ -159,7 +198,17 @@ class StateSpace:
         )
 
     def heaviest(self, new: State, ceiling: float, limits: Limits, rule: Transition | None) -> float | None:
-        """The heaviest load [kg] of a state within the limits, the effort, the week's rule and a ceiling [kg]."""
+        """The heaviest load of a state within the limits, the effort, the week's rule and a ceiling.
+
+        Args:
+            new: what would be done
+            ceiling: load that is not exceeded [kg]
+            limits: what the region may carry
+            rule: of the week, None where there is none
+
+        Returns:
+            The load [kg], None where there is none.
+        """
         lift, dose = self.lifts[new.lift], new.dose
         reps = dose.sets * self.middles[dose.rung]
         most = min(limits.peak, limits.session / reps, limits.week / (reps * (dose.days or 1)))
@@ -184,7 +233,13 @@ class StateSpace:
         return self.efforts[key]
 
     def rung_of(self, rung: Rung, state: State, load: float) -> Rung:
-        """The rung of the ladder; more load stands on several, by how far it [kg] has come and in which lift."""
+        """The rung of the ladder; more load stands on several, by how far it has come and in which lift.
+
+        Args:
+            rung: of the step where it is not a rise of the load
+            state: what is done after it
+            load: on the implement after it [kg]
+        """
         if rung != Rung.FIRST_LOAD:
             return rung
         lift = self.lifts[state.lift]
@@ -223,12 +278,27 @@ class StateSpace:
         return (days, days - 1) if days is not None and end is not None and days > end else (days,)
 
     def heavier(self, lift: Lift, load: float) -> float:
-        """The load to which one step may go [kg] from a load [kg]: by the configured share, or to the next there is."""
+        """The load to which one step may go: by the configured share, or to the next there is.
+
+        Args:
+            lift: way of lifting
+            load: load that is used now [kg]
+
+        Returns:
+            The load [kg].
+        """
         following = bisect_right(lift.loads, load + LOAD_TOLERANCE)
         return max(load + self.largest_load_step, lift.loads[following] if following < len(lift.loads) else load)
 
     def first_exposure(self, load: float) -> float:
-        """The load [kg] at which the original lift is taken up again after a load [kg], by the stated start rule."""
+        """The load at which the original lift is taken up again, by the stated start rule.
+
+        Args:
+            load: load of the lift before it [kg]
+
+        Returns:
+            The load [kg].
+        """
         case = self.case
         body = case.body_mass
         before = load + (body if lifts_the_body(case.adjusted.exercise) else 0.0)

@@ -80,7 +80,14 @@ def _equally_deep(one: Lift, other: Lift) -> bool:
 
 
 def followers(way: list[Lift]) -> list[list[int]]:
-    """For each lift the indices of those that one step may lead to: a little deeper, or the original no deeper."""
+    """For each lift those that one step may lead to: a little deeper, or the original no deeper.
+
+    Args:
+        way: lifts on the way
+
+    Returns:
+        Their positions in the way [count].
+    """
     return [[index for index, new in enumerate(way) if _may_follow(way, before, new)] for before in way]
 
 

@@ -45,10 +45,26 @@ class Loads(Protocol):
     """What can be loaded for an exercise."""
 
     def down(self, exercise: str, load: float) -> float | None:
-        """The heaviest load [kg] not above a load [kg]; None where there is none."""
+        """The heaviest load not above another one.
+
+        Args:
+            exercise: id of the exercise
+            load: that is not exceeded [kg]
+
+        Returns:
+            The load [kg], None where there is none.
+        """
 
     def above(self, exercise: str, load: float) -> float | None:
-        """The lightest load [kg] heavier than a load [kg]; None where there is none."""
+        """The lightest load heavier than another one.
+
+        Args:
+            exercise: id of the exercise
+            load: that is exceeded [kg]
+
+        Returns:
+            The load [kg], None where there is none.
+        """
 
 
 class NextStep(msgspec.Struct, frozen=True):

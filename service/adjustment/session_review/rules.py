@@ -73,7 +73,12 @@ class Verdict(msgspec.Struct, frozen=True):
 
 
 def step_back_reasons(session: Session, usual: float | None) -> tuple[str, ...]:
-    """Ids of the rules by which a single session asks for a step back; usual: pain that is usual [points]."""
+    """Ids of the rules by which a single session asks for a step back.
+
+    Args:
+        session: what happened in it
+        usual: pain that is usual in the morning [points]
+    """
     rise, morning = morning_rise(session, usual), session.pain_next_morning
     level = session_band(session)
     above = None if usual is None else round(session.pain_in_session - usual, PAIN_DECIMALS)
@@ -91,7 +96,9 @@ def step_back_reasons(session: Session, usual: float | None) -> tuple[str, ...]:
 def went_well(session: Session, usual: float | None) -> bool:
     """Whether a session was green, form kept, nothing after it, and the next morning at the usual pain within noise.
 
-    usual: pain that is usual in the morning [points].
+    Args:
+        session: what happened in it
+        usual: pain that is usual in the morning [points]
     """
     rise = morning_rise(session, usual)
     calm = rise is not None and rise < CHOICES.review.morning_hold

@@ -10,7 +10,13 @@ from service.vocabulary import Band
 
 
 def first_step_words(case: Case, pain: Pain, options: int) -> list[str]:
-    """Why the lift is changed, and what to do with the options, of which there are so many [count]."""
+    """Why the lift is changed, and what to do with the options.
+
+    Args:
+        case: the consultation
+        pain: as reported
+        options: options that are shown [count]
+    """
     region = REGIONS[case.region].name.lower()
     why = [
         f"Your {region} hurts {pain.in_session:g} of 10 in the session.",

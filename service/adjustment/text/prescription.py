@@ -52,7 +52,12 @@ def load_words(prescription: Prescription | Work, unit: MassUnit) -> str:
 
 
 def sets_words(prescription: Prescription | Work, hold: float | None = None) -> str:
-    """Sets and repetitions of a session, or its holds of so many seconds."""
+    """Sets and repetitions of a session, or its holds of so many seconds.
+
+    Args:
+        prescription: what is done
+        hold: length of a static repetition [s]
+    """
     exercise, reps = EXERCISES[prescription.exercise], prescription.reps
     if hold is not None:
         sets = f"{counted(prescription.sets, 'hold')} of {hold:.0f} s"
@@ -65,7 +70,11 @@ def sets_words(prescription: Prescription | Work, hold: float | None = None) -> 
 
 
 def days_words(days: int) -> str:
-    """How often a week [count]."""
+    """How often a week.
+
+    Args:
+        days: training days a week [count]
+    """
     return "on one day a week" if days == 1 else f"on {days} days a week"
 
 
@@ -75,7 +84,12 @@ def reps_words(reps: Reps) -> str:
 
 
 def counted(number: int, thing: str) -> str:
-    """A number of things [count], as "1 set" or "2 sets"."""
+    """A number of things, as "1 set" or "2 sets".
+
+    Args:
+        number: things [count]
+        thing: one of them
+    """
     return f"{number} {thing}" if number == 1 else f"{number} {thing}s"
 
 

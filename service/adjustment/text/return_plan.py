@@ -31,7 +31,13 @@ def step_reasons(
 
 
 def gate_lines(gate: Gate, fallback: int, *, last: bool) -> list[str]:
-    """When to go on, when to repeat, and when and where to go back; fallback: week to go back to, or 0 [count]."""
+    """When to go on, when to repeat, and when and where to go back.
+
+    Args:
+        gate: what has to be passed
+        fallback: week to go back to, 0 for the adjusted prescription [count]
+        last: whether the step is the original
+    """
     on = "You are back when" if last else "Go on when"
     earlier = "the adjusted prescription" if fallback == 0 else f"week {fallback}"
     left = round(gate.reserve)
