@@ -7,7 +7,7 @@ would be intended where no ratio is; never above the present load.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Final
+from typing import Final, get_args
 
 import msgspec
 
@@ -18,9 +18,8 @@ from service.knowledge.design_choices import CHOICES
 from service.knowledge.substitutions import SUBSTITUTES, SubstitutionLever, ratio_between
 from service.mechanics.setups import Technique
 from service.mechanics.weight_distribution import matching_load
-from service.vocabulary import Lever
 
-LEVERS: Final[tuple[Lever, ...]] = ("variation", "equipment", "range_of_motion", "exercise")
+SUBSTITUTION_LEVERS: Final[tuple[SubstitutionLever, ...]] = get_args(SubstitutionLever)
 
 
 class Start(msgspec.Struct, frozen=True):

@@ -16,8 +16,7 @@ from service.adjustment.consultation import Assessment, Case, RuledOut, Trial
 from service.adjustment.evaluation import assess, refused
 from service.adjustment.levers.load import lighter, with_less_load
 from service.adjustment.levers.range_of_motion import moderately_shallower, shallower
-from service.adjustment.levers.substitution import LEVERS as SUBSTITUTION_LEVERS
-from service.adjustment.levers.substitution import other_lifts
+from service.adjustment.levers.substitution import SUBSTITUTION_LEVERS, other_lifts
 from service.adjustment.levers.technique import cued, own_techniques, techniques
 from service.adjustment.levers.tendon import tendon_programs
 from service.adjustment.levers.volume import smaller_sessions

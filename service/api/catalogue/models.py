@@ -8,7 +8,7 @@ from typing import Any, Final, Literal
 import msgspec
 
 from service.api.models.base import ResponseModel
-from service.knowledge.catalogue import EXERCISES, REGIONS, SIGNS, SOURCES, URGENCIES
+from service.knowledge.catalogue import EXERCISES, REGIONS, SIGNS, SOURCES, URGENCIES, LiftFamily
 from service.knowledge.cues import CUES
 from service.knowledge.records import Known
 from service.training.load_repetition import RELATIONS
@@ -22,7 +22,7 @@ class ExerciseEntry(ResponseModel, kw_only=True, frozen=True):
 
     id: str
     name: str
-    family: Literal["squat", "split", "hinge", "press", "pull"]
+    family: LiftFamily
     regions: list[str]
     carry: str
     stance: str

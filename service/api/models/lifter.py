@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Final, Literal
+from typing import Annotated, Final
 
 from msgspec import UNSET, Meta, UnsetType
 
 from service.api.models.base import RequestModel, stated, stated_si
 from service.errors import Refusal
+from service.knowledge.anthropometry import Sex
 from service.mechanics.body import Body, SegmentLengths, build_body
 from service.mechanics.setups import Technique
 from service.units import Angle, Length, Mass, si
@@ -28,10 +29,7 @@ class Lifter(RequestModel, kw_only=True, frozen=True):
     body_mass: Mass
     stature: Length
     sex: (
-        Annotated[
-            Literal["female", "male"], Meta(description="Which segment table to use; the mean of both where left out.")
-        ]
-        | UnsetType
+        Annotated[Sex, Meta(description="Which segment table to use; the mean of both where left out.")] | UnsetType
     ) = UNSET
     segment_lengths: SegmentLengthsGiven | UnsetType = UNSET
     ankle_dorsiflexion: (

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated
 
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
@@ -37,7 +37,7 @@ class Technique(RequestModel, kw_only=True, frozen=True):
     """What is done otherwise than the exercise's usual rule: heel lift 0 to 0.08 m, stance, shin angle at the bottom -15 to 50 deg, drift of the bar ahead of mid-foot -0.05 to 0.15 m."""
 
     heel_lift: Length | UnsetType = UNSET
-    stance: Literal["narrow", "shoulder", "wide"] = "shoulder"
+    stance: setups.Stance = "shoulder"
     shin_angle: (
         Annotated[Angle, Meta(description="Shin from the vertical at the bottom, instead of the rule's.")] | UnsetType
     ) = UNSET
