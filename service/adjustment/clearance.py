@@ -5,13 +5,15 @@ The list and its wording are in knowledge/data/confirmations.toml with sources a
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Final, Literal
 
 import msgspec
 
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.loader import read_tables
 from service.knowledge.records import Known, Record, SourceId
+
+ConditionId = Literal["pain_at_rest", "post_operative", "pregnancy", "under_age"]
 
 
 class Condition(Record, frozen=True):
@@ -26,7 +28,7 @@ class Condition(Record, frozen=True):
         known: how far they are known
     """
 
-    id: str
+    id: ConditionId
     text: str
     what_to_do: str
     once_confirmed: str
@@ -56,7 +58,7 @@ CONDITIONS: Final = read_tables("confirmations.toml", Condition)
 def to_confirm(circumstances: Circumstances) -> tuple[Condition, ...]:
     """The circumstances that need a professional's confirmation before any option is given."""
     rest, age = circumstances.pain_at_rest, circumstances.age
-    present = {
+    present: dict[ConditionId, bool] = {
         "pain_at_rest": rest is not None and rest > CHOICES.adjustments.amber_up_to,
         "post_operative": circumstances.post_operative,
         "pregnancy": circumstances.pregnant,

@@ -9,6 +9,7 @@ import msgspec
 
 from service.knowledge.loader import read_rows, read_tables
 from service.knowledge.records import ExerciseId, Known, Record, RegionId, SourceId, StanceId, UrgencyId
+from service.vocabulary import Region as RegionName
 
 LiftFamily = Literal["squat", "split", "hinge", "press", "pull"]
 Carry = Literal["trunk", "hands", "pelvis", "overhead", "supported", "machine", "body"]
@@ -69,7 +70,7 @@ class Region(Record, frozen=True):
         adjustable: whether an adjustment can take demand off it
     """
 
-    id: str
+    id: RegionName
     name: str
     demand: str
     adjustable: bool

@@ -1,4 +1,4 @@
-"""Reads the data files once, at start, into frozen structs: the only module that touches the disk.
+"""Reads the data files once, at start, into frozen structs: the only module of the domain that touches the disk.
 
 A file with an unknown, missing or mistyped column or key, with a number that is none, or with an id that no file has
 stops the service at start; nothing is checked again while requests are answered.
@@ -64,15 +64,20 @@ def read_tables(name: str, table: type[AnyRecord]) -> dict[str, AnyRecord]:
 
     Args:
         name: path of the file, from the folder of data
-        table: the struct whose fields are the keys; a field `id` is filled with the table's own
+        table: the struct whose fields are the keys; a field `id` is filled with the table's own, and where it is a
+            Literal, the file has each of its ids
 
     Raises:
-        UnusableData: for a file that cannot be read, or a key, value or id that does not fit
+        UnusableData: for a file that cannot be read, or a key, value or id that does not fit or is missing
     """
     with_id = "id" in table.__struct_fields__
+    tables = read_toml(DATA / name)
+    expected = get_args(get_type_hints(table)["id"]) if with_id else ()
+    if missing := [each for each in expected if each not in tables]:
+        raise UnusableData(name, f"Expected the tables {', '.join(missing)} as well")
     return {
         key: converted({**values, "id": key} if with_id and isinstance(values, dict) else values, table, name, key)
-        for key, values in read_toml(DATA / name).items()
+        for key, values in tables.items()
     }
 
 

@@ -8,12 +8,11 @@ review_rules.toml, in the order in which they decide; the numbers are in design_
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Final, Literal
 
 import msgspec
 
 from service.adjustment.session_review.course import (
-    AFTER_EFFECTS,
     PAIN_DECIMALS,
     Course,
     Session,
@@ -31,6 +30,33 @@ from service.knowledge.records import Known, Record, SourceId
 from service.training.volume import Reps
 from service.vocabulary import Band, ReviewDecision, ReviewReason
 
+RuleId = Literal[
+    "red_flag",
+    "weeks_up",
+    "session_red",
+    "morning_red",
+    "morning_rise",
+    "swelling",
+    "sleep_lost",
+    "new_stiffness",
+    "amber_form_lost",
+    "amber_above_usual",
+    "review_due",
+    "morning_missing",
+    "usual_pain_missing",
+    "morning_up",
+    "weeks_rising",
+    "amber_stable",
+    "form_lost",
+    "too_few_good_sessions",
+    "reps_missing",
+    "not_completed",
+    "surplus_reps",
+    "one_more_rep",
+    "top_of_range",
+    "no_small_plates",
+]
+
 
 class Rule(Record, frozen=True):
     """One rule of the review.
@@ -44,7 +70,7 @@ class Rule(Record, frozen=True):
         instead: what would lead to another decision, with places for numbers
     """
 
-    id: str
+    id: RuleId
     decision: ReviewDecision
     text: str
     sources: tuple[SourceId, ...]
@@ -72,7 +98,7 @@ class Verdict(msgspec.Struct, frozen=True):
     referral: Referral | None = None
 
 
-def step_back_reasons(session: Session, usual: float | None) -> tuple[str, ...]:
+def step_back_reasons(session: Session, usual: float | None) -> tuple[RuleId, ...]:
     """Ids of the rules by which a single session asks for a step back.
 
     Args:
@@ -82,11 +108,13 @@ def step_back_reasons(session: Session, usual: float | None) -> tuple[str, ...]:
     rise, morning = morning_rise(session, usual), session.pain_next_morning
     level = session_band(session)
     above = None if usual is None else round(session.pain_in_session - usual, PAIN_DECIMALS)
-    fired = {
+    fired: dict[RuleId, bool] = {
         "session_red": level == "red",
         "morning_red": morning is not None and morning > CHOICES.adjustments.amber_up_to,
         "morning_rise": rise is not None and rise >= CHOICES.adjustments.real_change,
-        **{effect: bool(getattr(session, effect)) for effect in AFTER_EFFECTS},
+        "swelling": session.swelling,
+        "sleep_lost": session.sleep_lost,
+        "new_stiffness": session.new_stiffness,
         "amber_form_lost": level == "amber" and session.form_lost,
         "amber_above_usual": level == "amber" and above is not None and above > CHOICES.review.above_usual,
     }
@@ -162,7 +190,7 @@ def review(course: Course, sets: int, reps: Reps) -> Verdict:
     weeks, reasons = weekly_rise(course.weekly_pain), review_reasons(course)
     reps_done = [session.reps_done for session in recent]
     surplus = [last_set_surplus(session, sets, reps) for session in recent]
-    fired = {
+    fired: dict[RuleId, bool] = {
         "red_flag": bool(course.signs),
         "weeks_up": "weeks_up" in reasons,
         **dict.fromkeys(step_back_reasons(last, usual), True),
@@ -180,7 +208,7 @@ def review(course: Course, sets: int, reps: Reps) -> Verdict:
         "one_more_rep": reps.low < reps.high,
         "top_of_range": True,
     }
-    rules = [rule for name, rule in RULES.items() if fired.get(name)]
+    rules = [rule for rule in RULES.values() if fired.get(rule.id)]
     decisive = rules[0]
     alike = [rule for rule in rules if rule.decision == decisive.decision and rule.id not in FALLBACKS]
     return Verdict(

@@ -9,14 +9,14 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Final, get_args, get_type_hints
+from typing import Final, Literal, get_args, get_type_hints
 
 import msgspec
 import pytest
 
 import service
 from service.knowledge import records
-from service.knowledge.loader import DATA, UnusableData, read_rows, read_tables, read_whole
+from service.knowledge.loader import DATA, UnusableData, read_rows, read_tables, read_toml, read_whole
 from service.knowledge.records import ExerciseId, Known, Record, SourceId
 
 
@@ -124,6 +124,22 @@ def test_fault_of_a_table_is_named_on_one_line(tmp_path: Path, fault: str) -> No
     assert line.startswith(f"{name}: {where}")
     assert words in line
     assert "\n" not in line
+
+
+class Step(Record, frozen=True):
+    id: Literal["first", "second"]
+    known: Known
+
+
+def test_a_closed_list_of_ids_is_complete_and_has_no_others(tmp_path: Path) -> None:
+    both = '[first]\nknown = "memory"\n[second]\nknown = "memory"\n'
+    assert list(read_tables(toml_file(tmp_path, both), Step)) == ["first", "second"]
+    read_toml.cache_clear()
+    with pytest.raises(UnusableData, match="Expected the tables first as well"):
+        read_tables(toml_file(tmp_path, both.replace("first", "frist")), Step)
+    read_toml.cache_clear()
+    with pytest.raises(UnusableData, match=r"third\.id: Invalid enum value 'third'"):
+        read_tables(toml_file(tmp_path, f'{both}[third]\nknown = "memory"\n'), Step)
 
 
 def test_whole_file_names_its_faults_as_its_tables_do(tmp_path: Path) -> None:
