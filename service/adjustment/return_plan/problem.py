@@ -10,7 +10,7 @@ import msgspec
 
 from service.adjustment.demand import Present
 from service.adjustment.evaluation import tempo_factor
-from service.adjustment.prescription import Prescription, total_load
+from service.adjustment.prescription import Prescription, lifts_the_body, total_load
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.substitutions import ratio_between
 from service.training.depth_strength import strength_at_depth
@@ -154,3 +154,23 @@ def expected_reserve(case: ReturnCase, most: float, done: Prescription) -> float
     curve = case.curve
     left = curve.reps_at(min(1.0, max(curve.shares[-1], share))) * tempo_factor(case.original, done) - done.reps.high
     return max(0.0, left)
+
+
+def first_exposure(case: ReturnCase, load: float) -> float:
+    """Load at which the original lift is taken up again after the adjusted one, by the stated start rule.
+
+    Args:
+        case: the return
+        load: load of the lift before it [kg]
+
+    Returns:
+        The load [kg].
+    """
+    body = case.body_mass
+    before = load + (body if lifts_the_body(case.adjusted.exercise) else 0.0)
+    after = body if lifts_the_body(case.original.exercise) else 0.0
+    whole = case.original.load + after
+    ratio = ratio_between(case.adjusted.exercise, case.original.exercise)
+    if ratio is None:
+        return CHOICES.adjustments.untested_share * whole - after
+    return CHOICES.return_plan.first_exposure_margin * min(whole, before * ratio.ratio) - after

@@ -9,13 +9,14 @@ from math import inf
 import msgspec
 
 from service.adjustment.evaluation import tempo_factor
-from service.adjustment.prescription import lifts_the_body, total_load
+from service.adjustment.prescription import total_load
 from service.adjustment.return_plan.budget import Budget
 from service.adjustment.return_plan.dose import Dose, heaviest_share, ladder, middle
 from service.adjustment.return_plan.lift import LOAD_TOLERANCE, Lift
 from service.adjustment.return_plan.problem import (
     TOLERANCE,
     ReturnCase,
+    first_exposure,
     heaviest_for_effort,
     share_of_maximum,
     weeks_at,
@@ -23,7 +24,6 @@ from service.adjustment.return_plan.problem import (
 from service.adjustment.return_plan.states import Demands, Limits, Rung, State
 from service.adjustment.return_plan.variations import followers, lifts
 from service.knowledge.design_choices import CHOICES
-from service.knowledge.substitutions import ratio_between
 from service.training.return_to_training import Transition, after_weeks_off
 
 
@@ -71,7 +71,6 @@ class StateSpace:
         """What the sore region carries in a state.
 
         Args:
-            state: what is done
             load: on the implement [kg]
         """
         peak = self.lifts[state.lift].peak(load)
@@ -129,7 +128,6 @@ class StateSpace:
         """Whether a week after a break allows a dose with a load.
 
         Args:
-            state: what is done
             load: on the implement [kg]
             week: number of the week, the first of which is 1 [count]
         """
@@ -143,7 +141,6 @@ class StateSpace:
         """Share of the maximum in a lift that a load is.
 
         Args:
-            lift: way of lifting
             load: on the implement [kg]
 
         Returns:
@@ -281,7 +278,6 @@ class StateSpace:
         """The load to which one step may go: by the configured share, or to the next there is.
 
         Args:
-            lift: way of lifting
             load: load that is used now [kg]
 
         Returns:
@@ -291,7 +287,7 @@ class StateSpace:
         return max(load + self.largest_load_step, lift.loads[following] if following < len(lift.loads) else load)
 
     def first_exposure(self, load: float) -> float:
-        """The load at which the original lift is taken up again, by the stated start rule.
+        """The load at which the original lift is taken up again: of the rule, but not below what there is.
 
         Args:
             load: load of the lift before it [kg]
@@ -299,14 +295,4 @@ class StateSpace:
         Returns:
             The load [kg].
         """
-        case = self.case
-        body = case.body_mass
-        before = load + (body if lifts_the_body(case.adjusted.exercise) else 0.0)
-        after = body if lifts_the_body(case.original.exercise) else 0.0
-        whole = case.original.load + after
-        ratio = ratio_between(case.adjusted.exercise, case.original.exercise)
-        if ratio is None:
-            start = CHOICES.adjustments.untested_share * whole
-        else:
-            start = CHOICES.return_plan.first_exposure_margin * min(whole, before * ratio.ratio)
-        return max(start - after, self.lifts[-1].loads[0])
+        return max(first_exposure(self.case, load), self.lifts[-1].loads[0])
