@@ -71,6 +71,7 @@ class StateSpace:
         """What the sore region carries in a state.
 
         Args:
+            state: what is done
             load: on the implement [kg]
         """
         peak = self.lifts[state.lift].peak(load)
@@ -96,7 +97,7 @@ class StateSpace:
         """
         rule = self.rule_of(week)
         demands = self.demands(state, load)
-        on_one_scale, across_scales = self.limits(demands, step), self.limits(demands, 1.0)
+        on_one_scale, across_scales = self._limits(demands, step), self._limits(demands, 1.0)
         end = self.goal.dose.rung
         most: dict[tuple[Rung, int, int, int | None], float] = {}
         for new, ceiling, rung in self.moves(state, load):
@@ -128,6 +129,7 @@ class StateSpace:
         """Whether a week after a break allows a dose with a load.
 
         Args:
+            state: what is done
             load: on the implement [kg]
             week: number of the week, the first of which is 1 [count]
         """
@@ -141,6 +143,7 @@ class StateSpace:
         """Share of the maximum in a lift that a load is.
 
         Args:
+            lift: way of lifting
             load: on the implement [kg]
 
         Returns:
@@ -180,13 +183,8 @@ class StateSpace:
                 for days in self._days_lowered(now.days):
                     yield State(at, tempo, Dose(now.sets + 1, rung, days)), load, Rung.SETS
 
-    def limits(self, demands: Demands, step: float) -> Limits:
-        """The most that may be asked after a step: of a repetition never more than the original asks.
-
-        Args:
-            demands: what the region carries before it
-            step: most that the demand may rise [1]
-        """
+    def _limits(self, demands: Demands, step: float) -> Limits:
+        """The most that may be asked after a step [1]: of a repetition never more than the original asks."""
         peak, session, week = demands
         return Limits(
             min(peak + step, 1.0),
@@ -278,6 +276,7 @@ class StateSpace:
         """The load to which one step may go: by the configured share, or to the next there is.
 
         Args:
+            lift: way of lifting
             load: load that is used now [kg]
 
         Returns:
