@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from service.adjustment.consultation import Case
 from service.adjustment.triage import Pain
-from service.knowledge.catalogue import REGIONS
+from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
-from service.vocabulary import Band
+from service.vocabulary import Band, Region
 
 
 def first_step_words(case: Case, pain: Pain, options: int) -> list[str]:
@@ -38,6 +38,42 @@ def unchanged_words(pain: Pain) -> list[str]:
         f"Pain of {pain.in_session:g} of 10 in the session is in the band in which training goes on as it is.",
         again,
     ]
+
+
+def keep_words() -> str:
+    """What to do where nothing is changed."""
+    return "Keep the prescription as it is, and ask for pain again next session and morning."
+
+
+def no_option_words() -> str:
+    """What to do where nothing that may be changed reaches the target."""
+    return (
+        "Allow more levers or exercises, a lighter implement or smaller plates; or leave the lift out until it has been "
+        "looked at."
+    )
+
+
+def target_words(region: Region, ratio: float, rule: str) -> str:
+    """The target and the rule that sets it.
+
+    Args:
+        region: the sore one
+        ratio: share of its present demand [1]
+        rule: as a sentence
+    """
+    return f"Target for the {REGIONS[region].name.lower()}: {100 * ratio:.0f} % of now or less. {rule}"
+
+
+def sheet_title(exercise: str, region: Region, options: int) -> str:
+    """What a sheet of options is about.
+
+    Args:
+        exercise: the present lift
+        region: the sore one
+        options: options on the sheet [count]
+    """
+    plural = "" if options == 1 else "s"
+    return f"{EXERCISES[exercise].name}, sore {REGIONS[region].name.lower()}: {options or 'no'} option{plural}"
 
 
 def unchanged_rule(pain: Pain) -> str:

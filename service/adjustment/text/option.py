@@ -32,6 +32,18 @@ def reasons(outcome: Outcome, case: Case, unit: MassUnit) -> list[str]:
     ]
 
 
+def heading_words(rank: int, outcome: Outcome) -> str:
+    """The levers of an option in one line.
+
+    Args:
+        rank: place in the order in which to try the options [count]
+        outcome: the option
+    """
+    candidate = outcome.candidate
+    program = "" if candidate.trial.program is None else f", {candidate.trial.program.replace('_', ' ')} program"
+    return f"{rank}. Change of {listed([lever.replace('_', ' ') for lever in candidate.levers])}{program}"
+
+
 def caution_facts(outcome: Outcome, case: Case) -> dict[str, str]:
     """What the texts of an option's cautions have places for."""
     one = outcome.candidate

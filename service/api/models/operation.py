@@ -19,12 +19,23 @@ class Example(msgspec.Struct, frozen=True):
 
 
 class Operation(msgspec.Struct, frozen=True):
-    """One computation: name is the last step of its path; request and answer are its shapes; compute is pure.
+    """One computation.
 
-    picture: the same answer as SVG text, where there is one. leading: the object of the request whose fields go without
-    its name where the question is flat, as in a query. tried: how many prescriptions an answer comes from, for the
-    figures of operation, where that is the work. retirement: when it goes, once that is announced. cost, picture_cost:
-    of an answer and of its picture [units of 0.1 ms of processor time on the machine of the benchmark, 1 at least].
+    Attributes:
+        name: the last step of its path
+        tag: group in the description
+        summary: in one line
+        description: with ranges and limits
+        request: shape of the question
+        answer: shape of the answer
+        compute: from request to answer, a pure function
+        examples: questions of the demo scenario
+        picture: the same answer as SVG text, where there is one
+        leading: object of the request whose fields go without its name where the question is flat, as in a query
+        tried: how many prescriptions an answer comes from, for the metrics, where that is the work
+        retirement: when it goes, once that is announced
+        cost: of an answer, at least 1 [0.1 ms of processor time on the machine of the benchmark]
+        picture_cost: of its picture, at least 1 [0.1 ms of processor time on the machine of the benchmark]
     """
 
     name: str

@@ -8,7 +8,15 @@ from typing import Final
 from service.adjustment.consultation import Case
 from service.adjustment.options.result import Outcome
 from service.adjustment.prescription import Prescription
-from service.adjustment.text.decision import target_rule, unchanged_rule
+from service.adjustment.text.decision import (
+    keep_words,
+    no_option_words,
+    sheet_title,
+    target_rule,
+    target_words,
+    unchanged_rule,
+)
+from service.adjustment.text.option import heading_words
 from service.adjustment.text.prescription import prescription_words
 from service.adjustment.text.ruled_out import ruled_out_words
 from service.adjustment.triage import Pain, Referral
@@ -23,7 +31,7 @@ from service.charts.option_sheet import Choice, Present, option_sheet
 from service.charts.posture.figure import Panel, panel_for
 from service.charts.referral import referral_notice
 from service.intervals import exactly
-from service.knowledge.catalogue import EXERCISES, REGIONS
+from service.knowledge.catalogue import REGIONS
 from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.body import Body
 from service.mechanics.demand import setup_demand
@@ -47,10 +55,9 @@ def _sheet(request: Adjustments, consultation: Consultation) -> str:
     case, unit = consultation.case, request.prescription.load.unit
     body, region = case.present.body, REGIONS[case.region].name.lower()
     outcomes = consultation.selection.outcomes
-    count = len(outcomes)
     rule = target_rule(consultation.level, tolerated=not omitted(request.complaint.tolerated))
     present = Present(
-        f"{EXERCISES[case.now.exercise].name}, sore {region}: {count or 'no'} option{'' if count == 1 else 's'}",
+        sheet_title(case.now.exercise, case.region, len(outcomes)),
         prescription_words(case.now, unit),
         region,
         case.target,
@@ -69,9 +76,9 @@ def _choice(rank: int, option: Outcome, case: Case, unit: MassUnit) -> Choice:
     changed = (new.exercise, new.depth, new.technique) != (now.exercise, now.depth, now.technique)
     drawn = changed or rank == 1
     return Choice(
-        _heading(rank, option),
+        heading_words(rank, option),
         prescription_words(new, unit),
-        new.cues,
+        [],
         _demand(option, case),
         option.candidate.stimulus.kept,
         _panel(f"option {rank}", case.present.body, new) if drawn else None,
@@ -118,7 +125,7 @@ def _unchanged(pain: Pain) -> str:
     return notice(
         "No change needed",
         [
-            Passage("What to do", ["Keep the prescription as it is, and ask for pain again next session and morning."]),
+            Passage("What to do", [keep_words()]),
             Passage("Why", [_sentence(unchanged_rule(pain))]),
             _notes(cautions()),
         ],
@@ -138,8 +145,8 @@ def _no_option(present: Present, consultation: Consultation, general: Sequence[C
             Passage(
                 "Nothing allowed here reaches the target",
                 [
-                    f"Target for the {present.region}: {100 * present.target:.0f} % of now or less. {present.rule}",
-                    "Allow more levers or exercises, a lighter implement or smaller plates; or leave the lift out until it has been looked at.",
+                    target_words(consultation.case.region, present.target, present.rule),
+                    no_option_words(),
                 ],
             ),
             Passage(
@@ -156,14 +163,6 @@ def _no_option(present: Present, consultation: Consultation, general: Sequence[C
 
 def _notes(notes: Sequence[Caution]) -> Passage:
     return Passage("To know", [caution.text for caution in notes])
-
-
-def _heading(rank: int, option: Outcome) -> str:
-    *most, last = (lever.replace("_", " ") for lever in option.candidate.levers)
-    levers = f"{', '.join(most)} and {last}" if most else last
-    program = option.candidate.trial.program
-    suffix = "" if program is None else f", {program.replace('_', ' ')} program"
-    return f"{rank}. Change of {levers}{suffix}"
 
 
 def _sentence(text: str) -> str:

@@ -19,6 +19,7 @@ from service.charts.elements.text_layout import number
 from service.errors import Refusal
 from service.intervals import Interval
 from service.knowledge.catalogue import REGIONS
+from service.knowledge.cues import CUES
 from tests.support.asking import ask
 from tests.support.consultations import consultations
 from tests.support.drawn import SVG, description, lean_of, outside, overlapping, read, words
@@ -152,3 +153,13 @@ def test_whatever_is_asked_the_picture_is_readable(request: dict[str, Any]) -> N
     assert outside(svg) == []
     headings = [text for text in words(svg) if ". Change of " in text]
     assert len(headings) == len(answer.options)
+
+
+def test_a_cue_is_written_out_and_its_id_is_not() -> None:
+    answer, svg = asked("back_squat_high_bar", "shoulder", 62.5, constraints={"levers": ["technique"]})
+    cues = [cue for option in answer.options for cue in option.prescription.cues]
+    text = description(svg).lower()
+    assert cues
+    for cue in cues:
+        assert CUES[cue].text.rstrip(".").lower() in text
+        assert cue not in text
