@@ -36,7 +36,7 @@ def heading_words(rank: int, outcome: Outcome) -> str:
     """The levers of an option in one line.
 
     Args:
-        rank: place in the order in which to try the options [count]
+        rank: place in the order in which to try the options [1]
         outcome: the option
     """
     candidate = outcome.candidate
