@@ -10,10 +10,13 @@ from typing import Final, NamedTuple
 
 SERVICE: Final = Path(__file__).parents[2] / "service"
 SECTIONS: Final = ("Attributes", "Args", "Returns", "Raises", "Source")
-_NUMBER: Final = re.compile(r"\b(float|int|Interval)\b")
+_ALIAS: Final = re.compile(r"^(\w+) = Annotated\[(?:float|int),", re.MULTILINE)
 _SECTION: Final = re.compile(rf"^({'|'.join(SECTIONS)}):\s*(.*)$")
 _ENTRY: Final = re.compile(r"^    (\w+): (.+)$")
 _UNITS: Final = re.compile(r"\[([^\]]+)\]")
+_NUMBERS: Final = {"float", "int", "Interval", "Span", "Sourced", "SourcedRange"} | {
+    alias for path in SERVICE.rglob("*.py") for alias in _ALIAS.findall(path.read_text(encoding="utf-8"))
+}
 _Definition = ast.ClassDef | ast.FunctionDef
 
 
@@ -38,7 +41,8 @@ class Variable(NamedTuple):
     @property
     def is_number(self) -> bool:
         """Whether it holds a number, so that it has a unit."""
-        return "Callable" not in self.annotation and _NUMBER.search(self.annotation) is not None
+        names = set(re.findall(r"\w+", self.annotation))
+        return "Callable" not in names and not names.isdisjoint(_NUMBERS)
 
 
 class Documented(NamedTuple):
@@ -84,8 +88,8 @@ def _definition(node: _Definition, where: str) -> Iterator[Documented]:
     if isinstance(node, ast.FunctionDef):
         yield _function(node, where)
         return
-    if any("Struct" in base or "Record" in base or base == "NamedTuple" for base in map(ast.unparse, node.bases)):
-        fields = [each for each in node.body if isinstance(each, ast.AnnAssign)]
+    fields = [each for each in node.body if isinstance(each, ast.AnnAssign)]
+    if fields:
         variables = tuple(Variable(ast.unparse(each.target), ast.unparse(each.annotation)) for each in fields)
         yield Documented(where, variables, Variable("", ""), False, True, ast.get_docstring(node) or "")  # noqa: FBT003
     for each in node.body:

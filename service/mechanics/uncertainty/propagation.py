@@ -30,7 +30,7 @@ from service.mechanics.statics import statics_of
 from service.mechanics.uncertainty.depth_derivatives import is_stated
 from service.mechanics.uncertainty.derivatives import NIL, Deviation
 from service.mechanics.uncertainty.intervals import UNCHANGED, Changes, changes_of, interval_of
-from service.mechanics.uncertainty.sensitivity import Steps, deviations
+from service.mechanics.uncertainty.sensitivity import InputSteps, deviations
 
 RESULTS = (*JOINTS, "trunk_lean")
 
@@ -146,12 +146,12 @@ def _changes(demand: Demand, depth: Depth | None) -> dict[str, Changes]:
     return changes
 
 
-def _steps(demand: Demand) -> Steps:
+def _steps(demand: Demand) -> InputSteps:
     """One standard deviation of every uncertain input; one unit of lead share and of the mass above."""
     body, setup, technique = demand.body, demand.setup, demand.technique
     measured, lengths = body.measured, length_spread(body.sex)
     split = setup.family == "split"
-    return Steps(
+    return InputSteps(
         shank=0.0 if "shank" in measured else lengths.shank * body.shank,
         thigh=0.0 if "thigh" in measured else lengths.thigh * body.thigh,
         trunk=0.0 if "trunk" in measured else -lengths.trunk * body.trunk,

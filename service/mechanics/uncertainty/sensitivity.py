@@ -22,8 +22,8 @@ from service.mechanics.uncertainty.depth_derivatives import LimbChange, conditio
 from service.mechanics.uncertainty.derivatives import Deviation, Response, response_at
 
 
-class Steps(Struct, frozen=True, gc=False, kw_only=True):
-    """Steps by which the inputs are moved; nil where an input is certain or does not enter.
+class InputSteps(Struct, frozen=True, gc=False, kw_only=True):
+    """InputSteps by which the inputs are moved; nil where an input is certain or does not enter.
 
     Attributes:
         shank: ankle joint to knee joint [m]
@@ -67,7 +67,7 @@ class _Shin(Struct, frozen=True, gc=False):
     bottom: float
 
 
-def deviations(demand: Demand, steps: Steps, depth: Depth | None) -> Deviations:
+def deviations(demand: Demand, steps: InputSteps, depth: Depth | None) -> Deviations:
     """The changes of the peak moments and of the lean at the bottom with each input moved up by its step.
 
     A peak keeps its thigh angle; one at the bottom stays at the bottom as it moves.
@@ -133,7 +133,7 @@ def _operating_point(demand: Demand, thigh_angle: float, solution: Solution, shi
     return _OperatingPoint(thigh_angle, solution, response_at(demand.statics, solution), shin, sin(lean), cos(lean))
 
 
-def _at_this_depth(demand: Demand, steps: Steps, point: _OperatingPoint) -> Deviations:
+def _at_this_depth(demand: Demand, steps: InputSteps, point: _OperatingPoint) -> Deviations:
     """The changes with the thigh angle held."""
     by_input: Deviations = {}
     _add_lengths(by_input, demand, steps, point)
@@ -144,7 +144,7 @@ def _at_this_depth(demand: Demand, steps: Steps, point: _OperatingPoint) -> Devi
     return by_input
 
 
-def _add_lengths(by_input: Deviations, demand: Demand, steps: Steps, point: _OperatingPoint) -> None:
+def _add_lengths(by_input: Deviations, demand: Demand, steps: InputSteps, point: _OperatingPoint) -> None:
     """Lengths of shank, thigh, trunk and foot."""
     body, setup, statics, response = demand.body, demand.setup, demand.statics, point.response.to
     carried = demand.load if acts_on_trunk(setup.carry) else 0.0
@@ -171,7 +171,7 @@ def _add_lengths(by_input: Deviations, demand: Demand, steps: Steps, point: _Ope
         )
 
 
-def _add_habits(by_input: Deviations, demand: Demand, steps: Steps, point: _OperatingPoint) -> None:
+def _add_habits(by_input: Deviations, demand: Demand, steps: InputSteps, point: _OperatingPoint) -> None:
     """What the lifter does: shin angle, balance point, position of the bar, thighs turned out."""
     body, load, response = demand.body, demand.load, point.response.to
     if steps.shin_angle:
@@ -192,7 +192,7 @@ def _add_habits(by_input: Deviations, demand: Demand, steps: Steps, point: _Oper
         by_input["abduction"] = response(thigh_reach=-steps.abduction * outward * body.thigh * cos(point.thigh_angle))
 
 
-def _add_spine(by_input: Deviations, demand: Demand, steps: Steps, point: _OperatingPoint) -> None:
+def _add_spine(by_input: Deviations, demand: Demand, steps: InputSteps, point: _OperatingPoint) -> None:
     """The lumbosacral joint's position and the mass above it, which change nothing but the moment there."""
     lever = GRAVITY * demand.body.trunk * point.lean_sine
     if steps.lumbosacral_level:
@@ -202,7 +202,7 @@ def _add_spine(by_input: Deviations, demand: Demand, steps: Steps, point: _Opera
         by_input["above_mass"] = Deviation(0.0, 0.0, 0.0, steps.above_mass * lever * _above_centre(demand), 0.0, 0.0)
 
 
-def _add_split(by_input: Deviations, demand: Demand, steps: Steps, point: _OperatingPoint) -> None:
+def _add_split(by_input: Deviations, demand: Demand, steps: InputSteps, point: _OperatingPoint) -> None:
     """The lead leg's share, which changes the leg alone, and the chosen lean, which changes the spine alone."""
     solution, ankle_x = point.solution, demand.body.ankle_from_heel
     if steps.lead_share:
@@ -234,7 +234,7 @@ def _knee_per_shin(demand: Demand, point: _OperatingPoint) -> float:
     return demand.body.shank * cos(point.solution.shin_angle)
 
 
-def _above_bottom(demand: Demand, steps: Steps, thigh_angle: float, shifts: dict[str, float]) -> Deviations:
+def _above_bottom(demand: Demand, steps: InputSteps, thigh_angle: float, shifts: dict[str, float]) -> Deviations:
     """The changes at a thigh angle [rad] on the way; shifts: of the bottom, which the shin's way there depends on."""
     shin = _shin_on_the_way(demand, thigh_angle)
     point = _operating_point(demand, thigh_angle, demand.statics.at(thigh_angle), shin)
@@ -269,12 +269,12 @@ def _follows_depth(demand: Demand) -> bool:
     return demand.family != "hinge" and demand.technique.shin_angle is None
 
 
-def _limit_step(demand: Demand, steps: Steps) -> float:
+def _limit_step(demand: Demand, steps: InputSteps) -> float:
     """How much the shin's limit moves [rad] because a heel lift tips a longer foot less."""
     return -steps.foot * tan(demand.setup.pitch)
 
 
-def _limb_change(name: str, steps: Steps, shin_limit: float) -> LimbChange:
+def _limb_change(name: str, steps: InputSteps, shin_limit: float) -> LimbChange:
     """Direct effect of an input on the limbs at the bottom."""
     if name == "shank":
         return LimbChange(shank=steps.shank)

@@ -17,7 +17,7 @@ from service.mechanics.demand import JOINTS, Demand, setup_demand
 from service.mechanics.posture import shin_shape
 from service.mechanics.setups import Depth, Technique, resolve_setup
 from service.mechanics.statics import Solution, statics_of
-from service.mechanics.uncertainty.sensitivity import Steps, deviations
+from service.mechanics.uncertainty.sensitivity import InputSteps, deviations
 
 HALF_STEP = 1e-5  # m, rad, kg or 1
 TOLERANCE = 5e-5  # a depth sought to 1e-9 over a difference of 2e-5
@@ -104,10 +104,10 @@ def results(demand: Demand, depth: Depth | None, name: str, step: float) -> tupl
     return (*moments, solution(demand.setup.thigh_angle).trunk_lean)
 
 
-def steps_for(demand: Demand) -> Steps:
+def steps_for(demand: Demand) -> InputSteps:
     """One unit of every input that the setup has."""
     split, outward = demand.family == "split", demand.setup.thigh_projection < 1.0
-    return Steps(
+    return InputSteps(
         shank=1.0,
         thigh=1.0,
         trunk=-1.0,
@@ -173,7 +173,7 @@ def test_every_coefficient_is_the_slope_of_setups_solved_anew(
 def test_a_bottom_at_the_hip_limit_stays_where_it_is(body: Body, exercise: str, limit: float) -> None:
     demand = setup_demand(body, exercise, body.mass, None, Technique(hip_flexion=radians(limit)))
     assume("hip_flexion" in demand.limited_by)
-    rows = deviations(demand, Steps(shank=1.0, lumbosacral_level=1.0), None)
+    rows = deviations(demand, InputSteps(shank=1.0, lumbosacral_level=1.0), None)
     for name in ("shank", "lumbosacral_level"):
         low, high = (
             statics_of(moved_body(demand.body, name, sign * HALF_STEP), demand.setup, 0.5).at(demand.setup.thigh_angle)
