@@ -7,12 +7,14 @@ from typing import Final
 
 import pytest
 
+from service.knowledge.catalogue import SOURCES
 from tests.support.docstrings import SERVICE, Documented, documented, units_in
 
 HELD: Final = ("mechanics", "training", "knowledge", "charts", "adjustment")
 NOT_YET_HELD: Final = ()
 
 ANY: Final = "any"
+ORIGINS: Final = {"as the row says", "definition", "measured", "reported", "stated", "statics"}
 SUBJECTS: Final = {each.where: each for package in HELD for each in documented(package)}
 
 
@@ -94,6 +96,14 @@ def test_every_name_of_the_glossary_is_used_and_has_units_of_the_closed_list() -
     words = set(re.findall(r"\w+", code))
     assert GLOSSARY.keys() <= words
     assert set().union(*GLOSSARY.values()) <= UNITS
+
+
+def test_every_source_of_the_glossary_is_known() -> None:
+    files = {path.name for path in (SERVICE / "knowledge" / "data").rglob("*.*")}
+    known = {"", *ORIGINS, *SOURCES, *files}
+    for title, rows in TABLES.items():
+        if title != "Units":
+            assert {source for row in rows for source in row[4].split(", ")} <= known, title
 
 
 def test_no_name_of_the_glossary_stands_in_two_rows() -> None:
