@@ -13,6 +13,8 @@ from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
 from service.units import Mass, si
 
+LIGHTEST_BODY: Final = 30.0  # [kg], as of every lifter
+HEAVIEST_BODY: Final = 250.0  # [kg]
 BODY_COUNTED: Final = "In a hang the hands carry all of body mass, so it is lifted with the load."
 
 
@@ -63,7 +65,3 @@ def lifted(load: Mass, assistance: Mass | UnsetType, body: float, where: str) ->
             f"{where.lstrip('/')}/assistance", "Nothing would be left to lift.", "less than body mass and load"
         )
     return total
-
-
-LIGHTEST_BODY: Final = 30.0  # [kg], as of every lifter
-HEAVIEST_BODY: Final = 250.0  # [kg]
