@@ -1,220 +1,103 @@
 """Writes consultation.xlsx, a workbook of the demo scenario whose formulas ask a service.
 
-From the top of the repository: python -m deploy.examples.make_workbook. The scenario is invented: a lifter of 64 kg and
-168 cm whose front squats hurt the low back. The file in the repository is what this writes; a test compares them.
+From the top of the repository: python -m deploy.examples.make_workbook. What it holds stands in workbook_content.py.
+The file in the repository is what this writes; a test compares them.
 """
 
 from __future__ import annotations
 
 import sys
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from datetime import UTC, datetime
+from enum import Enum
 from pathlib import Path
 
-from deploy.examples.xlsx_file import Cell, Look, Sheet
+from xlsxwriter import Workbook
+
+from deploy.examples.workbook_content import FAILED, INPUTS, NOTES, QUESTIONS, Input, Question
 
 FILE = Path(__file__).parent / "consultation.xlsx"
-MASS = ("kg", "lb")
-LENGTH = ("cm", "m", "in", "ft")
-FAILED = "see the address"
+TITLE = "Consultation"
 WIDTHS = {"A": 60, "B": 20, "C": 17, "D": 17, "E": 10, "F": 90}
+FONT: dict[str, str | int] = {"font_name": "Liberation Sans", "font_size": 11}
+CREATED = datetime(2000, 1, 1, tzinfo=UTC)  # the same each time, so that the same content is the same file
+
+
+class Look(Enum):
+    """What a cell is to its reader, which says how it looks."""
+
+    PLAIN = "plain"
+    TITLE = "title"
+    HEADING = "heading"
+    INPUT = "input"
+    NOTE = "note"
+    RESULT = "result"
+
+
+FORMATS = {
+    Look.PLAIN: FONT,
+    Look.TITLE: FONT | {"bold": True, "font_size": 16},
+    Look.HEADING: FONT | {"bold": True, "bg_color": "#DDE8EA"},
+    Look.INPUT: FONT | {"bg_color": "#FFF6D6", "bottom": 1},
+    Look.NOTE: FONT | {"valign": "top"},
+    Look.RESULT: FONT | {"bold": True, "align": "right"},
+}
 
 
 @dataclass(frozen=True)
-class Input:
-    """A yellow cell: its name in formulas, its words, what it holds at first, and what it may hold or be counted in."""
+class Cell:
+    """A number, a text, or a formula, which begins with an equals sign.
 
-    name: str
-    words: str
+    In a file, functions younger than its format carry the prefix _xlfn; a spreadsheet shows them without it.
+    """
+
     value: float | str
-    units: tuple[str, ...] = ()
-    choices: tuple[str, ...] = ()
-    note: str = ""
+    look: Look = Look.PLAIN
 
 
-@dataclass(frozen=True)
-class Result:
-    """A row of answers: the JSON Pointer of its value; with a span the pointer is that of an estimate."""
+@dataclass
+class Sheet:
+    """A sheet that is filled row by row.
 
-    words: str
-    pointer: str
-    unit: str = ""
-    span: bool = False
-    text: bool = False
-    note: str = ""
+    rows: the cells by their column letter; names: cells by name; choices: what a cell may hold.
+    """
 
+    rows: list[dict[str, Cell]] = field(default_factory=list)
+    names: dict[str, str] = field(default_factory=dict)
+    choices: dict[str, tuple[str, ...]] = field(default_factory=dict)
 
-@dataclass(frozen=True)
-class Question:
-    """A question to one operation: its parameters with the formula of each, and what is shown of the answer."""
+    def add(self, **cells: Cell) -> int:
+        """Appends a row and gives its number; a cell without content or look of its own is left out."""
+        self.rows.append({letter: cell for letter, cell in cells.items() if cell.value or cell.look == Look.HEADING})
+        return len(self.rows)
 
-    words: str
-    operation: str
-    parameters: dict[str, str]
-    results: tuple[Result, ...]
-
-
-NOTES = (
-    "An invented lifter's front squats hurt the low back. Change the yellow cells; every answer is asked anew.",
-    "Start a service first (deploy/serve), or write the address of yours below, without a slash at its end.",
-    "The spreadsheet may ask before it lets a workbook reach an address: allow it for this one.",
-    "Formulas cannot send an API key: the service must answer without one.",
-    f"Where an answer says '{FAILED}', open the address on the right of its question in a browser: it says why.",
-    "Low and high are the span of an estimate, not a margin of safety.",
-    "Nothing here is a diagnosis or a clearance to train; licensed practice comes first.",
-)
-INPUTS = (
-    Input("body_mass", "Body mass", 64, MASS),
-    Input("stature", "Stature", 168, LENGTH),
-    Input("sex", "Sex", "female", choices=("female", "male")),
-    Input("ankle", "How far the ankle bends (knee to wall)", 27, ("deg", "rad")),
-    Input("exercise", "Exercise", "front_squat", note="An id of GET /v1/exercises."),
-    Input("sets_done", "Sets", 4),
-    Input("reps_low", "Repetitions, from", 5),
-    Input("reps_high", "Repetitions, to", 6),
-    Input("load", "Load, bar and plates", 62.5, MASS),
-    Input("reps_left", "Repetitions left in reserve", 2),
-    Input("days_a_week", "Days a week", 2),
-    Input("bar", "The bar alone", 15, MASS),
-    Input("sore_region", "Sore region", "low_back", choices=("low_back", "hip", "knee")),
-    Input("pain_now", "Pain while lifting, 0 to 10", 4),
-    Input("training_aim", "Aim", "strength", choices=("strength", "muscle_size", "tendon", "maintain")),
-    Input("more_reps", "Repetitions to find a load for", 9),
-    Input("other_load", "Another load to think about", 55, MASS),
-    Input("weekly_sets", "Sets a week", 8),
-    Input("more_days", "Days to spread them over", 3),
-    Input("slow_tempo", "Tempo: lowering-bottom-lifting-top", "4-1-X-0", note="Seconds; X is as fast as possible."),
-    Input("heel_lift", "Heel lift to think about", 1.8, LENGTH),
-)
-DONE = {"load": "load", "reps": "reps_high", "reps_in_reserve": "reps_left", "exercise": "exercise"}
-REPS = 'reps_low&"-"&reps_high'
-QUESTIONS = (
-    Question(
-        "Which change takes demand off the sore region?",
-        "adjustments",
-        {
-            "lifter_body_mass": "body_mass",
-            "lifter_stature": "stature",
-            "lifter_sex": "sex",
-            "exercise": "exercise",
-            "sets": "sets_done",
-            "reps": REPS,
-            "load": "load",
-            "reps_in_reserve": "reps_left",
-            "days_per_week": "days_a_week",
-            "complaint_region": "sore_region",
-            "complaint_pain_in_session": "pain_now",
-            "aim": "training_aim",
-            "constraints_bar": "bar",
-        },
-        (
-            Result("What to do", "/decision", text=True, note="adjust, no_change_needed or refer"),
-            Result("First option: exercise", "/options/0/prescription/exercise", text=True),
-            Result("First option: what is changed", "/options/0/levers/0", text=True, note="the first of its levers"),
-            Result("First option: load", "/options/0/prescription/load/value", "load_unit"),
-            Result("First option: sets", "/options/0/prescription/sets"),
-            Result("First option: repetitions, from", "/options/0/prescription/reps/low"),
-            Result("First option: repetitions, to", "/options/0/prescription/reps/high"),
-            Result("Demand on the sore region, 1 is as now", '/options/0/demand/"&sore_region&"', span=True),
-            Result("Training effect kept, 1 is all", "/options/0/stimulus/kept/value", note="an index of our own"),
-        ),
-    ),
-    Question(
-        "Which load for more repetitions, with as many left?",
-        "load-for-reps",
-        DONE | {"target_reps": "more_reps", "target_reps_in_reserve": "reps_left", "bar": "bar"},
-        (
-            Result("Load", "/load", "load_unit", span=True, note="two thirds of people lie between low and high"),
-            Result("What the bar can hold of it", "/loadable/value", "load_unit"),
-            Result("One-repetition maximum", "/estimated_max", "load_unit", span=True, note="estimated, not tested"),
-        ),
-    ),
-    Question(
-        "How many repetitions at the other load, with as many left?",
-        "reps-for-load",
-        DONE | {"target_load": "other_load", "target_reps_in_reserve": "reps_left"},
-        (Result("Repetitions", "/reps", span=True, note="to the last one that leaves the reserve"),),
-    ),
-    Question(
-        "How many repetitions keep the volume at the other load?",
-        "rep-targets",
-        {
-            "sets": "sets_done",
-            "reps": REPS,
-            "load": "load",
-            "reps_in_reserve": "reps_left",
-            "new_load": "other_load",
-            "exercise": "exercise",
-        },
-        (
-            Result("Equal volume: repetitions, from", "/equal_volume/reps/low"),
-            Result("Equal volume: repetitions, to", "/equal_volume/reps/high"),
-            Result("Equal volume: left in reserve", "/effort/new", span=True, note="many left: an easy set"),
-            Result("Equal effort: repetitions, to", "/equal_effort/reps/high", note="as hard a set as now"),
-        ),
-    ),
-    Question(
-        "Which plates for the other load?",
-        "bar-loading",
-        {"target": "other_load", "bar": "bar", "rounding": '"down"'},
-        (
-            Result("Load on the bar", "/load/value", "other_load_unit", note="the nearest that is not above"),
-            Result("Largest plate on each side", "/per_side/0/plate/value", "other_load_unit"),
-            Result("How many of it on each side", "/per_side/0/count"),
-        ),
-    ),
-    Question(
-        "How do the sets spread over more days?",
-        "session-split",
-        {
-            "weekly_sets": 'weekly_sets&"-"&weekly_sets',
-            "days": "more_days",
-            "current_days": "days_a_week",
-            "reps": REPS,
-            "load": "load",
-        },
-        (
-            Result("Sets on the first day", "/days/0/sets/high"),
-            Result("Sets on the last day", '/days/"&(more_days-1)&"/sets/high'),
-            Result("Sets × repetitions × load, fullest day", "/fullest_session/volume_load/high/value", "load_unit"),
-        ),
-    ),
-    Question(
-        "What does a slow tempo cost?",
-        "tempo",
-        {"tempo": "slow_tempo", "reps": REPS, "sets": "sets_done"},
-        (
-            Result("Seconds for a repetition", "/seconds_per_rep", '"s"', span=True),
-            Result("Seconds for the longest set", "/time_under_tension_per_set/high", '"s"', span=True),
-            Result("Repetitions kept, 1 is all", "/cost_in_reps/fraction_kept", span=True),
-        ),
-    ),
-    Question(
-        "What does a heel lift change at the joints?",
-        "joint-demand",
-        {
-            "lifter_body_mass": "body_mass",
-            "lifter_stature": "stature",
-            "lifter_sex": "sex",
-            "lifter_ankle_dorsiflexion": "ankle",
-            "setups_label": '"flat,heel lift"',
-            "setups_exercise": 'exercise&","&exercise',
-            "setups_load": 'load&","&load',
-            "setups_technique_heel_lift": '","&heel_lift',
-        },
-        (
-            Result("Low back, 1 is as flat", "/setups/1/relative/lumbosacral", span=True, note="moments at the joint"),
-            Result(
-                "Knee, 1 is as flat", "/setups/1/relative/knee", span=True, note="another joint takes what one gives up"
-            ),
-            Result("Low back, against flat", "/setups/1/difference/lumbosacral", text=True),
-        ),
-    ),
-)
+    def write(self, path: Path) -> None:
+        """Writes the workbook."""
+        with Workbook(path, {"default_format_properties": FONT}) as book:
+            book.set_properties({"created": CREATED})
+            page = book.add_worksheet(TITLE)
+            formats = {look: book.add_format(properties) for look, properties in FORMATS.items()}
+            for letter, width in WIDTHS.items():
+                page.set_column(f"{letter}:{letter}", width)
+            page.set_row(0, 24)
+            for number, row in enumerate(self.rows, 1):
+                for letter, cell in row.items():
+                    address, shown_as = f"{letter}{number}", formats[cell.look]
+                    if not isinstance(cell.value, str):
+                        page.write_number(address, cell.value, shown_as)
+                    elif cell.value.startswith("="):
+                        page.write_formula(address, cell.value, shown_as, value="")  # not 0, which reads as an answer
+                    else:
+                        page.write_string(address, cell.value, shown_as)
+            for address, values in self.choices.items():
+                page.data_validation(address, {"validate": "list", "source": list(values)})
+            for name, address in self.names.items():
+                book.define_name(name, f"={TITLE}!${address[0]}${address[1:]}")
 
 
 def workbook() -> Sheet:
     """The sheet with its notes, inputs, questions and answers."""
-    sheet = Sheet("Consultation", WIDTHS)
+    sheet = Sheet()
     sheet.add(A=Cell("A sore low back in the front squat", Look.TITLE))
     for note in NOTES:
         sheet.add(A=Cell(note, Look.NOTE))
@@ -223,8 +106,8 @@ def workbook() -> Sheet:
     sheet.names["service"] = f"B{row}"
     sheet.add()
     sheet.add(**_heading("What you know and wonder", "value", "unit", "as it is sent", "", "note"))
-    for given in INPUTS:
-        _add_input(sheet, given)
+    for entry in INPUTS:
+        _add_input(sheet, entry)
     for question in QUESTIONS:
         _add_question(sheet, question)
     return sheet
@@ -234,26 +117,26 @@ def _heading(*texts: str) -> dict[str, Cell]:
     return {letter: Cell(text, Look.HEADING) for letter, text in zip(WIDTHS, texts, strict=True)}
 
 
-def _add_input(sheet: Sheet, given: Input) -> None:
+def _add_input(sheet: Sheet, entry: Input) -> None:
     """A number is sent with a decimal point whatever the reader's country writes, its unit behind it."""
     row = len(sheet.rows) + 1
-    cells = {"A": Cell(given.words), "B": Cell(given.value, Look.INPUT)}
-    sent = f"=B{row}" if isinstance(given.value, str) else f'=SUBSTITUTE(B{row}&C{row},",",".")'
-    if given.units:
-        cells["C"] = Cell(given.units[0], Look.INPUT)
-        sheet.choices[f"C{row}"] = given.units
-        sheet.names[f"{given.name}_unit"] = f"C{row}"
-    if given.choices:
-        sheet.choices[f"B{row}"] = given.choices
-    sheet.names[given.name] = f"D{row}"
-    sheet.add(**cells, D=Cell(sent), F=Cell(given.note, Look.NOTE))
+    cells = {"A": Cell(entry.words), "B": Cell(entry.value, Look.INPUT)}
+    sent = f"=B{row}" if isinstance(entry.value, str) else f'=SUBSTITUTE(B{row}&C{row},",",".")'
+    if entry.units:
+        cells["C"] = Cell(entry.units[0], Look.INPUT)
+        sheet.choices[f"C{row}"] = entry.units
+        sheet.names[f"{entry.name}_unit"] = f"C{row}"
+    if entry.choices:
+        sheet.choices[f"B{row}"] = entry.choices
+    sheet.names[entry.name] = f"D{row}"
+    sheet.add(**cells, D=Cell(sent), F=Cell(entry.note, Look.NOTE))
 
 
 def _add_question(sheet: Sheet, question: Question) -> None:
     sheet.add()
     row = sheet.add(**_heading(question.words, "answer", "low", "high", "unit", "")) + 1
     query = "&".join(
-        f'"{"?" if number == 0 else "&"}{name}="&ENCODEURL({formula})'
+        f'"{"?" if number == 0 else "&"}{name}="&_xlfn.ENCODEURL({formula})'
         for number, (name, formula) in enumerate(question.parameters.items())
     )
     sheet.add(
@@ -273,8 +156,8 @@ def _add_question(sheet: Sheet, question: Question) -> None:
 
 def _asked(address: str, pointer: str, *, text: bool) -> str:
     """The formula that asks for one value of an answer; a number comes with a decimal point."""
-    found = f'WEBSERVICE({address}&"&as=text&select={pointer}")'
-    return f'=IFERROR({found if text else f"""NUMBERVALUE({found},".",",")"""},"{FAILED}")'
+    answer = f'_xlfn.WEBSERVICE({address}&"&as=text&select={pointer}")'
+    return f'=IFERROR({answer if text else f"""_xlfn.NUMBERVALUE({answer},".",",")"""},"{FAILED}")'
 
 
 if __name__ == "__main__":
