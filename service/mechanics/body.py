@@ -1,7 +1,7 @@
 """A lifter as linked segments: lengths, masses and centres from stature, body mass and sex.
 
 Both legs, both feet and both arms are lumped. Lengths come from stature unless the lifter was measured; masses and
-centres always come from body mass (figures and sources in knowledge/body).
+centres always come from body mass (figures and sources in knowledge/data/body).
 """
 
 from __future__ import annotations

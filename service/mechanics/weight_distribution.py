@@ -1,6 +1,6 @@
 """How two feet share body and load: as two vertical supports, by the position of the centre of mass between them.
 
-Sources: equilibrium; measured shares in knowledge/stances.toml (helme_2022, mccurdy_2017, newton_2006). Horizontal
+Sources: equilibrium; measured shares in knowledge/data/stances.toml (helme_2022, mccurdy_2017, newton_2006). Horizontal
 forces do not change the share with both feet on one level; with the rear foot raised they would a little, and are
 ignored.
 """

@@ -1,6 +1,6 @@
 """The sheet of a consultation's options, and the sheet of words: complete, to scale, and readable. All derived.
 
-What must hold for every figure is checked here with the same means as for the other figures (test_figures.py).
+What must hold for every figure is checked here with the same means as for the other figures (test_charts.py).
 """
 
 from __future__ import annotations
