@@ -79,8 +79,8 @@ def test_every_group_has_its_folder_and_every_folder_its_group() -> None:
     assert [name for name in files if not name.startswith(tuple(f"{folder}/" for folder in folders))] == []
 
 
-# the service's imports of itself, and the faults that the tests have to see
-OF_THE_WHOLE = {"tests/unit/test_imports.py", "tests/unit/test_faults.py"}
+# its imports of itself, its docstrings, and the faults that the tests have to see
+OF_THE_WHOLE = {f"tests/unit/test_{name}.py" for name in ("imports", "docstrings", "faults")}
 
 
 def group_of(name: str) -> str:

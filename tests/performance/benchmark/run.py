@@ -27,7 +27,9 @@ from service.http.middleware.api_keys import hashed
 from tests.performance.benchmark import bulk, cores, crowd, load, return_plans, table, worst
 from tests.performance.benchmark.workers import Worker
 from tests.support import paced
+from tests.support.paths import ROOT
 
+RESULTS = ROOT / "tests" / "performance" / "RESULTS.md"
 ROUNDS = 3
 LONGEST = 2.0  # [s] of load for one measurement
 BUDGET = 190.0  # [s] for all measurements under full load
@@ -189,7 +191,7 @@ def versions() -> str:
 
 
 def main() -> None:
-    """Measures and prints."""
+    """Measures, prints, and writes down."""
     if shutil.which("wrk") is None:
         sys.exit("The load generator wrk is missing. As root: apt-get update && apt-get install -y wrk")
     began = time.monotonic()
@@ -204,15 +206,23 @@ def main() -> None:
     plans = return_plans.measure()
     simple = [row for row in rows if row.name not in SEARCHES]
     searches = [row for row in rows if row.name in SEARCHES]
-    print(versions(), end="\n\n")
-    print(table.throughput(baselines, simple, searches), end="\n\n")
-    print(table.bulk(many), end="\n\n")
-    print(f"{crowd.CLIENTS} clients, each with its next request as soon as the last is answered.", end="\n\n")
-    print(table.crowds(crowds), end="\n\n")
-    print(table.plans(plans), end="\n\n")
-    print(table.expensive(worst.measure()), end="\n\n")
-    print(table.footprint(weighed, REQUESTS), end="\n\n")
-    print(f"Measured in {time.monotonic() - began:.0f} s.")
+    text = "\n\n".join(
+        (
+            "# Figures of speed",
+            "Written by `./tests/run benchmark`, and by nothing else; README.md beside it says how to read them.",
+            versions(),
+            table.throughput(baselines, simple, searches),
+            table.bulk(many),
+            f"{crowd.CLIENTS} clients, each with its next request as soon as the last is answered.",
+            table.crowds(crowds),
+            table.plans(plans),
+            table.expensive(worst.measure()),
+            table.footprint(weighed, REQUESTS),
+            f"Measured in {time.monotonic() - began:.0f} s.",
+        )
+    )
+    print(text)
+    RESULTS.write_text(f"{text}\n", encoding="utf-8")
 
 
 if __name__ == "__main__":
