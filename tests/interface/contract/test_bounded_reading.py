@@ -106,10 +106,9 @@ def test_work_of_a_refusal_is_linear_in_the_body(name: str) -> None:
 def test_memory_of_a_refusal_is_a_few_times_the_body(name: str) -> None:
     reader: Reader[Any] = Reader(BY_NAME[name].request)
     refuse(reader, b"[]")
-    size = BODY // 4
-    for body in hostile_bodies(name, size, ("{}", "2.5"))[::4]:
+    for body in hostile_bodies(name, BODY, ("{}", "2.5"))[::4]:
         _, most = memory(partial(refuse, reader, body))
-        assert most < 40 * size
+        assert most < 40 * BODY
 
 
 class Compared(str):
