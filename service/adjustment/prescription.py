@@ -46,6 +46,11 @@ class Prescription(msgspec.Struct, frozen=True):
         return self.sets * (self.reps.low + self.reps.high) / 2
 
     @property
+    def reps_a_week(self) -> float:
+        """Repetitions of a week in the middle of the range [count]; of one session where the days are not stated."""
+        return self.reps_a_session * (self.days or 1)
+
+    @property
     def weekly_sets(self) -> int:
         """Sets a week [count]; of one session where the days are not stated."""
         return self.sets * (self.days or 1)

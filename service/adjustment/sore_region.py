@@ -6,7 +6,8 @@ the body alone, as the lumbosacral joint in belt squats; no change of such a lif
 
 from __future__ import annotations
 
-from service.adjustment.demand import Present
+from service.adjustment.demand import Present, region_ratio
+from service.adjustment.prescription import Prescription, total_load
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, REGIONS
 
@@ -49,3 +50,32 @@ def check_comparable(present: Present, region: str, parameter: str) -> None:
             f"{lift.name} asks next to nothing of the {name} here, and no share of that says anything.",
             ", ".join(others),
         )
+
+
+def check_measurable(present: Present, new: Prescription, region: str, parameter: str) -> None:
+    """Check that something says how much a prescription asks of a region: a number, or loads that can be compared.
+
+    A ratio of loads says nothing of a lift of the body alone; only the same lift of the body alone asks as much again.
+
+    Args:
+        present: present prescription with its demand
+        new: the prescription that is compared with it
+        region: region that is sore
+        parameter: name of the argument to which a refusal points
+
+    Raises:
+        Refusal: where no number is known and one of the two has no load
+    """
+    old = present.prescription
+    loaded, was_loaded = (bool(total_load(one, present.body.mass)) for one in (new, old))
+    same_body = new.exercise == old.exercise and not was_loaded and not loaded
+    if (loaded and was_loaded) or same_body or region_ratio(present, new, region) is not None:
+        return
+    lift, name = EXERCISES[new.exercise].name, REGIONS[region].name.lower()
+    field, allowed = ("load", "more than 0") if was_loaded else ("exercise", old.exercise)
+    raise Refusal.one(
+        f"{parameter}/{field}",
+        f"What {lift} asks of the {name} against the original is not known in numbers, and with body mass alone there "
+        "is no load to go by: no rise from there can be bounded.",
+        f"{allowed}, or a lift of which the demand on the {name} is known in numbers",
+    )

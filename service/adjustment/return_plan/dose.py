@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from itertools import product
 from math import inf
 
 import msgspec
 
 from service.adjustment.return_plan.problem import TOLERANCE, ReturnCase
 from service.knowledge.design_choices import CHOICES
-from service.training.return_to_training import Transition, relative_volume
+from service.training.return_to_training import Transition, after_weeks_off, relative_volume
 from service.training.volume import Reps
 
 
@@ -35,10 +36,12 @@ def ladder(case: ReturnCase) -> tuple[Reps, ...]:
     """Ranges of repetitions between the two prescriptions and some way below them, fewest first.
 
     One end of the original's range moves at a time, so that a rung is half a repetition in the middle of the range; the
-    adjusted prescription's own range stands among them.
+    adjusted prescription's own range stands among them. After a break it reaches down to what the first week allows.
     """
     adjusted, original = case.adjusted.reps, case.original.reps
-    least = CHOICES.return_plan.fewest_reps_share * min(middle(adjusted), middle(original))
+    after_the_break = [rule.volume_share for rule in after_weeks_off(case.weeks_off)]
+    share = min([CHOICES.return_plan.fewest_reps_share, *after_the_break])
+    least = share * min(middle(adjusted), middle(original))
     width = max(1, original.high - original.low)
     ranges = {original, adjusted}
     lower = original
@@ -57,7 +60,8 @@ def ladder(case: ReturnCase) -> tuple[Reps, ...]:
 def heaviest_share(dose: Dose, reps: Reps, normal: float, rule: Transition) -> float | None:
     """The share of the maximum up to which a week after a break allows a dose [1], None where it allows none.
 
-    One set a day is always allowed: there is nothing less.
+    One set of the fewest repetitions on one day is always allowed, for there is no smaller dose; on more days it has to
+    keep to the share of the volume, while its load is free of the relative volume, which is one of a session.
 
     Args:
         dose: what would be done
@@ -67,17 +71,17 @@ def heaviest_share(dose: Dose, reps: Reps, normal: float, rule: Transition) -> f
 
     Source: caterisano_2019.
     """
-    if rule.most_days is not None and (dose.days or 1) > rule.most_days:
+    days = dose.days or 1
+    if rule.most_days is not None and days > rule.most_days:
         return None
-    if dose.sets == 1 and dose.rung == 0:
-        return inf
-    if dose.sets * middle(reps) * (dose.days or 1) > rule.volume_share * normal + TOLERANCE:
+    least_session = dose.sets == 1 and dose.rung == 0
+    if dose.sets * middle(reps) * days > rule.volume_share * normal + TOLERANCE and not (least_session and days == 1):
         return None
-    return inf if rule.irv_high is None else rule.irv_high / relative_volume(dose.sets, reps.high, 1.0)
+    return inf if least_session or rule.irv_high is None else rule.irv_high / relative_volume(dose.sets, reps.high, 1.0)
 
 
 def cut_to(dose: Dose, rungs: tuple[Reps, ...], share_of_max: float, normal: float, rule: Transition) -> Dose:
-    """The dose brought down to what a week allows: days to their limit, then sets, then repetitions.
+    """The dose brought down to what a week allows: days to their limit, then sets, then repetitions, then days further.
 
     Args:
         dose: what was done before
@@ -86,11 +90,10 @@ def cut_to(dose: Dose, rungs: tuple[Reps, ...], share_of_max: float, normal: flo
         normal: repetitions of the original's week [count]
         rule: of the week
     """
-    days = dose.days if dose.days is None or rule.most_days is None else min(dose.days, rule.most_days)
-    for rung in range(dose.rung, -1, -1):
-        for sets in range(dose.sets, 0, -1):
-            cut = Dose(sets, rung, days)
-            most = heaviest_share(cut, rungs[rung], normal, rule)
-            if most is not None and share_of_max <= most + TOLERANCE:
-                return cut
-    return Dose(1, 0, days)
+    fewer_days = (None,) if dose.days is None else range(dose.days, 0, -1)
+    for days, rung, sets in product(fewer_days, range(dose.rung, -1, -1), range(dose.sets, 0, -1)):
+        cut = Dose(sets, rung, days)
+        most = heaviest_share(cut, rungs[rung], normal, rule)
+        if most is not None and share_of_max <= most + TOLERANCE:
+            return cut
+    return Dose(1, 0, None if dose.days is None else 1)

@@ -7,7 +7,7 @@ from typing import Final
 
 from service.adjustment.prescription import Prescription, lifts_the_body
 from service.adjustment.return_plan.plan import Gate, Step
-from service.adjustment.return_plan.problem import ReturnCase
+from service.adjustment.return_plan.problem import TOLERANCE, ReturnCase
 from service.adjustment.text.prescription import counted, load_words, prescription_words, reps_words
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
@@ -26,7 +26,7 @@ def step_reasons(
         f"Week {step.week}: {prescription_words(step.prescription, unit)}.",
         *_changes(case.original, before, step, unit),
         *_demand(case, step),
-        *_break(step, rule),
+        *_break(case.original, step, rule),
     ]
 
 
@@ -95,7 +95,10 @@ def _demand(case: ReturnCase, step: Step) -> Iterator[str]:
     if step.has_number:
         yield f"Each repetition asks about {peak} of what the original asks of your {region}, and a session {exposure}."
     elif not step.prescription.load and not lifts_the_body(step.prescription.exercise):
-        yield f"How much your {region} carries is not known in numbers, and with body mass alone no load speaks of it."
+        yield (
+            f"How much your {region} carries is not known in numbers; with body mass alone a repetition asks what it asks "
+            f"in the original, and a session {exposure} of it."
+        )
     else:
         yield (
             f"How much your {region} carries is not known in numbers; by the load it is about {peak} of the original, "
@@ -114,11 +117,13 @@ def _rise(rise: float, allowed: float) -> str:
     return f"That is {points} less than before." if rise < -_SMALLEST_CHANGE else "That is no more than before."
 
 
-def _break(step: Step, rule: Transition | None) -> Iterator[str]:
+def _break(original: Prescription, step: Step, rule: Transition | None) -> Iterator[str]:
     if rule is None or rule.volume_share >= 1:
         return
     days = "" if rule.most_days is None else f" on at most {rule.most_days} days"
     yield f"After the break this week allows {100 * rule.volume_share:.0f} % of the normal repetitions{days}."
+    if step.prescription.reps_a_week > rule.volume_share * original.reps_a_week + TOLERANCE:
+        yield "One repetition a week is more than that, but there is no smaller dose."
     if step.relative_volume is not None and judged(step.relative_volume) == "low":
         yield (
             f"Sets times repetitions times the share of your maximum is {step.relative_volume:.0f}, below the "

@@ -88,6 +88,19 @@ def test_after_a_break_the_first_week_has_three_days_and_the_second_four(days: i
     assert all(asked <= most[week] for week, asked in early.items())
 
 
+@pytest.mark.parametrize(("reps", "days", "dose"), [(3, 2, (1, 1, 2, 1)), (1, 1, (1, 1, 1, 1)), (1, 2, (1, 1, 1, 1))])
+def test_after_a_break_days_go_where_one_set_a_day_is_more_than_the_week_allows(
+    reps: int, days: int, dose: tuple[int, int, int, int]
+) -> None:
+    # caterisano_2019 (secondary): half the normal repetitions; one repetition on one day, the least there is, is more
+    original = lift("front_squat", 30, 1, reps, reps, reps_in_reserve=0, days_per_week=1)
+    adjusted = lift("front_squat", 15, 1, reps, reps, reps_in_reserve=1, days_per_week=days)
+    first = way_back(original, adjusted, "low_back", step=0.05, increment=kg(2), weeks_off=2).steps[0]
+    done = first.prescription
+    assert (done.sets, done.reps.low, done.reps.high, done.days_per_week) == dose
+    assert any("no smaller dose" in reason for reason in first.why) == (reps == 1)
+
+
 def test_every_step_leaves_the_repetitions_agreed() -> None:
     original = lift("front_squat", 100, 3, 7, 7, reps_in_reserve=1)
     adjusted = lift("front_squat", 70, 3, 7, 7, reps_in_reserve=1, tempo="3-0-3-0")

@@ -148,6 +148,33 @@ def test_no_way_leads_from_a_load_back_to_none() -> None:
 
 
 @pytest.mark.parametrize(
+    ("before", "after", "original", "pointer", "allowed"),
+    [
+        ("deadlift_trap_bar_high_handle", "belt_squat", 20, "/adjusted/load", "more than 0"),
+        ("single_leg_stiff_leg_deadlift", "single_leg_stiff_leg_deadlift", 20, "/adjusted/load", "more than 0"),
+        ("split_squat", "single_leg_squat", 0, "/adjusted/exercise", "single_leg_squat"),
+    ],
+)
+@pytest.mark.parametrize("weeks_off", [0, 3])
+def test_no_rise_is_bounded_from_the_body_alone_where_no_number_is_known(
+    before: str, after: str, original: float, pointer: str, allowed: str, weeks_off: int
+) -> None:
+    request = way_back(before, after, "hip") | {"weeks_off": weeks_off, "original": prescription(after, original)}
+    (fault,) = faults("return-plan", request | {"adjusted": unloaded(before)})
+    other = "a lift of which the demand on the hip is known in numbers"
+    assert (fault.pointer, fault.allowed) == (pointer, f"{allowed}, or {other}")
+    assert "not known in numbers" in fault.detail
+
+
+def test_the_same_body_alone_asks_as_much_of_a_repetition_as_before() -> None:
+    original = unloaded("single_leg_squat")
+    request = way_back("single_leg_squat", "single_leg_squat", "knee") | {"original": original}
+    steps = ask("return-plan", request | {"adjusted": {**original, "sets": 2}}).steps
+    assert [step.sore_region.repetition for step in steps] == [1] * len(steps)
+    assert all(0 < step.rise <= 0.3 for step in steps)
+
+
+@pytest.mark.parametrize(
     "exercise", ["bench_press_dumbbell", "overhead_press_dumbbell", "lat_pulldown", "leg_extension"]
 )
 @pytest.mark.parametrize("pain", [4, 7])

@@ -13,7 +13,7 @@ from service.adjustment.demand import peak_moments, present_demand
 from service.adjustment.prescription import Prescription, total_load
 from service.adjustment.return_plan.plan import Plan, plan
 from service.adjustment.return_plan.problem import ReturnCase
-from service.adjustment.sore_region import check_comparable, check_loaded
+from service.adjustment.sore_region import check_comparable, check_loaded, check_measurable
 from service.adjustment.triage import Referral, required_referral
 from service.api.models.base import or_default, stated
 from service.api.models.clearance import conditions_of
@@ -80,6 +80,7 @@ def return_case(request: ReturnPlan) -> ReturnCase:
     except Refusal as refusal:
         raise located(refusal, "/adjusted") from None
     check_comparable(present, region, "region")
+    check_measurable(present, adjusted, region, "adjusted")
     unit = request.original.load.unit
     return ReturnCase(
         present,
