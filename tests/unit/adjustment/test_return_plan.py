@@ -101,15 +101,17 @@ def test_no_step_goes_nearer_to_failure_than_the_two_prescriptions(request: dict
 
 
 @EXAMPLES
-@given(returns(), st.sampled_from([2, 12]), st.sampled_from([0, 3]))
+@given(returns(), st.sampled_from([2, 12]), st.sampled_from([0, 3]), st.sampled_from([1, 6]))
 def test_after_a_break_days_and_repetitions_keep_to_the_rule(
-    request: dict[str, Any], weeks_off: int, more_days: int
+    request: dict[str, Any], weeks_off: int, more_days: int, most_sets: int
 ) -> None:
     # caterisano_2019 (secondary): three days in week 1, four in week 2; 50, 70, 80 and 90 % of the normal repetitions
     days = request["original"].get("days_per_week", 1)
     if "days_per_week" in request["original"]:
         request["original"]["days_per_week"] = days = days + more_days
         request["adjusted"]["days_per_week"] += more_days
+    for asked in (request["original"], request["adjusted"]):
+        asked["sets"] = min(asked["sets"], most_sets)
     case = msgspec.structs.replace(case_of(request), weeks_off=weeks_off)
     for step in planned(case).steps:
         done = step.prescription
