@@ -22,7 +22,7 @@ __all__ = [
     "USUAL_TECHNIQUE",
     "Depth",
     "Setup",
-    "Stance",
+    "StanceWidth",
     "Technique",
     "limits_binding",
     "resolve_setup",
@@ -30,7 +30,7 @@ __all__ = [
     "shin_at",
 ]
 
-Stance = Literal["narrow", "shoulder", "wide"]
+StanceWidth = Literal["narrow", "shoulder", "wide"]
 
 _DEFAULT_BALANCE = POSTURES.defaults.balance.value
 _DEFAULT_ANKLE_LIMIT = radians(POSTURES.defaults.ankle_limit.value)
@@ -53,7 +53,7 @@ class Technique(Struct, frozen=True, gc=False):
     """
 
     heel_lift: float = 0.0
-    stance: Stance = "shoulder"
+    stance: StanceWidth = "shoulder"
     shin_angle: float | None = None
     bar_forward_of_midfoot: float = 0.0
     trunk_lean: float | None = None

@@ -14,7 +14,7 @@ from service.knowledge.anthropometry import Sex
 from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.body import Body, SegmentLengths, build_body, unusual_lengths
 from service.mechanics.demand import JOINTS, Demand, peak_moments, setup_demand
-from service.mechanics.setups import Depth, Stance, Technique, resolve_setup, shin_at
+from service.mechanics.setups import Depth, StanceWidth, Technique, resolve_setup, shin_at
 from service.mechanics.uncertainty.comparison import compare, difference
 from service.mechanics.uncertainty.propagation import uncertain_demand
 from tests.support.reference_statics import moments_at
@@ -319,7 +319,7 @@ def test_a_wide_stance_is_given_no_verdict_on_the_legs() -> None:
 
 
 @pytest.mark.parametrize(("exercise", "stance"), [(BACK_SQUAT, "narrow"), ("deadlift_conventional", "wide")])
-def test_a_stance_that_the_model_does_not_tell_apart_is_said(exercise: str, stance: Stance) -> None:
+def test_a_stance_that_the_model_does_not_tell_apart_is_said(exercise: str, stance: StanceWidth) -> None:
     body = build_body(80.0, 1.75, "male")
     usual, asked = (
         setup_demand(body, exercise, 100.0, None, technique) for technique in (None, Technique(stance=stance))

@@ -14,10 +14,10 @@ from service.knowledge.design_choices import CHOICES
 from service.knowledge.posture_rules import EXERCISE_RULES, POSTURES
 from service.mechanics.demand import setup_demand
 from service.mechanics.posture import foot_pitch
-from service.mechanics.setups import USUAL_TECHNIQUE, Stance, Technique
+from service.mechanics.setups import USUAL_TECHNIQUE, StanceWidth, Technique
 
 _LEG: Final = ("ankle", "knee", "hip")
-_OTHER_STANCES: Final[tuple[Stance, ...]] = ("wide", "narrow")
+_OTHER_STANCES: Final[tuple[StanceWidth, ...]] = ("wide", "narrow")
 _SMALLEST_SHIN_CHANGE: Final = radians(1.0)
 """Of the shin [rad]; less cannot be seen."""
 
@@ -69,7 +69,7 @@ def cued(case: Case) -> Iterator[Trial]:
             )
 
 
-def _stances(case: Case, technique: Technique) -> Iterator[Stance]:
+def _stances(case: Case, technique: Technique) -> Iterator[StanceWidth]:
     """Other stances; for a sore leg none to or from a wide one, whose moments to the side are not computed."""
     for stance in _OTHER_STANCES:
         turned_out = "wide" in (stance, technique.stance)

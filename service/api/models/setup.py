@@ -37,7 +37,7 @@ class Technique(RequestModel, kw_only=True, frozen=True):
     """What is done otherwise than the exercise's usual rule: heel lift 0 to 0.08 m, stance, shin angle at the bottom -15 to 50 deg, drift of the bar ahead of mid-foot -0.05 to 0.15 m."""
 
     heel_lift: Length | UnsetType = UNSET
-    stance: setups.Stance = "shoulder"
+    stance: setups.StanceWidth = "shoulder"
     shin_angle: (
         Annotated[Angle, Meta(description="Shin from the vertical at the bottom, instead of the rule's.")] | UnsetType
     ) = UNSET

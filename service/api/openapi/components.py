@@ -15,6 +15,7 @@ from service.api.serialization.schema import REFERENCE
 from service.http.problems import KINDS
 from service.knowledge.catalogue import EXERCISES, REGIONS, SIGNS, SOURCES
 from service.knowledge.records import Known
+from service.mechanics.setups import StanceWidth
 from service.training.load_repetition import RELATIONS
 from service.units import AngleUnit, LengthUnit, MassUnit, TimeUnit
 from service.vocabulary import LEVERS, Difference, Direction
@@ -42,7 +43,7 @@ SHARED: Final = {
         "AnyForm",
         "Form of the answer, JSON, CSV, one bare cell or a picture.",
     ),
-    frozenset({"narrow", "shoulder", "wide"}): ("StanceWidth", "Width of the stance, by the feet."),
+    frozenset(get_args(StanceWidth)): ("StanceWidth", "Width of the stance, by the feet."),
 }
 # The catalogue grows: a client must take an id in an answer that it does not know.
 GROWING: Final = frozenset({"ExerciseId", "RelationId", "RegionId", "SignId", "SourceId"})
