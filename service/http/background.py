@@ -39,7 +39,7 @@ class Background:
 
     @contextmanager
     def admitted(self) -> Iterator[None]:
-        """A place for the request in hand until the block is left. Raises HttpProblem where too many have one."""
+        """Reserve a place for the current request until the block is left. Raises HttpProblem where all are taken."""
         if len(self._admitted) >= self._most:
             raise overloaded("Too many long computations are waiting; short questions are answered.")
         task: Any = asyncio.current_task()
@@ -50,7 +50,7 @@ class Background:
             self._admitted.discard(task)
 
     async def run(self, compute: Callable[[], Result]) -> Result:
-        """What a function returns that is called in the thread, or what it raises."""
+        """Call a function in the thread; returns what it returns and raises what it raises."""
         return await asyncio.get_running_loop().run_in_executor(self._thread, compute)
 
     async def close(self) -> None:
@@ -60,5 +60,5 @@ class Background:
 
 
 def _thread() -> ThreadPoolExecutor:
-    """A thread that is begun with the first computation."""
+    """An executor whose one thread starts with the first computation."""
     return ThreadPoolExecutor(1, "computation")

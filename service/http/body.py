@@ -10,9 +10,9 @@ from service.http.types import Receive
 
 
 class BodiesInHand:
-    """How much all bodies that are being read, or wait for their answer, may have together [bytes].
+    """A limit on the size of all bodies together that are being read or wait for their answer [bytes].
 
-    Counted as they come: what a client announces and does not send keeps nobody else out.
+    Bytes count as they arrive, so a client that announces a body and does not send it keeps nobody else out.
     """
 
     def __init__(self, most: int) -> None:
@@ -21,9 +21,9 @@ class BodiesInHand:
 
     @contextmanager
     def one(self) -> Iterator[Callable[[int], None]]:
-        """One body: its bytes are counted as they are passed, until the block is left.
+        """A function that counts the bytes of one body; they are counted until the block is left.
 
-        What counts them raises HttpProblem (503) where they are too many.
+        The function raises HttpProblem (503) where all bodies together would be too large.
         """
         size = 0
 

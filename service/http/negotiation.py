@@ -28,7 +28,7 @@ def negotiated(scope: Scope, offered: tuple[bytes, ...]) -> bytes:
 
 
 def quality(accept: bytes, media_type: bytes) -> float:
-    """The quality at which an Accept header (RFC 9110 §12.5.1) takes a media type, by its most specific range; 0: not."""
+    """The quality at which an Accept header (RFC 9110 §12.5.1) takes a media type, by its most specific range; 0 if it does not."""
     best = (-1, 0.0)
     ranks = {b"*/*": 0, media_type.split(b"/")[0] + b"/*": 1, media_type: 2}
     for media_range, weight in weighted_members(accept):
@@ -39,12 +39,12 @@ def quality(accept: bytes, media_type: bytes) -> float:
 
 
 def accepts_json(accept: bytes) -> bool:
-    """Whether an Accept header takes application/json at a quality above nought."""
+    """Whether an Accept header takes application/json at a quality above 0."""
     return quality(accept, JSON) > 0
 
 
 def weighted_members(header_value: bytes) -> list[tuple[bytes, float]]:
-    """The first members of a header such as Accept, in lower case, each with its quality; one that is no number is 0."""
+    """The first members of a header such as Accept, in lower case, each with its quality; a quality that is not a number counts as 0."""
     members = []
     for part in header_value.split(b",", MOST_MEMBERS)[:MOST_MEMBERS]:
         member, *parameters = (piece.strip().lower() for piece in part.split(b";"))
@@ -60,7 +60,7 @@ def weighted_members(header_value: bytes) -> list[tuple[bytes, float]]:
 
 
 def check_content_type(scope: Scope, media_type: bytes, parameters: frozenset[bytes]) -> None:
-    """Take a body of one media type alone, uncoded, with no parameters but those that do not change how it is read.
+    """Check that a body has the one media type accepted, no content coding, and no parameter that changes how it is read.
 
     Raises HttpProblem (415).
     """

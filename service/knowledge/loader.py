@@ -1,7 +1,7 @@
 """Reads the data files once, at start, into frozen structs: the only module of the domain that touches the disk.
 
-A file with an unknown, missing or mistyped column or key, with a number that is none, or with an id that no file has
-stops the service at start; nothing is checked again while requests are answered.
+A file with an unknown, missing or mistyped column or key, with a number that is not finite, or with an id that no file
+has stops the service at start; nothing is checked again while requests are answered.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ class UnusableData(ValueError):
     """A data file that cannot be used: one line that names the file, where in it, and the fault."""
 
     def __init__(self, *parts: object) -> None:
-        """Say it in one line; empty parts are left out."""
+        """Join the parts in one line; empty parts are left out."""
         super().__init__(" ".join(": ".join(str(part) for part in parts if part).split()))
 
 
@@ -111,10 +111,10 @@ def read_toml(path: Path) -> dict[str, Any]:
     """A TOML file as it stands.
 
     Args:
-        path: path of the file, from wherever
+        path: path of the file
 
     Raises:
-        UnusableData: for a file that cannot be read or is no TOML
+        UnusableData: for a file that cannot be read or is not TOML
     """
     name = path.relative_to(DATA) if path.is_relative_to(DATA) else path
     try:
@@ -138,7 +138,8 @@ def converted(
         strict: whether numbers in text are refused
 
     Raises:
-        UnusableData: for an unknown, missing or mistyped value, a number that is none, or an id that no file has
+        UnusableData: for an unknown, missing or mistyped value, a number that is not finite, or an id that no file
+            has
     """
     try:
         struct = msgspec.convert(values, record, strict=strict)
@@ -151,7 +152,7 @@ def converted(
 
 
 def _check_values(value: object, path: object, where: str, ids: str = "") -> None:
-    """Raise UnusableData for a number that is none and for an id that `ids`, the file of them, does not have."""
+    """Raise UnusableData for a number that is not finite and for an id that `ids`, the file of them, does not have."""
     match value:
         case Record():
             files = _files_of_ids(type(value))

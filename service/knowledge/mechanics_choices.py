@@ -42,7 +42,7 @@ class Spine(Record, frozen=True):
     lean_range: tuple[Degrees, Degrees]
 
     def __post_init__(self) -> None:
-        """Raise ValueError where a span leaves what a body can have, or the range is none."""
+        """Raise ValueError where a span leaves what a body can have, or the ends of the range do not ascend."""
         if self.muscle_arm.high > 0.2:  # noqa: PLR2004 - [m], beyond any trunk
             raise ValueError("Expected muscle_arm.high <= 0.2")
         if self.mass_fraction.high > 1:

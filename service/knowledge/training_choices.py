@@ -82,6 +82,6 @@ class Rest(Record, frozen=True):
     most_reserve: Annotated[int, Meta(ge=0, le=10)]
 
     def __post_init__(self) -> None:
-        """Raise ValueError for a range that is none."""
+        """Raise ValueError for a range whose ends do not ascend."""
         ascending("reps_to_failure", *self.reps_to_failure)
         ascending("drop_reps_to_failure", *self.drop_reps_to_failure)

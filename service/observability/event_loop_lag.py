@@ -18,12 +18,12 @@ class LoopLag:
         self._timer: asyncio.TimerHandle | None = None
 
     def start(self) -> None:
-        """Begin, on the running loop."""
+        """Start measuring, on the running loop."""
         loop = asyncio.get_running_loop()
         self._timer = loop.call_at(due := loop.time() + PERIOD, self._look, loop, due)
 
     def stop(self) -> None:
-        """End."""
+        """Stop measuring."""
         if self._timer is not None:
             self._timer.cancel()
 

@@ -40,7 +40,7 @@ LEVELS: Final = {
 
 
 def configure_log(level: str, stream: LogStream) -> None:
-    """Have everything that is logged in the process written as JSON lines; level: debug, info, warning or error."""
+    """Write everything that is logged in the process as JSON lines; level: debug, info, warning or error."""
     logging.basicConfig(level=logging.WARNING, handlers=[StandardLogging()])
     # where another command than ours started the server, it has handlers of its own, and one that writes down queries
     for name in ("uvicorn", "uvicorn.error", "uvicorn.access"):
@@ -60,7 +60,7 @@ def configure_log(level: str, stream: LogStream) -> None:
 
 
 class StandardLogging(logging.Handler):
-    """What the server and the libraries log, as lines of ours.
+    """Writes what the server and the libraries log as JSON lines too.
 
     Their own would hold the words of exceptions, and whoever writes them would wait for the reader of the log.
     """
@@ -101,7 +101,7 @@ class LogStream:
         self._writer: Thread | None = None
 
     def write(self, line: bytes) -> None:
-        """Have a line written, or dropped where too much waits already."""
+        """Queue a line, or drop it where too much is waiting."""
         with self._lock:
             if self._bytes + len(line) <= MOST_BYTES:
                 self._waiting.append(line)
@@ -116,10 +116,10 @@ class LogStream:
             self._wake.set()
 
     def flush(self) -> None:
-        """Nothing to do: lines are on their way."""
+        """Does nothing: the thread writes queued lines by itself."""
 
     def close(self) -> None:
-        """Have everything written that the reader takes in time; what is logged later is not written."""
+        """Write what the reader takes within the time limit; what is logged later is not written."""
         self._ending.set()
         self._wake.set()
         if self._writer is not None:
@@ -134,7 +134,7 @@ class LogStream:
             self._write_waiting()
 
     def _write_waiting(self) -> None:
-        """Write what waits; blocks for as long as the reader does not read."""
+        """Write the queued lines; blocks while the reader does not read."""
         with self._lock:
             lines, self._waiting, self._bytes = self._waiting, [], 0
             dropped, self._dropped = self._dropped, 0
@@ -153,7 +153,7 @@ class LogStream:
 
 
 def _notice(dropped: int) -> bytes:
-    """The line that stands for those that were dropped."""
+    """The line that replaces those that were dropped."""
     line = {"dropped": dropped, "event": "log lines dropped", "level": "warning", "timestamp": time.time()}
     return msgspec.json.encode(line) + b"\n"
 

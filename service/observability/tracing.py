@@ -51,5 +51,5 @@ class Tracer:
         span.end(end)
 
     def close(self) -> None:
-        """Export what is left."""
+        """Export the remaining spans."""
         self._provider.shutdown()

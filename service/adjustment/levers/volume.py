@@ -20,7 +20,7 @@ from service.training.volume import Reps
 
 
 def smaller_sessions(case: Case) -> Iterator[Assessment]:
-    """Every change of volume, rest and tempo allowed, each with its number or the reason why it is none."""
+    """Every change of volume, rest and tempo allowed, each as a candidate or with the reason why it gives none."""
     if "reps" in case.levers:
         yield _fewer_reps(case)
     if "sets" in case.levers:

@@ -114,7 +114,7 @@ class _Counted:
 
 
 class _Label(msgspec.Struct, frozen=True):
-    """What can be told of an item that does not fit."""
+    """The operation and id of an item that does not fit, by which its fault is reported."""
 
     operation: Any = None
     id: Any = None

@@ -1,4 +1,4 @@
-"""Tables: POST /v1/tables/{operation} with CSV, one row a question, answered by the same rows with the answer behind.
+"""Tables: POST /v1/tables/{operation} with CSV, one question a row, answered by the same rows with the answers appended.
 
 The columns of a question are the names of its query parameters; an empty cell is a parameter left out. Behind them come
 the columns of the answer (service.api.serialization.columns) and `error`, which says in one line why a row has no answer. The cells of
@@ -84,7 +84,7 @@ def _filled(body: bytes) -> Iterator[list[str]]:
 
 
 def read_table(body: bytes) -> Table:
-    """The table in the body. Raises HttpProblem if it is none or too long."""
+    """The table in the body. Raises HttpProblem if it is not a table or too long."""
     filled = _filled(body)
     header = next(filled, None)
     if header is None:
@@ -139,7 +139,7 @@ class Tables:
             yield csv_row(cells).encode()
 
     def _answered(self, header: list[str], row: list[str], *, brief: bool) -> list[str]:
-        """A row with its answer. Raises HttpProblem with what is wrong with it; with the first fault if it is to be brief."""
+        """A row with its answer. Raises HttpProblem with its faults, or with the first one if brief."""
         compute = partial(self._compute, header, row, brief=brief)
         answer = outcome(compute, self._operation.path, self._form.shown)
         return [*row, *self._columns.cells(answer), ""]

@@ -58,7 +58,7 @@ def columns_of(shape: type[Any]) -> Columns:
 
 
 class _Run(msgspec.Struct, frozen=True):
-    """Neighbouring columns that are always there: all their values are got at once; `checked` are those that may need a change of their text."""
+    """Neighbouring columns that are always there, whose values are read at once; `checked` are those whose text may need a change."""
 
     names: list[str] = []
     paths: list[str] = []

@@ -55,7 +55,7 @@ class Reader(Generic[Shape]):
     def read(self, body: bytes, *, brief: bool = False) -> Shape:
         """The request in the body; brief: only the first fault is looked for.
 
-        Raises Unreadable for bytes that are no JSON, Refusal for JSON that does not fit.
+        Raises Unreadable for bytes that are not JSON, Refusal for JSON that does not fit.
         """
         try:
             request = self._decoder.decode(body)

@@ -33,7 +33,7 @@ JSON_SHAPES: Final = ("object", "array", None)
 
 
 class Question(msgspec.Struct, frozen=True):
-    """What a query asks: the media type of the answer, the pointer to a part of it, and the parameters, repeats and all."""
+    """What a query asks: the media type of the answer, the pointer to a part of it, and the parameters with their repeats."""
 
     media_type: bytes
     select: str | None

@@ -80,7 +80,7 @@ def wrapped(text: str, width: float, size: float, most: int = 3) -> list[str]:
 
 
 def number(value: float, decimals: int = 1) -> str:
-    """A number with a true minus sign and no minus before nought.
+    """A number with a true minus sign and no minus before zero.
 
     Args:
         value: the number [any]

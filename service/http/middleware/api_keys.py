@@ -50,7 +50,7 @@ class Holder(msgspec.Struct, frozen=True):
 
 
 class KeysUnavailable(Exception):
-    """Nobody can say whose key this is: it may be one of a file that could not be read for too long."""
+    """A key cannot be checked: it may belong to a file that could not be read for too long."""
 
 
 def new_key() -> tuple[str, str]:
@@ -65,7 +65,7 @@ def hashed(key: bytes) -> str:
 
 
 def keys_from_text(text: str) -> dict[str, Key]:
-    """Keys from `name=hash,name=hash`; raises ValueError for what is not that."""
+    """Keys from `name=hash,name=hash`; raises ValueError for text of another form."""
     pairs = [part.strip().split("=") for part in text.split(",") if part.strip()]
     if any(len(pair) != 2 or not pair[0] for pair in pairs):  # noqa: PLR2004 - a name and a hash
         raise ValueError("API_KEYS is not a list of name=hash, parted by commas")
@@ -76,12 +76,12 @@ def keys_from_text(text: str) -> dict[str, Key]:
 
 
 def keys_from_file(path: Path) -> dict[str, Key]:
-    """Keys from a TOML file with one table a name; raises OSError, ValueError (no TOML) or msgspec.ValidationError."""
+    """Keys from a TOML file with one table a name; raises OSError, ValueError (not TOML) or msgspec.ValidationError."""
     return msgspec.convert(tomllib.loads(path.read_text(encoding="utf-8")), dict[str, Key])
 
 
 class KeyRing:
-    """The keys that are good now.
+    """The keys that are valid now.
 
     fixed: keys that never change, by name; path: of a file with more; grace: how long the keys of the file stay good
     while it cannot be read [s].
@@ -107,7 +107,7 @@ class KeyRing:
             KEY_FILE_UNREAD.set_function(self._unread_seconds)
 
     def holder(self, presented: bytes) -> Holder | None:
-        """Whose key this is; None if it is nobody's. Every key is compared, so that time tells nothing.
+        """The holder of a key; None if it is unknown. Every key is compared, so that the time taken reveals nothing.
 
         Raises KeysUnavailable if it is none of those that are still known, and there may be others.
         """

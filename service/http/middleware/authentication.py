@@ -18,7 +18,7 @@ CLIENT_NAME: Final = "client_name"
 
 
 class Authentication:
-    """Lets through who presents a good key, else 401, 403 or 503.
+    """Passes on requests with a valid key; others get 401, 403 or 503.
 
     exempt: paths for which no key is looked at; open_paths: those that need none.
     """
@@ -42,7 +42,7 @@ class Authentication:
         await self._app(scope, receive, send)
 
     def _identify(self, scope: Scope) -> None:
-        """Note whose key is presented. Raises HttpProblem where a key is needed and none is, or where it is not good."""
+        """Note the holder of the key. Raises HttpProblem where a required key is missing, or where it is not valid."""
         key = _bearer_token(scope)
         if key is not None:
             scope[CLIENT_NAME] = _good_holder(self._ring, key).name
@@ -51,7 +51,7 @@ class Authentication:
 
 
 def _good_holder(ring: KeyRing, key: bytes) -> Holder:
-    """Whose key this is. Raises HttpProblem where it is nobody's, or not good any more."""
+    """The holder of the key. Raises HttpProblem where it is unknown or has expired."""
     try:
         holder = ring.holder(key)
     except KeysUnavailable:

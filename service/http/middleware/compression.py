@@ -19,13 +19,13 @@ GZIP_WINDOW: Final = 31  # of zlib: with the header and trailer of gzip, which h
 
 
 def takes_gzip(accept_encoding: bytes) -> bool:
-    """Whether an Accept-Encoding header takes gzip at a quality above nought."""
+    """Whether an Accept-Encoding header takes gzip at a quality above 0."""
     weights = dict(weighted_members(accept_encoding)) if accept_encoding else {}
     return weights.get(b"gzip", weights.get(b"*", 0.0)) > 0
 
 
 class Compression:
-    """Has answers of the application compressed where the client takes it."""
+    """Compresses the answers of the application where the client accepts it."""
 
     def __init__(self, app: ASGIApp) -> None:
         self._app = app
@@ -44,7 +44,7 @@ class Compression:
 
 
 class _Varying:
-    """Sends an answer as it is, and says that it depends on Accept-Encoding."""
+    """Sends an answer unchanged, with Accept-Encoding in its Vary."""
 
     def __init__(self, send: Send) -> None:
         self._send = send
@@ -56,7 +56,7 @@ class _Varying:
 
 
 class _Compressing:
-    """Sends an answer compressed, but for a short one."""
+    """Sends an answer compressed, unless it is short."""
 
     def __init__(self, send: Send) -> None:
         self._send = send

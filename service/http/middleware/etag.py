@@ -33,7 +33,7 @@ def matches(if_none_match: bytes, tag: bytes) -> bool:
 
 
 class ConditionalRequests:
-    """Tags what can be kept, answers 304, and makes HEAD what GET says without its body."""
+    """Tags what can be cached, answers 304, and answers HEAD as GET without the body."""
 
     def __init__(self, app: ASGIApp, release: str) -> None:
         self._app = app

@@ -22,8 +22,8 @@ CHECKED_EVERY: Final = 0.5  # [s], at most; a part of the limit where that is sh
 class LoadShedding:
     """Answers no more requests at once than it may, and none for longer.
 
-    Requests in flight are looked through now and then for one that takes too long: a timer for each would cost every
-    request more than all the rest of this. most_at_once: requests in flight; seconds: from a request's first byte to
+    Requests in flight are checked periodically for one that takes too long: a timer for each would cost a request more
+    than the rest of this class. most_at_once: requests in flight; seconds: from a request's first byte to
     the end of its answer [s]; exempt: paths that are always answered; computing: the tasks whose requests have been
     read and are being computed.
     """

@@ -37,7 +37,7 @@ if fits then
 end
 return before
 """
-"""What Redis does in one step, so that no two requests share a rest: MemoryCounters.charge, with counters that vanish
+"""What Redis does in one step, so that no two requests spend the same remainder: MemoryCounters.charge, with counters that vanish
 with their windows. KEYS: a counter for each policy; ARGV: cost, then quota and window of each."""
 
 Mode = Literal["own", "shared", "store_down"]
@@ -122,7 +122,7 @@ class RedisCounters:
         self._lost = False
 
     async def charge(self, client: str, cost: int, policies: tuple[Policy, ...], now: float) -> list[int]:
-        """See Counters. Never raises: a store that does not answer is left alone for a while."""
+        """See Counters. Never raises: a store that does not answer is not asked again for a while."""
         if self.down:
             return await self._memory.charge(client, cost, policies, now)
         try:
@@ -147,7 +147,7 @@ class RedisCounters:
         return time.monotonic() < self._retry_at
 
     async def close(self) -> None:
-        """Let the connections go."""
+        """Close the connections."""
         await self._redis.aclose()
 
     async def _shared(self, client: str, cost: int, policies: tuple[Policy, ...], now: float) -> list[int]:

@@ -35,7 +35,7 @@ UNIT: Final = "work"
 
 
 class Standing(msgspec.Struct, frozen=True):
-    """Where a client stands with one policy after a request.
+    """What a client has left of one policy after a request.
 
     Attributes:
         policy: the policy
@@ -89,7 +89,7 @@ class RateLimiting:
 
 
 def policies_from_text(text: str) -> tuple[Policy, ...]:
-    """Policies from `burst=600/60,day=100000/86400` (units/seconds); raises ValueError for what is not that."""
+    """Policies from `burst=600/60,day=100000/86400` (units/seconds); raises ValueError for text of another form."""
     policies = []
     for part in filter(None, (part.strip() for part in text.split(","))):
         name, _, amount = part.partition("=")
@@ -101,7 +101,7 @@ def policies_from_text(text: str) -> tuple[Policy, ...]:
 
 
 def client_id(scope: Scope, secret: bytes) -> str:
-    """By what a client is counted: the name of its key's holder, else a keyed hash of its address."""
+    """The identity by which a client is counted: the name of its key's holder, else a keyed hash of its address."""
     if CLIENT_NAME in scope:
         return f"key:{scope[CLIENT_NAME]}"
     address: Any = scope.get("client")
@@ -140,7 +140,7 @@ async def standings(
 
 
 def headers(after: list[Standing]) -> Headers:
-    """The header fields that tell a client where it stands."""
+    """The header fields that tell a client what is left of its quotas."""
     policy = ", ".join(f'"{one.policy.name}";q={one.policy.quota};w={one.policy.window};qu="{UNIT}"' for one in after)
     left = ", ".join(f'"{one.policy.name}";r={one.remaining};t={one.resets_in}' for one in after)
     return (b"ratelimit-policy", policy.encode()), (b"ratelimit", left.encode())

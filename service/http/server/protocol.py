@@ -31,7 +31,7 @@ OFFERING: Final = frozenset({b"upgrade", b"http2-settings"})
 
 
 class ImpatientProtocol(HttpToolsProtocol):
-    """One connection. A request that comes in one piece, as nearly all do, pays for next to none of this.
+    """One connection. A request that comes in one piece, as nearly all do, costs almost nothing extra.
 
     largest_head: of request line and header fields [bytes]; head_seconds: in which they have to come, in which the rest
     of a body has to come that is answered already, and in which a client has to read on [s].
@@ -52,18 +52,18 @@ class ImpatientProtocol(HttpToolsProtocol):
         self._drained = 0  # bytes that came after the answer to them
 
     def connection_made(self, transport: asyncio.Transport) -> None:  # type: ignore[override]
-        """Begin to wait for a head."""
+        """Start the time limit of the first head."""
         super().connection_made(CoalescedWrites(transport, self.loop, self._close))  # type: ignore[arg-type]
         self._start_timer()
 
     def connection_lost(self, exc: Exception | None) -> None:
-        """Wait no longer."""
+        """Cancel the time limits."""
         self._stop_timer()
         self._read_on()
         super().connection_lost(exc)
 
     def data_received(self, data: bytes) -> None:
-        """Count what is neither body nor the end of a message: of it there may not be much, nor for long."""
+        """Count the bytes that are neither body nor the end of a message, which are limited in number and time."""
         if self._lingering:
             self._drain(len(data))
             return
@@ -94,7 +94,7 @@ class ImpatientProtocol(HttpToolsProtocol):
                 self._refuse(UNREADABLE)
 
     def _read_without_offer(self) -> None:
-        """Read the head again without what offers another protocol, since the parser would read no body after that."""
+        """Parse the head again without its offer of another protocol, after which the parser would read no body."""
         self._offered = False
         lines = [b"%b %b HTTP/%b" % (self.parser.get_method(), self.url, self.parser.get_http_version().encode())]
         for name, value in self.headers:
@@ -105,7 +105,7 @@ class ImpatientProtocol(HttpToolsProtocol):
         self.parser.feed_data(b"\r\n".join([*lines, b"", b""]))
 
     def on_headers_complete(self) -> None:
-        """A head is complete: on to the application, if it is not too large."""
+        """Pass a complete head to the application, or refuse one that is too large."""
         if self._refused:
             return
         if self.parser.should_upgrade() and self.parser.get_method() != b"CONNECT":
@@ -123,7 +123,7 @@ class ImpatientProtocol(HttpToolsProtocol):
         self._in_body = True
 
     def on_body(self, body: bytes) -> None:
-        """Pass on, unless the request was refused."""
+        """Pass a part of a body on, unless the request was refused."""
         self._received = 0
         if self._refused:
             return
@@ -133,7 +133,7 @@ class ImpatientProtocol(HttpToolsProtocol):
             super().on_body(body)
 
     def on_message_complete(self) -> None:
-        """Pass on, unless the request was refused or is to be read again."""
+        """Pass the end of a request on, unless it was refused or its head is to be parsed again."""
         if self._offered:
             return
         self._received = 0
@@ -147,7 +147,7 @@ class ImpatientProtocol(HttpToolsProtocol):
             self._start_timer()
 
     def on_response_complete(self) -> None:
-        """The rest of a body that is answered already, as one too large is, may not come for ever."""
+        """Limit the time for the rest of a body that is answered already, such as one that is too large."""
         super().on_response_complete()
         if self.transport.is_closing():
             self._cut_off_later()
@@ -155,17 +155,17 @@ class ImpatientProtocol(HttpToolsProtocol):
             self._start_timer()
 
     def timeout_keep_alive_handler(self) -> None:
-        """Close a connection on which nothing more is asked."""
+        """Close an idle connection."""
         super().timeout_keep_alive_handler()
         self._cut_off_later()
 
     def pause_writing(self) -> None:
-        """The client does not read as fast as it is answered: cut off if it does not read on."""
+        """Start the time limit of a client that reads more slowly than it is answered."""
         super().pause_writing()
         self._stalled = self.loop.call_later(self.head_seconds, self.transport.abort)
 
     def resume_writing(self) -> None:
-        """The client has read on."""
+        """Cancel that limit: the client reads again."""
         self._read_on()
         super().resume_writing()
 
@@ -219,7 +219,7 @@ class ImpatientProtocol(HttpToolsProtocol):
         return not self._in_body and not self._nothing_asked and not self.cycle.response_complete
 
     def _may_answer(self) -> bool:
-        """Whether an answer now would be taken for that of the request that is refused."""
+        """Whether the client would match an answer sent now to the request that is refused."""
         if self._in_body:
             return not self.cycle.response_started and not self.pipeline
         return self._nothing_asked or self._received > 0  # a connection that was merely kept open is closed
@@ -244,22 +244,22 @@ class ImpatientProtocol(HttpToolsProtocol):
         self._timer = self.loop.call_later(self.head_seconds, transport.abort)
 
     def _drain(self, size: int) -> None:
-        """Throw away what comes after its answer, up to a limit."""
+        """Discard up to a limited number of bytes that come after their answer."""
         self._drained += size
         if self._drained > DRAINED:
             self.transport.abort()
 
     def _cut_off_later(self) -> None:
-        """A connection closes when its client has read all; one that does not read is cut off."""
+        """Close the connection even if its client does not read what it was sent."""
         if self.transport.get_write_buffer_size():
             self.loop.call_later(self.head_seconds, self.transport.abort)
 
 
 def _without_offer(connection: bytes) -> bytes:
-    """The options of a Connection field but those that go with an offer of another protocol."""
+    """The options of a Connection field, without those that belong to an offer of another protocol."""
     return b",".join(option for option in connection.split(b",") if option.strip().lower() not in OFFERING)
 
 
 def protocol_with(largest_head: int, head_seconds: float) -> type[ImpatientProtocol]:
-    """The protocol for these limits [bytes, s]."""
+    """The protocol class with these limits [bytes, s]."""
     return type("LimitedProtocol", (ImpatientProtocol,), {"largest_head": largest_head, "head_seconds": head_seconds})
