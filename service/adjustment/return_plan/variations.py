@@ -35,12 +35,12 @@ class _LiftMaker:
         self.budget = budget
         self.loads: dict[str, Loads] = {}
 
-    def lift(self, done: Prescription, *, depth: float | None, is_original: bool) -> Lift:
+    def lift(self, prescription: Prescription, *, depth: float | None, is_original: bool) -> Lift:
         """Raises Refusal where it cannot be had."""
-        loads = self.loads.get(done.exercise)
+        loads = self.loads.get(prescription.exercise)
         if loads is None:
-            loads = self.loads[done.exercise] = _loads(self.case, done)
-        return Lift(self.case, self.budget, done, loads, depth=depth, is_original=is_original)
+            loads = self.loads[prescription.exercise] = _loads(self.case, prescription)
+        return Lift(self.case, self.budget, prescription, loads, depth=depth, is_original=is_original)
 
 
 def lifts(case: ReturnCase, budget: Budget) -> list[Lift]:
@@ -63,14 +63,14 @@ def lifts(case: ReturnCase, budget: Budget) -> list[Lift]:
     # where the hips end the range, how deep a lift goes without a stated depth is another thing with each load
     if same_form and (adjusted.depth == original.depth or _equally_deep(start, end)):
         return [end]
-    way = [start]
+    sequence = [start]
     if _shares_depth(case):
-        way += _between(maker, start, end, original_form=same_form)
+        sequence += _between(maker, start, end, original_form=same_form)
     if not same_form and adjusted.exercise == original.exercise:
-        way += _between(maker, start, end, original_form=True, from_start=True)
+        sequence += _between(maker, start, end, original_form=True, from_start=True)
     elif not same_form and _squats(case):
-        way += _partial(maker, end)
-    return [*way, end]
+        sequence += _partial(maker, end)
+    return [*sequence, end]
 
 
 def _equally_deep(one: Lift, other: Lift) -> bool:
@@ -79,19 +79,19 @@ def _equally_deep(one: Lift, other: Lift) -> bool:
     return abs(one.depth - other.depth) <= _DEPTH_TOLERANCE
 
 
-def followers(way: list[Lift]) -> list[list[int]]:
+def followers(sequence: list[Lift]) -> list[list[int]]:
     """For each lift those that one step may lead to: a little deeper, or the original no deeper.
 
     Args:
-        way: lifts on the way
+        sequence: lifts from the adjusted to the original
 
     Returns:
-        Their positions in the way [count].
+        Their positions in the sequence [count].
     """
-    return [[index for index, new in enumerate(way) if _may_follow(way, before, new)] for before in way]
+    return [[index for index, new in enumerate(sequence) if _may_follow(sequence, before, new)] for before in sequence]
 
 
-def _may_follow(way: list[Lift], before: Lift, new: Lift) -> bool:
+def _may_follow(sequence: list[Lift], before: Lift, new: Lift) -> bool:
     if new is before or (before.is_original and not new.is_original):
         return False
     if before.depth is None or new.depth is None:
@@ -99,9 +99,11 @@ def _may_follow(way: list[Lift], before: Lift, new: Lift) -> bool:
     if before.is_original != new.is_original:
         return not _shares_depth(new.case) or new.depth <= before.depth + _DEPTH_TOLERANCE
     if new.depth < before.depth:
-        return new is way[-1]
+        return new is sequence[-1]
     between = [
-        lift for lift in way if lift.is_original == new.is_original and before.depth < (lift.depth or 0.0) <= new.depth
+        lift
+        for lift in sequence
+        if lift.is_original == new.is_original and before.depth < (lift.depth or 0.0) <= new.depth
     ]
     return len(between) <= CHOICES.return_plan.most_depth_steps
 
@@ -115,23 +117,25 @@ def _shares_depth(case: ReturnCase) -> bool:
     return case.adjusted.exercise == case.original.exercise or (_squats(case) and case.adjusted.depth is not None)
 
 
-def _has_thigh(done: Prescription) -> bool:
+def _has_thigh(prescription: Prescription) -> bool:
     """Whether the depth of a lift is that of its thigh, and not the height of its start."""
-    rule = EXERCISE_RULES.get(done.exercise)
+    rule = EXERCISE_RULES.get(prescription.exercise)
     return rule is not None and rule.grip_height is None
 
 
-def _depth_of(case: ReturnCase, done: Prescription) -> float | None:
+def _depth_of(case: ReturnCase, prescription: Prescription) -> float | None:
     """How far down a lift goes, as Lift.depth; raises Refusal for a posture that cannot be had."""
-    rule = EXERCISE_RULES.get(done.exercise)
+    rule = EXERCISE_RULES.get(prescription.exercise)
     if rule is None:
         return None
-    demand = setup_demand(case.present.body, done.exercise, done.load, done.depth, done.technique)
+    demand = setup_demand(
+        case.present.body, prescription.exercise, prescription.load, prescription.depth, prescription.technique
+    )
     if rule.grip_height is None:
         return -demand.setup.thigh_angle
-    if done.depth is None:
+    if prescription.depth is None:
         return -rule.block_height
-    return None if done.depth.box_height is None else -done.depth.box_height
+    return None if prescription.depth.box_height is None else -prescription.depth.box_height
 
 
 def _between(
@@ -166,9 +170,9 @@ def _at(
     maker: _LiftMaker, base: Prescription, stated: Depth | None, depth: float, *, is_original: bool
 ) -> Iterator[Lift]:
     """The lift at a depth, unless this lifter cannot get there in balance."""
-    done = replace(base, depth=stated)
+    prescription = replace(base, depth=stated)
     try:
-        lift = maker.lift(done, depth=depth, is_original=is_original)
+        lift = maker.lift(prescription, depth=depth, is_original=is_original)
     except Refusal:
         return
     if lift.loads:
@@ -188,30 +192,30 @@ def _depths(base: Prescription, above: float, below: float) -> list[float]:
     return sorted(-height for height in heights if above + _DEPTH_TOLERANCE < -height < below - _DEPTH_TOLERANCE)
 
 
-def _loads(case: ReturnCase, done: Prescription) -> Loads:
+def _loads(case: ReturnCase, prescription: Prescription) -> Loads:
     """The loads that may be used in a lift; the two prescriptions' own loads belong to them."""
     original, adjusted = case.original, case.adjusted
-    own = [one.load for one in (original, adjusted) if one.exercise == done.exercise]
-    top = original.load if done.exercise == original.exercise else _most_in_substitute(case, done)
+    own = [one.load for one in (original, adjusted) if one.exercise == prescription.exercise]
+    top = original.load if prescription.exercise == original.exercise else _most_in_substitute(case, prescription)
     top = max([top, *own])
     least = CHOICES.adjustments.lightest_share * total_load(original, case.body_mass) - case.body_mass
-    lightest = least if lifts_the_body(done.exercise) else TOLERANCE
+    lightest = least if lifts_the_body(prescription.exercise) else TOLERANCE
     apart_by = max(LOAD_TOLERANCE, (top - lightest) / CHOICES.return_plan.most_loads)
     loads: list[float] = []
-    load = case.round_down(done.exercise, top)
+    load = case.round_down(prescription.exercise, top)
     while load is not None and load >= lightest:
         loads.append(load)
-        below = case.round_down(done.exercise, load - apart_by)
+        below = case.round_down(prescription.exercise, load - apart_by)
         load = None if below is None or below >= load else below
     others = [load for load in loads if all(abs(load - mine) > LOAD_TOLERANCE for mine in own)]
     return tuple(sorted([*others, *dict.fromkeys(own)]))
 
 
-def _most_in_substitute(case: ReturnCase, done: Prescription) -> float:
+def _most_in_substitute(case: ReturnCase, prescription: Prescription) -> float:
     """The share of the load that would match the original to which a substitute is taken [kg]."""
-    most, known = maximum(case, done), maximum(case, case.original)
+    most, known = maximum(case, prescription), maximum(case, case.original)
     if most == inf or not known:
         return case.adjusted.load
     matching = most / known * total_load(case.original, case.body_mass)
-    body = case.body_mass if lifts_the_body(done.exercise) else 0.0
+    body = case.body_mass if lifts_the_body(prescription.exercise) else 0.0
     return CHOICES.return_plan.load_before_change * matching - body
