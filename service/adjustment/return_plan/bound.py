@@ -49,7 +49,7 @@ class Remaining:
         self.space = space
         self.step = space.case.step
         original = space.case.original
-        self.same_exercise = [lift.done.exercise == original.exercise for lift in space.lifts]
+        self.same_exercise = [lift.prescription.exercise == original.exercise for lift in space.lifts]
         self.alone = [self.same_exercise.count(same) == 1 for same in self.same_exercise]
         self.one_scale = _one_scale(space.lifts, self.same_exercise)
         self.largest_rise = {same: self._largest_rise(same_exercise=same) for same in (True, False)}
@@ -184,7 +184,7 @@ class Remaining:
     def _short_by_change(self, at: int, following: int, volume: float) -> float:
         """Of one change of lift; to another exercise it may be a whole step."""
         before, new = self.space.lifts[at], self.space.lifts[following]
-        if before.done.exercise != new.done.exercise or before.has_number != new.has_number:
+        if before.prescription.exercise != new.prescription.exercise or before.has_number != new.has_number:
             return 0.0
         rises = [new.peak(load) - before.peak(load) for load in (new.loads[0], new.loads[-1])]
         if not all(map(isfinite, rises)):

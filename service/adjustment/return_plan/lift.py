@@ -33,7 +33,7 @@ class Lift:
     Attributes:
         case: the return
         budget: of postures
-        done: exercise, depth, technique and tempo, whatever the load
+        prescription: exercise, depth, technique and tempo, whatever the load
         depth: how far down it goes, greater is deeper: the thigh below the horizontal [rad], or the height of blocks
             under the bar taken negative [m]; None where neither is known
         is_original: whether it is the original lift, the depth apart
@@ -48,7 +48,7 @@ class Lift:
         self,
         case: ReturnCase,
         budget: Budget,
-        done: Prescription,
+        prescription: Prescription,
         loads: Loads,
         *,
         depth: float | None,
@@ -57,13 +57,13 @@ class Lift:
         """Computes the peaks of the lightest and the heaviest load; raises BudgetExceeded."""
         self.case = case
         self.budget = budget
-        self.done = done
+        self.prescription = prescription
         self.depth = depth
         self.is_original = is_original
-        self.most = maximum(case, done)
-        self.body = case.body_mass if lifts_the_body(done.exercise) else 0.0
+        self.most = maximum(case, prescription)
+        self.body = case.body_mass if lifts_the_body(prescription.exercise) else 0.0
         self.loads = loads
-        self.has_number = bool(self.loads) and region_ratio(case.present, done, case.region) is not None
+        self.has_number = bool(self.loads) and region_ratio(case.present, prescription, case.region) is not None
         self._peaks: dict[float, float] = {}
         self.slope = 0.0
         self._lowest = self.peak(self.loads[0]) if self.loads else inf
@@ -84,24 +84,24 @@ class Lift:
         if peak is None:
             self.budget.count_posture()
             try:
-                peak = self._computed(replace(self.done, load=load))
+                peak = self._computed(replace(self.prescription, load=load))
             except Refusal:
                 peak = inf
             self._peaks[load] = peak
         return peak
 
-    def _computed(self, done: Prescription) -> float:
+    def _computed(self, prescription: Prescription) -> float:
         case = self.case
         if self.has_number:
-            ratio = region_ratio(case.present, done, case.region)
+            ratio = region_ratio(case.present, prescription, case.region)
             if ratio is not None:
                 return ratio
         original = case.original
         known = total_load(original, case.body_mass)
         if not known:  # nothing is lifted but the body's own parts, and nothing more will be
             return 1.0
-        relative = total_load(done, case.body_mass) / known
-        if done.exercise == original.exercise:
+        relative = total_load(prescription, case.body_mass) / known
+        if prescription.exercise == original.exercise:
             return relative
         return relative * maximum(case, original) / self.most
 

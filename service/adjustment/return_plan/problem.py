@@ -107,9 +107,11 @@ def _strength(lift: Prescription) -> float | None:
     return None if measured is None else measured.value
 
 
-def _share(case: ReturnCase, done: Prescription) -> float:
+def _share(case: ReturnCase, prescription: Prescription) -> float:
     """Share of the maximum that a set's repetitions and reserve stand for [1], at its tempo."""
-    return case.curve.share_at((done.reps.high + done.reserve) / tempo_factor(case.original, done))
+    return case.curve.share_at(
+        (prescription.reps.high + prescription.reserve) / tempo_factor(case.original, prescription)
+    )
 
 
 def heaviest_for_effort(case: ReturnCase, most: float, reps_high: int, slowed: float) -> float:
@@ -124,35 +126,38 @@ def heaviest_for_effort(case: ReturnCase, most: float, reps_high: int, slowed: f
     return most * case.curve.share_at((reps_high + case.least_reserve) / slowed)
 
 
-def share_of_maximum(case: ReturnCase, most: float, done: Prescription) -> float:
+def share_of_maximum(case: ReturnCase, most: float, prescription: Prescription) -> float:
     """Share of the maximum in a lift that a load is; where no maximum is known what the adjusted sets stand for.
 
     Args:
         case: the return
         most: maximum in the lift, body included [kg]
-        done: what is done
+        prescription: what is done
 
     Returns:
         The share [1].
     """
-    total = total_load(done, case.body_mass)
+    total = total_load(prescription, case.body_mass)
     return total / most if 0 < most < inf else _share(case, case.adjusted)
 
 
-def expected_reserve(case: ReturnCase, most: float, done: Prescription) -> float:
+def expected_reserve(case: ReturnCase, most: float, prescription: Prescription) -> float:
     """Repetitions expected to be left after the top of the range; at light loads what the range ends with.
 
     Args:
         case: the return
         most: maximum in the lift, body included [kg]
-        done: what is done
+        prescription: what is done
 
     Returns:
         The repetitions [count].
     """
-    share = share_of_maximum(case, most, done)
+    share = share_of_maximum(case, most, prescription)
     curve = case.curve
-    left = curve.reps_at(min(1.0, max(curve.shares[-1], share))) * tempo_factor(case.original, done) - done.reps.high
+    left = (
+        curve.reps_at(min(1.0, max(curve.shares[-1], share))) * tempo_factor(case.original, prescription)
+        - prescription.reps.high
+    )
     return max(0.0, left)
 
 

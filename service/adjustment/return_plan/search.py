@@ -138,10 +138,10 @@ class Search(StateSpace):
         case, state = self.case, node.state
         if state == self.goal and abs(node.load - case.original.load) < LOAD_TOLERANCE:
             return case.original
-        done = self.lifts[state.lift].done
+        prescription = self.lifts[state.lift].prescription
         timing = case.original if state.original_tempo else case.adjusted
         return msgspec.structs.replace(
-            done,
+            prescription,
             sets=state.dose.sets,
             reps=self.rungs[state.dose.rung],
             load=node.load,

@@ -83,7 +83,7 @@ class StateSpace:
         """Whether the demands before and after a change of lift are on one scale."""
         before, after = self.lifts[state.lift], self.lifts[new.lift]
         return before.has_number == after.has_number and (
-            before.has_number or before.done.exercise == after.done.exercise
+            before.has_number or before.prescription.exercise == after.prescription.exercise
         )
 
     def onward(self, state: State, load: float, step: float, week: int) -> Iterator[tuple[State, float, Rung]]:
@@ -149,7 +149,7 @@ class StateSpace:
         Returns:
             The share [1].
         """
-        return share_of_maximum(self.case, lift.most, msgspec.structs.replace(lift.done, load=load))
+        return share_of_maximum(self.case, lift.most, msgspec.structs.replace(lift.prescription, load=load))
 
     def moves(self, state: State, load: float) -> Iterator[tuple[State, float, Rung]]:
         """States that one step may lead to.
@@ -169,7 +169,7 @@ class StateSpace:
             if dose != now:
                 yield State(at, tempo, dose), load, Rung.LESS
             for lift in self.follows[at]:
-                changed = self.lifts[lift].done.exercise != self.lifts[at].done.exercise
+                changed = self.lifts[lift].prescription.exercise != self.lifts[at].prescription.exercise
                 kept = self.lifts[lift].is_original == self.lifts[at].is_original
                 yield State(lift, tempo, dose), exposed if changed else load, Rung.RANGE if kept else Rung.LIFT
             if not tempo:
