@@ -8,6 +8,7 @@ import re
 import shutil
 import subprocess
 import tomllib
+from pathlib import PurePath
 
 import pytest
 
@@ -45,6 +46,26 @@ def test_every_file_that_the_table_of_security_names_is_there() -> None:
         path, _, base = name.rpartition("/")
         folder = path or folder
         assert f"{folder}/{base}" in files, name
+
+
+READ = (".md", ".py", ".sh", ".toml", ".ts", ".yaml", "Dockerfile", "tests/run", "deploy/lock", "deploy/serve")
+MADE = ("tests/support/npm/node_modules",)  # by ./tests/run
+NAMED = re.compile(r"(?<![\w$/.-])(?:deploy|openapi|service|tests)/[\w./-]*\w(?!\.?[\w*{<-])")
+FOR_INSTANCE = {"service/a", "service/a/b.py", "tests/unit/a/test_b_c.py", "tests/SET", "tests/SET/GROUP"}
+
+
+def test_every_path_that_a_file_names_is_there() -> None:
+    files = set(tracked_files())
+    there = files | {str(folder) for name in files for folder in PurePath(name).parents} | FOR_INSTANCE
+    named = {
+        (name, path)
+        for name in files
+        if name.endswith(READ)
+        for path in NAMED.findall((ROOT / name).read_text(encoding="utf-8"))
+        if not path.startswith(MADE)
+    }
+    assert len(named) > 100
+    assert sorted((name, path) for name, path in named if path not in there) == []
 
 
 def test_no_environment_or_cache_is_committed() -> None:
