@@ -36,6 +36,7 @@ class DoneSet(Request):
     load: Mass
     reps: Reps
     reps_in_reserve: Reserve = 0
+    assistance: Mass | UnsetType = UNSET
 
 
 class Target(Request):
@@ -61,6 +62,7 @@ class LoadForReps(Request):
     relation: RelationId | UnsetType = UNSET
     own_sets: Annotated[list[DoneSet], Field(max_length=20)] = []
     bar: Bar | UnsetType = UNSET
+    body_mass: Mass | UnsetType = UNSET
 
 
 class Answer(BaseModel):
@@ -103,6 +105,7 @@ class Caution(Answer):
 class LoadForRepsAnswer(Answer):
     load: Estimate
     loadable: AnswerMass | None
+    assistance: AnswerMass | None
     percent_of_max: Estimate
     estimated_max: Estimate
     relations: list[RelationLoad]
