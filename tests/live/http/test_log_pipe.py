@@ -10,7 +10,7 @@ import sys
 import threading
 import urllib.request
 from collections.abc import Iterator
-from typing import Final
+from typing import Any, Final
 
 import pytest
 
@@ -57,6 +57,27 @@ class Unread:
         return int(float(next(line for line in lines if line.startswith("log_lines_dropped_total ")).split()[1]))
 
 
+    def logged(self, count: int) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
+        """The lines of requests and the notices of lost ones, read until they account for so many requests.
+
+        A lost line is told with the next batch that is written, hence in one notice or in several.
+        """
+        assert self.process.stdout is not None
+        requests: list[dict[str, Any]] = []
+        notices: list[dict[str, Any]] = []
+        patience = threading.Timer(PATIENCE, self.process.kill)  # an end of the output instead of a wait for ever
+        patience.start()
+        while len(requests) + sum(line["dropped"] for line in notices) < count:
+            line = self.process.stdout.readline()
+            if not line:
+                break
+            if line.startswith(b"{"):
+                event = json.loads(line)
+                {"request": requests, "log lines dropped": notices}[event["event"]].append(event)
+        patience.cancel()
+        return requests, notices
+
+
 @pytest.fixture
 def service() -> Iterator[Unread]:
     found = Unread()
@@ -70,17 +91,9 @@ def test_requests_are_answered_and_lost_lines_counted(service: Unread) -> None:
     assert status_of(service.port, "/livez") == 200
     lost = service.dropped()
     assert lost > 0
-    out = service.process.stdout
-    assert out is not None
-    written = []
-    for line in iter(out.readline, b""):
-        if line.startswith(b"{"):
-            written.append(json.loads(line))
-            if written[-1]["event"] == "log lines dropped":
-                break
-    assert written.pop()["dropped"] == lost
-    assert len(written) == ASKED - lost
-    assert {line["event"] for line in written} == {"request"}
+    requests, notices = service.logged(ASKED)
+    assert sum(line["dropped"] for line in notices) == lost
+    assert len(requests) == ASKED - lost
 
 
 def test_it_ends(service: Unread) -> None:
