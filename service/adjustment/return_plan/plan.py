@@ -140,6 +140,24 @@ def plan(case: ReturnCase, longest: int) -> Plan:
     return _planned(case, search, nodes, asks_no_less=False)
 
 
+def next_step(case: ReturnCase) -> Step | None:
+    """The next step alone, for whoever asks session by session.
+
+    Args:
+        case: the return, from what is done now
+
+    Returns:
+        the step; None where what is done now is the original, or asks no less than it
+
+    Raises:
+        Refusal: as plan does, however long the way
+    """
+    if case.adjusted == case.original:
+        return None
+    way = plan(case, CHOICES.return_plan.longest)
+    return None if way.asks_no_less else way.steps[0]
+
+
 def _planned(case: ReturnCase, search: Search, nodes: list[Node], *, asks_no_less: bool) -> Plan:
     before = Node(search.start, case.adjusted.load, 0)
     steps = []

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from service.adjustment.demand import present_demand, region_ratio
 from service.adjustment.evaluation import tempo_factor
 from service.adjustment.prescription import Prescription, total_load
-from service.adjustment.return_plan.plan import Plan, plan
+from service.adjustment.return_plan.plan import Plan, next_step, plan
 from service.adjustment.return_plan.problem import ReturnCase, maximum, weeks_at
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, SIGNS, SOURCES
@@ -347,6 +347,14 @@ def test_an_adjusted_prescription_that_asks_no_less_goes_straight_back() -> None
     answer = ask("return-plan", with_adjusted(load=kg(70), reps_in_reserve=0))
     assert [step.week for step in answer.steps] == [1]
     assert "adjusted_asks_no_less" in {caution.code for caution in answer.cautions}
+
+
+def test_the_next_step_is_the_first_of_the_plan_and_none_is_left_at_the_original() -> None:
+    case = case_of(SCENARIO)
+    assert next_step(case) == plan(case, 52).steps[0]
+    assert next_step(msgspec.structs.replace(case, adjusted=case.original)) is None
+    heavier = msgspec.structs.replace(case.original, load=case.original.load + 10)
+    assert next_step(msgspec.structs.replace(case, adjusted=heavier)) is None
 
 
 def test_too_large_a_jump_is_refused_with_the_step_that_would_do() -> None:
