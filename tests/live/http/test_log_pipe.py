@@ -56,7 +56,6 @@ class Unread:
             lines = answer.read().decode().splitlines()
         return int(float(next(line for line in lines if line.startswith("log_lines_dropped_total ")).split()[1]))
 
-
     def logged(self, count: int) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
         """The lines of requests and the notices of lost ones, read until they account for so many requests.
 
