@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from math import degrees
 
+from msgspec import to_builtins
+
 from service.adjustment.prescription import Prescription, lifts_the_body
 from service.adjustment.session_review.next_prescription import Work
 from service.adjustment.text.setup import depth_words, technique_words
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.cues import CUES
-from service.mechanics.setups import Technique
+from service.mechanics.setups import Depth, Technique
 from service.training.volume import Reps
-from service.units import SI, MassUnit, significant
+from service.units import SI, MassUnit, angle, duration, length, mass, significant
 
 
 def prescription_words(prescription: Prescription, unit: MassUnit) -> str:
@@ -34,6 +36,47 @@ def prescription_words(prescription: Prescription, unit: MassUnit) -> str:
     if prescription.rest is not None:
         parts.append(f"rest {prescription.rest:.0f} s")
     return ", ".join(parts)
+
+
+def prescription_value(prescription: Prescription, unit: MassUnit) -> dict[str, object]:
+    """A prescription as a value of a message: as answers show it, without what is not stated."""
+    load, technique = prescription.load, prescription.technique or Technique()
+    parts: dict[str, object] = {
+        "exercise": prescription.exercise,
+        "sets": prescription.sets,
+        "reps": {"low": prescription.reps.low, "high": prescription.reps.high},
+        "load": to_builtins(mass(max(load, 0.0), unit)),
+        "assistance": to_builtins(mass(-load, unit)) if load < 0 else None,
+        "reps_in_reserve": round(prescription.reserve, 1),
+        "tempo": prescription.tempo,
+        "hold": None if prescription.hold is None else to_builtins(duration(prescription.hold, "s")),
+        "rest": None if prescription.rest is None else to_builtins(duration(prescription.rest, "s")),
+        "days_per_week": prescription.days,
+        "depth": None if prescription.depth is None else _depth_value(prescription.depth),
+        "technique": technique_value(technique),
+        "cues": list(prescription.cues),
+    }
+    return {name: part for name, part in parts.items() if part not in (None, [], {})}
+
+
+def _depth_value(depth: Depth) -> dict[str, object]:
+    if depth.box_height is not None:
+        return {"box_height": to_builtins(length(depth.box_height, "m"))}
+    if depth.knee_flexion is not None:
+        return {"knee_flexion": to_builtins(angle(depth.knee_flexion, "deg"))}
+    return {"thigh_below_horizontal": to_builtins(angle(depth.thigh_below_horizontal or 0.0, "deg"))}
+
+
+def technique_value(technique: Technique) -> dict[str, object]:
+    """What of a technique is done otherwise than usual, as answers show it."""
+    lift, drift, shin = technique.heel_lift, technique.bar_forward_of_midfoot, technique.shin_angle
+    parts: dict[str, object] = {
+        "heel_lift": to_builtins(length(lift, "m")) if lift else None,
+        "stance": technique.stance if technique.stance != "shoulder" else None,
+        "shin_angle": None if shin is None else to_builtins(angle(shin, "deg")),
+        "bar_forward_of_midfoot": to_builtins(length(drift, "m")) if drift else None,
+    }
+    return {name: part for name, part in parts.items() if part is not None}
 
 
 def load_words(prescription: Prescription | Work, unit: MassUnit) -> str:

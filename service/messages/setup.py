@@ -1,0 +1,55 @@
+"""Depth and technique of a lift, as answers show them: which message says each of them, and with which values."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any, Final, TypeAlias
+
+from service.knowledge.catalogue import EXERCISES
+from service.units import SI
+
+Instruction: TypeAlias = tuple[str, dict[str, Any]]
+"""The code of a message and its values."""
+
+_LEVEL: Final = 0.5
+"""A thigh within half a degree of level is called level [deg]."""
+
+
+def depth_instruction(shown: Mapping[str, Any]) -> Instruction:
+    """How far to go down, or from how high to start; the prescription has a depth."""
+    depth, family = shown["depth"], EXERCISES[shown["exercise"]].family
+    step = shown["exercise"] == "step_up"
+    if height := depth.get("box_height"):
+        code = "depth_step" if step else "depth_blocks" if family == "hinge" else "depth_box"
+        return code, {"height": height}
+    if bent := depth.get("knee_flexion"):
+        return "depth_hold_at_knee_angle" if shown.get("hold") else "depth_down_to_knee_angle", {"knee_flexion": bent}
+    angle, unit = depth["thigh_below_horizontal"]["value"], depth["thigh_below_horizontal"]["unit"]
+    lift = "step_up" if step else "split" if family == "split" else "squat"
+    if abs(angle * SI[unit]) <= _LEVEL * SI["deg"]:
+        return f"depth_{lift}_level", {}
+    side = "below" if angle > 0 else "above"
+    return f"depth_{lift}_{side}_level", {"angle": {"value": abs(angle), "unit": unit}}
+
+
+def technique_instructions(new: Mapping[str, Any], now: Mapping[str, Any]) -> Iterator[Instruction]:
+    """What is done otherwise than now, all but the shins.
+
+    Args:
+        new: the technique as it is to be
+        now: the present one
+    """
+    if (lift := new.get("heel_lift")) != now.get("heel_lift"):
+        yield ("heels_raised", {"heel_lift": lift}) if lift and lift["value"] else ("heels_flat", {})
+    if (stance := new.get("stance", "shoulder")) != now.get("stance", "shoulder"):
+        yield f"stance_{stance}", {}
+    if (drift := new.get("bar_forward_of_midfoot")) != now.get("bar_forward_of_midfoot"):
+        yield _bar(drift)
+
+
+def _bar(drift: Mapping[str, Any] | None) -> Instruction:
+    value = 0.0 if drift is None else drift["value"]
+    if drift is None or not round(100 * value * SI[drift["unit"]]):
+        return "bar_over_midfoot", {}
+    code = "bar_ahead_of_midfoot" if value > 0 else "bar_behind_midfoot"
+    return code, {"distance": {"value": abs(value), "unit": drift["unit"]}}
