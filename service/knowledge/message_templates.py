@@ -9,8 +9,6 @@ import msgspec
 from service.knowledge.loader import DATA, UnusableData, read_tables, read_toml
 from service.knowledge.records import Record
 
-_PARTS: Final = frozenset({"phrases", "words"})
-
 
 class MessageTemplate(Record, frozen=True):
     """A sentence for people.
@@ -44,9 +42,7 @@ def read_templates(*names: str) -> dict[str, MessageTemplate]:
 
 PHRASES: Final = read_templates("messages/phrases.toml", "messages/setup.toml")
 """What the words of a prescription are made of."""
-TEMPLATES: Final = read_templates(
-    *(f"messages/{path.name}" for path in sorted((DATA / "messages").glob("*.toml")) if path.stem not in _PARTS)
-)
+TEMPLATES: Final = read_templates("messages/setup.toml")
 """Whole sentences."""
-WORDS: Final[dict[str, dict[str, str]]] = read_toml(DATA / "messages" / "words.toml")
+WORDS: Final[dict[str, dict[str, str]]] = read_toml(DATA / "messages/words.toml")
 """The words of each id of a closed list, by the name of the list."""

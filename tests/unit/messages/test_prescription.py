@@ -47,7 +47,7 @@ HOLD = {
                 "rest": {"value": 120, "unit": "s"},
             },
             "",
-            "Front squat, 4 sets of 5 to 6 repetitions with 62.5 kg, go down to a box of 40 cm, tempo 3-1-X-1, rest 120 s",
+            f"{LINE}, go down to a box of 40 cm, tempo 3-1-X-1, rest 120 s",
         ),
         (
             {"technique": {"heel_lift": {"value": 0.025, "unit": "m"}, "stance": "narrow"}},
