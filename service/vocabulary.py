@@ -22,6 +22,8 @@ Lever = Literal[
     "exercise",
 ]
 """What may be changed in a prescription."""
+Change = Literal[Lever, "cues", "hold", "assistance", "implement", "side"]
+"""What one prescription changes against another: the levers, and what comes and goes with them."""
 Program = Literal["heavy_slow", "isometric"]
 """A program of its own, for tendons."""
 Likeness = Literal["same", "technique", "range_of_motion", "variation", "equipment", "exercise"]

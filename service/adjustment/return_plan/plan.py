@@ -7,11 +7,11 @@ or our own choice. After weeks off the transition rule comes first (caterisano_2
 from __future__ import annotations
 
 from math import ceil
-from typing import Final
 
 import msgspec
 from msgspec.structs import replace
 
+from service.adjustment.changes import changes_between
 from service.adjustment.demand import compared_demand
 from service.adjustment.prescription import Prescription
 from service.adjustment.return_plan.budget import Budget, BudgetExceeded
@@ -28,12 +28,8 @@ from service.adjustment.return_plan.states import Demands
 from service.errors import Refusal
 from service.intervals import Interval
 from service.knowledge.design_choices import CHOICES
-from service.knowledge.substitutions import SUBSTITUTES
 from service.training.return_to_training import Transition, relative_volume
-from service.vocabulary import Lever
-
-_LOAD_TOLERANCE: Final = 1e-6
-"""Difference below which two loads are one [kg]."""
+from service.vocabulary import Change
 
 
 class Gate(msgspec.Struct, frozen=True):
@@ -62,7 +58,7 @@ class Step(msgspec.Struct, frozen=True):
     Attributes:
         week: week in which it is first done if every gate before was passed the first time [count]
         prescription: what is done
-        changed: levers against the step before
+        changed: everything that changes against the step before
         demand: of the peak of a repetition, by region with a known number [1]
         with_interval: regions whose demand has an interval
         peak: the sore region's demand of a repetition [1]
@@ -77,7 +73,7 @@ class Step(msgspec.Struct, frozen=True):
 
     week: int
     prescription: Prescription
-    changed: tuple[Lever, ...]
+    changed: tuple[Change, ...]
     demand: dict[str, Interval]
     with_interval: frozenset[str]
     peak: float
@@ -187,7 +183,7 @@ def _step(case: ReturnCase, search: Search, before: Node, node: Node) -> Step:
     return Step(
         week=node.week,
         prescription=new,
-        changed=_changed(search.prescription(before) if before.week else case.adjusted, new),
+        changed=changes_between(search.prescription(before) if before.week else case.adjusted, new),
         demand=compared.ratios,
         with_interval=compared.with_interval,
         peak=demands.peak,
@@ -216,31 +212,3 @@ def _gate(case: ReturnCase, reserve: float) -> Gate:
         GOOD_SESSIONS,
         min(reserve, case.original.reserve),
     )
-
-
-def _changed(before: Prescription, after: Prescription) -> tuple[Lever, ...]:
-    """The levers by which two prescriptions differ."""
-    changed: list[Lever] = []
-    if before.exercise != after.exercise:
-        changed.append(_lever(before.exercise, after.exercise))
-    elif before.technique != after.technique:
-        changed.append("technique")
-    if before.depth != after.depth:
-        changed.append("range_of_motion")
-    differing: dict[Lever, bool] = {
-        "load": abs(before.load - after.load) > _LOAD_TOLERANCE,
-        "sets": before.sets != after.sets,
-        "reps": before.reps != after.reps,
-        "tempo": before.tempo != after.tempo,
-        "rest": before.rest != after.rest,
-        "days": before.days != after.days,
-    }
-    return (*changed, *(lever for lever, differs in differing.items() if differs))
-
-
-def _lever(before: str, after: str) -> Lever:
-    for one, other in ((after, before), (before, after)):
-        for substitute in SUBSTITUTES.get(one, ()):
-            if substitute.exercise == other:
-                return substitute.lever
-    return "exercise"

@@ -26,7 +26,7 @@ from service.api.models.prescription import (
 from service.api.models.referral import ReferralAnswer
 from service.knowledge.design_choices import CHOICES
 from service.units import Mass
-from service.vocabulary import Evidence, Lever, Region, ReturnDecision
+from service.vocabulary import Change, Evidence, Region, ReturnDecision
 
 LONGEST: Final = CHOICES.return_plan.longest
 
@@ -88,7 +88,7 @@ class StepAnswer(ResponseModel, kw_only=True, frozen=True):
 
     week: int
     prescription: AdjustedPrescription
-    changed: list[Lever]
+    changed: list[Change]
     demand: dict[str, Estimate]
     sore_region: ExposureAnswer
     rise: float | None
