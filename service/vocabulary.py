@@ -6,6 +6,22 @@ from typing import Final, Literal, get_args
 
 Region = Literal["low_back", "hip", "knee", "ankle", "shoulder", "elbow", "wrist"]
 """A region of the body that can be sore; regions.toml says what is computed as its demand."""
+Side = Literal["left", "right", "both"]
+"""The side of the body that a lift is done on."""
+Implement = Literal[
+    "barbell",
+    "safety_bar",
+    "trap_bar",
+    "dumbbells",
+    "one_dumbbell",
+    "kettlebell",
+    "machine",
+    "cable",
+    "belt",
+    "band",
+    "body_weight",
+]
+"""What an exercise of the catalogue is loaded with."""
 Aim = Literal["strength", "muscle_size", "tendon", "maintain"]
 """What the lifter trains for."""
 Lever = Literal[

@@ -85,7 +85,7 @@ class Case(msgspec.Struct, frozen=True):
     @property
     def present_share(self) -> float:
         """Share of the maximum that the present load is, by the general curve [1]."""
-        return person_curve(self.now.exercise, 0).share_at(self.now.reps.high + self.now.reserve)
+        return person_curve(self.now.exercise, 0).share_at(self.now.reps.high + self.now.counted_reserve)
 
 
 class Trial(msgspec.Struct, frozen=True):

@@ -47,7 +47,7 @@ def expected_reserve(case: Case, trial: Trial, share: float | None) -> float | N
         repetitions in reserve [count], None for a load above the maximum
     """
     if share is None:
-        return max(case.now.reserve, CHOICES.adjustments.untested_reserve)
+        return max(case.now.counted_reserve, CHOICES.adjustments.untested_reserve)
     curve = person_curve(case.now.exercise, 0)
     if share > 1:
         return None
@@ -89,13 +89,13 @@ def assess(case: Case, trial: Trial, *, by_exposure: bool = False) -> Assessment
     trial = _within_days(case, trial)
     new = trial.prescription
     share = share_of(case, trial)
-    left = new.reserve if trial.program or new.hold is not None else expected_reserve(case, trial, share)
+    left = new.counted_reserve if trial.program or new.hold is not None else expected_reserve(case, trial, share)
     moved = relative_load(new, case.now, case.present.body.mass)
     if moved is None:
         return RuledOut(trial.levers, "no_load_lifted", new)
     if left is None:
         return RuledOut(trial.levers, "above_maximum", new)
-    if left < min(case.now.reserve, CHOICES.adjustments.least_reserve) - _REPS_TOLERANCE:
+    if left < min(case.now.counted_reserve, CHOICES.adjustments.least_reserve) - _REPS_TOLERANCE:
         return RuledOut(trial.levers, "nearer_to_failure", new)
     try:
         sore = effect_on(case.present, new, case.region)

@@ -5,8 +5,10 @@ from __future__ import annotations
 import msgspec
 
 from service.knowledge.catalogue import EXERCISES
+from service.knowledge.design_choices import CHOICES
 from service.mechanics.setups import Depth, Technique
 from service.training.volume import Reps
+from service.vocabulary import Implement, Side
 
 
 class Prescription(msgspec.Struct, frozen=True):
@@ -15,7 +17,7 @@ class Prescription(msgspec.Struct, frozen=True):
     Attributes:
         exercise: id of the exercise
         sets: sets of a session [count]
-        reps: range of repetitions of a set
+        reps: range of repetitions of a set, or of its holds
         load: on the implement, negative for assistance in lifts of one's own body [kg]
         reserve: repetitions left after the top of the range [count]
         days: training days a week [count]
@@ -25,13 +27,15 @@ class Prescription(msgspec.Struct, frozen=True):
         rest: between sets [s]
         hold: length of a static repetition [s]
         cues: ids of knowledge/data/cues.toml
+        implement: what is lifted, None for what the exercise is usually done with
+        side: of the body that it is done on, None where it is not told apart
     """
 
     exercise: str
     sets: int
     reps: Reps
     load: float
-    reserve: float
+    reserve: float | None = None
     days: int | None = None
     depth: Depth | None = None
     technique: Technique | None = None
@@ -39,6 +43,13 @@ class Prescription(msgspec.Struct, frozen=True):
     rest: float | None = None
     hold: float | None = None
     cues: tuple[str, ...] = ()
+    implement: Implement | None = None
+    side: Side | None = None
+
+    @property
+    def counted_reserve(self) -> float:
+        """Repetitions in reserve to count with [count]: as stated, else as assumed where nothing is stated."""
+        return CHOICES.effort.assumed_reserve if self.reserve is None else self.reserve
 
     @property
     def reps_a_session(self) -> float:

@@ -106,13 +106,17 @@ def stimulus(
     rested = rest_factor(new, present)
     volume = min(1.0, sets * rested / needed)
     if aim == "muscle_size" and share is not None:
-        quality = min(1.0, effort_factor(new.reserve) / max(effort_factor(present.reserve), _LEAST_EFFORT))
+        quality = min(
+            1.0, effort_factor(new.counted_reserve) / max(effort_factor(present.counted_reserve), _LEAST_EFFORT)
+        )
     else:
         quality = _relative(share, present_share, muscle_moment)
     kept = volume * quality * CHOICES.adjustments.specificity[likeness]
     weeks = [volume_load(one.weekly_sets, (one.reps.low + one.reps.high) / 2, 1.0) for one in (new, present)]
     relative = weeks[0] / weeks[1] * moved * rested
-    return Stimulus(sets, relative, share, new.reserve, muscle_moment, set_seconds(new), round(min(1.0, kept), 6))
+    return Stimulus(
+        sets, relative, share, new.counted_reserve, muscle_moment, set_seconds(new), round(min(1.0, kept), 6)
+    )
 
 
 def _relative(share: float | None, present_share: float, muscle_moment: float | None) -> float:

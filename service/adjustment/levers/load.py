@@ -125,7 +125,7 @@ def _with_slow_tempo(case: Case, alone: Trial) -> Assessment:
     """The slow tempo, with as much less load as leaves the repetitions that it costs."""
     slow = replace(alone.prescription, tempo=CHOICES.adjustments.slow_tempo)
     mass, now = case.present.body.mass, case.now
-    to_failure = (now.reps.high + min(now.reserve, CHOICES.adjustments.least_reserve)) / tempo_factor(now, slow)
+    to_failure = (now.reps.high + min(now.counted_reserve, CHOICES.adjustments.least_reserve)) / tempo_factor(now, slow)
     share = min(1.0, person_curve(now.exercise, 0).share_at(to_failure) / case.present_share)
     body = total_load(now, mass) - now.load
     load = case.round_down(now.exercise, min(slow.load, share * total_load(now, mass) - body))
@@ -140,7 +140,7 @@ def _with_reps(case: Case, alone: Trial) -> Iterator[Assessment]:
     left = expected_reserve(case, alone, share_of(case, alone))
     if left is None:
         return
-    shift = floor(left - now.reserve + _REPS_TOLERANCE)
+    shift = floor(left - now.counted_reserve + _REPS_TOLERANCE)
     if left - shift > CHOICES.effort.hard_set_reserve + _REPS_TOLERANCE:
         shift += 1  # a whole repetition more keeps the set a hard one
     effort = Reps(now.reps.low + shift, now.reps.high + shift)

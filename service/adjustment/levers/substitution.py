@@ -77,7 +77,13 @@ def _without_load(case: Case, exercise: str, lever: SubstitutionLever) -> Trial 
 def _substituted(case: Case, exercise: str, load: float) -> Prescription:
     """Another exercise instead of the present one, done in its usual way with a load [kg]."""
     return msgspec.structs.replace(
-        case.now, exercise=exercise, load=load, depth=None, technique=_limits(case.now.technique), cues=()
+        case.now,
+        exercise=exercise,
+        load=load,
+        depth=None,
+        technique=_limits(case.now.technique),
+        cues=(),
+        implement=None,
     )
 
 

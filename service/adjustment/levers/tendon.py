@@ -83,17 +83,17 @@ def _can_hold(case: Case) -> bool:
 def _isometric(case: Case) -> Assessment:
     """Long holds of the present lift at a moderate knee bend."""
     now = case.now
-    hold = Prescription(
-        now.exercise,
-        _HOLD.sets,
-        Reps(1, 1),
-        now.load * CHOICES.adjustments.untested_share,
-        _HOLD.reserve,
-        now.days,
+    hold = replace(
+        now,
+        sets=_HOLD.sets,
+        reps=Reps(1, 1),
+        load=now.load * CHOICES.adjustments.untested_share,
+        reserve=_HOLD.reserve,
         depth=Depth(knee_flexion=radians(_HOLD.knee_flexion)),
-        technique=now.technique,
+        tempo=None,
         rest=_HOLD.rest if "rest" in case.levers else now.rest,
         hold=_HOLD.seconds,
+        cues=(),
     )
     levers = _with_rest_and_days(_HOLD_LEVERS, now, hold)
     try:

@@ -194,7 +194,7 @@ def _step(case: ReturnCase, search: Search, before: Node, node: Node) -> Step:
         relative_volume=relative_volume(new.sets, new.reps.high, share_of_maximum(case, lift.most, new))
         if early
         else None,
-        gate=_gate(case, new.reserve),
+        gate=_gate(case, new.counted_reserve),
         fallback=before.week,
     )
 
@@ -210,5 +210,5 @@ def _gate(case: ReturnCase, reserve: float) -> Gate:
         CHOICES.adjustments.amber_up_to,
         CHOICES.adjustments.real_change,
         GOOD_SESSIONS,
-        min(reserve, case.original.reserve),
+        min(reserve, case.original.counted_reserve),
     )

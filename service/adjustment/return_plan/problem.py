@@ -64,7 +64,7 @@ class ReturnCase(msgspec.Struct, frozen=True):
     @property
     def least_reserve(self) -> float:
         """Repetitions that must be left on the way [count]: those of the prescription that is nearer to failure."""
-        return min(self.original.reserve, self.adjusted.reserve)
+        return min(self.original.counted_reserve, self.adjusted.counted_reserve)
 
 
 def weeks_at(days: int | None) -> int:
@@ -110,7 +110,7 @@ def _strength(lift: Prescription) -> float | None:
 def _share(case: ReturnCase, prescription: Prescription) -> float:
     """Share of the maximum that a set's repetitions and reserve stand for [1], at its tempo."""
     return case.curve.share_at(
-        (prescription.reps.high + prescription.reserve) / tempo_factor(case.original, prescription)
+        (prescription.reps.high + prescription.counted_reserve) / tempo_factor(case.original, prescription)
     )
 
 

@@ -11,6 +11,7 @@ from typing import Final, Protocol
 import msgspec
 from msgspec.structs import replace
 
+from service.adjustment.prescription import Prescription
 from service.adjustment.session_review.rules import RULES, Verdict
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
@@ -19,26 +20,6 @@ from service.vocabulary import ReviewChange
 
 _LOAD_TOLERANCE: Final = 1e-9
 """Relative difference below which two loads are one [1]."""
-
-
-class Work(msgspec.Struct, frozen=True):
-    """What is done in a session; None where not stated.
-
-    Attributes:
-        exercise: id of the exercise
-        sets: sets of a session [count]
-        reps: range of repetitions of a set
-        load: on the implement [kg]
-        reserve: repetitions left after a set [count]
-        days: training days a week [count]
-    """
-
-    exercise: str
-    sets: int
-    reps: Reps
-    load: float
-    reserve: float | None = None
-    days: int | None = None
 
 
 class Loads(Protocol):
@@ -78,12 +59,12 @@ class NextStep(msgspec.Struct, frozen=True):
     """
 
     verdict: Verdict
-    work: Work | None
+    work: Prescription | None
     changed: ReviewChange | None
     coarse: bool = False
 
 
-def asks_no_less(previous: Work, present: Work) -> bool:
+def asks_no_less(previous: Prescription, present: Prescription) -> bool:
     """Whether a previous prescription of the same lift is no step back from the present one in any respect."""
     days = previous.days, present.days
     return (
@@ -95,7 +76,7 @@ def asks_no_less(previous: Work, present: Work) -> bool:
     )
 
 
-def next_step(verdict: Verdict, present: Work, previous: Work | None, loads: Loads) -> NextStep:
+def next_step(verdict: Verdict, present: Prescription, previous: Prescription | None, loads: Loads) -> NextStep:
     """The prescription for next time.
 
     Args:
@@ -122,13 +103,15 @@ def next_step(verdict: Verdict, present: Work, previous: Work | None, loads: Loa
     return _more_reps(verdict, same)
 
 
-def _stepped_back(verdict: Verdict, present: Work, same: Work | None, previous: Work | None, loads: Loads) -> NextStep:
+def _stepped_back(
+    verdict: Verdict, present: Prescription, same: Prescription | None, previous: Prescription | None, loads: Loads
+) -> NextStep:
     if previous is not None:
         load = loads.down(previous.exercise, previous.load)
         if load is not None:
             return NextStep(verdict, replace(previous, load=load), "previous")
     lighter = loads.down(present.exercise, present.load * (1 - CHOICES.review.step_back))
-    if lighter is not None and lighter < present.load:
+    if present.load > 0 and lighter is not None and lighter < present.load:
         return NextStep(verdict, replace(present, load=lighter), "load")
     if same is not None and same.sets > 1:
         return NextStep(verdict, replace(same, sets=same.sets - 1), "sets")
@@ -138,7 +121,9 @@ def _stepped_back(verdict: Verdict, present: Work, same: Work | None, previous: 
     return NextStep(verdict, None, None)
 
 
-def _heavier(verdict: Verdict, same: Work, loads: Loads) -> NextStep:
+def _heavier(verdict: Verdict, same: Prescription, loads: Loads) -> NextStep:
+    if same.load <= 0:
+        return _more_reps(verdict, same)
     step = CHOICES.review.load_step[EXERCISES[same.exercise].family]
     target = loads.down(same.exercise, same.load * (1 + step))
     if target is not None and target > same.load * (1 + _LOAD_TOLERANCE):
@@ -149,7 +134,7 @@ def _heavier(verdict: Verdict, same: Work, loads: Loads) -> NextStep:
     return _more_reps(verdict, same, at_the_top="no_small_plates")
 
 
-def _more_reps(verdict: Verdict, same: Work, at_the_top: str = "top_of_range") -> NextStep:
+def _more_reps(verdict: Verdict, same: Prescription, at_the_top: str = "top_of_range") -> NextStep:
     low, high = same.reps.low, same.reps.high
     if low < high:
         ruled = replace(verdict, rules=(RULES["one_more_rep"],))

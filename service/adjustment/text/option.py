@@ -65,7 +65,7 @@ def _rise(outcome: Outcome, case: Case, region: str) -> str:
 def _instructions(new: Prescription, case: Case, unit: MassUnit) -> Iterator[str]:
     now = case.now
     days = "" if new.days is None else f" {days_words(new.days)}"
-    yield f"{EXERCISES[new.exercise].name}, {sets_words(new, new.hold)} with {load_words(new, unit)}{days}."
+    yield f"{EXERCISES[new.exercise].name}, {sets_words(new)} with {load_words(new, unit)}{days}."
     if new.depth is not None and new.depth != now.depth:
         yield depth_words(new)
     usual = Technique() if new.exercise != now.exercise else now.technique or Technique()
@@ -173,13 +173,13 @@ def _cost(outcome: Outcome, case: Case) -> Iterator[str]:
 
 
 def _reserve_words(outcome: Outcome, case: Case) -> str:
-    one, left = outcome.candidate, int(outcome.candidate.prescription.reserve + 0.5)
+    one, left = outcome.candidate, int(outcome.candidate.prescription.counted_reserve + 0.5)
     if one.trial.untested:
         least = CHOICES.adjustments.untested_reserve
         return f"The load is a careful first guess: stop each set with at least {least:g} repetitions left."
     many = "No repetition" if left == 0 else f"About {counted(left, 'repetition')}"
     if below_published(case, one.stimulus.relative_load):
-        return f"At least {counted(left, 'repetition')} should be left at the end of a set; now it is {case.now.reserve:g}."
-    if left == int(case.now.reserve + 0.5):
+        return f"At least {counted(left, 'repetition')} should be left at the end of a set; now it is {case.now.counted_reserve:g}."
+    if left == int(case.now.counted_reserve + 0.5):
         return f"{many} should be left at the end of a set, as now."
-    return f"{many} should be left at the end of a set; now it is {case.now.reserve:g}."
+    return f"{many} should be left at the end of a set; now it is {case.now.counted_reserve:g}."

@@ -7,7 +7,6 @@ from math import degrees
 from msgspec import to_builtins
 
 from service.adjustment.prescription import Prescription, lifts_the_body
-from service.adjustment.session_review.next_prescription import Work
 from service.adjustment.text.setup import depth_words, technique_words
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.cues import CUES
@@ -20,7 +19,7 @@ def prescription_words(prescription: Prescription, unit: MassUnit) -> str:
     """A prescription in one line."""
     parts = [
         EXERCISES[prescription.exercise].name,
-        f"{sets_words(prescription, prescription.hold)} with {load_words(prescription, unit)}",
+        f"{sets_words(prescription)} with {load_words(prescription, unit)}",
     ]
     if prescription.days is not None:
         parts.append(days_words(prescription.days))
@@ -47,7 +46,7 @@ def prescription_value(prescription: Prescription, unit: MassUnit) -> dict[str, 
         "reps": {"low": prescription.reps.low, "high": prescription.reps.high},
         "load": to_builtins(mass(max(load, 0.0), unit)),
         "assistance": to_builtins(mass(-load, unit)) if load < 0 else None,
-        "reps_in_reserve": round(prescription.reserve, 1),
+        "reps_in_reserve": None if prescription.reserve is None else round(prescription.reserve, 1),
         "tempo": prescription.tempo,
         "hold": None if prescription.hold is None else to_builtins(duration(prescription.hold, "s")),
         "rest": None if prescription.rest is None else to_builtins(duration(prescription.rest, "s")),
@@ -55,6 +54,8 @@ def prescription_value(prescription: Prescription, unit: MassUnit) -> dict[str, 
         "depth": None if prescription.depth is None else _depth_value(prescription.depth),
         "technique": technique_value(technique),
         "cues": list(prescription.cues),
+        "implement": prescription.implement,
+        "side": prescription.side,
     }
     return {name: part for name, part in parts.items() if part not in (None, [], {})}
 
@@ -79,7 +80,7 @@ def technique_value(technique: Technique) -> dict[str, object]:
     return {name: part for name, part in parts.items() if part is not None}
 
 
-def load_words(prescription: Prescription | Work, unit: MassUnit) -> str:
+def load_words(prescription: Prescription, unit: MassUnit) -> str:
     """A load, as "62.5 kg", "two dumbbells of 20 kg", "body mass" or "12 kg of assistance"."""
     value = significant(abs(prescription.load) / SI[unit])
     if lifts_the_body(prescription.exercise):
@@ -94,16 +95,13 @@ def load_words(prescription: Prescription | Work, unit: MassUnit) -> str:
     return f"{value:g} {unit} for each arm in turn" if exercise.one_arm else f"{value:g} {unit}"
 
 
-def sets_words(prescription: Prescription | Work, hold: float | None = None) -> str:
-    """Sets and repetitions of a session, or its holds of so many seconds.
-
-    Args:
-        prescription: what is done
-        hold: length of a static repetition [s]
-    """
+def sets_words(prescription: Prescription) -> str:
+    """Sets and repetitions of a session, or its holds of so many seconds."""
     exercise, reps = EXERCISES[prescription.exercise], prescription.reps
-    if hold is not None:
-        sets = f"{counted(prescription.sets, 'hold')} of {hold:.0f} s"
+    if prescription.hold is not None and reps.high == 1:
+        sets = f"{counted(prescription.sets, 'hold')} of {prescription.hold:.0f} s"
+    elif prescription.hold is not None:
+        sets = f"{counted(prescription.sets, 'set')} of {reps_words(reps)} holds of {prescription.hold:.0f} s"
     elif reps.low == reps.high:
         sets = f"{counted(prescription.sets, 'set')} of {counted(reps.low, 'repetition')}"
     else:

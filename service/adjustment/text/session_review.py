@@ -5,8 +5,9 @@ from __future__ import annotations
 from math import isclose
 from typing import Final
 
+from service.adjustment.prescription import Prescription
 from service.adjustment.session_review.course import AFTER_EFFECTS, Course, morning_rise, pain_now, weekly_rise
-from service.adjustment.session_review.next_prescription import NextStep, Work
+from service.adjustment.session_review.next_prescription import NextStep
 from service.adjustment.session_review.rules import Rule
 from service.adjustment.text.prescription import counted, days_words, load_words, reps_words, sets_words
 from service.knowledge.catalogue import EXERCISES
@@ -41,7 +42,7 @@ def rule_text(rule: Rule) -> str:
     return rule.text.format(**FACTS)
 
 
-def why(step: NextStep, course: Course, present: Work, region: str, unit: MassUnit) -> list[str]:
+def why(step: NextStep, course: Course, present: Prescription, region: str, unit: MassUnit) -> list[str]:
     """The reasons for a decision and the prescription that follows, in sentences."""
     last, verdict = course.sessions[-1], step.verdict
     words: list[str] = []
@@ -91,7 +92,7 @@ def _trend(rise: float) -> str:
     return f"up by {rise:g}" + (", a real rise" if rise >= CHOICES.review.weekly_rise else ", which can be noise")
 
 
-def _next(step: NextStep, present: Work, unit: MassUnit) -> list[str]:
+def _next(step: NextStep, present: Prescription, unit: MassUnit) -> list[str]:
     new = step.work
     if new is None:
         return [
@@ -103,7 +104,7 @@ def _next(step: NextStep, present: Work, unit: MassUnit) -> list[str]:
     return [f"Next time: {EXERCISES[new.exercise].name}, {work}; {change}."]
 
 
-def _change(changed: ReviewChange | None, present: Work, new: Work) -> str:
+def _change(changed: ReviewChange | None, present: Prescription, new: Prescription) -> str:
     exact = isclose(new.load, present.load, rel_tol=1e-6)
     if changed is None:
         return "the same again" if exact else "the same again, as near as it can be loaded"

@@ -36,11 +36,11 @@ def stated(value: T | UnsetType) -> T | None:
     return or_default(value, None)
 
 
-def stated_si(quantity: Mass | Length | Angle | Duration | UnsetType) -> float | None:
-    """A quantity in SI units, None where the request leaves it out."""
-    return None if isinstance(quantity, UnsetType) else si(quantity)
+def stated_si(quantity: Mass | Length | Angle | Duration | UnsetType | None) -> float | None:
+    """A quantity in SI units, None where the request leaves it out or says null."""
+    return None if quantity is None or isinstance(quantity, UnsetType) else si(quantity)
 
 
-def stated_count(value: float | UnsetType) -> int | None:
-    """A whole number as an integer, None where the request leaves it out."""
-    return None if isinstance(value, UnsetType) else int(value)
+def stated_count(value: float | UnsetType | None) -> int | None:
+    """A whole number as an integer, None where the request leaves it out or says null."""
+    return None if value is None or isinstance(value, UnsetType) else int(value)

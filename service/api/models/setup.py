@@ -44,9 +44,9 @@ class Technique(RequestModel, kw_only=True, frozen=True):
     bar_forward_of_midfoot: Length | UnsetType = UNSET
 
 
-def depth_of(depth: Depth | UnsetType) -> setups.Depth | None:
+def depth_of(depth: Depth | UnsetType | None) -> setups.Depth | None:
     """The depth in SI, None for the exercise's usual one."""
-    if isinstance(depth, UnsetType):
+    if depth is None or isinstance(depth, UnsetType):
         return None
     return setups.Depth(
         thigh_below_horizontal=stated_si(depth.thigh_below_horizontal),
@@ -55,10 +55,10 @@ def depth_of(depth: Depth | UnsetType) -> setups.Depth | None:
     )
 
 
-def technique_of(technique: Technique | UnsetType, lifter: Lifter) -> setups.Technique:
-    """The technique in SI, within the lifter's own limits."""
-    limits = limits_of(lifter)
-    if isinstance(technique, UnsetType):
+def technique_of(technique: Technique | UnsetType | None, lifter: Lifter | None = None) -> setups.Technique:
+    """The technique in SI, within the lifter's own limits where the lifter is known."""
+    limits = setups.USUAL_TECHNIQUE if lifter is None else limits_of(lifter)
+    if technique is None or isinstance(technique, UnsetType):
         return limits
     lift, shin, drift = technique.heel_lift, technique.shin_angle, technique.bar_forward_of_midfoot
     return msgspec.structs.replace(

@@ -44,9 +44,10 @@ class SchemaFaults:
 
     def __init__(self, shape: type[Any]) -> None:
         (reference,), named = components([shape])
-        self._document: dict[str, Any] = {**reference, "components": {"schemas": named}}
+        described = {**reference, "components": {"schemas": named}}
+        self._lengths = _lengths(described)
+        self._document: dict[str, Any] = _null_apart(described)
         self._validator = jsonschema_rs.Draft202012Validator(self._document)
-        self._lengths = _lengths(self._document)
 
     def of(self, values: Any) -> Iterator[Fault]:
         """The faults of JSON values, each once, at most one more than are listed.
@@ -87,6 +88,20 @@ class SchemaFaults:
             return [Fault(where + pointer([error.kind.property]), "This field is required and missing.")]
         detail = " ".join(filter(None, (DETAILS.get(keyword, "The value does not fit."), schema.get("description"))))
         return [Fault(where, detail, allowed_by(schema))]
+
+
+def _null_apart(schema: Any) -> Any:
+    """The schema with what may be null said so that a fault inside it is reported where it is, and not of all of it."""
+    if isinstance(schema, list):
+        return [_null_apart(part) for part in schema]
+    if not isinstance(schema, dict):
+        return schema
+    parts = {name: _null_apart(part) for name, part in schema.items()}
+    kinds = [kind for kind in parts.get("anyOf", ()) if kind != {"type": "null"}]
+    if len(kinds) == 1:
+        del parts["anyOf"]
+        return parts | {"if": {"type": "null"}, "else": kinds[0]}
+    return parts
 
 
 def _lengths(document: dict[str, Any]) -> dict[str, int]:

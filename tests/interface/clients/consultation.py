@@ -26,7 +26,7 @@ from adjustment_client.models import (
     LoadForRepsResult,
     Mass,
     MassUnit,
-    PrescriptionGiven,
+    Prescription,
     RegionId,
     RepRange,
     SignId,
@@ -43,7 +43,7 @@ def kilograms(value: float) -> Mass:
 def question(complaint: Complaint) -> Adjustments:
     return Adjustments(
         lifter=Lifter(body_mass=kilograms(64), stature=Length(value=168, unit=LengthUnit.CM)),
-        prescription=PrescriptionGiven(
+        prescription=Prescription(
             exercise=ExerciseId.FRONT_SQUAT, sets=4, reps=RepRange(low=5, high=6), load=kilograms(62.5)
         ),
         complaint=complaint,

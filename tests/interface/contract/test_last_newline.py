@@ -108,7 +108,7 @@ def with_text(body: Any, path: tuple[str | int, ...], text: str) -> Any:  # noqa
     changed = copy.deepcopy(body)
     node = changed
     for step in path[:-1]:
-        node = node[step]
+        node = node.setdefault(step, {}) if isinstance(node, dict) else node[step]
     node[path[-1]] = text
     return changed
 
@@ -120,7 +120,8 @@ def test_no_text_of_a_body_may_end_in_a_newline(operation: Operation) -> None:
     for path, pattern in patterned(body):
         reply = app.post(operation.path, json=with_text(example, path, fitting(pattern) + "\n"))
         assert reply.status_code == 422, (path, reply.text)
-        assert "/" + "/".join(map(str, path)) in [fault["pointer"] for fault in reply.json()["errors"]]
+        pointer = "/" + "/".join(map(str, path))
+        assert pointer in [fault["pointer"] for fault in reply.json()["errors"]]
 
 
 @pytest.mark.parametrize("operation", OPERATIONS, ids=name_of)

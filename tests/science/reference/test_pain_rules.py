@@ -121,8 +121,8 @@ def test_two_repetitions_to_spare_twice_add_a_step_of_load(exercise: str, region
     prescribed = FRONT_SQUAT | {"exercise": exercise, "load": kg(load)}
     found = reviewed(good, good, usual_pain=1, prescription=prescribed, region=region)
     assert (found.decision, found.rule.id, found.changed) == ("progress", "surplus_reps", "load")
-    assert (found.prescription.load.value, found.prescription.load.unit) == (new, "kg")
-    assert 1.02 * load <= found.prescription.load.value <= 1.10 * load  # acsm_2009 (abstract)
+    assert (found.next.load.value, found.next.load.unit) == (new, "kg")
+    assert 1.02 * load <= found.next.load.value <= 1.10 * load  # acsm_2009 (abstract)
 
 
 # --- doses ------------------------------------------------------------------------------------------------------------
@@ -178,4 +178,4 @@ def test_saddle_numbness_outranks_a_green_session() -> None:
     found = reviewed(good, good, usual_pain=1, signs=["saddle_numbness"])
     assert (found.decision, found.light, found.rule.id) == ("refer", "green", "red_flag")
     assert found.referral.urgency == "emergency_now"
-    assert found.prescription is None
+    assert found.next is None

@@ -145,7 +145,7 @@ def test_a_change_of_one_point_never_turns_hold_into_a_step_back(
 @given(courses, st.lists(st.sampled_from(sorted(SIGNS)), min_size=1, max_size=4))
 def test_signs_always_refer_and_leave_no_prescription(course: dict[str, Any], signs: list[str]) -> None:
     found = ask("session-review", {**course, "signs": signs})
-    assert (found.decision, found.rule.id, found.prescription, found.changed) == ("refer", "red_flag", None, None)
+    assert (found.decision, found.rule.id, found.next, found.changed) == ("refer", "red_flag", None, None)
     assert URGENCIES[found.referral.urgency].rank == min(URGENCIES[SIGNS[sign].urgency].rank for sign in signs)
     assert found.referral.what_to_do in found.why
     assert {source for sign in signs for source in SIGNS[sign].sources} <= set(found.basis.sources)
@@ -160,7 +160,7 @@ def test_signs_refer_even_where_the_rest_of_the_request_is_faulty() -> None:
 def test_every_load_can_be_loaded_and_changes_by_one_lever_at_most(course: dict[str, Any]) -> None:
     found = ask("session-review", course)
     given_ = course["prescription"]
-    new = found.prescription
+    new = found.next
     if new is None:
         assert found.decision == "step_back"
         return
@@ -198,7 +198,7 @@ def test_pounds_and_kilograms_decide_alike(course: dict[str, Any]) -> None:
         answer["why"] = [text for text in answer["why"] if not text.startswith("Next time")]
         answer["cautions"] = [caution["code"] for caution in answer["cautions"]]
     masses = compare(metric, pounds)
-    assert masses == (0 if metric["prescription"] is None else 1)
+    assert masses == (0 if metric["next"] is None else 1)
 
 
 # --- which rule decides -----------------------------------------------------------------------------------------------
@@ -258,22 +258,22 @@ def test_a_morning_up_by_one_is_no_calm_one(morning: float, good: int, decision:
 
 def test_a_repetition_is_added_up_to_the_top_of_the_range_and_no_further() -> None:
     found = reviewed(GOOD, GOOD)
-    assert (found.changed, found.prescription.reps.low, found.prescription.reps.high) == ("reps", 6, 6)
+    assert (found.changed, found.next.reps.low, found.next.reps.high) == ("reps", 6, 6)
     top = reviewed(GOOD, GOOD, prescription=FRONT_SQUAT | {"reps": {"low": 6, "high": 6}})
     assert (top.decision, top.rule.id, top.changed) == ("hold", "top_of_range", None)
 
 
 def test_a_step_back_takes_ten_percent_off_rounded_down() -> None:
     found = reviewed(GOOD | {"pain_in_session": 6})
-    assert (found.changed, found.prescription.load.value) == ("load", 55)  # 56.25 kg
+    assert (found.changed, found.next.load.value) == ("load", 55)  # 56.25 kg
     assert "moderate_pain" in {caution.code for caution in found.cautions}
 
 
 def test_a_step_back_returns_to_the_previous_prescription() -> None:
     before = {"exercise": "safety_bar_squat", "sets": 3, "reps": {"low": 8, "high": 8}, "load": lb(100)}
     found = reviewed(GOOD | {"swelling": True}, previous=before)
-    assert (found.changed, found.prescription.exercise, found.prescription.sets) == ("previous", "safety_bar_squat", 3)
-    assert (found.prescription.load.value, found.prescription.load.unit) == (45, "kg")  # 45.36 kg
+    assert (found.changed, found.next.exercise, found.next.sets) == ("previous", "safety_bar_squat", 3)
+    assert (found.next.load.value, found.next.load.unit) == (45, "kg")  # 45.36 kg
     assert "retest_variation" in {caution.code for caution in found.cautions}
     assert reviewed(SPARE, SPARE, previous=before).changed == "load"
 
@@ -282,21 +282,21 @@ def test_where_the_bar_gets_no_lighter_a_set_goes_then_a_repetition_and_then_the
     red = {"pain_in_session": 7}
     empty_bar = FRONT_SQUAT | {"load": kg(15)}
     found = reviewed(red, prescription=empty_bar)
-    assert (found.changed, found.prescription.sets, found.prescription.load.value) == ("sets", 3, 15)
+    assert (found.changed, found.next.sets, found.next.load.value) == ("sets", 3, 15)
     found = reviewed(red, prescription=empty_bar | {"sets": 1})
-    assert (found.changed, found.prescription.reps.low, found.prescription.reps.high) == ("reps", 4, 5)
+    assert (found.changed, found.next.reps.low, found.next.reps.high) == ("reps", 4, 5)
     found = reviewed(red, prescription=empty_bar | {"sets": 1, "reps": {"low": 1, "high": 1}})
-    assert (found.decision, found.prescription, found.changed) == ("step_back", None, None)
+    assert (found.decision, found.next, found.changed) == ("step_back", None, None)
 
 
 def test_coarse_plates_give_a_larger_step_within_ten_percent_or_none() -> None:
     coarse = {"bar": kg(20), "plates": [{"plate": kg(2.5), "pairs": 10}]}
     found = reviewed(SPARE, SPARE, bar=coarse, prescription=FRONT_SQUAT | {"load": kg(60)})
-    assert (found.changed, found.prescription.load.value) == ("load", 65)  # 63 kg cannot be loaded
+    assert (found.changed, found.next.load.value) == ("load", 65)  # 63 kg cannot be loaded
     assert "step_larger_than_usual" in {caution.code for caution in found.cautions}
     light = FRONT_SQUAT | {"load": kg(40), "reps": {"low": 6, "high": 6}}
     found = reviewed(SPARE, SPARE, bar=coarse, prescription=light)
-    assert (found.decision, found.rule.id, found.prescription.load.value) == ("hold", "no_small_plates", 40)
+    assert (found.decision, found.rule.id, found.next.load.value) == ("hold", "no_small_plates", 40)
     found = reviewed(SPARE, SPARE, bar=coarse, prescription=light | {"reps": {"low": 5, "high": 6}})
     assert (found.changed, found.rule.id) == ("reps", "one_more_rep")
 
@@ -304,11 +304,11 @@ def test_coarse_plates_give_a_larger_step_within_ten_percent_or_none() -> None:
 def test_lifts_without_a_bar_go_in_steps_and_keep_the_load_that_is_there() -> None:
     goblet = {"exercise": "goblet_squat", "sets": 4, "reps": {"low": 6, "high": 6}, "load": kg(12)}
     held = reviewed(GOOD | {"pain_in_session": 3}, prescription=goblet)
-    assert (held.decision, held.prescription.load.value) == ("hold", 12)
+    assert (held.decision, held.next.load.value) == ("hold", 12)
     back = reviewed(GOOD | {"swelling": True}, prescription=goblet, increment=kg(2))
-    assert (back.changed, back.prescription.load.value) == ("load", 10)  # 10.8 kg
+    assert (back.changed, back.next.load.value) == ("load", 10)  # 10.8 kg
     up = reviewed(SPARE, SPARE, prescription=goblet | {"load": kg(24)}, increment=kg(2))
-    assert (up.changed, up.prescription.load.value) == ("load", 26)  # 25.2 kg; 8.3 % within 10
+    assert (up.changed, up.next.load.value) == ("load", 26)  # 25.2 kg; 8.3 % within 10
 
 
 def test_lifts_of_the_own_body_may_carry_nothing() -> None:
@@ -395,7 +395,7 @@ def test_a_load_in_pounds_is_answered_in_pounds() -> None:
     usual = FRONT_SQUAT | {"load": lb(135)}
     request = {"prescription": usual, "region": "knee", "usual_pain": 1, "sessions": [SPARE, SPARE]}
     found = ask("session-review", request)
-    assert (found.prescription.load.value, found.prescription.load.unit) == (140, "lb")  # 141.75 lb
+    assert (found.next.load.value, found.next.load.unit) == (140, "lb")  # 141.75 lb
     assert SI["lb"] < 1
 
 
@@ -421,4 +421,4 @@ def test_a_pair_of_dumbbells_goes_up_by_two_steps() -> None:
             "sessions": [{"pain_in_session": 1, "pain_next_morning": 0, "reps_done": [8, 8, 10]}] * 2,
         },
     )
-    assert (answer.decision, answer.prescription.load.value) == ("progress", 65)
+    assert (answer.decision, answer.next.load.value) == ("progress", 65)

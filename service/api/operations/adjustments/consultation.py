@@ -18,7 +18,7 @@ from service.api.models.base import omitted, or_default, stated, stated_count, s
 from service.api.models.clearance import conditions_of
 from service.api.models.equipment import implement
 from service.api.models.lifter import body_of
-from service.api.models.prescription import load_on, prescription_of
+from service.api.models.prescription import lifters_prescription, load_on
 from service.api.models.setup import located
 from service.api.operations.adjustments.models import Adjustments, Constraints
 from service.errors import Refusal
@@ -73,7 +73,7 @@ def consult(request: Adjustments) -> Verdict:
 def case_of(request: Adjustments, level: Band) -> Case:
     """The case to be searched. Raises Refusal with pointers into the request."""
     body = body_of(request.lifter)
-    now = prescription_of(request.prescription, request.lifter)
+    now = lifters_prescription(request.prescription, request.lifter)
     region = request.complaint.region
     try:
         present = present_demand(body, now)

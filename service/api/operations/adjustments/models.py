@@ -17,10 +17,7 @@ from service.api.models.common import (
 from service.api.models.equipment import BarSetup
 from service.api.models.ids import ExerciseId, SignId
 from service.api.models.lifter import Lifter
-from service.api.models.prescription import (
-    AdjustedPrescription,
-    PrescriptionGiven,
-)
+from service.api.models.prescription import Prescription
 from service.api.models.referral import ReferralAnswer
 from service.units import Mass
 from service.vocabulary import (
@@ -76,7 +73,7 @@ class Adjustments(RequestModel, kw_only=True, frozen=True):
     """A consultation: the lifter, the prescription that hurts, the complaint and the aim."""
 
     lifter: Lifter
-    prescription: PrescriptionGiven
+    prescription: Prescription
     complaint: Complaint
     aim: Aim
     circumstances: Circumstances | UnsetType = UNSET
@@ -127,7 +124,7 @@ class Option(ResponseModel, kw_only=True, frozen=True):
     rank: int
     levers: list[Lever]
     program: Program | None
-    prescription: AdjustedPrescription
+    prescription: Prescription
     demand: dict[str, Estimate]
     direction: dict[str, Direction]
     session_exposure: float | None

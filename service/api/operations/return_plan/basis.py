@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from service.adjustment.return_plan.plan import Plan
-from service.api.models.base import omitted
 from service.api.models.clearance import once_confirmed
 from service.api.models.common import (
     Basis,
@@ -65,7 +64,7 @@ def cautions_of_return(request: ReturnPlan, planned: PlannedReturn) -> list[Caut
         "retest_variation": len(exercises) > 1,
         "posture_is_a_rule": case.present.uncertain is not None,
         "lean_disputed": case.region == "low_back" and case.present.uncertain is not None,
-        "reserve_assumed": omitted(request.original.reps_in_reserve) or request.adjusted.reps_in_reserve is None,
+        "reserve_assumed": request.original.reps_in_reserve is None or request.adjusted.reps_in_reserve is None,
         "spotter_or_safeties": True,
     }
     general = cautions(

@@ -8,7 +8,7 @@ from service.adjustment.text.prescription import prescription_words
 from service.adjustment.text.return_plan import gate_lines
 from service.adjustment.triage import Referral
 from service.api.models.common import cautions
-from service.api.models.prescription import option_of
+from service.api.models.prescription import lifters_prescription
 from service.api.operations.return_plan.basis import cautions_of_return
 from service.api.operations.return_plan.models import ReturnPlan
 from service.api.operations.return_plan.planning import PlannedReturn, planned
@@ -42,7 +42,7 @@ def return_plan_chart(request: ReturnPlan) -> str:
 
 def _start(request: ReturnPlan, planned_return: PlannedReturn) -> Step:
     """The adjusted prescription, from which the way leads."""
-    adjusted = option_of(request.adjusted, request.lifter, "/adjusted")
+    adjusted = lifters_prescription(request.adjusted, request.lifter, "/adjusted")
     ratio = region_ratio(planned_return.case.present, adjusted, request.region)
     return Step(
         0,

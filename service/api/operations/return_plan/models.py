@@ -18,11 +18,7 @@ from service.api.models.common import (
 from service.api.models.equipment import BarSetup
 from service.api.models.ids import SignId
 from service.api.models.lifter import Lifter
-from service.api.models.prescription import (
-    AdjustedPrescription,
-    OptionGiven,
-    PrescriptionGiven,
-)
+from service.api.models.prescription import Prescription
 from service.api.models.referral import ReferralAnswer
 from service.knowledge.design_choices import CHOICES
 from service.units import Mass
@@ -40,8 +36,8 @@ class ReturnPlan(RequestModel, kw_only=True, frozen=True):
     """
 
     lifter: Lifter
-    original: PrescriptionGiven
-    adjusted: OptionGiven
+    original: Prescription
+    adjusted: Prescription
     region: Region
     step: (
         Annotated[float, Meta(ge=0.02, le=LARGEST_STEP, description="From 0.02 to 0.50 of the original's demand.")]
@@ -87,7 +83,7 @@ class StepAnswer(ResponseModel, kw_only=True, frozen=True):
     """
 
     week: int
-    prescription: AdjustedPrescription
+    prescription: Prescription
     changed: list[Change]
     demand: dict[str, Estimate]
     sore_region: ExposureAnswer

@@ -19,10 +19,7 @@ from service.api.models.base import or_default, stated
 from service.api.models.clearance import conditions_of
 from service.api.models.equipment import BarSetup, RoundDown, finely_stepped, implement
 from service.api.models.lifter import body_of
-from service.api.models.prescription import (
-    option_of,
-    prescription_of,
-)
+from service.api.models.prescription import lifters_prescription
 from service.api.models.setup import located
 from service.api.operations.return_plan.models import (
     ReturnPlan,
@@ -64,8 +61,8 @@ def return_case(request: ReturnPlan) -> ReturnCase:
     region = request.region
     check_loaded(request.original.exercise, region, "region")
     body = body_of(request.lifter)
-    original = prescription_of(request.original, request.lifter, "/original")
-    adjusted = _completed(option_of(request.adjusted, request.lifter, "/adjusted"), original)
+    original = lifters_prescription(request.original, request.lifter, "/original")
+    adjusted = _completed(lifters_prescription(request.adjusted, request.lifter, "/adjusted"), original)
     _check_days(request, original, adjusted)
     if not total_load(original, body.mass) and total_load(adjusted, body.mass):
         raise Refusal.one(

@@ -8,18 +8,19 @@ from typing import Final
 import msgspec
 
 from service.adjustment.clearance import Condition
+from service.adjustment.prescription import Prescription
 from service.adjustment.session_review.course import Course, weekly_rise
-from service.adjustment.session_review.next_prescription import NextStep, Work, next_step
+from service.adjustment.session_review.next_prescription import NextStep, next_step
 from service.adjustment.session_review.rules import Rule, review
 from service.adjustment.text.session_review import CONFIRMATION, review_words, rule_text, why, would_change
 from service.adjustment.triage import CONFIRM_FIRST, confirmation
 from service.api.models.base import or_default
 from service.api.models.clearance import conditions_of, once_confirmed
-from service.api.models.common import Basis, Caution, as_rep_range, cautions
+from service.api.models.common import Basis, Caution, cautions
 from service.api.models.equipment import STEP
+from service.api.models.prescription import shown
 from service.api.models.referral import refer
 from service.api.operations.session_review.models import (
-    NextPrescription,
     ProfessionalReview,
     ReviewReasonAnswer,
     RuleFired,
@@ -31,7 +32,7 @@ from service.api.operations.session_review.models import (
 from service.knowledge.catalogue import EXERCISES, REGIONS, URGENCIES
 from service.knowledge.design_choices import CHOICES
 from service.training.volume import Reps
-from service.units import Mass, MassUnit, mass, si
+from service.units import Mass, MassUnit, si
 
 
 def session_review(request: SessionReview) -> SessionReviewAnswer:
@@ -39,13 +40,8 @@ def session_review(request: SessionReview) -> SessionReviewAnswer:
     course = course_of(request)
     prescription, unit = request.prescription, request.prescription.load.unit
     if course.signs:  # nothing else about the request may stand in the way of a referral
-        work = Work(
-            prescription.exercise,
-            int(prescription.sets),
-            Reps(int(prescription.reps.low), int(prescription.reps.high)),
-            si(prescription.load),
-        )
-        return _answer(request, NextStep(review(course, work.sets, work.reps), None, None), course, work, unit)
+        lift = Prescription(prescription.exercise, int(prescription.sets), Reps(1, 1), si(prescription.load))
+        return _answer(request, NextStep(review(course, lift.sets, lift.reps), None, None), course, lift, unit)
     present, previous, loads = works_of(request)
     step = next_step(review(course, present.sets, present.reps), present, previous, loads)
     answer = _answer(request, step, course, present, unit)
@@ -67,7 +63,7 @@ def _confirm_first(answer: SessionReviewAnswer, conditions: tuple[Condition, ...
         other_rules=[],
         referral=referred,
         professional_review=None,
-        prescription=None,
+        next=None,
         changed=None,
         why=[referred.what_to_do],
         would_change=[CONFIRMATION],
@@ -76,7 +72,7 @@ def _confirm_first(answer: SessionReviewAnswer, conditions: tuple[Condition, ...
 
 
 def _answer(
-    request: SessionReview, step: NextStep, course: Course, present: Work, unit: MassUnit
+    request: SessionReview, step: NextStep, course: Course, present: Prescription, unit: MassUnit
 ) -> SessionReviewAnswer:
     verdict = step.verdict
     stop = verdict.referral
@@ -89,7 +85,7 @@ def _answer(
         referral=None if stop is None else refer(stop)[0],
         professional_review=None if stop is not None else _professional(step, course),
         good_sessions_in_a_row=verdict.good_sessions,
-        prescription=_shown(step.work, unit),
+        next=None if step.work is None else shown(step.work, unit),
         changed=step.changed,
         why=why(step, course, present, REGIONS[request.region].name.lower(), unit),
         would_change=would_change(step),
@@ -110,19 +106,6 @@ def _professional(step: NextStep, course: Course) -> ProfessionalReview | None:
         urgency=urgency.id,
         what_to_do=urgency.what_to_do,
         reasons=[ReviewReasonAnswer(id=reason, text=review_words(reason, course)) for reason in step.verdict.review],
-    )
-
-
-def _shown(work: Work | None, unit: MassUnit) -> NextPrescription | None:
-    if work is None:
-        return None
-    return NextPrescription(
-        exercise=work.exercise,
-        sets=work.sets,
-        reps=as_rep_range(work.reps),
-        load=mass(work.load, unit),
-        reps_in_reserve=work.reserve,
-        days_per_week=work.days,
     )
 
 
@@ -160,7 +143,9 @@ def _basis(step: NextStep) -> Basis:
     )
 
 
-def _cautions(request: SessionReview, step: NextStep, course: Course, present: Work, unit: MassUnit) -> list[Caution]:
+def _cautions(
+    request: SessionReview, step: NextStep, course: Course, present: Prescription, unit: MassUnit
+) -> list[Caution]:
     codes = []
     if step.verdict.band == "red":
         codes.append("moderate_pain")

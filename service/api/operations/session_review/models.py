@@ -6,47 +6,31 @@ from typing import Annotated
 
 from msgspec import UNSET, Meta, UnsetType
 
+from service.adjustment import prescription as domain
 from service.adjustment.session_review.course import Course, Session
-from service.adjustment.session_review.next_prescription import Work, asks_no_less
+from service.adjustment.session_review.next_prescription import asks_no_less
 from service.adjustment.sore_region import check_loaded
 from service.api.models.base import RequestModel, ResponseModel, omitted, or_default, stated, stated_count
 from service.api.models.clearance import Circumstances
 from service.api.models.common import (
     Basis,
     Caution,
-    RepRange,
-    SetCount,
-    TargetReserve,
     positive,
-    reps_range,
     whole,
 )
 from service.api.models.equipment import STEP, Bar, BarSetup, GymLoads, bar_of
-from service.api.models.ids import ExerciseId, SignId
-from service.api.models.prescription import load_on
+from service.api.models.ids import SignId
+from service.api.models.prescription import Prescription, prescription_of
 from service.api.models.referral import ReferralAnswer
 from service.errors import Fault, Refusal
 from service.knowledge.catalogue import EXERCISES, SIGNS
 from service.knowledge.records import Known
-from service.units import SI, Mass, si
+from service.units import SI, Mass
 from service.vocabulary import Band, Region, ReviewChange, ReviewDecision
 
 PainFelt = Annotated[
     float, Meta(ge=0, le=10, description="Pain from 0 (none) to 10 (worst imaginable); decimals are fine.")
 ]
-
-
-class ReviewedPrescription(RequestModel, kw_only=True, frozen=True):
-    """A prescription as it was done: sets a session, a range of repetitions, the load, and if known the repetitions in reserve and days a week."""
-
-    exercise: ExerciseId
-    sets: SetCount
-    reps: RepRange
-    load: Mass
-    reps_in_reserve: TargetReserve | UnsetType = UNSET
-    days_per_week: Annotated[float, whole(1, 7, "Days a week on which the lift is trained, 1 to 7.")] | UnsetType = (
-        UNSET
-    )
 
 
 class SessionDone(RequestModel, kw_only=True, frozen=True):
@@ -69,7 +53,7 @@ class SessionDone(RequestModel, kw_only=True, frozen=True):
 class SessionReview(RequestModel, kw_only=True, frozen=True):
     """How a prescription was tolerated; the sessions of the last weeks with the newest last, of which the last two were done at this prescription."""
 
-    prescription: ReviewedPrescription
+    prescription: Prescription
     region: Region
     sessions: Annotated[list[SessionDone], Meta(min_length=1, max_length=12)]
     usual_pain: PainFelt | UnsetType = UNSET
@@ -82,7 +66,7 @@ class SessionReview(RequestModel, kw_only=True, frozen=True):
     pain_at_start: PainFelt | UnsetType = UNSET
     signs: Annotated[list[SignId], Meta(max_length=len(SIGNS))] = []
     circumstances: Circumstances | UnsetType = UNSET
-    previous: ReviewedPrescription | UnsetType = UNSET
+    previous: Prescription | None = None
     bar: BarSetup | UnsetType = UNSET
     increment: (
         Annotated[Mass, Meta(description="Step of the load where no bar is used, as from dumbbell to dumbbell.")]
@@ -115,11 +99,11 @@ def course_of(request: SessionReview) -> Course:
     )
 
 
-def works_of(request: SessionReview) -> tuple[Work, Work | None, GymLoads]:
+def works_of(request: SessionReview) -> tuple[domain.Prescription, domain.Prescription | None, GymLoads]:
     """The prescription, the previous one if there is one, and what can be loaded. Raises Refusal with every fault."""
     unit = request.prescription.load.unit
     bar = bar_of(request.bar, unit)
-    prescriptions = {"prescription": request.prescription, "previous": stated(request.previous)}
+    prescriptions = {"prescription": request.prescription, "previous": request.previous}
     faults = [
         Fault(
             f"/sessions/{index}/reps_done",
@@ -140,10 +124,10 @@ def works_of(request: SessionReview) -> tuple[Work, Work | None, GymLoads]:
             step = positive(increment, "/increment")
         except Refusal as refusal:
             faults.extend(refusal.faults)
-    works: list[Work] = []
+    works: list[domain.Prescription] = []
     for name, prescription in prescriptions.items():
         try:
-            works.extend([] if prescription is None else [_work(prescription, name, bar)])
+            works.extend([] if prescription is None else [_loaded(prescription, name, bar)])
         except Refusal as refusal:
             faults.extend(refusal.faults)
     if not faults and works[1:] and asks_no_less(works[1], works[0]):
@@ -159,25 +143,12 @@ def works_of(request: SessionReview) -> tuple[Work, Work | None, GymLoads]:
     return works[0], works[1] if works[1:] else None, GymLoads(bar, step, tuple(work.load for work in works))
 
 
-def _work(prescription: ReviewedPrescription, name: str, bar: Bar) -> Work:
-    reps = reps_range(prescription.reps, f"/{name}/reps")
-    exercise = EXERCISES[prescription.exercise]
-    load = (
-        si(prescription.load)
-        if exercise.carry == "body"
-        else load_on(prescription.exercise, prescription.load, f"/{name}/load")
-    )
-    if exercise.bar and load > 0 and (bar.nearest(load, "down") is None or bar.nearest(load, "up") is None):
+def _loaded(prescription: Prescription, name: str, bar: Bar) -> domain.Prescription:
+    work = prescription_of(prescription, f"/{name}")
+    on_the_bar = EXERCISES[work.exercise].bar and work.load > 0
+    if on_the_bar and None in (bar.nearest(work.load, "down"), bar.nearest(work.load, "up")):
         raise Refusal.one(f"{name}/load", "The bar and its plates hold no such load.", bar.span)
-    days = prescription.days_per_week
-    return Work(
-        prescription.exercise,
-        int(prescription.sets),
-        reps,
-        load,
-        stated(prescription.reps_in_reserve),
-        stated_count(days),
-    )
+    return work
 
 
 class RuleFired(ResponseModel, kw_only=True, frozen=True):
@@ -187,17 +158,6 @@ class RuleFired(ResponseModel, kw_only=True, frozen=True):
     text: str
     sources: list[str]
     known: Known
-
-
-class NextPrescription(ResponseModel, kw_only=True, frozen=True):
-    """The prescription for next time; its load can be loaded. Null is what the request did not state."""
-
-    exercise: ExerciseId
-    sets: int
-    reps: RepRange
-    load: Mass
-    reps_in_reserve: float | None
-    days_per_week: int | None
 
 
 class ReviewReasonAnswer(ResponseModel, kw_only=True, frozen=True):
@@ -229,7 +189,7 @@ class SessionReviewAnswer(ResponseModel, kw_only=True, frozen=True):
     referral: ReferralAnswer | None
     professional_review: ProfessionalReview | None
     good_sessions_in_a_row: int
-    prescription: NextPrescription | None
+    next: Prescription | None
     changed: ReviewChange | None
     why: list[str]
     would_change: list[str]

@@ -157,7 +157,7 @@ def test_whatever_is_asked_the_picture_is_readable(request: dict[str, Any]) -> N
 
 def test_a_cue_is_written_out_and_its_id_is_not() -> None:
     answer, svg = asked("back_squat_high_bar", "shoulder", 62.5, constraints={"levers": ["technique"]})
-    cues = [cue for option in answer.options for cue in option.prescription.cues]
+    cues = [cue for option in answer.options for cue in option.prescription.cues or ()]
     text = description(svg).lower()
     assert cues
     for cue in cues:

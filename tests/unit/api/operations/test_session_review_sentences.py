@@ -133,7 +133,7 @@ def done(told: Reviewed, done: str, sets: str, reps: str) -> None:
 )
 def no_smaller(told: Reviewed) -> None:
     assert told.answer.decision == "step_back"
-    assert told.answer.prescription is None
+    assert told.answer.next is None
 
 
 @WHY.pattern(
@@ -142,7 +142,7 @@ def no_smaller(told: Reviewed) -> None:
 )
 def next_time(told: Reviewed, name: str, sets: str, reps: str, *rest: str | None) -> None:
     *_, each_leg, load, days_said, days, change = rest
-    new, now, changed = told.answer.prescription, told.present, told.answer.changed
+    new, now, changed = told.answer.next, told.present, told.answer.changed
     assert name == EXERCISES[new.exercise].name
     assert float(sets) == new.sets
     holds_reps(reps, new.reps)
@@ -403,7 +403,7 @@ def hold_every_sentence(request: dict[str, Any], answer: Answered) -> None:
     assert ("form_lost" in names) == bool(told.last.get("form_lost"))
     assert ("weeks" in names) == (len(told.weeks) > 1)
     if answer.decision != "refer":
-        assert names[-1] == ("no_smaller" if answer.prescription is None else "next_time")
+        assert names[-1] == ("no_smaller" if answer.next is None else "next_time")
         assert "good_sessions" in names
         assert ("done" in names) == ("reps_done" in told.last)
     hold_rules(told)
