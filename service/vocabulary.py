@@ -22,6 +22,10 @@ Implement = Literal[
     "body_weight",
 ]
 """What an exercise of the catalogue is loaded with."""
+FinerRegion = Literal["groin", "hamstring", "front_of_knee", "calf_achilles", "upper_back", "neck"]
+"""A part of the body that red flags are asked about beside the regions; nothing is computed of it."""
+SignRegion = Literal[Region, FinerRegion]
+"""A part of the body that a red flag can concern."""
 Aim = Literal["strength", "muscle_size", "tendon", "maintain"]
 """What the lifter trains for."""
 Lever = Literal[
@@ -56,15 +60,16 @@ Evidence = Literal["computed", "published", "direction_only", "practice"]
 """On what a whole answer rests."""
 Band = Literal["green", "amber", "red"]
 """Band of a pain score in the pain-monitoring model (thomee_1997)."""
-AdjustmentDecision = Literal["adjust", "no_change_needed", "refer"]
-ReviewDecision = Literal["progress", "hold", "step_back", "refer"]
-ReturnDecision = Literal["plan", "refer"]
+AdjustmentDecision = Literal["adjust", "no_change_needed", "confirm_first", "refer"]
+ReviewDecision = Literal["progress", "hold", "step_back", "confirm_first", "refer"]
+ReturnDecision = Literal["plan", "confirm_first", "refer"]
 ReviewReason = Literal["weeks_up", "no_improvement", "steps_back"]
 """Why a professional should look at the course of a complaint."""
 ReviewChange = Literal["load", "reps", "sets", "previous"]
 """What a review changes in a prescription; previous: all of it, back to an earlier one."""
 
 REGIONS: Final[tuple[Region, ...]] = get_args(Region)
+SIGN_REGIONS: Final[tuple[SignRegion, ...]] = get_args(SignRegion)
 LEVERS: Final[tuple[Lever, ...]] = get_args(Lever)
 BANDS: Final[tuple[Band, ...]] = get_args(Band)
 """Mildest first."""

@@ -8,12 +8,13 @@ from __future__ import annotations
 from typing import Final, Literal
 
 import msgspec
+from msgspec.structs import replace
 
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.loader import read_tables
 from service.knowledge.records import Known, Record, SourceId
 
-ConditionId = Literal["pain_at_rest", "post_operative", "pregnancy", "under_age"]
+ConditionId = Literal["pain_at_rest", "post_operative", "pregnancy", "osteoporosis", "under_age"]
 
 
 class Condition(Record, frozen=True):
@@ -42,26 +43,38 @@ class Circumstances(msgspec.Struct, frozen=True):
     Attributes:
         age: age [years]
         pregnant: whether pregnant
+        osteoporosis: whether osteoporosis is known
         post_operative: whether the region was operated on
         pain_at_rest: pain at rest, from 0 to 10 [points]
+        confirmed: whether a professional has confirmed that training may go on
     """
 
     age: float | None = None
     pregnant: bool = False
+    osteoporosis: bool = False
     post_operative: bool = False
     pain_at_rest: float | None = None
+    confirmed: bool = False
 
 
-CONDITIONS: Final = read_tables("confirmations.toml", Condition)
+def _with_limits(condition: Condition) -> Condition:
+    """The circumstance with the limits that are chosen in its words."""
+    limit = f"{CHOICES.adjustments.at_rest_up_to:g}"
+    text, once_confirmed = condition.text.format(at_rest=limit), condition.once_confirmed.format(at_rest=limit)
+    return replace(condition, text=text, once_confirmed=once_confirmed)
+
+
+CONDITIONS: Final = {name: _with_limits(one) for name, one in read_tables("confirmations.toml", Condition).items()}
 
 
 def to_confirm(circumstances: Circumstances) -> tuple[Condition, ...]:
-    """The circumstances that need a professional's confirmation before any option is given."""
+    """The circumstances that need a professional's confirmation before any option is given, confirmed or not."""
     rest, age = circumstances.pain_at_rest, circumstances.age
     present: dict[ConditionId, bool] = {
-        "pain_at_rest": rest is not None and rest > CHOICES.adjustments.amber_up_to,
+        "pain_at_rest": rest is not None and rest > CHOICES.adjustments.at_rest_up_to,
         "post_operative": circumstances.post_operative,
         "pregnancy": circumstances.pregnant,
+        "osteoporosis": circumstances.osteoporosis,
         "under_age": age is not None and age < CHOICES.adjustments.supervised_below_age,
     }
     return tuple(CONDITIONS[name] for name, holds in present.items() if holds)

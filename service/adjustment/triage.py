@@ -1,4 +1,4 @@
-"""What comes before any option: red flags, and the target that the reported pain sets.
+"""What comes before any option: red flags, circumstances to be confirmed, and the target that the reported pain sets.
 
 Bands follow the pain-monitoring model (thomee_1997: 0 to 2, above 2 to 5, above 5; silbernagel_2007 for the next
 morning); the size of the first step is practice and our own choice, for no study links a reduction of load to a pain
@@ -8,17 +8,16 @@ score.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
+from typing import Final, TypeAlias
 
 import msgspec
 
-from service.adjustment.clearance import Condition
-from service.knowledge.catalogue import SIGNS, URGENCIES, Sign, Urgency
+from service.adjustment.clearance import Circumstances, Condition, to_confirm
 from service.knowledge.design_choices import CHOICES
+from service.knowledge.signs import SIGNS, URGENCIES, Sign, Urgency
 from service.vocabulary import BANDS, Band
 
-CONFIRM_FIRST: Final = "confirm_first"
-_NO_PLAN: Final = (
+UNTIL_CONFIRMED: Final = (
     "No option is given until a licensed professional has confirmed that training of the region may go on."
 )
 
@@ -35,6 +34,25 @@ class Referral(msgspec.Struct, frozen=True):
     signs: tuple[Sign, ...]
 
 
+class Confirmation(msgspec.Struct, frozen=True):
+    """What a professional has to confirm before anything is planned; no red flag, and nobody is referred for it.
+
+    Attributes:
+        conditions: the circumstances, of which there is at least one
+    """
+
+    conditions: tuple[Condition, ...]
+
+    @property
+    def what_to_do(self) -> str:
+        """What to do before training, for all of them together."""
+        return " ".join(one.what_to_do for one in self.conditions)
+
+
+Stop: TypeAlias = Referral | Confirmation
+"""Why nothing is planned: red flags, or circumstances that nobody has confirmed."""
+
+
 class Pain(msgspec.Struct, frozen=True):
     """Pain scores from 0 to 10; None where not stated.
 
@@ -49,27 +67,39 @@ class Pain(msgspec.Struct, frozen=True):
     usual: float | None = None
 
 
-def referral(signs: Sequence[str]) -> Referral | None:
-    """What the red flags ask for; None without any. The ids are already known to exist."""
+def referral(signs: Sequence[str], age: float | None = None) -> Referral | None:
+    """What the red flags ask for; None without any.
+
+    The most urgent first; of equally urgent ones those that speak of the lifter's age, which is a reason to name them
+    first and never one to leave the others out.
+
+    Args:
+        signs: ids that are known to exist
+        age: age of the lifter, None where it is not stated [years]
+    """
     if not signs:
         return None
-    ordered = sorted((SIGNS[sign] for sign in dict.fromkeys(signs)), key=lambda sign: URGENCIES[sign.urgency].rank)
+    ordered = sorted(
+        (SIGNS[sign] for sign in dict.fromkeys(signs)),
+        key=lambda sign: (URGENCIES[sign.urgency].rank, -_fit(sign, age)),
+    )
     return Referral(URGENCIES[ordered[0].urgency], tuple(ordered))
 
 
-def confirmation(conditions: Sequence[Condition]) -> Referral:
-    """What circumstances ask for that no professional has confirmed yet, each of them as a sign."""
-    what_to_do = " ".join(one.what_to_do for one in conditions)
-    signs = (Sign(one.id, "", one.text, CONFIRM_FIRST, one.sources, one.known) for one in conditions)
-    return Referral(Urgency(CONFIRM_FIRST, 0, what_to_do, "design_choice", _NO_PLAN), tuple(signs))
+def _fit(sign: Sign, age: float | None) -> int:
+    """1 for a sign of people of this age, -1 for one of people of another age, 0 for one of everybody."""
+    if age is None or (sign.age_from is None and sign.age_below is None):
+        return 0
+    return 1 if sign.speaks_of(age) else -1
 
 
-def required_referral(signs: Sequence[str], conditions: Sequence[Condition], *, confirmed: bool) -> Referral | None:
-    """The referral before which nothing is planned: for red flags, else for conditions that are not confirmed."""
-    flagged = referral(signs)
-    if flagged is not None or confirmed or not conditions:
+def stop_before_planning(signs: Sequence[str], circumstances: Circumstances) -> Stop | None:
+    """Why nothing may be planned: red flags, which outrank everything, else circumstances that nobody has confirmed."""
+    flagged = referral(signs, circumstances.age)
+    if flagged is not None or circumstances.confirmed:
         return flagged
-    return confirmation(conditions)
+    conditions = to_confirm(circumstances)
+    return Confirmation(conditions) if conditions else None
 
 
 def band(pain: Pain) -> Band:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Any, Final
 
 from litestar import Request, Response
@@ -31,6 +32,32 @@ def check_plain_request(request: Request[Any, Any, Any]) -> None:
     if request.query_params:
         name = next(iter(request.query_params))
         raise HttpProblem("unknown-parameter", f"No query parameter is taken here; {name[:40]!r} is not known.")
+    _check_accept(request)
+
+
+def check_filtered_request(request: Request[Any, Any, Any], parameter: str, values: Collection[str]) -> None:
+    """Called before a list that one query parameter cuts, and that is JSON alone. Raises HttpProblem (400, 406).
+
+    Args:
+        request: what is asked
+        parameter: name of the one parameter that is taken, once or not at all
+        values: that it may have
+    """
+    for name in request.query_params:
+        if name != parameter:
+            raise HttpProblem(
+                "unknown-parameter",
+                f"Only the query parameter {parameter!r} is taken here; {name[:40]!r} is not known.",
+            )
+    given = request.query_params.getall(parameter, [])
+    if len(given) > 1:
+        raise HttpProblem("unknown-parameter", f"The query parameter {parameter!r} is given more than once.")
+    if given and given[0] not in values:
+        raise HttpProblem("unknown-parameter", f"{parameter!r} can be one of: {', '.join(values)}.")
+    _check_accept(request)
+
+
+def _check_accept(request: Request[Any, Any, Any]) -> None:
     accept = accept_of(request)
     if accept and not accepts_json(accept):
         raise HttpProblem("not-acceptable", "The answer can be given as application/json.")

@@ -1,32 +1,38 @@
-"""A referral as a sheet of words: what to do first, then what happens to the training, then why."""
+"""Why nothing is planned, as a sheet of words: what to do first, then what happens to the training, then why."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
-from service.adjustment.triage import CONFIRM_FIRST, Referral
+from service.adjustment.triage import UNTIL_CONFIRMED, Referral, Stop
 from service.charts.elements.notice import Passage, notice
 
 
-def referral_notice(referral: Referral, cautions: Sequence[str]) -> str:
-    """The sheet of a referral.
+def stop_notice(stop: Stop, cautions: Sequence[str]) -> str:
+    """The sheet of a referral, or of what has to be confirmed first.
 
     Args:
-        referral: for red flags, or for circumstances that have to be confirmed first
+        stop: why nothing is planned
         cautions: the texts at the end
 
     Returns:
         SVG text, with the same words as its text alternative.
     """
-    urgency = referral.urgency
-    confirm = urgency.id == CONFIRM_FIRST
-    labels = ["" if confirm else f"{sign.urgency.replace('_', ' ').capitalize()}: " for sign in referral.signs]
+    if isinstance(stop, Referral):
+        labels = [sign.urgency.replace("_", " ").capitalize() for sign in stop.signs]
+        because = [f"{label}: {sign.text}" for label, sign in zip(labels, stop.signs, strict=True)]
+        return _sheet("Stop and refer", stop.urgency.what_to_do, stop.urgency.stop_rule, because, cautions)
+    because = [one.text for one in stop.conditions]
+    return _sheet("Confirm with a professional first", stop.what_to_do, UNTIL_CONFIRMED, because, cautions)
+
+
+def _sheet(title: str, first: str, training: str, because: Sequence[str], cautions: Sequence[str]) -> str:
     return notice(
-        "Confirm with a professional first" if confirm else "Stop and refer",
+        title,
         [
-            Passage("What to do now", [urgency.what_to_do]),
-            Passage("The training", [urgency.stop_rule]),
-            Passage("Because of", [f"{label}{sign.text}" for label, sign in zip(labels, referral.signs, strict=True)]),
+            Passage("What to do now", [first]),
+            Passage("The training", [training]),
+            Passage("Because of", because),
             Passage("To know", cautions),
         ],
     )

@@ -112,6 +112,7 @@ class Adjustments(Record, frozen=True):
         first_step: how far a first step goes
         green_up_to: most pain of the green band [points]
         amber_up_to: most pain of the amber band [points]
+        at_rest_up_to: most pain at rest with which a region is trained [points]
         real_change: smallest change of pain that is no noise [points]
         first_exposure_margin: share of a load that is kept in a lift that is new [1]
         untested_share: share of the load that starts a lift without a published ratio [1]
@@ -144,6 +145,7 @@ class Adjustments(Record, frozen=True):
     first_step: FirstStep
     green_up_to: Points
     amber_up_to: Points
+    at_rest_up_to: Points
     real_change: Annotated[float, Meta(gt=0, le=10)]
     first_exposure_margin: Part
     untested_share: Part

@@ -1,4 +1,4 @@
-"""The catalogue behind the numbers: exercises, regions, sources, signs, cautions and the usual bars."""
+"""The catalogue behind the numbers: exercises, regions, sources, cautions and the usual bars."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import Final, Literal
 import msgspec
 
 from service.knowledge.loader import read_rows, read_tables
-from service.knowledge.records import ExerciseId, Known, Record, RegionId, SourceId, StanceId, UrgencyId
+from service.knowledge.records import ExerciseId, Known, Record, RegionId, SourceId, StanceId
 from service.vocabulary import Region as RegionName
 
 LiftFamily = Literal["squat", "split", "hinge", "press", "pull"]
@@ -98,48 +98,6 @@ class Source(Record, frozen=True):
     published_in: str = ""
     doi: str = ""
     note: str = ""
-
-
-class Sign(Record, frozen=True):
-    """A red flag.
-
-    Attributes:
-        id: stable id
-        region: part of the body that it concerns, or any
-        text: plain words for the lifter
-        urgency: how urgently it asks for a clinician
-        sources: sources of the sign
-        known: how far it is known
-    """
-
-    id: str
-    region: str
-    text: str
-    urgency: UrgencyId
-    sources: tuple[SourceId, ...]
-    known: Known
-
-
-class Urgency(Record, frozen=True):
-    """What an urgency asks for.
-
-    Attributes:
-        id: stable id
-        rank: 1 for the most urgent [1]
-        what_to_do: read aloud to the lifter
-        known: how far it is known
-        stop_rule: what the coach does with the training
-        sources: sources of the rule
-        sign_off: who has to approve the rule before it is used
-    """
-
-    id: str
-    rank: int
-    what_to_do: str
-    known: Known
-    stop_rule: str = ""
-    sources: tuple[SourceId, ...] = ()
-    sign_off: str = ""
 
 
 class PublishedRatio(Record, frozen=True):
@@ -271,8 +229,6 @@ SOURCES: Final = read_tables("sources.toml", Source)
 EXERCISES: Final = read_tables("exercises.toml", Exercise)
 REGIONS: Final = read_tables("regions.toml", Region)
 STANCES: Final = read_tables("stances.toml", StanceShare)
-URGENCIES: Final = read_tables("urgencies.toml", Urgency)
-SIGNS: Final = {sign.id: sign for sign in read_rows("signs.csv", Sign)}
 PUBLISHED_RATIOS: Final = read_rows("exercise_ratios.csv", PublishedRatio)
 RATIOS: Final = {
     (row.from_exercise, row.to_exercise): Ratio(row.ratio, row.sd, row.source, row.known)

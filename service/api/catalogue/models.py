@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any, Final, Literal
 
 import msgspec
 
 from service.api.models.base import ResponseModel
-from service.knowledge.catalogue import EXERCISES, REGIONS, SIGNS, SOURCES, URGENCIES, LiftFamily
+from service.knowledge.catalogue import EXERCISES, REGIONS, SOURCES, LiftFamily
 from service.knowledge.cues import CUES
 from service.knowledge.records import Known
+from service.knowledge.signs import SIGNS, URGENCIES, Sign
 from service.training.load_repetition import RELATIONS
+from service.vocabulary import SIGN_REGIONS, SignRegion
 
 
 class ExerciseEntry(ResponseModel, kw_only=True, frozen=True):
@@ -75,15 +77,22 @@ class SourceEntry(ResponseModel, kw_only=True, frozen=True):
 
 
 class SignEntry(ResponseModel, kw_only=True, frozen=True):
-    """A red flag in plain words with its urgency and what to do."""
+    """A red flag in plain words with its urgency, what to do, and what to do and not to do with the training.
+
+    regions: the parts of the body that it concerns, none where it is asked whatever hurts. age_from and age_below: of whom
+    it speaks, null for everybody (years).
+    """
 
     id: str
-    region: str
+    regions: list[SignRegion]
     text: str
     urgency: str
     what_to_do: str
+    stop_rule: str
     sources: list[str]
     known: Known
+    age_from: float | None
+    age_below: float | None
 
 
 class CueEntry(ResponseModel, kw_only=True, frozen=True):
@@ -100,8 +109,16 @@ class CueEntry(ResponseModel, kw_only=True, frozen=True):
     note: str
 
 
+class Filter(msgspec.Struct, frozen=True):
+    """A query parameter that cuts a list: its name, words for the description, and the ids that are left by its value."""
+
+    parameter: str
+    text: str
+    ids: Mapping[str, Sequence[str]]
+
+
 class Resource(msgspec.Struct, frozen=True):
-    """A list of the catalogue: path step, entry shape, list shape, entries by id, and words for the description."""
+    """A list of the catalogue: path step, entry shape, list shape, entries by id, words for the description, and what cuts it."""
 
     name: str
     singular: str
@@ -109,6 +126,7 @@ class Resource(msgspec.Struct, frozen=True):
     list_shape: type[Any]
     entries: Mapping[str, Any]
     summary: str
+    filter: Filter | None = None
 
 
 def _list_of(name: str, entry: type[Any]) -> type[Any]:
@@ -122,38 +140,66 @@ def name_of(entry: type[Any]) -> str:
     return entry.__name__.removesuffix("Entry").lower() + "s"
 
 
-def _resource(name: str, entry: type[Any], rows: Mapping[str, Any], summary: str) -> Resource:
+def _resource(
+    name: str, entry: type[Any], rows: Mapping[str, Any], summary: str, cut: Filter | None = None
+) -> Resource:
     fields = msgspec.structs.fields(entry)
     entries = {
         key: msgspec.convert({field.name: getattr(row, field.name) for field in fields}, entry, from_attributes=True)
         for key, row in rows.items()
     }
     singular = entry.__name__.removesuffix("Entry")
-    return Resource(name, singular, entry, _list_of(f"{singular}List", entry), entries, summary)
+    return Resource(name, singular, entry, _list_of(f"{singular}List", entry), entries, summary, cut)
 
 
 class _SignRow(msgspec.Struct, frozen=True):
     id: str
-    region: str
+    regions: tuple[SignRegion, ...]
     text: str
     urgency: str
     what_to_do: str
+    stop_rule: str
     sources: tuple[str, ...]
     known: Known
+    age_from: float | None
+    age_below: float | None
 
 
-_SIGN_ROWS: Final = {
-    sign.id: _SignRow(
-        sign.id, sign.region, sign.text, sign.urgency, URGENCIES[sign.urgency].what_to_do, sign.sources, sign.known
+def _sign_row(sign: Sign) -> _SignRow:
+    urgency = URGENCIES[sign.urgency]
+    return _SignRow(
+        sign.id,
+        sign.regions,
+        sign.text,
+        sign.urgency,
+        urgency.what_to_do,
+        urgency.stop_rule,
+        sign.sources,
+        sign.known,
+        sign.age_from,
+        sign.age_below,
     )
-    for sign in SIGNS.values()
-}
+
+
+def _signs_to_ask(region: SignRegion) -> list[str]:
+    """Ids of the signs to ask about where a region hurts: the most urgent first, and those that name the region first."""
+    asked = [sign for sign in SIGNS.values() if sign.concerns(region)]
+    asked.sort(key=lambda sign: (URGENCIES[sign.urgency].rank, not sign.regions))
+    return [sign.id for sign in asked]
+
+
+_SIGN_ROWS: Final = {sign.id: _sign_row(sign) for sign in SIGNS.values()}
+_BY_REGION: Final = Filter(
+    "region",
+    "What hurts: only the signs to ask about there, those included that are asked whatever hurts, the most urgent first.",
+    {region: _signs_to_ask(region) for region in SIGN_REGIONS},
+)
 
 RESOURCES: Final = (
     _resource("exercises", ExerciseEntry, EXERCISES, "Exercises"),
     _resource("relations", RelationEntry, RELATIONS, "Load–repetition relations"),
     _resource("regions", RegionEntry, REGIONS, "Regions of the body"),
     _resource("cues", CueEntry, CUES, "Cues"),
-    _resource("signs", SignEntry, _SIGN_ROWS, "Red flags"),
+    _resource("signs", SignEntry, _SIGN_ROWS, "Red flags", _BY_REGION),
     _resource("sources", SourceEntry, SOURCES, "Sources behind the numbers"),
 )

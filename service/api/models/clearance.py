@@ -1,4 +1,4 @@
-"""What has to be confirmed by a professional before any plan is given, as requests say it."""
+"""What has to be confirmed by a professional before any plan is given, as requests and answers say it."""
 
 from __future__ import annotations
 
@@ -7,34 +7,73 @@ from typing import Annotated
 from msgspec import UNSET, UnsetType
 
 from service.adjustment import clearance
-from service.adjustment.clearance import Condition
-from service.api.models.base import RequestModel, or_default, stated
-from service.api.models.common import Caution, whole
+from service.adjustment.triage import UNTIL_CONFIRMED, Confirmation
+from service.api.models.base import RequestModel, ResponseModel, or_default, stated
+from service.api.models.common import Basis, Caution, whole
 
 
 class Circumstances(RequestModel, kw_only=True, frozen=True):
-    """What needs a licensed professional's confirmation before any plan is given: pregnancy, an operation on the region, an age below 18.
+    """What needs a licensed professional's confirmation before any plan is given: pregnancy, osteoporosis, an operation on the region, an age below 18.
 
     confirmed_by_professional: it was confirmed that training may go on.
     """
 
     age: Annotated[float, whole(5, 120, "Years, 5 to 120.")] | UnsetType = UNSET
     pregnant: bool = False
+    osteoporosis: bool = False
     post_operative: bool = False
     confirmed_by_professional: bool = False
 
 
-def conditions_of(
+class CircumstanceToConfirm(ResponseModel, kw_only=True, frozen=True):
+    """A circumstance that a professional has to confirm first, and whom to ask what."""
+
+    id: str
+    text: str
+    what_to_do: str
+
+
+class ConfirmationAnswer(ResponseModel, kw_only=True, frozen=True):
+    """Nothing is planned before a professional confirms; no red flag and no referral: what to do first, and because of what."""
+
+    what_to_do: str
+    stop_rule: str
+    circumstances: list[CircumstanceToConfirm]
+
+
+def circumstances_of(
     circumstances: Circumstances | UnsetType, pain_at_rest: float | None = None
-) -> tuple[tuple[Condition, ...], bool]:
-    """The circumstances that need a professional's confirmation, and whether there is one; pain at rest from 0 to 10."""
+) -> clearance.Circumstances:
+    """What is stated of the lifter; pain at rest from 0 to 10."""
     reported = or_default(circumstances, Circumstances())
-    conditions = clearance.to_confirm(
-        clearance.Circumstances(stated(reported.age), reported.pregnant, reported.post_operative, pain_at_rest)
+    return clearance.Circumstances(
+        stated(reported.age),
+        reported.pregnant,
+        reported.osteoporosis,
+        reported.post_operative,
+        pain_at_rest,
+        reported.confirmed_by_professional,
     )
-    return conditions, reported.confirmed_by_professional
 
 
-def once_confirmed(conditions: tuple[Condition, ...]) -> list[Caution]:
+def confirm(stop: Confirmation) -> tuple[ConfirmationAnswer, Basis]:
+    """What has to be confirmed first, and the basis of asking for it."""
+    answer = ConfirmationAnswer(
+        what_to_do=stop.what_to_do,
+        stop_rule=UNTIL_CONFIRMED,
+        circumstances=[
+            CircumstanceToConfirm(id=one.id, text=one.text, what_to_do=one.what_to_do) for one in stop.conditions
+        ],
+    )
+    basis = Basis(
+        method="some circumstances need a licensed professional's confirmation before any option is given",
+        sources=list(dict.fromkeys(source for one in stop.conditions for source in one.sources)),
+        assumptions=["Which circumstances need it is our own rule; the sources say what is known of each."],
+        evidence="practice",
+    )
+    return answer, basis
+
+
+def once_confirmed(circumstances: clearance.Circumstances) -> list[Caution]:
     """What holds for circumstances that were confirmed."""
-    return [Caution(code=f"confirmed_{one.id}", text=one.once_confirmed) for one in conditions]
+    return [Caution(code=f"confirmed_{one.id}", text=one.once_confirmed) for one in clearance.to_confirm(circumstances)]

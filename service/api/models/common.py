@@ -101,10 +101,15 @@ FIXED_CAUTIONS: Final = {code: Caution(code=code, text=text) for code, text in C
 
 
 def cautions(*codes: str, **facts: str) -> list[Caution]:
-    """The cautions of these codes and the ones that go with every answer, filled in with the facts of the case."""
+    """The cautions of a whole answer: those of these codes, and last the ones that stand once in every answer."""
+    return cautions_of_part(*codes, *GENERAL_CAUTIONS, **facts)
+
+
+def cautions_of_part(*codes: str, **facts: str) -> list[Caution]:
+    """The cautions of a part of an answer, each of these codes once, filled in with the facts of the case."""
     return [
         FIXED_CAUTIONS.get(code) or Caution(code=code, text=CAUTIONS[code].format(**facts))
-        for code in dict.fromkeys((*codes, *GENERAL_CAUTIONS))
+        for code in dict.fromkeys(codes)
     ]
 
 

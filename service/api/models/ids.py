@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal
 
-from service.knowledge.catalogue import EXERCISES, SIGNS
+from service.knowledge.catalogue import EXERCISES
 from service.knowledge.cues import CUES
+from service.knowledge.signs import SIGNS
 from service.training.load_repetition import RELATIONS
 
 if TYPE_CHECKING:

@@ -55,14 +55,26 @@ def state_paths(by_shape: dict[Any, Any]) -> Iterator[tuple[str, dict[str, Any]]
 
 
 def _list(resource: Resource, by_shape: dict[Any, Any]) -> dict[str, Any]:
-    first = next(iter(resource.entries.values()))
-    return _catalogue(
+    first, cut = next(iter(resource.entries.values())), resource.filter
+    operation = _catalogue(
         f"list{resource.singular}s",
-        f"{resource.summary}: all",
-        "Every entry, in the order of the catalogue. Takes no parameters.",
+        f"{resource.summary}: all" if cut is None else f"{resource.summary}: all, or those of one {cut.parameter}",
+        f"Every entry, in the order of the catalogue. {'Takes no parameters.' if cut is None else ''}".strip(),
         by_shape[resource.list_shape],
         {name_of(resource.entry): [msgspec.to_builtins(first)]},
     )
+    if cut is not None:
+        operation["parameters"] = [
+            {
+                "name": cut.parameter,
+                "in": "query",
+                "required": False,
+                "description": cut.text,
+                "schema": {"type": "string", "enum": list(cut.ids)},
+                "example": next(iter(cut.ids)),
+            }
+        ]
+    return operation
 
 
 def _entry(resource: Resource, by_shape: dict[Any, Any]) -> dict[str, Any]:

@@ -15,7 +15,7 @@ from service.api.models.common import (
     Estimate,
     RepCount,
     TargetReserve,
-    cautions,
+    cautions_of_part,
     estimate,
 )
 from service.api.models.equipment import BarSetup, implement, loaded
@@ -96,7 +96,7 @@ def load_for_reps(request: LoadForReps) -> LoadForRepsAnswer:
         relations=_loads_by_relation(question, target),
         basis=basis_of(question),
         cautions=cautions_of(question, target)
-        + (cautions("bar_alone_too_heavy")[:1] if loadable is None and assistance is None else []),
+        + (cautions_of_part("bar_alone_too_heavy") if loadable is None and assistance is None else []),
     )
 
 

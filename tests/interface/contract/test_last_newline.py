@@ -19,8 +19,9 @@ from service.api.openapi.document import document
 from service.api.operations.registry import OPERATIONS
 from service.api.serialization.json import Reader
 from service.api.serialization.query import QueryForm
-from service.knowledge.catalogue import EXERCISES, SIGNS
+from service.knowledge.catalogue import EXERCISES
 from service.knowledge.cues import CUES
+from service.knowledge.signs import SIGNS
 from tests.support.in_process import client, name_of
 
 Schema = dict[str, Any]

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import json
 from typing import Any
 
+import msgspec
 import pytest
 
-from tests.support.asking import ask
+from service.api.operations.registry import OPERATIONS
+from service.knowledge.signs import SIGNS
+from tests.support.asking import ask, faults
 
 LIFTER = {"body_mass": {"value": 71, "unit": "kg"}, "stature": {"value": 174, "unit": "cm"}}
 SQUAT: dict[str, Any] = {
@@ -16,6 +20,7 @@ SQUAT: dict[str, Any] = {
     "load": {"value": 90, "unit": "kg"},
     "reps_in_reserve": 2,
 }
+REVIEWED: dict[str, Any] = {key: value for key, value in SQUAT.items() if key != "reps_in_reserve"}
 QUESTIONS: dict[str, dict[str, Any]] = {
     "adjustments": {
         "lifter": LIFTER,
@@ -30,47 +35,108 @@ QUESTIONS: dict[str, dict[str, Any]] = {
         "region": "knee",
     },
     "session-review": {
-        "prescription": {key: value for key, value in SQUAT.items() if key != "reps_in_reserve"},
+        "prescription": REVIEWED,
         "region": "knee",
         "sessions": [{"pain_in_session": 1, "pain_next_morning": 0}] * 2,
         "usual_pain": 0,
     },
 }
-# after an operation, pregnancy, under 18: our own rule; qualified supervision of the young: nsca_youth_2009
-CIRCUMSTANCES: list[dict[str, Any]] = [{"age": 17}, {"pregnant": True}, {"post_operative": True}]
+# our own rule; supervision of the young: nsca_youth_2009; progressive lifting with osteoporosis: brooke_wavell_2022
+CIRCUMSTANCES: list[dict[str, Any]] = [
+    {"age": 17},
+    {"pregnant": True},
+    {"post_operative": True},
+    {"osteoporosis": True},
+]
+EVERYTHING: dict[str, Any] = {"age": 16, "pregnant": True, "post_operative": True, "osteoporosis": True}
+EMPTY: dict[str, tuple[str, ...]] = {
+    "adjustments": ("options",),
+    "return-plan": ("steps",),
+    "session-review": ("prescription", "changed", "professional_review"),
+}
 
 
 @pytest.mark.parametrize("name", QUESTIONS)
-@pytest.mark.parametrize("given", CIRCUMSTANCES)
-def test_nothing_is_planned_until_it_is_confirmed(name: str, given: dict[str, Any]) -> None:
-    unconfirmed = ask(name, {**QUESTIONS[name], "circumstances": given})
-    assert unconfirmed.decision == "refer"
-    assert unconfirmed.referral.urgency == "confirm_first"
-    assert unconfirmed.referral.what_to_do
-    confirmed = ask(name, {**QUESTIONS[name], "circumstances": {**given, "confirmed_by_professional": True}})
-    assert confirmed.decision != "refer"
-    assert any(caution.code.startswith("confirmed_") for caution in confirmed.cautions)
+@pytest.mark.parametrize("stated", CIRCUMSTANCES)
+def test_nothing_is_planned_until_it_is_confirmed_and_nobody_is_referred(name: str, stated: dict[str, Any]) -> None:
+    unconfirmed = ask(name, {**QUESTIONS[name], "circumstances": stated})
+    assert (unconfirmed.decision, unconfirmed.referral) == ("confirm_first", None)
+    (asked,) = unconfirmed.confirmation.circumstances
+    assert unconfirmed.confirmation.what_to_do == asked.what_to_do
+    assert unconfirmed.confirmation.stop_rule
+    assert not any(getattr(unconfirmed, field) for field in EMPTY[name])
+    confirmed = ask(name, {**QUESTIONS[name], "circumstances": {**stated, "confirmed_by_professional": True}})
+    assert (confirmed.decision in ("refer", "confirm_first"), confirmed.confirmation) == (False, None)
+    assert f"confirmed_{asked.id}" in [caution.code for caution in confirmed.cautions]
+
+
+def test_a_healthy_lifter_of_16_is_asked_to_confirm_first_and_not_referred() -> None:
+    for name, question in QUESTIONS.items():
+        answer = ask(name, {**question, "circumstances": {"age": 16}})
+        assert (answer.decision, answer.referral) == ("confirm_first", None)
+        assert [one.id for one in answer.confirmation.circumstances] == ["under_age"]
 
 
 @pytest.mark.parametrize("name", QUESTIONS)
 def test_other_circumstances_change_nothing(name: str) -> None:
     plain = ask(name, QUESTIONS[name])
     assert ask(name, {**QUESTIONS[name], "circumstances": {"age": 18}}) == plain
-    assert plain.decision != "refer"
+    assert plain.decision not in ("refer", "confirm_first")
+
+
+def flagged(name: str, *signs: str, **circumstances: object) -> dict[str, Any]:
+    """The question with red flags; what is to be confirmed, or has been, beside them."""
+    question = {**QUESTIONS[name], "circumstances": circumstances}
+    if name == "adjustments":
+        return {**question, "complaint": {**question["complaint"], "signs": list(signs)}}
+    return {**question, "signs": list(signs)}
+
+
+def test_every_operation_that_takes_signs_is_asked_here() -> None:
+    taking = [one.name for one in OPERATIONS if '"bladder_change"' in json.dumps(msgspec.json.schema(one.request))]
+    assert sorted(taking) == sorted(QUESTIONS)
 
 
 @pytest.mark.parametrize("name", QUESTIONS)
-def test_a_red_flag_outranks_what_is_to_be_confirmed(name: str) -> None:
-    question = {**QUESTIONS[name], "circumstances": {"pregnant": True}}
-    if name == "adjustments":
-        question["complaint"] = {**question["complaint"], "signs": ["bladder_change"]}
-    else:
-        question["signs"] = ["bladder_change"]
-    assert ask(name, question).referral.urgency == "emergency_now"
+@pytest.mark.parametrize("confirmed", [False, True])
+@pytest.mark.parametrize("sign", SIGNS)
+def test_a_red_flag_outranks_everything_in_every_operation(name: str, sign: str, *, confirmed: bool) -> None:
+    circumstances = EVERYTHING | {"confirmed_by_professional": confirmed}
+    answer = ask(name, flagged(name, sign, **circumstances))
+    assert (answer.decision, answer.confirmation) == ("refer", None)
+    assert answer.referral.urgency == SIGNS[sign].urgency
+    assert [one.id for one in answer.referral.signs] == [sign]
+    assert not any(getattr(answer, field) for field in EMPTY[name])
+
+
+@pytest.mark.parametrize("name", QUESTIONS)
+def test_the_most_urgent_of_several_signs_decides_in_every_operation(name: str) -> None:
+    answer = ask(name, flagged(name, "rapid_worsening", "ottawa_flexion", "bladder_change", "acute_cuff_tear"))
+    assert answer.referral.urgency == "emergency_now"
+    urgencies = [one.urgency for one in answer.referral.signs]
+    assert urgencies == ["emergency_now", "same_day", "urgent_refer", "hold_and_review"]
+
+
+@pytest.mark.parametrize(
+    ("name", "wrong"),
+    [
+        ("adjustments", {"prescription": SQUAT | {"exercise": "belt_squat"}}),  # nothing of it reaches the low back
+        ("return-plan", {"original": SQUAT | {"days_per_week": 3}, "days_per_week_max": 2}),
+        ("session-review", {"previous": REVIEWED}),  # which asks no less
+    ],
+)
+def test_a_red_flag_outranks_what_would_be_refused(name: str, wrong: dict[str, Any]) -> None:
+    question = {**QUESTIONS[name], **wrong}
+    sore = {"complaint": {"region": "low_back", "pain_in_session": 9}} if name == "adjustments" else {}
+    assert faults(name, question | sore)
+    with_sign = flagged(name, "bladder_change") | wrong
+    if sore:
+        with_sign["complaint"] = {**sore["complaint"], "signs": ["bladder_change"]}
+    assert ask(name, with_sign).referral.urgency == "emergency_now"
 
 
 def test_strong_pain_at_rest_has_to_be_confirmed() -> None:
     # thomee_1997: above 5 of 10 is the high-risk zone; that rest decides is our own rule
-    for pain, decision in ((5, "adjust"), (5.5, "refer")):
+    for pain, decision in ((5, "adjust"), (5.5, "confirm_first")):
         complaint = {**QUESTIONS["adjustments"]["complaint"], "pain_at_rest": pain}
         assert ask("adjustments", {**QUESTIONS["adjustments"], "complaint": complaint}).decision == decision

@@ -16,8 +16,9 @@ from service.adjustment.prescription import Prescription, total_load
 from service.adjustment.return_plan.plan import Plan, next_step, plan
 from service.adjustment.return_plan.problem import ReturnCase, maximum, weeks_at
 from service.errors import Refusal
-from service.knowledge.catalogue import EXERCISES, SIGNS, SOURCES
+from service.knowledge.catalogue import EXERCISES, SOURCES
 from service.knowledge.design_choices import CHOICES
+from service.knowledge.signs import SIGNS
 from service.units import SI
 from tests.support.asking import Answered, ask, faults, kg
 from tests.support.returns import NO_WAY, case_of, returns, weeks_of

@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 
 from service.adjustment.session_review.course import weekly_rise
 from service.adjustment.session_review.rules import RULES
-from service.knowledge.catalogue import EXERCISES, SIGNS, SOURCES, URGENCIES
+from service.knowledge.catalogue import EXERCISES, SOURCES
 from service.knowledge.design_choices import CHOICES
+from service.knowledge.signs import SIGNS, URGENCIES
 from service.units import SI
 from tests.support.asking import Answered, ask, faults, kg, lb
 from tests.unit.api.test_operations_unit_invariance import compare, in_pounds

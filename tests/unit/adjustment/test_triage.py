@@ -7,8 +7,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from service.adjustment.clearance import CONDITIONS, Circumstances, Condition, to_confirm
-from service.adjustment.triage import Pain, band, referral
-from service.knowledge.catalogue import SIGNS, SOURCES, URGENCIES
+from service.adjustment.triage import Confirmation, Pain, Referral, band, referral, stop_before_planning
+from service.knowledge.catalogue import SOURCES
+from service.knowledge.design_choices import CHOICES
+from service.knowledge.signs import SIGNS, URGENCIES
 
 LEVELS = ("green", "amber", "red")
 scores = st.floats(0, 10)
@@ -19,7 +21,7 @@ def test_no_sign_asks_for_no_referral() -> None:
 
 
 def test_all_signs_are_there() -> None:
-    assert len(SIGNS) == 54
+    assert len(SIGNS) == 70
     assert sorted(urgency.rank for urgency in URGENCIES.values()) == [1, 2, 3, 4]
 
 
@@ -32,6 +34,48 @@ def test_most_urgent_sign_decides_and_every_sign_is_told_once(signs: list[str]) 
     assert len(found.signs) == len(set(signs))
     ranks = [URGENCIES[sign.urgency].rank for sign in found.signs]
     assert ranks == sorted(ranks)
+
+
+def test_of_equally_urgent_signs_those_of_the_lifters_age_come_first_and_none_is_left_out() -> None:
+    signs = ["ottawa_age", "child_hip", "ottawa_flexion"]
+    for age, order in (
+        (None, signs),
+        (16, ["child_hip", "ottawa_flexion", "ottawa_age"]),
+        (60, ["ottawa_age", "ottawa_flexion", "child_hip"]),
+        (30, ["ottawa_flexion", "ottawa_age", "child_hip"]),
+    ):
+        stop = referral(signs, age)
+        assert stop is not None
+        assert [sign.id for sign in stop.signs] == order
+    urgent = referral(["child_hip", "bladder_change"], 16)
+    assert urgent is not None
+    assert urgent.signs[0].id == "bladder_change"
+
+
+@pytest.mark.parametrize("confirmed", [False, True])
+@pytest.mark.parametrize("sign", SIGNS)
+def test_every_sign_outranks_what_is_to_be_confirmed(sign: str, *, confirmed: bool) -> None:
+    everything = Circumstances(16, True, True, True, 9, confirmed)  # noqa: FBT003
+    stop = stop_before_planning([sign], everything)
+    assert isinstance(stop, Referral)
+    assert [one.id for one in stop.signs] == [sign]
+
+
+def test_what_nobody_has_confirmed_stops_without_a_referral_and_what_was_confirmed_does_not() -> None:
+    stop = stop_before_planning([], Circumstances(age=16))
+    assert isinstance(stop, Confirmation)
+    assert stop.what_to_do == CONDITIONS["under_age"].what_to_do
+    assert stop_before_planning([], Circumstances(age=16, confirmed=True)) is None
+    assert stop_before_planning([], Circumstances()) is None
+
+
+def test_the_limit_of_pain_at_rest_is_one_number() -> None:
+    limit = CHOICES.adjustments.at_rest_up_to
+    assert names(Circumstances(pain_at_rest=limit)) == []
+    assert names(Circumstances(pain_at_rest=limit + 0.1)) == ["pain_at_rest"]
+    words = f"above {limit:g} of 10"
+    texts = (SIGNS["nrs_high_at_rest"].text, CONDITIONS["pain_at_rest"].text, CONDITIONS["pain_at_rest"].once_confirmed)
+    assert all(words in text for text in texts)
 
 
 @pytest.mark.parametrize(
@@ -84,11 +128,13 @@ def test_nothing_stated_needs_no_confirmation() -> None:
         (Circumstances(age=18), []),
         (Circumstances(pregnant=True), ["pregnancy"]),
         (Circumstances(post_operative=True), ["post_operative"]),
+        (Circumstances(osteoporosis=True), ["osteoporosis"]),
+        (Circumstances(age=80), []),  # age alone asks for nothing (acsm_guidelines)
         (Circumstances(pain_at_rest=5), []),
         (Circumstances(pain_at_rest=5.1), ["pain_at_rest"]),
         (
-            Circumstances(age=16, pregnant=True, post_operative=True, pain_at_rest=9),
-            ["pain_at_rest", "post_operative", "pregnancy", "under_age"],
+            Circumstances(age=16, pregnant=True, osteoporosis=True, post_operative=True, pain_at_rest=9),
+            ["pain_at_rest", "post_operative", "pregnancy", "osteoporosis", "under_age"],
         ),
     ],
 )

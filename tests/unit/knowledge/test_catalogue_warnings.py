@@ -12,7 +12,8 @@ from typing import Final
 import pytest
 
 from service.api.models.setup import CAUTION_TEXTS
-from service.knowledge.catalogue import CAUTIONS, URGENCIES
+from service.knowledge.catalogue import CAUTIONS
+from service.knowledge.signs import URGENCIES
 from tests.support.asking import rows
 
 TEXTS: Final = CAUTIONS | CAUTION_TEXTS

@@ -8,7 +8,7 @@ from service.adjustment.text.decision import unchanged_rule
 from service.adjustment.text.option import caution_facts
 from service.adjustment.triage import Pain
 from service.api.models.clearance import once_confirmed
-from service.api.models.common import Basis, Caution, cautions
+from service.api.models.common import Basis, Caution, cautions, cautions_of_part
 from service.api.models.setup import CAUTION_TEXTS
 from service.api.operations.adjustments.consultation import Consultation
 from service.knowledge.design_choices import CHOICES
@@ -74,7 +74,7 @@ def cautions_of_consultation(consultation: Consultation, *, reserve_assumed: boo
         codes.append("reserve_assumed")
     codes.append("spotter_or_safeties")
     return [
-        *once_confirmed(consultation.conditions),
+        *once_confirmed(consultation.circumstances),
         *cautions(*codes, limit=f"{CHOICES.adjustments.amber_up_to:g}", reserve=f"{CHOICES.effort.assumed_reserve:g}"),
     ]
 
@@ -82,4 +82,4 @@ def cautions_of_consultation(consultation: Consultation, *, reserve_assumed: boo
 def cautions_of_option(option: Outcome, case: Case) -> list[Caution]:
     """The cautions of one option."""
     modelled = [Caution(code=code, text=CAUTION_TEXTS[code]) for code in option.model_cautions]
-    return [*modelled, *cautions(*option.caution_codes, **caution_facts(option, case))]
+    return [*modelled, *cautions_of_part(*option.caution_codes, **caution_facts(option, case))]

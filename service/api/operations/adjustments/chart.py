@@ -19,7 +19,7 @@ from service.adjustment.text.decision import (
 from service.adjustment.text.option import heading_words
 from service.adjustment.text.prescription import prescription_words
 from service.adjustment.text.ruled_out import ruled_out_words
-from service.adjustment.triage import Pain, Referral
+from service.adjustment.triage import Confirmation, Pain, Referral
 from service.api.models.base import omitted
 from service.api.models.common import Caution, cautions
 from service.api.operations.adjustments.basis import cautions_of_consultation
@@ -29,7 +29,7 @@ from service.charts.elements.demand_bars import Row
 from service.charts.elements.notice import Passage, notice
 from service.charts.option_sheet import Choice, Present, option_sheet
 from service.charts.posture.figure import Panel, panel_for
-from service.charts.referral import referral_notice
+from service.charts.referral import stop_notice
 from service.intervals import exactly
 from service.knowledge.catalogue import REGIONS
 from service.knowledge.posture_rules import EXERCISE_RULES
@@ -44,8 +44,8 @@ _KEPT_NOTE: Final = "Training effect kept: an index of our own, from sets, effor
 def adjustments_chart(request: Adjustments) -> str:
     """The consultation as SVG text, with the numbers of its answer. Raises Refusal as the answer does."""
     verdict = consult(request)
-    if isinstance(verdict, Referral):
-        return referral_notice(verdict, [caution.text for caution in cautions()])
+    if isinstance(verdict, Referral | Confirmation):
+        return stop_notice(verdict, [caution.text for caution in cautions()])
     if isinstance(verdict, NoChange):
         return _unchanged(verdict.pain)
     return _sheet(request, verdict)

@@ -1,4 +1,4 @@
-"""From the request to what the domain makes of it: a referral, no change, or a case with its options."""
+"""From the request to what the domain makes of it: a referral, something to confirm, no change, or a case with its options."""
 
 from __future__ import annotations
 
@@ -7,15 +7,15 @@ from typing import TypeAlias
 import msgspec
 from msgspec.structs import replace
 
-from service.adjustment.clearance import Condition
+from service.adjustment.clearance import Circumstances
 from service.adjustment.consultation import Case
 from service.adjustment.demand import Present, present_demand, region_ratio
 from service.adjustment.options.selection import Selection, select
 from service.adjustment.prescription import Prescription
 from service.adjustment.sore_region import check_comparable, check_loaded
-from service.adjustment.triage import Pain, Referral, band, required_referral
+from service.adjustment.triage import Pain, Stop, band, stop_before_planning
 from service.api.models.base import omitted, or_default, stated, stated_count, stated_si
-from service.api.models.clearance import conditions_of
+from service.api.models.clearance import circumstances_of
 from service.api.models.equipment import implement
 from service.api.models.lifter import body_of
 from service.api.models.prescription import lifters_prescription, load_on
@@ -40,25 +40,25 @@ class Consultation(msgspec.Struct, frozen=True):
         case: what was searched
         pain: as reported
         level: band of the pain
-        conditions: circumstances that a professional has confirmed
+        circumstances: of the lifter; what needs a professional's confirmation has it
         selection: the options and what fell
     """
 
     case: Case
     pain: Pain
     level: Band
-    conditions: tuple[Condition, ...]
+    circumstances: Circumstances
     selection: Selection
 
 
-Verdict: TypeAlias = Referral | NoChange | Consultation
+Verdict: TypeAlias = Stop | NoChange | Consultation
 
 
 def consult(request: Adjustments) -> Verdict:
     """What the consultation comes to. A red flag outranks everything; raises Refusal for what no method covers."""
     complaint = request.complaint
-    conditions, confirmed = conditions_of(request.circumstances, stated(complaint.pain_at_rest))
-    stop = required_referral(complaint.signs, conditions, confirmed=confirmed)
+    circumstances = circumstances_of(request.circumstances, stated(complaint.pain_at_rest))
+    stop = stop_before_planning(complaint.signs, circumstances)
     if stop is not None:
         return stop
     check_loaded(request.prescription.exercise, complaint.region, "complaint/region")
@@ -67,7 +67,7 @@ def consult(request: Adjustments) -> Verdict:
     if level == "green" and omitted(complaint.tolerated):
         return NoChange(pain)
     case = case_of(request, level)
-    return Consultation(case, pain, level, conditions, select(case, int(request.limit)))
+    return Consultation(case, pain, level, circumstances, select(case, int(request.limit)))
 
 
 def case_of(request: Adjustments, level: Band) -> Case:

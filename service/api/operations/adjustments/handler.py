@@ -11,8 +11,9 @@ from service.adjustment.stimulus import Stimulus
 from service.adjustment.text.decision import first_step_words, target_rule, unchanged_words
 from service.adjustment.text.option import reasons
 from service.adjustment.text.ruled_out import ruled_out_words
-from service.adjustment.triage import Referral
+from service.adjustment.triage import Confirmation, Referral
 from service.api.models.base import omitted
+from service.api.models.clearance import ConfirmationAnswer, confirm
 from service.api.models.common import CENTRAL_ONLY, TWO_THIRDS, Basis, cautions, estimate, rounded
 from service.api.models.prescription import shown
 from service.api.models.referral import ReferralAnswer, refer
@@ -46,6 +47,9 @@ def adjustments(request: Adjustments) -> AdjustmentsAnswer:
     if isinstance(verdict, Referral):
         answer, basis = refer(verdict)
         return _without_options("refer", basis, [answer.what_to_do], answer)
+    if isinstance(verdict, Confirmation):
+        first, basis = confirm(verdict)
+        return _without_options("confirm_first", basis, [first.what_to_do], confirmation=first)
     if isinstance(verdict, NoChange):
         return _without_options("no_change_needed", basis_of_no_change(verdict.pain), unchanged_words(verdict.pain))
     return _answer(request, verdict)
@@ -58,6 +62,7 @@ def _answer(request: Adjustments, consultation: Consultation) -> AdjustmentsAnsw
         decision="adjust",
         why=first_step_words(case, consultation.pain, selection.ranked),
         referral=None,
+        confirmation=None,
         baseline=_baseline(case.present),
         target=TargetAnswer(region=case.region, ratio=round(case.target, 6), rule=rule),
         options=[_option(rank, one, case, unit) for rank, one in enumerate(selection.outcomes, 1)],
@@ -69,12 +74,17 @@ def _answer(request: Adjustments, consultation: Consultation) -> AdjustmentsAnsw
 
 
 def _without_options(
-    decision: AdjustmentDecision, basis: Basis, why: list[str], stop: ReferralAnswer | None = None
+    decision: AdjustmentDecision,
+    basis: Basis,
+    why: list[str],
+    referral: ReferralAnswer | None = None,
+    confirmation: ConfirmationAnswer | None = None,
 ) -> AdjustmentsAnswer:
     return AdjustmentsAnswer(
         decision=decision,
         why=why,
-        referral=stop,
+        referral=referral,
+        confirmation=confirmation,
         baseline=None,
         target=None,
         options=[],

@@ -7,7 +7,7 @@ from typing import Annotated
 from msgspec import UNSET, Meta, UnsetType
 
 from service.api.models.base import RequestModel, ResponseModel
-from service.api.models.clearance import Circumstances
+from service.api.models.clearance import Circumstances, ConfirmationAnswer
 from service.api.models.common import (
     Basis,
     Caution,
@@ -19,6 +19,7 @@ from service.api.models.ids import ExerciseId, SignId
 from service.api.models.lifter import Lifter
 from service.api.models.prescription import Prescription
 from service.api.models.referral import ReferralAnswer
+from service.knowledge.signs import SIGNS
 from service.units import Mass
 from service.vocabulary import (
     AdjustmentDecision,
@@ -48,7 +49,7 @@ class Complaint(RequestModel, kw_only=True, frozen=True):
     pain_next_morning: PainScore | UnsetType = UNSET
     usual_pain: PainScore | UnsetType = UNSET
     pain_at_rest: PainScore | UnsetType = UNSET
-    signs: Annotated[list[SignId], Meta(max_length=54)] = []
+    signs: Annotated[list[SignId], Meta(max_length=len(SIGNS))] = []
     tolerated: ToleratedLoad | UnsetType = UNSET
 
 
@@ -148,6 +149,7 @@ class AdjustmentsAnswer(ResponseModel, kw_only=True, frozen=True):
     decision: AdjustmentDecision
     why: list[str]
     referral: ReferralAnswer | None
+    confirmation: ConfirmationAnswer | None
     baseline: Baseline | None
     target: TargetAnswer | None
     options: list[Option]

@@ -77,7 +77,7 @@ def cautions_of_return(request: ReturnPlan, planned: PlannedReturn) -> list[Caut
         low=_lowest_relative_volume(plan),
         reserve=f"{CHOICES.effort.assumed_reserve:g}",
     )
-    return [*once_confirmed(planned.conditions), *general]
+    return [*once_confirmed(planned.circumstances), *general]
 
 
 def _lowest_relative_volume(plan: Plan) -> str:

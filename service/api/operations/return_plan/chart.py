@@ -6,13 +6,13 @@ from service.adjustment.demand import region_ratio
 from service.adjustment.return_plan.plan import Step as PlanStep
 from service.adjustment.text.prescription import prescription_words
 from service.adjustment.text.return_plan import gate_lines
-from service.adjustment.triage import Referral
+from service.adjustment.triage import Confirmation, Referral
 from service.api.models.common import cautions
 from service.api.models.prescription import lifters_prescription
 from service.api.operations.return_plan.basis import cautions_of_return
 from service.api.operations.return_plan.models import ReturnPlan
 from service.api.operations.return_plan.planning import PlannedReturn, planned
-from service.charts.referral import referral_notice
+from service.charts.referral import stop_notice
 from service.charts.staircase.chart import staircase
 from service.charts.staircase.stairs import Step
 from service.intervals import exactly
@@ -22,8 +22,8 @@ from service.knowledge.catalogue import EXERCISES, REGIONS
 def return_plan_chart(request: ReturnPlan) -> str:
     """The return as SVG text, with the numbers of its answer. Raises Refusal as the answer does."""
     verdict = planned(request)
-    if isinstance(verdict, Referral):
-        return referral_notice(verdict, [caution.text for caution in cautions()])
+    if isinstance(verdict, Referral | Confirmation):
+        return stop_notice(verdict, [caution.text for caution in cautions()])
     plan, region = verdict.plan, REGIONS[request.region].name.lower()
     lift = EXERCISES[request.original.exercise].name.lower()
     last = len(plan.steps) - 1

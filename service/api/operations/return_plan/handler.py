@@ -6,10 +6,12 @@ from service.adjustment.prescription import Prescription
 from service.adjustment.return_plan.plan import Gate, Plan, Step
 from service.adjustment.return_plan.problem import ReturnCase
 from service.adjustment.text.return_plan import gate_lines, step_reasons, weeks_meaning
-from service.adjustment.triage import Referral
+from service.adjustment.triage import Confirmation, Referral
+from service.api.models.clearance import ConfirmationAnswer, confirm
 from service.api.models.common import (
     CENTRAL_ONLY,
     TWO_THIRDS,
+    Basis,
     cautions,
     estimate,
     rounded,
@@ -17,7 +19,7 @@ from service.api.models.common import (
 from service.api.models.prescription import (
     shown,
 )
-from service.api.models.referral import refer
+from service.api.models.referral import ReferralAnswer, refer
 from service.api.operations.return_plan.basis import basis_of_return, cautions_of_return
 from service.api.operations.return_plan.models import (
     ExposureAnswer,
@@ -29,6 +31,7 @@ from service.api.operations.return_plan.models import (
 )
 from service.api.operations.return_plan.planning import planned
 from service.units import MassUnit
+from service.vocabulary import ReturnDecision
 
 
 def return_plan(request: ReturnPlan) -> ReturnPlanAnswer:
@@ -36,20 +39,15 @@ def return_plan(request: ReturnPlan) -> ReturnPlanAnswer:
     verdict = planned(request)
     if isinstance(verdict, Referral):
         answer, basis = refer(verdict)
-        return ReturnPlanAnswer(
-            decision="refer",
-            referral=answer,
-            region=request.region,
-            step=None,
-            steps=[],
-            weeks=None,
-            basis=basis,
-            cautions=cautions(),
-        )
+        return _without_plan(request, "refer", basis, referral=answer)
+    if isinstance(verdict, Confirmation):
+        first, basis = confirm(verdict)
+        return _without_plan(request, "confirm_first", basis, confirmation=first)
     case, plan = verdict.case, verdict.plan
     return ReturnPlanAnswer(
         decision="plan",
         referral=None,
+        confirmation=None,
         region=request.region,
         step=case.step,
         steps=_steps(case, plan, request.original.load.unit),
@@ -60,6 +58,27 @@ def return_plan(request: ReturnPlan) -> ReturnPlanAnswer:
         ),
         basis=basis_of_return(verdict),
         cautions=cautions_of_return(request, verdict),
+    )
+
+
+def _without_plan(
+    request: ReturnPlan,
+    decision: ReturnDecision,
+    basis: Basis,
+    *,
+    referral: ReferralAnswer | None = None,
+    confirmation: ConfirmationAnswer | None = None,
+) -> ReturnPlanAnswer:
+    return ReturnPlanAnswer(
+        decision=decision,
+        referral=referral,
+        confirmation=confirmation,
+        region=request.region,
+        step=None,
+        steps=[],
+        weeks=None,
+        basis=basis,
+        cautions=cautions(),
     )
 
 

@@ -8,7 +8,7 @@ from msgspec import UNSET, Meta, UnsetType
 
 from service.adjustment.return_plan.problem import LARGEST_STEP
 from service.api.models.base import RequestModel, ResponseModel
-from service.api.models.clearance import Circumstances
+from service.api.models.clearance import Circumstances, ConfirmationAnswer
 from service.api.models.common import (
     Basis,
     Caution,
@@ -21,6 +21,7 @@ from service.api.models.lifter import Lifter
 from service.api.models.prescription import Prescription
 from service.api.models.referral import ReferralAnswer
 from service.knowledge.design_choices import CHOICES
+from service.knowledge.signs import SIGNS
 from service.units import Mass
 from service.vocabulary import Change, Evidence, Region, ReturnDecision
 
@@ -49,7 +50,7 @@ class ReturnPlan(RequestModel, kw_only=True, frozen=True):
     bar: BarSetup | UnsetType = UNSET
     increment: Mass | UnsetType = UNSET
     days_per_week_max: Annotated[float, whole(1, 7, "Most days a week, 1 to 7.")] | UnsetType = UNSET
-    signs: Annotated[list[SignId], Meta(max_length=54)] = []
+    signs: Annotated[list[SignId], Meta(max_length=len(SIGNS))] = []
     circumstances: Circumstances | UnsetType = UNSET
     longest: Annotated[float, whole(1, LONGEST, "Most weeks of the plan, 1 to 52.")] = LONGEST
 
@@ -104,10 +105,11 @@ class WeeksAnswer(ResponseModel, kw_only=True, frozen=True):
 
 
 class ReturnPlanAnswer(ResponseModel, kw_only=True, frozen=True):
-    """The steps in order, the last of them the original prescription; none where the decision is to refer."""
+    """The steps in order, the last of them the original prescription; none where the decision is to refer or to confirm first."""
 
     decision: ReturnDecision
     referral: ReferralAnswer | None
+    confirmation: ConfirmationAnswer | None
     region: Region
     step: float | None
     steps: list[StepAnswer]

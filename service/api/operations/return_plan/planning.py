@@ -1,4 +1,4 @@
-"""From the request to what the domain makes of it: a referral, or the case of a return with its plan."""
+"""From the request to what the domain makes of it: a referral, something to confirm, or the case of a return with its plan."""
 
 from __future__ import annotations
 
@@ -8,15 +8,15 @@ import msgspec
 from msgspec import UnsetType
 from msgspec.structs import replace
 
-from service.adjustment.clearance import Condition
+from service.adjustment.clearance import Circumstances
 from service.adjustment.demand import peak_moments, present_demand
 from service.adjustment.prescription import Prescription, total_load
 from service.adjustment.return_plan.plan import Plan, plan
 from service.adjustment.return_plan.problem import ReturnCase
 from service.adjustment.sore_region import check_comparable, check_loaded, check_measurable
-from service.adjustment.triage import Referral, required_referral
+from service.adjustment.triage import Stop, stop_before_planning
 from service.api.models.base import or_default, stated
-from service.api.models.clearance import conditions_of
+from service.api.models.clearance import circumstances_of
 from service.api.models.equipment import BarSetup, RoundDown, finely_stepped, implement
 from service.api.models.lifter import body_of
 from service.api.models.prescription import lifters_prescription
@@ -35,25 +35,25 @@ class PlannedReturn(msgspec.Struct, frozen=True):
     Attributes:
         case: what was searched
         plan: the steps
-        conditions: circumstances that a professional has confirmed
+        circumstances: of the lifter; what needs a professional's confirmation has it
     """
 
     case: ReturnCase
     plan: Plan
-    conditions: tuple[Condition, ...]
+    circumstances: Circumstances
 
 
-Verdict: TypeAlias = Referral | PlannedReturn
+Verdict: TypeAlias = Stop | PlannedReturn
 
 
 def planned(request: ReturnPlan) -> Verdict:
     """What the request comes to. A red flag outranks everything else; raises Refusal for what no method covers."""
-    conditions, confirmed = conditions_of(request.circumstances)
-    stop = required_referral(request.signs, conditions, confirmed=confirmed)
+    circumstances = circumstances_of(request.circumstances)
+    stop = stop_before_planning(request.signs, circumstances)
     if stop is not None:
         return stop
     case = return_case(request)
-    return PlannedReturn(case, plan(case, int(request.longest)), conditions)
+    return PlannedReturn(case, plan(case, int(request.longest)), circumstances)
 
 
 def return_case(request: ReturnPlan) -> ReturnCase:

@@ -1,4 +1,4 @@
-"""session-review: progress, hold, step back or refer, from pain in session, next morning and over weeks."""
+"""session-review: progress, hold, step back, confirm first or refer, from pain in session, next morning and over weeks."""
 
 from __future__ import annotations
 
@@ -7,15 +7,15 @@ from typing import Final
 
 import msgspec
 
-from service.adjustment.clearance import Condition
+from service.adjustment.clearance import to_confirm
 from service.adjustment.prescription import Prescription
 from service.adjustment.session_review.course import Course, weekly_rise
 from service.adjustment.session_review.next_prescription import NextStep, next_step
 from service.adjustment.session_review.rules import Rule, review
 from service.adjustment.text.session_review import CONFIRMATION, review_words, rule_text, why, would_change
-from service.adjustment.triage import CONFIRM_FIRST, confirmation
+from service.adjustment.triage import Confirmation
 from service.api.models.base import or_default
-from service.api.models.clearance import conditions_of, once_confirmed
+from service.api.models.clearance import circumstances_of, confirm, once_confirmed
 from service.api.models.common import Basis, Caution, cautions
 from service.api.models.equipment import STEP
 from service.api.models.prescription import shown
@@ -29,8 +29,9 @@ from service.api.operations.session_review.models import (
     course_of,
     works_of,
 )
-from service.knowledge.catalogue import EXERCISES, REGIONS, URGENCIES
+from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
+from service.knowledge.signs import URGENCIES
 from service.training.volume import Reps
 from service.units import Mass, MassUnit, si
 
@@ -45,27 +46,26 @@ def session_review(request: SessionReview) -> SessionReviewAnswer:
     present, previous, loads = works_of(request)
     step = next_step(review(course, present.sets, present.reps), present, previous, loads)
     answer = _answer(request, step, course, present, unit)
-    conditions, confirmed = conditions_of(request.circumstances)
-    if not conditions:
-        return answer
-    if not confirmed:
-        return _confirm_first(answer, conditions)
-    return msgspec.structs.replace(answer, cautions=[*once_confirmed(conditions), *answer.cautions])
+    circumstances = circumstances_of(request.circumstances)
+    conditions = to_confirm(circumstances)
+    if conditions and not circumstances.confirmed:
+        return _confirm_first(answer, Confirmation(conditions))
+    return msgspec.structs.replace(answer, cautions=[*once_confirmed(circumstances), *answer.cautions])
 
 
-def _confirm_first(answer: SessionReviewAnswer, conditions: tuple[Condition, ...]) -> SessionReviewAnswer:
+def _confirm_first(answer: SessionReviewAnswer, stop: Confirmation) -> SessionReviewAnswer:
     """The review of a lifter whose circumstances nobody has confirmed yet: no plan, whatever the sessions were like."""
-    referred, basis = refer(confirmation(conditions))
+    first, basis = confirm(stop)
     return msgspec.structs.replace(
         answer,
-        decision="refer",
-        rule=RuleFired(id=CONFIRM_FIRST, text=referred.stop_rule, sources=basis.sources, known="design_choice"),
+        decision="confirm_first",
+        rule=RuleFired(id="confirm_first", text=first.stop_rule, sources=basis.sources, known="design_choice"),
         other_rules=[],
-        referral=referred,
+        confirmation=first,
         professional_review=None,
         next=None,
         changed=None,
-        why=[referred.what_to_do],
+        why=[first.what_to_do],
         would_change=[CONFIRMATION],
         basis=basis,
     )
@@ -83,6 +83,7 @@ def _answer(
         rule=_fired(first),
         other_rules=[_fired(rule) for rule in others],
         referral=None if stop is None else refer(stop)[0],
+        confirmation=None,
         professional_review=None if stop is not None else _professional(step, course),
         good_sessions_in_a_row=verdict.good_sessions,
         next=None if step.work is None else shown(step.work, unit),

@@ -11,7 +11,7 @@ from service.adjustment.session_review.course import Course, Session
 from service.adjustment.session_review.next_prescription import asks_no_less
 from service.adjustment.sore_region import check_loaded
 from service.api.models.base import RequestModel, ResponseModel, omitted, or_default, stated, stated_count
-from service.api.models.clearance import Circumstances
+from service.api.models.clearance import Circumstances, ConfirmationAnswer
 from service.api.models.common import (
     Basis,
     Caution,
@@ -23,8 +23,9 @@ from service.api.models.ids import SignId
 from service.api.models.prescription import Prescription, prescription_of
 from service.api.models.referral import ReferralAnswer
 from service.errors import Fault, Refusal
-from service.knowledge.catalogue import EXERCISES, SIGNS
+from service.knowledge.catalogue import EXERCISES
 from service.knowledge.records import Known
+from service.knowledge.signs import SIGNS
 from service.units import SI, Mass
 from service.vocabulary import Band, Region, ReviewChange, ReviewDecision
 
@@ -187,6 +188,7 @@ class SessionReviewAnswer(ResponseModel, kw_only=True, frozen=True):
     rule: RuleFired
     other_rules: list[RuleFired]
     referral: ReferralAnswer | None
+    confirmation: ConfirmationAnswer | None
     professional_review: ProfessionalReview | None
     good_sessions_in_a_row: int
     next: Prescription | None

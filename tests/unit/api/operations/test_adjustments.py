@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 
 from service.adjustment.prescription import lifts_the_body
 from service.errors import Refusal
-from service.knowledge.catalogue import EXERCISES, SIGNS, SOURCES, URGENCIES
+from service.knowledge.catalogue import EXERCISES, SOURCES
+from service.knowledge.signs import SIGNS, URGENCIES
 from service.training.plate_loading import Plates, loadable
 from service.units import SI, MassUnit
 from service.vocabulary import LEVERS

@@ -18,7 +18,8 @@ from msgspec import Struct
 
 from service.adjustment.session_review.rules import RULES as SERVED
 from service.errors import Refusal
-from service.knowledge.catalogue import EXERCISES, REGIONS, SIGNS, URGENCIES
+from service.knowledge.catalogue import EXERCISES, REGIONS
+from service.knowledge.signs import SIGNS, URGENCIES
 from tests.support.asking import Answered, ask, kg
 from tests.support.golden import consultation, files
 from tests.support.sentences import NUMBER, SentenceReader, holds_load, holds_reps, kilograms
