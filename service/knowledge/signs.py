@@ -40,7 +40,11 @@ class Sign(Record, frozen=True):
         return not self.regions or region in self.regions
 
     def speaks_of(self, age: float) -> bool:
-        """Whether it speaks of people of this age [years]."""
+        """Whether it speaks of people of an age.
+
+        Args:
+            age: their age [years]
+        """
         return (self.age_from is None or age >= self.age_from) and (self.age_below is None or age < self.age_below)
 
 

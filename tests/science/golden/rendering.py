@@ -71,6 +71,8 @@ def _adjustments(answer: dict[str, Any]) -> Iterator[str]:
         yield from _baseline(answer["baseline"])
     if answer["referral"]:
         yield from _referral(answer["referral"])
+    if answer["confirmation"]:
+        yield from _confirmation(answer["confirmation"])
     for option in answer["options"]:
         yield from _option(option)
     yield from _remarks(answer)
@@ -89,6 +91,13 @@ def _referral(referral: dict[str, Any]) -> Iterator[str]:
     yield f"Stop rule: {referral['stop_rule']}"
     for sign in referral["signs"]:
         yield f"- {sign['id']} ({sign['urgency']}): {sign['text']}"
+
+
+def _confirmation(confirmation: dict[str, Any]) -> Iterator[str]:
+    yield f"What to do: {confirmation['what_to_do']}"
+    yield f"Stop rule: {confirmation['stop_rule']}"
+    for circumstance in confirmation["circumstances"]:
+        yield f"- {circumstance['id']}: {circumstance['text']}"
 
 
 def _option(option: dict[str, Any]) -> Iterator[str]:

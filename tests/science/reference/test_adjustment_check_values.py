@@ -163,6 +163,7 @@ def test_saddle_numbness_outranks_pain_of_1() -> None:
     [
         ({"post_operative": True}, {}, "post_operative"),  # design choice
         ({"pregnant": True}, {}, "pregnancy"),  # acog_2020 (abstract)
+        ({"osteoporosis": True}, {}, "osteoporosis"),  # brooke_wavell_2022 (abstract)
         ({"age": 17}, {}, "under_age"),  # nsca_youth_2009 (abstract)
         (None, {"pain_at_rest": 5.5}, "pain_at_rest"),  # thomee_1997 (from memory): above 5
     ],
@@ -172,8 +173,8 @@ def test_circumstance_is_confirmed_first(
 ) -> None:
     for pain in (1, 4, 8):
         found = adjusted(pain=pain, circumstances=circumstances, **complaint)
-        assert (found.decision, found.referral.urgency, found.options) == ("refer", "confirm_first", [])
-        assert [one.id for one in found.referral.signs] == [condition]
+        assert (found.decision, found.referral, found.options) == ("confirm_first", None, [])
+        assert [one.id for one in found.confirmation.circumstances] == [condition]
         assert set(found.basis.sources) <= set(SOURCES)
     confirmed = adjusted(circumstances={**(circumstances or {}), "confirmed_by_professional": True}, **complaint)
     assert confirmed.decision == "adjust"

@@ -52,7 +52,7 @@ EVERYTHING: dict[str, Any] = {"age": 16, "pregnant": True, "post_operative": Tru
 EMPTY: dict[str, tuple[str, ...]] = {
     "adjustments": ("options",),
     "return-plan": ("steps",),
-    "session-review": ("prescription", "changed", "professional_review"),
+    "session-review": ("next", "changed", "professional_review"),
 }
 
 

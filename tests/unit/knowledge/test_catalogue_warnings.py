@@ -47,21 +47,40 @@ DO: Final = {
             "Stop now",
             "call the emergency services",
             "emergency department at once",
-            "do not drive yourself or go alone",
+            "Do not drive yourself, do not go alone",
         ),
-        ("End the session", "stay with the lifter", "plan no training until a clinician has cleared it in writing"),
+        (
+            "End the session",
+            "stay with the lifter",
+            "plan no training until a clinician has cleared it in writing",
+            "Do not test what hurts",
+        ),
     ),
     "same_day": (
-        ("Stop training for today", "by a doctor today", "do not wait"),
-        ("End the session", "put no load on the region", "plan no training of it until a clinician"),
+        ("Stop training for today", "by a doctor today", "do not wait", "no painkiller to finish the session"),
+        (
+            "End the session",
+            "put no load on the region",
+            "plan no training of it until a clinician",
+            "Do not let the lifter hop, jump, lift heavy or test a maximum",
+        ),
     ),
     "urgent_refer": (
-        ("Stop loading this part", "by a doctor or physical therapist within the next few days"),
-        ("Take every exercise that loads the region out", "No progression until a clinician has cleared it"),
+        ("Stop loading this part", "by a doctor or physical therapist within a week at most"),
+        (
+            "Take every exercise that loads the region out",
+            "No progression until a clinician has cleared it",
+            "Do not test the region with a hop, a heavy lift or a maximum",
+        ),
     ),
     "hold_and_review": (
         ("Do not add anything for now", "by a doctor or physical therapist before the training goes on"),
-        ("Hold load, sets, range and days", "or lower", "no progression until a clinician has reviewed it"),
+        (
+            "Hold load, sets, range and days",
+            "or lower",
+            "no progression until a clinician has reviewed it",
+            "Do not test a maximum",
+        ),
     ),
 }
 

@@ -340,7 +340,7 @@ def test_most_urgent_sign_decides(request: dict[str, Any], signs: list[str]) -> 
 
 def test_all_signs_may_be_named_at_once() -> None:
     answer = ask("adjustments", with_part(SORE, "complaint", signs=sorted(SIGNS)))
-    assert len(answer.referral.signs) == len(SIGNS) == 54
+    assert len(answer.referral.signs) == len(SIGNS) == 70
     assert answer.referral.urgency == "emergency_now"
 
 
@@ -348,10 +348,10 @@ def test_all_signs_may_be_named_at_once() -> None:
 @given(consultations)
 def test_unconfirmed_circumstances_never_yield_options(request: dict[str, Any]) -> None:
     answer = ask("adjustments", with_confirmation(request, confirmed=False))
-    assert (answer.decision, answer.options, answer.target) == ("refer", [], None)
-    assert answer.referral.urgency == "confirm_first"
+    assert (answer.decision, answer.options, answer.target) == ("confirm_first", [], None)
+    assert (answer.referral, answer.why) == (None, [answer.confirmation.what_to_do])
     confirmed = adjusted(with_confirmation(request, confirmed=True))
-    assert confirmed.decision != "refer"
+    assert confirmed.decision not in ("refer", "confirm_first")
     assert "confirmed_pregnancy" in {caution.code for caution in confirmed.cautions}
 
 

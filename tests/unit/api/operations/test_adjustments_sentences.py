@@ -529,6 +529,9 @@ def hold_every_sentence(request: dict[str, Any], answer: Answered) -> None:
     if answer.decision == "refer":
         assert answer.why == [answer.referral.what_to_do]
         return
+    if answer.decision == "confirm_first":
+        assert answer.why == [answer.confirmation.what_to_do]
+        return
     DECISION.hold_all(answer.why, told)
     for option in answer.options:
         hold_option(Consulted(request, answer, option))
