@@ -54,8 +54,8 @@ def main(service: str) -> int:
     except Refused as refused:
         print(refused, file=sys.stderr)
         return 1
-    if answer["decision"] == "refer":
-        print(answer["referral"])
+    if answer["decision"] in ("refer", "confirm_first"):  # a red flag; what a professional has to confirm first
+        print((answer["referral"] or answer["confirmation"])["what_to_do"])
     for option in answer["options"]:
         demand = option["demand"]["low_back"]
         print(f"{option['rank']}. {option['why'][0]}")

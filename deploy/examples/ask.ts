@@ -19,7 +19,7 @@ interface Option {
 }
 
 interface Answer {
-  decision: "adjust" | "no_change_needed" | "refer";
+  decision: "adjust" | "no_change_needed" | "confirm_first" | "refer";
   options: Option[];
 }
 
