@@ -22,6 +22,7 @@ class IdOf(msgspec.Struct, frozen=True):
 
 
 ExerciseId = Annotated[str, Meta(min_length=1), IdOf("exercises.toml")]
+MuscleId = Annotated[str, Meta(min_length=1), IdOf("muscles.toml")]
 RegionId = Annotated[str, Meta(min_length=1), IdOf("regions.toml")]
 StanceId = Annotated[str, Meta(min_length=1), IdOf("stances.toml")]
 SourceId = Annotated[str, Meta(min_length=1), IdOf("sources.toml")]
