@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 from pathlib import Path
+from typing import Final
 
 import msgspec
 import pytest
 
 from service.knowledge.choice_kinds import UnusableChoices
 from service.knowledge.design_choices import SHIPPED, DesignChoices, design_choices
+from service.settings import DESIGN_CHOICES
 
 
 def test_file_of_choices_replaces_its_values_and_no_others(tmp_path: Path) -> None:
@@ -109,3 +114,20 @@ def _numbers(
 def test_shipped_values_are_used_where_no_file_is_named() -> None:
     assert design_choices("") == design_choices(None)
     assert SHIPPED.name == "design_choices.toml"
+
+
+WORDS_OF_THE_LIMIT: Final = """
+from service.adjustment.clearance import CONDITIONS, Circumstances, to_confirm
+from service.knowledge.signs import SIGNS
+rest = CONDITIONS["pain_at_rest"]
+assert [bool(to_confirm(Circumstances(pain_at_rest=pain))) for pain in (3.5, 4)] == [False, True]
+print(SIGNS["nrs_high_at_rest"].text, rest.text, rest.once_confirmed, sep="\\n")
+"""
+
+
+def test_another_limit_of_pain_at_rest_is_in_the_sign_and_in_what_is_confirmed_first(tmp_path: Path) -> None:
+    path = tmp_path / "choices.toml"
+    path.write_text("[adjustments]\nat_rest_up_to = 3.5\n", encoding="utf-8")
+    command, environment = [sys.executable, "-c", WORDS_OF_THE_LIMIT], os.environ | {DESIGN_CHOICES: str(path)}
+    said = subprocess.run(command, env=environment, capture_output=True, check=True, text=True)  # noqa: S603 - this Python
+    assert said.stdout.count("above 3.5 of 10") == 3
