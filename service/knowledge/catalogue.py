@@ -24,6 +24,7 @@ class Exercise(Record, frozen=True):
         family: lifts of one purpose
         regions: regions that the exercise loads, the arms that hold the load among them
         carry: where the load acts: on the trunk, in hands that hang, and so on
+        aliases: what the trade calls it as well; a request names the id all the same
         stance: how the feet stand, empty where nothing stands on them
         bar: whether it is loaded with a bar and plates
         dumbbells: whether its load is the sum of two dumbbells
@@ -42,6 +43,7 @@ class Exercise(Record, frozen=True):
     family: LiftFamily
     regions: tuple[RegionId, ...]
     carry: Carry
+    aliases: tuple[str, ...] = ()
     stance: StanceId = ""
     bar: bool = True
     dumbbells: bool = False

@@ -19,11 +19,12 @@ from service.vocabulary import SIGN_REGIONS, SignRegion
 class ExerciseEntry(ResponseModel, kw_only=True, frozen=True):
     """An exercise: the regions it loads, where the load acts, and the trunk lean (deg) assumed where none is stated.
 
-    dumbbells: the load is the sum of two dumbbells; one_arm: one arm alone moves it; body_share: part of body mass that a lift of one's own body moves.
+    aliases: what the trade calls it as well; requests name the id. dumbbells: the load is the sum of two dumbbells; one_arm: one arm alone moves it; body_share: part of body mass that a lift of one's own body moves.
     """
 
     id: str
     name: str
+    aliases: list[str]
     family: LiftFamily
     regions: list[str]
     carry: str

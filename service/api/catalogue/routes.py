@@ -10,6 +10,7 @@ from litestar.params import FromPath
 
 from service.api.catalogue.models import RESOURCES, Resource, name_of
 from service.api.replies import FOR_AN_HOUR, GET_AND_HEAD, check_filtered_request, check_plain_request, reply
+from service.api.serialization.suggestions import suggestion
 from service.http.problems import HttpProblem
 
 
@@ -37,9 +38,8 @@ def _router(resource: Resource) -> Router:
     @route("/{entry_id:str}", http_method=GET_AND_HEAD)
     async def entry(entry_id: FromPath[str]) -> Response[bytes]:
         if entry_id not in by_id:
-            raise HttpProblem(
-                "not-found", f"No entry of {resource.name} has this id; GET /v1/{resource.name} lists them."
-            )
+            words = f"No entry of {resource.name} has this id; GET /v1/{resource.name} lists them."
+            raise HttpProblem("not-found", f"{words} {suggestion(entry_id, by_id)}".rstrip())
         return reply(by_id[entry_id], FOR_AN_HOUR)
 
     return Router(f"/{resource.name}", route_handlers=[listing, entry])

@@ -15,6 +15,7 @@ import jsonschema_rs
 
 from service.api.serialization.json_pointer import pointer
 from service.api.serialization.schema import components
+from service.api.serialization.suggestions import suggestion
 from service.errors import Fault
 from service.http.problems import MOST_FAULTS
 
@@ -86,7 +87,9 @@ class SchemaFaults:
             ]
         if keyword == "required":
             return [Fault(where + pointer([error.kind.property]), "This field is required and missing.")]
-        detail = " ".join(filter(None, (DETAILS.get(keyword, "The value does not fit."), schema.get("description"))))
+        meant = suggestion(error.instance, schema["enum"]) if keyword == "enum" else ""
+        words = DETAILS.get(keyword, "The value does not fit."), schema.get("description"), meant
+        detail = " ".join(filter(None, words))
         return [Fault(where, detail, allowed_by(schema))]
 
 

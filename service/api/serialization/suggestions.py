@@ -1,0 +1,51 @@
+"""The ids that a text was probably meant for which is none: by what the trade calls things, and by likeness of spelling."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from functools import cache
+from typing import Final
+
+from rapidfuzz.fuzz import ratio
+from rapidfuzz.process import extractOne
+
+from service.knowledge.catalogue import EXERCISES
+
+LONGEST: Final = 60  # characters of a text that is compared at all
+LEAST_LIKENESS: Final = 75  # of 100: about one letter in four may differ
+MOST: Final = 3
+SIGNS: Final = re.compile(r"[^a-z0-9]+")
+PLURAL: Final = re.compile(r"(?<=[a-z]{2}[a-rt-z])s$")
+
+
+def suggestion(text: object, ids: Iterable[object]) -> str:
+    """A question that names what a text may be for, such as "Did you mean front_squat?"; empty where nothing is like it.
+
+    ids: the values of which it should have been one.
+    """
+    if not isinstance(text, str) or len(text) > LONGEST:
+        return ""
+    by_name = _by_name(tuple(value for value in ids if isinstance(value, str)))
+    nearest = extractOne(_plain(text), by_name.keys(), scorer=ratio, score_cutoff=LEAST_LIKENESS)
+    return f"Did you mean {' or '.join(by_name[nearest[0]][:MOST])}?" if nearest else ""
+
+
+@cache
+def _by_name(ids: tuple[str, ...]) -> dict[str, tuple[str, ...]]:
+    """The ids by each of their names as they are compared: the id itself, its name for people and those of the trade."""
+    by_name: dict[str, tuple[str, ...]] = {}
+    for each in ids:
+        for name in {_plain(name) for name in (each, *_names(each))}:
+            by_name[name] = (*by_name.get(name, ()), each)
+    return by_name
+
+
+def _names(each: str) -> tuple[str, ...]:
+    return (EXERCISES[each].name, *EXERCISES[each].aliases) if each in EXERCISES else ()
+
+
+def _plain(name: str) -> str:
+    """A name without capitals, signs and plurals, its words in the order of the alphabet: "Squats, front" is "front squat"."""
+    words = SIGNS.split(name.casefold().replace("'", ""))
+    return " ".join(sorted(PLURAL.sub("", word) for word in words if word))
