@@ -63,6 +63,9 @@ Band = Literal["green", "amber", "red"]
 AdjustmentDecision = Literal["adjust", "no_change_needed", "confirm_first", "refer"]
 ReviewDecision = Literal["progress", "hold", "step_back", "confirm_first", "refer"]
 ReturnDecision = Literal["plan", "confirm_first", "refer"]
+TrialReason = Literal["over_step", "untested", "unknown_demand", "after_break"]
+"""Why a test comes before a step: a rise above what was wished for, lifts without a published ratio, a demand that is
+not known, weeks without training."""
 ReviewReason = Literal["weeks_up", "no_improvement", "steps_back"]
 """Why a professional should look at the course of a complaint."""
 ReviewChange = Literal["load", "reps", "sets", "previous"]

@@ -42,7 +42,7 @@ def read_templates(*names: str) -> dict[str, MessageTemplate]:
 
 PHRASES: Final = read_templates("messages/phrases.toml", "messages/setup.toml")
 """What the words of a prescription are made of."""
-TEMPLATES: Final = read_templates("messages/setup.toml")
+TEMPLATES: Final = read_templates("messages/return_plan.toml", "messages/setup.toml")
 """Whole sentences."""
 WORDS: Final[dict[str, dict[str, str]]] = read_toml(DATA / "messages/words.toml")
 """The words of each id of a closed list, by the name of the list."""

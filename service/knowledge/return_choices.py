@@ -6,7 +6,6 @@ from typing import Annotated
 
 from msgspec import Meta
 
-from service.knowledge.adjustment_choices import LoadSteps
 from service.knowledge.choice_kinds import Count, Keyed, Part, Points
 from service.knowledge.records import Record
 
@@ -93,13 +92,23 @@ class ReturnPlan(Record, frozen=True):
         load_before_others: load before other changes go back, of the original [1]
         load_before_change: load before the lift changes, of the load that would match the original [1]
         first_exposure_margin: first load in a lift that is new, of the load that would match the original [1]
+        lowest_entry: least load with which the original lift is entered, of its own [1]
+        warm_up: loads of the warm-up sets before a test, of the load that is tested [1]
+        heel_grade: grade of the heel lift [m]
+        bar_grade: grade of the bar's drift from mid-foot [m]
+        shin_grade: grade of the shin angle [deg]
+        box_grade: grade of the height of boxes, boards and blocks [m]
+        knee_grade: grade of the bend of the knees [deg]
+        most_grades: most grades of anything [count]
+        rep_seconds: length of a repetition at no stated tempo [s]
+        aim_steps: steps of a plan that is aimed at [count]
+        over_step_costs: steps that a way may be longer to save one rise above the step [count]
         fewest_reps_share: fewest repetitions in a step, of the original [1]
         repeated_share: weeks that are expected to be repeated, of all weeks [1]
         longest: longest plan [weeks]
         most_loads: most loads looked at [count]
         most_postures: most postures looked at [count]
         most_moves: most moves looked at [count]
-        finer: steps and plates that a finer plan has
     """
 
     step: Part
@@ -108,10 +117,20 @@ class ReturnPlan(Record, frozen=True):
     load_before_others: Part
     load_before_change: Part
     first_exposure_margin: Part
+    lowest_entry: Part
+    warm_up: Annotated[tuple[Part, ...], Meta(min_length=1, max_length=6)]
+    heel_grade: Annotated[float, Meta(gt=0, le=0.08)]
+    bar_grade: Annotated[float, Meta(gt=0, le=0.15)]
+    shin_grade: Annotated[float, Meta(gt=0, le=60)]
+    box_grade: Annotated[float, Meta(gt=0, le=0.8)]
+    knee_grade: Annotated[float, Meta(gt=0, le=120)]
+    most_grades: Annotated[int, Meta(ge=1, le=100)]
+    rep_seconds: Annotated[float, Meta(gt=0, le=20)]
+    aim_steps: Count
+    over_step_costs: Annotated[int, Meta(ge=0, le=100)]
     fewest_reps_share: Part
     repeated_share: Annotated[float, Meta(ge=0, le=1)]
     longest: Annotated[int, Meta(ge=1, le=520)]
     most_loads: Annotated[int, Meta(ge=1, le=100_000)]
     most_postures: Annotated[int, Meta(ge=1, le=1_000_000)]
     most_moves: Annotated[int, Meta(ge=1, le=10_000_000)]
-    finer: LoadSteps

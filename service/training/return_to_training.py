@@ -30,6 +30,22 @@ class VolumeRange(Record, frozen=True):
     weeks: int
 
 
+class StrengthLost(Record, frozen=True):
+    """What was lost of a maximum without training.
+
+    Attributes:
+        share: of the maximum [1]
+        weeks: without training [count]
+        source: where it is from
+        known: how far the figures are known
+    """
+
+    share: float
+    weeks: int
+    source: SourceId
+    known: Known
+
+
 class ReturnRule(Record, frozen=True):
     """The published rule, as after_weeks_off.toml has it.
 
@@ -40,6 +56,7 @@ class ReturnRule(Record, frozen=True):
         relative_volume: range of intensity-relative volume
         sources: ids in the bibliography
         known: how far the figures are known
+        strength_lost: share of a maximum that was lost without training
     """
 
     weeks_off: int
@@ -48,6 +65,7 @@ class ReturnRule(Record, frozen=True):
     relative_volume: VolumeRange
     sources: tuple[SourceId, ...]
     known: Known
+    strength_lost: StrengthLost
 
 
 class Transition(msgspec.Struct, frozen=True):
@@ -109,6 +127,21 @@ def after_weeks_off(weeks_off: float) -> tuple[Transition, ...]:
     Source: caterisano_2019 through two clinical summaries.
     """
     return _TRANSITIONS if weeks_off >= RULE.weeks_off else ()
+
+
+def strength_lost(weeks_off: float) -> float:
+    """The most of a maximum that is taken to be lost in weeks without training, in proportion up to those measured.
+
+    Args:
+        weeks_off: weeks without training [count]
+
+    Returns:
+        share of the maximum [1]
+
+    Source: tavares_2017 in people new to training; that it grows in proportion is our own choice.
+    """
+    lost = RULE.strength_lost
+    return lost.share * min(1.0, weeks_off / lost.weeks)
 
 
 def _transition(week: int) -> Transition:

@@ -8,7 +8,6 @@ from typing import Any, Final
 from hypothesis import assume
 from hypothesis import strategies as st
 
-from service.adjustment.return_plan.plan import plan
 from service.adjustment.return_plan.problem import ReturnCase
 from service.api.operations.return_plan.models import ReturnPlan
 from service.api.operations.return_plan.planning import return_case
@@ -19,7 +18,6 @@ from tests.support.consultations import lifters
 
 READER: Final = Reader(ReturnPlan)
 BAR: Final = {"bar": kg(15), "plates": [{"plate": kg(plate)} for plate in (1.25, 2.5, 5, 10, 20)]}
-NO_WAY: Final = ("/step", "/adjusted")  # a jump larger than the step, or too many ways to look at them all
 SQUATS: Final = ("front_squat", "back_squat_high_bar", "back_squat_low_bar", "safety_bar_squat")
 WAY: Final[dict[str, tuple[str, ...]]] = {
     **dict.fromkeys(SQUATS, (*SQUATS, "belt_squat", "split_squat", "leg_press")),
@@ -82,12 +80,3 @@ def case_of(request: dict[str, Any]) -> ReturnCase:
     except Refusal:
         assume(False)  # noqa: FBT003 - how hypothesis is told
         raise
-
-
-def weeks_of(case: ReturnCase) -> float:
-    """Weeks of the plan, infinite where there is none; another example where not every way was looked at."""
-    try:
-        return plan(case, 52).fewest_weeks
-    except Refusal as refusal:
-        assume(refusal.faults[0].pointer != "/adjusted")
-        return float("inf")

@@ -1,6 +1,7 @@
 """A reader of sentences: each kind by a pattern, with a check that holds its numbers and words against the answer.
 
-A sentence that no pattern reads, or two read, fails: so nothing is said that no test holds.
+A sentence that no pattern reads, or two read, fails: so nothing is said that no test holds. The text of a message has
+to follow from its code and its values as well.
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ import re
 from collections.abc import Callable, Iterable
 from typing import Final
 
+from service.messages import Message, text_of
 from service.units import SI
 from tests.support.asking import Answered
 
@@ -35,8 +37,10 @@ class SentenceReader:
 
         return register
 
-    def hold(self, sentence: str, facts: object) -> str:
+    def hold(self, said: str | Message, facts: object) -> str:
         """Reads a sentence and holds it against the facts; the name of the check that read it."""
+        sentence = said if isinstance(said, str) else said.text
+        assert isinstance(said, str) or text_of(said.code, said.values) == sentence
         reading = [(match, check) for pattern, check in self._checks if (match := pattern.fullmatch(sentence))]
         assert UNSAID.search(sentence) is None, sentence
         assert len(reading) == 1, f"read by {[check.__name__ for _, check in reading]}: {sentence}"
@@ -48,7 +52,7 @@ class SentenceReader:
             raise AssertionError(f"{sentence}\n{check.__name__}: {fault}") from fault
         return check.__name__
 
-    def hold_all(self, sentences: Iterable[str], facts: object) -> list[str]:
+    def hold_all(self, sentences: Iterable[str | Message], facts: object) -> list[str]:
         """Reads every sentence; the names of their checks in order."""
         return [self.hold(sentence, facts) for sentence in sentences]
 

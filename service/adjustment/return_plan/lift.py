@@ -34,9 +34,6 @@ class Lift:
         case: the return
         budget: of postures
         prescription: exercise, depth, technique and tempo, whatever the load
-        depth: how far down it goes, greater is deeper: the thigh below the horizontal [rad], or the height of blocks
-            under the bar taken negative [m]; None where neither is known
-        is_original: whether it is the original lift, the depth apart
         loads: that the implement holds, lightest first [kg]
         most: maximum in it, body included [kg]
         body: what of the lifter counts as load [kg]
@@ -44,22 +41,11 @@ class Lift:
         has_number: whether a number is known for the region, else the effort against the original's stands for it
     """
 
-    def __init__(
-        self,
-        case: ReturnCase,
-        budget: Budget,
-        prescription: Prescription,
-        loads: Loads,
-        *,
-        depth: float | None,
-        is_original: bool,
-    ) -> None:
+    def __init__(self, case: ReturnCase, budget: Budget, prescription: Prescription, loads: Loads) -> None:
         """Computes the peaks of the lightest and the heaviest load; raises BudgetExceeded."""
         self.case = case
         self.budget = budget
         self.prescription = prescription
-        self.depth = depth
-        self.is_original = is_original
         self.most = maximum(case, prescription)
         self.body = case.body_mass if lifts_the_body(prescription.exercise) else 0.0
         self.loads = loads

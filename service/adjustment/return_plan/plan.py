@@ -13,8 +13,9 @@ from msgspec.structs import replace
 
 from service.adjustment.changes import changes_between
 from service.adjustment.demand import compared_demand
-from service.adjustment.prescription import Prescription
-from service.adjustment.return_plan.budget import Budget, BudgetExceeded
+from service.adjustment.prescription import Prescription, total_load
+from service.adjustment.return_plan.budget import Budget
+from service.adjustment.return_plan.lift import Lift
 from service.adjustment.return_plan.problem import (
     GOOD_SESSIONS,
     TOLERANCE,
@@ -22,13 +23,12 @@ from service.adjustment.return_plan.problem import (
     expected_reserve,
     share_of_maximum,
 )
-from service.adjustment.return_plan.refusals import no_way_back, too_far_apart
 from service.adjustment.return_plan.search import Node, Search
-from service.adjustment.return_plan.states import Demands
+from service.adjustment.return_plan.trial_set import TrialSet, trial_before
 from service.errors import Refusal
 from service.intervals import Interval
 from service.knowledge.design_choices import CHOICES
-from service.training.return_to_training import Transition, relative_volume
+from service.training.return_to_training import Transition, relative_volume, strength_lost
 from service.vocabulary import Change
 
 
@@ -52,6 +52,18 @@ class Gate(msgspec.Struct, frozen=True):
     reserve: float
 
 
+class ByTest(msgspec.Struct, frozen=True):
+    """A load after a break, by what the first test gives.
+
+    Attributes:
+        share: of the test's load [1]
+        load: that this comes to, body excluded, from the most that is taken to be lost to nothing lost [kg]
+    """
+
+    share: float
+    load: Interval
+
+
 class Step(msgspec.Struct, frozen=True):
     """One step; demands are stated against the original's.
 
@@ -64,9 +76,12 @@ class Step(msgspec.Struct, frozen=True):
         peak: the sore region's demand of a repetition [1]
         exposure: the same summed over a session [1]
         weekly: the same summed over a week [1], None where days are not stated
-        rise: larger of the rises of peak and exposure [1], None where they are not on one scale
+        rise: largest of the rises of peak, exposure and, on as many days, weekly [1], None without a common scale
+        over_step: whether that is more than the step, for want of a smaller change
+        test: a set that has to go well before, None where none is needed
         has_number: whether a number is known for the sore region
         relative_volume: sets × repetitions × share of the maximum [1], None after the first weeks after a break
+        by_test: the load by what the first test after a break gives, None without a break
         gate: what must hold before the next step
         fallback: week of the step to go back to, 0 for the adjusted prescription [count]
     """
@@ -80,8 +95,11 @@ class Step(msgspec.Struct, frozen=True):
     exposure: float
     weekly: float | None
     rise: float | None
+    over_step: bool
+    test: TrialSet | None
     has_number: bool
     relative_volume: float | None
+    by_test: ByTest | None
     gate: Gate
     fallback: int
 
@@ -95,6 +113,7 @@ class Plan(msgspec.Struct, frozen=True):
         most_weeks: the same with a share of the weeks done twice [weeks]
         asks_no_less: whether the adjusted prescription asked as much to begin with
         transition: rule of each of the first weeks after a break, empty without one
+        direct: whether not all ways could be looked at and the direct one was taken
     """
 
     steps: tuple[Step, ...]
@@ -102,32 +121,28 @@ class Plan(msgspec.Struct, frozen=True):
     most_weeks: int
     asks_no_less: bool
     transition: tuple[Transition, ...]
+    direct: bool
 
 
-def plan(case: ReturnCase, longest: int) -> Plan:
-    """The shortest way back within the step.
+def plan(case: ReturnCase, longest: int | None = None) -> Plan:
+    """The shortest way back within the step, and where a change needs more with the smallest there is.
 
     Args:
         case: the return
-        longest: most time that the plan may take [weeks]
+        longest: most time that the plan may take [weeks], None where it may take any
 
     Returns:
         the steps in order, the last of them the original prescription
 
     Raises:
-        Refusal: where a jump that cannot be avoided is larger than the step, or the plan would be too long
+        Refusal: where the plan would take longer, or the original or the adjusted posture cannot be had
     """
-    budget = Budget()
-    try:
-        search = Search(case, budget)
-        if not search.transition and search.asks_no_less():
-            return _planned(case, search, [Node(search.goal, case.original.load, 1)], asks_no_less=True)
-        nodes = search.path()
-    except BudgetExceeded:
-        raise too_far_apart() from None
-    if nodes is None:
-        raise no_way_back(case, search)
-    if nodes[-1].week > longest:
+    search = Search(case, Budget())
+    if not search.transition and search.asks_no_less():
+        nodes = [Node(search.goal, case.original.load, 1, 1)]
+        return _planned(case, search, nodes, asks_no_less=True)
+    nodes = search.path()
+    if longest is not None and nodes[-1].week > longest:
         raise Refusal.one(
             "longest",
             f"The shortest way back with this step takes {nodes[-1].week} weeks.",
@@ -146,16 +161,16 @@ def next_step(case: ReturnCase) -> Step | None:
         the step; None where what is done now is the original, or asks no less than it
 
     Raises:
-        Refusal: as plan does, however long the way
+        Refusal: where the original or the adjusted posture cannot be had
     """
     if case.adjusted == case.original:
         return None
-    way = plan(case, CHOICES.return_plan.longest)
+    way = plan(case)
     return None if way.asks_no_less else way.steps[0]
 
 
 def _planned(case: ReturnCase, search: Search, nodes: list[Node], *, asks_no_less: bool) -> Plan:
-    before = Node(search.start, case.adjusted.load, 0)
+    before = search.first if search.transition else Node(search.start, case.adjusted.load, 0, 0)
     steps = []
     for node in nodes:
         steps.append(_step(case, search, before, node))
@@ -167,40 +182,59 @@ def _planned(case: ReturnCase, search: Search, nodes: list[Node], *, asks_no_les
         fewest + ceil(CHOICES.return_plan.repeated_share * fewest - TOLERANCE),
         asks_no_less,
         search.transition,
+        search.direct,
     )
 
 
 def _step(case: ReturnCase, search: Search, before: Node, node: Node) -> Step:
-    lift, new = search.lifts[node.state.lift], search.prescription(node)
-    demands, demand_before = (search.demands(one.state, one.load) for one in (node, before))
-    reserve = max(expected_reserve(case, lift.most, new), case.least_reserve)
+    lift, new = search.lift(node.state), search.prescribed(node)
+    demands = search.demands(node.state, node.load)
     if new is not case.original:
-        new = replace(new, reserve=reserve)
+        new = replace(new, reserve=_reserve(case, lift, new))
     compared = compared_demand(case.present, new)
     in_transition = node.week <= len(search.transition)
     early = in_transition and search.transition[node.week - 1].irv_low is not None
-    one_scale = search.comparable(before.state, node.state) and not (search.transition and before.week == 0)
+    anew = bool(search.transition) and node.week == 1
+    done = case.adjusted if before.week == 0 or anew else search.prescribed(before)
+    rise = None if anew else search.rise(before.state, before.load, node.state, node.load)
+    over_step = rise is not None and rise > case.step + TOLERANCE
     return Step(
         week=node.week,
         prescription=new,
-        changed=changes_between(search.prescription(before) if before.week else case.adjusted, new),
+        changed=changes_between(done, new),
         demand=compared.ratios,
         with_interval=compared.with_interval,
         peak=demands.peak,
         exposure=demands.session,
         weekly=None if new.days is None else demands.week,
-        rise=_rise(demand_before, demands) if one_scale else None,
+        rise=rise,
+        over_step=over_step,
+        test=trial_before(done, new, rise, lift.loads, over_step=over_step, after_break=anew),
         has_number=lift.has_number,
         relative_volume=relative_volume(new.sets, new.reps.high, share_of_maximum(case, lift.most, new))
         if early
         else None,
+        by_test=_by_test(case, search, new),
         gate=_gate(case, new.counted_reserve),
-        fallback=before.week,
+        fallback=0 if anew else before.week,
     )
 
 
-def _rise(before: Demands, after: Demands) -> float:
-    return max(after.peak - before.peak, after.session - before.session)
+def _by_test(case: ReturnCase, search: Search, new: Prescription) -> ByTest | None:
+    if not search.transition:
+        return None
+    tested = total_load(search.prescribed(search.first), case.body_mass)
+    moved, body = total_load(new, case.body_mass), total_load(new, case.body_mass) - new.load
+    kept = max(
+        1.0, min(1 / (1 - strength_lost(case.weeks_off)), case.original.load / new.load if new.load > 0 else 1.0)
+    )
+    return ByTest(moved / tested if tested else 1.0, Interval(new.load, new.load, moved * kept - body))
+
+
+def _reserve(case: ReturnCase, lift: Lift, new: Prescription) -> float:
+    """Repetitions to be left [count]: as many as are expected, but no more than a report can tell apart."""
+    most = max(CHOICES.effort.hard_set_reserve, case.original.counted_reserve)
+    return min(max(expected_reserve(case, lift.most, new), case.least_reserve), most)
 
 
 def _gate(case: ReturnCase, reserve: float) -> Gate:

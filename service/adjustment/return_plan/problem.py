@@ -32,10 +32,10 @@ class ReturnCase(msgspec.Struct, frozen=True):
         present: the original prescription with its demand, against which every demand is stated
         adjusted: the prescription from which the way starts
         region: region that is sore
-        step: largest rise in a week, of the original's demand [1]
+        step: rise from step to step that is wished for, of the original's demand [1]
         weeks_off: time without training before the return [weeks]
         round_down: heaviest load that an exercise's implement can hold, not above a load [kg], None where there is none
-        finer: the same with finer plates than there are
+        tolerated: load of the original lift that is known to be tolerated [kg], None where none is known
     """
 
     present: Present
@@ -44,7 +44,7 @@ class ReturnCase(msgspec.Struct, frozen=True):
     step: float
     weeks_off: float
     round_down: Callable[[str, float], float | None]
-    finer: Callable[[str, float], float | None]
+    tolerated: float | None = None
 
     @property
     def original(self) -> Prescription:
@@ -161,21 +161,55 @@ def expected_reserve(case: ReturnCase, most: float, prescription: Prescription) 
     return max(0.0, left)
 
 
-def first_exposure(case: ReturnCase, load: float) -> float:
-    """Load at which the original lift is taken up again after the adjusted one, by the stated start rule.
+def load_of_first_test(case: ReturnCase, most: float, prescription: Prescription, lost: float) -> float:
+    """Load of a set that is easy enough for a first test after a break, in the adjusted lift.
+
+    Args:
+        case: the return
+        most: maximum in the lift before the break, body included [kg]
+        prescription: what would be done
+        lost: share of the maximum that was lost [1]
+
+    Returns:
+        The load [kg], not above the prescribed one.
+    """
+    body = case.body_mass if lifts_the_body(prescription.exercise) else 0.0
+    share = case.curve.share_at(
+        (prescription.reps.high + CHOICES.effort.hard_set_reserve) / tempo_factor(case.original, prescription)
+    )
+    easy = (1 - lost) * (most * share if most < inf else prescription.load + body)
+    return min(prescription.load, easy - body)
+
+
+def first_exposure(case: ReturnCase, load: float) -> float | None:
+    """Load at which the original lift is taken up again after the adjusted one, by the published ratio of the two.
 
     Args:
         case: the return
         load: load of the lift before it [kg]
 
     Returns:
-        The load [kg].
+        The load [kg], None where no ratio is published.
     """
+    ratio = ratio_between(case.adjusted.exercise, case.original.exercise)
+    if ratio is None:
+        return None
     body = case.body_mass
     before = load + (body if lifts_the_body(case.adjusted.exercise) else 0.0)
     after = body if lifts_the_body(case.original.exercise) else 0.0
     whole = case.original.load + after
-    ratio = ratio_between(case.adjusted.exercise, case.original.exercise)
-    if ratio is None:
-        return CHOICES.adjustments.untested_share * whole - after
     return CHOICES.return_plan.first_exposure_margin * min(whole, before * ratio.ratio) - after
+
+
+def share_of_original(case: ReturnCase, share: float) -> float:
+    """Load in the original lift that is a share of what is moved in it.
+
+    Args:
+        case: the return
+        share: of load and body, where it is lifted [1]
+
+    Returns:
+        The load [kg].
+    """
+    body = case.body_mass if lifts_the_body(case.original.exercise) else 0.0
+    return share * (case.original.load + body) - body

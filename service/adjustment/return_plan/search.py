@@ -1,37 +1,36 @@
-"""The shortest way back: from lift, load and dose as adjusted to the original, one thing raised at a time.
+"""The shortest way back: the fewest weeks, a rise above the step counted as the steps it takes the place of and more.
 
-States are a lift, its load, sets, repetitions and days; each step raises one of them, or changes the lift, and may take
-load, repetitions or days down where that keeps the rise of the sore region's demand within the step. With all else
-equal the heavier load has every way on that the lighter has, so only the heaviest is kept for each state. States are
-looked at in the order of the weeks so far and the fewest that must still follow, so the first arrival is the shortest
-(the A* search of Hart, Nilsson and Raphael, 1968). Among equally short ways those with the fewest changes come first, a
-load taken down counting twice, and then those that go by the order of the return ladder: load towards its share of the
-original, range of motion, the original variation, tempo and rest, sets and repetitions, days, load to the full.
+States are looked at in the order of the weeks so far and the fewest that must still follow (the A* search of Hart,
+Nilsson and Raphael, 1968). Among equally short ways those with the fewest changes come first, and then those that go
+by the order of the return ladder: load towards its share of the original, range of motion, the original exercise,
+technique, cues, tempo and rest, sets and repetitions, days, load to the full. Where not all ways can be looked at, each
+step is the one from which the least seems to be left: a direct way, which may be longer.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from functools import cached_property
 from heapq import heappop, heappush
-from itertools import count
-from math import inf
+from itertools import count, pairwise
+from math import ceil, inf
 from typing import Final
 
 import msgspec
 
 from service.adjustment.prescription import Prescription
-from service.adjustment.return_plan.bound import Remaining
-from service.adjustment.return_plan.budget import Budget
+from service.adjustment.return_plan.budget import Budget, BudgetExceeded
 from service.adjustment.return_plan.dose import cut_to
 from service.adjustment.return_plan.lift import LOAD_TOLERANCE
-from service.adjustment.return_plan.problem import TOLERANCE, ReturnCase, weeks_at
-from service.adjustment.return_plan.states import Rung, State
-from service.adjustment.return_plan.transitions import StateSpace
+from service.adjustment.return_plan.moves import Moves
+from service.adjustment.return_plan.problem import TOLERANCE, ReturnCase, load_of_first_test, weeks_at
+from service.adjustment.return_plan.states import Move, State
 from service.knowledge.design_choices import CHOICES
+from service.training.return_to_training import strength_lost
 
-LATEST: Final = CHOICES.return_plan.longest
-_WEIGHT_IN_WEEK_0: Final = 2 * LATEST
-"""Of a rung of the ladder; it falls by one a week."""
+_STEP_TOLERANCE: Final = 1e-4
+"""Of a step [1]: what is missing by less than this needs no step more."""
+_FIRST_WEIGHT: Final = 1000
+"""Of a rung of the ladder in the first week; it falls by one a week."""
 
 
 class Node(msgspec.Struct, frozen=True, gc=False):
@@ -41,180 +40,181 @@ class Node(msgspec.Struct, frozen=True, gc=False):
         state: what is done
         load: load that is used [kg]
         week: week in which it is first done, 0 for what is done now [count]
+        cost: weeks so far, those that rises above the step stand for included [weeks]
         before: what led to it
-        changes: changes on the way to it, a load taken down counted twice [count]
+        move: the step that led to it, None where it is done now or for a week more
+        changes: changes on the way to it, two in a step with more load [count]
         ladder: weight of its rungs of the ladder, those of early weeks counted more [1]
     """
 
     state: State
     load: float
     week: int
+    cost: float
     before: Node | None = None
+    move: Move | None = None
     changes: int = 0
     ladder: int = 0
 
 
-class Search(StateSpace):
+class Search(Moves):
     """One search for the shortest way back.
 
     Attributes:
-        remaining: the fewest weeks that must follow a state
         first: where the way begins
-        too_long: whether a way was left because it would take more weeks than are planned
-        serial: order of nodes whose turn is the same
-        heap: nodes in the order of their turn
-        waiting: the best of them by week and state
-        reached: weeks [count] and loads [kg] in which a state was looked at
+        direct: whether not all ways could be looked at and the direct one was taken
     """
 
     def __init__(self, case: ReturnCase, budget: Budget) -> None:
-        """Solves the lifts on the way; raises Refusal where the adjusted one cannot be had, and BudgetExceeded."""
+        """Raises Refusal where one of the two prescriptions cannot be had, and BudgetExceeded."""
         super().__init__(case, budget)
-        self.remaining = Remaining(self)
         self.first = self._first()
-        self.too_long = False
-        self.serial = count()
-        self.heap: list[tuple[tuple[float, ...], int, Node]] = []
-        self.waiting: dict[tuple[int, State], Node] = {}
-        self.reached: dict[State, list[tuple[int, float]]] = {}
+        self.direct = False
+        self._allowed_from = next(week for week in count(1) if self.allowed(self.goal, case.original.load, week))
 
-    def path(self) -> list[Node] | None:
-        """The steps of the shortest way, the last of them the original; None where no way stays within the step.
-
-        Raises BudgetExceeded where there are more ways than can be looked at.
-        """
-        if not self.begins_too_hard():
-            self._await(self.first)
-        while self.heap:
-            node = heappop(self.heap)[-1]
-            if self.waiting.get((node.week, node.state)) is not node:
-                continue
-            if self._is_goal(node) and node.week > 0:
-                return _steps(node)
-            if self._no_better(node):
-                continue
-            self.reached.setdefault(node.state, []).append((node.week, node.load))
-            for new in self._onward(node):
-                self._await(new)
-        return None
-
-    def reaches(self, step: float) -> bool:
-        """Whether some way, however long, stays within a step; the nearest to the original is looked at first.
-
-        Args:
-            step: largest rise in a week, of the original's demand [1]
-
-        Raises:
-            BudgetExceeded: where there are more ways than can be looked at
-        """
-        heap = [(0.0, next(self.serial), self.first)]
-        heaviest = {self.first.state: self.first.load}
-        after_the_break = len(self.transition) + 1
-        while heap:
-            node = heappop(heap)[-1]
-            if self._is_goal(node):
-                return True
-            if node.load < heaviest[node.state]:
-                continue
-            for state, load, _ in self.onward(node.state, node.load, step, after_the_break):
-                if load > heaviest.get(state, -inf) + LOAD_TOLERANCE:
-                    heaviest[state] = load
-                    new = Node(state, load, after_the_break)
-                    heappush(heap, (self.remaining.steps_from(state, load), next(self.serial), new))
-        return False
-
-    def begins_too_hard(self) -> bool:
-        """Whether the first week after a break would ask more of a repetition than the original does."""
-        peak, _, _ = self.demands(self.first.state, self.first.load)
-        return self.first.week > 0 and peak > 1 + TOLERANCE
+    def path(self) -> list[Node]:
+        """The steps of the way, the last of them the original."""
+        try:
+            return _steps(self.shortest())
+        except BudgetExceeded:
+            self.budget.lift_limits()
+            self.direct = True
+            return _steps(self._directly())
 
     def asks_no_less(self) -> bool:
         """Whether the adjusted prescription already asks as much as the original, of a repetition and of a session."""
         peak, session, _ = self.demands(self.start, self.case.adjusted.load)
-        return self.comparable(self.start, self.goal) and peak >= 1 - TOLERANCE and session >= 1 - TOLERANCE
+        return self.comparable(self.start.form, self.goal.form) and peak >= 1 - TOLERANCE and session >= 1 - TOLERANCE
 
-    def prescription(self, node: Node) -> Prescription:
-        """What is done at a node; the original itself at the end."""
-        case, state = self.case, node.state
-        if state == self.goal and abs(node.load - case.original.load) < LOAD_TOLERANCE:
-            return case.original
-        prescription = self.lifts[state.lift].prescription
-        timing = case.original if state.original_tempo else case.adjusted
-        return msgspec.structs.replace(
-            prescription,
-            sets=state.dose.sets,
-            reps=self.rungs[state.dose.rung],
-            load=node.load,
-            days=state.dose.days,
-            tempo=timing.tempo,
-            rest=timing.rest,
+    def prescribed(self, node: Node) -> Prescription:
+        """What is done at a node."""
+        return self.prescription(node.state, node.load)
+
+    def shortest(self) -> Node:
+        """The end of the cheapest way; raises BudgetExceeded where not all ways can be looked at."""
+        order = count()
+        heap: list[tuple[tuple[float, ...], int, Node]] = [((0.0,), next(order), self.first)]
+        reached: dict[State, list[tuple[int, float, float]]] = {}
+        while True:
+            node = heappop(heap)[-1]
+            if self._is_goal(node) and node.week > 0:
+                return node
+            if not _waited(node) and self._no_better(node, reached.get(node.state, [])):
+                continue
+            reached.setdefault(node.state, []).append((node.week, node.cost, node.load))
+            for new in self.after(node):
+                heappush(heap, (self._turn(new), next(order), new))
+
+    def _directly(self) -> Node:
+        """Each step the one from which the least seems to be left."""
+        node = self.first
+        while not (self._is_goal(node) and node.week > 0):
+            node = min(self.after(node), key=self._turn)
+        return node
+
+    def _turn(self, node: Node) -> tuple[float, ...]:
+        """What comes first: the shortest way, of equally short ones the fewest changes, then the ladder."""
+        return node.cost + self._still(node), node.changes, -node.week, node.ladder
+
+    def _no_better(self, node: Node, reached: list[tuple[int, float, float]]) -> bool:
+        """Whether its state was looked at as early and as cheaply with as much load, if no more than may be asked."""
+        state, lift = node.state, self.lift(node.state)
+        wanted = self.case.original.load if state.form.original else inf
+        return any(
+            week <= node.week
+            and cost <= node.cost
+            and (
+                abs(load - node.load) <= LOAD_TOLERANCE
+                or (node.load < load <= wanted + LOAD_TOLERANCE and lift.peak(load) <= 1 + TOLERANCE)
+            )
+            for week, cost, load in reached
         )
+
+    def after(self, node: Node) -> list[Node]:
+        """Everything that the next step may be, and in the first weeks after a break the same for a week more."""
+        state, load = node.state, node.load
+        weeks = weeks_at(state.dose.days) if node.week else 1
+        week = node.week + weeks
+        new = [self._after(node, move, weeks) for move in self.onward(state, load, week)]
+        if self.rule_of(week) is not None:
+            new.append(Node(state, load, node.week + 1, node.cost + 1, node, None, node.changes, node.ladder))
+        return new
+
+    def _after(self, node: Node, move: Move, weeks: int) -> Node:
+        cost: float = weeks
+        if move.over_step and move.rise is not None:
+            cost = weeks * max(1, ceil(move.rise / self.case.step - _STEP_TOLERANCE))
+            cost += CHOICES.return_plan.over_step_costs * weeks
+        week = node.week + weeks
+        changes = node.changes + _changes(node, move)
+        ladder = node.ladder + (_FIRST_WEIGHT - week) * self.rung_of(move)
+        return Node(move.state, move.load, week, node.cost + cost, node, move, changes, ladder)
+
+    def _still(self, node: Node) -> float:
+        """Weeks until the original at the least."""
+        to_wait = max(0, self._allowed_from - node.week)
+        if self._is_goal(node):
+            return to_wait
+        days, most = node.state.dose.days, self.goal.dose.days
+        quickest = weeks_at(None if days is None or most is None else max(days, most))
+        first = weeks_at(days) if node.week else 1
+        return max(first + (max(1, self._steps_from(node.state, node.load)) - 1) * quickest, to_wait)
+
+    def _steps_from(self, state: State, load: float) -> int:
+        """Steps until the original at the least: one for each change that comes alone, beside those that load joins."""
+        form, goal, dose, end = state.form, self.goal.form, state.dose, self.goal.dose
+        alone = (not state.original_tempo) + max(0, (end.days or 0) - (dose.days or 0))
+        of_dose = max(0, end.sets - dose.sets) + (dose.rung < end.rung)
+        joined, of_load = 1 + of_dose, 1
+        if form.original:
+            alone += goal.cues - form.cues + goal.kit - form.kit + (form.hold < goal.hold)
+            deeper = ceil((goal.depth - form.depth) / CHOICES.return_plan.most_depth_steps)
+            joined = deeper + goal.technique - form.technique + (0 if form.hold < goal.hold else of_dose)
+            missing = self.case.original.load - load
+            of_load = ceil(missing / self._largest_jump - _STEP_TOLERANCE) if missing > LOAD_TOLERANCE else 0
+        if form.hold < goal.hold or not self.comparable(form, goal):
+            return alone + max(joined, of_load)
+        peak, session, _ = self.demands(state, load)
+        of_demand = ceil((1.0 - min(peak, session)) / self.case.step - _STEP_TOLERANCE)
+        return alone + max(joined, of_load, of_demand)
+
+    @cached_property
+    def _largest_jump(self) -> float:
+        """Most that the load of the original lift rises in a step [kg], rounding to what can be put on included."""
+        loads = self.forms.lift(self.goal.form).loads
+        gaps = (after - before for before, after in pairwise(loads))
+        return self.largest_load_step + max(gaps, default=0.0)
 
     def _first(self) -> Node:
         """The adjusted prescription, in week 0 since it is done now; after a break cut down to the first week back."""
-        load, lift = self.case.adjusted.load, self.lifts[self.start.lift]
+        load, lift = self.case.adjusted.load, self.lift(self.start)
         if not self.transition:
-            return Node(self.start, load, 0)
-        within = lift.heaviest(1.0, load)
+            return Node(self.start, load, 0, 0)
+        easy = load_of_first_test(self.case, lift.most, self.case.adjusted, strength_lost(self.case.weeks_off))
+        within = lift.heaviest(1.0, max(easy, lift.loads[0]))
         load = load if within is None else within
         dose = cut_to(self.start.dose, self.rungs, self.share(lift, load), self.normal_week, self.transition[0])
-        return Node(msgspec.structs.replace(self.start, dose=dose), load, 1)
+        return Node(msgspec.structs.replace(self.start, dose=dose), load, 1, 1)
 
     def _is_goal(self, node: Node) -> bool:
-        return node.state == self.goal and node.load >= self.case.original.load - LOAD_TOLERANCE
-
-    def _await(self, node: Node) -> None:
-        """Put a node where it will be looked at in its turn, unless one no worse is known or it comes too late."""
-        if not _better(node, self.waiting.get((node.week, node.state))) or self._no_better(node):
-            return
-        still = self.remaining.weeks(node.state, node.load, node.week)
-        self.too_long = self.too_long or LATEST < node.week + still < inf
-        if node.week + still <= LATEST:
-            self.waiting[node.week, node.state] = node
-            turn = (node.week + still, node.changes + still, -node.week, node.ladder)
-            heappush(self.heap, (turn, next(self.serial), node))
-
-    def _no_better(self, node: Node) -> bool:
-        """Whether its state was looked at as early with as much load; what waited a week may do more in the next."""
-        return not _waited(node) and any(
-            week <= node.week and load >= node.load - LOAD_TOLERANCE for week, load in self.reached.get(node.state, ())
-        )
-
-    def _onward(self, node: Node) -> Iterator[Node]:
-        """Everything that the next step may be, and in the first weeks after a break the same for a week more."""
-        state, load = node.state, node.load
-        week = node.week + (weeks_at(state.dose.days) if node.week else 1)
-        for new, heaviest, rung in self.onward(state, load, self.case.step, week):
-            changes = node.changes + _changes(state, load, new, heaviest)
-            if heaviest < load - LOAD_TOLERANCE and rung is not Rung.LIFT:
-                changes += 1
-            ladder = node.ladder + (_WEIGHT_IN_WEEK_0 - week) * self.rung_of(rung, state, load)
-            yield Node(new, heaviest, week, node, changes, ladder)
-        if self.rule_of(week) is not None:
-            yield Node(state, load, node.week + 1, node, node.changes, node.ladder)
+        return node.state == self.goal and abs(node.load - self.case.original.load) <= LOAD_TOLERANCE
 
 
 def _waited(node: Node) -> bool:
     """Whether a week after the break is spent with what was done before; the next may allow more."""
-    return node.before is not None and (node.before.state, node.before.load) == (node.state, node.load)
+    return node.before is not None and node.move is None
 
 
-def _changes(state: State, load: float, new: State, heaviest: float) -> int:
-    before, after = state.dose, new.dose
+def _changes(node: Node, move: Move) -> int:
+    before, after = node.state, move.state
     return (
-        (state.lift != new.lift)
-        + (state.original_tempo != new.original_tempo)
-        + (before.sets != after.sets)
-        + (before.rung != after.rung)
-        + (before.days != after.days)
-        + (abs(heaviest - load) > LOAD_TOLERANCE)
+        sum(one != other for one, other in zip(before.form, after.form, strict=True))
+        + (before.original_tempo != after.original_tempo)
+        + (before.dose.sets != after.dose.sets)
+        + (before.dose.rung != after.dose.rung)
+        + (before.dose.days != after.dose.days)
+        + (abs(node.load - move.load) > LOAD_TOLERANCE)
     )
-
-
-def _better(new: Node, known: Node | None) -> bool:
-    if known is None or new.load > known.load + LOAD_TOLERANCE:
-        return True
-    return new.load > known.load - LOAD_TOLERANCE and (new.changes, new.ladder) < (known.changes, known.ladder)
 
 
 def _steps(end: Node) -> list[Node]:
@@ -222,12 +222,7 @@ def _steps(end: Node) -> list[Node]:
     nodes: list[Node] = []
     node: Node | None = end
     while node is not None:
-        if node.week > 0:
+        if node.week > 0 and not _waited(node):
             nodes.append(node)
         node = node.before
-    ordered = nodes[::-1]
-    return [
-        node
-        for index, node in enumerate(ordered)
-        if index == 0 or (node.state, node.load) != (ordered[index - 1].state, ordered[index - 1].load)
-    ]
+    return nodes[::-1]

@@ -13,28 +13,51 @@ from service.adjustment.return_plan.dose import Dose
 class Rung(IntEnum):
     """The return ladder from its foot: what comes first where two ways are equally short."""
 
-    FIRST_LOAD = 0
-    RANGE = 1
-    LIFT = 2
-    LOAD_AGAIN = 3
-    TEMPO = 4
-    SETS = 5
-    REPS = 6
-    DAYS = 7
-    LAST_LOAD = 8
-    LESS = 9
+    LESS = 0
+    HOLD = 1
+    FIRST_LOAD = 2
+    RANGE = 3
+    LIFT = 4
+    LOAD_AGAIN = 5
+    TECHNIQUE = 6
+    CUES = 7
+    TEMPO = 8
+    SETS = 9
+    REPS = 10
+    DAYS = 11
+    LAST_LOAD = 12
+
+
+class Form(NamedTuple):
+    """How the lift is done, as positions on the ways from the adjusted to the original form.
+
+    Attributes:
+        original: whether the exercise is the original's
+        depth: position of its depth [count]
+        technique: position of its technique [count]
+        cues: position of its cues [count]
+        hold: position of the length of its holds [count]
+        kit: position of implement and side [count]
+    """
+
+    original: bool
+    depth: int = 0
+    technique: int = 0
+    cues: int = 0
+    hold: int = 0
+    kit: int = 0
 
 
 class State(msgspec.Struct, frozen=True, gc=False):
     """What is done at some point of the way back, the load apart.
 
     Attributes:
-        lift: position of the lift on the way [count]
+        form: how the lift is done
         original_tempo: whether tempo and rest are the original's again
         dose: sets, repetitions and days
     """
 
-    lift: int
+    form: Form
     original_tempo: bool
     dose: Dose
 
@@ -53,15 +76,19 @@ class Demands(NamedTuple):
     week: float
 
 
-class Limits(NamedTuple):
-    """What the sore region may carry after a step.
+class Move(msgspec.Struct, frozen=True, gc=False):
+    """One step that may follow a state.
 
     Attributes:
-        peak: of a repetition, against the original's [1]
-        session: that peak times the repetitions of a session [count]
-        week: that peak times the repetitions of a week [count]
+        state: what is done after it
+        load: load that is used then [kg]
+        rung: of the ladder
+        rise: rise of the sore region's demand [1], None where before and after have no common scale
+        over_step: whether that is more than the step, for want of a smaller change
     """
 
-    peak: float
-    session: float
-    week: float
+    state: State
+    load: float
+    rung: Rung
+    rise: float | None
+    over_step: bool = False

@@ -1,18 +1,18 @@
-"""A way back in words that a coach can read aloud to the lifter, made from its numbers."""
+"""A way back in messages that a coach can read aloud to the lifter, made from its numbers."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Final
+from typing import Any, Final
 
 from service.adjustment.prescription import Prescription, lifts_the_body
 from service.adjustment.return_plan.plan import Gate, Step
 from service.adjustment.return_plan.problem import TOLERANCE, ReturnCase
-from service.adjustment.text.prescription import counted, load_words, prescription_words, reps_words
-from service.knowledge.catalogue import EXERCISES, REGIONS
+from service.adjustment.text.prescription import prescription_value
 from service.knowledge.design_choices import CHOICES
+from service.messages import Message, message
 from service.training.return_to_training import Transition, judged
-from service.units import MassUnit
+from service.units import MassUnit, duration, mass
 
 _SMALLEST_CHANGE: Final = 0.005
 """A change of demand below half a percentage point is called none [1]."""
@@ -20,17 +20,18 @@ _SMALLEST_CHANGE: Final = 0.005
 
 def step_reasons(
     case: ReturnCase, before: Prescription, step: Step, rule: Transition | None, unit: MassUnit
-) -> list[str]:
+) -> list[Message]:
     """What is done in a step, what changes, what that asks of the region, and what a week after a break allows."""
     return [
-        f"Week {step.week}: {prescription_words(step.prescription, unit)}.",
+        message("return_week", week=step.week, prescription=prescription_value(step.prescription, unit)),
         *_changes(case.original, before, step, unit),
         *_demand(case, step),
+        *_by_test(step, unit),
         *_break(case.original, step, rule),
     ]
 
 
-def gate_lines(gate: Gate, fallback: int, *, last: bool) -> list[str]:
+def gate_messages(gate: Gate, fallback: int, *, last: bool) -> list[Message]:
     """When to go on, when to repeat, and when and where to go back.
 
     Args:
@@ -38,23 +39,42 @@ def gate_lines(gate: Gate, fallback: int, *, last: bool) -> list[str]:
         fallback: week to go back to, 0 for the adjusted prescription [count]
         last: whether the step is the original
     """
-    on = "You are back when" if last else "Go on when"
-    earlier = "the adjusted prescription" if fallback == 0 else f"week {fallback}"
-    left = round(gate.reserve)
-    between, reserve = (", ", f", and at least {counted(left, 'repetition')} left") if left else (" and ", "")
-    pass_mark = (
-        f"{on} {gate.sessions} sessions in a row went well: pain up to {gate.pain_in_session:g} of 10{between}the next "
-        f"morning less than {gate.pain_above_usual_next_morning:g} above the usual{reserve}."
-    )
-    repeat = (
-        f"Pain above {gate.pain_in_session:g} and up to {gate.stop_above:g}, or a morning not written down: do the "
-        "step again."
-    )
-    step_back = (
-        f"Pain above {gate.stop_above:g}: stop the lift for the day. After that, or after a morning "
-        f"{gate.step_back_from:g} or more above the usual, with swelling or with lost sleep, go back to {earlier}."
-    )
-    return [pass_mark, repeat, step_back]
+    calm = {"pain": gate.pain_in_session, "morning": gate.pain_above_usual_next_morning}
+    code, left = "gate_back" if last else "gate_on", round(gate.reserve)
+    stop = {"stop": gate.stop_above, "morning": gate.step_back_from}
+    return [
+        message(f"{code}_with_reserve", sessions=gate.sessions, **calm, reserve=left)
+        if left
+        else message(code, sessions=gate.sessions, **calm),
+        message("gate_repeat", pain=gate.pain_in_session, stop=gate.stop_above),
+        message("gate_step_back", **stop, week=fallback) if fallback else message("gate_to_adjusted", **stop),
+    ]
+
+
+def trial_messages(case: ReturnCase, before: Prescription, step: Step, unit: MassUnit) -> list[Message]:
+    """The test before a step: the set and why it comes first, the warm-up to it, and what has to hold; none without one."""
+    test, gate = step.test, step.gate
+    if test is None:
+        return []
+    shown, left = prescription_value(test.prescription, unit), round(gate.reserve)
+    said: dict[str, Any] = {"prescription": shown}
+    match test.reason:
+        case "untested":
+            said["before"] = before.exercise
+        case "unknown_demand":
+            said["region"] = case.region
+        case "after_break":
+            said["weeks"] = case.weeks_off
+        case "over_step":
+            said["step"] = case.step
+    loads = [mass(load, unit) for load in test.warm_up]
+    holds = {"pain": gate.pain_in_session, "morning": gate.pain_above_usual_next_morning}
+    ends = {"pain": gate.pain_in_session, "reserve": max(1, left)}
+    return [
+        message(f"test_{test.reason}", **said),
+        *([message("test_warm_up", loads=loads, **ends)] if loads else []),
+        message("test_holds_with_reserve", **holds, reserve=left) if left else message("test_holds", **holds),
+    ]
 
 
 def weeks_meaning() -> str:
@@ -63,70 +83,92 @@ def weeks_meaning() -> str:
     return f"low: every gate passed the first time; high: {repeated:.0f} % of the weeks done twice (our own choice)"
 
 
-def _changes(original: Prescription, before: Prescription, step: Step, unit: MassUnit) -> Iterator[str]:
+def _changes(original: Prescription, before: Prescription, step: Step, unit: MassUnit) -> Iterator[Message]:
     new = step.prescription
-    was, now = (EXERCISES[one.exercise].name.lower() for one in (before, new))
+    was, now = prescription_value(before, unit), prescription_value(new, unit)
+    load_changes = "load" in step.changed or "assistance" in step.changed
     if before.exercise != new.exercise:
-        load = f"From {was} at {load_words(before, unit)} to {now} at {load_words(new, unit)}."
-    else:
-        way = "up" if new.load > before.load else "down"
-        load = f"The load goes {way} from {load_words(before, unit)} to {load_words(new, unit)}."
-    depth = "as deep as in the original" if new.depth == original.depth else "to another depth than before"
-    sentences = {
-        "load": load,
-        "range_of_motion": f"You go {depth}.",
-        "technique": "The lift is done in its original way again.",
-        "sets": f"{counted(new.sets, 'set')} a session instead of {before.sets}.",
-        "reps": f"Sets of {reps_words(new.reps)} {'repetition' if new.reps.high == 1 else 'repetitions'} instead of {reps_words(before.reps)}.",
-        "tempo": "The tempo is the original's again." if new.tempo else "The tempo is free again.",
-        "rest": "The rest between sets is the original's again.",
-        "days": f"{counted(new.days or 0, 'day')} a week instead of {before.days}.",
-    }
-    if was != now and "load" not in step.changed:
-        yield f"From {was} to {now}, with the same load."
-    if new.depth == before.depth:
-        del sentences["range_of_motion"]  # another lift, whose range is its own
-    yield from (sentences[lever] for lever in step.changed if lever in sentences)
+        yield message("return_other_lift" if load_changes else "return_other_lift_same_load", before=was, after=now)
+    elif load_changes:
+        yield message("return_load_up" if new.load > before.load else "return_load_down", before=was, after=now)
+    if before.depth != new.depth:
+        yield message("return_range_original" if new.depth == original.depth else "return_range_other")
+    if "technique" in step.changed:
+        yield message("return_technique" if new.technique == original.technique else "return_technique_nearer")
+    if "cues" in step.changed:
+        yield from _cues(before, new)
+    if "hold" in step.changed:
+        yield _hold(before, new)
+    yield from (message(f"return_{name}") for name in ("implement", "side") if name in step.changed)
+    yield from _dose(before, step)
 
 
-def _demand(case: ReturnCase, step: Step) -> Iterator[str]:
-    region = REGIONS[case.region].name.lower()
-    peak, exposure = f"{100 * step.peak:.0f} %", f"{100 * step.exposure:.0f} %"
+def _cues(before: Prescription, new: Prescription) -> Iterator[Message]:
+    left, added = ([cue for cue in one.cues if cue not in other.cues] for one, other in ((before, new), (new, before)))
+    if left:
+        yield message("return_cues_left", cues=left)
+    if added:
+        yield message("return_cues_back", cues=added)
+
+
+def _hold(before: Prescription, new: Prescription) -> Message:
+    if new.hold is None:
+        return message("return_hold_ends", hold=duration(before.hold or 0.0, "s"))
+    return message("return_hold", hold=duration(new.hold, "s"))
+
+
+def _dose(before: Prescription, step: Step) -> Iterator[Message]:
+    new, changed = step.prescription, step.changed
+    if "sets" in changed:
+        yield message("return_sets", after=new.sets, before=before.sets)
+    if "reps" in changed and before.hold == new.hold:
+        yield message("return_reps", after=new.reps, before=before.reps)
+    if "tempo" in changed:
+        yield message("return_tempo" if new.tempo else "return_tempo_free")
+    if "rest" in changed:
+        yield message("return_rest")
+    if "days" in changed and new.days is not None and before.days is not None:
+        yield message("return_days", after=new.days, before=before.days)
+
+
+def _demand(case: ReturnCase, step: Step) -> Iterator[Message]:
+    said = {"region": case.region, "session": step.exposure}
     if step.has_number:
-        yield f"Each repetition asks about {peak} of what the original asks of your {region}, and a session {exposure}."
+        yield message("return_asks", repetition=step.peak, **said)
     elif not step.prescription.load and not lifts_the_body(step.prescription.exercise):
-        yield (
-            f"How much your {region} carries is not known in numbers; with body mass alone a repetition asks what it asks "
-            f"in the original, and a session {exposure} of it."
-        )
+        yield message("return_asks_by_body", **said)
     else:
-        yield (
-            f"How much your {region} carries is not known in numbers; by the load it is about {peak} of the original, "
-            f"and {exposure} in a session."
-        )
+        yield message("return_asks_by_load", repetition=step.peak, **said)
     if step.rise is not None:
-        yield _rise(step.rise, case.step)
+        yield _rise(step.rise, case.step, over_step=step.over_step)
     if "days" in step.changed and step.weekly is not None:
-        yield f"Over the week it comes to {100 * step.weekly:.0f} % of the original."
+        yield message("return_week_sum", week=step.weekly)
 
 
-def _rise(rise: float, allowed: float) -> str:
-    points = counted(round(100 * abs(rise)), "percentage point")
+def _rise(rise: float, allowed: float, *, over_step: bool) -> Message:
+    points = round(100 * abs(rise))
+    if over_step:
+        return message("return_rise_over_step", points=points, step=allowed)
     if rise > _SMALLEST_CHANGE:
-        return f"That is {points} more than before; the plan allows {100 * allowed:.3g}."
-    return f"That is {points} less than before." if rise < -_SMALLEST_CHANGE else "That is no more than before."
+        return message("return_rise", points=points, step=allowed)
+    return message("return_fall", points=points) if rise < -_SMALLEST_CHANGE else message("return_no_rise")
 
 
-def _break(original: Prescription, step: Step, rule: Transition | None) -> Iterator[str]:
+def _by_test(step: Step, unit: MassUnit) -> Iterator[Message]:
+    if step.by_test is not None and step.prescription.load > 0:
+        load = step.by_test.load
+        low, high = mass(load.low, unit), mass(load.high, unit)
+        yield message("return_by_test", share=step.by_test.share, low=low, high=high)
+
+
+def _break(original: Prescription, step: Step, rule: Transition | None) -> Iterator[Message]:
     if rule is None or rule.volume_share >= 1:
         return
-    days = "" if rule.most_days is None else f" on at most {rule.most_days} days"
-    yield f"After the break this week allows {100 * rule.volume_share:.0f} % of the normal repetitions{days}."
+    if rule.most_days is None:
+        yield message("return_break_allows", share=rule.volume_share)
+    else:
+        yield message("return_break_allows_on_days", share=rule.volume_share, days=rule.most_days)
     if step.prescription.reps_a_week > rule.volume_share * original.reps_a_week + TOLERANCE:
-        yield "One repetition a week is more than that, but there is no smaller dose."
+        yield message("return_smallest_dose")
     if step.relative_volume is not None and judged(step.relative_volume) == "low":
-        yield (
-            f"Sets times repetitions times the share of your maximum is {step.relative_volume:.0f}, below the "
-            f"{rule.irv_low:.0f} to {rule.irv_high:.0f} of the rule: neither its share of the normal volume nor the "
-            "step leaves room for more."
-        )
+        yield message("return_low_volume", volume=step.relative_volume, low=rule.irv_low, high=rule.irv_high)

@@ -12,7 +12,6 @@ from service.adjustment.prescription import lifts_the_body
 from service.api.models.base import RequestModel, or_default
 from service.api.models.common import whole
 from service.errors import Refusal
-from service.knowledge.adjustment_choices import LoadSteps
 from service.knowledge.catalogue import BARS, EXERCISES
 from service.knowledge.design_choices import CHOICES
 from service.training.plate_loading import (
@@ -162,20 +161,3 @@ def implement(bar: BarSetup | UnsetType, increment: Mass | UnsetType, unit: Mass
     if step <= 0:
         raise Refusal.one(f"{where.lstrip('/')}/increment", "A step of nothing leads nowhere.", "more than 0")
     return GymLoads(held, step).down
-
-
-def finely_stepped(bar: BarSetup | UnsetType, unit: MassUnit, steps: LoadSteps) -> RoundDown:
-    """As `implement`, with the finest steps that are to be had on the same bar, dumbbell or machine.
-
-    steps: of the load, by the unit in which the bar is marked.
-    """
-    held = bar_of(bar, unit)
-    empty = held.nearest(0.0, "up")
-    lightest = 0.0 if empty is None else si(empty)
-    step = steps[held.unit] * SI[held.unit]
-
-    def round_down(exercise: str, load: float) -> float | None:
-        base = lightest if EXERCISES[exercise].bar else 0.0
-        return base + whole_steps(load - base, step) * step if load >= base or not base else None
-
-    return round_down

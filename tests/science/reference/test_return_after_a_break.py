@@ -88,4 +88,4 @@ def test_relative_volume_below_11_is_pointed_out() -> None:
     assert first.relative_volume < 11
     assert 0.5 < share < 1
     assert "first_weeks_small" in {caution.code for caution in answer.cautions}
-    assert any("11 to 30" in text for text in first.why)
+    assert any("11 to 30" in text.text for text in first.why)

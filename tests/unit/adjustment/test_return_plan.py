@@ -13,15 +13,14 @@ from hypothesis import strategies as st
 from service.adjustment.demand import present_demand, region_ratio
 from service.adjustment.evaluation import tempo_factor
 from service.adjustment.prescription import Prescription, total_load
-from service.adjustment.return_plan.plan import Plan, next_step, plan
+from service.adjustment.return_plan.plan import next_step, plan
 from service.adjustment.return_plan.problem import ReturnCase, maximum, weeks_at
-from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, SOURCES
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.signs import SIGNS
 from service.units import SI
 from tests.support.asking import Answered, ask, faults, kg
-from tests.support.returns import NO_WAY, case_of, returns, weeks_of
+from tests.support.returns import case_of, returns
 from tests.unit.api.test_operations_unit_invariance import answer_or_pointers, compare, in_pounds
 
 EXAMPLES: Final = settings(max_examples=60, deadline=None, derandomize=True)
@@ -29,22 +28,9 @@ FEWER: Final = settings(max_examples=25, deadline=None, derandomize=True)
 DUST: Final = 1e-6
 
 
-def planned(case: ReturnCase) -> Plan:
-    """The plan; another example where a jump that cannot be avoided is larger than the step."""
-    try:
-        return plan(case, 52)
-    except Refusal as refusal:
-        assume(refusal.faults[0].pointer not in NO_WAY)
-        raise
-
-
 def answered(request: dict[str, Any]) -> Answered:
     case_of(request)
-    try:
-        return ask("return-plan", request)
-    except Refusal as refusal:
-        assume(refusal.faults[0].pointer not in NO_WAY)
-        raise
+    return ask("return-plan", request)
 
 
 def told_demands(case: ReturnCase, done: Prescription) -> tuple[float, float] | None:
@@ -57,25 +43,26 @@ def told_demands(case: ReturnCase, done: Prescription) -> tuple[float, float] | 
 @given(returns())
 def test_demand_never_rises_by_more_than_the_step(request: dict[str, Any]) -> None:
     case = case_of(request)
-    found = planned(case)
+    found = plan(case)
     if found.asks_no_less:
         assert told_demands(case, case.adjusted) is None or min(told_demands(case, case.adjusted) or ()) >= 1 - DUST
         return
     done = [case.adjusted, *(step.prescription for step in found.steps)]
-    for before, after in pairwise(done):
+    for (before, after), step in zip(pairwise(done), found.steps, strict=True):
         first, then = told_demands(case, before), told_demands(case, after)
         if first is None or then is None:
             continue
-        for was, becomes in zip(first, then, strict=True):
-            assert becomes <= was + case.step + DUST
-            assert becomes <= max(1.0, was) + DUST
+        assert all(becomes <= max(1.0, was) + DUST for was, becomes in zip(first, then, strict=True))
+        rise = max(becomes - was for was, becomes in zip(first, then, strict=True))
+        assert step.over_step == (rise > case.step + DUST)
+        assert rise <= case.step + DUST or step.test is not None
 
 
 @EXAMPLES
 @given(returns(), st.sampled_from([0, 3]))
 def test_no_repetition_asks_more_than_the_originals(request: dict[str, Any], weeks_off: int) -> None:
     case = msgspec.structs.replace(case_of(request), weeks_off=weeks_off)
-    for step in planned(case).steps:
+    for step in plan(case).steps:
         peak = region_ratio(case.present, step.prescription, case.region)
         assert peak is None or peak <= 1 + DUST
 
@@ -93,7 +80,7 @@ def test_no_two_steps_are_alike(request: dict[str, Any], weeks_off: int) -> None
 @given(returns())
 def test_no_step_goes_nearer_to_failure_than_the_two_prescriptions(request: dict[str, Any]) -> None:
     case = case_of(request)
-    for step in planned(case).steps[:-1]:
+    for step in plan(case).steps[:-1]:
         done = step.prescription
         share = total_load(done, case.body_mass) / maximum(case, done)
         if done.exercise == case.original.exercise and share > case.curve.shares[-1]:
@@ -114,7 +101,7 @@ def test_after_a_break_days_and_repetitions_keep_to_the_rule(
     for asked in (request["original"], request["adjusted"]):
         asked["sets"] = min(asked["sets"], most_sets)
     case = msgspec.structs.replace(case_of(request), weeks_off=weeks_off)
-    for step in planned(case).steps:
+    for step in plan(case).steps:
         done = step.prescription
         assert (done.days or 1) <= {1: 3, 2: 4}.get(step.week, 7)
         if step.week <= 4 and (done.reps_a_session, done.days or 1) != (1, 1):  # there is no smaller dose
@@ -126,7 +113,7 @@ def test_after_a_break_days_and_repetitions_keep_to_the_rule(
 @given(returns())
 def test_plan_ends_at_the_original_exactly(request: dict[str, Any]) -> None:
     case = case_of(request)
-    found = planned(case)
+    found = plan(case)
     assert found.steps[-1].prescription == case.original
     assert all(step.prescription != case.original for step in found.steps[:-1])
     shown = answered(request).steps[-1].prescription
@@ -142,7 +129,7 @@ def test_plan_ends_at_the_original_exactly(request: dict[str, Any]) -> None:
 def test_every_load_can_be_put_on(request: dict[str, Any]) -> None:
     case = case_of(request)
     own = {(one.exercise, one.load) for one in (case.original, case.adjusted)}
-    for step in planned(case).steps:
+    for step in plan(case).steps:
         done = step.prescription
         assert (done.exercise, done.load) in own or done.load == pytest.approx(
             case.round_down(done.exercise, done.load + DUST), abs=DUST
@@ -151,16 +138,15 @@ def test_every_load_can_be_put_on(request: dict[str, Any]) -> None:
 
 @EXAMPLES
 @given(returns())
-def test_one_thing_is_raised_at_a_time(request: dict[str, Any]) -> None:
+def test_one_thing_is_raised_at_a_time_and_load_with_it_at_most(request: dict[str, Any]) -> None:
     case = case_of(request)
-    found = planned(case)
+    found = plan(case)
     assume(not found.asks_no_less)
     done = [case.adjusted, *(step.prescription for step in found.steps)]
     for before, after in pairwise(done):
         same_lift = before.exercise == after.exercise
         raised = [
             not same_lift or before.depth != after.depth or before.technique != after.technique,
-            same_lift and after.load > before.load + DUST,
             after.sets > before.sets,
             after.reps_a_session / after.sets > before.reps_a_session / before.sets,
             (after.days or 0) > (before.days or 0),
@@ -175,7 +161,7 @@ def test_one_thing_is_raised_at_a_time(request: dict[str, Any]) -> None:
 def test_days_stay_between_the_two_prescriptions(request: dict[str, Any]) -> None:
     case = case_of(request)
     ends = [one.days for one in (case.adjusted, case.original) if one.days is not None]
-    for step in planned(case).steps:
+    for step in plan(case).steps:
         days = step.prescription.days
         assert (days is None) == (len(ends) == 0)
         if days is not None:
@@ -185,7 +171,7 @@ def test_days_stay_between_the_two_prescriptions(request: dict[str, Any]) -> Non
 @EXAMPLES
 @given(returns())
 def test_weeks_leave_time_for_each_gate_and_fall_back_to_the_step_before(request: dict[str, Any]) -> None:
-    found = planned(case_of(request))
+    found = plan(case_of(request))
     weeks = [0, *(step.week for step in found.steps)]
     assert [step.fallback for step in found.steps] == weeks[:-1]
     assert weeks[1] == 1
@@ -194,19 +180,13 @@ def test_weeks_leave_time_for_each_gate_and_fall_back_to_the_step_before(request
     assert found.fewest_weeks == weeks[-1] <= found.most_weeks
 
 
-@FEWER
-@given(returns(), st.sampled_from([1.1, 1.5, 3.0]))
-def test_a_larger_step_never_needs_more_weeks(request: dict[str, Any], factor: float) -> None:
-    case = case_of(request)
-    larger = msgspec.structs.replace(case, step=case.step * factor)
-    assert weeks_of(larger) <= weeks_of(case)
-
-
 def without_words(answer: Any) -> Any:  # noqa: ANN401 - any JSON
     """An answer without its reasons, which name loads in words."""
     if isinstance(answer, list):
         return answer
-    steps = [{key: value for key, value in step.items() if key != "why"} for step in answer["steps"]]
+    steps = [
+        {key: value for key, value in step.items() if key not in ("why", "test_first")} for step in answer["steps"]
+    ]
     return {**answer, "steps": steps}
 
 
@@ -233,12 +213,12 @@ def test_a_sign_yields_no_plan(request: dict[str, Any], sign: str) -> None:
 @given(returns(), st.sampled_from([2, 4, 30]))
 def test_a_break_is_paid_for_and_the_plan_still_ends_at_the_original(request: dict[str, Any], off: int) -> None:
     case = case_of(request)
-    found = planned(msgspec.structs.replace(case, weeks_off=off))
+    found = plan(msgspec.structs.replace(case, weeks_off=off))
     assert found.steps[-1].prescription == case.original
     assert found.fewest_weeks >= 5 or case.original.reps_a_session <= 2
     for before, after in pairwise(found.steps):
         first, then = told_demands(case, before.prescription), told_demands(case, after.prescription)
-        if first is not None and then is not None:
+        if first is not None and then is not None and not after.over_step:
             assert all(becomes <= was + case.step + DUST for was, becomes in zip(first, then, strict=True))
 
 
@@ -263,9 +243,9 @@ def with_adjusted(**change: object) -> dict[str, Any]:
 
 def test_a_lighter_front_squat_goes_back_by_load_alone() -> None:
     answer = ask("return-plan", SCENARIO)
-    assert [step.prescription.load.value for step in answer.steps] == [55, 60, 62.5]
+    assert [step.prescription.load.value for step in answer.steps] == [57.5, 62.5]
     assert {lever for step in answer.steps for lever in step.changed} == {"load"}
-    assert (answer.weeks.low, answer.weeks.high) == (3, 5)
+    assert (answer.weeks.low, answer.weeks.high) == (2, 3)
 
 
 PRESS: Final[dict[str, Any]] = {
@@ -314,12 +294,12 @@ def test_lifts_with_the_bodys_own_weight_lead_back(
     found = plan(msgspec.structs.replace(case, present=present, adjusted=adjusted), 52)
     assert found.steps[-1].prescription == present.prescription
     assert all(step.peak <= 1 + DUST for step in found.steps)
-    assert found.steps[0].prescription.load <= 2
+    assert found.steps[0].prescription.load <= 15  # the bar, or half of the original where no ratio is published
 
 
 def test_after_a_break_a_heavier_load_than_the_originals_comes_down_at_once() -> None:
     answer = ask("return-plan", {**with_adjusted(load=kg(70), reps_in_reserve=0), "weeks_off": 3})
-    assert answer.steps[0].prescription.load.value == 62.5
+    assert answer.steps[0].prescription.load.value <= 62.5
     assert max(step.sore_region.repetition for step in answer.steps) <= 1
 
 
@@ -358,34 +338,37 @@ def test_the_next_step_is_the_first_of_the_plan_and_none_is_left_at_the_original
     assert next_step(msgspec.structs.replace(case, adjusted=heavier)) is None
 
 
-def test_too_large_a_jump_is_refused_with_the_step_that_would_do() -> None:
-    request = with_adjusted(exercise="split_squat", load=kg(25))
-    (fault,) = faults("return-plan", request)
-    assert fault.pointer == "/step"
-    assert "one change raises" in fault.detail
-    enough = float(str(fault.allowed).removeprefix("a step of at least ").split(",")[0])
-    assert ask("return-plan", {**request, "step": enough}).decision == "plan"
-    faults("return-plan", {**request, "step": enough - 0.01})
+def test_where_one_change_asks_for_more_than_the_step_the_smallest_is_taken_after_a_test() -> None:
+    answer = ask("return-plan", with_adjusted(exercise="split_squat", load=kg(25)))
+    change = next(step for step in answer.steps if step.prescription.exercise == "front_squat")
+    # our own choice: not below 0.40 of the original, here 25 of 62.5 kg; next to nothing is asked of the back before
+    assert change.prescription.load.value == 25
+    assert change.over_step
+    assert change.rise > answer.step
+    test = change.test_first
+    assert (test.prescription.exercise, test.prescription.sets, test.prescription.load.value) == ("front_squat", 1, 25)
+    assert {step.over_step for step in answer.steps if step is not change} == {False}
+    assert "step_larger" in {caution.code for caution in answer.cautions}
 
 
-def test_finer_plates_are_named_where_they_would_do() -> None:
+def test_coarse_plates_make_a_step_larger_and_not_impossible() -> None:
     heavy_plates = {"bar": kg(15), "plates": [{"plate": kg(20)}]}
     request = {**with_adjusted(load=kg(15)), "original": {**SCENARIO["original"], "load": kg(55)}, "bar": heavy_plates}
-    (fault,) = faults("return-plan", request)
-    assert "finer plates" in str(fault.allowed)
+    (step,) = ask("return-plan", request).steps
+    assert step.over_step
     fine = {"bar": kg(15), "plates": [{"plate": kg(plate)} for plate in (0.25, 1.25, 5, 10)]}
-    assert ask("return-plan", {**request, "bar": fine}).decision == "plan"
+    assert not any(step.over_step for step in ask("return-plan", {**request, "bar": fine}).steps)
 
 
 def test_a_plan_longer_than_asked_for_is_refused_with_its_weeks() -> None:
-    (fault,) = faults("return-plan", {**SCENARIO, "longest": 2})
-    assert (fault.pointer, fault.allowed) == ("/longest", "at least 3 weeks, or a larger step")
+    (fault,) = faults("return-plan", {**SCENARIO, "longest": 1})
+    assert (fault.pointer, fault.allowed) == ("/longest", "at least 2 weeks, or a larger step")
 
 
 def test_one_day_a_week_takes_two_weeks_a_step() -> None:
     once = {"days_per_week": 1}
     request = {**with_adjusted(**once), "original": {**SCENARIO["original"], **once}}
-    assert [step.week for step in ask("return-plan", request).steps] == [1, 3, 5]
+    assert [step.week for step in ask("return-plan", request).steps] == [1, 3]
 
 
 def test_more_days_than_allowed_are_refused() -> None:
@@ -418,7 +401,7 @@ def test_every_source_is_found_and_every_step_says_why(request: dict[str, Any]) 
     answer = answered(request)
     assert set(answer.basis.sources) <= set(SOURCES)
     for step in answer.steps:
-        assert step.why[0].startswith(f"Week {step.week}: {EXERCISES[step.prescription.exercise].name}")
+        assert step.why[0].text.startswith(f"Week {step.week}: {EXERCISES[step.prescription.exercise].name}")
         assert len(step.gate.text) == 3
     assert answer.step == request["step"]
 

@@ -92,9 +92,10 @@ def test_reserve_is_what_the_load_leaves_and_no_less_than_the_nearer_to_failure_
     for step in steps[:-1]:
         target = {"load": kg(step.prescription.load.value), "reps_in_reserve": 0}
         expected = ask("reps-for-load", {"exercise": ORIGINAL["exercise"], "set": done, "target": target}).reps.value
-        left = max(2, expected - step.prescription.reps.high)
+        # above four in reserve no report tells them apart (zourdos_2021): none is asked for
+        left = min(4, max(2, expected - step.prescription.reps.high))
         assert step.prescription.reps_in_reserve == pytest.approx(left, abs=0.051)
-    assert steps[-2].prescription.reps_in_reserve < 4
+    assert steps[-2].prescription.reps_in_reserve <= 4
     assert steps[-1].prescription.reps_in_reserve == 2
 
 

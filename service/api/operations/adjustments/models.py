@@ -19,6 +19,7 @@ from service.api.models.ids import ExerciseId, SignId
 from service.api.models.lifter import Lifter
 from service.api.models.prescription import Prescription
 from service.api.models.referral import ReferralAnswer
+from service.api.models.tolerated import PainScore, ToleratedLoad
 from service.knowledge.signs import SIGNS
 from service.units import Mass
 from service.vocabulary import (
@@ -30,15 +31,6 @@ from service.vocabulary import (
     Program,
     Region,
 )
-
-PainScore = Annotated[float, Meta(ge=0, le=10, description="Pain from 0 (none) to 10 (worst imaginable).")]
-
-
-class ToleratedLoad(RequestModel, kw_only=True, frozen=True):
-    """A load of the same lift that does not hurt, or hardly; it becomes the target."""
-
-    load: Mass
-    pain: PainScore | UnsetType = UNSET
 
 
 class Complaint(RequestModel, kw_only=True, frozen=True):

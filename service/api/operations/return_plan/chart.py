@@ -5,7 +5,7 @@ from __future__ import annotations
 from service.adjustment.demand import region_ratio
 from service.adjustment.return_plan.plan import Step as PlanStep
 from service.adjustment.text.prescription import prescription_words
-from service.adjustment.text.return_plan import gate_lines
+from service.adjustment.text.return_plan import gate_messages
 from service.adjustment.triage import Confirmation, Referral
 from service.api.models.common import cautions
 from service.api.models.prescription import lifters_prescription
@@ -66,4 +66,4 @@ def _step(step: PlanStep, request: ReturnPlan, *, last: bool) -> Step:
 
 
 def _gate_of(step: PlanStep, *, last: bool) -> list[str]:
-    return gate_lines(step.gate, step.fallback, last=last)
+    return [line.text for line in gate_messages(step.gate, step.fallback, last=last)]

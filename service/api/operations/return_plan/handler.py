@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from service.adjustment.prescription import Prescription
-from service.adjustment.return_plan.plan import Gate, Plan, Step
+from service.adjustment.return_plan.plan import ByTest, Gate, Plan, Step
 from service.adjustment.return_plan.problem import ReturnCase
-from service.adjustment.text.return_plan import gate_lines, step_reasons, weeks_meaning
+from service.adjustment.text.return_plan import gate_messages, step_reasons, trial_messages, weeks_meaning
 from service.adjustment.triage import Confirmation, Referral
 from service.api.models.clearance import ConfirmationAnswer, confirm
 from service.api.models.common import (
@@ -14,6 +16,7 @@ from service.api.models.common import (
     Basis,
     cautions,
     estimate,
+    mass_estimate,
     rounded,
 )
 from service.api.models.prescription import (
@@ -22,16 +25,21 @@ from service.api.models.prescription import (
 from service.api.models.referral import ReferralAnswer, refer
 from service.api.operations.return_plan.basis import basis_of_return, cautions_of_return
 from service.api.operations.return_plan.models import (
+    ByTrialSetAnswer,
     ExposureAnswer,
     GateAnswer,
     ReturnPlan,
     ReturnPlanAnswer,
     StepAnswer,
+    TrialSetAnswer,
     WeeksAnswer,
 )
 from service.api.operations.return_plan.planning import planned
-from service.units import MassUnit
+from service.units import MassUnit, mass
 from service.vocabulary import ReturnDecision
+
+BY_TEST: Final = "low: as planned; high: if the test shows that no strength was lost"
+"""What the ends of a load by the first test mean."""
 
 
 def return_plan(request: ReturnPlan) -> ReturnPlanAnswer:
@@ -107,12 +115,32 @@ def _step(case: ReturnCase, plan: Plan, before: Prescription, step: Step, unit: 
             week=rounded(step.weekly),
         ),
         rise=rounded(step.rise),
+        over_step=step.over_step,
+        test_first=_test(case, before, step, unit),
+        by_test=_by_test(step.by_test, unit),
         evidence="computed" if step.has_number else "direction_only",
         relative_volume=rounded(step.relative_volume, 1),
         gate=_gate(step.gate, step.fallback, last=last),
         fallback=step.fallback,
         why=step_reasons(case, before, step, rule, unit),
     )
+
+
+def _test(case: ReturnCase, before: Prescription, step: Step, unit: MassUnit) -> TrialSetAnswer | None:
+    if step.test is None:
+        return None
+    return TrialSetAnswer(
+        reason=step.test.reason,
+        prescription=shown(step.test.prescription, unit),
+        warm_up=[mass(load, unit) for load in step.test.warm_up],
+        text=trial_messages(case, before, step, unit),
+    )
+
+
+def _by_test(by_test: ByTest | None, unit: MassUnit) -> ByTrialSetAnswer | None:
+    if by_test is None:
+        return None
+    return ByTrialSetAnswer(share=round(by_test.share, 4), load=mass_estimate(by_test.load, unit, BY_TEST))
 
 
 def _gate(gate: Gate, fallback: int, *, last: bool) -> GateAnswer:
@@ -122,5 +150,5 @@ def _gate(gate: Gate, fallback: int, *, last: bool) -> GateAnswer:
         next_morning_above_usual_below=gate.pain_above_usual_next_morning,
         stop_above=gate.stop_above,
         reps_in_reserve_at_least=round(gate.reserve, 1),
-        text=gate_lines(gate, fallback, last=last),
+        text=gate_messages(gate, fallback, last=last),
     )

@@ -20,10 +20,12 @@ from service.api.models.ids import SignId
 from service.api.models.lifter import Lifter
 from service.api.models.prescription import Prescription
 from service.api.models.referral import ReferralAnswer
+from service.api.models.tolerated import ToleratedLoad
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.signs import SIGNS
+from service.messages import Message
 from service.units import Mass
-from service.vocabulary import Change, Evidence, Region, ReturnDecision
+from service.vocabulary import Change, Evidence, Region, ReturnDecision, TrialReason
 
 LONGEST: Final = CHOICES.return_plan.longest
 
@@ -31,9 +33,11 @@ LONGEST: Final = CHOICES.return_plan.longest
 class ReturnPlan(RequestModel, kw_only=True, frozen=True):
     """A way back: the lifter, the original prescription, the adjusted one that is done now, and the region that is sore.
 
-    step: the most that the region's demand may rise in a week, as a share of the original's; where left out a choice of
-    our own (GET /v1/sources/design_choice), for no weekly rule is published. increment: step of dumbbells, machines,
-    belts and assistance. What the adjusted prescription leaves out of tempo, rest and days is as in the original.
+    step: the rise of the region's demand from step to step that is wished for, as a share of the original's; where left
+    out a choice of our own (GET /v1/sources/design_choice), for no rule is published. Where no change stays within it,
+    the smallest is taken after a test. tolerated: a load of the original lift that does not hurt, or hardly; increment:
+    step of dumbbells, machines, belts and assistance. What the adjusted prescription leaves out of tempo, rest and days
+    is as in the original.
     """
 
     lifter: Lifter
@@ -44,6 +48,7 @@ class ReturnPlan(RequestModel, kw_only=True, frozen=True):
         Annotated[float, Meta(ge=0.02, le=LARGEST_STEP, description="From 0.02 to 0.50 of the original's demand.")]
         | UnsetType
     ) = UNSET
+    tolerated: ToleratedLoad | UnsetType = UNSET
     weeks_off: Annotated[
         float, Meta(ge=0, le=52, description="Weeks without training just before the return, 0 to 52.")
     ] = 0
@@ -52,7 +57,10 @@ class ReturnPlan(RequestModel, kw_only=True, frozen=True):
     days_per_week_max: Annotated[float, whole(1, 7, "Most days a week, 1 to 7.")] | UnsetType = UNSET
     signs: Annotated[list[SignId], Meta(max_length=len(SIGNS))] = []
     circumstances: Circumstances | UnsetType = UNSET
-    longest: Annotated[float, whole(1, LONGEST, "Most weeks of the plan, 1 to 52.")] = LONGEST
+    longest: (
+        Annotated[float, whole(1, LONGEST, "Most weeks of the plan, 1 to 52; left out, as many as it takes.")]
+        | UnsetType
+    ) = UNSET
 
 
 class GateAnswer(ResponseModel, kw_only=True, frozen=True):
@@ -63,7 +71,23 @@ class GateAnswer(ResponseModel, kw_only=True, frozen=True):
     next_morning_above_usual_below: float
     stop_above: float
     reps_in_reserve_at_least: float
-    text: list[str]
+    text: list[Message]
+
+
+class TrialSetAnswer(ResponseModel, kw_only=True, frozen=True):
+    """A single set that has to go well before a step is taken, the loads of the warm-up sets to it, why it comes first, and what has to hold, in plain words."""
+
+    reason: TrialReason
+    prescription: Prescription
+    warm_up: list[Mass]
+    text: list[Message]
+
+
+class ByTrialSetAnswer(ResponseModel, kw_only=True, frozen=True):
+    """A step's load after weeks off as a share of the load that the first week's test gives, and what that comes to: low as planned, high if no strength was lost."""
+
+    share: float
+    load: Estimate
 
 
 class ExposureAnswer(ResponseModel, kw_only=True, frozen=True):
@@ -78,8 +102,9 @@ class StepAnswer(ResponseModel, kw_only=True, frozen=True):
     """One step: the week in which it is first done if every gate before was passed the first time, and what changes.
 
     demand: of every region with a known number against the original's; sore_region: what the step's limit is held to;
-    rise: the larger rise of a repetition and of a session against the step before, null where the two lifts have no
-    common scale or nothing was done before. relative_volume: sets × repetitions × share of the maximum, in the first
+    rise: the largest rise of a repetition, of a session and on as many days of a week against the step before, null where
+    the two have no common scale or nothing was done before; over_step: whether that is more than was wished for, since no
+    smaller change leads on. test_first: what has to go well before. by_test: after weeks off. relative_volume: sets × repetitions × share of the maximum, in the first
     weeks after a break. fallback: the week of the step to go back to, 0 for the adjusted prescription.
     """
 
@@ -89,11 +114,14 @@ class StepAnswer(ResponseModel, kw_only=True, frozen=True):
     demand: dict[str, Estimate]
     sore_region: ExposureAnswer
     rise: float | None
+    over_step: bool
+    test_first: TrialSetAnswer | None
+    by_test: ByTrialSetAnswer | None
     evidence: Evidence
     relative_volume: float | None
     gate: GateAnswer
     fallback: int
-    why: list[str]
+    why: list[Message]
 
 
 class WeeksAnswer(ResponseModel, kw_only=True, frozen=True):

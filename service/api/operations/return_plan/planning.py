@@ -15,11 +15,11 @@ from service.adjustment.return_plan.plan import Plan, plan
 from service.adjustment.return_plan.problem import ReturnCase
 from service.adjustment.sore_region import check_comparable, check_loaded, check_measurable
 from service.adjustment.triage import Stop, stop_before_planning
-from service.api.models.base import or_default, stated
+from service.api.models.base import or_default, stated, stated_count
 from service.api.models.clearance import circumstances_of
-from service.api.models.equipment import BarSetup, RoundDown, finely_stepped, implement
+from service.api.models.equipment import BarSetup, RoundDown, implement
 from service.api.models.lifter import body_of
-from service.api.models.prescription import lifters_prescription
+from service.api.models.prescription import lifters_prescription, load_on
 from service.api.models.setup import located
 from service.api.operations.return_plan.models import (
     ReturnPlan,
@@ -53,7 +53,7 @@ def planned(request: ReturnPlan) -> Verdict:
     if stop is not None:
         return stop
     case = return_case(request)
-    return PlannedReturn(case, plan(case, int(request.longest)), circumstances)
+    return PlannedReturn(case, plan(case, stated_count(request.longest)), circumstances)
 
 
 def return_case(request: ReturnPlan) -> ReturnCase:
@@ -86,7 +86,7 @@ def return_case(request: ReturnPlan) -> ReturnCase:
         or_default(request.step, CHOICES.return_plan.step),
         request.weeks_off,
         _held(request.bar, request.increment, unit),
-        finely_stepped(request.bar, unit, CHOICES.return_plan.finer),
+        _tolerated(request),
     )
 
 
@@ -97,12 +97,20 @@ def _held(bar: BarSetup | UnsetType, increment: Mass | UnsetType, unit: MassUnit
         raise refusal.at({"//increment": "/increment"}) from None
 
 
+def _tolerated(request: ReturnPlan) -> float | None:
+    """The load of the original lift that is tolerated [kg]; pain above the green band is no tolerance."""
+    tolerated = stated(request.tolerated)
+    if tolerated is None or or_default(tolerated.pain, 0.0) > CHOICES.adjustments.green_up_to:
+        return None
+    return load_on(request.original.exercise, tolerated.load, "/tolerated/load")
+
+
 def _completed(adjusted: Prescription, original: Prescription) -> Prescription:
     """The adjusted prescription with the original's tempo, rest and days where it states none, or the original none."""
     return replace(
         adjusted,
         tempo=adjusted.tempo or original.tempo,
-        rest=original.rest if original.rest is None or adjusted.rest is None else adjusted.rest,
+        rest=original.rest if adjusted.rest is None else adjusted.rest,
         days=original.days if original.days is None or adjusted.days is None else adjusted.days,
     )
 

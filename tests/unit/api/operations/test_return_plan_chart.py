@@ -61,7 +61,7 @@ def test_gates_fallbacks_and_cautions_are_told(name: str) -> None:
     said, shown = description(svg), " ".join(words(svg))
     assert answer.weeks is not None
     assert f"{answer.weeks.low} to {answer.weeks.high} weeks" in shown
-    for gate in {step.gate.text[0] for step in answer.steps}:
+    for gate in {step.gate.text[0].text for step in answer.steps}:
         assert gate in said
     for step in answer.steps:
         assert (f"back to week {step.fallback}." if step.fallback else "back to the adjusted prescription.") in said

@@ -169,10 +169,10 @@ def kilograms(done: Shape) -> float:
     return float(done["load"]["value"] * SI[done["load"]["unit"]] - helped["value"] * SI[helped["unit"]])
 
 
-@WHY.pattern(r"You go (as deep as in the original|to another depth than before)\.")
+@WHY.pattern(r"The range of motion is (the original's|another than before)\.")
 def depth(told: Stepped, said: str) -> None:
     changed(told, "range_of_motion")
-    assert (said == "as deep as in the original") == (thigh(told.new) == thigh(told.original))
+    assert (said == "the original's") == (thigh(told.new) == thigh(told.original))
     assert thigh(told.new) != thigh(told.before)
 
 
@@ -181,9 +181,25 @@ def thigh(done: Shape) -> object:
     return None if found is None else round(found["value"], 3)
 
 
-@WHY.pattern(r"The lift is done in its original way again\.")
-def technique(told: Stepped) -> None:
+@WHY.pattern(r"The lift is done (in its original way again|one grade nearer to its original way)\.")
+def technique(told: Stepped, said: str) -> None:
     changed(told, "technique")
+    assert (said == "in its original way again") == (told.new.get("technique") == told.original.get("technique"))
+
+
+@WHY.pattern(r"You leave off what you were cued to do: (.+)\.")
+def cues_left(told: Stepped, said: str) -> None:
+    changed(told, "cues")
+    left = [CUES[cue].text for cue in told.before.get("cues") or [] if cue not in (told.new.get("cues") or [])]
+    assert left
+    assert all(text.lower().rstrip(".") in said.lower() for text in left)
+
+
+@WHY.pattern(r"Repetitions take the place of the holds of # s\.")
+def hold_ends(told: Stepped, seconds: str) -> None:
+    changed(told, "hold")
+    shows(seconds, told.before["hold"]["value"] * SI[told.before["hold"]["unit"]])
+    assert told.new["hold"] is None
 
 
 @WHY.pattern(r"# sets? a session instead of #\.")
@@ -253,6 +269,30 @@ def shares(told: Stepped, repetition: str, region: str, session: str) -> None:
     shows(session, 100 * told.step.sore_region.session)
 
 
+@WHY.pattern(
+    r"That is # percentage points? more than before, where # are wished for: no smaller change leads "
+    r"on, so a test comes "
+    r"first\."
+)
+def rise_over_step(told: Stepped, points: str, wished: str) -> None:
+    shows(points, 100 * told.step.rise)
+    assert float(wished) == pytest.approx(100 * told.answer.step)
+    assert told.step.over_step
+    assert told.step.rise > told.answer.step
+    assert told.step.test_first.reason == "over_step" or told.before["exercise"] != told.new["exercise"]
+
+
+@WHY.pattern(
+    r"The load is # % of the one that the first test gives: (.+) as planned, up to (.+) if no strength was lost\."
+)
+def by_test(told: Stepped, share: str, low: str, high: str) -> None:
+    assert told.request["weeks_off"] > 0
+    assert told.answer.steps[0].test_first.reason == "after_break"
+    shows(share, 100 * told.step.by_test.share)
+    for said, end in ((low, told.step.by_test.load.low), (high, told.step.by_test.load.high)):
+        assert float(said.split()[0]) == pytest.approx(end)
+
+
 @WHY.pattern(r"That is (?:(no more)|# percentage points? (more|less)) than before(?:; the plan allows #)?\.")
 def rise(told: Stepped, none: str | None, points: str | None, way: str | None, allowed: str | None) -> None:
     found = 100 * told.step.rise
@@ -280,7 +320,7 @@ def over_the_week(told: Stepped, percent: str) -> None:
 def after_the_break(told: Stepped, percent: str, most: str | None) -> None:
     assert told.request["weeks_off"] > 0
     exceeded = reps_a_week(told.new) > float(percent) / 100 * reps_a_week(told.original) + 1e-6
-    assert exceeded == (SMALLEST in told.step.why)
+    assert exceeded == (SMALLEST in [said.text for said in told.step.why])
     assert most is None or (told.new["days_per_week"] or 0) <= float(most)
 
 
@@ -339,6 +379,62 @@ def stopped(told: Stepped, above: str, morning: str, where: str, number: str | N
     assert (where == "the adjusted prescription") == (told.step.fallback == 0)
 
 
+# --- the test before a step ------------------------------------------------------------------------------------------
+
+TEST: Final = SentenceReader()
+
+
+@TEST.pattern(
+    r"Test first, since (?:the step is larger than the # % wished for|nothing published says what "
+    r"(.+) stands for in this "
+    r"lift|how much more it asks of your (.+) is not known|after # weeks without training the old "
+    r"maximum says little): "
+    r"(.+?), 1 set of # repetitions?(?: on each leg)? with (.+?)(?:, .+)?\."
+)
+def trial(
+    told: Stepped, step: str | None, other: str | None, region: str | None, weeks: str | None, *rest: str
+) -> None:
+    lift, reps, load_ = rest
+    test = told.step.test_first
+    stated = {"over_step": step, "untested": other, "unknown_demand": region, "after_break": weeks}
+    assert [reason for reason, value in stated.items() if value is not None] == [test.reason]
+    assert step is None or float(step) == pytest.approx(100 * told.answer.step)
+    assert other is None or EXERCISES[told.before["exercise"]].name == other
+    assert region is None or BY_NAME[region] == told.request["region"]
+    assert weeks is None or float(weeks) == told.request["weeks_off"]
+    one = to_builtins(test.prescription)
+    assert (one["sets"], one["reps"]) == (1, {"low": float(reps), "high": float(reps)})
+    assert EXERCISES[one["exercise"]].name == lift
+    holds_load(load_, one["load"], one["assistance"])
+    assert (one["exercise"], one["load"]) == (told.new["exercise"], told.new["load"])
+
+
+@TEST.pattern(
+    r"Warm up to it with (.+), and end at the load at which pain passes # of 10 or fewer than # "
+    r"repetitions? would be left: "
+    r"that load is the one for the day\."
+)
+def warmed_up(told: Stepped, loads: str, pain: str, reserve: str) -> None:
+    test = told.step.test_first
+    said = [float(load.split()[0]) for load in re.split(r", | and ", loads)]
+    assert said == pytest.approx([load.value for load in test.warm_up])
+    assert said == sorted(set(said))
+    assert said[-1] < test.prescription.load.value
+    assert float(pain) == told.step.gate.pain_in_session_up_to
+    assert abs(float(reserve) - max(1, told.step.gate.reps_in_reserve_at_least)) <= 0.55
+
+
+@TEST.pattern(
+    r"Take the step when pain stayed up to # of 10 in the set(?:,| and)(?: at least # repetitions? "
+    r"(?:was|were) left and)? the "
+    r"next morning was less than # above the usual; otherwise stay with what was done before\."
+)
+def held(told: Stepped, pain: str, reserve: str | None, morning: str) -> None:
+    gate = told.step.gate
+    assert (float(pain), float(morning)) == (gate.pain_in_session_up_to, gate.next_morning_above_usual_below)
+    assert abs(float(reserve or 0) - gate.reps_in_reserve_at_least) <= 0.55
+
+
 # --- cautions with values, and how long it takes ----------------------------------------------------------------------
 
 
@@ -370,6 +466,7 @@ def hold_cautions(request: Shape, answer: Answered) -> None:
 SAID_OF: Final = {
     "load": {"load", "other_lift_and_load"}, "range_of_motion": {"depth"}, "technique": {"technique"}, "sets": {"sets"},
     "reps": {"reps"}, "tempo": {"tempo"}, "rest": {"rest"}, "days": {"days"},
+    "cues": {"cues_left"}, "hold": {"hold_ends"}, "assistance": {"load"},
 }  # fmt: skip
 
 
@@ -381,10 +478,15 @@ def hold_every_sentence(request: Shape, answer: Answered) -> None:
         names = WHY.hold_all(told.step.why, told)
         assert names[0] == "week"
         assert len({"demand", "unknown_demand", "no_load_to_go_by"} & set(names)) == 1
-        assert ("rise" in names) == (told.step.rise is not None)
+        assert len({"rise", "rise_over_step"} & set(names)) == (told.step.rise is not None)
+        assert ("rise_over_step" in names) == told.step.over_step
+        if told.step.test_first is not None:
+            said = TEST.hold_all(told.step.test_first.text, told)
+            assert (said[0], said[-1], len(said)) == ("trial", "held", 3 if told.step.test_first.warm_up else 2)
+        assert not told.step.over_step or told.step.test_first is not None
         another = {"same_load", "other_lift_and_load"}
         assert bool(another & set(names)) == (told.before["exercise"] != told.new["exercise"])
-        for lever in told.step.changed:
+        for lever in set(told.step.changed) - ({"reps"} if "hold" in told.step.changed else set()):
             assert (SAID_OF.get(lever, set()) | another) & set(names), lever
         assert ("over_the_week" in names) == ("days" in told.step.changed and told.step.sore_region.week is not None)
         assert GATE.hold_all(told.step.gate.text, told) == ["passed", "repeated", "stopped"]
@@ -460,4 +562,4 @@ def test_where_the_body_alone_is_lifted_no_share_is_said_by_the_load() -> None:
     }
     answer = ask("return-plan", request)
     hold_every_sentence(request, answer)
-    assert any("with body mass alone a repetition" in line for step in answer.steps for line in step.why)
+    assert any("with body mass alone a repetition" in line.text for step in answer.steps for line in step.why)

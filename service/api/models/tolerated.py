@@ -1,0 +1,19 @@
+"""A load that does not hurt, as complaints and ways back state it."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from msgspec import UNSET, Meta, UnsetType
+
+from service.api.models.base import RequestModel
+from service.units import Mass
+
+PainScore = Annotated[float, Meta(ge=0, le=10, description="Pain from 0 (none) to 10 (worst imaginable).")]
+
+
+class ToleratedLoad(RequestModel, kw_only=True, frozen=True):
+    """A load of the lift that is asked about that does not hurt, or hardly: what is tolerated for sure."""
+
+    load: Mass
+    pain: PainScore | UnsetType = UNSET
