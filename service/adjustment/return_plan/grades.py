@@ -87,9 +87,16 @@ def depth_grades(case: ReturnCase, start: Prescription, end: Prescription) -> De
     return tuple(depth for depth, _ in ends), tuple(reached for _, reached in ends)
 
 
-def partial_depths(last: float) -> tuple[float, ...]:
-    """Thighs below the horizontal from the shallowest to less than a stated one [rad], shallowest first."""
-    return tuple(step * _STEP for step in _marks(-_SHALLOWEST - DEPTH_TOLERANCE, last, _STEP))
+def partial_depths(depth: float) -> tuple[float, ...]:
+    """The grades of depth from the shallowest to less than a stated one, shallowest first.
+
+    Args:
+        depth: thigh below the horizontal [rad]
+
+    Returns:
+        thighs below the horizontal [rad]
+    """
+    return tuple(step * _STEP for step in _marks(-_SHALLOWEST - DEPTH_TOLERANCE, depth, _STEP))
 
 
 def _between(

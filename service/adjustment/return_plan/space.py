@@ -94,21 +94,21 @@ class StateSpace:
         seen = before.prescription.exercise in EXERCISE_RULES or form.depth == new.depth  # by a model, where it changes
         return same and seen if not before.has_number else not same or seen
 
-    def rise(self, state: State, load: float, new: State, heavier: float) -> float | None:
+    def rise(self, state: State, load: float, new: State, new_load: float) -> float | None:
         """Rise of the sore region's demand, of a repetition, a session or on as many days a week [1].
 
         Args:
             state: what is done before
             load: load before [kg]
             new: what is done after
-            heavier: load after [kg]
+            new_load: load after [kg]
 
         Returns:
             The largest of the rises [1], None where the two have no common scale.
         """
         if not self.comparable(state.form, new.form):
             return None
-        before, after = self.demands(state, load), self.demands(new, heavier)
+        before, after = self.demands(state, load), self.demands(new, new_load)
         return rise_between(before, after, same_days=state.dose.days == new.dose.days)
 
     def rule_of(self, week: int) -> Transition | None:
@@ -167,15 +167,30 @@ class StateSpace:
         return self.efforts[key]
 
     def next_load(self, lift: Lift, load: float) -> float:
-        """The next heavier load that can be put on [kg], the same where there is none."""
+        """The next heavier load that can be put on.
+
+        Args:
+            lift: way of lifting
+            load: that is used now [kg]
+
+        Returns:
+            The load [kg], the same where there is none.
+        """
         following = bisect_right(lift.loads, load + LOAD_TOLERANCE)
         return lift.loads[following] if following < len(lift.loads) else load
 
     def heavier(self, lift: Lift, load: float) -> float:
-        """The load to which one step may go [kg]: by the configured share, rounded up to what can be put on.
+        """The load to which one step may go: by the configured share, rounded up to what can be put on.
 
         In as many even parts as it takes to the original's load, or a substitute's heaviest, so that the last is no
         smaller than the others.
+
+        Args:
+            lift: way of lifting
+            load: that is used now [kg]
+
+        Returns:
+            The load [kg].
         """
         original = self.case.original
         whole = original.load if lift.prescription.exercise == original.exercise else lift.loads[-1]
@@ -185,7 +200,12 @@ class StateSpace:
         return lift.loads[min(upward, len(lift.loads) - 1)]
 
     def prescription(self, state: State, load: float) -> Prescription:
-        """What is done in a state with a load [kg]; the original itself at the end."""
+        """What is done in a state; the original itself at the end.
+
+        Args:
+            state: what is done
+            load: on the implement [kg]
+        """
         case = self.case
         if state == self.goal and abs(load - case.original.load) < LOAD_TOLERANCE:
             return case.original
