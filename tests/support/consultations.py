@@ -132,7 +132,12 @@ def complaints(region: str) -> st.SearchStrategy[Request]:
 
 CONFIRMED: Final = st.fixed_dictionaries(
     {"confirmed_by_professional": st.just(value=True)},
-    optional={"age": st.integers(12, 80), "pregnant": st.booleans(), "post_operative": st.booleans()},
+    optional={
+        "age": st.integers(12, 80),
+        "pregnant": st.booleans(),
+        "osteoporosis": st.booleans(),
+        "post_operative": st.booleans(),
+    },
 )
 
 
