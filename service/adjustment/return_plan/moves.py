@@ -86,17 +86,29 @@ class Moves(StateSpace):
         of_week = self.ceiling_of(new, rule)
         if of_week is None:
             return None
+        entered = new.form.original != state.form.original
         step = self.case.step if self.comparable(state.form, new.form) else 1.0
-        most = self._peak_within(before, new, step, same_days=new.dose.days == state.dose.days)
+        most = self._peak_within(before, new, step, same_days=new.dose.days == state.dose.days, entered=entered)
         heaviest = lift.heaviest(most, min(trial.ceiling, self._effort(state, load, trial), of_week))
-        if new.form.original != state.form.original and (heaviest is None or heaviest < trial.floor - LOAD_TOLERANCE):
-            return lift.heaviest(1.0, min(trial.floor, of_week))  # no more is known of tolerance: a test bears it out
+        if entered and (heaviest is None or heaviest < trial.floor - LOAD_TOLERANCE):
+            return self._tested(new, min(trial.floor, of_week))
         if heaviest is None:
             return None
         enough = heaviest >= trial.floor - LOAD_TOLERANCE
         if not enough and trial.deeper:
             enough = lift.peak(heaviest) >= before.peak - TOLERANCE
-        return heaviest if enough else None
+        return heaviest if enough and (entered or self._keeps_up(trial, before, heaviest)) else None
+
+    def _tested(self, new: State, floor: float) -> float | None:
+        """The least load of the original exercise after another one [kg], where a test has to bear out what it asks."""
+        load = self.lift(new).heaviest(1.0, floor)
+        return None if load is None or self.demands(new, load).session > 1 + TOLERANCE else load
+
+    def _keeps_up(self, trial: _Trial, before: Demands, load: float) -> bool:
+        """Whether a session asks as much as now, or where that is more than in the original as much as there."""
+        return (
+            trial.rung is Rung.LESS or self.demands(trial.state, load).session >= min(1.0, before.session) - TOLERANCE
+        )
 
     def _effort(self, state: State, load: float, trial: _Trial) -> float:
         """The heaviest load that leaves the least reserve [kg]; what is done now is done, whatever it leaves."""
@@ -104,12 +116,16 @@ class Moves(StateSpace):
         done = new.form == state.form and new.dose.rung <= state.dose.rung and trial.ceiling <= load
         return inf if done else self.effort_ceiling(new)
 
-    def _peak_within(self, before: Demands, new: State, step: float, *, same_days: bool) -> float:
-        """The most that a repetition may ask after a step [1]: nor it, its session or week more than the original's."""
+    def _peak_within(self, before: Demands, new: State, step: float, *, same_days: bool, entered: bool) -> float:
+        """The most that a repetition may ask after a step [1]: nor it, its session or week more than the original's.
+
+        A session or week that asks more now may go on to, unless the original exercise is entered.
+        """
         reps, days = self.repetitions(new), new.dose.days or 1
-        session = min(before.session + step, max(1.0, before.session)) * self.normal_session / reps
-        allowed = min(before.week + step, max(1.0, before.week)) if same_days else max(1.0, before.week)
-        return min(before.peak + step, 1.0, session, allowed * self.normal_week / (reps * days))
+        session, week = (1.0, 1.0) if entered else (max(1.0, before.session), max(1.0, before.week))
+        session = min(before.session + step, session) * self.normal_session / reps
+        week = min(before.week + step, week) if same_days else week
+        return min(before.peak + step, 1.0, session, week * self.normal_week / (reps * days))
 
     def _smallest(self, state: State, load: float, trials: list[_Trial]) -> list[Move]:
         """The one change that raises the demand least where none stays within the step; else the original."""
@@ -132,7 +148,11 @@ class Moves(StateSpace):
 
     def _move(self, state: State, load: float, trial: _Trial, heaviest: float) -> Move:
         rise = self.rise(state, load, trial.state, heaviest)
-        over = rise is not None and rise > self.case.step + TOLERANCE
+        over = (
+            rise is not None
+            and rise > self.case.step + TOLERANCE
+            and not self.is_tolerated(state, trial.state, heaviest)
+        )
         return Move(trial.state, heaviest, trial.rung, rise, over)
 
     def _trials(self, state: State, load: float) -> Iterator[_Trial]:
@@ -221,6 +241,17 @@ class Moves(StateSpace):
             rounded_up = max(0, rounded_up - 1)
         floor = lift.loads[rounded_up]
         return floor, max(floor, floor if expected is None else expected)
+
+    def is_tolerated(self, state: State, new: State, load: float) -> bool:
+        """Whether the original exercise is entered with no more than a load that is known to be tolerated.
+
+        Args:
+            state: what is done before
+            new: what is done after
+            load: load after [kg]
+        """
+        known, entered = self.case.tolerated, new.form.original != state.form.original
+        return entered and known is not None and load <= known + LOAD_TOLERANCE
 
     def _least_rung(self, dose: Dose) -> int:
         """The rung at which one more set makes no more repetitions than now; fewer would be given away."""

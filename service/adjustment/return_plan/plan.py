@@ -163,7 +163,7 @@ def next_step(case: ReturnCase) -> Step | None:
     Raises:
         Refusal: where the original or the adjusted posture cannot be had
     """
-    if case.adjusted == case.original:
+    if replace(case.adjusted, reserve=case.original.reserve) == case.original:
         return None
     way = plan(case)
     return None if way.asks_no_less else way.steps[0]
@@ -196,7 +196,8 @@ def _step(case: ReturnCase, search: Search, before: Node, node: Node) -> Step:
     early = in_transition and search.transition[node.week - 1].irv_low is not None
     anew = bool(search.transition) and node.week == 1
     done = case.adjusted if before.week == 0 or anew else search.prescribed(before)
-    rise = None if anew else search.rise(before.state, before.load, node.state, node.load)
+    tolerated = search.is_tolerated(before.state, node.state, node.load)
+    rise = None if anew or tolerated else search.rise(before.state, before.load, node.state, node.load)
     over_step = rise is not None and rise > case.step + TOLERANCE
     return Step(
         week=node.week,
@@ -209,7 +210,9 @@ def _step(case: ReturnCase, search: Search, before: Node, node: Node) -> Step:
         weekly=None if new.days is None else demands.week,
         rise=rise,
         over_step=over_step,
-        test=trial_before(done, new, rise, lift.loads, over_step=over_step, after_break=anew),
+        test=None
+        if tolerated and not anew
+        else trial_before(done, new, rise, lift.loads, over_step=over_step, after_break=anew),
         has_number=lift.has_number,
         relative_volume=relative_volume(new.sets, new.reps.high, share_of_maximum(case, lift.most, new))
         if early

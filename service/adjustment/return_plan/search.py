@@ -82,9 +82,15 @@ class Search(Moves):
             return _steps(self._directly())
 
     def asks_no_less(self) -> bool:
-        """Whether the adjusted prescription already asks as much as the original, of a repetition and of a session."""
-        peak, session, _ = self.demands(self.start, self.case.adjusted.load)
-        return self.comparable(self.start.form, self.goal.form) and peak >= 1 - TOLERANCE and session >= 1 - TOLERANCE
+        """Whether the adjusted prescription asks as much as the original of a repetition, a session and a week.
+
+        What is made easier by tempo, rest, cue or hold does not.
+        """
+        start, goal = self.start, self.goal
+        adjusted, original = self.case.adjusted, self.case.original
+        unaided = start.original_tempo and (adjusted.cues, adjusted.hold) == (original.cues, original.hold)
+        demands = self.demands(start, adjusted.load)
+        return unaided and self.comparable(start.form, goal.form) and min(demands) >= 1 - TOLERANCE
 
     def prescribed(self, node: Node) -> Prescription:
         """What is done at a node."""

@@ -90,6 +90,8 @@ class StateSpace:
         before, after = self.forms.lift(form), self.forms.lift(new)
         if before.has_number != after.has_number or form.kit != new.kit:
             return False
+        if form.cues != new.cues and not before.has_number:  # nobody knows what the cue takes off
+            return False
         same = form.original == new.original
         seen = before.prescription.exercise in EXERCISE_RULES or form.depth == new.depth  # by a model, where it changes
         return same and seen if not before.has_number else not same or seen

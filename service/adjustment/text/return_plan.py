@@ -25,7 +25,7 @@ def step_reasons(
     return [
         message("return_week", week=step.week, prescription=prescription_value(step.prescription, unit)),
         *_changes(case.original, before, step, unit),
-        *_demand(case, step),
+        *_demand(case, before, step, unit),
         *_by_test(step, unit),
         *_break(case.original, step, rule),
     ]
@@ -131,7 +131,7 @@ def _dose(before: Prescription, step: Step) -> Iterator[Message]:
         yield message("return_days", after=new.days, before=before.days)
 
 
-def _demand(case: ReturnCase, step: Step) -> Iterator[Message]:
+def _demand(case: ReturnCase, before: Prescription, step: Step, unit: MassUnit) -> Iterator[Message]:
     said = {"region": case.region, "session": step.exposure}
     if step.has_number:
         yield message("return_asks", repetition=step.peak, **said)
@@ -139,6 +139,8 @@ def _demand(case: ReturnCase, step: Step) -> Iterator[Message]:
         yield message("return_asks_by_body", **said)
     else:
         yield message("return_asks_by_load", repetition=step.peak, **said)
+    if step.test is None and before.exercise != step.prescription.exercise and case.tolerated is not None:
+        yield message("return_tolerated", load=mass(case.tolerated, unit))
     if step.rise is not None:
         yield _rise(step.rise, case.step, over_step=step.over_step)
     if "days" in step.changed and step.weekly is not None:

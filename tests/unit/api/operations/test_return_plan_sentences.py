@@ -308,6 +308,14 @@ def rise(told: Stepped, none: str | None, points: str | None, way: str | None, a
         assert found <= 100 * told.answer.step + 0.01
 
 
+@WHY.pattern(r"Up to # (kg|lb) is known to be tolerated in this lift\.")
+def tolerated(told: Stepped, load_: str, unit: str) -> None:
+    stated = told.request["tolerated"]["load"]
+    assert float(load_) * SI[unit] == pytest.approx(stated["value"] * SI[stated["unit"]])
+    assert kilograms(told.new) <= stated["value"] * SI[stated["unit"]] + 1e-6
+    assert told.before["exercise"] != told.new["exercise"]
+
+
 @WHY.pattern(r"Over the week it comes to # % of the original\.")
 def over_the_week(told: Stepped, percent: str) -> None:
     shows(percent, 100 * told.step.sore_region.week)

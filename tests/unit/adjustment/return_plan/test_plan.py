@@ -1,0 +1,154 @@
+"""One step at a time: whoever asks for the next step again and again comes back by the steps of the plan."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+import pytest
+from hypothesis import given, settings
+from msgspec.structs import replace
+
+from service.adjustment.demand import region_ratio
+from service.adjustment.return_plan.plan import Step, next_step, plan
+from service.adjustment.return_plan.problem import ReturnCase
+from tests.support.asking import ask, kg
+from tests.support.returns import case_of, returns
+from tests.unit.adjustment.test_return_plan import SCENARIO, with_adjusted
+
+DUST: Final = 1e-6
+LONGEST: Final = 80
+FEW: Final = settings(max_examples=40, deadline=None, derandomize=True)
+
+
+def step_by_step(case: ReturnCase) -> list[Step]:
+    """The steps that follow one another, each asked for anew from what is done then."""
+    steps: list[Step] = []
+    while len(steps) <= LONGEST and (step := next_step(case)) is not None:
+        steps.append(step)
+        case = replace(case, adjusted=step.prescription)
+    return steps
+
+
+@FEW
+@given(returns())
+def test_the_next_step_leads_to_the_original_in_as_many_steps_as_the_plan(request: dict[str, Any]) -> None:
+    case = case_of(request)
+    whole = plan(case)
+    if whole.asks_no_less:
+        assert next_step(case) is None
+        return
+    steps = step_by_step(case)
+    assert len(steps) == len(whole.steps)
+    assert steps[-1].prescription == case.original
+    done = [replace(step.prescription, reserve=None) for step in steps]
+    assert all(one not in done[:place] for place, one in enumerate(done))
+
+
+@FEW
+@given(returns())
+def test_no_step_of_a_lift_asks_less_than_what_is_done(request: dict[str, Any]) -> None:
+    case = case_of(request)
+    before = case.adjusted
+    for step in plan(case).steps:
+        first, then = (region_ratio(case.present, one, case.region) for one in (before, step.prescription))
+        if first is not None and then is not None and before.exercise == step.prescription.exercise:
+            assert then >= min(first, 1.0) - DUST
+            session = [ratio * one.reps_a_session for ratio, one in ((first, before), (then, step.prescription))]
+            assert session[1] >= min(session[0], case.original.reps_a_session) - DUST or first > 1
+        before = step.prescription
+
+
+@FEW
+@given(returns())
+def test_a_week_rises_with_its_sessions_alone_unless_a_day_is_added(request: dict[str, Any]) -> None:
+    case = case_of(request)
+    weekly = case.original.reps_a_week
+    before = case.adjusted
+    for step in plan(case).steps:
+        new = step.prescription
+        first, then = (region_ratio(case.present, one, case.region) for one in (before, new))
+        if first is not None and then is not None and before.days == new.days:
+            rise = (then * new.reps_a_week - first * before.reps_a_week) / weekly
+            assert rise <= case.step + DUST or step.over_step
+        before = new
+
+
+def test_nothing_that_protects_goes_unnamed() -> None:
+    held = {"value": 45, "unit": "s"}
+    protected = {
+        "technique": {"heel_lift": {"value": 3, "unit": "cm"}, "shin_angle": {"value": 20, "unit": "deg"}},
+        "tempo": "3-0-3-0",
+        "rest": {"value": 180, "unit": "s"},
+        "depth": {"box_height": {"value": 50, "unit": "cm"}},
+    }
+    answer = ask("return-plan", with_adjusted(**protected))
+    named = {name for step in answer.steps for name in step.changed}
+    assert {"technique", "tempo", "rest", "range_of_motion"} <= named
+    hold = {"sets": 5, "reps": {"low": 1, "high": 1}, "hold": held, "load": kg(30)}
+    assert "hold" in {name for step in ask("return-plan", with_adjusted(**hold)).steps for name in step.changed}
+
+
+def test_depth_comes_back_by_box_height() -> None:
+    answer = ask("return-plan", with_adjusted(depth={"box_height": {"value": 55, "unit": "cm"}}))
+    heights = [step.prescription.depth.box_height.value for step in answer.steps if step.prescription.depth is not None]
+    assert heights == sorted(heights, reverse=True)
+    assert set(heights) <= {0.5, 0.45, 0.4, 0.35}
+    assert len(set(heights)) >= 1
+
+
+def test_technique_comes_back_by_grades() -> None:
+    answer = ask("return-plan", with_adjusted(technique={"heel_lift": {"value": 3, "unit": "cm"}}))
+    lifts = [
+        0.0 if step.prescription.technique is None else step.prescription.technique.heel_lift.value
+        for step in answer.steps
+    ]
+    # our own choice: a centimetre at a time
+    assert [lift for place, lift in enumerate(lifts) if lift not in lifts[:place]] == [0.02, 0.01, 0.0]
+
+
+def test_cues_are_left_one_by_one_with_the_load_kept_and_a_test_before() -> None:
+    bench = {"exercise": "bench_press", "load": kg(80), "sets": 3, "reps": {"low": 5, "high": 5}, "reps_in_reserve": 2}
+    cues = ["shoulder_blades_back", "stop_above_the_chest"]
+    request = {
+        **SCENARIO,
+        "original": bench,
+        "adjusted": {**bench, "load": kg(70), "cues": cues},
+        "region": "shoulder",
+    }
+    steps = ask("return-plan", request).steps
+    assert [step.prescription.cues for step in steps[:2]] == [["shoulder_blades_back"], []]
+    for step in steps[:2]:
+        assert step.changed == ["cues"]
+        assert (step.prescription.load.value, step.rise) == (70, None)
+        assert step.test_first.reason == "unknown_demand"
+
+
+def test_what_is_known_to_be_tolerated_comes_before_every_other_rule() -> None:
+    original = {"exercise": "deadlift_conventional", "sets": 3, "reps": {"low": 3, "high": 3}, "load": kg(260)}
+    request = {
+        **SCENARIO,
+        "original": original,
+        "adjusted": {**original, "exercise": "belt_squat", "load": kg(130)},
+    }
+    # 0.40 of 260 kg where nothing is known: our own choice
+    assert ask("return-plan", request).steps[0].prescription.load.value == pytest.approx(105, abs=1.3)
+    known = ask("return-plan", {**request, "tolerated": {"load": kg(180), "pain": 1}}).steps[0]
+    assert (known.prescription.load.value, known.over_step, known.test_first) == (180, False, None)
+    hurts = ask("return-plan", {**request, "tolerated": {"load": kg(180), "pain": 4}}).steps[0]
+    assert hurts.prescription.load.value == pytest.approx(105, abs=1.3)
+
+
+def test_a_test_after_weeks_off_gives_the_loads() -> None:
+    answer = ask("return-plan", {**with_adjusted(load=kg(62.5)), "weeks_off": 8})
+    first, last = answer.steps[0], answer.steps[-1]
+    assert first.test_first.reason == "after_break"
+    assert first.prescription.load.value < 62.5
+    assert first.by_test.share == 1
+    for step in answer.steps:
+        assert step.by_test.share == pytest.approx(
+            step.prescription.load.value / first.prescription.load.value, abs=1e-3
+        )
+        # tavares_2017 (abstract): 22.6 % of the maximum lost in eight weeks by young men new to training
+        most = min(62.5, step.prescription.load.value / (1 - 0.226))
+        assert (step.by_test.load.low, step.by_test.load.high) == pytest.approx((step.prescription.load.value, most))
+    assert last.prescription.load.value == 62.5
