@@ -50,7 +50,7 @@ def _short(value: Any) -> str | None:
     if isinstance(value, dict):
         if value.keys() == {"value", "unit"}:
             return f"{value['value']:g} {value['unit']}"
-        if value.keys() == {"code", "text"}:
+        if value.keys() == {"code", "values", "text"}:
             return f"{value['text']} [{value['code']}]"
         if "interval" in value:
             if "value" not in value:

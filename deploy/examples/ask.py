@@ -55,10 +55,11 @@ def main(service: str) -> int:
         print(refused, file=sys.stderr)
         return 1
     if answer["decision"] in ("refer", "confirm_first"):  # a red flag; what a professional has to confirm first
-        print((answer["referral"] or answer["confirmation"])["what_to_do"])
+        for one in answer["why"]:
+            print(one["text"])
     for option in answer["options"]:
         demand = option["demand"]["low_back"]
-        print(f"{option['rank']}. {option['why'][0]}")
+        print(f"{option['rank']}. {option['why'][0]['text']}")
         print(f"   low back {demand['value']:.2f} of now ({demand['low']:.2f} to {demand['high']:.2f})")
     return 0
 

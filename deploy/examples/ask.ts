@@ -12,9 +12,14 @@ interface Estimate {
   high: number;
 }
 
+interface Message {
+  code: string;
+  text: string;
+}
+
 interface Option {
   rank: number;
-  why: string[];
+  why: Message[];
   demand: Record<string, Estimate>;
 }
 
@@ -62,6 +67,6 @@ const answer = await ask<Answer>(process.argv[2] ?? "http://127.0.0.1:8000", "ad
 console.log(`decision: ${answer.decision}`);
 for (const { rank, why, demand } of answer.options) {
   const lowBack = demand["low_back"];
-  console.log(`${rank}. ${why[0]}`);
+  console.log(`${rank}. ${why[0]?.text}`);
   console.log(`   low back ${lowBack?.value.toFixed(2)} of now (${lowBack?.low.toFixed(2)} to ${lowBack?.high.toFixed(2)})`);
 }

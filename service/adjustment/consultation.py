@@ -10,6 +10,7 @@ import msgspec
 from service.adjustment.demand import Effect, Present
 from service.adjustment.prescription import Prescription
 from service.adjustment.stimulus import Stimulus
+from service.messages import Message
 from service.training.load_repetition import person_curve
 from service.vocabulary import Aim, Lever, Likeness, MeetsBy, Program, Region
 
@@ -47,7 +48,7 @@ Reason = Literal[
     "tempo_alone",
     "wide_stance_not_computed",
 ]
-"""Why a trial gave no option; service/adjustment/text/ruled_out.py has the words."""
+"""Why a trial gave no option; the messages ruled_out_… have the words."""
 
 
 class Case(msgspec.Struct, frozen=True):
@@ -145,13 +146,14 @@ class RuledOut(msgspec.Struct, frozen=True):
         levers: what would have been changed
         reason: why it gave none
         prescription: what was tried, None where it came to none
-        facts: what the words of the reason name: an exercise by its id, numbers [any], or the detail of a refusal
+        facts: what the words of the reason name: an exercise by its id, a load [kg], a rest [s], a share [1], or why
+            the mechanics refused it
     """
 
     levers: tuple[Lever, ...]
     reason: Reason
     prescription: Prescription | None = None
-    facts: Mapping[str, str | float] = {}
+    facts: Mapping[str, str | float | Message] = {}
 
 
 Assessment = Candidate | RuledOut

@@ -118,7 +118,7 @@ def assess(case: Case, trial: Trial, *, by_exposure: bool = False) -> Assessment
 
 def refused(trial: Trial, refusal: Refusal) -> RuledOut:
     """A trial that the mechanics refuses."""
-    return RuledOut(trial.levers, "refused", trial.prescription, {"detail": refusal.faults[0].detail})
+    return RuledOut(trial.levers, "refused", trial.prescription, {"detail": refusal.reason})
 
 
 def _within_days(case: Case, trial: Trial) -> Trial:
@@ -145,7 +145,7 @@ def _peak_meets(case: Case, sore: Effect) -> MeetsBy | None:
 
 def _misses(trial: Trial, sore: Effect) -> RuledOut:
     if sore.ratio is not None:
-        return RuledOut(trial.levers, "above_target", trial.prescription, {"percent": 100 * sore.ratio})
+        return RuledOut(trial.levers, "above_target", trial.prescription, {"share": sore.ratio})
     unknown = sore.direction == "unknown"
     return RuledOut(trial.levers, "demand_unknown" if unknown else "not_said_to_ask_less", trial.prescription)
 

@@ -8,18 +8,15 @@ score.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final, TypeAlias
+from typing import TypeAlias
 
 import msgspec
 
-from service.adjustment.clearance import Circumstances, Condition, to_confirm
+from service.adjustment.clearance import Circumstances, to_confirm
+from service.knowledge.confirmations import Condition
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.signs import SIGNS, URGENCIES, Sign, Urgency
 from service.vocabulary import BANDS, Band
-
-UNTIL_CONFIRMED: Final = (
-    "No option is given until a licensed professional has confirmed that training of the region may go on."
-)
 
 
 class Referral(msgspec.Struct, frozen=True):
@@ -42,11 +39,6 @@ class Confirmation(msgspec.Struct, frozen=True):
     """
 
     conditions: tuple[Condition, ...]
-
-    @property
-    def what_to_do(self) -> str:
-        """What to do before training, for all of them together."""
-        return " ".join(one.what_to_do for one in self.conditions)
 
 
 Stop: TypeAlias = Referral | Confirmation

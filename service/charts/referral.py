@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from service.adjustment.triage import UNTIL_CONFIRMED, Referral, Stop
+from service.adjustment.text.stop import because_of, stop_rule, what_to_do
+from service.adjustment.triage import Referral, Stop
 from service.charts.elements.notice import Passage, notice
 
 
@@ -19,19 +20,15 @@ def stop_notice(stop: Stop, cautions: Sequence[str]) -> str:
         SVG text, with the same words as its text alternative.
     """
     if isinstance(stop, Referral):
-        labels = [sign.urgency.replace("_", " ").capitalize() for sign in stop.signs]
-        because = [f"{label}: {sign.text}" for label, sign in zip(labels, stop.signs, strict=True)]
-        return _sheet("Stop and refer", stop.urgency.what_to_do, stop.urgency.stop_rule, because, cautions)
-    because = [one.text for one in stop.conditions]
-    return _sheet("Confirm with a professional first", stop.what_to_do, UNTIL_CONFIRMED, because, cautions)
-
-
-def _sheet(title: str, first: str, training: str, because: Sequence[str], cautions: Sequence[str]) -> str:
+        title, labels = "Stop and refer", [f"{sign.urgency.replace('_', ' ').capitalize()}: " for sign in stop.signs]
+    else:
+        title, labels = "Confirm with a professional first", [""] * len(stop.conditions)
+    because = [f"{label}{one.text}" for label, one in zip(labels, because_of(stop), strict=True)]
     return notice(
         title,
         [
-            Passage("What to do now", [first]),
-            Passage("The training", [training]),
+            Passage("What to do now", [" ".join(one.text for one in what_to_do(stop))]),
+            Passage("The training", [stop_rule(stop).text]),
             Passage("Because of", because),
             Passage("To know", cautions),
         ],

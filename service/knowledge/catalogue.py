@@ -217,16 +217,6 @@ class StanceShare(Record, frozen=True):
     note: str = ""
 
 
-class Caution(Record, frozen=True):
-    """A caution by its stable code.
-
-    Attributes:
-        text: words for people, with names in braces for the facts of the case
-    """
-
-    text: str
-
-
 SOURCES: Final = read_tables("sources.toml", Source)
 EXERCISES: Final = read_tables("exercises.toml", Exercise)
 REGIONS: Final = read_tables("regions.toml", Region)
@@ -242,4 +232,3 @@ BARS: Final = {
     unit: UsualBar(row.bar, tuple(sorted((round(plate * 1000), row.pairs) for plate in row.plates)))
     for unit, row in read_tables("bars.toml", BarAndPlates).items()
 }
-CAUTIONS: Final = {code: caution.text for code, caution in read_tables("cautions.toml", Caution).items()}

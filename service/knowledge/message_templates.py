@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from string import Formatter
 from typing import Final
 
 import msgspec
 
-from service.knowledge.loader import DATA, UnusableData, read_tables, read_toml
+from service.knowledge.confirmations import Condition
+from service.knowledge.cues import CUES
+from service.knowledge.loader import DATA, UnusableData, read_rows, read_tables, read_toml
 from service.knowledge.records import Record
+from service.knowledge.signs import URGENCIES, Sign
 
 
 class MessageTemplate(Record, frozen=True):
@@ -42,7 +46,36 @@ def read_templates(*names: str) -> dict[str, MessageTemplate]:
 
 PHRASES: Final = read_templates("messages/phrases.toml", "messages/setup.toml")
 """What the words of a prescription are made of."""
-TEMPLATES: Final = read_templates("messages/return_plan.toml", "messages/setup.toml")
+
+
+def _of_records() -> dict[str, MessageTemplate]:
+    """The sentences that stand with what they are about: signs, cues, urgencies, circumstances to confirm."""
+    texts = {f"sign_{sign.id}": sign.text for sign in read_rows("signs.csv", Sign)}
+    texts |= {f"cue_{cue.id}": cue.text for cue in CUES.values()}
+    for urgency in URGENCIES.values():
+        texts |= {f"urgency_{urgency.id}": urgency.what_to_do, f"stop_rule_{urgency.id}": urgency.stop_rule}
+    for one in read_tables("confirmations.toml", Condition).values():
+        texts |= {f"confirm_{one.id}": one.text, f"before_{one.id}": one.what_to_do}
+        texts[f"confirmed_{one.id}"] = one.once_confirmed
+    return {code: MessageTemplate(text, _limits(text)) for code, text in texts.items()}
+
+
+def _limits(text: str) -> dict[str, str | tuple[str]]:
+    """The limits of ours that a text names: all of them numbers."""
+    return {name: "number" for _, name, _, _ in Formatter().parse(text) if name}
+
+
+TEMPLATES: Final = _of_records() | read_templates(
+    "messages/basis.toml",
+    "messages/cautions.toml",
+    "messages/chart.toml",
+    "messages/decision.toml",
+    "messages/option.toml",
+    "messages/refusals.toml",
+    "messages/return_plan.toml",
+    "messages/ruled_out.toml",
+    "messages/setup.toml",
+)
 """Whole sentences."""
 WORDS: Final[dict[str, dict[str, str]]] = read_toml(DATA / "messages/words.toml")
 """The words of each id of a closed list, by the name of the list."""

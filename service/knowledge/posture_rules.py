@@ -174,13 +174,11 @@ class PostureCaution(Record, frozen=True):
     """A reservation to show beside a result, where the model and published measurements part.
 
     Attributes:
-        code: stable code
-        text: words for people
+        code: stable code of a message
         exercises: exercises that it always goes with
     """
 
     code: str
-    text: str
     exercises: tuple[ExerciseId, ...] = ()
 
 

@@ -15,6 +15,8 @@ from msgspec import Struct
 from service.errors import Refusal
 from service.knowledge.posture_rules import CarryKind
 from service.mechanics.body import Body
+from service.messages import message
+from service.units import length
 
 BAR_REFERENCE_STATURE = 1.75  # [m], the stature for which the positions of the bar on the trunk are stated
 
@@ -289,10 +291,9 @@ def hang_below(arm: float, offset: float) -> float:
 
 
 def _refuse_tipping(hip_from_balance: float) -> NoReturn:
-    side = "behind" if hip_from_balance < 0.0 else "ahead of"
+    code = "no_balancing_lean_hip_behind" if hip_from_balance < 0.0 else "no_balancing_lean_hip_ahead"
     raise Refusal.one(
         "depth",
-        f"No trunk lean balances this posture: the hip is {abs(hip_from_balance) * 100:.0f} cm {side} the balance "
-        "point and the lifter would tip even with the trunk horizontal.",
+        message(code, distance=length(abs(hip_from_balance), "m")),
         "less depth, more shin angle (a heel lift or more ankle range), or a variation with the load further forward",
     )

@@ -26,6 +26,8 @@ from service.mechanics.setups import (
 )
 from service.mechanics.statics import STANDING, Solution, Statics, statics_of, stations_above
 from service.mechanics.validation import check_setup
+from service.messages import Message, message
+from service.units import angle
 
 JOINTS = ("ankle", "knee", "hip", "lumbosacral")
 
@@ -97,8 +99,8 @@ class Demand(Struct, frozen=True, gc=False):
     cautions: tuple[str, ...]
 
     @property
-    def assumptions(self) -> tuple[str, ...]:
-        """What the model assumes for this setup, in sentences for the caller's `basis`."""
+    def assumptions(self) -> tuple[Message, ...]:
+        """What the model assumes for this setup, as messages for the caller's `basis`."""
         return assumptions_of(self.body, self.setup, self.technique, self.lead_share, self.limited_by)
 
 
@@ -264,7 +266,7 @@ def _at_hip_limit(setup: Setup, statics: Statics, limit: float, depth: Depth | N
     if depth is not None:
         raise Refusal.one(
             "depth",
-            f"The trunk would come closer to the thigh than the stated hip flexion of {degrees(limit):.0f} deg.",
+            message("beyond_hip_flexion", limit=angle(limit, "deg")),
             f"the thigh no lower than {degrees(thigh_angle):.0f} deg above the horizontal (knee bent "
             f"{degrees(shin_angle + STANDING - thigh_angle):.0f} deg), a heel lift, or a variation with a more upright "
             "trunk",

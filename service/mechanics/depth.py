@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from math import acos, asin, cos, degrees, pi, radians, sin, sqrt
+from math import acos, asin, cos, pi, radians, sin, sqrt
 
 from msgspec import Struct
 
@@ -12,6 +12,8 @@ from service.knowledge.posture_rules import POSTURES, ExerciseRule
 from service.mechanics.balance import Carry, hang_below, line_of_load, supported_moments, upper_body_statics
 from service.mechanics.body import Body
 from service.mechanics.posture import shin_shape
+from service.messages import message
+from service.units import angle, length
 
 _QUARTER = pi / 2
 _LOWEST_THIGH = radians(POSTURES.limits.thigh_angle.low)
@@ -106,16 +108,13 @@ def thigh_angle_at_bottom(body: Body, rule: ExerciseRule, depth: Depth | None, l
         knee_flexion = depth.knee_flexion
         return _depth_root(
             lambda thigh: knee_flexion - (legs.shin(thigh) + _QUARTER - thigh),
-            "depth/knee_flexion",
-            "this much knee bend",
+            "knee_flexion",
         )
     if depth is not None and depth.box_height is not None and rule.grip_height is None:
         box = depth.box_height
         # A step-up begins with the trailing leg straight on the floor, a box squat ends with the seat on the box.
         target = body.ankle_height + body.shank + body.thigh - box if rule.family == "split" else box + body.seat_to_hip
-        return _depth_root(
-            lambda thigh: _hip_height(body, legs, thigh) - target, "depth/box_height", "a box of this height"
-        )
+        return _depth_root(lambda thigh: _hip_height(body, legs, thigh) - target, "box_height")
     block = rule.block_height if depth is None or depth.box_height is None else depth.box_height
     return thigh_angle_for_grip(body, held, legs, _grip_height(body, rule, block))
 
@@ -170,7 +169,7 @@ def thigh_angle_for_grip(body: Body, held: HandHeld, legs: Legs, grip_height: fl
     if lean is None:
         raise Refusal.one(
             "depth",
-            f"No balanced posture of this lifter takes straight arms to a bar at {grip_height:.2f} m.",
+            message("arms_do_not_reach_the_bar", height=length(grip_height, "m")),
             "a bar at another height, more shin angle, or another variation",
         )
     return acos(max(-1.0, min(1.0, (along * sin(lean) - at_knee) / per_reach)))
@@ -223,17 +222,19 @@ def _hip_height(body: Body, legs: Legs, thigh_angle: float) -> float:
     return body.ankle_height + lifted + body.shank * cos(legs.shin(thigh_angle)) + body.thigh * sin(thigh_angle)
 
 
-def _depth_root(rises: Callable[[float], float], parameter: str, wanted: str) -> float:
-    """Root of a function that rises with the thigh angle [rad]."""
+def _depth_root(rises: Callable[[float], float], wanted: str) -> float:
+    """Root of a function that rises with the thigh angle [rad]; wanted: how the depth is stated."""
     below_horizontal = falling_root(lambda below: rises(-below), -_HIGHEST_THIGH, -_LOWEST_THIGH)
     if below_horizontal is not None:
         return -below_horizontal
     if rises(_HIGHEST_THIGH) < 0.0:
         raise Refusal.one(
-            parameter, f"Even nearly upright the lifter is below {wanted}.", "a lower one, or another exercise"
+            f"depth/{wanted}",
+            message("lower_than_wanted_when_upright", wanted=wanted),
+            "a lower one, or another exercise",
         )
     raise Refusal.one(
-        parameter,
-        f"The model goes no deeper than {-degrees(_LOWEST_THIGH):.0f} deg below the horizontal, short of {wanted}.",
+        f"depth/{wanted}",
+        message("model_goes_no_deeper", deepest=angle(-_LOWEST_THIGH, "deg"), wanted=wanted),
         "less depth",
     )

@@ -17,6 +17,7 @@ from service.mechanics.balance import ON_TRUNK, Carry
 from service.mechanics.body import Body
 from service.mechanics.depth import Depth, HandHeld, Legs, stated_thigh_angle, thigh_angle_at_bottom
 from service.mechanics.posture import foot_pitch, shin_shape
+from service.messages import message
 
 __all__ = [
     "USUAL_TECHNIQUE",
@@ -106,7 +107,7 @@ def rule_for(exercise_id: str) -> ExerciseRule:
     if rule is None:
         raise Refusal.one(
             "exercise_id",
-            f"The planar model has no posture rule for {exercise_id!r}.",
+            message("no_posture_rule", exercise=exercise_id),
             ", ".join(sorted(EXERCISE_RULES)),
         )
     return rule
@@ -214,7 +215,7 @@ def _balance(body: Body, load: float, rule: ExerciseRule, drift: float) -> tuple
     if not allowed.low <= balance <= allowed.high:
         raise Refusal.one(
             "technique/bar_forward_of_midfoot",
-            f"The centre of mass of body and load would stand at {balance:.2f} of the foot and the lifter would tip.",
+            message("lifter_would_tip", balance=balance),
             f"a balance point of {allowed.allowed('of foot length from the heel')}",
         )
     return balance, carry

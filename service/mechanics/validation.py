@@ -10,6 +10,8 @@ from service.knowledge.records import SourcedRange
 from service.mechanics.body import Body
 from service.mechanics.posture import foot_pitch
 from service.mechanics.setups import Depth, Technique, rule_for
+from service.messages import message
+from service.units import angle
 
 _TOLERANCE = 1e-9  # an angle converted from degrees may lie a rounding error beyond its range
 
@@ -29,21 +31,24 @@ def check_setup(body: Body, exercise_id: str, load: float, depth: Depth | None, 
     """
     rule = rule_for(exercise_id)
     limits = POSTURES.limits
-    _within("load", load / body.mass, limits.load_ratio, "times body mass")
+    ratio = load / body.mass
+    if not limits.load_ratio.low <= ratio <= limits.load_ratio.high:
+        allowed_ratio = limits.load_ratio.allowed("times body mass")
+        raise Refusal.one("load", message("load_outside_the_model", ratio=ratio), allowed_ratio)
     _within("technique/heel_lift", technique.heel_lift, limits.heel_lift, "m")
     _within("technique/bar_forward_of_midfoot", technique.bar_forward_of_midfoot, limits.bar_forward_of_midfoot, "m")
-    for name, angle, allowed in (
+    for name, stated, allowed in (
         ("technique/shin_angle", technique.shin_angle, limits.shin_angle),
         ("technique/trunk_lean", technique.trunk_lean, limits.trunk_lean),
         ("technique/ankle_dorsiflexion", technique.ankle_dorsiflexion, limits.ankle_limit),
         ("technique/hip_flexion", technique.hip_flexion, limits.hip_limit),
     ):
-        if angle is not None:
-            _within(name, degrees(angle), allowed, "deg")
+        if stated is not None:
+            _within(name, degrees(stated), allowed, "deg")
     if technique.trunk_lean is not None and rule.family != "split":
         raise Refusal.one(
             "technique/trunk_lean",
-            "On both feet the trunk lean follows from balance and cannot be chosen.",
+            message("lean_follows_from_balance"),
             "split stances",
         )
     if technique.shin_angle is not None and technique.ankle_dorsiflexion is not None:
@@ -51,8 +56,7 @@ def check_setup(body: Body, exercise_id: str, load: float, depth: Depth | None, 
         if technique.shin_angle > available + _TOLERANCE:
             raise Refusal.one(
                 "technique/shin_angle",
-                f"A shin angle of {degrees(technique.shin_angle):.0f} deg is more than the lifter's ankle and the heel "
-                "lift allow.",
+                message("shin_beyond_ankle", angle=angle(technique.shin_angle, "deg")),
                 f"at most {degrees(available):.1f} deg, or a higher heel lift",
             )
     if depth is not None:
@@ -62,15 +66,13 @@ def check_setup(body: Body, exercise_id: str, load: float, depth: Depth | None, 
 def _check_depth(rule: ExerciseRule, depth: Depth) -> None:
     stated = [depth.thigh_below_horizontal, depth.box_height, depth.knee_flexion]
     if sum(value is not None for value in stated) != 1:
-        raise Refusal.one(
-            "depth", "A depth is given in exactly one way.", "thigh_below_horizontal, box_height or knee_flexion"
-        )
+        raise Refusal.one("depth", message("depth_in_one_way"), "thigh_below_horizontal, box_height or knee_flexion")
     if depth.thigh_below_horizontal is not None:
         thigh = POSTURES.limits.thigh_angle
         if not thigh.low <= -degrees(depth.thigh_below_horizontal) <= thigh.high:
             raise Refusal.one(
                 "depth/thigh_below_horizontal",
-                "The model covers no such thigh angle.",
+                message("no_such_thigh_angle"),
                 f"{-thigh.high:g} to {-thigh.low:g} deg (negative while the thigh slopes up to the hip)",
             )
     if depth.box_height is not None:
@@ -78,7 +80,7 @@ def _check_depth(rule: ExerciseRule, depth: Depth) -> None:
         if rule.family != "squat" and not lifted_from_a_height:
             raise Refusal.one(
                 "depth/box_height",
-                "Neither box nor block belongs to this exercise.",
+                message("neither_box_nor_block"),
                 "squats and step-ups take a box, lifts from the floor a block under the bar",
             )
         _within("depth/box_height", depth.box_height, POSTURES.limits.box_height, "m")
@@ -86,4 +88,5 @@ def _check_depth(rule: ExerciseRule, depth: Depth) -> None:
 
 def _within(parameter: str, value: float, allowed: SourcedRange, unit: str) -> None:
     if not allowed.low - _TOLERANCE <= value <= allowed.high + _TOLERANCE:
-        raise Refusal.one(parameter, f"{value:g} {unit} is outside what the model supports.", allowed.allowed(unit))
+        detail = message("outside_the_model", value={"value": value, "unit": unit})
+        raise Refusal.one(parameter, detail, allowed.allowed(unit))

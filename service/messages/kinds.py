@@ -8,7 +8,7 @@ from typing import Any, Final
 
 import msgspec
 
-from service.knowledge.catalogue import EXERCISES, REGIONS
+from service.knowledge.catalogue import EXERCISES, REGIONS, STANCES
 from service.knowledge.cues import CUES
 from service.knowledge.message_templates import WORDS
 from service.messages.template import Kind
@@ -105,9 +105,16 @@ SINGLE: Final[dict[str, Kind]] = {
     "quantity": Kind("a quantity with its unit", _quantity, quantity_words, {"value": 62.5, "unit": "kg"}),
     "reps": Kind("a range of repetitions", _reps, reps_words, {"low": 5, "high": 6}),
     "label": Kind("a name that the request gave", _text, lambda value, _: value, "front"),
+    "tempo": Kind(
+        "seconds of lowering, at the bottom, of lifting, at the top", _text, lambda value, _: value, "3-1-X-1"
+    ),
+    "formula": Kind("a formula", _text, lambda value, _: value, "a + b"),
+    "stance": _id_kind("an id of a stance", lambda stance: STANCES[stance].name, "lunge"),
     "id": Kind("an id, written as it is", _text, lambda value, _: value, "thomee_1997"),
     "region": _id_kind("an id of GET /v1/regions", lambda region: REGIONS[region].name.lower(), "knee"),
-    "exercise": _id_kind("an id of GET /v1/exercises", lambda exercise: EXERCISES[exercise].name, "front_squat"),
+    "exercise": _id_kind(
+        "an id of GET /v1/exercises", lambda exercise: EXERCISES[exercise].name.lower(), "front_squat"
+    ),
     "cue": _id_kind("an id of GET /v1/cues", lambda cue: inline(CUES[cue].text), next(iter(CUES))),
     "message": Kind(
         "a sentence of its own, as a message",

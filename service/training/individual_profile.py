@@ -15,6 +15,7 @@ import msgspec
 
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
+from service.messages import message
 
 _CHOICES: Final = CHOICES.load_repetition
 
@@ -94,17 +95,18 @@ def fit(sets: Sequence[tuple[float, float]]) -> OwnCurve:
     logs = [math.log(load) for load, _ in sets]
     count = len(sets)
     if count < 2 or max(logs) - min(logs) < -math.log(1 - _CHOICES.own_curve_min_load_difference):  # noqa: PLR2004
-        raise Refusal.one("sets", "A curve of one's own needs at least two sets whose loads differ by 5 % or more.")
+        difference = _CHOICES.own_curve_min_load_difference
+        raise Refusal.one("sets", message("curve_needs_different_loads", difference=difference))
     mean_log = sum(logs) / count
     mean_reps = sum(reps for _, reps in sets) / count
     scatter = sum((x - mean_log) ** 2 for x in logs)
     slope = sum((x - mean_log) * (reps - mean_reps) for x, (_, reps) in zip(logs, sets, strict=True)) / scatter
     if slope >= 0:
-        raise Refusal.one("sets", "In these sets more load did not mean fewer repetitions, so they define no curve.")
+        raise Refusal.one("sets", message("more_load_not_fewer_reps"))
     if -1 / slope > _CHOICES.own_curve_steepest:
         raise Refusal.one(
             "sets",
-            "In these sets a repetition more costs more of the load than in any lifter's curve.",
+            message("curve_too_steep"),
             f"a fall of at most {100 * _CHOICES.own_curve_steepest:.0f} % of the load a repetition",
         )
     left_over = sum((reps - mean_reps - slope * (x - mean_log)) ** 2 for x, (_, reps) in zip(logs, sets, strict=True))

@@ -20,6 +20,7 @@ from typing import Final
 
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
+from service.messages import message
 from service.training.done_sets import DoneSet
 from service.training.individual_profile import OwnCurve, fit
 from service.training.load_repetition import RELATIONS, shares_at
@@ -46,9 +47,9 @@ def own_curve(sets: Sequence[DoneSet], exercise: str | None) -> OwnCurve:
     if len(near) < _FEWEST_SETS:
         raise Refusal.one(
             "sets",
-            f"A curve of one's own needs at least two sets with at most {MOST_RESERVE:g} repetitions in reserve and "
-            f"{MOST_REPS:g} to failure; {len(near)} of these {len(sets)} had. Sets further from failure cannot be told "
-            "from warm-ups.",
+            message(
+                "curve_needs_sets_near_failure", reserve=MOST_RESERVE, reps=MOST_REPS, near=len(near), sets=len(sets)
+            ),
             _INSTEAD,
         )
     curve = fit([(one.load, one.failure) for one in near])
@@ -90,9 +91,7 @@ def check_span(curve: OwnCurve, exercise: str | None, reps: float) -> None:
     if not low <= share <= high:
         raise Refusal.one(
             "sets",
-            f"The curve through these sets puts {reps:g} repetition{'' if reps == 1 else 's'} to failure at "
-            f"{100 * share:.0f} % of the heaviest of them; the published relations and the spread between people put "
-            f"it at {100 * low:.0f} to {100 * high:.0f} %. Sets further from failure than reported look like this.",
+            message("curve_outside_published", reps=reps, share=share, low=low, high=high),
             _INSTEAD,
         )
 

@@ -102,8 +102,7 @@ def lighter(case: Case) -> Iterator[Assessment]:
         yield _by_practice(case)
         return
     if load is None or load >= now.load:
-        percent = 100 * CHOICES.adjustments.lightest_share
-        yield RuledOut(("load",), "no_load_meets_target", facts={"percent": percent})
+        yield RuledOut(("load",), "no_load_meets_target", facts={"share": CHOICES.adjustments.lightest_share})
         return
     alone = Trial(("load",), replace(now, load=load))
     yield assess(case, alone)

@@ -111,4 +111,4 @@ def _isometric(case: Case) -> Assessment:
         )
         return assess(case, trial)
     except Refusal as refusal:
-        return RuledOut(levers, "hold_refused", hold, {"detail": refusal.faults[0].detail})
+        return RuledOut(levers, "hold_refused", hold, {"detail": refusal.reason})

@@ -82,4 +82,4 @@ def _rest_alone(case: Case) -> RuledOut:
     if longer is None:
         return RuledOut(("rest",), "longer_rest_not_measured", facts={"rest": case.now.rest})
     gain = rest_factor(replace(case.now, rest=longer), case.now)
-    return RuledOut(("rest",), "longer_rest_alone", facts={"rest": longer, "percent": 100 * (gain - 1)})
+    return RuledOut(("rest",), "longer_rest_alone", facts={"rest": longer, "share": gain - 1})

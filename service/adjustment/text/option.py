@@ -1,28 +1,32 @@
-"""An option in words that a coach can read aloud to the lifter, made from its numbers."""
+"""An option in messages that a coach can read aloud to the lifter, made from its numbers."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from typing import Final
 
+from msgspec.structs import replace
+
 from service.adjustment.consultation import Case
 from service.adjustment.evaluation import below_published
 from service.adjustment.options.result import Outcome, hardly_loaded
 from service.adjustment.prescription import Prescription
-from service.adjustment.text.prescription import counted, days_words, listed, load_words, sets_words
-from service.adjustment.text.setup import depth_words, shin_words, technique_words
-from service.intervals import Interval
-from service.knowledge.catalogue import EXERCISES, REGIONS
-from service.knowledge.cues import CUES
+from service.adjustment.text.prescription import prescription_value, technique_value
+from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
+from service.mechanics.demand import setup_demand
 from service.mechanics.setups import Technique
-from service.units import MassUnit
+from service.messages import Message, message
+from service.messages.setup import depth_instruction, technique_instructions
+from service.units import MassUnit, angle, duration
 
 _NEXT_TO_NOTHING: Final = 0.05
 _EXPERIENCE: Final = frozenset({"common_practice", "design_choice"})
+_SAME_SPAN: Final = 0.01
+"""A span of no more than a percentage point is not said [1]."""
 
 
-def reasons(outcome: Outcome, case: Case, unit: MassUnit) -> list[str]:
+def reasons(outcome: Outcome, case: Case, unit: MassUnit) -> list[Message]:
     """What is to be done, what it takes off, what it costs and what it moves elsewhere."""
     return [
         *_instructions(outcome.candidate.prescription, case, unit),
@@ -32,154 +36,139 @@ def reasons(outcome: Outcome, case: Case, unit: MassUnit) -> list[str]:
     ]
 
 
-def heading_words(rank: int, outcome: Outcome) -> str:
-    """The levers of an option in one line.
-
-    Args:
-        rank: place in the order in which to try the options [1]
-        outcome: the option
-    """
-    candidate = outcome.candidate
-    program = "" if candidate.trial.program is None else f", {candidate.trial.program.replace('_', ' ')} program"
-    return f"{rank}. Change of {listed([lever.replace('_', ' ') for lever in candidate.levers])}{program}"
-
-
-def caution_facts(outcome: Outcome, case: Case) -> dict[str, str]:
-    """What the texts of an option's cautions have places for."""
-    one = outcome.candidate
-    return {
-        "reserve": f"{CHOICES.adjustments.untested_reserve:g}",
-        "region": ", ".join(REGIONS[region].name.lower() for region in outcome.risen),
-        "rise": ", ".join(_rise(outcome, case, region) for region in outcome.risen),
-        "exposure": f"{100 * (one.exposure or 0.0):.0f} %",
-        "left": f"{one.stimulus.reserve:.0f}",
-        "bound": f"at least {one.stimulus.reserve:.0f} are left",
-    }
+def caution_messages(outcome: Outcome, case: Case) -> Iterator[Message]:
+    """The option's cautions."""
+    stimulus = outcome.candidate.stimulus
+    for code in outcome.caution_codes:
+        match code:
+            case "no_published_ratio":
+                yield message(code, reserve=CHOICES.adjustments.untested_reserve)
+            case "session_exposure_rises":
+                yield message(code, exposure=outcome.candidate.exposure)
+            case "easy_set" | "effort_out_of_range":
+                yield message(code, left=round(stimulus.reserve))
+            case "other_region_rises":
+                for region in outcome.risen:
+                    rise = outcome.demand[region].value - 1
+                    little = hardly_loaded(case, region)
+                    yield message("little_loaded_region_rises" if little else code, region=region, rise=rise)
+            case _:
+                yield message(code)
 
 
-def _rise(outcome: Outcome, case: Case, region: str) -> str:
-    risen = f"{100 * (outcome.demand[region].value - 1):.0f} %"
-    return f"{risen} of the little it is now" if hardly_loaded(case, region) else risen
-
-
-def _instructions(new: Prescription, case: Case, unit: MassUnit) -> Iterator[str]:
-    now = case.now
-    days = "" if new.days is None else f" {days_words(new.days)}"
-    yield f"{EXERCISES[new.exercise].name}, {sets_words(new)} with {load_words(new, unit)}{days}."
+def _instructions(new: Prescription, case: Case, unit: MassUnit) -> Iterator[Message]:
+    now, shown = case.now, prescription_value(new, unit)
+    yield message("do_prescription", prescription=shown)
     if new.depth is not None and new.depth != now.depth:
-        yield depth_words(new)
+        code, values = depth_instruction(shown)
+        yield message(code, **values)
     usual = Technique() if new.exercise != now.exercise else now.technique or Technique()
     technique = new.technique or Technique()
-    yield from technique_words(technique, usual)
+    for code, values in technique_instructions(technique_value(technique), technique_value(usual)):
+        yield message(code, **values)
     if technique.shin_angle is not None and technique.shin_angle != usual.shin_angle:
-        yield shin_words(case.present.body, new)
-    yield from (CUES[cue].text for cue in new.cues if cue not in now.cues)
+        yield _shins(case, new, technique, technique.shin_angle)
+    yield from (message(f"cue_{cue}") for cue in new.cues if cue not in now.cues)
     if new.tempo is not None and new.tempo != now.tempo and new.hold is None:
-        yield f"Tempo {new.tempo}: seconds of lowering, at the bottom, of lifting, at the top."
+        yield message("tempo_figures", tempo=new.tempo)
     if new.rest is not None and new.rest != now.rest:
-        yield f"Rest {new.rest:.0f} s between sets."
+        yield message("rest_between_sets", rest=duration(new.rest, "s"))
 
 
-def _relief(outcome: Outcome, case: Case) -> Iterator[str]:
-    one, region = outcome.candidate, REGIONS[case.region].name.lower()
+def _shins(case: Case, new: Prescription, technique: Technique, shin: float) -> Message:
+    """How far the knees come forward, against the exercise's usual way; shin: from the vertical at the bottom [rad]."""
+    usual = replace(technique, shin_angle=None)  # all else as it is: the lifter's hips may hold the knees back
+    demand = setup_demand(case.present.body, new.exercise, new.load, new.depth, usual)
+    code = "shins_further_forward" if shin > demand.posture.shin_angle else "shins_further_back"
+    return message(code, shin=angle(shin, "deg"), usual=angle(demand.posture.shin_angle, "deg"))
+
+
+def _relief(outcome: Outcome, case: Case) -> Iterator[Message]:
+    one, region = outcome.candidate, case.region
     if one.meets_by == "session_exposure":
-        spared = 100 * (1 - (1.0 if one.exposure is None else one.exposure))
-        yield (
-            f"Each repetition asks as much of your {region} as now; one session asks about {spared:.0f} % less, "
-            "because there is less of it in one go."
-        )
+        yield message("session_asks_less", region=region, less=1 - (1.0 if one.exposure is None else one.exposure))
     elif one.meets_by == "direction_only":
-        yield _direction_words(outcome, case, region)
+        yield message(_direction_code(outcome, case), region=region)
     else:
-        ratio = outcome.demand[case.region]
-        less = f"about {100 * (1 - ratio.value):.0f} % less of your {region} than now"
-        if case.region not in outcome.with_interval:
-            yield f"Each repetition should ask {less}."
-        elif outcome.direction[case.region] == "lower":
-            yield f"Each repetition should ask {less}{_span(ratio)}."
-        else:
-            yield f"Each repetition may ask {less}, but that is not sure{_span(ratio)}."
+        yield _less(outcome, case)
         if one.exposure is not None and one.exposure > CHOICES.adjustments.rise_worth_telling:
-            more = 100 * (one.exposure - 1)
-            yield f"Summed over a session it asks about {more:.0f} % more, because there are more repetitions."
+            yield message("session_asks_more", more=one.exposure - 1)
 
 
-def _direction_words(outcome: Outcome, case: Case, region: str) -> str:
+def _direction_code(outcome: Outcome, case: Case) -> str:
     effect, new = outcome.candidate.effects[case.region], outcome.candidate.prescription
     if case.region not in EXERCISES[new.exercise].regions:
-        return f"It asks little or nothing of your {region}; nobody has measured how little."
+        return "hardly_loads_region"
     if not effect.sources:
-        return f"With less load it asks less of your {region}; how much less is not computed for this region."
+        return "less_with_less_load"
     if set(effect.sources) == {"statics"}:
-        return f"By plain statics it asks less of your {region}; how much less is not computed."
-    if _EXPERIENCE.issuperset(effect.sources):
-        return f"In coaches' experience it asks less of your {region}; no measurement was found."
-    return f"By what is published it asks less of your {region}; how much less for you is not known."
+        return "less_by_statics"
+    return "less_by_experience" if _EXPERIENCE.issuperset(effect.sources) else "less_by_publications"
 
 
-def _span(ratio: Interval) -> str:
-    """The span of a change in words: " (two times in three between 3 and 19 % less)"; nothing where there is none."""
-    low, high = round(100 * (1 - ratio.high)), min(100, round(100 * (1 - ratio.low)))
-    if high - low <= 1:
-        return ""
-    if low < 0:
-        return f" (two times in three between {-low} % more and {high} % less)"
-    return f" (two times in three between {low or 'nothing'} and {high} % less)"
+def _less(outcome: Outcome, case: Case) -> Message:
+    """How much less a repetition asks of the sore region, with the span where there is one."""
+    region, ratio = case.region, outcome.demand[case.region]
+    sure = region not in outcome.with_interval or outcome.direction[region] == "lower"
+    code, less = "repetition_asks_less" if sure else "repetition_may_ask_less", 1 - ratio.value
+    least, most = round(1 - ratio.high, 2), min(1.0, round(1 - ratio.low, 2))
+    if region not in outcome.with_interval or round(most - least, 2) <= _SAME_SPAN:
+        return message(code, region=region, less=less)
+    if least < 0:
+        return message(f"{code}_or_more", region=region, less=less, more=-least, most=most)
+    if least == 0:
+        return message(f"{code}_up_to", region=region, less=less, most=most)
+    return message(f"{code}_within", region=region, less=less, least=least, most=most)
 
 
-def _moved(outcome: Outcome, case: Case) -> Iterator[str]:
+def _moved(outcome: Outcome, case: Case) -> Iterator[Message]:
     """What other regions are asked for more."""
     for region, span in outcome.demand.items():
         if region == case.region or span.value <= CHOICES.adjustments.rise_worth_telling:
             continue
-        name = REGIONS[region].name.lower()
         sure = outcome.direction[region] == "higher"
         if hardly_loaded(case, region):
-            now = abs(case.present.moments[region])
-            yield (
-                f"It moves work to your {name}: about {now * span.value:.0f} N·m where the present lift asks only "
-                f"{now:.0f}{'' if sure else ', and how much it will be for you is not sure'}. Watch how that responds."
-            )
+            present = abs(case.present.moments[region])
+            code = "moves_work_to_idle_region" if sure else "may_move_work_to_idle_region"
+            yield message(code, region=region, moment=_moment(present * span.value), present=_moment(present))
         else:
-            ask = "asks" if sure else "may ask"
-            doubt = "" if sure else ", though that is not sure"
-            yield f"It {ask} about {100 * (span.value - 1):.0f} % more of your {name}{doubt}: watch how that responds."
+            code = "asks_more_elsewhere" if sure else "may_ask_more_elsewhere"
+            yield message(code, region=region, more=span.value - 1)
     higher = [
-        REGIONS[region].name.lower()
+        region
         for region, direction in outcome.direction.items()
         if direction == "higher" and region not in outcome.demand and region != case.region
     ]
     if higher:
-        yield f"It asks more of your {listed(higher)}; how much more is not known."
+        yield message("asks_more_without_number", regions=higher)
 
 
-def _cost(outcome: Outcome, case: Case) -> Iterator[str]:
+def _moment(newton_metres: float) -> dict[str, float | str]:
+    return {"value": newton_metres, "unit": "N·m"}
+
+
+def _cost(outcome: Outcome, case: Case) -> Iterator[Message]:
     one, new = outcome.candidate, outcome.candidate.prescription
     if new.hold is None:
-        yield _reserve_words(outcome, case)
+        yield _reserve(outcome, case)
     if one.stimulus.set_seconds is not None:
-        yield f"A set lasts about {one.stimulus.set_seconds.value:.0f} s under tension."
+        yield message("set_lasts", seconds=duration(one.stimulus.set_seconds.value, "s"))
     if new.hold is None and new.weekly_sets != case.now.weekly_sets:
-        of = "The week has" if new.days is not None else "A session has"
-        yield f"{of} {counted(new.weekly_sets, 'set')} instead of {case.now.weekly_sets}."
+        code = "week_has_sets" if new.days is not None else "session_has_sets"
+        yield message(code, sets=new.weekly_sets, present=case.now.weekly_sets)
     if one.stimulus.kept < _NEXT_TO_NOTHING:
-        yield "By our index so easy a set keeps next to nothing of the training effect: add repetitions once tolerated."
-        return
-    kept = f"{100 * one.stimulus.kept:.0f} %"
-    if one.trial.untested:
-        yield f"By our index this first load keeps about {kept} of the training effect; the tested one may keep more."
+        yield message("effect_next_to_nothing")
     else:
-        yield f"By our index it keeps about {kept} of the training effect."
+        yield message("effect_of_first_load" if one.trial.untested else "effect_kept", kept=one.stimulus.kept)
 
 
-def _reserve_words(outcome: Outcome, case: Case) -> str:
+def _reserve(outcome: Outcome, case: Case) -> Message:
     one, left = outcome.candidate, int(outcome.candidate.prescription.counted_reserve + 0.5)
+    present = case.now.counted_reserve
     if one.trial.untested:
-        least = CHOICES.adjustments.untested_reserve
-        return f"The load is a careful first guess: stop each set with at least {least:g} repetitions left."
-    many = "No repetition" if left == 0 else f"About {counted(left, 'repetition')}"
+        return message("reserve_of_first_guess", left=CHOICES.adjustments.untested_reserve)
     if below_published(case, one.stimulus.relative_load):
-        return f"At least {counted(left, 'repetition')} should be left at the end of a set; now it is {case.now.counted_reserve:g}."
-    if left == int(case.now.counted_reserve + 0.5):
-        return f"{many} should be left at the end of a set, as now."
-    return f"{many} should be left at the end of a set; now it is {case.now.counted_reserve:g}."
+        return message("reserve_at_least", left=left, present=present)
+    if left == int(present + 0.5):
+        return message("reserve_as_now", left=left) if left else message("reserve_none_as_now")
+    return message("reserve_about", left=left, present=present) if left else message("reserve_none", present=present)

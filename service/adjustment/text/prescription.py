@@ -2,45 +2,26 @@
 
 from __future__ import annotations
 
-from math import degrees
+from typing import Any
 
 from msgspec import to_builtins
 
-from service.adjustment.prescription import Prescription, lifts_the_body
-from service.adjustment.text.setup import depth_words, technique_words
-from service.knowledge.catalogue import EXERCISES
-from service.knowledge.cues import CUES
+from service.adjustment.prescription import Prescription
 from service.mechanics.setups import Depth, Technique
+from service.messages import prescription as words
 from service.training.volume import Reps
-from service.units import SI, MassUnit, angle, duration, length, mass, significant
+from service.units import MassUnit, angle, duration, length, mass
 
 
 def prescription_words(prescription: Prescription, unit: MassUnit) -> str:
     """A prescription in one line."""
-    parts = [
-        EXERCISES[prescription.exercise].name,
-        f"{sets_words(prescription)} with {load_words(prescription, unit)}",
-    ]
-    if prescription.days is not None:
-        parts.append(days_words(prescription.days))
-    if prescription.depth is not None:
-        parts.append(_inline(depth_words(prescription).split(";")[0]))
-    technique = prescription.technique or Technique()
-    parts.extend(_inline(text) for text in technique_words(technique, Technique()))
-    if technique.shin_angle is not None:
-        parts.append(f"shins about {degrees(technique.shin_angle):.0f} degrees forward at the bottom")
-    parts.extend(_inline(CUES[cue].text) for cue in prescription.cues)
-    if prescription.tempo is not None:
-        parts.append(f"tempo {prescription.tempo}")
-    if prescription.rest is not None:
-        parts.append(f"rest {prescription.rest:.0f} s")
-    return ", ".join(parts)
+    return words.line_words(prescription_value(prescription, unit))
 
 
-def prescription_value(prescription: Prescription, unit: MassUnit) -> dict[str, object]:
+def prescription_value(prescription: Prescription, unit: MassUnit) -> dict[str, Any]:
     """A prescription as a value of a message: as answers show it, without what is not stated."""
     load, technique = prescription.load, prescription.technique or Technique()
-    parts: dict[str, object] = {
+    parts: dict[str, Any] = {
         "exercise": prescription.exercise,
         "sets": prescription.sets,
         "reps": {"low": prescription.reps.low, "high": prescription.reps.high},
@@ -60,7 +41,7 @@ def prescription_value(prescription: Prescription, unit: MassUnit) -> dict[str, 
     return {name: part for name, part in parts.items() if part not in (None, [], {})}
 
 
-def _depth_value(depth: Depth) -> dict[str, object]:
+def _depth_value(depth: Depth) -> dict[str, Any]:
     if depth.box_height is not None:
         return {"box_height": to_builtins(length(depth.box_height, "m"))}
     if depth.knee_flexion is not None:
@@ -68,10 +49,10 @@ def _depth_value(depth: Depth) -> dict[str, object]:
     return {"thigh_below_horizontal": to_builtins(angle(depth.thigh_below_horizontal or 0.0, "deg"))}
 
 
-def technique_value(technique: Technique) -> dict[str, object]:
+def technique_value(technique: Technique) -> dict[str, Any]:
     """What of a technique is done otherwise than usual, as answers show it."""
     lift, drift, shin = technique.heel_lift, technique.bar_forward_of_midfoot, technique.shin_angle
-    parts: dict[str, object] = {
+    parts: dict[str, Any] = {
         "heel_lift": to_builtins(length(lift, "m")) if lift else None,
         "stance": technique.stance if technique.stance != "shoulder" else None,
         "shin_angle": None if shin is None else to_builtins(angle(shin, "deg")),
@@ -82,32 +63,12 @@ def technique_value(technique: Technique) -> dict[str, object]:
 
 def load_words(prescription: Prescription, unit: MassUnit) -> str:
     """A load, as "62.5 kg", "two dumbbells of 20 kg", "body mass" or "12 kg of assistance"."""
-    value = significant(abs(prescription.load) / SI[unit])
-    if lifts_the_body(prescription.exercise):
-        if prescription.load < 0:
-            return f"{value:g} {unit} of assistance"
-        return f"{value:g} {unit} added to body mass" if prescription.load > 0 else "body mass"
-    if not prescription.load:
-        return "body mass"
-    exercise = EXERCISES[prescription.exercise]
-    if exercise.dumbbells:
-        return f"two dumbbells of {value / 2:g} {unit}"
-    return f"{value:g} {unit} for each arm in turn" if exercise.one_arm else f"{value:g} {unit}"
+    return words.load_words(prescription_value(prescription, unit))
 
 
 def sets_words(prescription: Prescription) -> str:
     """Sets and repetitions of a session, or its holds of so many seconds."""
-    exercise, reps = EXERCISES[prescription.exercise], prescription.reps
-    if prescription.hold is not None and reps.high == 1:
-        sets = f"{counted(prescription.sets, 'hold')} of {prescription.hold:.0f} s"
-    elif prescription.hold is not None:
-        sets = f"{counted(prescription.sets, 'set')} of {reps_words(reps)} holds of {prescription.hold:.0f} s"
-    elif reps.low == reps.high:
-        sets = f"{counted(prescription.sets, 'set')} of {counted(reps.low, 'repetition')}"
-    else:
-        sets = f"{counted(prescription.sets, 'set')} of {reps_words(reps)} repetitions"
-    one_leg = exercise.family == "split" or exercise.stance == "single_leg"
-    return f"{sets} on each leg" if one_leg else sets
+    return words.sets_words(prescription_value(prescription, "kg"))
 
 
 def days_words(days: int) -> str:
@@ -137,7 +98,3 @@ def counted(number: int, thing: str) -> str:
 def listed(names: list[str]) -> str:
     """Names as "knee, hip and ankle"."""
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
-
-
-def _inline(sentence: str) -> str:
-    return sentence[:1].lower() + sentence[1:].rstrip(".")

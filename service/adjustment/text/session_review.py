@@ -10,6 +10,7 @@ from service.adjustment.session_review.course import AFTER_EFFECTS, Course, morn
 from service.adjustment.session_review.next_prescription import NextStep
 from service.adjustment.session_review.rules import Rule
 from service.adjustment.text.prescription import counted, days_words, load_words, reps_words, sets_words
+from service.adjustment.text.stop import because_of, what_to_do
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
 from service.units import MassUnit
@@ -47,7 +48,8 @@ def why(step: NextStep, course: Course, present: Prescription, region: str, unit
     last, verdict = course.sessions[-1], step.verdict
     words: list[str] = []
     if verdict.referral is not None:
-        words = [sign.text for sign in verdict.referral.signs] + [verdict.referral.urgency.what_to_do]
+        stop = verdict.referral
+        words = [one.text for one in (*because_of(stop), *what_to_do(stop))]
     words.append(
         f"Pain of your {region} in the last session was {last.pain_in_session:g} of 10: {BANDS[verdict.band]}."
     )

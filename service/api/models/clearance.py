@@ -7,9 +7,11 @@ from typing import Annotated
 from msgspec import UNSET, UnsetType
 
 from service.adjustment import clearance
-from service.adjustment.triage import UNTIL_CONFIRMED, Confirmation
+from service.adjustment.text.stop import because_of, stop_rule, what_to_do, with_limits
+from service.adjustment.triage import Confirmation
 from service.api.models.base import RequestModel, ResponseModel, or_default, stated
-from service.api.models.common import Basis, Caution, whole
+from service.api.models.common import Basis, whole
+from service.messages import Message, message
 
 
 class Circumstances(RequestModel, kw_only=True, frozen=True):
@@ -29,15 +31,15 @@ class CircumstanceToConfirm(ResponseModel, kw_only=True, frozen=True):
     """A circumstance that a professional has to confirm first, and whom to ask what."""
 
     id: str
-    text: str
-    what_to_do: str
+    message: Message
+    what_to_do: Message
 
 
 class ConfirmationAnswer(ResponseModel, kw_only=True, frozen=True):
     """Nothing is planned before a professional confirms; no red flag and no referral: what to do first, and because of what."""
 
-    what_to_do: str
-    stop_rule: str
+    what_to_do: list[Message]
+    stop_rule: Message
     circumstances: list[CircumstanceToConfirm]
 
 
@@ -58,22 +60,24 @@ def circumstances_of(
 
 def confirm(stop: Confirmation) -> tuple[ConfirmationAnswer, Basis]:
     """What has to be confirmed first, and the basis of asking for it."""
+    first, because = what_to_do(stop), because_of(stop)
     answer = ConfirmationAnswer(
-        what_to_do=stop.what_to_do,
-        stop_rule=UNTIL_CONFIRMED,
+        what_to_do=first,
+        stop_rule=stop_rule(stop),
         circumstances=[
-            CircumstanceToConfirm(id=one.id, text=one.text, what_to_do=one.what_to_do) for one in stop.conditions
+            CircumstanceToConfirm(id=one.id, message=reason, what_to_do=doing)
+            for one, reason, doing in zip(stop.conditions, because, first, strict=True)
         ],
     )
     basis = Basis(
-        method="some circumstances need a licensed professional's confirmation before any option is given",
+        method=message("method_confirm_first"),
         sources=list(dict.fromkeys(source for one in stop.conditions for source in one.sources)),
-        assumptions=["Which circumstances need it is our own rule; the sources say what is known of each."],
+        assumptions=[message("assumed_confirm_first")],
         evidence="practice",
     )
     return answer, basis
 
 
-def once_confirmed(circumstances: clearance.Circumstances) -> list[Caution]:
+def once_confirmed(circumstances: clearance.Circumstances) -> list[Message]:
     """What holds for circumstances that were confirmed."""
-    return [Caution(code=f"confirmed_{one.id}", text=one.once_confirmed) for one in clearance.to_confirm(circumstances)]
+    return [with_limits(f"confirmed_{one.id}") for one in clearance.to_confirm(circumstances)]

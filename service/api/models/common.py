@@ -9,7 +9,7 @@ from msgspec import UNSET, Meta, UnsetType
 from service.api.models.base import RequestModel, ResponseModel
 from service.errors import Refusal
 from service.intervals import Interval
-from service.knowledge.catalogue import CAUTIONS
+from service.messages import Message, message
 from service.training.volume import Reps
 from service.units import SI, Mass, MassUnit, si, significant
 from service.vocabulary import Evidence
@@ -71,19 +71,12 @@ class Estimate(ResponseModel, kw_only=True, frozen=True):
     interval: str
 
 
-class Caution(ResponseModel, kw_only=True, frozen=True):
-    """Something to know before acting on the answer; the code is stable, the text may be reworded."""
-
-    code: str
-    text: str
-
-
 class Basis(ResponseModel, kw_only=True, frozen=True):
     """Where an answer comes from: the method, the ids of its sources (see GET /v1/sources), and what was assumed."""
 
-    method: str
+    method: Message
     sources: list[str]
-    assumptions: list[str]
+    assumptions: list[Message]
     evidence: Evidence
 
 
@@ -94,23 +87,12 @@ CENTRAL_ONLY: Final = (
 )
 """What the interval of a demand means that is not propagated."""
 LIGHTEST_LOAD: Final = 0.1  # [kg]
-GENERAL_CAUTIONS: Final = ("not_a_diagnosis", "licensed_practice_first")
+GENERAL_CAUTIONS: Final = (message("not_a_diagnosis"), message("licensed_practice_first"))
 
 
-FIXED_CAUTIONS: Final = {code: Caution(code=code, text=text) for code, text in CAUTIONS.items() if "{" not in text}
-
-
-def cautions(*codes: str, **facts: str) -> list[Caution]:
-    """The cautions of a whole answer: those of these codes, and last the ones that stand once in every answer."""
-    return cautions_of_part(*codes, *GENERAL_CAUTIONS, **facts)
-
-
-def cautions_of_part(*codes: str, **facts: str) -> list[Caution]:
-    """The cautions of a part of an answer, each of these codes once, filled in with the facts of the case."""
-    return [
-        FIXED_CAUTIONS.get(code) or Caution(code=code, text=CAUTIONS[code].format(**facts))
-        for code in dict.fromkeys(codes)
-    ]
+def cautions(*specific: str | Message) -> list[Message]:
+    """The cautions of a whole answer, those without values by their codes, and last the ones that stand once in every answer."""
+    return [*(message(one) if isinstance(one, str) else one for one in specific), *GENERAL_CAUTIONS]
 
 
 def estimate(interval: Interval, meaning: str, unit: str | UnsetType = UNSET) -> Estimate:

@@ -10,11 +10,8 @@ from msgspec import UNSET, Meta, UnsetType
 from service.api.models.base import RequestModel, stated_si
 from service.api.models.lifter import Lifter, limits_of
 from service.errors import Refusal
-from service.knowledge.posture_rules import POSTURES
 from service.mechanics import setups
 from service.units import Angle, Length
-
-CAUTION_TEXTS = {caution.code: caution.text for caution in POSTURES.cautions}
 
 
 class Depth(RequestModel, kw_only=True, frozen=True):

@@ -11,11 +11,12 @@ from msgspec import UnsetType
 
 from service.api.models import common
 from service.api.models.base import stated
-from service.api.models.common import Basis, Caution, Estimate, cautions, mass_estimate
+from service.api.models.common import Basis, Estimate, cautions, mass_estimate
 from service.api.models.own_body import BODY_COUNTED, body_lifted, lifted
 from service.errors import Refusal
 from service.intervals import Interval, difference
 from service.knowledge.design_choices import CHOICES
+from service.messages import Message, message
 from service.training.done_sets import DoneSet
 from service.training.load_repetition import RELATIONS, Relation, applies_to, check_range, covers, share_of_max
 from service.training.own_sets import MOST_RESERVE, own_curve
@@ -28,6 +29,11 @@ OWN: Final = "one standard error of the lifter's own curve below and above"
 MAXIMUM: Final = "at least the 4.2 % by which a test of a maximum repeats, but nothing below the heaviest load lifted"
 DEMO_SET: Final[dict[str, Any]] = {"load": {"value": 62.5, "unit": "kg"}, "reps": 6, "reps_in_reserve": 2}
 """The set of the demo scenario, for the examples."""
+_CERTAIN: Final = message("assumed_nothing_below_what_was_lifted")
+_METHODS: Final = {
+    relation.id: message("method_relation", relation=relation.id, equation=relation.equation)
+    for relation in RELATIONS.values()
+}
 _USUAL: Final = tuple(RELATIONS[name] for name in ("epley", "brzycki", "wathan"))
 
 
@@ -120,64 +126,56 @@ def _spread(reps: float) -> float:
     return max(shares) / min(shares) - 1 if shares else 0.0
 
 
-def cautions_of(question: Question, *more_reps: float, no_curve: str = "") -> list[Caution]:
+def cautions_of(question: Question, *more_reps: float, no_curve: Message | None = None) -> list[Message]:
     """The cautions of an answer; more_reps: to failure, of the request or the answer; no_curve: why no own curve was used."""
     evidence = question.evidence
     failure = evidence.done.failure
     most = max(failure, *more_reps)
     spread = _spread(failure)
-    codes = ["stopped_by_pain"]
+    curve = evidence.curve
+    specific: list[str | Message] = ["stopped_by_pain"]
     if question.body:
-        codes.append("added_to_body")
-    if no_curve:
-        codes.append("own_curve_not_used")
+        specific.append("added_to_body")
+    if no_curve is not None:
+        specific.append(message("own_curve_not_used", reason=no_curve))
     if most > evidence.relation.careful_above:
-        codes.append("low_confidence_reps")
+        specific.append(message("low_confidence_reps", reps=evidence.relation.careful_above))
     if spread > CHOICES.load_repetition.relations_disagree_above:
-        codes.append("relations_disagree")
+        specific.append(message("relations_disagree", spread=spread))
     if evidence.done.reserve > 0:
-        codes.append("reserve_is_understated")
-    if not evidence.curve and most > spread_known_up_to(evidence.exercise):
-        codes.append("interval_cut")
-    if evidence.curve and not evidence.curve.fewest_reps <= most <= evidence.curve.most_reps:
-        codes.append("outside_own_range")
-    low, high = (evidence.curve.fewest_reps, evidence.curve.most_reps) if evidence.curve else (0.0, 0.0)
-    return cautions(
-        *codes,
-        reps=f"{evidence.relation.careful_above:g}",
-        spread=f"{100 * spread:.0f} %",
-        low=f"{low:g}",
-        high=f"{high:g}",
-        reason=no_curve,
-    )
+        specific.append("reserve_is_understated")
+    if curve is None and most > spread_known_up_to(evidence.exercise):
+        specific.append("interval_cut")
+    if curve is not None and not curve.fewest_reps <= most <= curve.most_reps:
+        specific.append(message("outside_own_range", low=curve.fewest_reps, high=curve.most_reps))
+    return cautions(*specific)
 
 
 def basis_of(question: Question) -> Basis:
     """Where an answer comes from."""
     evidence = question.evidence
-    certain = "No maximum is below a load that was lifted, and no load below one lifted for as many repetitions."
     counted = [BODY_COUNTED] if question.body else []
     if evidence.curve:
         return Basis(
-            method=f"the lifter's own curve, load = a · e^(−b · repetitions), fitted to {evidence.curve.sets} sets",
+            method=message("method_own_curve", sets=evidence.curve.sets),
             sources=["mitter_2023", "mitter_2022", "grgic_2020", "nuzzo_2024", "refalo_2023b", "design_choice"],
             assumptions=[
-                "All sets are of the same lift, done fresh, at one range of motion and tempo.",
-                f"Sets with more than {MOST_RESERVE:g} repetitions in reserve make no curve (our own choice).",
-                "A curve outside the published relations and the spread between people is not used (our own choice).",
-                certain,
+                message("assumed_same_lift_and_fresh"),
+                message("assumed_no_curve_far_from_failure", reserve=MOST_RESERVE),
+                message("assumed_no_curve_outside_published"),
+                _CERTAIN,
                 *counted,
             ],
             evidence="computed",
         )
     return Basis(
-        method=f"{evidence.relation.id}: {evidence.relation.equation}",
+        method=_METHODS[evidence.relation.id],
         sources=list(dict.fromkeys([evidence.relation.source, "nuzzo_2024", "grgic_2020", "halperin_2022"])),
         assumptions=[
-            "Repetitions to failure are the repetitions done plus those in reserve.",
-            "A lifter keeps the same place among people at every load.",
-            *([] if evidence.exercise else ["No exercise was named: the general table for all lifts was used."]),
-            certain,
+            message("assumed_failure_is_done_and_reserve"),
+            message("assumed_same_place_among_people"),
+            *([] if evidence.exercise else [message("assumed_general_table")]),
+            _CERTAIN,
             *counted,
         ],
         evidence="published",

@@ -7,10 +7,11 @@ from typing import Final
 from msgspec import UNSET, UnsetType
 
 from service.api.models.base import RequestModel, ResponseModel, omitted
-from service.api.models.common import Basis, Caution, cautions
+from service.api.models.common import Basis, cautions
 from service.api.models.equipment import BarSetup, bar_of
 from service.api.models.operation import Example, Operation
 from service.errors import Refusal
+from service.messages import Message, message
 from service.training.plate_loading import Rounding
 from service.units import Mass, mass, si
 
@@ -39,7 +40,7 @@ class BarLoadingAnswer(ResponseModel, kw_only=True, frozen=True):
     below: Mass | None
     above: Mass | None
     basis: Basis
-    cautions: list[Caution]
+    cautions: list[Message]
 
 
 def bar_loading(request: BarLoading) -> BarLoadingAnswer:
@@ -57,11 +58,9 @@ def bar_loading(request: BarLoading) -> BarLoadingAnswer:
         below=bar.nearest(target, "down"),
         above=bar.nearest(target, "up"),
         basis=Basis(
-            method="every combination of the plates, one of each pair on either side",
+            method=message("method_plates"),
             sources=["common_practice", "nist_sp811"],
-            assumptions=[]
-            if not omitted(request.bar)
-            else ["The usual bar and plates of the target's unit (common practice)."],
+            assumptions=[message("assumed_usual_bar")] if omitted(request.bar) else [],
             evidence="computed",
         ),
         cautions=cautions(),

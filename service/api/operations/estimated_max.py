@@ -8,7 +8,7 @@ from typing import Annotated, Final
 from msgspec import UNSET, Meta, UnsetType
 
 from service.api.models.base import RequestModel, ResponseModel
-from service.api.models.common import Basis, BodyMass, Caution, DoneSet, Estimate
+from service.api.models.common import Basis, BodyMass, DoneSet, Estimate
 from service.api.models.ids import ExerciseId, RelationId
 from service.api.models.operation import Example, Operation
 from service.api.models.own_body import body_lifted
@@ -23,6 +23,7 @@ from service.api.operations._repetition_maximum import (
     requested_relation,
 )
 from service.errors import Refusal
+from service.messages import Message
 from service.training import repetition_maximum as estimates
 from service.training.done_sets import deciding
 from service.training.load_repetition import check_range, covers
@@ -66,7 +67,7 @@ class EstimatedMaxAnswer(ResponseModel, kw_only=True, frozen=True):
     spread_of_relations: float
     own_curve: OwnCurveAnswer | None
     basis: Basis
-    cautions: list[Caution]
+    cautions: list[Message]
 
 
 def estimated_max(request: EstimatedMax) -> EstimatedMaxAnswer:
@@ -77,12 +78,12 @@ def estimated_max(request: EstimatedMax) -> EstimatedMaxAnswer:
     used = chosen_relation(lift, requested)
     sets = [done_set(one, body, f"/sets/{index}") for index, one in enumerate(request.sets)]
     first = deciding(sets, lambda reps: covers(used, reps))
-    curve, why_not = None, ""
+    curve, why_not = None, None
     if len(sets) > 1:
         try:
             curve = own_curve(sets, lift)
         except Refusal as refusal:
-            why_not = refusal.faults[0].detail
+            why_not = refusal.reason
     if curve is None or requested is not None:
         try:
             check_range(used, sets[first].failure)

@@ -10,12 +10,10 @@ from service.api.models.base import RequestModel, ResponseModel, omitted
 from service.api.models.common import (
     Basis,
     BodyMass,
-    Caution,
     DoneSet,
     Estimate,
     RepCount,
     TargetReserve,
-    cautions_of_part,
     estimate,
 )
 from service.api.models.equipment import BarSetup, implement, loaded
@@ -25,6 +23,7 @@ from service.api.operations._repetition_maximum import DEMO_SET, Question, basis
 from service.charts.load_repetition import BandPoint, CurvePoint, Mark, load_curve
 from service.errors import Refusal
 from service.intervals import Interval, difference
+from service.messages import Message, message
 from service.units import SI, Mass, mass
 
 
@@ -77,7 +76,7 @@ class LoadForRepsAnswer(ResponseModel, kw_only=True, frozen=True):
     estimated_max: Estimate
     relations: list[RelationLoad]
     basis: Basis
-    cautions: list[Caution]
+    cautions: list[Message]
 
 
 def load_for_reps(request: LoadForReps) -> LoadForRepsAnswer:
@@ -96,7 +95,7 @@ def load_for_reps(request: LoadForReps) -> LoadForRepsAnswer:
         relations=_loads_by_relation(question, target),
         basis=basis_of(question),
         cautions=cautions_of(question, target)
-        + (cautions_of_part("bar_alone_too_heavy") if loadable is None and assistance is None else []),
+        + ([message("bar_alone_too_heavy")] if loadable is None and assistance is None else []),
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Final
 
 from msgspec import UNSET, UnsetType
@@ -13,7 +14,6 @@ from service.api.models.common import (
     Basis,
     BasisReserve,
     BodyMass,
-    Caution,
     Estimate,
     MassRange,
     RatioRange,
@@ -31,6 +31,7 @@ from service.api.models.own_body import BODY_COUNTED, body_lifted
 from service.api.operations._repetition_maximum import PEOPLE
 from service.errors import Refusal
 from service.intervals import exactly
+from service.messages import Message, message
 from service.training.equal_volume_effort import HARD_SET_RESERVE, Effort, effort_at_equal_volume
 from service.training.load_repetition import relation_for
 from service.training.volume import equal_volume_reps, volume_load
@@ -94,7 +95,7 @@ class RepTargetsAnswer(ResponseModel, kw_only=True, frozen=True):
     achievable: bool | None
     counts_as_hard: bool | None
     basis: Basis
-    cautions: list[Caution]
+    cautions: list[Message]
 
 
 def rep_targets(request: RepTargets) -> RepTargetsAnswer:
@@ -138,17 +139,17 @@ def rep_targets(request: RepTargets) -> RepTargetsAnswer:
         achievable=None if effort is None else effort.achievable,
         counts_as_hard=None if effort is None else effort.hard,
         basis=Basis(
-            method=f"volume load = sets × repetitions × load; effort by {relation.id}",
+            method=message("method_volume_load", relation=relation.id),
             sources=["hornsby_2018", relation.source, "baz_valle_2021", "design_choice"],
             assumptions=[
-                "Repetitions in reserve are those left after the top of the range.",
-                "The new low end is rounded up and the new high end down; where they cross, the nearest whole repetition.",
-                f"A set with more than {HARD_SET_RESERVE:g} repetitions in reserve does not count as hard (our own choice).",
+                message("assumed_reserve_after_top_of_range"),
+                message("assumed_ends_rounded_inwards"),
+                message("assumed_hard_set", reserve=HARD_SET_RESERVE),
                 *([BODY_COUNTED] if body else []),
             ],
             evidence="computed",
         ),
-        cautions=cautions(*_codes(effort), **_facts(effort)),
+        cautions=cautions(*_specific(effort)),
     )
 
 
@@ -168,31 +169,21 @@ def _body_alone(request: RepTargets) -> RepTargetsAnswer:
     return replace(answer, equal_volume=volume)
 
 
-def _codes(effort: Effort | None) -> list[str]:
+def _specific(effort: Effort | None) -> Iterator[str | Message]:
     """The cautions about effort; none of it is known where the present effort is not stated."""
     if effort is None:
-        return ["no_reserve_stated"]
-    conditions = {
-        "equal_volume_not_achievable": not effort.achievable,
-        "effort_out_of_range": effort.left is None,
-        "no_longer_hard": effort.hard is False,
-    }
-    return [code for code, holds in conditions.items() if holds]
-
-
-def _facts(effort: Effort | None) -> dict[str, str]:
-    """What the cautions are filled in with."""
-    if effort is None:
-        return {}
-    if effort.left is not None:
-        return {"reserve": f"{effort.left.value:.0f}"}
-    if effort.least_left is None:
-        return {"bound": "the load is above the estimated maximum"}
-    left = f"{effort.least_left:.0f}"
-    return {
-        "bound": f"at least {left} repetitions would be left in reserve at equal volume",
-        "reserve": f"{left} or more",
-    }
+        yield "no_reserve_stated"
+        return
+    if not effort.achievable:
+        yield "equal_volume_not_achievable"
+    if effort.left is None:
+        least = effort.least_left
+        yield "effort_above_maximum" if least is None else message("effort_out_of_range", left=least)
+    if effort.hard is False:
+        if effort.left is not None:
+            yield message("no_longer_hard", reserve=effort.left.value)
+        elif effort.least_left is not None:
+            yield message("no_longer_hard_at_least", reserve=effort.least_left)
 
 
 def _change(reserve: float | None, effort: Effort | None) -> EffortChange | None:

@@ -11,7 +11,6 @@ from service.api.models.common import (
     Assistance,
     Basis,
     BodyMass,
-    Caution,
     DoneSet,
     Estimate,
     TargetReserve,
@@ -23,6 +22,7 @@ from service.api.models.own_body import lifted
 from service.api.operations._repetition_maximum import DEMO_SET, Question, basis_of, cautions_of, question_of
 from service.errors import Refusal
 from service.intervals import Interval, difference
+from service.messages import Message
 from service.units import Mass
 
 
@@ -61,7 +61,7 @@ class RepsForLoadAnswer(ResponseModel, kw_only=True, frozen=True):
     estimated_max: Estimate
     relations: list[RelationReps]
     basis: Basis
-    cautions: list[Caution]
+    cautions: list[Message]
 
 
 def reps_for_load(request: RepsForLoad) -> RepsForLoadAnswer:

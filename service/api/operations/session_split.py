@@ -9,7 +9,6 @@ from msgspec import UNSET, UnsetType
 from service.api.models.base import RequestModel, ResponseModel, stated
 from service.api.models.common import (
     Basis,
-    Caution,
     MassRange,
     RatioRange,
     RepRange,
@@ -22,6 +21,7 @@ from service.api.models.common import (
 from service.api.models.operation import Example, Operation
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
+from service.messages import Message, message
 from service.training.volume import Reps, spread_evenly
 from service.units import Mass, MassUnit, mass
 
@@ -61,7 +61,7 @@ class SessionSplitAnswer(ResponseModel, kw_only=True, frozen=True):
     week: Dose
     ratio_to_current: RatioRange
     basis: Basis
-    cautions: list[Caution]
+    cautions: list[Message]
 
 
 def session_split(request: SessionSplit) -> SessionSplitAnswer:
@@ -76,7 +76,7 @@ def session_split(request: SessionSplit) -> SessionSplitAnswer:
     load = None if stated_load is None else _load(stated_load)
     unit: MassUnit = "kg" if stated_load is None else stated_load.unit
     present = (spread_evenly(week.low, now)[0], spread_evenly(week.high, now)[0])
-    codes = ["one_session_large"] if highs[0] > USUAL_MOST_SETS else []
+    large = [message("one_session_large", sets=highs[0])] if highs[0] > USUAL_MOST_SETS else []
     shown = [
         DaySets(day=day + 1, sets=RepRange(low=low, high=high))
         for day, (low, high) in enumerate(zip(lows, highs, strict=True))
@@ -87,14 +87,12 @@ def session_split(request: SessionSplit) -> SessionSplitAnswer:
         week=_dose(week, reps, load, unit),
         ratio_to_current=RatioRange.over(lows[0] / present[0], highs[0] / present[1]),
         basis=Basis(
-            method="sets spread as evenly as whole sets allow, fuller days first",
+            method=message("method_sets_spread"),
             sources=["schoenfeld_2019", "colquhoun_2018", "common_practice"],
-            assumptions=[
-                "At equal weekly volume more days changed neither size nor strength in trials; demand per session falls."
-            ],
+            assumptions=[message("assumed_days_change_no_effect")],
             evidence="computed",
         ),
-        cautions=cautions(*codes, sets=str(highs[0])),
+        cautions=cautions(*large),
     )
 
 

@@ -5,12 +5,14 @@ from __future__ import annotations
 from typing import Final
 
 from service.api.models.base import RequestModel, ResponseModel
-from service.api.models.common import Basis, Caution, Estimate, RepRange, SetCount, cautions, estimate, reps_range
+from service.api.models.common import Basis, Estimate, RepRange, SetCount, cautions, estimate, reps_range
 from service.api.models.operation import Example, Operation
 from service.api.models.prescription import TempoText
 from service.intervals import Interval
 from service.knowledge.design_choices import CHOICES
+from service.messages import Message, message
 from service.training import tempo as pace
+from service.units import duration
 
 
 class Tempo(RequestModel, kw_only=True, frozen=True):
@@ -63,9 +65,10 @@ class TempoAnswer(ResponseModel, kw_only=True, frozen=True):
     time_under_tension_total: TensionTime
     cost_in_reps: RepCost | None
     basis: Basis
-    cautions: list[Caution]
+    cautions: list[Message]
 
 
+_TOO_SLOW: Final = message("too_slow_to_convert", limit=duration(CHOICES.tempo.convert_up_to, "s"))
 EXACT = "the sum of the figures; a phase X is taken as 0.5 to 1.5 s"
 
 
@@ -91,7 +94,6 @@ def tempo(request: Tempo) -> TempoAnswer:
             ],
         )
     sets = int(request.sets)
-    codes = ["tempo_changes_max", "tempo_wide" if cost else "too_slow_to_convert"]
     sources = list(dict.fromkeys(r.source for r in (kept[1] if kept else ())))
     return TempoAnswer(
         phases=Phases(**{name: _seconds(phase) for name, phase in zip(pace.PHASES, phases, strict=True)}),
@@ -100,15 +102,12 @@ def tempo(request: Tempo) -> TempoAnswer:
         time_under_tension_total=TensionTime(low=_seconds(one, sets * reps.low), high=_seconds(one, sets * reps.high)),
         cost_in_reps=cost,
         basis=Basis(
-            method="time under tension = sets × repetitions × sum of the phases; cost bracketed by measured results",
+            method=message("method_time_under_tension"),
             sources=["wilk_2018", *sources, "design_choice"],
-            assumptions=[
-                "X lasts 1 s, 0.5 to 1.5 (our own choice).",
-                "The range given is what the lifter manages at their own pace.",
-            ],
+            assumptions=[message("assumed_fast_phase"), message("assumed_range_at_own_pace")],
             evidence="published" if cost else "computed",
         ),
-        cautions=cautions(*codes, limit=f"{CHOICES.tempo.convert_up_to:g}"),
+        cautions=cautions("tempo_changes_max", "tempo_wide" if cost else _TOO_SLOW),
     )
 
 

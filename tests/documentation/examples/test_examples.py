@@ -57,7 +57,7 @@ def lines_of(answer: Any, rounded: Callable[[float], str]) -> list[str]:  # noqa
     lines = []
     for option in answer["options"]:
         demand = option["demand"]["low_back"]
-        lines.append(f"{option['rank']}. {option['why'][0]}")
+        lines.append(f"{option['rank']}. {option['why'][0]['text']}")
         value, low, high = (rounded(demand[end]) for end in ("value", "low", "high"))
         lines.append(f"   low back {value} of now ({low} to {high})")
     return lines

@@ -19,13 +19,13 @@ def _anything(answer: dict[str, Any], depth: int = 0) -> Iterator[str]:
     """Any answer as an indented list."""
     indent = "  " * depth
     for name, value in answer.items():
-        if isinstance(value, dict) and not _is_figure(value):
+        if isinstance(value, dict) and not _is_figure(value) and not _is_message(value):
             yield f"{indent}- {name}:"
             yield from _anything(value, depth + 1)
         elif isinstance(value, list) and value:
             yield f"{indent}- {name}:"
             for number, item in enumerate(value, 1):
-                if isinstance(item, dict):
+                if isinstance(item, dict) and not _is_message(item):
                     yield f"{indent}  - {number}:"
                     yield from _anything(item, depth + 2)
                 else:
@@ -38,7 +38,13 @@ def _is_figure(value: Any) -> bool:  # noqa: ANN401 - any JSON
     return isinstance(value, dict) and ("value" in value or value.keys() == {"low", "high"})
 
 
+def _is_message(value: Any) -> bool:  # noqa: ANN401 - any JSON
+    return isinstance(value, dict) and value.keys() == {"code", "values", "text"}
+
+
 def _plain(value: Any) -> str:  # noqa: ANN401 - any JSON
+    if _is_message(value):
+        return str(value["text"])
     if _is_figure(value):
         return figure(value) if "value" in value else _range(value)
     if isinstance(value, float):
@@ -62,11 +68,11 @@ def _range(reps: dict[str, Any]) -> str:
 
 def _adjustments(answer: dict[str, Any]) -> Iterator[str]:
     yield f"Decision: {answer['decision']}"
-    yield from (f"- {sentence}" for sentence in answer["why"])
+    yield from (f"- {one['text']}" for one in answer["why"])
     if answer["target"]:
         target = answer["target"]
         yield f"Target: {REGIONS[target['region']].name.lower()} to {target['ratio']:.3g} of its present demand"
-        yield f"Rule: {target['rule']}"
+        yield f"Rule: {target['rule']['text']}"
     if answer["baseline"]:
         yield from _baseline(answer["baseline"])
     if answer["referral"]:
@@ -87,17 +93,17 @@ def _baseline(baseline: dict[str, Any]) -> Iterator[str]:
 
 def _referral(referral: dict[str, Any]) -> Iterator[str]:
     yield f"Urgency: {referral['urgency']}"
-    yield f"What to do: {referral['what_to_do']}"
-    yield f"Stop rule: {referral['stop_rule']}"
+    yield f"What to do: {referral['what_to_do']['text']}"
+    yield f"Stop rule: {referral['stop_rule']['text']}"
     for sign in referral["signs"]:
-        yield f"- {sign['id']} ({sign['urgency']}): {sign['text']}"
+        yield f"- {sign['id']} ({sign['urgency']}): {sign['message']['text']}"
 
 
 def _confirmation(confirmation: dict[str, Any]) -> Iterator[str]:
-    yield f"What to do: {confirmation['what_to_do']}"
-    yield f"Stop rule: {confirmation['stop_rule']}"
+    yield f"What to do: {' '.join(one['text'] for one in confirmation['what_to_do'])}"
+    yield f"Stop rule: {confirmation['stop_rule']['text']}"
     for circumstance in confirmation["circumstances"]:
-        yield f"- {circumstance['id']}: {circumstance['text']}"
+        yield f"- {circumstance['id']}: {circumstance['message']['text']}"
 
 
 def _option(option: dict[str, Any]) -> Iterator[str]:
@@ -115,7 +121,7 @@ def _option(option: dict[str, Any]) -> Iterator[str]:
         yield f"- {REGIONS[region].name.lower()}: {direction}{f', {figure(ratio)}' if ratio else ''}"
     yield f"Stimulus: {_stimulus(option['stimulus'])}"
     yield "Why:"
-    yield from (f"- {sentence}" for sentence in option["why"])
+    yield from (f"- {one['text']}" for one in option["why"])
     yield f"Cautions: {', '.join(caution['code'] for caution in option['cautions'])}"
     yield f"Sources: {', '.join(option['basis']['sources'])}"
 
@@ -151,11 +157,13 @@ def _remarks(answer: dict[str, Any]) -> Iterator[str]:
     yield "### What goes with it"
     yield ""
     yield from (f"- {caution['code']}: {caution['text']}" for caution in answer["cautions"])
-    yield f"- method: {answer['basis']['method']}"
-    yield from (f"- assumption: {text}" for text in answer["basis"]["assumptions"])
+    yield f"- method: {answer['basis']['method']['text']}"
+    yield from (f"- assumption: {one['text']}" for one in answer["basis"]["assumptions"])
     yield f"- sources: {', '.join(answer['basis']['sources'])}"
     if answer["considered"]:
         yield ""
         yield f"### Ruled out ({answer['considered']} considered)"
         yield ""
-        yield from (f"- {one['lever']}: {one['reason']}" for one in answer["ruled_out"])
+        for one in answer["ruled_out"]:
+            tried = f"{one['tried']['text']}: " if one["tried"] else ""
+            yield f"- {one['lever']}: {tried}{one['reason']['text']}"

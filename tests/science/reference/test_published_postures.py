@@ -15,6 +15,7 @@ from pathlib import Path
 
 import pytest
 
+from service.knowledge.message_templates import read_templates
 from service.knowledge.posture_rules import EXERCISE_RULES, POSTURES
 from tests.science.reference.published_comparisons import COMPUTED
 
@@ -99,7 +100,7 @@ def test_a_wrong_direction_would_be_noticed() -> None:
 
 
 def test_each_disagreement_that_a_caller_can_meet_has_a_caution() -> None:
-    codes = {caution.code for caution in POSTURES.cautions}
+    codes = read_templates("messages/cautions.toml")
     for name in (
         "belt_squat_knee",
         "box_squat_lower_back",
@@ -111,4 +112,5 @@ def test_each_disagreement_that_a_caller_can_meet_has_a_caution() -> None:
         "frontal_plane_not_modelled",
     ):
         assert name in codes
+    assert {caution.code for caution in POSTURES.cautions} <= codes.keys()
     assert all(exercise in EXERCISE_RULES for caution in POSTURES.cautions for exercise in caution.exercises)

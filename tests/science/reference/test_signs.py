@@ -12,8 +12,8 @@ from typing import Any, Final
 
 import pytest
 
-from service.adjustment.clearance import CONDITIONS
 from service.knowledge.catalogue import SOURCES, Source
+from service.knowledge.confirmations import CONDITIONS
 from service.knowledge.signs import SIGNS, URGENCIES
 from service.vocabulary import SIGN_REGIONS
 from tests.support.asking import ask, kg, rows
@@ -47,7 +47,7 @@ def test_sign_has_the_urgency_of_the_table(row: dict[str, str]) -> None:
     answer = referred(sign.id)
     assert (answer.decision, answer.referral.urgency) == ("refer", row["urgency"])
     assert [one.urgency for one in answer.referral.signs] == [row["urgency"]]
-    assert answer.referral.what_to_do == URGENCIES[row["urgency"]].what_to_do
+    assert answer.referral.what_to_do.text == URGENCIES[row["urgency"]].what_to_do
 
 
 @pytest.mark.parametrize("row", TABLE, ids=lambda row: row["sign"])
@@ -106,7 +106,7 @@ def _words(kind: str, subject: str) -> str:
     if kind == "source":
         return SOURCES[subject].note
     assert kind == "referral"
-    return " ".join(referred("saddle_numbness").basis.assumptions)
+    return " ".join(one.text for one in referred("saddle_numbness").basis.assumptions)
 
 
 def test_every_sign_is_followed_from_the_evidence() -> None:

@@ -62,7 +62,7 @@ def test_nothing_is_planned_until_it_is_confirmed_and_nobody_is_referred(name: s
     unconfirmed = ask(name, {**QUESTIONS[name], "circumstances": stated})
     assert (unconfirmed.decision, unconfirmed.referral) == ("confirm_first", None)
     (asked,) = unconfirmed.confirmation.circumstances
-    assert unconfirmed.confirmation.what_to_do == asked.what_to_do
+    assert unconfirmed.confirmation.what_to_do == [asked.what_to_do]
     assert unconfirmed.confirmation.stop_rule
     assert not any(getattr(unconfirmed, field) for field in EMPTY[name])
     confirmed = ask(name, {**QUESTIONS[name], "circumstances": {**stated, "confirmed_by_professional": True}})

@@ -148,7 +148,7 @@ def test_signs_always_refer_and_leave_no_prescription(course: dict[str, Any], si
     found = ask("session-review", {**course, "signs": signs})
     assert (found.decision, found.rule.id, found.next, found.changed) == ("refer", "red_flag", None, None)
     assert URGENCIES[found.referral.urgency].rank == min(URGENCIES[SIGNS[sign].urgency].rank for sign in signs)
-    assert found.referral.what_to_do in found.why
+    assert found.referral.what_to_do.text in found.why
     assert {source for sign in signs for source in SIGNS[sign].sources} <= set(found.basis.sources)
 
 

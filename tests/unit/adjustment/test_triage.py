@@ -6,9 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.adjustment.clearance import CONDITIONS, Circumstances, Condition, to_confirm
+from service.adjustment.clearance import Circumstances, to_confirm
+from service.adjustment.text.stop import what_to_do
 from service.adjustment.triage import Confirmation, Pain, Referral, band, referral, stop_before_planning
 from service.knowledge.catalogue import SOURCES
+from service.knowledge.confirmations import CONDITIONS, Condition
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.signs import SIGNS, URGENCIES
 
@@ -64,7 +66,7 @@ def test_every_sign_outranks_what_is_to_be_confirmed(sign: str, *, confirmed: bo
 def test_what_nobody_has_confirmed_stops_without_a_referral_and_what_was_confirmed_does_not() -> None:
     stop = stop_before_planning([], Circumstances(age=16))
     assert isinstance(stop, Confirmation)
-    assert stop.what_to_do == CONDITIONS["under_age"].what_to_do
+    assert [one.text for one in what_to_do(stop)] == [CONDITIONS["under_age"].what_to_do]
     assert stop_before_planning([], Circumstances(age=16, confirmed=True)) is None
     assert stop_before_planning([], Circumstances()) is None
 

@@ -4,28 +4,29 @@ from __future__ import annotations
 
 import pytest
 
-from service.adjustment.clearance import CONDITIONS
-from service.adjustment.triage import UNTIL_CONFIRMED, Confirmation, referral
+from service.adjustment.text.stop import stop_rule
+from service.adjustment.triage import Confirmation, referral
 from service.charts.referral import stop_notice
-from service.knowledge.signs import SIGNS
+from service.knowledge.confirmations import CONDITIONS
+from service.knowledge.signs import SIGNS, Sign
 from tests.support.drawn import description
 
 
 @pytest.mark.parametrize("sign", SIGNS.values(), ids=lambda sign: sign.id)
-def test_a_red_flag_is_named_with_its_urgency(sign: object) -> None:
-    stop = referral([sign.id])  # type: ignore[attr-defined]
+def test_a_red_flag_is_named_with_its_urgency(sign: Sign) -> None:
+    stop = referral([sign.id])
     assert stop is not None
     sentences = description(stop_notice(stop, ["A caution."]))
-    label = sign.urgency.replace("_", " ").capitalize()  # type: ignore[attr-defined]
-    assert f"{label}: {sign.text}" in sentences  # type: ignore[attr-defined]
-    assert sentences.index(stop.urgency.what_to_do) < sentences.index(sign.text)  # type: ignore[attr-defined]
+    label = sign.urgency.replace("_", " ").capitalize()
+    assert f"{label}: {sign.text}" in sentences
+    assert sentences.index(stop.urgency.what_to_do) < sentences.index(sign.text)
     assert sentences.endswith("A caution.")
 
 
 def test_circumstances_to_be_confirmed_are_no_referral() -> None:
     stop = Confirmation(tuple(CONDITIONS.values()))
     sentences = description(stop_notice(stop, []))
-    assert UNTIL_CONFIRMED in sentences
+    assert stop_rule(stop).text in sentences
     assert not any(words in sentences for words in ("Stop", "refer", "emergency"))
     assert all(one.text in sentences and one.what_to_do in sentences for one in CONDITIONS.values())
     assert "Confirm first:" not in sentences

@@ -11,12 +11,11 @@ from typing import Final
 
 import pytest
 
-from service.api.models.setup import CAUTION_TEXTS
-from service.knowledge.catalogue import CAUTIONS
+from service.knowledge.message_templates import read_templates
 from service.knowledge.signs import URGENCIES
 from tests.support.asking import rows
 
-TEXTS: Final = CAUTIONS | CAUTION_TEXTS
+TEXTS: Final = {code: one.text for code, one in read_templates("messages/cautions.toml").items()}
 NEGATION: Final = re.compile(r"\b(?:no|not|none|never|nothing|nobody|cannot|without|neither|nor)\b", re.IGNORECASE)
 NOTED: Final = {row["code"]: row["negations"].split() for row in rows("caution_negations.csv")}
 

@@ -117,11 +117,12 @@ def test_shipped_values_are_used_where_no_file_is_named() -> None:
 
 
 WORDS_OF_THE_LIMIT: Final = """
-from service.adjustment.clearance import CONDITIONS, Circumstances, to_confirm
+from service.adjustment.clearance import Circumstances, to_confirm
+from service.adjustment.text.stop import with_limits
 from service.knowledge.signs import SIGNS
-rest = CONDITIONS["pain_at_rest"]
 assert [bool(to_confirm(Circumstances(pain_at_rest=pain))) for pain in (3.5, 4)] == [False, True]
-print(SIGNS["nrs_high_at_rest"].text, rest.text, rest.once_confirmed, sep="\\n")
+codes = "sign_nrs_high_at_rest", "confirm_pain_at_rest", "confirmed_pain_at_rest"
+print(SIGNS["nrs_high_at_rest"].text, *(with_limits(code).text for code in codes), sep="\\n")
 """
 
 
@@ -130,4 +131,4 @@ def test_another_limit_of_pain_at_rest_is_in_the_sign_and_in_what_is_confirmed_f
     path.write_text("[adjustments]\nat_rest_up_to = 3.5\n", encoding="utf-8")
     command, environment = [sys.executable, "-c", WORDS_OF_THE_LIMIT], os.environ | {DESIGN_CHOICES: str(path)}
     said = subprocess.run(command, env=environment, capture_output=True, check=True, text=True)  # noqa: S603 - this Python
-    assert said.stdout.count("above 3.5 of 10") == 3
+    assert said.stdout.count("above 3.5 of 10") == 4

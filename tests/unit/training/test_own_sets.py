@@ -200,7 +200,7 @@ def test_maximum_by_an_own_curve_is_within_what_relations_and_people_say(sets: l
 def test_honest_sets_near_failure_keep_their_curve() -> None:
     first, *others = (given_set(one) for one in HONEST)
     found = ask("load-for-reps", {"set": first, "own_sets": others, "target": {"reps": 7}})
-    assert "own curve" in found.basis.method
+    assert found.basis.method.code == "method_own_curve"
     assert 93 < found.load.value < 97
     both = ask("estimated-max", {"sets": [first, *others]})
     assert both.own_curve.sets == 3

@@ -5,23 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from service.adjustment.consultation import Case
+from service.adjustment.consultation import Case, RuledOut
 from service.adjustment.options.result import Outcome
 from service.adjustment.prescription import Prescription
-from service.adjustment.text.decision import (
-    keep_words,
-    no_option_words,
-    sheet_title,
-    target_rule,
-    target_words,
-    unchanged_rule,
-)
-from service.adjustment.text.option import heading_words
+from service.adjustment.text.chart import heading, sheet_title
+from service.adjustment.text.decision import target_rule, unchanged_rule
 from service.adjustment.text.prescription import prescription_words
-from service.adjustment.text.ruled_out import ruled_out_words
+from service.adjustment.text.ruled_out import reason_message, tried_message
 from service.adjustment.triage import Confirmation, Pain, Referral
 from service.api.models.base import omitted
-from service.api.models.common import Caution, cautions
+from service.api.models.common import cautions
 from service.api.operations.adjustments.basis import cautions_of_consultation
 from service.api.operations.adjustments.consultation import Consultation, NoChange, consult
 from service.api.operations.adjustments.models import Adjustments
@@ -35,10 +28,10 @@ from service.knowledge.catalogue import REGIONS
 from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.body import Body
 from service.mechanics.demand import setup_demand
+from service.messages import Message, message
 from service.units import MassUnit
 
 _MOST_REASONS: Final = 8  # of what was tried without giving an option
-_KEPT_NOTE: Final = "Training effect kept: an index of our own, from sets, effort and relative load."
 
 
 def adjustments_chart(request: Adjustments) -> str:
@@ -57,18 +50,18 @@ def _sheet(request: Adjustments, consultation: Consultation) -> str:
     outcomes = consultation.selection.outcomes
     rule = target_rule(consultation.level, tolerated=not omitted(request.complaint.tolerated))
     present = Present(
-        sheet_title(case.now.exercise, case.region, len(outcomes)),
+        sheet_title(case.now.exercise, case.region, len(outcomes)).text,
         prescription_words(case.now, unit),
         region,
         case.target,
-        _sentence(rule),
+        _sentence(rule.text),
         _panel("now", body, case.now),
     )
     general = cautions_of_consultation(consultation, reserve_assumed=request.prescription.reps_in_reserve is None)
     if not outcomes:
         return _no_option(present, consultation, general, unit)
     choices = [_choice(rank, option, case, unit) for rank, option in enumerate(outcomes, 1)]
-    return option_sheet(present, choices, [_KEPT_NOTE, *(caution.text for caution in general)])
+    return option_sheet(present, choices, [message("index_of_effect").text, *(caution.text for caution in general)])
 
 
 def _choice(rank: int, option: Outcome, case: Case, unit: MassUnit) -> Choice:
@@ -76,7 +69,7 @@ def _choice(rank: int, option: Outcome, case: Case, unit: MassUnit) -> Choice:
     changed = (new.exercise, new.depth, new.technique) != (now.exercise, now.depth, now.technique)
     drawn = changed or rank == 1
     return Choice(
-        heading_words(rank, option),
+        heading(rank, option).text,
         prescription_words(new, unit),
         [],
         _demand(option, case),
@@ -89,8 +82,8 @@ def _choice(rank: int, option: Outcome, case: Case, unit: MassUnit) -> Choice:
 def _remark(new: Prescription, now: Prescription, *, drawn: bool) -> str:
     """What is said where no posture is drawn; nothing for presses and pulls, which never have one."""
     if new.exercise in EXERCISE_RULES:
-        return "" if drawn else "Posture as now."
-    return "No posture is drawn: no planar model covers this exercise." if now.exercise in EXERCISE_RULES else ""
+        return "" if drawn else message("posture_as_now").text
+    return message("posture_not_drawn").text if now.exercise in EXERCISE_RULES else ""
 
 
 def _demand(option: Outcome, case: Case) -> list[Row]:
@@ -125,19 +118,16 @@ def _unchanged(pain: Pain) -> str:
     return notice(
         "No change needed",
         [
-            Passage("What to do", [keep_words()]),
-            Passage("Why", [_sentence(unchanged_rule(pain))]),
+            Passage("What to do", [message("keep_prescription").text]),
+            Passage("Why", [_sentence(unchanged_rule(pain).text)]),
             _notes(cautions()),
         ],
     )
 
 
-def _no_option(present: Present, consultation: Consultation, general: Sequence[Caution], unit: MassUnit) -> str:
-    tried = [
-        f"{', '.join(one.levers).replace('_', ' ')}: {ruled_out_words(one, unit)}"
-        for one in consultation.selection.ruled_out
-    ]
-    more = len(tried) - _MOST_REASONS
+def _no_option(present: Present, consultation: Consultation, general: Sequence[Message], unit: MassUnit) -> str:
+    tried = [_tried(one, unit) for one in consultation.selection.ruled_out]
+    more, region = len(tried) - _MOST_REASONS, consultation.case.region
     return notice(
         present.title,
         [
@@ -145,15 +135,15 @@ def _no_option(present: Present, consultation: Consultation, general: Sequence[C
             Passage(
                 "Nothing allowed here reaches the target",
                 [
-                    target_words(consultation.case.region, present.target, present.rule),
-                    no_option_words(),
+                    f"{message('target_of_region', region=region, target=present.target).text} {present.rule}",
+                    message("allow_more").text,
                 ],
             ),
             Passage(
                 "What was tried",
                 [
-                    *(tried[:_MOST_REASONS] or ["Nothing: no lever was left."]),
-                    *([f"and {more} more"] if more > 0 else []),
+                    *(tried[:_MOST_REASONS] or [message("no_lever_was_left").text]),
+                    *([message("and_more", more=more).text] if more > 0 else []),
                 ],
             ),
             _notes(general),
@@ -161,7 +151,13 @@ def _no_option(present: Present, consultation: Consultation, general: Sequence[C
     )
 
 
-def _notes(notes: Sequence[Caution]) -> Passage:
+def _tried(one: RuledOut, unit: MassUnit) -> str:
+    tried = tried_message(one, unit)
+    levers = ", ".join(one.levers).replace("_", " ")
+    return ": ".join([levers, *([] if tried is None else [tried.text]), reason_message(one, unit).text])
+
+
+def _notes(notes: Sequence[Message]) -> Passage:
     return Passage("To know", [caution.text for caution in notes])
 
 

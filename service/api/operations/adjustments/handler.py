@@ -8,9 +8,9 @@ from service.adjustment.consultation import Case, RuledOut
 from service.adjustment.demand import JOINTS, Present
 from service.adjustment.options.result import Outcome
 from service.adjustment.stimulus import Stimulus
-from service.adjustment.text.decision import first_step_words, target_rule, unchanged_words
+from service.adjustment.text.decision import first_step, target_rule, unchanged
 from service.adjustment.text.option import reasons
-from service.adjustment.text.ruled_out import ruled_out_words
+from service.adjustment.text.ruled_out import reason_message, tried_message
 from service.adjustment.triage import Confirmation, Referral
 from service.api.models.base import omitted
 from service.api.models.clearance import ConfirmationAnswer, confirm
@@ -35,6 +35,7 @@ from service.api.operations.adjustments.models import (
     TargetAnswer,
 )
 from service.intervals import exactly
+from service.messages import Message
 from service.units import MassUnit
 from service.vocabulary import AdjustmentDecision
 
@@ -49,9 +50,9 @@ def adjustments(request: Adjustments) -> AdjustmentsAnswer:
         return _without_options("refer", basis, [answer.what_to_do], answer)
     if isinstance(verdict, Confirmation):
         first, basis = confirm(verdict)
-        return _without_options("confirm_first", basis, [first.what_to_do], confirmation=first)
+        return _without_options("confirm_first", basis, first.what_to_do, confirmation=first)
     if isinstance(verdict, NoChange):
-        return _without_options("no_change_needed", basis_of_no_change(verdict.pain), unchanged_words(verdict.pain))
+        return _without_options("no_change_needed", basis_of_no_change(verdict.pain), unchanged(verdict.pain))
     return _answer(request, verdict)
 
 
@@ -60,7 +61,7 @@ def _answer(request: Adjustments, consultation: Consultation) -> AdjustmentsAnsw
     rule = target_rule(consultation.level, tolerated=not omitted(request.complaint.tolerated))
     return AdjustmentsAnswer(
         decision="adjust",
-        why=first_step_words(case, consultation.pain, selection.ranked),
+        why=first_step(case, consultation.pain, selection.ranked),
         referral=None,
         confirmation=None,
         baseline=_baseline(case.present),
@@ -76,7 +77,7 @@ def _answer(request: Adjustments, consultation: Consultation) -> AdjustmentsAnsw
 def _without_options(
     decision: AdjustmentDecision,
     basis: Basis,
-    why: list[str],
+    why: list[Message],
     referral: ReferralAnswer | None = None,
     confirmation: ConfirmationAnswer | None = None,
 ) -> AdjustmentsAnswer:
@@ -146,4 +147,4 @@ def _stimulus(stimulus: Stimulus) -> StimulusAnswer:
 
 
 def _ruled_out(one: RuledOut, unit: MassUnit) -> RuledOutAnswer:
-    return RuledOutAnswer(lever=", ".join(one.levers), reason=ruled_out_words(one, unit))
+    return RuledOutAnswer(lever=", ".join(one.levers), reason=reason_message(one, unit), tried=tried_message(one, unit))

@@ -10,7 +10,6 @@ from service.api.models.base import RequestModel, ResponseModel
 from service.api.models.clearance import Circumstances, ConfirmationAnswer
 from service.api.models.common import (
     Basis,
-    Caution,
     Estimate,
     whole,
 )
@@ -21,6 +20,7 @@ from service.api.models.prescription import Prescription
 from service.api.models.referral import ReferralAnswer
 from service.api.models.tolerated import PainScore, ToleratedLoad
 from service.knowledge.signs import SIGNS
+from service.messages import Message
 from service.units import Mass
 from service.vocabulary import (
     AdjustmentDecision,
@@ -102,7 +102,7 @@ class TargetAnswer(ResponseModel, kw_only=True, frozen=True):
 
     region: Region
     ratio: float
-    rule: str
+    rule: Message
 
 
 class Option(ResponseModel, kw_only=True, frozen=True):
@@ -123,23 +123,24 @@ class Option(ResponseModel, kw_only=True, frozen=True):
     session_exposure: float | None
     meets_by: MeetsBy
     stimulus: StimulusAnswer
-    why: list[str]
+    why: list[Message]
     basis: Basis
-    cautions: list[Caution]
+    cautions: list[Message]
 
 
 class RuledOutAnswer(ResponseModel, kw_only=True, frozen=True):
-    """What gave no option, and why."""
+    """What gave no option, why, and the prescription that was tried, if it came to one."""
 
     lever: str
-    reason: str
+    reason: Message
+    tried: Message | None
 
 
 class AdjustmentsAnswer(ResponseModel, kw_only=True, frozen=True):
     """The decision and why, in words for the lifter; options in the order in which to try them; what was considered and why it fell."""
 
     decision: AdjustmentDecision
-    why: list[str]
+    why: list[Message]
     referral: ReferralAnswer | None
     confirmation: ConfirmationAnswer | None
     baseline: Baseline | None
@@ -148,4 +149,4 @@ class AdjustmentsAnswer(ResponseModel, kw_only=True, frozen=True):
     considered: int
     ruled_out: list[RuledOutAnswer]
     basis: Basis
-    cautions: list[Caution]
+    cautions: list[Message]

@@ -7,8 +7,7 @@ from typing import Final
 
 from service.adjustment.prescription import lifts_the_body, may_be_unloaded
 from service.api.models.base import stated_si
-from service.api.models.common import TWO_THIRDS, Basis, Caution, Estimate, cautions, estimate
-from service.api.models.setup import CAUTION_TEXTS
+from service.api.models.common import TWO_THIRDS, Basis, Estimate, cautions, estimate
 from service.api.operations.joint_demand.models import (
     JointDemand,
     JointDemandAnswer,
@@ -29,13 +28,9 @@ from service.knowledge.catalogue import EXERCISES
 from service.knowledge.observations import findings, published_ratio
 from service.mechanics.uncertainty.comparison import Comparison, Quantity
 from service.mechanics.uncertainty.propagation import UncertainDemand
+from service.messages import message
 from service.units import Mass, angle, length, mass, si
 
-METHOD: Final = (
-    "sagittal chain of foot, shank, thigh and trunk at rest; the trunk lean that puts the centre of mass over the balance "
-    "point, in closed form; weights above each joint times their distance ahead of it; intervals by the law of "
-    "propagation of uncertainty, ratios by Fieller's theorem"
-)
 SOURCES: Final = [
     "statics",
     "de_leva_1996",
@@ -46,11 +41,6 @@ SOURCES: Final = [
     "fieller_1954",
     "design_choice",
 ]
-UNCERTAINTIES: Final = (
-    "Moved one by one and combined: unmeasured lengths, segment table, place of the lumbosacral joint and mass above it, "
-    "shin angle habit, balance point, place of the bar; in comparisons those that setups share are moved together."
-)
-CAUTIONS: Final = {code: Caution(code=code, text=text) for code, text in CAUTION_TEXTS.items()}
 GENERAL: Final = cautions("not_workplace_limits")
 
 
@@ -61,22 +51,22 @@ def joint_demand(request: JointDemand) -> JointDemandAnswer:
     """
     setups = solved(request).setups
     modelled = [(setup.request.label, setup.demand) for setup in setups if setup.demand]
-    assumptions = dict.fromkeys(
-        f"{label}: {text}" if len(setups) > 1 else text
+    assumptions = [
+        message("of_setup", label=label, assumption=assumption) if len(setups) > 1 else assumption
         for label, uncertain in modelled
-        for text in uncertain.demand.assumptions
-    )
+        for assumption in uncertain.demand.assumptions
+    ]
     codes = dict.fromkeys(code for _, uncertain in modelled for code in uncertain.cautions)
     return JointDemandAnswer(
         reference=request.setups[0].label,
         setups=[_answer(setup, setups[0], request) for setup in setups],
         basis=Basis(
-            method=METHOD,
+            method=message("method_sagittal_chain"),
             sources=SOURCES,
-            assumptions=[UNCERTAINTIES, *assumptions],
+            assumptions=[message("assumed_joints_swept"), *assumptions],
             evidence="computed" if modelled else "published",
         ),
-        cautions=[*(CAUTIONS[code] for code in codes), *GENERAL],
+        cautions=[*map(message, codes), *GENERAL],
     )
 
 

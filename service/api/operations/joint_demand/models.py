@@ -7,11 +7,12 @@ from typing import Annotated
 from msgspec import UNSET, Meta, UnsetType
 
 from service.api.models.base import RequestModel, ResponseModel
-from service.api.models.common import Basis, Caution, Estimate, Label
+from service.api.models.common import Basis, Estimate, Label
 from service.api.models.ids import ExerciseId
 from service.api.models.lifter import Lifter
 from service.api.models.setup import Depth, Technique
 from service.knowledge.records import Known
+from service.messages import Message
 from service.units import Angle, Length, Mass
 from service.vocabulary import DemandEvidence, Difference
 
@@ -137,4 +138,4 @@ class JointDemandAnswer(ResponseModel, kw_only=True, frozen=True):
     reference: str
     setups: list[JointSetupAnswer]
     basis: Basis
-    cautions: list[Caution]
+    cautions: list[Message]

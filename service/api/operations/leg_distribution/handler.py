@@ -29,6 +29,7 @@ from service.mechanics.weight_distribution import (
     share_from_positions,
     share_over_leans,
 )
+from service.messages import Message, message
 from service.units import MassUnit, mass, si
 
 USUAL_SHIN: Final = radians(10)
@@ -49,7 +50,7 @@ class LeadShare(msgspec.Struct, frozen=True):
     share: Interval
     meaning: str
     source: str
-    assumptions: tuple[str, ...] = ()
+    assumptions: tuple[Message, ...] = ()
 
 
 def _lead_share(request: LegDistribution) -> LeadShare:
@@ -79,7 +80,7 @@ def _lead_share(request: LegDistribution) -> LeadShare:
         exactly(share_from_positions(spacing, behind)),
         "from the places as stated",
         "statics",
-        ("Both feet on one level, forces vertical.",),
+        (message("assumed_feet_level"),),
     )
 
 
@@ -91,7 +92,7 @@ def _published_share(stance_id: str) -> LeadShare:
         Interval(stance.value, stance.low, stance.high),
         stance.interval,
         stance.source,
-        (f"Published share of: {stance.name}.",),
+        (message("assumed_published_share", stance=stance_id),),
     )
 
 
@@ -121,9 +122,7 @@ def _share_from_posture(posture: SplitPosture, load: float, spacing: float) -> L
         share,
         "as far as a lean that is 10 degrees less or more would move it",
         "statics",
-        (
-            "Feet on one level, forces vertical; the rear thigh and shank have their centre midway between hip and rear foot.",
-        ),
+        (message("assumed_rear_leg_midway"),),
     )
 
 
@@ -143,12 +142,12 @@ def leg_distribution(request: LegDistribution) -> LegDistributionAnswer:
     unit: MassUnit = request.load.unit
     load = si(request.load)
     body = _body_mass(request)
-    codes = ["shares_include_body", "joint_load_differs"]
+    specific: list[str | Message] = ["shares_include_body", "joint_load_differs"]
     if share.value < 1 and request.stance != "bilateral":
-        codes.append("rear_leg_works")
+        specific.append("rear_leg_works")
     published = STANCES[request.stance].value
     if not omitted(request.posture) and published is not None and not share.low <= published <= share.high:
-        codes.append("posture_share_differs")
+        specific.append(message("posture_share_differs", published=published))
     matched = None
     match = stated(request.match)
     if match is not None:
@@ -160,9 +159,9 @@ def leg_distribution(request: LegDistribution) -> LegDistributionAnswer:
         other_load = si(match.load)
         with_body = None if body is None else matching_load(share.value, other, other_load, body)
         if with_body is not None and with_body < 0:
-            codes.append("body_alone_exceeds")
+            specific.append("body_alone_exceeds")
             with_body = None
-        codes.append("floor_force_match")
+        specific.append("floor_force_match")
         matched = MatchingLoad(
             load_only=mass(matching_load(share.value, other, other_load), unit),
             with_body_mass=None if with_body is None else mass(with_body, unit),
@@ -173,12 +172,12 @@ def leg_distribution(request: LegDistribution) -> LegDistributionAnswer:
         with_body_mass=None if body is None else _legs(share.value, load, body, unit),
         matching_load=matched,
         basis=Basis(
-            method="two vertical supports: the lead share is the place of the centre of mass between the feet",
+            method=message("method_lead_share"),
             sources=list(dict.fromkeys([lead.source, "statics", "openstax_college_physics"])),
             assumptions=list(lead.assumptions),
             evidence="published" if lead.source != "statics" else "computed",
         ),
-        cautions=cautions(*codes, published=f"{100 * (published or 0):.0f} %"),
+        cautions=cautions(*specific),
     )
 
 

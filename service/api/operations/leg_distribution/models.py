@@ -7,8 +7,9 @@ from typing import Annotated, Literal
 from msgspec import UNSET, Meta, UnsetType
 
 from service.api.models.base import RequestModel, ResponseModel
-from service.api.models.common import Basis, Caution, Estimate
+from service.api.models.common import Basis, Estimate
 from service.api.models.lifter import Lifter
+from service.messages import Message
 from service.units import Angle, Length, Mass
 
 Stance = Literal[
@@ -84,4 +85,4 @@ class LegDistributionAnswer(ResponseModel, kw_only=True, frozen=True):
     with_body_mass: Legs | None
     matching_load: MatchingLoad | None
     basis: Basis
-    cautions: list[Caution]
+    cautions: list[Message]

@@ -26,6 +26,7 @@ from service.api.operations.rest.models import (
     StudiesOfRest,
 )
 from service.errors import Refusal
+from service.messages import Message, message
 from service.training import rest as recovery
 from service.training.rest_studies import BY_SET, LONGEST, REPORTS, SHORTEST, DropResult, SetsResult, TotalsResult
 from service.units import TimeUnit, duration, si
@@ -68,25 +69,20 @@ def rest(request: RestInterval) -> RestAnswer:
             in_words=[ReportedRest(exercise=one.name, finding=one.finding, source=one.source) for one in words],
         ),
         basis=Basis(
-            method="bracketed by the results measured at the nearest shorter and the nearest longer rest; no formula is published",
+            method=message("method_rest_bracketed"),
             sources=list(
                 dict.fromkeys(
                     [*(one.source for group in (by_set, totals, drops, words) for one in group), "design_choice"]
                 )
             ),
             assumptions=[
-                "The same rest between all sets, the same load in all of them unless it is dropped.",
-                "Losses that a study gives for several lifts together are taken for each of them.",
-                "Each set of the load drop is lighter than the one before it by the same fraction.",
+                message("assumed_same_rest_and_load"),
+                message("assumed_losses_of_several_lifts"),
+                message("assumed_even_load_drop"),
             ],
             evidence="published",
         ),
-        cautions=cautions(
-            *_codes(request, drop, seconds, by_set),
-            measured=str(recovery.SETS_MEASURED),
-            longest=f"{BY_SET[-1].rest:g}",
-            rest=f"{SHORTEST:g}",
-        ),
+        cautions=cautions(*_specific(request, drop, seconds, by_set)),
     )
 
 
@@ -130,24 +126,26 @@ def _drop(
     return LoadDrop(per_set=estimate(drop, DROP), loads=loads), used
 
 
-def _codes(request: RestInterval, drop: LoadDrop | None, seconds: float, by_set: tuple[SetsResult, ...]) -> list[str]:
-    codes = ["rest_group_means"]
+def _specific(
+    request: RestInterval, drop: LoadDrop | None, seconds: float, by_set: tuple[SetsResult, ...]
+) -> list[str | Message]:
+    specific: list[str | Message] = ["rest_group_means"]
     if request.reps_in_reserve > 0:
-        codes.append("rest_to_failure")
+        specific.append("rest_to_failure")
     lift = stated(request.exercise)
     if lift is not None and not any(lift in one.exercises for one in by_set):
-        codes.append("rest_other_lift")
+        specific.append("rest_other_lift")
     if request.sets > recovery.SETS_MEASURED:
-        codes.append("rest_later_sets")
+        specific.append(message("rest_later_sets", measured=recovery.SETS_MEASURED))
     if seconds > BY_SET[-1].rest:
-        codes.append("rest_above_measured")
+        specific.append(message("rest_above_measured", longest=duration(BY_SET[-1].rest, SECONDS)))
     if drop is None:
-        return [*codes, "load_drop_not_measured"]
+        return [*specific, "load_drop_not_measured"]
     if drop.per_set.low == 0:
-        codes.append("load_drop_bound")
+        specific.append(message("load_drop_bound", rest=duration(SHORTEST, SECONDS)))
     if drop.loads and any(one.loadable is None for one in drop.loads):
-        codes.append("bar_alone_too_heavy")
-    return codes
+        specific.append("bar_alone_too_heavy")
+    return specific
 
 
 def _by_set(one: SetsResult) -> MeasuredRest:

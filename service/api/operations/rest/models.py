@@ -9,7 +9,6 @@ from msgspec import UNSET, Meta, UnsetType
 from service.api.models.base import RequestModel, ResponseModel
 from service.api.models.common import (
     Basis,
-    Caution,
     Estimate,
     RepCount,
     whole,
@@ -17,6 +16,7 @@ from service.api.models.common import (
 from service.api.models.equipment import BarSetup
 from service.api.models.ids import ExerciseId
 from service.knowledge.design_choices import CHOICES
+from service.messages import Message
 from service.training import rest as recovery
 from service.units import Duration, Mass
 
@@ -124,4 +124,4 @@ class RestAnswer(ResponseModel, kw_only=True, frozen=True):
     load_drop: LoadDrop | None
     studies: StudiesOfRest
     basis: Basis
-    cautions: list[Caution]
+    cautions: list[Message]

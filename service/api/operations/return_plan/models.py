@@ -11,7 +11,6 @@ from service.api.models.base import RequestModel, ResponseModel
 from service.api.models.clearance import Circumstances, ConfirmationAnswer
 from service.api.models.common import (
     Basis,
-    Caution,
     Estimate,
     whole,
 )
@@ -143,4 +142,4 @@ class ReturnPlanAnswer(ResponseModel, kw_only=True, frozen=True):
     steps: list[StepAnswer]
     weeks: WeeksAnswer | None
     basis: Basis
-    cautions: list[Caution]
+    cautions: list[Message]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from math import isclose
-from typing import Final
 
 import msgspec
 
@@ -16,7 +15,7 @@ from service.adjustment.text.session_review import CONFIRMATION, review_words, r
 from service.adjustment.triage import Confirmation
 from service.api.models.base import or_default
 from service.api.models.clearance import circumstances_of, confirm, once_confirmed
-from service.api.models.common import Basis, Caution, cautions
+from service.api.models.common import Basis, cautions
 from service.api.models.equipment import STEP
 from service.api.models.prescription import shown
 from service.api.models.referral import refer
@@ -32,6 +31,7 @@ from service.api.operations.session_review.models import (
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.signs import URGENCIES
+from service.messages import Message, message
 from service.training.volume import Reps
 from service.units import Mass, MassUnit, si
 
@@ -59,13 +59,13 @@ def _confirm_first(answer: SessionReviewAnswer, stop: Confirmation) -> SessionRe
     return msgspec.structs.replace(
         answer,
         decision="confirm_first",
-        rule=RuleFired(id="confirm_first", text=first.stop_rule, sources=basis.sources, known="design_choice"),
+        rule=RuleFired(id="confirm_first", text=first.stop_rule.text, sources=basis.sources, known="design_choice"),
         other_rules=[],
         confirmation=first,
         professional_review=None,
         next=None,
         changed=None,
-        why=[first.what_to_do],
+        why=[one.text for one in first.what_to_do],
         would_change=[CONFIRMATION],
         basis=basis,
     )
@@ -105,24 +105,16 @@ def _professional(step: NextStep, course: Course) -> ProfessionalReview | None:
     urgency = URGENCIES["hold_and_review"]
     return ProfessionalReview(
         urgency=urgency.id,
-        what_to_do=urgency.what_to_do,
+        what_to_do=message(f"urgency_{urgency.id}"),
         reasons=[ReviewReasonAnswer(id=reason, text=review_words(reason, course)) for reason in step.verdict.review],
     )
 
 
-OUR_CHOICES: Final = (
-    f"Our own choices: load steps of {100 * CHOICES.review.load_step.squat:g} % for lifts of the lower and {100 * CHOICES.review.load_step.press:g} % for those of the upper body, inside the 2 to 10 % of acsm_2009; "
-    f"{100 * CHOICES.review.step_back:g} % off for a step back; a next morning {CHOICES.review.morning_hold:g} above the usual pain holds; missing data hold; "
-    f"{CHOICES.review.steps_back.count:g} steps back in {CHOICES.review.steps_back.weeks:g} weeks ask for a professional, and nothing is added before the review."
-)
-
-
 def _basis(step: NextStep) -> Basis:
-    least = CHOICES.review.no_improvement
     stop = step.verdict.referral
     signs = () if stop is None else stop.signs
     return Basis(
-        method="red flags first, then bands in the session, next morning against the usual pain, weekly means, repetitions done; the first rule that fires decides",
+        method=message("method_session_review"),
         sources=list(
             dict.fromkeys(
                 [
@@ -133,43 +125,53 @@ def _basis(step: NextStep) -> Basis:
                 ]
             )
         ),
-        assumptions=[
-            f"The last {CHOICES.review.good_sessions:g} sessions were done at the prescription given; swelling, lost sleep, new stiffness and lost form did not happen where they are not reported.",
-            "The target is the top of the range of repetitions.",
-            OUR_CHOICES,
-            f"Whether pain improved is judged from {least.weeks:g} weeks on, and not where it began at {CHOICES.adjustments.green_up_to:g} or less.",
-            "The urgency of a sign is our interpretation where its source does not state it; a clinician must sign the list off.",
-        ],
+        assumptions=_assumptions(),
         evidence="practice",
     )
 
 
+def _assumptions() -> list[Message]:
+    choices = CHOICES.review
+    return [
+        message("assumed_review_as_prescribed", sessions=choices.good_sessions),
+        message("assumed_review_target"),
+        message(
+            "assumed_review_choices",
+            lower=choices.load_step.squat,
+            upper=choices.load_step.press,
+            back=choices.step_back,
+            morning=choices.morning_hold,
+            count=choices.steps_back.count,
+            weeks=choices.steps_back.weeks,
+        ),
+        message(
+            "assumed_review_improvement", weeks=choices.no_improvement.weeks, green=CHOICES.adjustments.green_up_to
+        ),
+        message("assumed_urgency"),
+    ]
+
+
 def _cautions(
     request: SessionReview, step: NextStep, course: Course, present: Prescription, unit: MassUnit
-) -> list[Caution]:
-    codes = []
+) -> list[Message]:
+    specific: list[str | Message] = []
     if step.verdict.band == "red":
-        codes.append("moderate_pain")
+        specific.append(message("moderate_pain", limit=CHOICES.adjustments.amber_up_to))
     if weekly_rise(course.weekly_pain) is None:
-        codes.append("no_weekly_history")
+        specific.append("no_weekly_history")
     work = step.work
-    percent = 0.0 if work is None or not present.load else 100 * (work.load / present.load - 1)
     if work is not None:
         if step.changed is not None:
-            codes.append("one_lever_at_a_time")
+            specific.append("one_lever_at_a_time")
         if step.changed in (None, "sets", "reps") and not isclose(work.load, present.load, rel_tol=1e-6):
-            codes.append("load_not_loadable")
+            specific.append("load_not_loadable")
         if step.coarse:
-            codes.append("step_larger_than_usual")
+            usual = CHOICES.review.load_step[EXERCISES[present.exercise].family]
+            most, rise = CHOICES.review.most_load_step, work.load / present.load - 1
+            specific.append(message("step_larger_than_usual", step=rise, usual=usual, most=most))
         if work.exercise != present.exercise:
-            codes.append("retest_variation")
+            specific.append("retest_variation")
         if not EXERCISES[work.exercise].bar:
-            codes.append("loads_without_bar")
-    increment = or_default(request.increment, Mass(STEP[unit], unit))
-    return cautions(
-        *codes,
-        limit=f"{CHOICES.adjustments.amber_up_to:g}",
-        step=f"{percent:.1f} %" if step.coarse else f"{increment.value:g} {increment.unit}",
-        usual=f"{100 * CHOICES.review.load_step[EXERCISES[present.exercise].family]:g} %",
-        most=f"{100 * CHOICES.review.most_load_step:g} %",
-    )
+            increment = or_default(request.increment, Mass(STEP[unit], unit))
+            specific.append(message("loads_without_bar", step=increment))
+    return cautions(*specific)

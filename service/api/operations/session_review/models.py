@@ -14,7 +14,6 @@ from service.api.models.base import RequestModel, ResponseModel, omitted, or_def
 from service.api.models.clearance import Circumstances, ConfirmationAnswer
 from service.api.models.common import (
     Basis,
-    Caution,
     positive,
     whole,
 )
@@ -26,6 +25,7 @@ from service.errors import Fault, Refusal
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.records import Known
 from service.knowledge.signs import SIGNS
+from service.messages import Message
 from service.units import SI, Mass
 from service.vocabulary import Band, Region, ReviewChange, ReviewDecision
 
@@ -172,7 +172,7 @@ class ProfessionalReview(ResponseModel, kw_only=True, frozen=True):
     """A doctor or physical therapist should look at this before anything is added."""
 
     urgency: str
-    what_to_do: str
+    what_to_do: Message
     reasons: list[ReviewReasonAnswer]
 
 
@@ -196,4 +196,4 @@ class SessionReviewAnswer(ResponseModel, kw_only=True, frozen=True):
     why: list[str]
     would_change: list[str]
     basis: Basis
-    cautions: list[Caution]
+    cautions: list[Message]

@@ -12,42 +12,37 @@ from service.api.operations.spinal_load.solving import ASSUMED_LIFTER, SolvedSet
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES
 from service.mechanics.spine import SHARED_ERROR, span
-from service.units import mass
+from service.messages import Message, message
+from service.units import angle, length, mass
 
-SPAN: Final = "the extremes over the uncertainties stated in basis.assumptions"
-UNCERTAINTIES: Final = (
-    "Swept: muscle arm 5.0 to 7.5 cm, body mass above the joint from the lightest to the heaviest published share (49 or less to 60 %), a lean error of "
-    "10 degrees that all setups share, and each setup's own error of a lean that is computed or assumed."
+_LEANS: Final = {"computed": "assumed_lean_computed", "assumed": "assumed_lean_usual"}
+_ASSUMED_LIFTER: Final = message(
+    "assumed_lifter", mass=mass(ASSUMED_LIFTER.mass, "kg"), stature=length(ASSUMED_LIFTER.stature, "m")
 )
+SPAN: Final = "the extremes over the uncertainties stated in basis.assumptions"
 
 
 def spinal_load(request: SpinalLoad) -> SpinalLoadAnswer:
     """The setups compared. Raises Refusal for an exercise without a modelled path or a lean out of range."""
     setups = solved(request, lifter_body(request))
     assumed = [setup.request.label for setup in setups if setup.lean.lean_from == "assumed"]
-    codes = ["lean_disputed", "not_workplace_limits"]
-    if assumed:
-        codes.insert(0, "lean_assumed")
+    specific: list[str | Message] = [message("lean_assumed", labels=assumed)] if assumed else []
+    specific += ["lean_disputed", "not_workplace_limits"]
     if omitted(request.lifter):
-        codes.append("assumed_lifter")
+        specific.append(_ASSUMED_LIFTER)
     if any(EXERCISES[setup.exercise].family == "split" for setup in request.setups):
-        codes.append("less_spine_more_leg")
+        specific.append("less_spine_more_leg")
     return SpinalLoadAnswer(
         reference=request.setups[0].label,
         setups=[_answer(setup, setups[0]) for setup in setups],
         basis=_basis(setups),
-        cautions=cautions(
-            *codes,
-            labels=", ".join(assumed),
-            mass=f"{ASSUMED_LIFTER.mass:g}",
-            stature=f"{ASSUMED_LIFTER.stature:g}",
-        ),
+        cautions=cautions(*specific),
     )
 
 
 def _basis(setups: list[SolvedSetup]) -> Basis:
     return Basis(
-        method="single-equivalent-muscle model at the lumbosacral joint, at rest: M = Σ W·d, F = M / e, C = F + Σ W·cos φ",
+        method=message("method_single_muscle"),
         sources=[
             "openstax_college_physics",
             "cholewicki_1991",
@@ -57,12 +52,12 @@ def _basis(setups: list[SolvedSetup]) -> Basis:
             "design_choice",
         ],
         assumptions=[
-            UNCERTAINTIES,
-            "Trunk as one rigid line, extensor muscle parallel to it at 6 cm; loads in the hands hang below the shoulders; a belt's load does not pass through the spine.",
+            message("assumed_spine_swept"),
+            message("assumed_rigid_trunk"),
             *(
-                f"{setup.request.label}: trunk lean of {degrees(setup.spine.lean):.0f} degrees {setup.lean.lean_from}."
+                message(_LEANS[setup.lean.lean_from], label=setup.request.label, lean=angle(setup.spine.lean, "deg"))
                 for setup in setups
-                if setup.lean.lean_from != "stated"
+                if setup.lean.lean_from in _LEANS
             ),
         ],
         evidence="computed",

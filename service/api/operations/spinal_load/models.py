@@ -7,10 +7,11 @@ from typing import Annotated
 from msgspec import UNSET, Meta, UnsetType
 
 from service.api.models.base import RequestModel, ResponseModel
-from service.api.models.common import Basis, Caution, Estimate, Label
+from service.api.models.common import Basis, Estimate, Label
 from service.api.models.ids import ExerciseId
 from service.api.models.lifter import Lifter
 from service.api.models.setup import Depth, Technique
+from service.messages import Message
 from service.units import Angle, Mass
 from service.vocabulary import Difference
 
@@ -63,4 +64,4 @@ class SpinalLoadAnswer(ResponseModel, kw_only=True, frozen=True):
     reference: str
     setups: list[SpinalSetupAnswer]
     basis: Basis
-    cautions: list[Caution]
+    cautions: list[Message]

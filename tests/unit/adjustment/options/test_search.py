@@ -17,7 +17,7 @@ from service.adjustment.levers.load import load_for_target
 from service.adjustment.levers.substitution import other_lifts
 from service.adjustment.options.search import candidates
 from service.adjustment.prescription import Prescription, lifts_the_body, total_load
-from service.adjustment.text.ruled_out import reason_words
+from service.adjustment.text.ruled_out import reason_message
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.substitutions import SUBSTITUTES, ratio_between
@@ -169,7 +169,7 @@ def test_only_the_exercises_allowed_are_tried() -> None:
 def test_lever_without_an_option_says_why() -> None:
     found = list(candidates(case(target=0.05, levers=frozenset({"load", "days", "rest", "sets", "reps", "tempo"}))))
     assert found
-    assert all(isinstance(one, RuledOut) and reason_words(one).endswith(".") for one in found)
+    assert all(isinstance(one, RuledOut) and reason_message(one, "kg").text.endswith(".") for one in found)
 
 
 # --- the dose ---------------------------------------------------------------------------------------------------------

@@ -409,7 +409,7 @@ def hold_every_sentence(request: dict[str, Any], answer: Answered) -> None:
         assert ("done" in names) == ("reps_done" in told.last)
     hold_rules(told)
     if answer.professional_review is not None:
-        assert answer.professional_review.what_to_do == URGENCIES["hold_and_review"].what_to_do
+        assert answer.professional_review.what_to_do.text == URGENCIES["hold_and_review"].what_to_do
         for reason in answer.professional_review.reasons:
             assert REVIEW.hold(reason.text, told) == reason.id
 

@@ -10,7 +10,7 @@ import msgspec
 import pytest
 
 from service.messages import Message, message, text_of
-from service.messages.message import CATALOGUE
+from service.messages.catalogue import CATALOGUE
 from tests.support.paths import ROOT
 
 SERVICE: Final = ROOT / "service"

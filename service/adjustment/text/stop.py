@@ -1,0 +1,37 @@
+"""Why nothing is planned, and what to do first: for red flags and for circumstances that have to be confirmed."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from service.adjustment.triage import Referral, Stop
+from service.knowledge.design_choices import CHOICES
+from service.messages import Message, message
+from service.messages.catalogue import CATALOGUE
+
+_LIMITS: Final = {"at_rest": CHOICES.adjustments.at_rest_up_to}
+"""The limits of ours that a sign or a circumstance may name."""
+
+
+def with_limits(code: str) -> Message:
+    """The message of a sign or a circumstance, with the limits that it names."""
+    return message(code, **{name: _LIMITS[name] for name in CATALOGUE[code].kinds})
+
+
+def what_to_do(stop: Stop) -> list[Message]:
+    """What the lifter does first."""
+    if isinstance(stop, Referral):
+        return [message(f"urgency_{stop.urgency.id}")]
+    return [with_limits(f"before_{one.id}") for one in stop.conditions]
+
+
+def stop_rule(stop: Stop) -> Message:
+    """What the coach does with the training."""
+    return message(f"stop_rule_{stop.urgency.id}" if isinstance(stop, Referral) else "no_plan_before_confirmation")
+
+
+def because_of(stop: Stop) -> list[Message]:
+    """The signs, the most urgent first, or the circumstances."""
+    if isinstance(stop, Referral):
+        return [with_limits(f"sign_{sign.id}") for sign in stop.signs]
+    return [with_limits(f"confirm_{one.id}") for one in stop.conditions]

@@ -1,0 +1,43 @@
+"""Circumstances in which no plan is given until a licensed professional has confirmed that training may go on."""
+
+from __future__ import annotations
+
+from typing import Final, Literal
+
+from msgspec.structs import replace
+
+from service.knowledge.design_choices import CHOICES
+from service.knowledge.loader import read_tables
+from service.knowledge.records import Known, Record, SourceId
+
+ConditionId = Literal["pain_at_rest", "post_operative", "pregnancy", "osteoporosis", "under_age"]
+
+
+class Condition(Record, frozen=True):
+    """One circumstance in which a professional has to confirm first.
+
+    Attributes:
+        id: stable name
+        text: what it is
+        what_to_do: what to do before training
+        once_confirmed: what holds once it is confirmed
+        sources: ids of the sources
+        known: how far they are known
+    """
+
+    id: ConditionId
+    text: str
+    what_to_do: str
+    once_confirmed: str
+    sources: tuple[SourceId, ...]
+    known: Known
+
+
+def _with_limits(condition: Condition) -> Condition:
+    """The circumstance with the limits that are chosen in its words."""
+    limit = f"{CHOICES.adjustments.at_rest_up_to:g}"
+    text, once_confirmed = condition.text.format(at_rest=limit), condition.once_confirmed.format(at_rest=limit)
+    return replace(condition, text=text, once_confirmed=once_confirmed)
+
+
+CONDITIONS: Final = {name: _with_limits(one) for name, one in read_tables("confirmations.toml", Condition).items()}
