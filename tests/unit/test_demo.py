@@ -50,14 +50,14 @@ def answer_to(operation: Operation, example: Example) -> Any:  # noqa: ANN401 - 
 
 
 def printed(value: Any) -> Iterator[str]:  # noqa: ANN401 - any JSON
-    """What must be read of an answer, in its order: every name, text and number."""
+    """What must be read of an answer, in its order: every name, text and number; a message's values are in its text."""
     if isinstance(value, dict):
         if "interval" in value and "value" in value:
             yield f"{value['value']:.4g} ({value['low']:.4g} to {value['high']:.4g})"
             yield value.get("unit", "")
         elif "interval" in value:
             yield f"{value['low']} to {value['high']}"
-        elif value.keys() == {"code", "text"}:
+        elif value.keys() == {"code", "values", "text"}:
             yield f"{' '.join(value['text'].split())} [{value['code']}]"
         else:
             yield from in_full(value)
