@@ -61,15 +61,13 @@ Evidence = Literal["computed", "published", "direction_only", "practice"]
 Band = Literal["green", "amber", "red"]
 """Band of a pain score in the pain-monitoring model (thomee_1997)."""
 AdjustmentDecision = Literal["adjust", "no_change_needed", "confirm_first", "refer"]
-ReviewDecision = Literal["progress", "hold", "step_back", "confirm_first", "refer"]
+ReviewDecision = Literal["progress", "hold", "step_back", "back_to_original", "confirm_first", "refer"]
 ReturnDecision = Literal["plan", "confirm_first", "refer"]
 TrialReason = Literal["over_step", "untested", "unknown_demand", "after_break"]
 """Why a test comes before a step: a rise above what was wished for, lifts without a published ratio, a demand that is
 not known, weeks without training."""
-ReviewReason = Literal["weeks_up", "no_improvement", "steps_back"]
+ReviewReason = Literal["weeks_up", "no_improvement", "steps_back", "unsettled"]
 """Why a professional should look at the course of a complaint."""
-ReviewChange = Literal["load", "reps", "sets", "previous"]
-"""What a review changes in a prescription; previous: all of it, back to an earlier one."""
 
 REGIONS: Final[tuple[Region, ...]] = get_args(Region)
 SIGN_REGIONS: Final[tuple[SignRegion, ...]] = get_args(SignRegion)

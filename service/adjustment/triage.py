@@ -107,3 +107,12 @@ def band(pain: Pain) -> Band:
         elif pain.usual is not None and pain.next_morning - pain.usual >= limits.real_change:
             level = min(2, level + 1)
     return BANDS[level]
+
+
+def first_step(level: Band) -> float:
+    """Share of its present demand to which a sore region is brought first [1]: by adjustments and by a step back alike.
+
+    A step back after pain in the green band, as for a bad morning, is the smaller one.
+    """
+    steps = CHOICES.adjustments.first_step
+    return steps.red if level == "red" else steps.amber

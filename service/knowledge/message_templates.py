@@ -73,6 +73,8 @@ TEMPLATES: Final = _of_records() | read_templates(
     "messages/option.toml",
     "messages/refusals.toml",
     "messages/return_plan.toml",
+    "messages/review.toml",
+    "messages/review_rules.toml",
     "messages/ruled_out.toml",
     "messages/setup.toml",
 )

@@ -6,26 +6,40 @@ from typing import Annotated
 
 from msgspec import Meta
 
-from service.knowledge.choice_kinds import Count, Keyed, Part, Points
+from service.knowledge.choice_kinds import Count, Part, Points, ascending
 from service.knowledge.records import Record
 
 
-class ByFamily(Keyed, frozen=True):
-    """Share of a load by the family of the lift.
+class Widest(Record, frozen=True):
+    """How far a prescription is widened before a large step of the load.
 
     Attributes:
-        squat: squats [1]
-        hinge: deadlifts and other hinges [1]
-        split: split stances [1]
-        press: presses [1]
-        pull: pulls [1]
+        reps: most repetitions of a set [count]
+        hold: longest hold [s]
+        sets: most sets [count]
     """
 
-    squat: Part
-    hinge: Part
-    split: Part
-    press: Part
-    pull: Part
+    reps: Annotated[int, Meta(ge=1, le=100)]
+    hold: Annotated[float, Meta(gt=0, le=300)]
+    sets: Annotated[int, Meta(ge=1, le=50)]
+
+
+class HoldRange(Record, frozen=True):
+    """The range in which a hold gets longer before its load rises.
+
+    Attributes:
+        low: shortest hold [s]
+        high: longest hold [s]
+        step: by which it gets longer [s]
+    """
+
+    low: Annotated[float, Meta(gt=0, le=300)]
+    high: Annotated[float, Meta(gt=0, le=300)]
+    step: Annotated[float, Meta(gt=0, le=60)]
+
+    def __post_init__(self) -> None:
+        """Raise ValueError where the range is none."""
+        ascending("hold", self.low, self.high)
 
 
 class NoImprovement(Record, frozen=True):
@@ -59,27 +73,33 @@ class Review(Record, frozen=True):
 
     Attributes:
         good_sessions: good sessions in a row before a step forward [count]
-        surplus_reps: repetitions over the target that are enough for more load [count]
-        load_step: step of load forward
-        most_load_step: largest step of load forward, of the load [1]
-        step_back: step of load back, of the load [1]
+        most_load_step: largest step of load forward that needs nothing first, of the load [1]
+        reps_share_after_large_step: repetitions that a larger step must leave possible, of those done before [1]
+        widest: how far a prescription is widened before such a step
+        hold: range in which a hold gets longer
+        session_trend: rise of pain in the session that is a trend [points]
         morning_hold: pain over the usual next morning that holds [points]
         above_usual: pain over the usual that is red [points]
         weekly_rise: rise of the weekly mean that is too much [points]
+        weekly_hold: rise of the weekly mean that holds [points]
         no_improvement: when pain does not improve
         steps_back: how many steps back are too many
+        unsettled_weeks: time without a good session after which a professional looks [weeks]
     """
 
     good_sessions: Count
-    surplus_reps: Count
-    load_step: ByFamily
     most_load_step: Part
-    step_back: Annotated[float, Meta(gt=0, lt=1)]
+    reps_share_after_large_step: Part
+    widest: Widest
+    hold: HoldRange
+    session_trend: Points
     morning_hold: Points
     above_usual: Points
     weekly_rise: Points
+    weekly_hold: Points
     no_improvement: NoImprovement
     steps_back: StepsBack
+    unsettled_weeks: Count
 
 
 class ReturnPlan(Record, frozen=True):

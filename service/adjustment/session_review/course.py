@@ -9,8 +9,7 @@ import msgspec
 
 from service.adjustment.triage import Pain, band
 from service.knowledge.design_choices import CHOICES
-from service.training.volume import Reps
-from service.vocabulary import Band
+from service.vocabulary import Aim, Band
 
 AFTER_EFFECTS: Final = ("swelling", "sleep_lost", "new_stiffness")
 PAIN_DECIMALS: Final = 9
@@ -27,7 +26,9 @@ class Session(msgspec.Struct, frozen=True):
         sleep_lost: whether sleep was lost after it
         new_stiffness: whether there was new stiffness after it
         form_lost: whether form was lost in it
-        reps_done: repetitions of each set [count]
+        reps_done: repetitions of each set, or its holds that lasted their full time [count]
+        reserve: repetitions left after the hardest set [count]
+        earlier: whether another prescription was done in it, before the present one
     """
 
     pain_in_session: float
@@ -37,6 +38,8 @@ class Session(msgspec.Struct, frozen=True):
     new_stiffness: bool = False
     form_lost: bool = False
     reps_done: tuple[int, ...] | None = None
+    reserve: float | None = None
+    earlier: bool = False
 
 
 class Course(msgspec.Struct, frozen=True):
@@ -50,6 +53,7 @@ class Course(msgspec.Struct, frozen=True):
         pain_at_start: pain when it began, from 0 to 10 [points]
         days_per_week: training days a week [count]
         signs: ids of the red flags reported
+        aim: what the lifter trains for
     """
 
     sessions: tuple[Session, ...]
@@ -59,6 +63,17 @@ class Course(msgspec.Struct, frozen=True):
     pain_at_start: float | None = None
     days_per_week: int | None = None
     signs: tuple[str, ...] = ()
+    aim: Aim | None = None
+
+    @property
+    def recent(self) -> tuple[Session, ...]:
+        """The newest sessions of the present prescription, as many as must go well before anything is added."""
+        return tuple(one for one in self.sessions if not one.earlier)[-CHOICES.review.good_sessions :]
+
+    @property
+    def amber_may_progress(self) -> bool:
+        """Whether pain in the amber band that is stable is no reason to wait (thomee_1997, silbernagel_2007)."""
+        return self.aim == "tendon"
 
 
 class Improvement(msgspec.Struct, frozen=True):
@@ -99,6 +114,19 @@ def morning_rise(session: Session, usual: float | None) -> float | None:
     return round(session.pain_next_morning - usual, PAIN_DECIMALS)
 
 
+def session_rise(course: Course) -> float:
+    """Rise of the pain in the last session over the one before or over the first, whichever is more.
+
+    Args:
+        course: the sessions so far
+
+    Returns:
+        rise [points], negative where the pain fell
+    """
+    felt = [session.pain_in_session for session in course.sessions]
+    return round(felt[-1] - min(felt[0], felt[-2 if felt[1:] else -1]), PAIN_DECIMALS)
+
+
 def weekly_rise(means: Sequence[float]) -> float | None:
     """Rise of the last weekly mean over the week before or over the first, whichever is more.
 
@@ -129,19 +157,3 @@ def improvement(start: float, now: float) -> Improvement:
 def pain_now(course: Course) -> float:
     """Pain now, from 0 to 10 [points]: the last weekly mean, or else that in the last session."""
     return course.weekly_pain[-1] if course.weekly_pain else course.sessions[-1].pain_in_session
-
-
-def last_set_surplus(session: Session, sets: int, reps: Reps) -> int | None:
-    """Repetitions over the top of the range in the last of the sets.
-
-    Args:
-        session: the session
-        sets: sets prescribed [count]
-        reps: repetitions prescribed
-
-    Returns:
-        surplus [count], None where not all sets are known
-    """
-    if session.reps_done is None or len(session.reps_done) < sets:
-        return None
-    return session.reps_done[-1] - reps.high

@@ -1,25 +1,29 @@
-"""The prescription for next time: one lever changed by what the review decided, with a load that can be loaded.
+"""The prescription for next time: the present one with what the review changed, and all else of it kept.
 
-Progress adds load by the family of the lift (acsm_2009: 2 to 10 %) or one repetition; a step back returns to the
-previous prescription or takes off a part of the load. One lever at a time: with two nobody can say which one helped.
+With an original, a step on is the next step of the way back; without one it is double progression. What protects the
+region (depth, tempo, technique, cues, assistance) goes only where a step of the way back says so.
 """
 
 from __future__ import annotations
 
-from typing import Final, Protocol
+from typing import Protocol
 
 import msgspec
 from msgspec.structs import replace
 
+from service.adjustment.changes import changes_between
 from service.adjustment.prescription import Prescription
+from service.adjustment.return_plan.plan import Step
+from service.adjustment.return_plan.plan import next_step as next_on_the_way
+from service.adjustment.return_plan.problem import ReturnCase
+from service.adjustment.session_review.course import Course
+from service.adjustment.session_review.progression import progressed
 from service.adjustment.session_review.rules import RULES, Verdict
-from service.knowledge.catalogue import EXERCISES
+from service.adjustment.session_review.step_back import lighter_load, reduced, returned
+from service.adjustment.triage import first_step
 from service.knowledge.design_choices import CHOICES
-from service.training.volume import Reps
-from service.vocabulary import ReviewChange
-
-_LOAD_TOLERANCE: Final = 1e-9
-"""Relative difference below which two loads are one [1]."""
+from service.mechanics.body import Body
+from service.vocabulary import Change, Region
 
 
 class Loads(Protocol):
@@ -48,95 +52,141 @@ class Loads(Protocol):
         """
 
 
+class Reviewed(msgspec.Struct, frozen=True):
+    """What is under review.
+
+    Attributes:
+        present: the prescription under review
+        previous: a prescription to go back to, None where none is named
+        region: region that is sore
+        loads: what can be loaded
+        body: the lifter, None where not stated
+        way_back: from the present prescription to the original, None where no original is stated
+    """
+
+    present: Prescription
+    previous: Prescription | None
+    region: Region
+    loads: Loads
+    body: Body | None = None
+    way_back: ReturnCase | None = None
+
+    @property
+    def body_mass(self) -> float:
+        """Body mass of the lifter, or else of an assumed one [kg]."""
+        return CHOICES.spine.assumed_lifter.mass if self.body is None else self.body.mass
+
+
+class OnTheWay(msgspec.Struct, frozen=True):
+    """A step of a way back.
+
+    Attributes:
+        case: the return, from what is done now
+        step: the next step of it
+    """
+
+    case: ReturnCase
+    step: Step
+
+
 class NextStep(msgspec.Struct, frozen=True):
     """The prescription for next time.
 
     Attributes:
         verdict: as it can be carried out
-        work: what to do, None where the present one cannot be made smaller, or where a red flag stops it
-        changed: what changed in it, None where nothing did
-        coarse: whether the load rises by more than its usual step, because nothing between can be loaded
+        prescription: what to do, None where the present one cannot be made smaller, or where a red flag stops it
+        changed: what differs from the present prescription
+        to_previous: whether it is the previous prescription
+        share: of what the sore region carries now, to which a step back brings it [1], None where there is none
+        large_rise: what the smallest step of the load adds to it where that is a large one [1], None otherwise
+        on_the_way: the step of the way back that it is, None where it is none
     """
 
     verdict: Verdict
-    work: Prescription | None
-    changed: ReviewChange | None
-    coarse: bool = False
+    prescription: Prescription | None = None
+    changed: tuple[Change, ...] = ()
+    to_previous: bool = False
+    share: float | None = None
+    large_rise: float | None = None
+    on_the_way: OnTheWay | None = None
 
 
-def asks_no_less(previous: Prescription, present: Prescription) -> bool:
-    """Whether a previous prescription of the same lift is no step back from the present one in any respect."""
-    days = previous.days, present.days
-    return (
-        previous.exercise == present.exercise
-        and previous.load >= present.load
-        and previous.sets >= present.sets
-        and previous.reps.high >= present.reps.high
-        and (None in days or (previous.days or 0) >= (present.days or 0))
-    )
-
-
-def next_step(verdict: Verdict, present: Prescription, previous: Prescription | None, loads: Loads) -> NextStep:
+def next_step(verdict: Verdict, course: Course, reviewed: Reviewed) -> NextStep:
     """The prescription for next time.
 
     Args:
         verdict: what the review decided
-        present: the prescription under review
-        previous: a prescription to go back to, None where none is named
-        loads: what can be loaded
+        course: the sessions that it rests on
+        reviewed: the prescription under review, and what there is to change it with
 
     Returns:
-        the next prescription with one lever changed at most; its load is loadable and not above what was decided
+        the next prescription; its load is loadable and not above what was decided
 
-    Source: acsm_2009 for the span of a load step; the size of steps is our own choice.
+    Raises:
+        Refusal: where no way back leads to the original
     """
+    present = reviewed.present
     if verdict.decision == "refer":
-        return NextStep(verdict, None, None)
-    loadable = loads.down(present.exercise, present.load)
-    same = None if loadable is None else replace(present, load=loadable)
+        return NextStep(verdict)
     if verdict.decision == "step_back":
-        return _stepped_back(verdict, present, same, previous, loads)
-    if same is None or verdict.decision == "hold":
-        return NextStep(verdict, same, None)
-    if verdict.rules[0].id == "surplus_reps":
-        return _heavier(verdict, same, loads)
-    return _more_reps(verdict, same)
+        return _stepped_back(verdict, reviewed)
+    if verdict.decision == "hold":
+        return _held(verdict, reviewed)
+    if reviewed.way_back is not None:
+        return _on_the_way_back(verdict, reviewed, reviewed.way_back)
+    step = progressed(
+        present,
+        at_the_top=_at_the_top(course, present),
+        reserve=_reserve(course, present),
+        above=reviewed.loads.above,
+        body_mass=reviewed.body_mass,
+    )
+    if step is None:
+        return _held(replace(verdict, decision="hold", rules=(RULES["heaviest_reached"],)), reviewed)
+    new = step.prescription
+    return NextStep(verdict, new, changes_between(present, new), large_rise=step.large_rise)
 
 
-def _stepped_back(
-    verdict: Verdict, present: Prescription, same: Prescription | None, previous: Prescription | None, loads: Loads
-) -> NextStep:
-    if previous is not None:
-        load = loads.down(previous.exercise, previous.load)
-        if load is not None:
-            return NextStep(verdict, replace(previous, load=load), "previous")
-    lighter = loads.down(present.exercise, present.load * (1 - CHOICES.review.step_back))
-    if present.load > 0 and lighter is not None and lighter < present.load:
-        return NextStep(verdict, replace(present, load=lighter), "load")
-    if same is not None and same.sets > 1:
-        return NextStep(verdict, replace(same, sets=same.sets - 1), "sets")
-    if same is not None and same.reps.high > 1:
-        fewer = Reps(max(1, same.reps.low - 1), same.reps.high - 1)
-        return NextStep(verdict, replace(same, reps=fewer), "reps")
-    return NextStep(verdict, None, None)
+def _held(verdict: Verdict, reviewed: Reviewed) -> NextStep:
+    """The same again, as near as it can be loaded."""
+    present = reviewed.present
+    load = reviewed.loads.down(present.exercise, present.load)
+    if load is None:
+        return NextStep(verdict)
+    same = replace(present, load=load)
+    return NextStep(verdict, same, changes_between(present, same))
 
 
-def _heavier(verdict: Verdict, same: Prescription, loads: Loads) -> NextStep:
-    if same.load <= 0:
-        return _more_reps(verdict, same)
-    step = CHOICES.review.load_step[EXERCISES[same.exercise].family]
-    target = loads.down(same.exercise, same.load * (1 + step))
-    if target is not None and target > same.load * (1 + _LOAD_TOLERANCE):
-        return NextStep(verdict, replace(same, load=target), "load")
-    nearest = loads.above(same.exercise, same.load)
-    if nearest is not None and nearest <= same.load * (1 + CHOICES.review.most_load_step) * (1 + _LOAD_TOLERANCE):
-        return NextStep(verdict, replace(same, load=nearest), "load", coarse=True)
-    return _more_reps(verdict, same, at_the_top="no_small_plates")
+def _stepped_back(verdict: Verdict, reviewed: Reviewed) -> NextStep:
+    present, down = reviewed.present, reviewed.loads.down
+    before = None if reviewed.previous is None else returned(reviewed.previous, present, down)
+    if before is not None:
+        return NextStep(verdict, before, changes_between(present, before), to_previous=True)
+    share, body = first_step(verdict.band_with_morning), reviewed.body
+    load = None if body is None else lighter_load(body, present, reviewed.region, share, down)
+    less = reduced(present, share, load, down)
+    return NextStep(verdict, less, () if less is None else changes_between(present, less), share=share)
 
 
-def _more_reps(verdict: Verdict, same: Prescription, at_the_top: str = "top_of_range") -> NextStep:
-    low, high = same.reps.low, same.reps.high
-    if low < high:
-        ruled = replace(verdict, rules=(RULES["one_more_rep"],))
-        return NextStep(ruled, replace(same, reps=Reps(low + 1, high)), "reps")
-    return NextStep(replace(verdict, decision="hold", rules=(RULES[at_the_top],)), same, None)
+def _on_the_way_back(verdict: Verdict, reviewed: Reviewed, way_back: ReturnCase) -> NextStep:
+    present, original = reviewed.present, way_back.original
+    step = next_on_the_way(way_back)
+    if step is not None:
+        new = step.prescription
+        return NextStep(verdict, new, changes_between(present, new), on_the_way=OnTheWay(way_back, step))
+    rest = changes_between(present, original)
+    if rest:  # it asks no less than the original, and yet is another prescription
+        return NextStep(verdict, original, rest)
+    return NextStep(replace(verdict, decision="back_to_original", rules=(RULES["original_reached"],)), original)
+
+
+def _at_the_top(course: Course, present: Prescription) -> bool:
+    """Whether every set of the last sessions had the most repetitions of the range."""
+    return all(one.reps_done is not None and min(one.reps_done) >= present.reps.high for one in course.recent)
+
+
+def _reserve(course: Course, present: Prescription) -> float:
+    """Repetitions that were left in the last sessions [count]: those prescribed, or more where more were reported."""
+    reported = [one.reserve for one in course.recent if one.reserve is not None]
+    sure = min(*reported, CHOICES.effort.hard_set_reserve) if len(reported) == len(course.recent) else 0.0
+    return max(present.counted_reserve, sure)

@@ -1,33 +1,35 @@
 """What the response to training decides: progress, hold, step back or refer, by rules that are named.
 
-Bands in the session, next morning against the usual pain, weekly means, missing data, progression after two good
-sessions and the triggers of a professional review. Red flags outrank everything. A change below the measurement error
-of the scale is noise (childs_2005); what is missing holds and never progresses. The rules with their sources are in
+Bands in the session, next morning against the usual pain, weekly means, missing data, and the triggers of a review by a
+professional. Progress rests on what was prescribed: two sessions in a row that went well, every repetition of every set
+done, and as much left as was to be left. Red flags outrank everything. A change below the measurement error of the
+scale is noise (childs_2005); what is missing holds and never progresses. The rules with their sources are in
 review_rules.toml, in the order in which they decide; the numbers are in design_choices.toml.
 """
 
 from __future__ import annotations
 
+from math import floor
 from typing import Final, Literal
 
 import msgspec
 
+from service.adjustment.prescription import Prescription
 from service.adjustment.session_review.course import (
     PAIN_DECIMALS,
     Course,
     Session,
     improvement,
-    last_set_surplus,
     morning_rise,
     pain_now,
     session_band,
+    session_rise,
     weekly_rise,
 )
-from service.adjustment.triage import Referral, referral
+from service.adjustment.triage import Pain, Referral, band, referral
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.loader import read_tables
 from service.knowledge.records import Known, Record, SourceId
-from service.training.volume import Reps
 from service.vocabulary import Band, ReviewDecision, ReviewReason
 
 RuleId = Literal[
@@ -47,35 +49,32 @@ RuleId = Literal[
     "morning_up",
     "weeks_rising",
     "amber_stable",
+    "amber_rising",
     "form_lost",
     "too_few_good_sessions",
     "reps_missing",
     "not_completed",
-    "surplus_reps",
-    "one_more_rep",
-    "top_of_range",
-    "no_small_plates",
+    "reserve_short",
+    "heaviest_reached",
+    "done_as_prescribed",
+    "original_reached",
 ]
 
 
 class Rule(Record, frozen=True):
-    """One rule of the review.
+    """One rule of the review; data/messages/review_rules.toml has its words.
 
     Attributes:
         id: stable name
         decision: what it leads to
-        text: its words, with places for numbers
         sources: ids of the sources
         known: how far they are known
-        instead: what would lead to another decision, with places for numbers
     """
 
     id: RuleId
     decision: ReviewDecision
-    text: str
     sources: tuple[SourceId, ...]
     known: Known
-    instead: str = ""
 
 
 class Verdict(msgspec.Struct, frozen=True):
@@ -84,30 +83,36 @@ class Verdict(msgspec.Struct, frozen=True):
     Attributes:
         decision: what to do next
         band: band of the last session's pain
+        band_with_morning: the same with its next morning, by which a step back is as large as the first one was
         rules: every rule of that decision that fired, the decisive one first
         good_sessions: how many of the newest sessions in a row went well [count]
         review: why a professional should look at the course
+        least_left: repetitions that must be reported as left where any are reported [count]
         referral: what red flags ask for, None without any
     """
 
     decision: ReviewDecision
     band: Band
+    band_with_morning: Band
     rules: tuple[Rule, ...]
     good_sessions: int
     review: tuple[ReviewReason, ...]
+    least_left: float
     referral: Referral | None = None
 
 
-def step_back_reasons(session: Session, usual: float | None) -> tuple[RuleId, ...]:
+def step_back_reasons(session: Session, course: Course) -> tuple[RuleId, ...]:
     """Ids of the rules by which a single session asks for a step back.
 
     Args:
         session: what happened in it
-        usual: pain that is usual in the morning [points]
+        course: the course that it belongs to
     """
+    usual = course.usual_pain
     rise, morning = morning_rise(session, usual), session.pain_next_morning
     level = session_band(session)
     above = None if usual is None else round(session.pain_in_session - usual, PAIN_DECIMALS)
+    far_above = above is not None and above > CHOICES.review.above_usual
     fired: dict[RuleId, bool] = {
         "session_red": level == "red",
         "morning_red": morning is not None and morning > CHOICES.adjustments.amber_up_to,
@@ -116,49 +121,68 @@ def step_back_reasons(session: Session, usual: float | None) -> tuple[RuleId, ..
         "sleep_lost": session.sleep_lost,
         "new_stiffness": session.new_stiffness,
         "amber_form_lost": level == "amber" and session.form_lost,
-        "amber_above_usual": level == "amber" and above is not None and above > CHOICES.review.above_usual,
+        "amber_above_usual": level == "amber" and far_above and not course.amber_may_progress,
     }
     return tuple(rule for rule, applies in fired.items() if applies)
 
 
-def went_well(session: Session, usual: float | None) -> bool:
-    """Whether a session was green, form kept, nothing after it, and the next morning at the usual pain within noise.
+def went_well(session: Session, course: Course) -> bool:
+    """Whether pain was green, form kept, nothing after it, and the next morning at the usual pain within noise.
+
+    For a tendon amber will do (thomee_1997, silbernagel_2007).
 
     Args:
         session: what happened in it
-        usual: pain that is usual in the morning [points]
+        course: the course that it belongs to
     """
-    rise = morning_rise(session, usual)
+    rise = morning_rise(session, course.usual_pain)
     calm = rise is not None and rise < CHOICES.review.morning_hold
-    return session_band(session) == "green" and calm and not session.form_lost and not step_back_reasons(session, usual)
+    level = session_band(session)
+    tolerable = level == "green" or (level == "amber" and course.amber_may_progress)
+    return tolerable and calm and not session.form_lost and not step_back_reasons(session, course)
 
 
 def good_in_a_row(course: Course) -> int:
-    """How many of the newest sessions in a row went well [count]."""
-    for count, session in enumerate(reversed(course.sessions)):
-        if not went_well(session, course.usual_pain):
-            return count
-    return len(course.sessions)
+    """How many of the newest sessions of the present prescription in a row went well [count]."""
+    count = 0
+    for session in reversed(course.sessions):
+        if session.earlier or not went_well(session, course):
+            break
+        count += 1
+    return count
 
 
 def review_reasons(course: Course) -> tuple[ReviewReason, ...]:
-    """Why a professional should review: weekly mean up, no improvement over weeks, or repeated steps back.
+    """Why a professional should review: weekly mean up, no improvement over weeks, repeated steps back, or no calm.
 
     Pain that started in the green band has no room to improve by two points and is not judged. Without the days a
-    week all sessions count as recent ones, which is the stricter reading.
+    week all sessions count as recent ones, and the lift as trained once a week: the stricter reading of both.
     """
     rise = weekly_rise(course.weekly_pain)
     repeated = CHOICES.review.steps_back
     recent = course.sessions
     if course.days_per_week is not None:
         recent = recent[-repeated.weeks * course.days_per_week :]
-    steps_back = sum(bool(step_back_reasons(session, course.usual_pain)) for session in recent)
+    steps_back = sum(bool(step_back_reasons(session, course)) for session in recent)
     fired: dict[ReviewReason, bool] = {
         "weeks_up": rise is not None and rise >= CHOICES.review.weekly_rise,
         "no_improvement": _no_improvement(course),
         "steps_back": steps_back >= repeated.count,
+        "unsettled": _unsettled(course),
     }
     return tuple(reason for reason, applies in fired.items() if applies)
+
+
+def _unsettled(course: Course) -> bool:
+    """Whether no session of the last weeks went well, of those of which enough is known."""
+    count = CHOICES.review.unsettled_weeks * (course.days_per_week or 1)
+    recent = course.sessions[-count:]
+    return len(recent) == count and not any(_unknown(one, course) or went_well(one, course) for one in recent)
+
+
+def _unknown(session: Session, course: Course) -> bool:
+    """Whether nothing speaks against a session but that its next morning is not known."""
+    return session_band(session) == "green" and morning_rise(session, course.usual_pain) is None
 
 
 def _no_improvement(course: Course) -> bool:
@@ -171,55 +195,77 @@ def _no_improvement(course: Course) -> bool:
     return not fall.real_in_points and not fall.real_in_share
 
 
-def review(course: Course, sets: int, reps: Reps) -> Verdict:
+def least_left(present: Prescription, original: Prescription | None) -> float:
+    """Repetitions that must be reported as left where any are reported [count].
+
+    Those prescribed, or those of the original if that leaves fewer. Whole ones, as they are reported, and no more than
+    those of a hard set: further from failure reports are off by several (zourdos_2021, hackett_2017).
+
+    Args:
+        present: the prescription under review
+        original: what the lifter wants back, None where none is stated
+    """
+    if present.reserve is None:
+        return 0.0
+    wanted = present.reserve if original is None else min(present.reserve, original.counted_reserve)
+    return floor(min(wanted, CHOICES.effort.hard_set_reserve))
+
+
+def review(course: Course, present: Prescription, original: Prescription | None = None) -> Verdict:
     """What the course of sessions decides for the next one.
 
     Args:
         course: sessions with their next mornings, weekly means and red flags
-        sets: sets prescribed [count]
-        reps: repetitions prescribed
+        present: the prescription under review
+        original: what the lifter wants back, which leaves enough if it is less, None where none is stated
 
     Returns:
         the decision with the rules that fired
 
     Source: thomee_1997, silbernagel_2007 (pain-monitoring model), childs_2005, smith_2019, baechle_earle.
     """
-    last, usual = course.sessions[-1], course.usual_pain
-    recent = course.sessions[-CHOICES.review.good_sessions :]
-    good, rise = good_in_a_row(course), morning_rise(last, usual)
+    last = course.sessions[-1]
+    good, rise = good_in_a_row(course), morning_rise(last, course.usual_pain)
     weeks, reasons = weekly_rise(course.weekly_pain), review_reasons(course)
-    reps_done = [session.reps_done for session in recent]
-    surplus = [last_set_surplus(session, sets, reps) for session in recent]
+    level, recent = session_band(last), course.recent
+    enough = least_left(present, original)
+    trend = session_rise(course) >= CHOICES.review.session_trend
     fired: dict[RuleId, bool] = {
         "red_flag": bool(course.signs),
         "weeks_up": "weeks_up" in reasons,
-        **dict.fromkeys(step_back_reasons(last, usual), True),
+        **dict.fromkeys(step_back_reasons(last, course), True),
         "review_due": bool(reasons),
         "morning_missing": last.pain_next_morning is None,
         "usual_pain_missing": last.pain_next_morning is not None and rise is None,
         "morning_up": rise is not None and rise >= CHOICES.review.morning_hold,
-        "weeks_rising": weeks is not None and weeks > 0,
-        "amber_stable": session_band(last) == "amber",
+        "weeks_rising": weeks is not None and weeks >= CHOICES.review.weekly_hold,
+        "amber_stable": level == "amber" and not course.amber_may_progress,
+        "amber_rising": level == "amber" and course.amber_may_progress and trend,
         "form_lost": last.form_lost,
         "too_few_good_sessions": good < CHOICES.review.good_sessions,
-        "reps_missing": None in reps_done,
-        "not_completed": any(done is not None and (len(done) < sets or min(done) < reps.low) for done in reps_done),
-        "surplus_reps": all(more is not None and more >= CHOICES.review.surplus_reps for more in surplus),
-        "one_more_rep": reps.low < reps.high,
-        "top_of_range": True,
+        "reps_missing": any(one.reps_done is None for one in recent),
+        "not_completed": any(not _completed(one, present) for one in recent),
+        "reserve_short": any(one.reserve is not None and one.reserve < enough for one in recent),
+        "done_as_prescribed": True,
     }
     rules = [rule for rule in RULES.values() if fired.get(rule.id)]
-    decisive = rules[0]
-    alike = [rule for rule in rules if rule.decision == decisive.decision and rule.id not in FALLBACKS]
+    decision = rules[0].decision
     return Verdict(
-        decision=decisive.decision,
-        band=session_band(last),
-        rules=(decisive,) if decisive.decision == "progress" else tuple(dict.fromkeys([decisive, *alike])),
+        decision=decision,
+        band=level,
+        band_with_morning=band(Pain(last.pain_in_session, last.pain_next_morning, course.usual_pain)),
+        rules=tuple(rule for rule in rules if rule.decision == decision),
         good_sessions=good,
         review=reasons,
+        least_left=enough,
         referral=referral(course.signs),
     )
 
 
+def _completed(session: Session, present: Prescription) -> bool:
+    """Whether every set was done within the range of repetitions, of those that are known."""
+    done = session.reps_done
+    return done is None or (len(done) >= present.sets and min(done) >= present.reps.low)
+
+
 RULES: Final = read_tables("review_rules.toml", Rule)
-FALLBACKS: Final = ("top_of_range", "no_small_plates")

@@ -24,11 +24,15 @@ def step_reasons(
     """What is done in a step, what changes, what that asks of the region, and what a week after a break allows."""
     return [
         message("return_week", week=step.week, prescription=prescription_value(step.prescription, unit)),
-        *_changes(case.original, before, step, unit),
-        *_demand(case, before, step, unit),
+        *change_reasons(case, before, step, unit),
         *_by_test(step, unit),
         *_break(case.original, step, rule),
     ]
+
+
+def change_reasons(case: ReturnCase, before: Prescription, step: Step, unit: MassUnit) -> list[Message]:
+    """What changes in a step, and what that asks of the region."""
+    return [*_changes(case.original, before, step, unit), *_demand(case, before, step, unit)]
 
 
 def gate_messages(gate: Gate, fallback: int, *, last: bool) -> list[Message]:

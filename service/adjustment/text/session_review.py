@@ -2,153 +2,234 @@
 
 from __future__ import annotations
 
-from math import isclose
+from collections.abc import Iterator
 from typing import Final
 
 from service.adjustment.prescription import Prescription
 from service.adjustment.session_review.course import AFTER_EFFECTS, Course, morning_rise, pain_now, weekly_rise
-from service.adjustment.session_review.next_prescription import NextStep
+from service.adjustment.session_review.next_prescription import NextStep, OnTheWay
 from service.adjustment.session_review.rules import Rule
-from service.adjustment.text.prescription import counted, days_words, load_words, reps_words, sets_words
+from service.adjustment.text.prescription import prescription_value
+from service.adjustment.text.return_plan import change_reasons, trial_messages
 from service.adjustment.text.stop import because_of, what_to_do
-from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
-from service.units import MassUnit
-from service.vocabulary import ReviewChange, ReviewReason
+from service.messages import Message, message
+from service.messages.catalogue import CATALOGUE
+from service.units import MassUnit, duration
+from service.vocabulary import Region, ReviewReason
 
-EFFECTS: Final = {"swelling": "swelling", "sleep_lost": "lost sleep", "new_stiffness": "new stiffness"}
-BANDS: Final = {
-    "green": f"green (up to {CHOICES.adjustments.green_up_to:g})",
-    "amber": f"amber (above {CHOICES.adjustments.green_up_to:g}, up to {CHOICES.adjustments.amber_up_to:g})",
-    "red": f"red (above {CHOICES.adjustments.amber_up_to:g})",
-}
-CONFIRMATION: Final = "A licensed professional confirms that training of the region may go on."
-"""What would lead to another decision where circumstances are not confirmed."""
-FACTS: Final = {
-    "green": f"{CHOICES.adjustments.green_up_to:g}",
-    "amber": f"{CHOICES.adjustments.amber_up_to:g}",
-    "change": f"{CHOICES.adjustments.real_change:g}",
-    "most_load_step": f"{100 * CHOICES.review.most_load_step:g} %",
-    "weekly_rise": f"{CHOICES.review.weekly_rise:g}",
-    "morning_hold": f"{CHOICES.review.morning_hold:g}",
-    "above_usual": f"{CHOICES.review.above_usual:g}",
-    "good_sessions": f"{CHOICES.review.good_sessions}",
-    "surplus_reps": f"{CHOICES.review.surplus_reps}",
+FACTS: Final[dict[str, float]] = {
+    "green": CHOICES.adjustments.green_up_to,
+    "amber": CHOICES.adjustments.amber_up_to,
+    "change": CHOICES.adjustments.real_change,
+    "hard_set_reserve": CHOICES.effort.hard_set_reserve,
+    "weekly_rise": CHOICES.review.weekly_rise,
+    "weekly_hold": CHOICES.review.weekly_hold,
+    "morning_hold": CHOICES.review.morning_hold,
+    "above_usual": CHOICES.review.above_usual,
+    "session_trend": CHOICES.review.session_trend,
+    "good_sessions": CHOICES.review.good_sessions,
+    "unsettled_weeks": CHOICES.review.unsettled_weeks,
 }
 """The numbers that the words of the rules have places for."""
 
 
-def rule_text(rule: Rule) -> str:
-    """The rule's words with its numbers."""
-    return rule.text.format(**FACTS)
+def _with_facts(code: str) -> Message:
+    return message(code, **{name: FACTS[name] for name in CATALOGUE[code].kinds})
 
 
-def why(step: NextStep, course: Course, present: Prescription, region: str, unit: MassUnit) -> list[str]:
-    """The reasons for a decision and the prescription that follows, in sentences."""
-    last, verdict = course.sessions[-1], step.verdict
-    words: list[str] = []
-    if verdict.referral is not None:
-        stop = verdict.referral
-        words = [one.text for one in (*because_of(stop), *what_to_do(stop))]
-    words.append(
-        f"Pain of your {region} in the last session was {last.pain_in_session:g} of 10: {BANDS[verdict.band]}."
+def rule_words(rule: Rule) -> Message:
+    """The rule in words with its numbers."""
+    return _with_facts(f"rule_{rule.id}")
+
+
+def why(step: NextStep, course: Course, present: Prescription, region: Region, unit: MassUnit) -> list[Message]:
+    """The reasons for a decision and the prescription that follows."""
+    reported = list(_reported(step, course, region))
+    stop = step.verdict.referral
+    if stop is not None:
+        return [*because_of(stop), *what_to_do(stop), *reported]
+    return [*reported, *_done(step, course, present, unit), *_next(step, present, unit)]
+
+
+def _reported(step: NextStep, course: Course, region: Region) -> Iterator[Message]:
+    last, level = course.sessions[-1], step.verdict.band
+    limits = {"green": ("green",), "amber": ("green", "amber"), "red": ("amber",)}[level]
+    yield message(
+        f"review_pain_{level}",
+        region=region,
+        pain=last.pain_in_session,
+        **{name: FACTS[name] for name in limits},
     )
-    words.append(_morning(course))
-    words += [f"After it there was {EFFECTS[effect]}." for effect in AFTER_EFFECTS if getattr(last, effect)]
+    yield _morning(course)
+    for effect in AFTER_EFFECTS:
+        if getattr(last, effect):
+            yield message("review_after_effect", effect=effect)
     if last.form_lost:
-        words.append("Form was lost in the session.")
-    rise = weekly_rise(course.weekly_pain)
-    if rise is not None:
-        words.append(f"The weekly means went {', '.join(f'{mean:g}' for mean in course.weekly_pain)}: {_trend(rise)}.")
-    if verdict.referral is not None:
-        return words
-    count = verdict.good_sessions
-    words.append(f"Good sessions in a row: {count}; {CHOICES.review.good_sessions:g} come before anything is added.")
-    if last.reps_done is not None:
-        done = ", ".join(str(reps) for reps in last.reps_done)
-        words.append(
-            f"Repetitions done in the last session: {done}, of {counted(present.sets, 'set')} of {reps_words(present.reps)} asked."
-        )
-    return [*words, *_next(step, present, unit)]
+        yield message("review_form_lost")
+    rise, means = weekly_rise(course.weekly_pain), list(course.weekly_pain)
+    if rise is not None and rise <= 0:
+        yield message("review_weeks_not_rising", means=means)
+    elif rise is not None:
+        real = rise >= CHOICES.review.weekly_rise
+        yield message("review_weeks_well_up" if real else "review_weeks_up", means=means, by=rise)
 
 
-def _morning(course: Course) -> str:
-    last, usual = course.sessions[-1], course.usual_pain
-    morning = last.pain_next_morning
+def _morning(course: Course) -> Message:
+    morning, usual = course.sessions[-1].pain_next_morning, course.usual_pain
     if morning is None:
-        return "The next morning was not reported."
+        return message("review_morning_not_reported")
     if usual is None:
-        return f"The next morning it was {morning:g}; what is usual was not stated."
-    rise = morning_rise(last, usual) or 0.0
-    real = f"{abs(rise):g} {'above' if rise > 0 else 'below'} it" if rise else "the same"
-    if rise >= CHOICES.adjustments.real_change:
-        meaning = "a real rise"
+        return message("review_morning_without_usual", morning=morning)
+    rise = morning_rise(course.sessions[-1], usual) or 0.0
+    if rise == 0:
+        return message("review_morning_same", morning=morning, usual=usual)
+    if rise < 0:
+        code = "review_morning_below"
+    elif rise >= CHOICES.adjustments.real_change:
+        code = "review_morning_well_above"
     else:
-        meaning = "which can be noise" if rise >= CHOICES.review.morning_hold else "no real change"
-    return f"The next morning it was {morning:g} and usually it is {usual:g}: {real}, {meaning}."
+        code = "review_morning_above" if rise >= CHOICES.review.morning_hold else "review_morning_slightly_above"
+    return message(code, morning=morning, usual=usual, by=abs(rise))
 
 
-def _trend(rise: float) -> str:
-    if rise <= 0:
-        return "not rising"
-    return f"up by {rise:g}" + (", a real rise" if rise >= CHOICES.review.weekly_rise else ", which can be noise")
+def _done(step: NextStep, course: Course, present: Prescription, unit: MassUnit) -> Iterator[Message]:
+    last = course.sessions[-1]
+    yield message("review_good_sessions", count=step.verdict.good_sessions, needed=CHOICES.review.good_sessions)
+    if last.earlier:
+        return
+    if last.reps_done is not None:
+        code = "review_reps_done" if present.hold is None else "review_holds_done"
+        yield message(code, done=list(last.reps_done), present=prescription_value(present, unit))
+    if last.reserve is not None:
+        yield message("review_reserve", left=last.reserve, needed=step.verdict.least_left)
 
 
-def _next(step: NextStep, present: Prescription, unit: MassUnit) -> list[str]:
-    new = step.work
+def _next(step: NextStep, present: Prescription, unit: MassUnit) -> Iterator[Message]:
+    if step.share is not None:
+        yield message("first_step", target=step.share)
+    new = step.prescription
     if new is None:
-        return [
-            "The prescription cannot be made smaller with what there is to load: leave this lift out and look for another exercise."
-        ]
-    days = f" {days_words(new.days)}" if new.days else ""
-    work = f"{sets_words(new)} with {load_words(new, unit)}{days}"
-    change = _change(step.changed, present, new)
-    return [f"Next time: {EXERCISES[new.exercise].name}, {work}; {change}."]
+        yield message("review_no_smaller")
+        return
+    yield message("review_next", next=prescription_value(new, unit))
+    if step.verdict.decision == "back_to_original":
+        yield message("review_back_to_original", sessions=CHOICES.review.good_sessions)
+        return
+    if step.to_previous:
+        yield message("review_previous")
+    if step.on_the_way is not None:
+        yield from _on_the_way(step.on_the_way, unit)
+        yield message("review_changed", changed=list(step.changed))
+        return
+    yield from _changes(step, present, new, unit)
+    if step.large_rise is not None:
+        taken = "load" in step.changed or "assistance" in step.changed
+        code = "review_large_step" if taken else "review_large_step_waits"
+        yield message(code, step=step.large_rise, most=CHOICES.review.most_load_step)
 
 
-def _change(changed: ReviewChange | None, present: Prescription, new: Prescription) -> str:
-    exact = isclose(new.load, present.load, rel_tol=1e-6)
-    if changed is None:
-        return "the same again" if exact else "the same again, as near as it can be loaded"
-    if changed == "load":
-        percent = 100 * (new.load / present.load - 1)
-        return f"the load {'rises' if percent > 0 else 'falls'} by {abs(percent):.1f} %, nothing else changes"
-    if changed == "previous":
-        return "back to the previous prescription"
-    what = "repetition" if changed == "reps" else "set"
-    fewer = new.sets < present.sets or new.reps.high < present.reps.high
-    rest = "nothing else changes" if exact else "the load as near as it can be loaded"
-    return f"one {what} {'fewer' if fewer else 'more'}, {rest}"
+def _on_the_way(way: OnTheWay, unit: MassUnit) -> Iterator[Message]:
+    """The step of the way back with its reasons, and the test that comes before it."""
+    case, step = way.case, way.step
+    yield message("review_way_back")
+    yield from change_reasons(case, case.adjusted, step, unit)
+    yield from trial_messages(case, case.adjusted, step, unit)
 
 
-def would_change(step: NextStep) -> list[str]:
-    """What would lead to another decision, in sentences."""
+def _changes(step: NextStep, present: Prescription, new: Prescription, unit: MassUnit) -> Iterator[Message]:
+    """What differs from the present prescription: in numbers where the lift is the same, else by name alone."""
+    if not step.changed:
+        yield message("review_same")
+        return
+    if step.verdict.decision == "hold":
+        yield message("review_same_as_loadable")
+        return
+    if present.exercise == new.exercise:
+        other_load = bool({"load", "assistance"} & set(step.changed))
+        if other_load:
+            yield _load(present, new, unit)
+        yield from _dose(present, new)
+        if other_load and new.load > present.load and new.hold is None:
+            yield from _bottom_of_the_range(present, new)
+    yield message("review_changed", changed=list(step.changed))
+
+
+def _load(present: Prescription, new: Prescription, unit: MassUnit) -> Message:
+    before, after = prescription_value(present, unit), prescription_value(new, unit)
+    if present.load <= 0 or new.load <= 0:
+        return message("review_load_from", before=before, after=after)
+    by = new.load / present.load - 1
+    return message("review_load_up" if by > 0 else "review_load_down", by=abs(by), before=before, after=after)
+
+
+def _dose(present: Prescription, new: Prescription) -> Iterator[Message]:
+    before, after = present.reps, new.reps
+    if after.high < before.high:
+        yield message("review_fewer_reps", before=before, after=after)
+    elif after.high > before.high:
+        yield message("review_wider_reps", high=after.high)
+    elif after.low > before.low:
+        yield message("review_more_reps", low=after.low, high=after.high)
+    if new.sets != present.sets:
+        code = "review_more_sets" if new.sets > present.sets else "review_fewer_sets"
+        yield message(code, before=present.sets, after=new.sets)
+    if new.hold is not None and present.hold is not None and new.hold != present.hold:
+        code = "review_longer_hold" if new.hold > present.hold else "review_shorter_hold"
+        yield message(code, before=duration(present.hold, "s"), after=duration(new.hold, "s"))
+
+
+def _bottom_of_the_range(present: Prescription, new: Prescription) -> Iterator[Message]:
+    low, high = new.reps.low, new.reps.high
+    if low < present.reps.low:
+        yield message("review_range_opened", low=low, high=high)
+    elif low < high:
+        yield message("review_range_begins_again", low=low, high=high)
+
+
+def would_change(step: NextStep, course: Course) -> list[Message]:
+    """What would lead to another decision."""
     verdict = step.verdict
-    words = [rule.instead.format(**FACTS) for rule in verdict.rules if rule.instead]
+    words = [_with_facts(code) for rule in verdict.rules if (code := f"rule_{rule.id}_instead") in CATALOGUE]
     if verdict.decision == "refer":
         return words
     if verdict.decision == "step_back":
-        words.append(f"After that, {CHOICES.review.good_sessions:g} good sessions in a row lead to the next step up.")
-    else:
-        if verdict.decision == "progress":
-            words.append(
-                f"Pain above {CHOICES.adjustments.green_up_to:g} in the session, or a next morning that is missing or {CHOICES.review.morning_hold:g} or more above the usual pain, would hold."
-            )
-        words.append(
-            f"Pain above {CHOICES.adjustments.amber_up_to:g} in the session, a next morning {CHOICES.adjustments.real_change:g} or more above the usual pain, swelling, lost sleep or new stiffness would be a step back."
-        )
-    return [*words, "Any red flag would be a referral."]
-
-
-def review_words(reason: ReviewReason, course: Course) -> str:
-    """Why a professional should look at it."""
-    if reason == "weeks_up":
-        return f"The weekly mean is up by {weekly_rise(course.weekly_pain):g}, a real rise."
-    if reason == "steps_back":
         repeated = CHOICES.review.steps_back
-        return f"{repeated.count} or more sessions within {repeated.weeks} weeks asked for a step back."
-    least, start = CHOICES.review.no_improvement, course.pain_at_start or 0.0
-    return (
-        f"In {course.weeks_since_start:g} weeks pain went from {start:g} to {pain_now(course):g}: "
-        f"it improved by less than {least.points:g} points and less than {100 * least.share:.0f} %."
-    )
+        words.append(message("review_after_step_back", sessions=CHOICES.review.good_sessions))
+        words.append(message("review_repeated_steps_back", count=repeated.count, weeks=repeated.weeks))
+    else:
+        if verdict.decision != "hold":
+            words.append(_would_hold(course))
+        words.append(
+            message(
+                "review_would_step_back",
+                amber=CHOICES.adjustments.amber_up_to,
+                change=CHOICES.adjustments.real_change,
+            )
+        )
+    return [*words, message("review_would_refer")]
+
+
+def _would_hold(course: Course) -> Message:
+    hold = CHOICES.review.morning_hold
+    if course.amber_may_progress:
+        return message("review_would_hold_tendon", trend=CHOICES.review.session_trend, morning_hold=hold)
+    return message("review_would_hold", green=CHOICES.adjustments.green_up_to, morning_hold=hold)
+
+
+def review_words(reason: ReviewReason, course: Course) -> Message:
+    """Why a professional should look at it."""
+    least = CHOICES.review.no_improvement
+    values: dict[ReviewReason, dict[str, float | None]] = {
+        "weeks_up": {"by": weekly_rise(course.weekly_pain)},
+        "steps_back": {"count": CHOICES.review.steps_back.count, "weeks": CHOICES.review.steps_back.weeks},
+        "unsettled": {"weeks": CHOICES.review.unsettled_weeks},
+        "no_improvement": {
+            "weeks": course.weeks_since_start,
+            "start": course.pain_at_start,
+            "now": pain_now(course),
+            "points": least.points,
+            "share": least.share,
+        },
+    }
+    return message(f"review_reason_{reason}", **values[reason])

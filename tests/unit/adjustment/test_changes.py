@@ -21,6 +21,7 @@ PULL_UP = Prescription("pull_up", 3, Reps(6, 6), -20.0, 2.0)
         (SQUAT, ()),
         (replace(SQUAT, reserve=5.0), ()),
         (replace(SQUAT, technique=Technique()), ()),
+        (replace(SQUAT, load=60.0005), ()),  # plates marked in pounds, rounded to a thousandth
         (replace(SQUAT, load=62.5), ("load",)),
         (replace(SQUAT, cues=("knees_over_feet",)), ("cues",)),
         (replace(SQUAT, hold=45.0, rest=120.0), ("hold", "rest")),
@@ -47,3 +48,11 @@ def test_a_range_of_motion_that_changes_with_the_exercise_is_named_once() -> Non
     assert changes_between(replace(SQUAT, exercise="block_pull", depth=Depth(box_height=0.1)), deadlift) == (
         "range_of_motion",
     )
+
+
+def test_what_went_through_the_units_of_an_answer_is_no_change() -> None:
+    deep = replace(SQUAT, depth=Depth(thigh_below_horizontal=-0.61), technique=Technique(heel_lift=0.02), hold=30.0)
+    back = replace(
+        SQUAT, depth=Depth(thigh_below_horizontal=-0.6100004), technique=Technique(heel_lift=0.0200004), hold=30.0000001
+    )
+    assert changes_between(deep, back) == ()

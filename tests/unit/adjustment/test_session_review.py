@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from service.adjustment.session_review.course import weekly_rise
 from service.adjustment.session_review.rules import RULES
 from service.knowledge.catalogue import EXERCISES, SOURCES
+from service.knowledge.cues import CUES
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.signs import SIGNS, URGENCIES
 from service.units import SI
@@ -26,9 +27,11 @@ FRONT_SQUAT: Final[dict[str, Any]] = {
     "load": kg(62.5),
     "days_per_week": 2,
 }
+LIFTER: Final = {"body_mass": kg(82), "stature": {"value": 1.8, "unit": "m"}}
 BAR: Final = {"bar": kg(15), "plates": [{"plate": kg(plate)} for plate in (1.25, 2.5, 5, 10, 20)]}
 GOOD: Final[dict[str, Any]] = {"pain_in_session": 1, "pain_next_morning": 1, "reps_done": [6, 6, 6, 6]}
 SPARE: Final = GOOD | {"reps_done": [6, 6, 6, 8]}
+TWO_LEFT: Final = FRONT_SQUAT | {"reps_in_reserve": 2}
 
 
 def reviewed(*sessions: dict[str, Any], **more: object) -> Answered:
@@ -110,7 +113,7 @@ def test_a_missing_next_morning_never_progresses(course: dict[str, Any]) -> None
     last = {key: value for key, value in last.items() if key != "pain_next_morning"}
     found = ask("session-review", {**course, "sessions": [*earlier, last]})
     assert found.decision != "progress"
-    assert found.changed in {None, "load", "sets", "reps"} if found.decision == "step_back" else found.changed is None
+    assert found.decision == "step_back" or set(found.changed) <= {"load"}  # as near as it can be loaded
 
 
 @given(st.lists(st.sampled_from(["pain_next_morning", "reps_done"]), min_size=1, unique=True), st.integers(0, 1))
@@ -146,9 +149,9 @@ def test_a_change_of_one_point_never_turns_hold_into_a_step_back(
 @given(courses, st.lists(st.sampled_from(sorted(SIGNS)), min_size=1, max_size=4))
 def test_signs_always_refer_and_leave_no_prescription(course: dict[str, Any], signs: list[str]) -> None:
     found = ask("session-review", {**course, "signs": signs})
-    assert (found.decision, found.rule.id, found.next, found.changed) == ("refer", "red_flag", None, None)
+    assert (found.decision, found.rule.id, found.next, found.changed) == ("refer", "red_flag", None, [])
     assert URGENCIES[found.referral.urgency].rank == min(URGENCIES[SIGNS[sign].urgency].rank for sign in signs)
-    assert found.referral.what_to_do.text in found.why
+    assert found.referral.what_to_do in found.why
     assert {source for sign in signs for source in SIGNS[sign].sources} <= set(found.basis.sources)
 
 
@@ -158,7 +161,7 @@ def test_signs_refer_even_where_the_rest_of_the_request_is_faulty() -> None:
 
 
 @given(courses)
-def test_every_load_can_be_loaded_and_changes_by_one_lever_at_most(course: dict[str, Any]) -> None:
+def test_every_load_can_be_loaded_and_only_what_is_named_has_changed(course: dict[str, Any]) -> None:
     found = ask("session-review", course)
     given_ = course["prescription"]
     new = found.next
@@ -168,15 +171,20 @@ def test_every_load_can_be_loaded_and_changes_by_one_lever_at_most(course: dict[
     holding = ask("bar-loading", {"target": msgspec.to_builtins(new.load), "bar": BAR, "rounding": "nearest"})
     assert holding.difference == 0
     moved = {
-        "load": abs(new.load.value - given_["load"]["value"]) > 2.5,
+        "load": abs(new.load.value - given_["load"]["value"]) > 1e-9,
         "reps": (new.reps.low, new.reps.high) != (given_["reps"]["low"], given_["reps"]["high"]),
         "sets": new.sets != given_["sets"],
     }
-    assert {lever for lever, is_moved in moved.items() if is_moved} <= {found.changed}
-    if found.decision in {"hold", "step_back"}:
+    assert {change for change, is_moved in moved.items() if is_moved} == set(found.changed)
+    if found.decision == "step_back":
         assert new.load.value <= given_["load"]["value"]
+        assert found.changed
+    if found.decision == "hold":
+        assert set(found.changed) <= {"load"}
+        assert 0 <= given_["load"]["value"] - new.load.value < 2.5
     if found.decision == "progress":
-        assert new.load.value <= given_["load"]["value"] * (1 + CHOICES.review.most_load_step) + 1e-9
+        assert found.changed
+        assert new.load.value <= given_["load"]["value"] + 2.5
 
 
 @given(courses)
@@ -187,8 +195,8 @@ def test_every_rule_and_source_resolves_and_every_decision_is_explained(course: 
     assert set(found.basis.sources) | set(found.rule.sources) <= SOURCES.keys()
     assert len(found.why) >= 3
     assert found.would_change
-    words = [found.rule.text, *found.why, *found.would_change]
-    assert not [text for text in words if "{" in text or not text.endswith((".", "!"))]
+    words = [found.rule.message, *found.why, *found.would_change]
+    assert not [one for one in words if "{" in one.text or not one.text.endswith((".", "!"))]
 
 
 @given(courses)
@@ -196,7 +204,7 @@ def test_pounds_and_kilograms_decide_alike(course: dict[str, Any]) -> None:
     metric = msgspec.to_builtins(ask("session-review", course))
     pounds = msgspec.to_builtins(ask("session-review", in_pounds(course)))
     for answer in (metric, pounds):
-        answer["why"] = [text for text in answer["why"] if not text.startswith("Next time")]
+        answer["why"] = [one["code"] for one in answer["why"]]
         answer["cautions"] = [caution["code"] for caution in answer["cautions"]]
     masses = compare(metric, pounds)
     assert masses == (0 if metric["next"] is None else 1)
@@ -208,20 +216,36 @@ def test_pounds_and_kilograms_decide_alike(course: dict[str, Any]) -> None:
 @pytest.mark.parametrize(
     ("last", "more", "decision", "rule"),
     [
-        (SPARE, {}, "progress", "surplus_reps"),  # baechle_earle (secondary)
-        (GOOD, {}, "progress", "one_more_rep"),
+        (SPARE, {}, "progress", "done_as_prescribed"),  # baechle_earle (secondary)
+        (GOOD, {}, "progress", "done_as_prescribed"),
         (GOOD | {"reps_done": [6, 6, 6]}, {}, "hold", "not_completed"),
         (GOOD | {"reps_done": [6, 6, 6, 4]}, {}, "hold", "not_completed"),
         (GOOD | {"pain_in_session": 2.5}, {}, "hold", "amber_stable"),  # thomee_1997 (memory)
         (GOOD | {"form_lost": True}, {}, "hold", "form_lost"),
         (GOOD | {"pain_next_morning": 2}, {}, "hold", "morning_up"),  # childs_2005 (abstract)
+        (GOOD, {"weekly_pain": [2, 2.4]}, "progress", "done_as_prescribed"),  # a mean of few reports moves by so much
         (GOOD, {"weekly_pain": [2, 2.5]}, "hold", "weeks_rising"),  # silbernagel_2007 (memory)
+        (GOOD | {"reps_in_reserve": 1}, {"prescription": TWO_LEFT}, "hold", "reserve_short"),
+        (GOOD | {"reps_in_reserve": 2}, {"prescription": TWO_LEFT}, "progress", "done_as_prescribed"),
+        (
+            GOOD | {"reps_in_reserve": 1},
+            {"prescription": TWO_LEFT | {"reps_in_reserve": 1.5}},
+            "progress",
+            "done_as_prescribed",
+        ),
+        (
+            GOOD | {"reps_in_reserve": 5},
+            {"prescription": TWO_LEFT | {"reps_in_reserve": 9}},
+            "progress",
+            "done_as_prescribed",
+        ),
+        (GOOD | {"reps_in_reserve": 3}, {"prescription": TWO_LEFT | {"reps_in_reserve": 9}}, "hold", "reserve_short"),
         (GOOD, {"weekly_pain": [2, 4]}, "step_back", "weeks_up"),  # childs_2005 (abstract)
         (GOOD, {"weekly_pain": [1, 2, 2.5, 3]}, "step_back", "weeks_up"),  # a creeping rise counts as a whole
-        (SPARE, {"weekly_pain": [4, 2, 2]}, "progress", "surplus_reps"),
+        (SPARE, {"weekly_pain": [4, 2, 2]}, "progress", "done_as_prescribed"),
         (GOOD | {"pain_in_session": 5.1}, {}, "step_back", "session_red"),  # thomee_1997 (memory)
         (GOOD | {"pain_next_morning": 5.5}, {"usual_pain": 5}, "step_back", "morning_red"),  # silbernagel_2007 (memory)
-        (SPARE | {"pain_next_morning": 5}, {"usual_pain": 5}, "progress", "surplus_reps"),  # 5 itself is not red
+        (SPARE | {"pain_next_morning": 5}, {"usual_pain": 5}, "progress", "done_as_prescribed"),  # 5 itself is not red
         (GOOD | {"pain_next_morning": 3}, {}, "step_back", "morning_rise"),  # childs_2005 (abstract)
         (GOOD | {"swelling": True}, {}, "step_back", "swelling"),  # smith_2019 (secondary)
         (GOOD | {"sleep_lost": True}, {}, "step_back", "sleep_lost"),  # smith_2019 (secondary)
@@ -229,7 +253,7 @@ def test_pounds_and_kilograms_decide_alike(course: dict[str, Any]) -> None:
         (GOOD | {"pain_in_session": 3, "form_lost": True}, {}, "step_back", "amber_form_lost"),
         (GOOD | {"pain_in_session": 3.5}, {}, "step_back", "amber_above_usual"),  # smith_2019 (secondary)
         (GOOD | {"pain_in_session": 3}, {}, "hold", "amber_stable"),  # just two above the usual pain
-        (SPARE, {"weeks_since_start": 4, "pain_at_start": 2.5}, "progress", "surplus_reps"),  # 60 % better
+        (SPARE, {"weeks_since_start": 4, "pain_at_start": 2.5}, "progress", "done_as_prescribed"),  # 60 % better
     ],
 )
 def test_rule_that_decides(last: dict[str, Any], more: dict[str, Any], decision: str, rule: str) -> None:
@@ -254,52 +278,213 @@ def test_a_morning_up_by_one_is_no_calm_one(morning: float, good: int, decision:
     assert (found.decision, found.good_sessions_in_a_row) == (decision, good)
 
 
+# --- amber pain -------------------------------------------------------------------------------------------------------
+
+AMBER: Final = GOOD | {"pain_in_session": 4}
+
+
+def test_stable_amber_pain_may_progress_in_a_tendon_and_holds_elsewhere() -> None:
+    # thomee_1997, silbernagel_2007: up to 5 is acceptable if the next morning is as usual and no trend goes up
+    assert reviewed(AMBER, AMBER, aim="tendon").decision == "progress"
+    for aim in ("strength", "muscle_size", "maintain", None):
+        found = reviewed(AMBER, AMBER, usual_pain=2, **({"aim": aim} if aim else {}))
+        assert (found.decision, found.rule.id) == ("hold", "amber_stable")
+        assert "for 4 weeks at most" in found.rule.message.text
+
+
+@pytest.mark.parametrize(
+    ("before", "last", "rule"),
+    [
+        (AMBER | {"pain_in_session": 3}, AMBER, "amber_rising"),
+        (AMBER | {"pain_in_session": 3.5}, AMBER, "done_as_prescribed"),  # within the noise of a report
+        (AMBER, AMBER | {"pain_next_morning": 2}, "morning_up"),
+        (AMBER, AMBER | {"pain_in_session": 5.5}, "session_red"),
+        (AMBER, AMBER | {"form_lost": True}, "amber_form_lost"),
+        (AMBER, {"pain_in_session": 4, "reps_done": [6, 6, 6, 6]}, "morning_missing"),
+        (GOOD, AMBER, "amber_rising"),
+    ],
+)
+def test_amber_pain_of_a_tendon_progresses_only_while_nothing_rises(
+    before: dict[str, Any], last: dict[str, Any], rule: str
+) -> None:
+    assert reviewed(before, last, aim="tendon").rule.id == rule
+
+
+def test_a_creeping_rise_of_amber_pain_is_seen_over_the_whole_time() -> None:
+    creeping = [AMBER | {"pain_in_session": pain} for pain in (2.5, 2.9, 3.3, 3.6)]
+    assert reviewed(*creeping, aim="tendon").rule.id == "amber_rising"
+
+
 # --- what happens to the prescription ---------------------------------------------------------------------------------
 
 
-def test_a_repetition_is_added_up_to_the_top_of_the_range_and_no_further() -> None:
-    found = reviewed(GOOD, GOOD)
-    assert (found.changed, found.next.reps.low, found.next.reps.high) == ("reps", 6, 6)
-    top = reviewed(GOOD, GOOD, prescription=FRONT_SQUAT | {"reps": {"low": 6, "high": 6}})
-    assert (top.decision, top.rule.id, top.changed) == ("hold", "top_of_range", None)
+def test_a_repetition_is_added_up_to_the_top_of_the_range_and_then_load() -> None:
+    low = GOOD | {"reps_done": [6, 5, 5, 5]}
+    found = reviewed(low, low)
+    assert (found.changed, found.next.reps.low, found.next.reps.high) == (["reps"], 6, 6)
+    top = reviewed(GOOD, GOOD)
+    assert (top.decision, top.changed, top.next.load.value) == ("progress", ["load"], 65)
+    assert (top.next.reps.low, top.next.reps.high) == (5, 6)
 
 
-def test_a_step_back_takes_ten_percent_off_rounded_down() -> None:
-    found = reviewed(GOOD | {"pain_in_session": 6})
-    assert (found.changed, found.next.load.value) == ("load", 55)  # 56.25 kg
-    assert "moderate_pain" in {caution.code for caution in found.cautions}
+def test_nobody_has_to_do_repetitions_that_were_not_prescribed() -> None:
+    """With no pain and every repetition done the load rises, review after review, for as long as that is so."""
+    press: dict[str, Any] = {"exercise": "bench_press", "sets": 3, "reps": {"low": 8, "high": 8}, "load": kg(60)}
+    good = {"pain_in_session": 0, "pain_next_morning": 0, "reps_done": [8, 8, 8]}
+    loads = []
+    for _ in range(8):
+        found = ask("session-review", {"prescription": press, "region": "shoulder", "sessions": [good, good]})
+        assert found.decision == "progress"
+        press = msgspec.to_builtins(found.next)
+        loads.append(press["load"]["value"])
+    assert loads == [60 + 2.5 * more for more in range(1, 9)]
+
+
+def test_sessions_of_an_earlier_prescription_count_for_pain_and_not_for_progress() -> None:
+    before = GOOD | {"earlier_prescription": True, "reps_done": [12] * 7}
+    found = reviewed(before, before, GOOD)
+    assert (found.decision, found.rule.id, found.good_sessions_in_a_row) == ("hold", "too_few_good_sessions", 1)
+    bad = before | {"pain_in_session": 7}
+    found = reviewed(bad, bad, bad, GOOD, GOOD)
+    assert [one.code for one in found.professional_review.reasons] == ["review_reason_steps_back"]
+
+
+def test_what_protects_the_region_stays_whatever_is_decided() -> None:
+    kept: dict[str, Any] = {
+        "tempo": "3-1-1-0",
+        "rest": {"value": 150, "unit": "s"},
+        "depth": {"thigh_below_horizontal": {"value": -35, "unit": "deg"}},
+        "technique": {"heel_lift": {"value": 2, "unit": "cm"}},
+        "cues": ["chest_up"] if "chest_up" in CUES else [next(iter(CUES))],
+        "implement": "barbell",
+        "side": "both",
+        "reps_in_reserve": 3,
+    }
+    protected = FRONT_SQUAT | kept
+    bare = FRONT_SQUAT | {"load": kg(57.5)}
+    bad = GOOD | {"swelling": True}
+    answers = [
+        reviewed(GOOD, GOOD, prescription=protected),
+        reviewed(AMBER | {"pain_in_session": 2.5}, prescription=protected),
+        reviewed(bad, prescription=protected),
+        reviewed(bad, prescription=protected, lifter=LIFTER),
+        reviewed(bad, prescription=protected, previous=bare),
+        reviewed(bad, prescription=protected, previous=bare, lifter=LIFTER),
+    ]
+    assert [one.decision for one in answers] == ["progress", "hold", *["step_back"] * 4]
+    for answer in answers:
+        new = msgspec.to_builtins(answer.next)
+        assert set(answer.changed) <= {"load"}
+        assert {field for field in kept if new[field] is None} <= {"reps_in_reserve"}
+        assert new["depth"]["thigh_below_horizontal"]["value"] == pytest.approx(-35)
+        assert new["technique"]["heel_lift"]["value"] == pytest.approx(0.02)
+        assert (new["tempo"], new["cues"]) == (kept["tempo"], kept["cues"])
+
+
+def test_a_previous_prescription_keeps_the_protection_that_it_had() -> None:
+    deeper = FRONT_SQUAT | {"depth": {"thigh_below_horizontal": {"value": -20, "unit": "deg"}}}
+    before = FRONT_SQUAT | {"depth": {"thigh_below_horizontal": {"value": -35, "unit": "deg"}}}
+    found = reviewed(GOOD | {"swelling": True}, prescription=deeper, previous=before)
+    assert found.changed == ["range_of_motion"]
+    assert found.next.depth.thigh_below_horizontal.value == pytest.approx(-35)
+
+
+@pytest.mark.parametrize(
+    ("last", "share"),
+    [
+        ({"pain_in_session": 6}, 0.75),
+        ({"pain_in_session": 4, "pain_next_morning": 4}, 0.75),  # amber, and a real rise the next morning
+        ({"pain_in_session": 1, "pain_next_morning": 3}, 0.90),
+        ({"pain_in_session": 1, "pain_next_morning": 6}, 0.75),
+        ({"pain_in_session": 1, "pain_next_morning": 1, "swelling": True}, 0.90),
+    ],
+)
+def test_a_step_back_brings_the_region_to_the_share_that_adjustments_would(last: dict[str, Any], share: float) -> None:
+    found = reviewed(last)
+    assert (found.changed, found.next.load.value) == (["load"], 2.5 * int((62.5 * share) / 2.5))
+    assert [one.values["target"] for one in found.why if one.code == "first_step"] == [share]
+
+
+@pytest.mark.parametrize(
+    ("exercise", "region"), [("front_squat", "low_back"), ("bench_press", "shoulder"), ("pull_up", "elbow")]
+)
+@pytest.mark.parametrize("pain", [4, 6, 8])
+def test_the_same_pain_leads_to_the_same_load_and_words_as_in_adjustments(
+    exercise: str, region: str, pain: float
+) -> None:
+    lift = FRONT_SQUAT | {"exercise": exercise, "load": kg(62.5 if exercise != "pull_up" else 10)}
+    complaint = {"region": region, "pain_in_session": pain, "pain_next_morning": 1, "usual_pain": 1}
+    limits = {"levers": ["load"], "bar": BAR}
+    adjusted = ask(
+        "adjustments",
+        {"lifter": LIFTER, "prescription": lift, "complaint": complaint, "aim": "strength", "constraints": limits},
+    )
+    session = {"pain_in_session": pain, "pain_next_morning": 1}
+    found = reviewed(session, prescription=lift, region=region, lifter=LIFTER)
+    [option] = adjusted.options
+    assert (found.decision, found.changed[0]) == ("step_back", "load")
+    assert found.next.load == option.prescription.load
+    assert found.next.assistance == option.prescription.assistance
+    assert {one.text for one in adjusted.why} & {one.text for one in found.why}
 
 
 def test_a_step_back_returns_to_the_previous_prescription() -> None:
     before = {"exercise": "safety_bar_squat", "sets": 3, "reps": {"low": 8, "high": 8}, "load": lb(100)}
     found = reviewed(GOOD | {"swelling": True}, previous=before)
-    assert (found.changed, found.next.exercise, found.next.sets) == ("previous", "safety_bar_squat", 3)
+    assert "review_previous" in {one.code for one in found.why}
+    assert (found.next.exercise, found.next.sets) == ("safety_bar_squat", 3)
     assert (found.next.load.value, found.next.load.unit) == (45, "kg")  # 45.36 kg
     assert "retest_variation" in {caution.code for caution in found.cautions}
-    assert reviewed(SPARE, SPARE, previous=before).changed == "load"
+    assert reviewed(SPARE, SPARE, previous=before).changed == ["load"]
 
 
-def test_where_the_bar_gets_no_lighter_a_set_goes_then_a_repetition_and_then_the_lift() -> None:
+def test_where_the_bar_gets_no_lighter_sets_go_then_repetitions_and_then_the_lift() -> None:
     red = {"pain_in_session": 7}
     empty_bar = FRONT_SQUAT | {"load": kg(15)}
     found = reviewed(red, prescription=empty_bar)
-    assert (found.changed, found.next.sets, found.next.load.value) == ("sets", 3, 15)
+    assert (found.changed, found.next.sets, found.next.load.value) == (["sets"], 3, 15)
     found = reviewed(red, prescription=empty_bar | {"sets": 1})
-    assert (found.changed, found.next.reps.low, found.next.reps.high) == ("reps", 4, 5)
+    assert (found.changed, found.next.reps.low, found.next.reps.high) == (["reps"], 4, 4)
     found = reviewed(red, prescription=empty_bar | {"sets": 1, "reps": {"low": 1, "high": 1}})
-    assert (found.decision, found.next, found.changed) == ("step_back", None, None)
+    assert (found.decision, found.next, found.changed) == ("step_back", None, [])
 
 
-def test_coarse_plates_give_a_larger_step_within_ten_percent_or_none() -> None:
+def test_repeated_steps_back_end_in_a_review_or_leave_the_lift_out() -> None:
+    """Fed back as they come, with nothing else reported than the last session, they come to an end."""
+    lift: dict[str, Any] | None = FRONT_SQUAT | {"load": kg(140)}
+    steps = 0
+    while lift is not None and steps < 20:
+        lift = msgspec.to_builtins(reviewed({"pain_in_session": 6}, prescription=lift).next)
+        steps += 1
+    assert lift is None
+    bad = GOOD | {"pain_in_session": 6}
+    assert reviewed(bad, bad, bad).professional_review is not None
+
+
+def test_coarse_plates_widen_the_prescription_before_a_step_of_more_than_ten_percent() -> None:
     coarse = {"bar": kg(20), "plates": [{"plate": kg(2.5), "pairs": 10}]}
     found = reviewed(SPARE, SPARE, bar=coarse, prescription=FRONT_SQUAT | {"load": kg(60)})
-    assert (found.changed, found.next.load.value) == ("load", 65)  # 63 kg cannot be loaded
-    assert "step_larger_than_usual" in {caution.code for caution in found.cautions}
+    assert (found.changed, found.next.load.value) == (["load"], 65)  # 8.3 %
     light = FRONT_SQUAT | {"load": kg(40), "reps": {"low": 6, "high": 6}}
     found = reviewed(SPARE, SPARE, bar=coarse, prescription=light)
-    assert (found.decision, found.rule.id, found.next.load.value) == ("hold", "no_small_plates", 40)
-    found = reviewed(SPARE, SPARE, bar=coarse, prescription=light | {"reps": {"low": 5, "high": 6}})
-    assert (found.changed, found.rule.id) == ("reps", "one_more_rep")
+    assert (found.decision, found.changed, found.next.reps.high) == ("progress", ["reps"], 7)
+    [said] = [one for one in found.why if one.code == "review_large_step_waits"]
+    assert said.values == {"step": 0.125, "most": 0.10}
+
+
+def test_a_large_step_is_taken_once_it_is_earned_and_nothing_is_held_for_ever() -> None:
+    lift: dict[str, Any] = {"exercise": "goblet_squat", "sets": 3, "reps": {"low": 8, "high": 8}, "load": kg(10)}
+    said: set[str] = set()
+    reviews = 0
+    while lift["load"]["value"] == 10 and reviews < 20:
+        good = {"pain_in_session": 0, "pain_next_morning": 0, "reps_done": [lift["reps"]["high"]] * lift["sets"]}
+        found = ask("session-review", {"prescription": lift, "region": "knee", "sessions": [good, good]})
+        assert found.decision == "progress"
+        lift, said = msgspec.to_builtins(found.next), {one.code for one in found.why}
+        reviews += 1
+    assert lift["load"]["value"] == 12.5
+    assert 2 * lift["reps"]["low"] >= lift["reps"]["high"]
+    assert "review_large_step" in said
 
 
 def test_lifts_without_a_bar_go_in_steps_and_keep_the_load_that_is_there() -> None:
@@ -307,18 +492,82 @@ def test_lifts_without_a_bar_go_in_steps_and_keep_the_load_that_is_there() -> No
     held = reviewed(GOOD | {"pain_in_session": 3}, prescription=goblet)
     assert (held.decision, held.next.load.value) == ("hold", 12)
     back = reviewed(GOOD | {"swelling": True}, prescription=goblet, increment=kg(2))
-    assert (back.changed, back.next.load.value) == ("load", 10)  # 10.8 kg
+    assert (back.changed, back.next.load.value) == (["load"], 10)  # 10.8 kg
     up = reviewed(SPARE, SPARE, prescription=goblet | {"load": kg(24)}, increment=kg(2))
-    assert (up.changed, up.next.load.value) == ("load", 26)  # 25.2 kg; 8.3 % within 10
+    assert up.next.load.value == 26  # 8.3 % within 10
 
 
-def test_lifts_of_the_own_body_may_carry_nothing() -> None:
+def test_lifts_of_the_own_body_lose_assistance_and_then_gain_load() -> None:
     body = [name for name, exercise in EXERCISES.items() if exercise.carry == "body"]
     assert body
     for exercise in body:
-        given_ = FRONT_SQUAT | {"exercise": exercise, "load": kg(0)}
-        assert reviewed(GOOD, GOOD, prescription=given_, region="elbow").changed == "reps"
-        assert reviewed(GOOD | {"swelling": True}, prescription=given_, region="elbow").changed == "sets"
+        lift: dict[str, Any] = FRONT_SQUAT | {"exercise": exercise, "load": kg(0), "assistance": kg(2.5)}
+        seen = []
+        for _ in range(3):
+            found = reviewed(GOOD, GOOD, prescription=lift, region="elbow")
+            seen.append(found.changed)
+            lift = msgspec.to_builtins(found.next)
+        assert seen == [["assistance"], ["load"], ["load"]]
+        bare = FRONT_SQUAT | {"exercise": exercise, "load": kg(0)}
+        assert reviewed(GOOD | {"swelling": True}, prescription=bare, region="elbow").changed == ["sets"]
+        helped = reviewed(GOOD | {"swelling": True}, prescription=bare, region="elbow", lifter=LIFTER)
+        assert (helped.changed, helped.next.assistance.value) == (
+            ["assistance"],
+            10,
+        )  # a tenth of 82 kg, in steps of 2.5
+        more = reviewed(
+            GOOD | {"swelling": True}, prescription=lift | {"load": kg(0), "assistance": kg(20)}, region="elbow"
+        )
+        assert more.changed == ["sets"]  # never less assistance in a step back
+
+
+def test_holds_get_longer_then_heavier_and_are_never_called_repetitions() -> None:
+    hold: dict[str, Any] = {
+        "exercise": "back_squat_high_bar", "sets": 4, "load": kg(60), "hold": {"value": 40, "unit": "s"},
+        "depth": {"knee_flexion": {"value": 60, "unit": "deg"}},
+    }  # fmt: skip
+    good = {"pain_in_session": 1, "pain_next_morning": 1, "reps_done": [1, 1, 1, 1]}
+    longer = reviewed(good, good, prescription=hold, region="knee")
+    assert (longer.changed, longer.next.hold.value) == (["hold"], 45)
+    assert "4 × 45 s with 60 kg" in " ".join(one.text for one in longer.why)
+    heavier = reviewed(good, good, prescription=msgspec.to_builtins(longer.next), region="knee")
+    assert (heavier.changed, heavier.next.hold.value, heavier.next.load.value) == (["load", "hold"], 30, 62.5)
+    for answer in (longer, heavier):
+        assert not any("repetition" in one.text for one in answer.why)
+    short = reviewed(good | {"reps_done": [1, 1, 1]}, prescription=hold, region="knee")
+    assert (short.decision, short.rule.id) == ("hold", "too_few_good_sessions")
+
+
+# --- with an original -------------------------------------------------------------------------------------------------
+
+
+def test_an_original_asks_for_a_lifter() -> None:
+    request = {"prescription": FRONT_SQUAT, "region": "low_back", "sessions": [GOOD], "original": FRONT_SQUAT}
+    assert [fault.pointer for fault in faults("session-review", request)] == ["/lifter"]
+
+
+def test_with_an_original_a_step_on_is_the_first_step_of_the_return_plan() -> None:
+    original = FRONT_SQUAT | {"exercise": "back_squat_high_bar", "load": kg(100)}
+    adjusted = original | {"load": kg(80), "tempo": "3-1-1-0"}
+    asked = {"lifter": LIFTER, "original": original, "bar": BAR, "region": "low_back"}
+    step = ask("return-plan", asked | {"adjusted": adjusted}).steps[0]
+    found = reviewed(GOOD, GOOD, prescription=adjusted, original=original, lifter=LIFTER)
+    assert (found.decision, found.changed) == ("progress", step.changed)
+    assert found.next == step.prescription
+    assert "review_way_back" in {one.code for one in found.why}
+
+
+def test_what_asks_no_less_than_the_original_leads_to_it_by_one_named_change() -> None:
+    slower = FRONT_SQUAT | {"tempo": "5-1-1-0"}
+    found = reviewed(GOOD, GOOD, prescription=slower | {"load": kg(65)}, original=slower, lifter=LIFTER)
+    assert (found.decision, found.changed, found.next.load.value) == ("progress", ["load"], 62.5)
+
+
+def test_at_the_original_a_good_course_ends_the_way_back() -> None:
+    found = reviewed(GOOD, GOOD, prescription=FRONT_SQUAT, original=FRONT_SQUAT, lifter=LIFTER)
+    assert (found.decision, found.rule.id, found.changed) == ("back_to_original", "original_reached", [])
+    assert found.next.load.value == 62.5
+    assert reviewed(GOOD, prescription=FRONT_SQUAT, original=FRONT_SQUAT, lifter=LIFTER).decision == "hold"
 
 
 # --- review by a professional -----------------------------------------------------------------------------------------
@@ -336,25 +585,46 @@ def test_lifts_of_the_own_body_may_carry_nothing() -> None:
 def test_no_improvement_after_four_weeks_asks_for_a_professional(start: float, now: float, due: bool) -> None:  # noqa: FBT001
     course = {"pain_at_start": start, "weekly_pain": [now, now]}
     found = reviewed(SPARE, SPARE, weeks_since_start=4, **course)
-    reasons = [] if found.professional_review is None else [one.id for one in found.professional_review.reasons]
+    reasons = (
+        []
+        if found.professional_review is None
+        else [one.code.removeprefix("review_reason_") for one in found.professional_review.reasons]
+    )
     assert reasons == (["no_improvement"] if due else [])
-    assert (found.decision, found.rule.id) == (("hold", "review_due") if due else ("progress", "surplus_reps"))
+    assert (found.decision, found.rule.id) == (("hold", "review_due") if due else ("progress", "done_as_prescribed"))
     assert reviewed(SPARE, SPARE, weeks_since_start=3.9, **course).professional_review is None
 
 
 def test_three_steps_back_in_three_weeks_ask_for_a_professional() -> None:
     bad, good = GOOD | {"pain_in_session": 6}, GOOD
     found = reviewed(bad, good, bad, good, bad, good)
-    assert [one.id for one in found.professional_review.reasons] == ["steps_back"]
+    assert [one.code.removeprefix("review_reason_") for one in found.professional_review.reasons] == ["steps_back"]
     assert (found.decision, found.professional_review.urgency) == ("hold", "hold_and_review")
     weeks_ago = reviewed(bad, good, bad, good, bad, good, good)  # twice a week: the first one is over three weeks old
     assert weeks_ago.professional_review is None
 
 
+@pytest.mark.parametrize(("days", "count"), [(2, 8), (3, 12), (7, 28), (None, 4)])
+def test_four_weeks_without_a_good_session_ask_for_a_professional(days: int | None, count: int) -> None:
+    """Amber pain that stays is held, and not for ever (design choice; childs_2005 for the weeks)."""
+    lift = {name: value for name, value in FRONT_SQUAT.items() if name != "days_per_week"}
+    lift |= {} if days is None else {"days_per_week": days}
+    amber = GOOD | {"pain_in_session": 2.5}
+    short = reviewed(*[amber] * (count - 1), prescription=lift)
+    assert (short.rule.id, short.professional_review) == ("amber_stable", None)
+    found = reviewed(*[amber] * count, prescription=lift)
+    assert (found.decision, found.rule.id) == ("hold", "review_due")
+    assert [one.code for one in found.professional_review.reasons] == ["review_reason_unsettled"]
+    once_good = [amber] * (count // 2) + [GOOD] + [amber] * (count - count // 2 - 1)
+    assert reviewed(*once_good, prescription=lift).professional_review is None
+    unknown = {"pain_in_session": 1, "reps_done": [6, 6, 6, 6]}  # that mornings are missing is no complaint
+    assert reviewed(*[unknown] * count, prescription=lift).professional_review is None
+
+
 def test_a_real_rise_of_the_weekly_mean_steps_back_and_asks_for_a_professional() -> None:
     found = reviewed(GOOD, GOOD, weekly_pain=[1, 3])
-    assert (found.decision, found.changed) == ("step_back", "load")
-    assert [one.id for one in found.professional_review.reasons] == ["weeks_up"]
+    assert (found.decision, found.changed) == ("step_back", ["load"])
+    assert [one.code.removeprefix("review_reason_") for one in found.professional_review.reasons] == ["weeks_up"]
 
 
 # --- faults -----------------------------------------------------------------------------------------------------------
@@ -396,13 +666,13 @@ def test_a_load_in_pounds_is_answered_in_pounds() -> None:
     usual = FRONT_SQUAT | {"load": lb(135)}
     request = {"prescription": usual, "region": "knee", "usual_pain": 1, "sessions": [SPARE, SPARE]}
     found = ask("session-review", request)
-    assert (found.next.load.value, found.next.load.unit) == (140, "lb")  # 141.75 lb
+    assert (found.next.load.value, found.next.load.unit) == (140, "lb")
     assert SI["lb"] < 1
 
 
-def test_rules_are_in_the_order_refer_step_back_hold_progress_but_for_the_last_resorts() -> None:
-    order = [rule.decision for rule in RULES.values() if rule.id not in {"top_of_range", "no_small_plates"}]
-    assert order == sorted(order, key=["refer", "step_back", "hold", "progress"].index)
+def test_rules_are_in_the_order_refer_step_back_hold_progress() -> None:
+    order = [rule.decision for rule in RULES.values()]
+    assert order == sorted(order, key=["refer", "step_back", "hold", "progress", "back_to_original"].index)
     assert all(set(rule.sources) <= SOURCES.keys() for rule in RULES.values())
 
 

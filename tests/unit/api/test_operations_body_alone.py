@@ -92,7 +92,7 @@ def test_nothing_on_a_press_or_a_machine_is_refused_at_the_load(exercise: str) -
     ("session", "changed"),
     [
         ({"pain_in_session": 3, "pain_next_morning": 1}, None),
-        ({"pain_in_session": 1, "pain_next_morning": 1, "reps_done": [8, 8, 8, 10]}, "reps"),
+        ({"pain_in_session": 1, "pain_next_morning": 1, "reps_done": [8, 7, 7, 6]}, "reps"),
         ({"pain_in_session": 7, "pain_next_morning": 1}, "sets"),
     ],
     ids=["hold", "progress", "step_back"],
@@ -104,8 +104,8 @@ def test_session_review_goes_on_with_the_body_alone(
     request = {"prescription": unloaded(exercise), "region": region, "usual_pain": 1, "sessions": [session, session]}
     answer = ask("session-review", request)
     assert answer.next.load.value == 0
-    assert answer.changed == changed
-    assert "with body mass" in answer.why[-1]
+    assert answer.changed == ([] if changed is None else [changed])
+    assert "with body mass" in next(one.text for one in answer.why if one.code == "review_next")
 
 
 @pytest.mark.parametrize("exercise", BALANCED)

@@ -43,7 +43,7 @@ FAULTS = {
     "too_short": ("[rest]\nreps_to_failure = [8]", "rest.reps_to_failure: ", "length 2"),
     "above": ("[adjustments.first_step]\namber = 1.2", "adjustments.first_step.amber: ", "<= 1.0"),
     "below": ("[adjustments]\nreal_change = -1", "adjustments.real_change: ", "> 0.0"),
-    "no_number": ("[review]\nstep_back = nan", "review.step_back: ", "Expected `float`"),
+    "no_number": ("[review]\nmorning_hold = nan", "review.morning_hold: ", "Expected `float`"),
     "endless": ("[review]\nweekly_rise = inf", "review.weekly_rise: ", "<= 10.0"),
     "in_a_list": ("[adjustments]\nheel_lifts = [0.02, 20]", "adjustments.heel_lifts[1]: ", "<= 2.0"),
     "malformed_tempo": ('[adjustments]\nslow_tempo = "3-0-3"', "adjustments.slow_tempo: ", "matching regex"),

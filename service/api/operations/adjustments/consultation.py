@@ -13,7 +13,7 @@ from service.adjustment.demand import Present, present_demand, region_ratio
 from service.adjustment.options.selection import Selection, select
 from service.adjustment.prescription import Prescription
 from service.adjustment.sore_region import check_comparable, check_loaded
-from service.adjustment.triage import Pain, Stop, band, stop_before_planning
+from service.adjustment.triage import Pain, Stop, band, first_step, stop_before_planning
 from service.api.models.base import omitted, or_default, stated, stated_count, stated_si
 from service.api.models.clearance import circumstances_of
 from service.api.models.equipment import implement
@@ -115,7 +115,7 @@ def _target_ratio(request: Adjustments, present: Present, level: Band, lightest:
     """The share to which the demand is brought: of the tolerated load, else by the pain; not below the lightest load's."""
     tolerated = stated(request.complaint.tolerated)
     if tolerated is None:
-        target = CHOICES.adjustments.first_step[level]
+        target = first_step(level)
     else:
         load = load_on(present.prescription.exercise, tolerated.load, "/complaint/tolerated/load")
         if load >= present.prescription.load:

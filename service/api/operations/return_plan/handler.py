@@ -7,7 +7,7 @@ from typing import Final
 from service.adjustment.prescription import Prescription
 from service.adjustment.return_plan.plan import ByTest, Gate, Plan, Step
 from service.adjustment.return_plan.problem import ReturnCase
-from service.adjustment.text.return_plan import gate_messages, step_reasons, trial_messages, weeks_meaning
+from service.adjustment.text.return_plan import gate_messages, step_reasons, weeks_meaning
 from service.adjustment.triage import Confirmation, Referral
 from service.api.models.clearance import ConfirmationAnswer, confirm
 from service.api.models.common import (
@@ -23,6 +23,7 @@ from service.api.models.prescription import (
     shown,
 )
 from service.api.models.referral import ReferralAnswer, refer
+from service.api.models.way_back import trial_set
 from service.api.operations.return_plan.basis import basis_of_return, cautions_of_return
 from service.api.operations.return_plan.models import (
     ByTrialSetAnswer,
@@ -31,11 +32,10 @@ from service.api.operations.return_plan.models import (
     ReturnPlan,
     ReturnPlanAnswer,
     StepAnswer,
-    TrialSetAnswer,
     WeeksAnswer,
 )
 from service.api.operations.return_plan.planning import planned
-from service.units import MassUnit, mass
+from service.units import MassUnit
 from service.vocabulary import ReturnDecision
 
 BY_TEST: Final = "low: as planned; high: if the test shows that no strength was lost"
@@ -116,24 +116,13 @@ def _step(case: ReturnCase, plan: Plan, before: Prescription, step: Step, unit: 
         ),
         rise=rounded(step.rise),
         over_step=step.over_step,
-        test_first=_test(case, before, step, unit),
+        test_first=trial_set(case, before, step, unit),
         by_test=_by_test(step.by_test, unit),
         evidence="computed" if step.has_number else "direction_only",
         relative_volume=rounded(step.relative_volume, 1),
         gate=_gate(step.gate, step.fallback, last=last),
         fallback=step.fallback,
         why=step_reasons(case, before, step, rule, unit),
-    )
-
-
-def _test(case: ReturnCase, before: Prescription, step: Step, unit: MassUnit) -> TrialSetAnswer | None:
-    if step.test is None:
-        return None
-    return TrialSetAnswer(
-        reason=step.test.reason,
-        prescription=shown(step.test.prescription, unit),
-        warm_up=[mass(load, unit) for load in step.test.warm_up],
-        text=trial_messages(case, before, step, unit),
     )
 
 

@@ -20,11 +20,12 @@ from service.api.models.lifter import Lifter
 from service.api.models.prescription import Prescription
 from service.api.models.referral import ReferralAnswer
 from service.api.models.tolerated import ToleratedLoad
+from service.api.models.way_back import TrialSetAnswer
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.signs import SIGNS
 from service.messages import Message
 from service.units import Mass
-from service.vocabulary import Change, Evidence, Region, ReturnDecision, TrialReason
+from service.vocabulary import Change, Evidence, Region, ReturnDecision
 
 LONGEST: Final = CHOICES.return_plan.longest
 
@@ -70,15 +71,6 @@ class GateAnswer(ResponseModel, kw_only=True, frozen=True):
     next_morning_above_usual_below: float
     stop_above: float
     reps_in_reserve_at_least: float
-    text: list[Message]
-
-
-class TrialSetAnswer(ResponseModel, kw_only=True, frozen=True):
-    """A single set that has to go well before a step is taken, the loads of the warm-up sets to it, why it comes first, and what has to hold, in plain words."""
-
-    reason: TrialReason
-    prescription: Prescription
-    warm_up: list[Mass]
     text: list[Message]
 
 

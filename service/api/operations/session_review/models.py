@@ -1,41 +1,38 @@
-"""What `session-review` is asked: a prescription with the response to it, and its way into SI."""
+"""What session-review is asked and what it answers."""
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Final
 
 from msgspec import UNSET, Meta, UnsetType
 
-from service.adjustment import prescription as domain
-from service.adjustment.session_review.course import Course, Session
-from service.adjustment.session_review.next_prescription import asks_no_less
-from service.adjustment.sore_region import check_loaded
-from service.api.models.base import RequestModel, ResponseModel, omitted, or_default, stated, stated_count
+from service.api.models.base import RequestModel, ResponseModel
 from service.api.models.clearance import Circumstances, ConfirmationAnswer
-from service.api.models.common import (
-    Basis,
-    positive,
-    whole,
-)
-from service.api.models.equipment import STEP, Bar, BarSetup, GymLoads, bar_of
+from service.api.models.common import Basis, whole
+from service.api.models.equipment import BarSetup
 from service.api.models.ids import SignId
-from service.api.models.prescription import Prescription, prescription_of
+from service.api.models.lifter import Lifter
+from service.api.models.prescription import Prescription
 from service.api.models.referral import ReferralAnswer
-from service.errors import Fault, Refusal
-from service.knowledge.catalogue import EXERCISES
+from service.api.models.way_back import TrialSetAnswer
 from service.knowledge.records import Known
 from service.knowledge.signs import SIGNS
 from service.messages import Message
-from service.units import SI, Mass
-from service.vocabulary import Band, Region, ReviewChange, ReviewDecision
+from service.units import Mass
+from service.vocabulary import Aim, Band, Change, Region, ReviewDecision
 
+MOST_SESSIONS: Final = 28  # four weeks of daily ones
 PainFelt = Annotated[
     float, Meta(ge=0, le=10, description="Pain from 0 (none) to 10 (worst imaginable); decimals are fine.")
 ]
 
 
 class SessionDone(RequestModel, kw_only=True, frozen=True):
-    """One session of the lift and its night. pain_in_session is the worst in its working sets; reps_done are those of each set, in order."""
+    """One session of the lift and its night. pain_in_session is the worst in its working sets.
+
+    reps_done: of each set in order, with a hold how many were held their full time; reps_in_reserve: left after the
+    hardest set; earlier_prescription: true where another prescription was done in it, so that it counts for pain alone.
+    """
 
     pain_in_session: PainFelt
     pain_next_morning: PainFelt | UnsetType = UNSET
@@ -49,14 +46,27 @@ class SessionDone(RequestModel, kw_only=True, frozen=True):
         ]
         | UnsetType
     ) = UNSET
+    reps_in_reserve: (
+        Annotated[float, Meta(ge=0, le=30, description="Repetitions left, 0 (failure) to 30; halves are fine.")]
+        | UnsetType
+    ) = UNSET
+    earlier_prescription: bool = False
 
 
 class SessionReview(RequestModel, kw_only=True, frozen=True):
-    """How a prescription was tolerated; the sessions of the last weeks with the newest last, of which the last two were done at this prescription."""
+    """How a prescription was tolerated: the sessions of the last weeks, the newest last.
+
+    original: what the lifter wants back, for which a lifter must be stated: then a step on is the next one of the way
+    back. aim: of training; for a tendon stable amber pain is no reason to wait. previous: the last prescription that was
+    tolerated, to which a step back returns.
+    """
 
     prescription: Prescription
     region: Region
-    sessions: Annotated[list[SessionDone], Meta(min_length=1, max_length=12)]
+    sessions: Annotated[list[SessionDone], Meta(min_length=1, max_length=MOST_SESSIONS)]
+    original: Prescription | None = None
+    lifter: Lifter | None = None
+    aim: Aim | None = None
     usual_pain: PainFelt | UnsetType = UNSET
     weekly_pain: (
         Annotated[list[PainFelt], Meta(max_length=52, description="Mean pain of each week, oldest first.")] | UnsetType
@@ -75,97 +85,13 @@ class SessionReview(RequestModel, kw_only=True, frozen=True):
     ) = UNSET
 
 
-def course_of(request: SessionReview) -> Course:
-    """The response so far as the rules take it."""
-    days = request.prescription.days_per_week
-    return Course(
-        sessions=tuple(
-            Session(
-                one.pain_in_session,
-                stated(one.pain_next_morning),
-                one.swelling,
-                one.sleep_lost,
-                one.new_stiffness,
-                one.form_lost,
-                None if omitted(one.reps_done) else tuple(int(reps) for reps in or_default(one.reps_done, ())),
-            )
-            for one in request.sessions
-        ),
-        usual_pain=stated(request.usual_pain),
-        weekly_pain=tuple(or_default(request.weekly_pain, ())),
-        weeks_since_start=stated(request.weeks_since_start),
-        pain_at_start=stated(request.pain_at_start),
-        days_per_week=stated_count(days),
-        signs=tuple(request.signs),
-    )
-
-
-def works_of(request: SessionReview) -> tuple[domain.Prescription, domain.Prescription | None, GymLoads]:
-    """The prescription, the previous one if there is one, and what can be loaded. Raises Refusal with every fault."""
-    unit = request.prescription.load.unit
-    bar = bar_of(request.bar, unit)
-    prescriptions = {"prescription": request.prescription, "previous": request.previous}
-    faults = [
-        Fault(
-            f"/sessions/{index}/reps_done",
-            "Repetitions are given for more sets than were prescribed.",
-            f"1 to {request.prescription.sets:g} items",
-        )
-        for index, one in enumerate(request.sessions)
-        if len(or_default(one.reps_done, ())) > request.prescription.sets
-    ]
-    try:
-        check_loaded(request.prescription.exercise, request.region, "region")
-    except Refusal as refusal:
-        faults.extend(refusal.faults)
-    step = STEP[unit] * SI[unit]
-    increment = stated(request.increment)
-    if increment is not None:
-        try:
-            step = positive(increment, "/increment")
-        except Refusal as refusal:
-            faults.extend(refusal.faults)
-    works: list[domain.Prescription] = []
-    for name, prescription in prescriptions.items():
-        try:
-            works.extend([] if prescription is None else [_loaded(prescription, name, bar)])
-        except Refusal as refusal:
-            faults.extend(refusal.faults)
-    if not faults and works[1:] and asks_no_less(works[1], works[0]):
-        faults.append(
-            Fault(
-                "/previous",
-                "The previous prescription asks no less than the present one: it is no step back.",
-                "a lighter load, fewer sets, repetitions or days, or another exercise",
-            )
-        )
-    if faults:
-        raise Refusal(tuple(faults))
-    return works[0], works[1] if works[1:] else None, GymLoads(bar, step, tuple(work.load for work in works))
-
-
-def _loaded(prescription: Prescription, name: str, bar: Bar) -> domain.Prescription:
-    work = prescription_of(prescription, f"/{name}")
-    on_the_bar = EXERCISES[work.exercise].bar and work.load > 0
-    if on_the_bar and None in (bar.nearest(work.load, "down"), bar.nearest(work.load, "up")):
-        raise Refusal.one(f"{name}/load", "The bar and its plates hold no such load.", bar.span)
-    return work
-
-
 class RuleFired(ResponseModel, kw_only=True, frozen=True):
     """A rule that fired; its id is stable. known says how far its source is known to us."""
 
     id: str
-    text: str
+    message: Message
     sources: list[str]
     known: Known
-
-
-class ReviewReasonAnswer(ResponseModel, kw_only=True, frozen=True):
-    """One reason for a review by a professional; the id is stable."""
-
-    id: str
-    text: str
 
 
 class ProfessionalReview(ResponseModel, kw_only=True, frozen=True):
@@ -173,14 +99,15 @@ class ProfessionalReview(ResponseModel, kw_only=True, frozen=True):
 
     urgency: str
     what_to_do: Message
-    reasons: list[ReviewReasonAnswer]
+    reasons: list[Message]
 
 
 class SessionReviewAnswer(ResponseModel, kw_only=True, frozen=True):
-    """The decision and the rule behind it; the prescription for next time, null on referral or where nothing smaller is left.
+    """The decision and the rule behind it, and the whole prescription for next time, which may be sent back as it is.
 
-    light: of the last session; other_rules: further rules that lead to the same decision; changed: what was changed in
-    the prescription, null where nothing was.
+    light: of the last session; other_rules: further rules that lead to the same decision; next: null on referral, where
+    something must be confirmed first, or where nothing smaller is left; changed: by what it differs from the present
+    prescription, nothing else does; test_first: a set that has to go well before a step of the way back.
     """
 
     decision: ReviewDecision
@@ -192,8 +119,9 @@ class SessionReviewAnswer(ResponseModel, kw_only=True, frozen=True):
     professional_review: ProfessionalReview | None
     good_sessions_in_a_row: int
     next: Prescription | None
-    changed: ReviewChange | None
-    why: list[str]
-    would_change: list[str]
+    test_first: TrialSetAnswer | None
+    changed: list[Change]
+    why: list[Message]
+    would_change: list[Message]
     basis: Basis
     cautions: list[Message]

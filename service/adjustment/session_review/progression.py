@@ -1,0 +1,124 @@
+"""One step on where no original is named: double progression (acsm_2009, baechle_earle), for every kind of lift.
+
+Repetitions go up within the range, or a hold gets longer; then the load rises by the smallest step that can be loaded,
+assistance first taken off, and the range begins again at its bottom: where only the top of it is left, at the
+repetitions with which about as much is left in reserve as before. Where the smallest step is a large one, the
+prescription is widened first, so that the step is earned and nothing is held for ever.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import inf
+from typing import Final
+
+import msgspec
+from msgspec.structs import replace
+
+from service.adjustment.prescription import Prescription, lifts_the_body
+from service.knowledge.design_choices import CHOICES
+from service.training.load_repetition import person_curve
+from service.training.volume import Reps
+
+_TOLERANCE: Final = 1e-6
+"""Of numbers of repetitions and of seconds: what is less than this between them comes from rounding."""
+
+
+class Progress(msgspec.Struct, frozen=True):
+    """One step on.
+
+    Attributes:
+        prescription: for next time
+        large_rise: what the smallest step of the load adds to it where that is a large one [1]
+    """
+
+    prescription: Prescription
+    large_rise: float | None = None
+
+
+def progressed(
+    present: Prescription,
+    *,
+    at_the_top: bool,
+    reserve: float,
+    above: Callable[[str, float], float | None],
+    body_mass: float,
+) -> Progress | None:
+    """One step on from a prescription that was done.
+
+    Args:
+        present: what was done
+        at_the_top: whether every set had the most repetitions of the range
+        reserve: repetitions that were left [count]
+        above: the lightest load of an exercise heavier than another one, None where there is none
+        body_mass: body mass of the lifter [kg]
+
+    Returns:
+        the step; None where nothing heavier can be loaded and the prescription is as wide as it gets
+    """
+    if present.hold is not None and present.hold < CHOICES.review.hold.high - _TOLERANCE:
+        return Progress(_held_longer(present, present.hold, CHOICES.review.hold.high))
+    if present.hold is None and present.reps.low < present.reps.high and not at_the_top:
+        return Progress(replace(present, reps=Reps(present.reps.low + 1, present.reps.high)))
+    heavier = above(present.exercise, present.load)
+    rise = inf if heavier is None else _rise(present, heavier, body_mass)
+    reps = _reps_with(present, rise, reserve)
+    large = None if rise <= CHOICES.review.most_load_step + _TOLERANCE else rise
+    if heavier is not None and _is_earned(present, reps, large):
+        return Progress(_with_load(present, heavier, reps, large), large)
+    wider = _wider(present)
+    if wider is not None:
+        return Progress(wider, None if heavier is None else rise)
+    return None if heavier is None else Progress(_with_load(present, heavier, reps, rise), rise)
+
+
+def _rise(present: Prescription, heavier: float, body_mass: float) -> float:
+    """What a heavier load [kg] adds to all that is lifted [1], the body [kg] included where it is what is lifted."""
+    body = body_mass if lifts_the_body(present.exercise) or present.load == 0 else 0.0
+    return (heavier - present.load) / (present.load + body)
+
+
+def _reps_with(present: Prescription, rise: float, reserve: float) -> int:
+    """Repetitions with a load that is heavier by a share [1], with about as many left as before [count]."""
+    curve = person_curve(present.exercise, 0)
+    share = curve.share_at(present.reps.high + reserve) * (1 + rise)
+    if share > 1:
+        return 0
+    return round(curve.reps_at(max(share, curve.shares[-1])) - reserve)
+
+
+def _is_earned(present: Prescription, reps: int, large: float | None) -> bool:
+    """Whether a heavier load may be taken: with enough repetitions, or after holds that are long enough for it."""
+    if present.hold is not None:
+        return large is None or present.hold >= CHOICES.review.widest.hold - _TOLERANCE
+    if large is None:
+        return reps >= 1
+    return reps >= max(1.0, CHOICES.review.reps_share_after_large_step * present.reps.high)
+
+
+def _with_load(present: Prescription, heavier: float, reps: int, large: float | None) -> Prescription:
+    """A heavier load [kg] at the bottom of the range, or at the repetitions that leave as much if fewer are needed.
+
+    reps: these repetitions [count]; large: what is added where that is much [1].
+    """
+    if present.hold is not None:
+        return replace(present, load=heavier, hold=min(present.hold, CHOICES.review.hold.low))
+    low, high = present.reps.low, present.reps.high
+    if low == high or large is not None:
+        low = max(1, min(low, reps))
+    return replace(present, load=heavier, reps=Reps(low, high))
+
+
+def _wider(present: Prescription) -> Prescription | None:
+    """The prescription with one repetition, some seconds or one set more; None where it is as wide as it gets."""
+    widest, reps = CHOICES.review.widest, present.reps
+    if present.hold is not None and present.hold < widest.hold - _TOLERANCE:
+        return _held_longer(present, present.hold, widest.hold)
+    if present.hold is None and reps.high < widest.reps:
+        return replace(present, reps=Reps(reps.low, reps.high + 1))
+    return replace(present, sets=present.sets + 1) if present.sets < widest.sets else None
+
+
+def _held_longer(present: Prescription, hold: float, most: float) -> Prescription:
+    """A longer hold [s], no longer than the most [s]."""
+    return replace(present, hold=min(most, hold + CHOICES.review.hold.step))

@@ -1,0 +1,148 @@
+"""One step back: to the previous prescription if it was one, else less of the present one, and never less protected."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import floor
+
+from msgspec.structs import replace
+
+from service.adjustment.consultation import Case
+from service.adjustment.demand import present_demand
+from service.adjustment.levers.load import load_for_target
+from service.adjustment.prescription import Prescription
+from service.errors import Refusal
+from service.knowledge.design_choices import CHOICES
+from service.mechanics.body import Body
+from service.mechanics.setups import USUAL_TECHNIQUE, Technique
+from service.training.volume import Reps
+from service.vocabulary import Lever, Region
+
+
+def asks_no_less(previous: Prescription, present: Prescription) -> bool:
+    """Whether a previous prescription of the same lift is no step back from the present one in any respect."""
+    days, holds = (previous.days, present.days), (previous.hold, present.hold)
+    return (
+        previous.exercise == present.exercise
+        and previous.load >= present.load
+        and previous.sets >= present.sets
+        and previous.reps.high >= present.reps.high
+        and (None in days or (previous.days or 0) >= (present.days or 0))
+        and (None in holds or (previous.hold or 0.0) >= (present.hold or 0.0))
+        and not _protects_more(previous, present)
+    )
+
+
+def _protects_more(previous: Prescription, present: Prescription) -> bool:
+    """Whether a previous prescription has a depth, a technique, a tempo or a cue that the present one has not."""
+    return (
+        previous.depth not in (None, present.depth)
+        or not (_is_usual(previous.technique) or previous.technique == present.technique)
+        or previous.tempo not in (None, present.tempo)
+        or not set(previous.cues) <= set(present.cues)
+    )
+
+
+def protected(previous: Prescription, present: Prescription) -> Prescription:
+    """A previous prescription of the same lift with the protection of the present one where it has none of its own."""
+    if previous.exercise != present.exercise:
+        return previous
+    return replace(
+        previous,
+        depth=previous.depth or present.depth,
+        technique=present.technique if _is_usual(previous.technique) else previous.technique,
+        tempo=previous.tempo or present.tempo,
+        rest=previous.rest if previous.rest is not None else present.rest,
+        cues=tuple(dict.fromkeys((*previous.cues, *present.cues))),
+        implement=previous.implement or present.implement,
+        side=previous.side or present.side,
+    )
+
+
+def _is_usual(technique: Technique | None) -> bool:
+    """Whether nothing is done otherwise than usual; the lifter's own limits are no technique."""
+    return technique is None or replace(technique, ankle_dorsiflexion=None, hip_flexion=None) == USUAL_TECHNIQUE
+
+
+def lighter_load(
+    body: Body,
+    present: Prescription,
+    region: Region,
+    share: float,
+    down: Callable[[str, float], float | None],
+) -> float | None:
+    """The load that brings a region to a share of what it carries now, found as an adjustment of the load is.
+
+    Args:
+        body: the lifter
+        present: what was done
+        region: region that is sore
+        share: of its demand [1]
+        down: the heaviest load of an exercise not above another one, None where there is none
+
+    Returns:
+        the load [kg]; None where no load is known to do it
+    """
+    try:
+        demand = present_demand(body, present)
+        levers: frozenset[Lever] = frozenset({"load"})
+        case = Case(demand, region, share, "maintain", levers, frozenset({present.exercise}), 7, -body.mass, down)
+        return load_for_target(case, present)
+    except Refusal:
+        return None
+
+
+def returned(
+    previous: Prescription, present: Prescription, down: Callable[[str, float], float | None]
+) -> Prescription | None:
+    """The previous prescription as it can be loaded, as protected as the present one; None where it cannot."""
+    load = down(previous.exercise, previous.load)
+    return None if load is None else replace(protected(previous, present), load=load)
+
+
+def reduced(
+    present: Prescription,
+    share: float,
+    load: float | None,
+    down: Callable[[str, float], float | None],
+) -> Prescription | None:
+    """Less of the present prescription: of its load, else of its sets, repetitions or seconds.
+
+    Args:
+        present: what was done
+        share: of what the sore region carries now, that it is brought to [1]
+        load: that brings it there [kg], None where no load is known to
+        down: the heaviest load of an exercise not above another one, None where there is none
+
+    Returns:
+        the prescription; None where the present one cannot be made smaller
+    """
+    if load is None and present.load > 0:
+        load = down(present.exercise, share * present.load)
+    if load is not None and load < present.load:
+        return replace(present, load=load)
+    return _smaller(present, share, down)
+
+
+def _smaller(present: Prescription, share: float, down: Callable[[str, float], float | None]) -> Prescription | None:
+    """Fewer sets, then fewer repetitions or seconds, where the load gets no lighter; share of them that is left [1]."""
+    load = down(present.exercise, present.load)
+    if load is None:
+        return None
+    same = replace(present, load=load)
+    if present.sets > 1:
+        return replace(same, sets=_fewer(present.sets, share))
+    if present.hold is not None:
+        step = CHOICES.review.hold.step
+        shorter = step * floor(share * present.hold / step)
+        return replace(same, hold=shorter) if shorter > 0 else None
+    low, high = present.reps.low, present.reps.high
+    if high == 1:
+        return None
+    fewer = _fewer(high, share)
+    return replace(same, reps=Reps(max(1, min(low - 1, fewer)), fewer))
+
+
+def _fewer(number: int, share: float) -> int:
+    """A share [1] of a number of things [count], at least one fewer and one left."""
+    return max(1, min(number - 1, floor(share * number)))

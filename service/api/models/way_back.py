@@ -1,0 +1,112 @@
+"""The way back from an adjusted prescription to the original one, as every operation asks for it."""
+
+from __future__ import annotations
+
+from msgspec import UNSET, UnsetType
+from msgspec.structs import replace
+
+from service.adjustment.demand import peak_moments, present_demand
+from service.adjustment.prescription import Prescription, total_load
+from service.adjustment.return_plan.plan import Step
+from service.adjustment.return_plan.problem import ReturnCase
+from service.adjustment.sore_region import check_comparable, check_loaded, check_measurable
+from service.adjustment.text.return_plan import trial_messages
+from service.api.models.base import ResponseModel
+from service.api.models.equipment import BarSetup, RoundDown, implement
+from service.api.models.lifter import Lifter, body_of
+from service.api.models.prescription import Prescription as PrescriptionModel
+from service.api.models.prescription import lifters_prescription, shown
+from service.api.models.setup import located
+from service.errors import Refusal
+from service.knowledge.design_choices import CHOICES
+from service.messages import Message
+from service.units import Mass, MassUnit, mass
+from service.vocabulary import Region, TrialReason
+
+
+class TrialSetAnswer(ResponseModel, kw_only=True, frozen=True):
+    """A single set that has to go well before a step is taken, the loads of the warm-up sets to it, why it comes first, and what has to hold, in plain words."""
+
+    reason: TrialReason
+    prescription: PrescriptionModel
+    warm_up: list[Mass]
+    text: list[Message]
+
+
+def way_back(
+    lifter: Lifter,
+    original: PrescriptionModel,
+    adjusted: PrescriptionModel,
+    region: Region,
+    *,
+    bar: BarSetup | UnsetType = UNSET,
+    increment: Mass | UnsetType = UNSET,
+    step: float = CHOICES.return_plan.step,
+    weeks_off: float = 0.0,
+    tolerated: float | None = None,
+    adjusted_name: str = "adjusted",
+) -> ReturnCase:
+    """The return to be searched.
+
+    step: largest rise in a week, of the original's demand; tolerated: load of the original lift [kg]; adjusted_name: of the field with the adjusted prescription.
+    Raises Refusal with pointers into the request.
+    """
+    check_loaded(original.exercise, region, "region")
+    body = body_of(lifter)
+    end = lifters_prescription(original, lifter, "/original")
+    start = _completed(lifters_prescription(adjusted, lifter, f"/{adjusted_name}"), end)
+    if not total_load(end, body.mass) and total_load(start, body.mass):
+        raise Refusal.one(
+            f"{adjusted_name}/load",
+            "The original has no load, and to none no way back from a load can be measured.",
+            "0",
+        )
+    try:
+        present = present_demand(body, end)
+    except Refusal as refusal:
+        raise located(refusal, "/original") from None
+    try:
+        peak_moments(body, start)
+    except Refusal as refusal:
+        raise located(refusal, f"/{adjusted_name}") from None
+    check_comparable(present, region, "region")
+    check_measurable(present, start, region, adjusted_name)
+    unit = original.load.unit
+    return ReturnCase(
+        present,
+        start,
+        region,
+        step,
+        weeks_off,
+        _held(bar, increment, unit),
+        tolerated,
+    )
+
+
+def _held(bar: BarSetup | UnsetType, increment: Mass | UnsetType, unit: MassUnit) -> RoundDown:
+    try:
+        return implement(bar, increment, unit, "")
+    except Refusal as refusal:
+        raise refusal.at({"//increment": "/increment"}) from None
+
+
+def _completed(adjusted: Prescription, original: Prescription) -> Prescription:
+    """The adjusted prescription with the original's tempo, rest and days where it states none, or the original none."""
+    return replace(
+        adjusted,
+        tempo=adjusted.tempo or original.tempo,
+        rest=original.rest if adjusted.rest is None else adjusted.rest,
+        days=original.days if original.days is None or adjusted.days is None else adjusted.days,
+    )
+
+
+def trial_set(case: ReturnCase, before: Prescription, step: Step, unit: MassUnit) -> TrialSetAnswer | None:
+    """The test before a step, None where none is needed; before: what is done before the step."""
+    if step.test is None:
+        return None
+    return TrialSetAnswer(
+        reason=step.test.reason,
+        prescription=shown(step.test.prescription, unit),
+        warm_up=[mass(load, unit) for load in step.test.warm_up],
+        text=trial_messages(case, before, step, unit),
+    )

@@ -1,0 +1,86 @@
+"""Where the answer of a review comes from, and the cautions that go with it."""
+
+from __future__ import annotations
+
+from service.adjustment.prescription import Prescription
+from service.adjustment.session_review.course import Course, weekly_rise
+from service.adjustment.session_review.next_prescription import NextStep
+from service.api.models.base import or_default
+from service.api.models.common import Basis, cautions
+from service.api.models.equipment import STEP
+from service.api.operations.session_review.models import SessionReview
+from service.knowledge.catalogue import EXERCISES
+from service.knowledge.design_choices import CHOICES
+from service.messages import Message, message
+from service.units import Mass, MassUnit
+
+
+def basis_of_review(step: NextStep) -> Basis:
+    """The basis of an answer."""
+    stop = step.verdict.referral
+    signs = () if stop is None else stop.signs
+    return Basis(
+        method=message("method_session_review"),
+        sources=list(
+            dict.fromkeys(
+                [
+                    *(source for sign in signs for source in sign.sources),
+                    *(source for rule in step.verdict.rules for source in rule.sources),
+                    *("thomee_1997", "silbernagel_2007", "childs_2005", "smith_2019", "farrar_2001"),
+                    *("baechle_earle", "acsm_2009", "design_choice"),
+                ]
+            )
+        ),
+        assumptions=_assumptions(),
+        evidence="practice",
+    )
+
+
+def _assumptions() -> list[Message]:
+    ours, first = CHOICES.review, CHOICES.adjustments.first_step
+    return [
+        message("assumed_review_as_prescribed", sessions=ours.good_sessions),
+        message("assumed_review_reserve"),
+        message(
+            "assumed_review_progress",
+            most=ours.most_load_step,
+            shortest=ours.hold.low,
+            longest=ours.hold.high,
+            longer=ours.hold.step,
+        ),
+        message(
+            "assumed_review_choices",
+            amber=first.amber,
+            red=first.red,
+            morning=ours.morning_hold,
+            count=ours.steps_back.count,
+            weeks=ours.steps_back.weeks,
+            unsettled=ours.unsettled_weeks,
+        ),
+        message("assumed_review_improvement", weeks=ours.no_improvement.weeks, green=CHOICES.adjustments.green_up_to),
+        message("assumed_urgency"),
+    ]
+
+
+def cautions_of_review(
+    request: SessionReview, step: NextStep, course: Course, present: Prescription, unit: MassUnit
+) -> list[Message]:
+    """The cautions of an answer."""
+    specific: list[str | Message] = []
+    if step.verdict.band == "red":
+        specific.append(message("moderate_pain", limit=CHOICES.adjustments.amber_up_to))
+    if weekly_rise(course.weekly_pain) is None:
+        specific.append("no_weekly_history")
+    if request.region not in EXERCISES[present.exercise].regions:
+        specific.append(message("lift_does_not_load_region", exercise=present.exercise, region=request.region))
+    new = step.prescription
+    if new is not None:
+        if step.changed and step.verdict.decision != "hold":
+            specific.append("one_lever_at_a_time")
+        if step.verdict.decision == "hold" and step.changed:
+            specific.append("load_not_loadable")
+        if new.exercise != present.exercise:
+            specific.append("retest_variation")
+        if not EXERCISES[new.exercise].bar:
+            specific.append(message("loads_without_bar", step=or_default(request.increment, Mass(STEP[unit], unit))))
+    return cautions(*specific)

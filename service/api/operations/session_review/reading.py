@@ -1,0 +1,128 @@
+"""From the request to what is reviewed: the course of the sessions, the prescriptions and what can be loaded."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from service.adjustment import prescription as domain
+from service.adjustment.return_plan.problem import ReturnCase
+from service.adjustment.session_review.course import Course, Session
+from service.adjustment.session_review.next_prescription import Reviewed
+from service.adjustment.session_review.step_back import asks_no_less
+from service.api.models.base import omitted, or_default, stated, stated_count
+from service.api.models.common import positive
+from service.api.models.equipment import STEP, Bar, GymLoads, bar_of
+from service.api.models.lifter import body_of
+from service.api.models.prescription import Prescription, lifters_prescription, prescription_of
+from service.api.models.way_back import way_back
+from service.api.operations.session_review.models import SessionDone, SessionReview
+from service.errors import Fault, Refusal
+from service.knowledge.catalogue import EXERCISES
+from service.units import SI
+
+
+def course_of(request: SessionReview) -> Course:
+    """The response so far as the rules take it."""
+    return Course(
+        sessions=tuple(_session(one) for one in request.sessions),
+        usual_pain=stated(request.usual_pain),
+        weekly_pain=tuple(or_default(request.weekly_pain, ())),
+        weeks_since_start=stated(request.weeks_since_start),
+        pain_at_start=stated(request.pain_at_start),
+        days_per_week=stated_count(request.prescription.days_per_week),
+        signs=tuple(request.signs),
+        aim=request.aim,
+    )
+
+
+def _session(one: SessionDone) -> Session:
+    return Session(
+        one.pain_in_session,
+        stated(one.pain_next_morning),
+        one.swelling,
+        one.sleep_lost,
+        one.new_stiffness,
+        one.form_lost,
+        None if omitted(one.reps_done) else tuple(int(reps) for reps in or_default(one.reps_done, ())),
+        stated(one.reps_in_reserve),
+        one.earlier_prescription,
+    )
+
+
+def reviewed_of(request: SessionReview) -> Reviewed:
+    """The prescription under review, and what there is to change it with. Raises Refusal with every fault."""
+    faults = list(_surplus_sets(request))
+    unit = request.prescription.load.unit
+    bar = bar_of(request.bar, unit)
+    step = STEP[unit] * SI[unit]
+    increment = stated(request.increment)
+    if increment is not None:
+        try:
+            step = positive(increment, "/increment")
+        except Refusal as refusal:
+            faults.extend(refusal.faults)
+    read: dict[str, domain.Prescription] = {}
+    for name, prescription in {"prescription": request.prescription, "previous": request.previous}.items():
+        try:
+            read |= {} if prescription is None else {name: _loadable(request, prescription, name, bar)}
+        except Refusal as refusal:
+            faults.extend(refusal.faults)
+    if not faults and "previous" in read and asks_no_less(read["previous"], read["prescription"]):
+        faults.append(
+            Fault(
+                "/previous",
+                "The previous prescription asks no less than the present one: it is no step back.",
+                "a lighter load, fewer sets, repetitions or days, a smaller range of motion, or another exercise",
+            )
+        )
+    if request.original is not None and request.lifter is None:
+        faults.append(
+            Fault("/lifter", "The way back to an original is computed for a lifter.", "body_mass and stature")
+        )
+    if faults:
+        raise Refusal(tuple(faults))
+    return Reviewed(
+        read["prescription"],
+        read.get("previous"),
+        request.region,
+        GymLoads(bar, step, tuple(one.load for one in read.values())),
+        None if request.lifter is None else body_of(request.lifter),
+        _way_back(request),
+    )
+
+
+def _surplus_sets(request: SessionReview) -> Iterator[Fault]:
+    sets = request.prescription.sets
+    for index, one in enumerate(request.sessions):
+        if not one.earlier_prescription and len(or_default(one.reps_done, ())) > sets:
+            yield Fault(
+                f"/sessions/{index}/reps_done",
+                "Repetitions are given for more sets than were prescribed.",
+                f"1 to {sets:g} items",
+            )
+
+
+def _loadable(request: SessionReview, prescription: Prescription, name: str, bar: Bar) -> domain.Prescription:
+    """A prescription in SI whose load the bar can hold; with the lifter's own limits where a lifter is stated."""
+    if request.lifter is None:
+        read = prescription_of(prescription, f"/{name}")
+    else:
+        read = lifters_prescription(prescription, request.lifter, f"/{name}")
+    on_the_bar = EXERCISES[read.exercise].bar and read.load > 0
+    if on_the_bar and None in (bar.nearest(read.load, "down"), bar.nearest(read.load, "up")):
+        raise Refusal.one(f"{name}/load", "The bar and its plates hold no such load.", bar.span)
+    return read
+
+
+def _way_back(request: SessionReview) -> ReturnCase | None:
+    if request.original is None or request.lifter is None:
+        return None
+    return way_back(
+        request.lifter,
+        request.original,
+        request.prescription,
+        request.region,
+        bar=request.bar,
+        increment=request.increment,
+        adjusted_name="prescription",
+    )
