@@ -32,7 +32,7 @@ class Stimulus(msgspec.Struct, frozen=True):
     Attributes:
         hard_sets: ratio of the week's sets [1]
         volume_load: ratio of the week's sets × repetitions × load [1]
-        relative_load: share of the lift's own maximum [1], None where untested
+        relative_load: share of the lift's own maximum [1], None where untested and for holds
         reserve: expected repetitions in reserve after the top of the range [count]
         muscle_moment: ratio of the moment asked of hip and knee together [1], None where not computed
         set_seconds: time under tension of a set in the middle of the range [s], None without a tempo
@@ -115,7 +115,13 @@ def stimulus(
     weeks = [volume_load(one.weekly_sets, (one.reps.low + one.reps.high) / 2, 1.0) for one in (new, present)]
     relative = weeks[0] / weeks[1] * moved * rested
     return Stimulus(
-        sets, relative, share, new.counted_reserve, muscle_moment, set_seconds(new), round(min(1.0, kept), 6)
+        sets,
+        relative,
+        share if present.hold is None else None,
+        new.counted_reserve,
+        muscle_moment,
+        set_seconds(new),
+        round(min(1.0, kept), 6),
     )
 
 

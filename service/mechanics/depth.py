@@ -34,6 +34,11 @@ class Depth(Struct, frozen=True, gc=False):
     box_height: float | None = None
     knee_flexion: float | None = None
 
+    @property
+    def stated(self) -> int:
+        """In how many ways it is stated [count]; anything but one is a fault."""
+        return sum(way is not None for way in (self.thigh_below_horizontal, self.box_height, self.knee_flexion))
+
 
 class Legs(Struct, frozen=True, gc=False):
     """Properties of the legs that hold at any depth.

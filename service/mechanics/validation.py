@@ -64,8 +64,7 @@ def check_setup(body: Body, exercise_id: str, load: float, depth: Depth | None, 
 
 
 def _check_depth(rule: ExerciseRule, depth: Depth) -> None:
-    stated = [depth.thigh_below_horizontal, depth.box_height, depth.knee_flexion]
-    if sum(value is not None for value in stated) != 1:
+    if depth.stated != 1:
         raise Refusal.one("depth", message("depth_in_one_way"), "thigh_below_horizontal, box_height or knee_flexion")
     if depth.thigh_below_horizontal is not None:
         thigh = POSTURES.limits.thigh_angle

@@ -108,6 +108,8 @@ class Changing:
                 low, high, whole = _bounds(kind)
                 found = random.choice((low, high, random.uniform(low, high), low + (high - low) * random.random() ** 4))
                 return round(found) if whole else found
+            case inspect.UnionType():
+                return self._made(random.choice([one for one in kind.types if not isinstance(one, inspect.NoneType)]))
         raise TypeError(f"no value of {kind} is known")
 
 

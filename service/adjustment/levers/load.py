@@ -106,6 +106,8 @@ def lighter(case: Case) -> Iterator[Assessment]:
         return
     alone = Trial(("load",), replace(now, load=load))
     yield assess(case, alone)
+    if now.hold is not None:  # neither repetitions to failure nor a tempo say anything of it
+        return
     if "reps" in case.levers:
         yield from _with_reps(case, alone)
     if "tempo" in case.levers and now.tempo != CHOICES.adjustments.slow_tempo:

@@ -34,7 +34,9 @@ _HOLD_LEVERS: Final[tuple[Lever, ...]] = ("load", "sets", "tempo", "range_of_mot
 
 
 def tendon_programs(case: Case) -> Iterator[Assessment]:
-    """Heavy slow lifting and holds of the present lift, where the levers they need are allowed."""
+    """Heavy slow lifting and holds, where their levers are allowed and the present lift is no hold itself."""
+    if case.now.hold is not None:
+        return
     if case.levers.issuperset(_SLOW_LEVERS) and case.now.load > 0 and not lifts_the_body(case.now.exercise):
         yield _heavy_slow(case)
     if case.levers.issuperset(_HOLD_LEVERS) and _can_hold(case):

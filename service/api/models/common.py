@@ -22,11 +22,13 @@ def whole(low: int, high: int, text: str) -> Meta:
 
 RepCount = Annotated[float, whole(1, 100, "Whole repetitions, 1 to 100.")]
 SetCount = Annotated[float, whole(1, 50, "Whole sets, 1 to 50.")]
+FURTHEST_BASIS: Final = 4
+"""Most repetitions in reserve on which a maximum is based [count]."""
 BasisReserve = Annotated[
     float,
     Meta(
         ge=0,
-        le=4,
+        le=FURTHEST_BASIS,
         description="Repetitions left in reserve at the end of the set, 0 (failure) to 4; halves are fine. RPE is 10 minus this. "
         "Further from failure the report is off by several repetitions (zourdos_2021, hackett_2017), so no maximum is based on it.",
     ),

@@ -48,7 +48,7 @@ def body_lifted(exercise: str | None, body_mass: Mass | UnsetType) -> float:
     return share * kilograms
 
 
-def lifted(load: Mass, assistance: Mass | UnsetType, body: float, where: str) -> float:
+def lifted(load: Mass, assistance: Mass | UnsetType | None, body: float, where: str) -> float:
     """What is lifted [kg]: the load, with the body [kg] and less assistance in lifts of one's own body.
 
     where: pointer to the object with load and assistance. Raises Refusal where next to nothing is lifted.

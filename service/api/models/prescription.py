@@ -22,8 +22,8 @@ from service.api.models.ids import CueId, ExerciseId
 from service.api.models.lifter import Lifter
 from service.api.models.setup import Depth, Technique, depth_of, technique_of
 from service.errors import Refusal
-from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics import setups
+from service.messages import message
 from service.training.load_repetition import relation_for
 from service.training.volume import Reps
 from service.units import Duration, Mass, MassUnit, angle, duration, length, mass, si
@@ -43,6 +43,25 @@ TempoText = Annotated[
 ]
 
 
+ImplementUsed = Annotated[
+    Implement, Meta(description="What is lifted, where it is not what the exercise is usually done with.")
+]
+PrescribedReserve = Annotated[
+    float,
+    Meta(
+        ge=0,
+        le=30,
+        description="Repetitions left in reserve, 0 (failure) to 30; halves are fine. RPE is 10 minus this. Above 4 the report is off by several repetitions (zourdos_2021, hackett_2017).",
+    ),
+]
+Hold = Annotated[Duration, Meta(description="Of one static repetition, up to 5 min.")]
+Rest = Annotated[Duration, Meta(description="Between sets, up to 30 min.")]
+DaysAWeek = Annotated[float, whole(1, 7, "Days a week on which the lift is trained, 1 to 7.")]
+Cues = Annotated[list[CueId], Meta(max_length=20, description="Ids of GET /v1/cues.")]
+SideUsed = Annotated[Side, Meta(description="Of the body that it is done on, where that is told apart.")]
+NOT_USED: Final = Meta(description="Part of a prescription; not used here.", extra={"not_used": True})
+
+
 class Prescription(RequestModel, kw_only=True, frozen=True):
     """What is done, the same in every request and every answer; null is the same as left out: not stated, or the exercise's usual way.
 
@@ -55,32 +74,38 @@ class Prescription(RequestModel, kw_only=True, frozen=True):
     sets: SetCount
     reps: RepRange | None = None
     load: Mass
-    implement: (
-        Annotated[
-            Implement, Meta(description="What is lifted, where it is not what the exercise is usually done with.")
-        ]
-        | None
-    ) = None
+    implement: ImplementUsed | None = None
     assistance: Mass | None = None
-    reps_in_reserve: (
-        Annotated[
-            float,
-            Meta(
-                ge=0,
-                le=30,
-                description="Repetitions left in reserve, 0 (failure) to 30; halves are fine. RPE is 10 minus this. Above 4 the report is off by several repetitions (zourdos_2021, hackett_2017).",
-            ),
-        ]
-        | None
-    ) = None
+    reps_in_reserve: PrescribedReserve | None = None
     tempo: TempoText | None = None
-    hold: Annotated[Duration, Meta(description="Of one static repetition, up to 5 min.")] | None = None
-    rest: Annotated[Duration, Meta(description="Between sets, up to 30 min.")] | None = None
-    days_per_week: Annotated[float, whole(1, 7, "Days a week on which the lift is trained, 1 to 7.")] | None = None
+    hold: Hold | None = None
+    rest: Rest | None = None
+    days_per_week: DaysAWeek | None = None
     depth: Depth | None = None
     technique: Technique | None = None
-    cues: Annotated[list[CueId], Meta(max_length=20, description="Ids of GET /v1/cues.")] | None = None
-    side: Annotated[Side, Meta(description="Of the body that it is done on, where that is told apart.")] | None = None
+    cues: Cues | None = None
+    side: SideUsed | None = None
+
+
+class RestOfPrescription(RequestModel, kw_only=True, frozen=True):
+    """What else a prescription holds, so that a question about a part of one takes all of it as an answer shows it.
+
+    Each question states anew what it uses; the rest has no flat name in queries and tables.
+    """
+
+    exercise: Annotated[ExerciseId | None, NOT_USED] = None
+    load: Annotated[Mass | None, NOT_USED] = None
+    implement: Annotated[Implement | None, NOT_USED] = None
+    assistance: Annotated[Mass | None, NOT_USED] = None
+    reps_in_reserve: Annotated[PrescribedReserve | None, NOT_USED] = None
+    tempo: Annotated[TempoText | None, NOT_USED] = None
+    hold: Annotated[Hold | None, NOT_USED] = None
+    rest: Annotated[Rest | None, NOT_USED] = None
+    days_per_week: Annotated[DaysAWeek | None, NOT_USED] = None
+    depth: Annotated[Depth | None, NOT_USED] = None
+    technique: Annotated[Technique | None, NOT_USED] = None
+    cues: Annotated[Cues | None, NOT_USED] = None
+    side: Annotated[Side | None, NOT_USED] = None
 
 
 def prescription_of(given: Prescription, where: str) -> domain.Prescription:
@@ -94,14 +119,21 @@ def prescription_of(given: Prescription, where: str) -> domain.Prescription:
         raise Refusal.one(f"{name}/rest", "A rest this long is a break between sessions.", "up to 30 min")
     if hold is not None and not 0 < hold <= LONGEST_HOLD:
         raise Refusal.one(f"{name}/hold", "A hold lasts some seconds.", "more than 0, up to 5 min")
+    depth = depth_of(given.depth)
+    if depth is not None and depth.stated != 1:
+        raise Refusal.one(
+            f"{name}/depth",
+            "A depth is given in exactly one way.",
+            "thigh_below_horizontal, box_height or knee_flexion",
+        )
     return domain.Prescription(
         given.exercise,
         int(given.sets),
-        _reps(given, where),
+        reps_of(given.reps, given.hold, where),
         _load(given, where),
         given.reps_in_reserve,
         stated_count(given.days_per_week),
-        depth_of(given.depth),
+        depth,
         None if given.technique is None else technique_of(given.technique),
         given.tempo,
         rest,
@@ -128,19 +160,18 @@ def lifters_prescription(given: Prescription, lifter: Lifter, where: str = "/pre
             f"{prescription.reps.high} repetitions are outside the range of {relation.id}.",
             f"up to {relation.reps[1]:g} repetitions to failure",
         )
-    if given.exercise in EXERCISE_RULES:
-        return replace(prescription, technique=technique_of(given.technique, lifter))
-    for field in ("depth", "technique"):
-        if getattr(given, field) is not None:
-            raise Refusal.one(f"{name}/{field}", "This exercise has no planar model that it could enter.", "left out")
-    return prescription
+    return replace(prescription, technique=technique_of(given.technique, lifter))
 
 
-def _reps(given: Prescription, where: str) -> Reps:
-    if given.reps is not None:
-        return reps_range(given.reps, f"{where}/reps")
-    if given.hold is None:
-        raise Refusal.one(f"{where.lstrip('/')}/reps", "Repetitions are left out, and there is no hold.", "a range")
+def reps_of(reps: RepRange | None, hold: Duration | None, where: str = "") -> Reps:
+    """The repetitions of a set, 1 where a hold states none; `where` is the pointer to what states them.
+
+    Raises Refusal where there are none, or the ends of the range are crossed.
+    """
+    if reps is not None:
+        return reps_range(reps, f"{where}/reps")
+    if hold is None:
+        raise Refusal.one(f"{where}/reps".lstrip("/"), "Only with a hold may the repetitions be left out.", "a range")
     return Reps(1, 1)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Protocol
 
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
@@ -65,6 +65,19 @@ def technique_of(technique: Technique | UnsetType | None, lifter: Lifter | None 
         shin_angle=stated_si(shin),
         bar_forward_of_midfoot=stated_si(drift) or 0.0,
     )
+
+
+class _WithSetup(Protocol):
+    @property
+    def depth(self) -> Depth | None: ...
+
+    @property
+    def technique(self) -> Technique | None: ...
+
+
+def describes_setup(one: _WithSetup) -> bool:
+    """Whether a prescription or a part of one states how the lift is set up, its depth or technique."""
+    return one.depth is not None or one.technique is not None
 
 
 def located(refusal: Refusal, where: str) -> Refusal:

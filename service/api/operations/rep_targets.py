@@ -11,8 +11,8 @@ from msgspec.structs import replace
 from service.adjustment.prescription import may_be_unloaded
 from service.api.models.base import RequestModel, ResponseModel, or_default, stated
 from service.api.models.common import (
+    FURTHEST_BASIS,
     Basis,
-    BasisReserve,
     BodyMass,
     Estimate,
     MassRange,
@@ -23,11 +23,11 @@ from service.api.models.common import (
     cautions,
     estimate,
     positive,
-    reps_range,
 )
 from service.api.models.ids import ExerciseId
 from service.api.models.operation import Example, Operation
-from service.api.models.own_body import BODY_COUNTED, body_lifted
+from service.api.models.own_body import BODY_COUNTED, body_lifted, lifted
+from service.api.models.prescription import Hold, PrescribedReserve, RestOfPrescription, reps_of
 from service.api.operations._repetition_maximum import PEOPLE
 from service.errors import Refusal
 from service.intervals import exactly
@@ -38,13 +38,19 @@ from service.training.volume import equal_volume_reps, volume_load
 from service.units import Mass, mass, si
 
 
-class CurrentSets(RequestModel, kw_only=True, frozen=True):
-    """The sets as they are now; repetitions in reserve are those left after the top of the range."""
+class CurrentSets(RestOfPrescription, kw_only=True, frozen=True):
+    """The sets as they are now, or a whole prescription; repetitions in reserve are those left after the top of the range.
+
+    Above 4 in reserve, and for a hold, nothing is said of effort: no maximum is based on them. exercise: as that of the
+    question, which may be left out where it is stated here.
+    """
 
     sets: SetCount
-    reps: RepRange
+    reps: RepRange | None = None
     load: Mass
-    reps_in_reserve: BasisReserve | UnsetType = UNSET
+    assistance: Mass | None = None
+    reps_in_reserve: PrescribedReserve | None = None
+    hold: Hold | None = None
 
 
 class RepTargets(RequestModel, kw_only=True, frozen=True):
@@ -101,20 +107,21 @@ class RepTargetsAnswer(ResponseModel, kw_only=True, frozen=True):
 def rep_targets(request: RepTargets) -> RepTargetsAnswer:
     """Equal volume and equal effort for a changed load or number of sets."""
     current = request.current
-    old = reps_range(current.reps, "/current/reps")
-    lift = stated(request.exercise)
+    old = reps_of(current.reps, current.hold, "/current")
+    lift = _exercise(request)
     body = body_lifted(lift, request.body_mass)
     if _nothing_on(request) and not body and (lift is None or may_be_unloaded(lift)):
         return _body_alone(request)
-    load = body + si(current.load) if body else positive(current.load, "/current/load")
+    load = lifted(current.load, current.assistance, body, "/current")
     unit = current.load.unit
-    new_mass = or_default(request.new_load, current.load)
-    new_load = body + si(new_mass) if body else positive(new_mass, "/new_load")
+    changed = stated(request.new_load)
+    new_mass, new_load = (current.load, load) if changed is None else (changed, _new_load(changed, body))
     sets, new_sets = int(current.sets), int(or_default(request.new_sets, current.sets))
     new = equal_volume_reps(sets, old, load, new_sets, new_load)
     before = [volume_load(sets, reps, load) for reps in (old.low, old.high)]
     after = [volume_load(new_sets, reps, new_load) for reps in (new.low, new.high)]
-    reserve = stated(current.reps_in_reserve)
+    unknown = _effort_unknown(current)
+    reserve = None if unknown else current.reps_in_reserve
     effort = None
     if reserve is not None:
         try:
@@ -149,8 +156,29 @@ def rep_targets(request: RepTargets) -> RepTargetsAnswer:
             ],
             evidence="computed",
         ),
-        cautions=cautions(*_specific(effort)),
+        cautions=cautions(*([unknown] if unknown else _specific(effort))),
     )
+
+
+def _exercise(request: RepTargets) -> str | None:
+    """The lift, stated with the question or with the prescription. Raises Refusal where they name two."""
+    lift, prescribed = stated(request.exercise), request.current.exercise
+    if None not in (lift, prescribed) and lift != prescribed:
+        raise Refusal.one("exercise", "The present sets are of another exercise.", f"left out, or {prescribed}")
+    return lift or prescribed
+
+
+def _new_load(load: Mass, body: float) -> float:
+    return body + si(load) if body else positive(load, "/new_load")
+
+
+def _effort_unknown(current: CurrentSets) -> str | None:
+    """The caution that says why nothing is known of the effort; None where it is."""
+    if current.hold is not None:
+        return "hold_has_no_repetitions_to_failure"
+    if current.reps_in_reserve is None:
+        return "no_reserve_stated"
+    return "reserve_is_no_basis" if current.reps_in_reserve > FURTHEST_BASIS else None
 
 
 def _nothing_on(request: RepTargets) -> bool:
@@ -170,9 +198,8 @@ def _body_alone(request: RepTargets) -> RepTargetsAnswer:
 
 
 def _specific(effort: Effort | None) -> Iterator[str | Message]:
-    """The cautions about effort; none of it is known where the present effort is not stated."""
+    """The cautions about effort where it is known."""
     if effort is None:
-        yield "no_reserve_stated"
         return
     if not effort.achievable:
         yield "equal_volume_not_achievable"
@@ -202,7 +229,7 @@ OPERATION: Final = Operation(
     summary="Repetitions that keep volume, and those that keep effort",
     description="When load (kg or lb) or sets change: the repetitions that keep the volume load, what that does to the repetitions in reserve, and the "
     "repetitions that keep the effort. Says when equal volume is not achievable and when effort falls so far that the set no longer counts as hard "
-    "(more than 4 in reserve, our own choice). Without reps_in_reserve (0 to 4) effort is null.",
+    "(more than 4 in reserve, our own choice). Without reps_in_reserve, above 4 of them and for a hold effort is null.",
     request=RepTargets,
     answer=RepTargetsAnswer,
     compute=rep_targets,

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from typing import Annotated, Final
 
-from msgspec import UNSET, UnsetType
-
-from service.api.models.base import RequestModel, ResponseModel, stated
+from service.api.models.base import ResponseModel
 from service.api.models.common import (
     Basis,
     MassRange,
     RatioRange,
     RepRange,
+    SetCount,
     as_rep_range,
     cautions,
     positive,
@@ -19,6 +18,7 @@ from service.api.models.common import (
     whole,
 )
 from service.api.models.operation import Example, Operation
+from service.api.models.prescription import DaysAWeek, RestOfPrescription
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
 from service.messages import Message, message
@@ -28,14 +28,20 @@ from service.units import Mass, MassUnit, mass
 USUAL_MOST_SETS: Final = CHOICES.session_split.most_sets_a_session
 
 
-class SessionSplit(RequestModel, kw_only=True, frozen=True):
-    """A week's sets of a lift over a number of days; with repetitions and load also the dose in kg."""
+class SessionSplit(RestOfPrescription, kw_only=True, frozen=True):
+    """A week's sets of a lift over a number of days; with repetitions and load also the dose in kg.
 
-    weekly_sets: RepRange
-    days: Annotated[float, whole(1, 7, "Days a week on which the lift is trained, 1 to 7.")]
-    current_days: Annotated[float, whole(1, 7, "Days a week now, 1 to 7.")] = 1
-    reps: RepRange | UnsetType = UNSET
-    load: Mass | UnsetType = UNSET
+    A whole prescription is taken as it is: weekly_sets are then its sets on its days_per_week (one where not stated),
+    which is current_days too.
+    """
+
+    weekly_sets: RepRange | None = None
+    days: DaysAWeek
+    current_days: Annotated[float, whole(1, 7, "Days a week now, 1 to 7.")] | None = None
+    sets: SetCount | None = None
+    days_per_week: DaysAWeek | None = None
+    reps: RepRange | None = None
+    load: Mass | None = None
 
 
 class DaySets(ResponseModel, kw_only=True, frozen=True):
@@ -66,12 +72,12 @@ class SessionSplitAnswer(ResponseModel, kw_only=True, frozen=True):
 
 def session_split(request: SessionSplit) -> SessionSplitAnswer:
     """A week's sets spread over days as evenly as whole sets allow."""
-    week = reps_range(request.weekly_sets, "/weekly_sets")
-    days, now = int(request.days), int(request.current_days)
+    week, days = _weekly_sets(request), int(request.days)
+    now = int(request.current_days or request.days_per_week or 1)
     if week.high < days:
         raise Refusal.one("days", f"{week.high} sets do not reach for {days} days.", f"1 to {week.high}")
     lows, highs = spread_evenly(week.low, days), spread_evenly(week.high, days)
-    stated_reps, stated_load = stated(request.reps), stated(request.load)
+    stated_reps, stated_load = request.reps, request.load
     reps = None if stated_reps is None else reps_range(stated_reps, "/reps")
     load = None if stated_load is None else _load(stated_load)
     unit: MassUnit = "kg" if stated_load is None else stated_load.unit
@@ -94,6 +100,16 @@ def session_split(request: SessionSplit) -> SessionSplitAnswer:
         ),
         cautions=cautions(*large),
     )
+
+
+def _weekly_sets(request: SessionSplit) -> Reps:
+    """The sets of a week, as stated or of the prescription. Raises Refusal where neither says them."""
+    if request.weekly_sets is not None:
+        return reps_range(request.weekly_sets, "/weekly_sets")
+    if request.sets is None:
+        raise Refusal.one("weekly_sets", "Neither the sets of a week nor those of a session are stated.", "a range")
+    sets = int(request.sets * (request.days_per_week or 1))
+    return Reps(sets, sets)
 
 
 def _load(load: Mass) -> float:

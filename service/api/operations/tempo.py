@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import Final
 
-from service.api.models.base import RequestModel, ResponseModel
-from service.api.models.common import Basis, Estimate, RepRange, SetCount, cautions, estimate, reps_range
+from service.api.models.base import ResponseModel
+from service.api.models.common import Basis, Estimate, RepRange, SetCount, cautions, estimate
 from service.api.models.operation import Example, Operation
-from service.api.models.prescription import TempoText
+from service.api.models.prescription import RestOfPrescription, TempoText, reps_of
+from service.errors import Refusal
 from service.intervals import Interval
 from service.knowledge.design_choices import CHOICES
 from service.messages import Message, message
@@ -15,11 +16,11 @@ from service.training import tempo as pace
 from service.units import duration
 
 
-class Tempo(RequestModel, kw_only=True, frozen=True):
-    """A tempo with the repetitions and sets done at it."""
+class Tempo(RestOfPrescription, kw_only=True, frozen=True):
+    """A tempo with the repetitions and sets done at it, or a whole prescription that states one."""
 
-    tempo: TempoText
-    reps: RepRange
+    tempo: TempoText | None
+    reps: RepRange | None = None
     sets: SetCount = 1
 
 
@@ -78,7 +79,9 @@ def _seconds(interval: Interval, times: float = 1.0) -> Estimate:
 
 def tempo(request: Tempo) -> TempoAnswer:
     """Times and the measured bracket of the cost of a tempo."""
-    reps = reps_range(request.reps, "/reps")
+    reps = reps_of(request.reps, request.hold)
+    if request.tempo is None:
+        raise Refusal.one("tempo", "Without a tempo nothing is known of the seconds.", "four figures, such as 3-1-X-1")
     phases = pace.phase_seconds(request.tempo)
     one = pace.seconds_per_rep(phases)
     kept = pace.reps_kept(one.value)

@@ -9,6 +9,7 @@ The rule, which follows from the shapes alone:
 3. A list of objects takes one parameter for each field, which lists that field's value of every object, separated by
    commas: /setups/0/load and /setups/1/load are setups_load=60kg,40kg. An entry left empty is a field left out. A list
    inside such an entry is separated by semicolons.
+4. What is taken for the sake of a whole prescription and not used has no flat name.
 """
 
 from __future__ import annotations
@@ -174,6 +175,11 @@ def _name(path: tuple[str, ...], leading: str | None) -> str:
     return "_".join(steps[1:] if leading is not None and steps[0] == leading and len(steps) > 1 else steps)
 
 
+def _not_used(shape: inspect.Type) -> bool:
+    """Whether a value is taken in JSON for the sake of what it is a part of, and not used: it has no flat name."""
+    return isinstance(shape, inspect.Metadata) and bool((shape.extra or {}).get("not_used"))
+
+
 def _leaves(
     shape: inspect.Type, path: tuple[str, ...], leading: str | None, *, required: bool = True
 ) -> Iterator[Leaf]:
@@ -181,6 +187,8 @@ def _leaves(
     if not isinstance(kind, inspect.StructType):
         raise TypeError(f"{'/'.join(path)} has no flat form")
     for field in kind.fields:
+        if _not_used(field.type):
+            continue
         steps = (*path, field.encode_name)
         needed = required and field.required
         form = text_form(field.type)
@@ -213,6 +221,8 @@ def _item_leaves(shape: inspect.Type, path: tuple[str, ...], *, required: bool) 
     if not isinstance(kind, inspect.StructType):
         raise TypeError(f"{'/'.join(path)} in a list of objects has no flat form")
     for field in kind.fields:
+        if _not_used(field.type):
+            continue
         steps = (*path, field.encode_name)
         form = text_form(field.type, INNER_SEPARATOR)
         if form is not None:

@@ -70,7 +70,7 @@ def text_form(shape: inspect.Type, separator: str = ",") -> TextForm | None:
     if isinstance(kind, inspect.ListType):
         item = _counted(kind.item_type) or _scalar(kind.item_type)
         return item and _list(item, kind, separator)
-    return _scalar(kind) or _quantity(kind) or _range(kind)
+    return _scalar(kind) or _quantity(kind) or _range(kind) or _number_or_range(kind)
 
 
 def _scalar(shape: inspect.Type) -> TextForm | None:
@@ -170,6 +170,24 @@ def _range(shape: inspect.Type) -> TextForm | None:
         _text(f"{UNSIGNED}-{UNSIGNED}", "4-6"),
         f"{UNSIGNED}-{UNSIGNED}",
         "the low end, a hyphen and the high end, such as 4-6",
+    )
+
+
+def _number_or_range(shape: inspect.Type) -> TextForm | None:
+    """A number where a range may stand as well: 6 or 4-6."""
+    if not isinstance(shape, inspect.UnionType):
+        return None
+    forms = [form for kind in shape.types if (form := _scalar(kind) or _range(kind))]
+    if len(forms) != 2 or not any(_range(kind) for kind in shape.types):  # noqa: PLR2004 - a number and a range
+        return None
+    number, span = sorted(forms, key=lambda form: "pattern" in form.schema)
+    pattern = f"{number.pattern}|{span.pattern}"
+    return TextForm(
+        lambda text: span.read(text) if RANGE.fullmatch(text) else number.read(text),
+        lambda value: span.write(value) if isinstance(value, dict) else number.write(value),
+        _text(pattern, "4-6"),
+        pattern,
+        "a number, or the low end, a hyphen and the high end, such as 4-6",
     )
 
 

@@ -11,6 +11,8 @@ from service.adjustment.text.option import caution_messages
 from service.adjustment.triage import Pain
 from service.api.models.clearance import once_confirmed
 from service.api.models.common import Basis, cautions
+from service.api.models.prescription import Prescription
+from service.api.models.setup import describes_setup
 from service.api.operations.adjustments.consultation import Consultation
 from service.knowledge.design_choices import CHOICES
 from service.messages import Message, message
@@ -73,15 +75,17 @@ def _evidence(candidate: Candidate, case: Case) -> Evidence:
     return candidate.effects[case.region].evidence
 
 
-def cautions_of_consultation(consultation: Consultation, *, reserve_assumed: bool) -> list[Message]:
-    """The cautions of the whole answer; reserve_assumed: whether no repetitions in reserve were stated."""
+def cautions_of_consultation(consultation: Consultation, given: Prescription) -> list[Message]:
+    """The cautions of the whole answer; given: the present prescription as it was stated."""
     propagated = consultation.case.present.uncertain is not None
     specific: list[str | Message] = []
     if consultation.level == "red":
         specific.append(message("moderate_pain", limit=CHOICES.adjustments.amber_up_to))
     specific += ["half_load_no_pain", "posture_is_a_rule" if propagated else "directions_not_numbers"]
-    if reserve_assumed:
+    if given.reps_in_reserve is None:
         specific.append(message("reserve_assumed", reserve=CHOICES.effort.assumed_reserve))
+    if not propagated and describes_setup(given):
+        specific.append("setup_does_not_enter")
     return [*once_confirmed(consultation.circumstances), *cautions(*specific, "spotter_or_safeties")]
 
 

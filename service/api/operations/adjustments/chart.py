@@ -57,7 +57,7 @@ def _sheet(request: Adjustments, consultation: Consultation) -> str:
         _sentence(rule.text),
         _panel("now", body, case.now),
     )
-    general = cautions_of_consultation(consultation, reserve_assumed=request.prescription.reps_in_reserve is None)
+    general = cautions_of_consultation(consultation, request.prescription)
     if not outcomes:
         return _no_option(present, consultation, general, unit)
     choices = [_choice(rank, option, case, unit) for rank, option in enumerate(outcomes, 1)]

@@ -70,7 +70,7 @@ def _answer(request: Adjustments, consultation: Consultation) -> AdjustmentsAnsw
         considered=selection.considered,
         ruled_out=[_ruled_out(one, unit) for one in selection.ruled_out],
         basis=basis_of_consultation(case),
-        cautions=cautions_of_consultation(consultation, reserve_assumed=request.prescription.reps_in_reserve is None),
+        cautions=cautions_of_consultation(consultation, request.prescription),
     )
 
 

@@ -8,6 +8,7 @@ from typing import Final
 from service.adjustment.prescription import lifts_the_body, may_be_unloaded
 from service.api.models.base import stated_si
 from service.api.models.common import TWO_THIRDS, Basis, Estimate, cautions, estimate
+from service.api.models.setup import describes_setup
 from service.api.operations.joint_demand.models import (
     JointDemand,
     JointDemandAnswer,
@@ -42,6 +43,7 @@ SOURCES: Final = [
     "design_choice",
 ]
 GENERAL: Final = cautions("not_workplace_limits")
+UNUSED_SETUP: Final = (message("setup_does_not_enter"),)
 
 
 def joint_demand(request: JointDemand) -> JointDemandAnswer:
@@ -56,6 +58,7 @@ def joint_demand(request: JointDemand) -> JointDemandAnswer:
         for label, uncertain in modelled
         for assumption in uncertain.demand.assumptions
     ]
+    unused = any(describes_setup(setup.request) for setup in setups if not setup.demand)
     codes = dict.fromkeys(code for _, uncertain in modelled for code in uncertain.cautions)
     return JointDemandAnswer(
         reference=request.setups[0].label,
@@ -66,7 +69,7 @@ def joint_demand(request: JointDemand) -> JointDemandAnswer:
             assumptions=[message("assumed_joints_swept"), *assumptions],
             evidence="computed" if modelled else "published",
         ),
-        cautions=[*map(message, codes), *GENERAL],
+        cautions=[*map(message, codes), *(UNUSED_SETUP if unused else ()), *GENERAL],
     )
 
 

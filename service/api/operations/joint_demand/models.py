@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from msgspec import UNSET, Meta, UnsetType
+from msgspec import Meta
 
 from service.api.models.base import RequestModel, ResponseModel
-from service.api.models.common import Basis, Estimate, Label
+from service.api.models.common import Basis, Estimate, Label, RepRange, SetCount
 from service.api.models.ids import ExerciseId
 from service.api.models.lifter import Lifter
+from service.api.models.prescription import NOT_USED, RestOfPrescription
 from service.api.models.setup import Depth, Technique
 from service.knowledge.records import Known
 from service.messages import Message
@@ -17,15 +18,17 @@ from service.units import Angle, Length, Mass
 from service.vocabulary import DemandEvidence, Difference
 
 
-class JointSetup(RequestModel, kw_only=True, frozen=True):
-    """One setup: a label of your own, the exercise, its load, and if other than usual the depth and technique."""
+class JointSetup(RestOfPrescription, kw_only=True, frozen=True):
+    """One setup: a label of your own, the exercise, its load, and if other than usual the depth and technique; or a label with a whole prescription."""
 
     label: Label
     exercise: ExerciseId
     load: Mass
-    depth: Depth | UnsetType = UNSET
-    technique: Technique | UnsetType = UNSET
-    assistance: Annotated[Mass, Meta(description="Pull-ups: what a band or machine takes off.")] | UnsetType = UNSET
+    depth: Depth | None = None
+    technique: Technique | None = None
+    assistance: Annotated[Mass, Meta(description="Pull-ups: what a band or machine takes off.")] | None = None
+    sets: Annotated[SetCount | None, NOT_USED] = None
+    reps: Annotated[RepRange | None, NOT_USED] = None
 
 
 class JointDemand(RequestModel, kw_only=True, frozen=True):
@@ -114,7 +117,7 @@ class StrengthRatio(ResponseModel, kw_only=True, frozen=True):
 
 
 class JointSetupAnswer(ResponseModel, kw_only=True, frozen=True):
-    """One setup. Posture, arms, moments and comparison are null for presses and pulls, which no planar model covers: there published findings and ratios stand.
+    """One setup. Posture, arms, moments and comparison are null for lifts that no planar model covers, presses and pulls among them: there published findings and ratios stand.
 
     total_load counts the body in pull-ups and inverted rows, less assistance.
     """

@@ -6,12 +6,12 @@ from typing import Final
 
 import msgspec
 
-from service.api.models.base import omitted
 from service.api.models.lifter import body_of
 from service.api.models.setup import depth_of, located, technique_of
 from service.api.operations.joint_demand.models import JointDemand, JointSetup
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
+from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.body import Body
 from service.mechanics.uncertainty.comparison import Comparison, Quantity, compare
 from service.mechanics.uncertainty.propagation import UncertainDemand, uncertain_demand
@@ -25,7 +25,7 @@ class SolvedSetup(msgspec.Struct, frozen=True):
 
     Attributes:
         request: the setup as the request describes it
-        demand: what it asks, None for presses and pulls, which no planar model covers
+        demand: what it asks, None where no planar model covers the lift
     """
 
     request: JointSetup
@@ -62,23 +62,14 @@ def solved(request: JointDemand) -> SolvedSetups:
 
 
 def _demand(setup: JointSetup, request: JointDemand, body: Body, where: str) -> UncertainDemand | None:
-    if not omitted(setup.assistance) and EXERCISES[setup.exercise].carry != "body":
+    if setup.assistance is not None and EXERCISES[setup.exercise].carry != "body":
         raise Refusal.one(
             f"{where}/assistance", "Assistance belongs to lifts of one's own body.", "pull_up or inverted_row"
         )
-    if EXERCISES[setup.exercise].family in ("press", "pull"):
-        _check_unmodelled(setup, where)
+    if setup.exercise not in EXERCISE_RULES:
         return None
     technique = technique_of(setup.technique, request.lifter)
     try:
         return uncertain_demand(body, setup.exercise, si(setup.load), depth_of(setup.depth), technique)
     except Refusal as refusal:
         raise located(refusal, f"/{where}") from None
-
-
-def _check_unmodelled(setup: JointSetup, where: str) -> None:
-    for field in ("depth", "technique"):
-        if not omitted(getattr(setup, field)):
-            raise Refusal.one(
-                f"{where}/{field}", "Presses and pulls have no planar model that it could enter.", "left out"
-            )

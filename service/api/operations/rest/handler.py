@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from service.api.models.base import omitted, stated, stated_si
+from service.api.models.base import omitted, stated_si
 from service.api.models.common import (
     Basis,
     Estimate,
@@ -12,6 +12,7 @@ from service.api.models.common import (
     positive,
 )
 from service.api.models.equipment import bar_of, loaded
+from service.api.models.prescription import reps_of
 from service.api.operations.rest.models import (
     LoadDrop,
     MeasuredDrop,
@@ -40,9 +41,9 @@ SECONDS: TimeUnit = "s"
 
 def rest(request: RestInterval) -> RestAnswer:
     """Repetitions over the sets and the load drop at a rest. Raises Refusal outside what was measured."""
-    seconds, sets = si(request.rest), int(request.sets)
-    reserve = request.reps_in_reserve
-    failure = request.reps + reserve
+    seconds, sets, reps = _seconds(request), int(request.sets), _reps_of_first_set(request)
+    reserve = request.reps_in_reserve or 0.0
+    failure = reps + reserve
     recovery.check_sets(seconds, failure)
     measured = recovery.set_fractions(seconds, sets)
     if measured is None:  # unreachable after the check: the bounds of sets are the schema's
@@ -52,13 +53,13 @@ def rest(request: RestInterval) -> RestAnswer:
         fractions = (fractions[0], *(recovery.in_reserve(span) for span in fractions[1:]))
     meaning = KEPT_RESERVE if reserve > 0 else KEPT
     kept = recovery.mean_of(fractions)
-    lift = stated(request.exercise)
+    lift = request.exercise
     against, totals = _against(request, seconds, lift)
     drop, drops = _drop(request, seconds, failure, lift)
     words = () if omitted(request.compared_with) else REPORTS
     return RestAnswer(
-        reps_by_set=[estimate(span.scaled(request.reps), meaning) for span in fractions],
-        total_reps=estimate(kept.scaled(sets * request.reps), meaning),
+        reps_by_set=[estimate(span.scaled(reps), meaning) for span in fractions],
+        total_reps=estimate(kept.scaled(sets * reps), meaning),
         reps_kept=estimate(kept, meaning),
         against=against,
         load_drop=drop,
@@ -86,6 +87,20 @@ def rest(request: RestInterval) -> RestAnswer:
     )
 
 
+def _seconds(request: RestInterval) -> float:
+    if request.hold is not None:
+        raise Refusal.one("hold", "Rests were studied between sets of repetitions, not between holds.", "left out")
+    if request.rest is None:
+        raise Refusal.one("rest", "Without a rest there is nothing to say of it.", f"{SHORTEST:g} to {LONGEST:g} s")
+    return si(request.rest)
+
+
+def _reps_of_first_set(request: RestInterval) -> int:
+    """Repetitions of the first set [count]; of a range its top, after which the reserve is counted."""
+    reps = request.reps
+    return int(reps) if isinstance(reps, int | float) else reps_of(reps, request.hold).high
+
+
 def _against(
     request: RestInterval, seconds: float, lift: str | None
 ) -> tuple[Estimate | None, tuple[TotalsResult, ...]]:
@@ -105,10 +120,10 @@ def _against(
 def _drop(
     request: RestInterval, seconds: float, failure: float, lift: str | None
 ) -> tuple[LoadDrop | None, tuple[DropResult, ...]]:
-    load = stated(request.load)
+    load = request.load
     kilograms = None if load is None else positive(load, "/load")
     bar_of(request.bar, "kg")  # a bar that cannot be is refused even where nothing is put on it
-    measured = recovery.load_drop(seconds, failure, lift, to_failure=request.reps_in_reserve == 0)
+    measured = recovery.load_drop(seconds, failure, lift, to_failure=not request.reps_in_reserve)
     if measured is None:
         return None, ()
     drop, used = measured
@@ -130,9 +145,9 @@ def _specific(
     request: RestInterval, drop: LoadDrop | None, seconds: float, by_set: tuple[SetsResult, ...]
 ) -> list[str | Message]:
     specific: list[str | Message] = ["rest_group_means"]
-    if request.reps_in_reserve > 0:
+    if request.reps_in_reserve:
         specific.append("rest_to_failure")
-    lift = stated(request.exercise)
+    lift = request.exercise
     if lift is not None and not any(lift in one.exercises for one in by_set):
         specific.append("rest_other_lift")
     if request.sets > recovery.SETS_MEASURED:

@@ -6,38 +6,46 @@ from typing import Annotated
 
 from msgspec import UNSET, Meta, UnsetType
 
-from service.api.models.base import RequestModel, ResponseModel
+from service.api.models.base import ResponseModel
 from service.api.models.common import (
     Basis,
     Estimate,
     RepCount,
+    RepRange,
     whole,
 )
 from service.api.models.equipment import BarSetup
 from service.api.models.ids import ExerciseId
+from service.api.models.prescription import RestOfPrescription
 from service.knowledge.design_choices import CHOICES
 from service.messages import Message
 from service.training import rest as recovery
 from service.units import Duration, Mass
 
 
-class RestInterval(RequestModel, kw_only=True, frozen=True):
-    """Sets with one rest between them; reps are those of the first set. Rests of 60 s to 300 s were measured."""
+class RestInterval(RestOfPrescription, kw_only=True, frozen=True):
+    """Sets with one rest between them; reps are those of the first set, of a range its top. Rests of 60 s to 300 s were measured.
+
+    A whole prescription that states a rest is taken as it is.
+    """
 
     sets: Annotated[float, whole(1, recovery.MOST_SETS, f"Whole sets, 1 to {recovery.MOST_SETS}.")]
-    reps: RepCount
-    rest: Duration
-    reps_in_reserve: Annotated[
-        float,
-        Meta(
-            ge=0,
-            le=CHOICES.rest.most_reserve,
-            description="Repetitions left in reserve at the end of the first set, 0 (failure) to 2. Every study took its sets to failure, so further from it none speaks.",
-        ),
-    ] = 0
+    reps: RepCount | RepRange | None = None
+    rest: Duration | None
+    reps_in_reserve: (
+        Annotated[
+            float,
+            Meta(
+                ge=0,
+                le=CHOICES.rest.most_reserve,
+                description="Repetitions left in reserve at the end of the first set, 0 (failure) to 2. Every study took its sets to failure, so further from it none speaks.",
+            ),
+        ]
+        | None
+    ) = 0
     compared_with: Duration | UnsetType = UNSET
-    exercise: ExerciseId | UnsetType = UNSET
-    load: Mass | UnsetType = UNSET
+    exercise: ExerciseId | None = None
+    load: Mass | None = None
     bar: BarSetup | UnsetType = UNSET
 
 

@@ -7,6 +7,7 @@ from typing import Final
 
 from service.api.models.base import omitted
 from service.api.models.common import Basis, cautions, estimate
+from service.api.models.setup import describes_setup
 from service.api.operations.spinal_load.models import SpinalLoad, SpinalLoadAnswer, SpinalRelative, SpinalSetupAnswer
 from service.api.operations.spinal_load.solving import ASSUMED_LIFTER, SolvedSetup, lifter_body, solved
 from service.intervals import Interval
@@ -30,6 +31,8 @@ def spinal_load(request: SpinalLoad) -> SpinalLoadAnswer:
     specific += ["lean_disputed", "not_workplace_limits"]
     if omitted(request.lifter):
         specific.append(_ASSUMED_LIFTER)
+    if any(describes_setup(one.request) and one.lean.lean_from != "computed" for one in setups):
+        specific.append("setup_does_not_enter")
     if any(EXERCISES[setup.exercise].family == "split" for setup in request.setups):
         specific.append("less_spine_more_leg")
     return SpinalLoadAnswer(

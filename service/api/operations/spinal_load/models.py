@@ -7,17 +7,18 @@ from typing import Annotated
 from msgspec import UNSET, Meta, UnsetType
 
 from service.api.models.base import RequestModel, ResponseModel
-from service.api.models.common import Basis, Estimate, Label
+from service.api.models.common import Basis, Estimate, Label, RepRange, SetCount
 from service.api.models.ids import ExerciseId
 from service.api.models.lifter import Lifter
+from service.api.models.prescription import NOT_USED, RestOfPrescription
 from service.api.models.setup import Depth, Technique
 from service.messages import Message
 from service.units import Angle, Mass
 from service.vocabulary import Difference
 
 
-class SpinalSetup(RequestModel, kw_only=True, frozen=True):
-    """One setup: a label of your own, the exercise, its load, and the trunk lean from the vertical at the bottom (0 to 80 deg) if known.
+class SpinalSetup(RestOfPrescription, kw_only=True, frozen=True):
+    """One setup: a label of your own, the exercise, its load, and the trunk lean from the vertical at the bottom (0 to 80 deg) if known; or a label with a whole prescription.
 
     Depth and technique enter where the lean is computed: with a lifter and without a stated lean.
     """
@@ -26,8 +27,10 @@ class SpinalSetup(RequestModel, kw_only=True, frozen=True):
     exercise: ExerciseId
     load: Mass
     trunk_lean: Angle | UnsetType = UNSET
-    depth: Depth | UnsetType = UNSET
-    technique: Technique | UnsetType = UNSET
+    depth: Depth | None = None
+    technique: Technique | None = None
+    sets: Annotated[SetCount | None, NOT_USED] = None
+    reps: Annotated[RepRange | None, NOT_USED] = None
 
 
 class SpinalLoad(RequestModel, kw_only=True, frozen=True):

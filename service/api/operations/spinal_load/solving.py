@@ -7,7 +7,7 @@ from typing import Final, Literal
 
 import msgspec
 
-from service.api.models.base import omitted, stated, stated_si
+from service.api.models.base import stated, stated_si
 from service.api.models.lifter import body_of
 from service.api.models.setup import depth_of, located, technique_of
 from service.api.operations.spinal_load.models import SpinalLoad, SpinalSetup
@@ -94,13 +94,6 @@ def _lean(setup: SpinalSetup, request: SpinalLoad, body: Body, where: str) -> Le
     """The lean stated, else computed for the lifter, else assumed for the exercise."""
     lean, lifter = stated_si(setup.trunk_lean), stated(request.lifter)
     computed = lean is None and lifter is not None and setup.exercise in EXERCISE_RULES
-    for field in ("depth", "technique"):
-        if not omitted(getattr(setup, field)) and not computed:
-            raise Refusal.one(
-                f"{where}/{field}",
-                "It enters only where the lean is computed: with a lifter, without trunk_lean, for an exercise of the posture model.",
-                "left out",
-            )
     if lean is not None:
         check_lean(lean, f"{where}/trunk_lean")
         return Lean(lean, 0.0, "stated")
