@@ -85,6 +85,8 @@ class Changing:
     def _made(self, shape: inspect.Type) -> Any:  # noqa: ANN401 - any JSON
         """A value of a shape, its numbers often at their bounds."""
         random, kind = self._random, bare(shape)
+        if isinstance(kind, inspect.UnionType):
+            kind = bare(random.choice([one for one in kind.types if not isinstance(one, inspect.NoneType)]))
         match kind:
             case inspect.StructType():
                 return {
@@ -108,8 +110,6 @@ class Changing:
                 low, high, whole = _bounds(kind)
                 found = random.choice((low, high, random.uniform(low, high), low + (high - low) * random.random() ** 4))
                 return round(found) if whole else found
-            case inspect.UnionType():
-                return self._made(random.choice([one for one in kind.types if not isinstance(one, inspect.NoneType)]))
         raise TypeError(f"no value of {kind} is known")
 
 

@@ -23,7 +23,6 @@ from service.api.models.lifter import Lifter
 from service.api.models.setup import Depth, Technique, depth_of, technique_of
 from service.errors import Refusal
 from service.mechanics import setups
-from service.messages import message
 from service.training.load_repetition import relation_for
 from service.training.volume import Reps
 from service.units import Duration, Mass, MassUnit, angle, duration, length, mass, si
@@ -59,7 +58,8 @@ Rest = Annotated[Duration, Meta(description="Between sets, up to 30 min.")]
 DaysAWeek = Annotated[float, whole(1, 7, "Days a week on which the lift is trained, 1 to 7.")]
 Cues = Annotated[list[CueId], Meta(max_length=20, description="Ids of GET /v1/cues.")]
 SideUsed = Annotated[Side, Meta(description="Of the body that it is done on, where that is told apart.")]
-NOT_USED: Final = Meta(description="Part of a prescription; not used here.", extra={"not_used": True})
+NO_FLAT_NAME: Final = {"flat_name": False}
+NOT_USED: Final = Meta(description="Part of a prescription; not used here.", extra=NO_FLAT_NAME)
 
 
 class Prescription(RequestModel, kw_only=True, frozen=True):

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Final
+from typing import Annotated, Final
 
-from msgspec import UNSET, UnsetType
+from msgspec import UNSET, Meta, UnsetType
 from msgspec.structs import replace
 
 from service.adjustment.prescription import may_be_unloaded
@@ -27,7 +27,7 @@ from service.api.models.common import (
 from service.api.models.ids import ExerciseId
 from service.api.models.operation import Example, Operation
 from service.api.models.own_body import BODY_COUNTED, body_lifted, lifted
-from service.api.models.prescription import Hold, PrescribedReserve, RestOfPrescription, reps_of
+from service.api.models.prescription import NO_FLAT_NAME, Hold, PrescribedReserve, RestOfPrescription, reps_of
 from service.api.operations._repetition_maximum import PEOPLE
 from service.errors import Refusal
 from service.intervals import exactly
@@ -41,10 +41,12 @@ from service.units import Mass, mass, si
 class CurrentSets(RestOfPrescription, kw_only=True, frozen=True):
     """The sets as they are now, or a whole prescription; repetitions in reserve are those left after the top of the range.
 
-    Above 4 in reserve, and for a hold, nothing is said of effort: no maximum is based on them. exercise: as that of the
-    question, which may be left out where it is stated here.
+    Above 4 in reserve, and for a hold, nothing is said of effort: no maximum is based on them.
     """
 
+    exercise: Annotated[
+        ExerciseId | None, Meta(description="In the place of the question's exercise.", extra=NO_FLAT_NAME)
+    ] = None
     sets: SetCount
     reps: RepRange | None = None
     load: Mass

@@ -9,7 +9,7 @@ The rule, which follows from the shapes alone:
 3. A list of objects takes one parameter for each field, which lists that field's value of every object, separated by
    commas: /setups/0/load and /setups/1/load are setups_load=60kg,40kg. An entry left empty is a field left out. A list
    inside such an entry is separated by semicolons.
-4. What is taken for the sake of a whole prescription and not used has no flat name.
+4. What is taken for the sake of a whole prescription alone has no flat name.
 """
 
 from __future__ import annotations
@@ -175,9 +175,9 @@ def _name(path: tuple[str, ...], leading: str | None) -> str:
     return "_".join(steps[1:] if leading is not None and steps[0] == leading and len(steps) > 1 else steps)
 
 
-def _not_used(shape: inspect.Type) -> bool:
-    """Whether a value is taken in JSON for the sake of what it is a part of, and not used: it has no flat name."""
-    return isinstance(shape, inspect.Metadata) and bool((shape.extra or {}).get("not_used"))
+def _nameless(shape: inspect.Type) -> bool:
+    """Whether a value is taken in JSON alone, for the sake of what it is a part of: it has no flat name."""
+    return isinstance(shape, inspect.Metadata) and (shape.extra or {}).get("flat_name") is False
 
 
 def _leaves(
@@ -187,7 +187,7 @@ def _leaves(
     if not isinstance(kind, inspect.StructType):
         raise TypeError(f"{'/'.join(path)} has no flat form")
     for field in kind.fields:
-        if _not_used(field.type):
+        if _nameless(field.type):
             continue
         steps = (*path, field.encode_name)
         needed = required and field.required
@@ -221,7 +221,7 @@ def _item_leaves(shape: inspect.Type, path: tuple[str, ...], *, required: bool) 
     if not isinstance(kind, inspect.StructType):
         raise TypeError(f"{'/'.join(path)} in a list of objects has no flat form")
     for field in kind.fields:
-        if _not_used(field.type):
+        if _nameless(field.type):
             continue
         steps = (*path, field.encode_name)
         form = text_form(field.type, INNER_SEPARATOR)
