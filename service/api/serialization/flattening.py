@@ -144,6 +144,11 @@ class FlatForm:
         return next(below, None) if steps else None
 
 
+def nameless(shape: inspect.Type) -> bool:
+    """Whether a value is taken in JSON alone, for the sake of what it is a part of: it has no flat name."""
+    return isinstance(shape, inspect.Metadata) and (shape.extra or {}).get("flat_name") is False
+
+
 def _put(tree: dict[str, Any], path: tuple[str, ...], value: Any) -> None:
     for step in path[:-1]:
         tree = tree.setdefault(step, {})
@@ -175,11 +180,6 @@ def _name(path: tuple[str, ...], leading: str | None) -> str:
     return "_".join(steps[1:] if leading is not None and steps[0] == leading and len(steps) > 1 else steps)
 
 
-def _nameless(shape: inspect.Type) -> bool:
-    """Whether a value is taken in JSON alone, for the sake of what it is a part of: it has no flat name."""
-    return isinstance(shape, inspect.Metadata) and (shape.extra or {}).get("flat_name") is False
-
-
 def _leaves(
     shape: inspect.Type, path: tuple[str, ...], leading: str | None, *, required: bool = True
 ) -> Iterator[Leaf]:
@@ -187,7 +187,7 @@ def _leaves(
     if not isinstance(kind, inspect.StructType):
         raise TypeError(f"{'/'.join(path)} has no flat form")
     for field in kind.fields:
-        if _nameless(field.type):
+        if nameless(field.type):
             continue
         steps = (*path, field.encode_name)
         needed = required and field.required
@@ -221,7 +221,7 @@ def _item_leaves(shape: inspect.Type, path: tuple[str, ...], *, required: bool) 
     if not isinstance(kind, inspect.StructType):
         raise TypeError(f"{'/'.join(path)} in a list of objects has no flat form")
     for field in kind.fields:
-        if _nameless(field.type):
+        if nameless(field.type):
             continue
         steps = (*path, field.encode_name)
         form = text_form(field.type, INNER_SEPARATOR)

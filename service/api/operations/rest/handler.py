@@ -121,7 +121,9 @@ def _drop(
     request: RestInterval, seconds: float, failure: float, lift: str | None
 ) -> tuple[LoadDrop | None, tuple[DropResult, ...]]:
     load = request.load
-    kilograms = None if load is None else positive(load, "/load")
+    kilograms = (
+        positive(load, "/load") if load is not None and load.value else None
+    )  # of the body alone nothing can drop
     bar_of(request.bar, "kg")  # a bar that cannot be is refused even where nothing is put on it
     measured = recovery.load_drop(seconds, failure, lift, to_failure=not request.reps_in_reserve)
     if measured is None:
