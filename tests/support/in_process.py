@@ -55,7 +55,7 @@ def _values(shape: inspect.Type) -> st.SearchStrategy[Any]:  # noqa: PLR0911 - o
         letters = st.characters(codec="utf-8", exclude_characters=",;")
         return st.text(letters, min_size=kind.min_length or 0, max_size=kind.max_length)
     if isinstance(kind, inspect.UnionType):
-        return st.one_of(_values(one) for one in kind.types if not isinstance(one, inspect.NoneType))
+        return st.one_of([_values(one) for one in kind.types if not isinstance(one, inspect.NoneType)])
     assert isinstance(kind, inspect.FloatType | inspect.IntType)
     assert kind.ge is not None
     assert kind.le is not None
