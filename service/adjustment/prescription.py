@@ -75,11 +75,28 @@ def lifts_the_body(exercise: str) -> bool:
 def may_be_unloaded(exercise: str) -> bool:
     """Whether the lift can be done with nothing on the implement: then the lifter's own body is what is lifted."""
     lift = EXERCISES[exercise]
-    return lift.carry == "body" or (lift.family in ("squat", "split", "hinge") and lift.carry != "machine")
+    on_legs = lift.family in ("squat", "split", "hinge") and lift.carry != "machine"
+    return lift.carry == "body" or lift.unloaded or on_legs
+
+
+def body_moved(exercise: str, body_mass: float) -> float:
+    """The part of body mass that a lift moves with its load; all of it where no part is published.
+
+    Args:
+        exercise: id of the exercise
+        body_mass: body mass [kg]
+
+    Returns:
+        The mass [kg], 0 in lifts that move the load alone.
+    """
+    if not lifts_the_body(exercise):
+        return 0.0
+    share = EXERCISES[exercise].body_share
+    return body_mass if share is None else share * body_mass
 
 
 def total_load(prescription: Prescription, body_mass: float) -> float:
-    """What the lift moves: the load, with the body in pull-ups and inverted rows, less assistance.
+    """What the lift moves: the load, with the part of the body that moves in lifts of one's own, less assistance.
 
     Args:
         prescription: what is done
@@ -88,7 +105,7 @@ def total_load(prescription: Prescription, body_mass: float) -> float:
     Returns:
         The mass [kg].
     """
-    return prescription.load + (body_mass if lifts_the_body(prescription.exercise) else 0.0)
+    return prescription.load + body_moved(prescription.exercise, body_mass)
 
 
 def relative_load(new: Prescription, present: Prescription, body_mass: float) -> float | None:

@@ -11,8 +11,8 @@ from service.knowledge.loader import read_rows, read_tables
 from service.knowledge.records import ExerciseId, Known, Record, RegionId, SourceId, StanceId
 from service.vocabulary import Region as RegionName
 
-LiftFamily = Literal["squat", "split", "hinge", "press", "pull"]
-Carry = Literal["trunk", "hands", "pelvis", "overhead", "supported", "machine", "body"]
+LiftFamily = Literal["squat", "split", "hinge", "press", "pull", "calf", "hip_machine", "core", "carry"]
+Carry = Literal["trunk", "hands", "pelvis", "overhead", "supported", "machine", "body", "swung"]
 
 
 class Exercise(Record, frozen=True):
@@ -23,12 +23,14 @@ class Exercise(Record, frozen=True):
         name: name for people
         family: lifts of one purpose
         regions: regions that the exercise loads, the arms that hold the load among them
-        carry: where the load acts: on the trunk, in hands that hang, and so on
+        carry: where the load acts: on the trunk, in hands that hang, swung and caught, and so on
         aliases: what the trade calls it as well; a request names the id all the same
         stance: how the feet stand, empty where nothing stands on them
         bar: whether it is loaded with a bar and plates
         dumbbells: whether its load is the sum of two dumbbells
         one_arm: whether one arm alone moves the load
+        isolation: whether it trains one joint or small muscles, so that no other lift says where its load starts
+        assisted: whether a band or machine that takes weight off is usual, in lifts of one's own body
         unloaded: whether it is an exercise of its own with the body alone (common practice, no source)
         lean: trunk lean at the bottom assumed where none is stated [deg]
         lean_source: source of the lean
@@ -48,6 +50,8 @@ class Exercise(Record, frozen=True):
     bar: bool = True
     dumbbells: bool = False
     one_arm: bool = False
+    isolation: bool = False
+    assisted: bool = False
     unloaded: bool = False
     lean: float | None = None
     lean_source: SourceId = ""

@@ -15,7 +15,7 @@ from msgspec.structs import replace
 from service.adjustment.consultation import Assessment, Case, RuledOut, Trial
 from service.adjustment.demand import region_ratio
 from service.adjustment.evaluation import RATIO_TOLERANCE, assess, expected_reserve, share_of, tempo_factor
-from service.adjustment.prescription import Prescription, lifts_the_body, total_load
+from service.adjustment.prescription import Prescription, body_moved, lifts_the_body, total_load
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
 from service.training.load_repetition import person_curve
@@ -34,7 +34,7 @@ def load_for_target(case: Case, prescription: Prescription) -> float | None:
 
     None where no load does it, or nothing is computed for the region. Raises Refusal for a posture that cannot be had.
     """
-    body = case.present.body.mass if lifts_the_body(prescription.exercise) else 0.0
+    body = body_moved(prescription.exercise, case.present.body.mass)
     low = max(case.lightest, CHOICES.adjustments.lightest_share * (prescription.load + body) - body)
     top = _ratio_at(case, prescription, prescription.load)
     if top is None or low > prescription.load:
@@ -116,7 +116,8 @@ def lighter(case: Case) -> Iterator[Assessment]:
 
 def _by_practice(case: Case) -> Assessment:
     """A first step by practice where no demand is computed: less load asks less, nobody knows how much."""
-    load = case.round_down(case.now.exercise, case.target * case.now.load)
+    body = body_moved(case.now.exercise, case.present.body.mass)
+    load = case.round_down(case.now.exercise, case.target * (case.now.load + body) - body)
     if load is None or load >= case.now.load or load < case.lightest:
         return RuledOut(("load",), "no_lighter_load")
     return assess(case, Trial(("load",), replace(case.now, load=load)))

@@ -12,7 +12,7 @@ from typing import Final, get_args
 import msgspec
 
 from service.adjustment.consultation import Case, Reason, RuledOut, Trial
-from service.adjustment.prescription import Prescription, lifts_the_body, total_load
+from service.adjustment.prescription import Prescription, body_moved, lifts_the_body, total_load
 from service.knowledge.catalogue import EXERCISES, STANCES, Ratio
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.substitutions import SUBSTITUTES, SubstitutionLever, ratio_between
@@ -93,14 +93,14 @@ def _start(case: Case, exercise: str) -> Start | Reason:
     ratio = ratio_between(case.now.exercise, exercise)
     if ratio is not None:
         factor = ratio.ratio - ratio.sd if ratio.sd else ratio.ratio * CHOICES.adjustments.first_exposure_margin
-        return Start(min(load, load * factor) - (mass if lifts_the_body(exercise) else 0.0), ratio.ratio, ratio)
+        return Start(min(load, load * factor) - body_moved(exercise, mass), ratio.ratio, ratio)
     before, after = _lead_share(case.now.exercise), _lead_share(exercise)
     if EXERCISES[exercise].family == "split" and before and after:
         intended = min(load, matching_load(after, before, load, mass))
         if intended <= 0:
             return "body_mass_exceeds_lead_share"
         return Start(intended * CHOICES.adjustments.untested_share, None, None)
-    if EXERCISES[exercise].regions == ("knee",):
+    if EXERCISES[exercise].isolation:
         return "single_joint_without_ratio"
     arms = 0.5 if EXERCISES[exercise].one_arm and not EXERCISES[case.now.exercise].one_arm else 1.0
     return Start(load * arms * CHOICES.adjustments.untested_share, None, None)

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
-from service.adjustment.prescription import Prescription, lifts_the_body, total_load
+from service.adjustment.prescription import Prescription, body_moved, lifts_the_body, total_load
 from service.adjustment.return_plan.budget import Budget
 from service.adjustment.return_plan.grades import (
     DEPTH_TOLERANCE,
@@ -244,7 +244,8 @@ def _loads(case: ReturnCase, prescription: Prescription) -> Loads:
     own = [one.load for one in (original, adjusted) if one.exercise == prescription.exercise]
     top = original.load if prescription.exercise == original.exercise else _most_in_substitute(case, prescription)
     top = max([top, *own])
-    least = CHOICES.adjustments.lightest_share * total_load(original, case.body_mass) - case.body_mass
+    least = CHOICES.adjustments.lightest_share * total_load(original, case.body_mass)
+    least -= body_moved(prescription.exercise, case.body_mass)
     lightest = least if lifts_the_body(prescription.exercise) else TOLERANCE
     apart_by = max(LOAD_TOLERANCE, (top - lightest) / CHOICES.return_plan.most_loads)
     loads: list[float] = []
@@ -263,5 +264,5 @@ def _most_in_substitute(case: ReturnCase, prescription: Prescription) -> float:
     if most == float("inf") or not known:
         return case.adjusted.load
     matching = most / known * total_load(case.original, case.body_mass)
-    body = case.body_mass if lifts_the_body(prescription.exercise) else 0.0
+    body = body_moved(prescription.exercise, case.body_mass)
     return CHOICES.return_plan.load_before_change * matching - body

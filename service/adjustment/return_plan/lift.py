@@ -13,7 +13,7 @@ from typing import Final
 from msgspec.structs import replace
 
 from service.adjustment.demand import region_ratio
-from service.adjustment.prescription import Prescription, lifts_the_body, total_load
+from service.adjustment.prescription import Prescription, body_moved, total_load
 from service.adjustment.return_plan.budget import Budget
 from service.adjustment.return_plan.problem import TOLERANCE, ReturnCase, maximum
 from service.errors import Refusal
@@ -47,7 +47,7 @@ class Lift:
         self.budget = budget
         self.prescription = prescription
         self.most = maximum(case, prescription)
-        self.body = case.body_mass if lifts_the_body(prescription.exercise) else 0.0
+        self.body = body_moved(prescription.exercise, case.body_mass)
         self.loads = loads
         self.has_number = bool(self.loads) and region_ratio(case.present, prescription, case.region) is not None
         self._peaks: dict[float, float] = {}

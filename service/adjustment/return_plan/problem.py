@@ -10,7 +10,7 @@ import msgspec
 
 from service.adjustment.demand import Present
 from service.adjustment.evaluation import tempo_factor
-from service.adjustment.prescription import Prescription, lifts_the_body, total_load
+from service.adjustment.prescription import Prescription, body_moved, total_load
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.substitutions import ratio_between
 from service.training.depth_strength import strength_at_depth
@@ -173,7 +173,7 @@ def load_of_first_test(case: ReturnCase, most: float, prescription: Prescription
     Returns:
         The load [kg], not above the prescribed one.
     """
-    body = case.body_mass if lifts_the_body(prescription.exercise) else 0.0
+    body = body_moved(prescription.exercise, case.body_mass)
     share = case.curve.share_at(
         (prescription.reps.high + CHOICES.effort.hard_set_reserve) / tempo_factor(case.original, prescription)
     )
@@ -194,9 +194,8 @@ def first_exposure(case: ReturnCase, load: float) -> float | None:
     ratio = ratio_between(case.adjusted.exercise, case.original.exercise)
     if ratio is None:
         return None
-    body = case.body_mass
-    before = load + (body if lifts_the_body(case.adjusted.exercise) else 0.0)
-    after = body if lifts_the_body(case.original.exercise) else 0.0
+    before = load + body_moved(case.adjusted.exercise, case.body_mass)
+    after = body_moved(case.original.exercise, case.body_mass)
     whole = case.original.load + after
     return CHOICES.return_plan.first_exposure_margin * min(whole, before * ratio.ratio) - after
 
@@ -211,5 +210,5 @@ def share_of_original(case: ReturnCase, share: float) -> float:
     Returns:
         The load [kg].
     """
-    body = case.body_mass if lifts_the_body(case.original.exercise) else 0.0
+    body = body_moved(case.original.exercise, case.body_mass)
     return share * (case.original.load + body) - body

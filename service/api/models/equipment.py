@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from math import inf
 from typing import Annotated, Final, TypeAlias
 
 import msgspec
@@ -137,7 +138,8 @@ class GymLoads(msgspec.Struct, frozen=True):
             return None if loadable is None else si(loadable)
         step = self._whole_step(exercise)
         steps = whole_steps(load, step)
-        return steps * step if steps > 0 or lifts_the_body(exercise) else None
+        least = 1 if not lifts_the_body(exercise) else -inf if EXERCISES[exercise].assisted else 0
+        return steps * step if steps >= least else None
 
     def above(self, exercise: str, load: float) -> float | None:
         """The lightest load heavier than a load [kg]; None where there is none."""

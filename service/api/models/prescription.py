@@ -65,7 +65,7 @@ NOT_USED: Final = Meta(description="Part of a prescription; not used here.", ext
 class Prescription(RequestModel, kw_only=True, frozen=True):
     """What is done, the same in every request and every answer; null is the same as left out: not stated, or the exercise's usual way.
 
-    load: of two dumbbells their sum, of one-arm lifts that of one arm, of pull-ups and inverted rows what is added to
+    load: of two dumbbells their sum, of one-arm lifts that of one arm, of lifts of one's own body what is added to
     the body; assistance: what a band or machine takes off it. reps: with a hold those of each set that are held, 1
     where left out. reps_in_reserve: left after the top of the range, in an answer as expected. rest: between sets.
     """

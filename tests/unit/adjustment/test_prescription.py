@@ -31,9 +31,13 @@ def test_sets_and_repetitions_add_up() -> None:
     assert replace(PRESENT, days=None).weekly_sets == 4
 
 
-def test_body_mass_is_lifted_in_pull_ups_and_inverted_rows_alone() -> None:
-    assert {exercise for exercise in EXERCISES if lifts_the_body(exercise)} == {"pull_up", "inverted_row"}
+def test_body_mass_is_lifted_in_lifts_of_the_own_body_alone() -> None:
+    assert {exercise for exercise in EXERCISES if lifts_the_body(exercise)} == {
+        "pull_up", "chin_up", "inverted_row", "dip", "push_up", "back_extension", "nordic_curl", "calf_raise_standing",
+    }  # fmt: skip
     assert total_load(of("pull_up", 10), 70) == 80
+    assert total_load(of("inverted_row", 0), 70) == 70  # no part of it is published: the whole is counted
+    assert total_load(of("push_up", 10), 80) == pytest.approx(0.725 * 80 + 10)  # mier_2014 (abstract)
     assert total_load(of("pull_up", -15), 70) == 55
     assert total_load(of("lat_pulldown", 50), 70) == 50
 

@@ -38,6 +38,7 @@ BY_IDS: Final[dict[str, int]] = {
     "service.api.openapi.document.document": 1,
     "service.api.openapi.document.rendered": 1,
     "service.api.docs.page.page": 1,
+    "service.api.serialization.suggestions._by_name": 100,  # the lists of values that are chosen from
     "service.api.resources.health._checksum": 1,
     "service.api.operations.joint_demand.handler._published": LIFTS**2,
     "service.observability.metrics.answered": 10_000,  # route, method and status, all from closed lists

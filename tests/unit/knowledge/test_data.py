@@ -31,6 +31,7 @@ ROWS: Final = {
     "lift_observations.csv": 96,
     "spinal_observations.csv": 36,
     "lead_leg_share_observations.csv": 16,
+    "exercise_muscles.csv": 371,
 }
 
 EXERCISES: Final = {
@@ -42,7 +43,11 @@ EXERCISES: Final = {
     "bench_press_wide_grip", "bench_press_dumbbell", "bench_press_smith", "incline_bench_press", "floor_press",
     "bench_press_partial", "overhead_press", "overhead_press_seated", "overhead_press_dumbbell",
     "overhead_press_dumbbell_seated", "pull_up", "lat_pulldown", "barbell_row", "chest_supported_row", "inverted_row",
-    "one_arm_cable_row",
+    "one_arm_cable_row", "hip_thrust", "glute_bridge", "back_extension", "nordic_curl", "kettlebell_swing",
+    "leg_curl_seated", "hack_squat", "dip", "push_up", "incline_bench_press_dumbbell", "chest_press_machine",
+    "landmine_press", "lateral_raise", "triceps_extension", "chin_up", "dumbbell_row", "seated_row", "biceps_curl",
+    "face_pull", "calf_raise_standing", "calf_raise_seated", "hip_abduction_machine", "hip_adduction_machine", "plank",
+    "farmers_carry", "sled_push",
 }  # fmt: skip
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 from typing import Final
 
-from service.adjustment.prescription import lifts_the_body, may_be_unloaded
+from service.adjustment.prescription import body_moved, lifts_the_body, may_be_unloaded
 from service.api.models.base import stated_si
 from service.api.models.common import TWO_THIRDS, Basis, Estimate, cautions, estimate
 from service.api.models.setup import describes_setup
@@ -25,7 +25,6 @@ from service.api.operations.joint_demand.models import (
 )
 from service.api.operations.joint_demand.solving import SolvedSetup, solved
 from service.errors import Refusal
-from service.knowledge.catalogue import EXERCISES
 from service.knowledge.observations import findings, published_ratio
 from service.mechanics.uncertainty.comparison import Comparison, Quantity
 from service.mechanics.uncertainty.propagation import UncertainDemand
@@ -74,11 +73,8 @@ def joint_demand(request: JointDemand) -> JointDemandAnswer:
 
 
 def _total(setup: JointSetup, body_mass: Mass) -> float:
-    """Load that the lift moves [kg]: with the body in pull-ups and inverted rows, less assistance."""
-    load = si(setup.load)
-    if EXERCISES[setup.exercise].carry != "body":
-        return load
-    return load + si(body_mass) - (stated_si(setup.assistance) or 0.0)
+    """What the lift moves [kg]: the load, with the part of the body in lifts of one's own, less assistance."""
+    return si(setup.load) + body_moved(setup.exercise, si(body_mass)) - (stated_si(setup.assistance) or 0.0)
 
 
 def _answer(solution: SolvedSetup, reference: SolvedSetup, request: JointDemand) -> JointSetupAnswer:

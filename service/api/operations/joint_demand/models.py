@@ -119,7 +119,7 @@ class StrengthRatio(ResponseModel, kw_only=True, frozen=True):
 class JointSetupAnswer(ResponseModel, kw_only=True, frozen=True):
     """One setup. Posture, arms, moments and comparison are null for lifts that no planar model covers, presses and pulls among them: there published findings and ratios stand.
 
-    total_load counts the body in pull-ups and inverted rows, less assistance.
+    total_load counts the part of the body that lifts of one's own move, less assistance.
     """
 
     label: str

@@ -6,6 +6,7 @@ from typing import Final
 
 import msgspec
 
+from service.adjustment.prescription import lifts_the_body
 from service.api.models.lifter import body_of
 from service.api.models.setup import depth_of, located, technique_of
 from service.api.operations.joint_demand.models import JointDemand, JointSetup
@@ -64,7 +65,9 @@ def solved(request: JointDemand) -> SolvedSetups:
 def _demand(setup: JointSetup, request: JointDemand, body: Body, where: str) -> UncertainDemand | None:
     if setup.assistance is not None and EXERCISES[setup.exercise].carry != "body":
         raise Refusal.one(
-            f"{where}/assistance", "Assistance belongs to lifts of one's own body.", "pull_up or inverted_row"
+            f"{where}/assistance",
+            "Assistance belongs to lifts of one's own body.",
+            ", ".join(lift for lift in EXERCISES if lifts_the_body(lift)),
         )
     if setup.exercise not in EXERCISE_RULES:
         return None
