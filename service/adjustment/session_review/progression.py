@@ -15,7 +15,7 @@ from typing import Final
 import msgspec
 from msgspec.structs import replace
 
-from service.adjustment.prescription import Prescription, lifts_the_body
+from service.adjustment.prescription import Prescription, body_moved
 from service.knowledge.design_choices import CHOICES
 from service.training.load_repetition import person_curve
 from service.training.volume import Reps
@@ -74,7 +74,7 @@ def progressed(
 
 def _rise(present: Prescription, heavier: float, body_mass: float) -> float:
     """What a heavier load [kg] adds to all that is lifted [1], the body [kg] included where it is what is lifted."""
-    body = body_mass if lifts_the_body(present.exercise) or present.load == 0 else 0.0
+    body = body_moved(present.exercise, body_mass) or (0.0 if present.load else body_mass)
     return (heavier - present.load) / (present.load + body)
 
 
