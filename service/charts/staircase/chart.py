@@ -83,6 +83,8 @@ def _paragraphs(steps: Sequence[Step], *, with_gates: bool) -> Iterator[tuple[st
         sentences = [step.label]
         if step.changed:
             sentences.append(f"Changed: {step.changed}.")
+        if step.test:
+            sentences.append(step.test)
         gates = [_AS_BEFORE if step.gate == gate else step.gate] if with_gates and step.gate else []
         if step.fallback:
             gates.append(f"If it goes wrong: {step.fallback}.")

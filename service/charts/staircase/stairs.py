@@ -39,6 +39,7 @@ class Step(Struct, frozen=True):
         gate: when to go on, empty where there is none
         fallback: where to go back to, in words
         session: the same demand summed over a session, None where no number is known [1]
+        test: what has to go well before, in words, empty where nothing has
     """
 
     week: int
@@ -48,6 +49,7 @@ class Step(Struct, frozen=True):
     gate: str = ""
     fallback: str = ""
     session: float | None = None
+    test: str = ""
 
 
 class _Tread(Struct, frozen=True):

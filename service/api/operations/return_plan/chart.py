@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from service.adjustment.demand import region_ratio
+from service.adjustment.prescription import Prescription
 from service.adjustment.return_plan.plan import Step as PlanStep
+from service.adjustment.return_plan.problem import ReturnCase
 from service.adjustment.text.prescription import prescription_words
-from service.adjustment.text.return_plan import gate_messages
+from service.adjustment.text.return_plan import gate_messages, trial_messages
 from service.adjustment.triage import Confirmation, Referral
 from service.api.models.common import cautions
 from service.api.models.prescription import lifters_prescription
@@ -27,7 +29,10 @@ def return_plan_chart(request: ReturnPlan) -> str:
     plan, region = verdict.plan, REGIONS[request.region].name.lower()
     lift = EXERCISES[request.original.exercise].name.lower()
     last = len(plan.steps) - 1
-    steps = [_step(step, request, last=number == last) for number, step in enumerate(plan.steps)]
+    done = [verdict.case.adjusted, *(step.prescription for step in plan.steps)]
+    steps = [
+        _step(verdict.case, done[number], step, request, last=number == last) for number, step in enumerate(plan.steps)
+    ]
     return staircase(
         f"Back to the {lift}, sore {region}: {plan.fewest_weeks} to {plan.most_weeks} weeks",
         region,
@@ -51,7 +56,7 @@ def _start(request: ReturnPlan, planned_return: PlannedReturn) -> Step:
     )
 
 
-def _step(step: PlanStep, request: ReturnPlan, *, last: bool) -> Step:
+def _step(case: ReturnCase, before: Prescription, step: PlanStep, request: ReturnPlan, *, last: bool) -> Step:
     demand = step.demand.get(request.region)
     return Step(
         step.week,
@@ -62,6 +67,7 @@ def _step(step: PlanStep, request: ReturnPlan, *, last: bool) -> Step:
         f"back to week {step.fallback}" if step.fallback else "back to the adjusted prescription",
         # without a number of the region the session's sum stands for its load only
         None if demand is None else step.exposure,
+        " ".join(line.text for line in trial_messages(case, before, step, request.original.load.unit)),
     )
 
 

@@ -65,6 +65,8 @@ def test_gates_fallbacks_and_cautions_are_told(name: str) -> None:
         assert gate in said
     for step in answer.steps:
         assert (f"back to week {step.fallback}." if step.fallback else "back to the adjusted prescription.") in said
+        assert step.test_first is None or all(line.text in said for line in step.test_first.text)
+    assert name == "weeks off" or any(step.test_first for step in answer.steps) == (name == "floor press")
     for caution in answer.cautions:
         assert caution.text in shown
 
