@@ -121,7 +121,7 @@ class Forms:
 
     def lift(self, form: Form) -> Lift:
         """The lift of a form that can be had."""
-        lift = self._solved(form)
+        lift = self._lifts.get(form) or self._solved(form)
         if lift is None:
             raise KeyError(form)
         return lift

@@ -109,22 +109,13 @@ def _between(
         return [(Depth(box_height=height), -height) for height in heights if height > 0]
     if stated.box_height is not None and start.depth is not None:
         height = stated.box_height
-        return _solved(
-            case,
-            start,
-            first,
-            last,
-            lambda n: Depth(box_height=(ceil(height / _BOX_STEP - _SMALLEST_PART) - n) * _BOX_STEP),
-        )
+        way = 1 if EXERCISE_RULES[start.exercise].family == "split" else -1  # a step is higher for more range
+        mark = floor(height / _BOX_STEP + _SMALLEST_PART) if way > 0 else ceil(height / _BOX_STEP - _SMALLEST_PART)
+        return _solved(case, start, first, last, lambda n: Depth(box_height=(mark + way * n) * _BOX_STEP))
     if stated.knee_flexion is not None and start.depth is not None:
         bend = stated.knee_flexion
-        return _solved(
-            case,
-            start,
-            first,
-            last,
-            lambda n: Depth(knee_flexion=(floor(bend / _KNEE_STEP + _SMALLEST_PART) + n) * _KNEE_STEP),
-        )
+        mark = floor(bend / _KNEE_STEP + _SMALLEST_PART)
+        return _solved(case, start, first, last, lambda n: Depth(knee_flexion=(mark + n) * _KNEE_STEP))
     return [(Depth(thigh_below_horizontal=mark * _STEP), mark * _STEP) for mark in _marks(first, last, _STEP)]
 
 

@@ -105,10 +105,11 @@ class Moves(StateSpace):
         return None if load is None or self.demands(new, load).session > 1 + TOLERANCE else load
 
     def _keeps_up(self, trial: _Trial, before: Demands, load: float) -> bool:
-        """Whether a session asks as much as now, or where that is more than in the original as much as there."""
-        return (
-            trial.rung is Rung.LESS or self.demands(trial.state, load).session >= min(1.0, before.session) - TOLERANCE
-        )
+        """Whether a session asks as much as now; where that is too much, what is above the original's may go in one."""
+        if trial.rung is Rung.LESS and trial.floor < trial.ceiling:
+            return True
+        within = min(before.session, 1.0 - self.case.step)
+        return self.demands(trial.state, load).session >= within - TOLERANCE
 
     def _effort(self, state: State, load: float, trial: _Trial) -> float:
         """The heaviest load that leaves the least reserve [kg]; what is done now is done, whatever it leaves."""
@@ -272,7 +273,7 @@ class Moves(StateSpace):
     def _lowered(self, dose: Dose) -> Iterator[Dose]:
         """The dose as it is and with what is above the original's taken down: sets, repetitions, a day."""
         end = self.goal.dose
-        for sets in dict.fromkeys((dose.sets, min(dose.sets, end.sets))):
+        for sets in range(dose.sets, min(dose.sets, end.sets) - 1, -1):
             for rung in range(dose.rung, min(dose.rung, end.rung) - 1, -1):
                 for days in self._days_lowered(dose.days):
                     yield Dose(sets, rung, days)

@@ -43,6 +43,7 @@ class Node(msgspec.Struct, frozen=True, gc=False):
         cost: weeks so far, those that rises above the step stand for included [weeks]
         before: what led to it
         move: the step that led to it, None where it is done now or for a week more
+        fall: squares of what sessions came to ask less, so that what is above the original's goes by and by [1]
         changes: changes on the way to it, two in a step with more load [count]
         ladder: weight of its rungs of the ladder, those of early weeks counted more [1]
     """
@@ -53,6 +54,7 @@ class Node(msgspec.Struct, frozen=True, gc=False):
     cost: float
     before: Node | None = None
     move: Move | None = None
+    fall: float = 0.0
     changes: int = 0
     ladder: int = 0
 
@@ -120,7 +122,7 @@ class Search(Moves):
 
     def _turn(self, node: Node) -> tuple[float, ...]:
         """What comes first: the shortest way, of equally short ones the fewest changes, then the ladder."""
-        return node.cost + self._still(node), node.changes, -node.week, node.ladder
+        return node.cost + self._still(node), round(node.fall, 4), node.changes, -node.week, node.ladder
 
     def _no_better(self, node: Node, reached: list[tuple[int, float, float]]) -> bool:
         """Whether its state was looked at as early and as cheaply with as much load, if no more than may be asked."""
@@ -143,7 +145,7 @@ class Search(Moves):
         week = node.week + weeks
         new = [self._after(node, move, weeks) for move in self.onward(state, load, week)]
         if self.rule_of(week) is not None:
-            new.append(Node(state, load, node.week + 1, node.cost + 1, node, None, node.changes, node.ladder))
+            new.append(Node(state, load, node.week + 1, node.cost + 1, node, None, node.fall, node.changes, node.ladder))
         return new
 
     def _after(self, node: Node, move: Move, weeks: int) -> Node:
@@ -154,7 +156,16 @@ class Search(Moves):
         week = node.week + weeks
         changes = node.changes + _changes(node, move)
         ladder = node.ladder + (_FIRST_WEIGHT - week) * self.rung_of(move)
-        return Node(move.state, move.load, week, node.cost + cost, node, move, changes, ladder)
+        fall = node.fall + self._fall(node, move)
+        return Node(move.state, move.load, week, node.cost + cost, node, move, fall, changes, ladder)
+
+    def _fall(self, node: Node, move: Move) -> float:
+        """The square of what a session of the same exercise asks less after a step [1]."""
+        fewer = self.repetitions(move.state) < self.repetitions(node.state)
+        if not fewer or not self.comparable(node.state.form, move.state.form):
+            return 0.0
+        before, after = (self.demands(one.state, one.load) for one in (node, move))
+        return max(0.0, before.session - after.session) ** 2
 
     def _still(self, node: Node) -> float:
         """Weeks until the original at the least."""
