@@ -145,7 +145,9 @@ class Search(Moves):
         week = node.week + weeks
         new = [self._after(node, move, weeks) for move in self.onward(state, load, week)]
         if self.rule_of(week) is not None:
-            new.append(Node(state, load, node.week + 1, node.cost + 1, node, None, node.fall, node.changes, node.ladder))
+            new.append(
+                Node(state, load, node.week + 1, node.cost + 1, node, None, node.fall, node.changes, node.ladder)
+            )
         return new
 
     def _after(self, node: Node, move: Move, weeks: int) -> Node:

@@ -142,6 +142,7 @@ def test_one_thing_is_raised_at_a_time_and_load_with_it_at_most(request: dict[st
     case = case_of(request)
     found = plan(case)
     assume(not found.asks_no_less)
+    steps = {step.prescription: step for step in found.steps}
     done = [case.adjusted, *(step.prescription for step in found.steps)]
     for before, after in pairwise(done):
         same_lift = before.exercise == after.exercise
@@ -152,7 +153,8 @@ def test_one_thing_is_raised_at_a_time_and_load_with_it_at_most(request: dict[st
             (after.days or 0) > (before.days or 0),
             before.tempo != after.tempo,
         ]
-        assert sum(raised) <= 1
+        # where the lifter's posture leaves no lighter way into the original lift, the original itself, after a test
+        assert sum(raised) <= 1 or (after == case.original and steps[after].test is not None)
         assert before != after
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from service.adjustment.return_plan.plan import Plan
+from service.adjustment.return_plan.problem import ReturnCase
 from service.api.models.clearance import once_confirmed
 from service.api.models.common import (
     Basis,
@@ -14,7 +15,7 @@ from service.api.operations.return_plan.models import (
 from service.api.operations.return_plan.planning import PlannedReturn
 from service.knowledge.design_choices import CHOICES
 from service.messages import Message, message
-from service.training.return_to_training import judged
+from service.training.return_to_training import RULE, judged
 
 
 def basis_of_return(planned: PlannedReturn) -> Basis:
@@ -25,29 +26,32 @@ def basis_of_return(planned: PlannedReturn) -> Basis:
     if case.present.uncertain is not None:
         sources += ["de_leva_1996", "winter_2009", "statics"]
     if plan.transition:
-        sources.append("caterisano_2019")
+        sources += ["caterisano_2019", "tavares_2017"]
     return Basis(
         method=message("method_return_plan"),
         sources=[*sources, "design_choice"],
-        assumptions=_assumptions(),
+        assumptions=_assumptions(case),
         evidence="practice" if has_numbers else "direction_only",
     )
 
 
-def _assumptions() -> list[Message]:
+def _assumptions(case: ReturnCase) -> list[Message]:
     choices = CHOICES.return_plan
     return [
         message("assumed_return_choices"),
-        message("assumed_return_order"),
+        message("assumed_return_order", more=choices.over_step_costs),
         message("assumed_return_load_step", share=choices.load_step),
         message(
             "assumed_return_first_exposure",
             share=choices.first_exposure_margin,
             untested=CHOICES.adjustments.untested_share,
+            lowest=choices.lowest_entry,
         ),
-        message("assumed_return_reserve"),
+        message("assumed_return_grades"),
+        message("assumed_return_reserve", most=CHOICES.effort.hard_set_reserve),
         message("assumed_return_days"),
         message("assumed_return_one_day"),
+        *([message("assumed_return_holds", seconds=choices.rep_seconds)] if case.adjusted.hold is not None else []),
     ]
 
 
@@ -58,7 +62,8 @@ def cautions_of_return(request: ReturnPlan, planned: PlannedReturn) -> list[Mess
     exercises = dict.fromkeys(one.exercise for one in prescriptions)
     without_number = next((step for step in plan.steps if not step.has_number), None)
     unknown_change = len(exercises) > 1 and any(
-        step.rise is None and step.changed and (step.week > 1 or not plan.transition) for step in plan.steps
+        step.test is not None and step.test.reason in ("untested", "unknown_demand") and step.rise is None
+        for step in plan.steps
     )
     small = any(step.relative_volume is not None and judged(step.relative_volume) == "low" for step in plan.steps)
     adjusted, original, region = case.adjusted.exercise, case.original.exercise, case.region
@@ -66,6 +71,7 @@ def cautions_of_return(request: ReturnPlan, planned: PlannedReturn) -> list[Mess
     if plan.asks_no_less:
         specific.append(message("adjusted_asks_no_less", region=region))
     specific.append(message("no_weekly_rule", step=case.step))
+    specific += _on_the_length(case, plan)
     if not plan.transition:
         specific.append("start_when_adjusted_holds")
     if unknown_change:
@@ -74,6 +80,8 @@ def cautions_of_return(request: ReturnPlan, planned: PlannedReturn) -> list[Mess
         lift = without_number.prescription.exercise
         specific.append(message("load_stands_for_demand", lift=lift, region=region))
     if plan.transition:
+        weeks, lost = case.weeks_off, RULE.strength_lost
+        specific.append(message("loads_from_test", weeks=weeks, lost=lost.share, measured=lost.weeks))
         specific.append("transition_was_for_conditioning")
     if small:
         specific.append(message("first_weeks_small", low=_lowest_relative_volume(plan)))
@@ -84,6 +92,17 @@ def cautions_of_return(request: ReturnPlan, planned: PlannedReturn) -> list[Mess
     if request.original.reps_in_reserve is None or request.adjusted.reps_in_reserve is None:
         specific.append(message("reserve_assumed", reserve=CHOICES.effort.assumed_reserve))
     return [*once_confirmed(planned.circumstances), *cautions(*specific, "spotter_or_safeties")]
+
+
+def _on_the_length(case: ReturnCase, plan: Plan) -> list[str | Message]:
+    """Where the plan goes beyond its step, takes more steps than are aimed at, or may not be the shortest."""
+    larger = [step.rise for step in plan.steps if step.over_step and step.rise is not None]
+    aim, number = CHOICES.return_plan.aim_steps, len(plan.steps)
+    said: list[str | Message] = [message("step_larger", step=case.step, most=max(larger))] if larger else []
+    if number > aim:
+        missing = max(0.0, 1.0 - min(plan.steps[0].peak, plan.steps[0].exposure))
+        said.append(message("many_steps", steps=number, aim=aim, missing=missing, step=case.step))
+    return [*said, "direct_way"] if plan.direct else said
 
 
 def _lowest_relative_volume(plan: Plan) -> float:
