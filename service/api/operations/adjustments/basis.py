@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Final
 
+from msgspec.structs import replace
+
 from service.adjustment.consultation import Candidate, Case
 from service.adjustment.options.result import Outcome
 from service.adjustment.text.decision import unchanged_rule
@@ -34,7 +36,8 @@ _ASSUMED: Final = tuple(
 
 def basis_of_consultation(case: Case) -> Basis:
     """The basis of the whole answer."""
-    return _basis("computed" if case.present.uncertain else "published", ())
+    basis = _basis("computed" if case.present.uncertain else "published", ("downie_2013",))
+    return replace(basis, assumptions=[message("assumed_no_sign"), *basis.assumptions])
 
 
 def basis_of_option(option: Outcome, case: Case) -> Basis:
@@ -46,8 +49,8 @@ def basis_of_no_change(pain: Pain) -> Basis:
     """The basis of a prescription that stays as it is."""
     return Basis(
         method=unchanged_rule(pain),
-        sources=["thomee_1997", "silbernagel_2007", "childs_2005", "design_choice"],
-        assumptions=[message("assumed_noise")],
+        sources=["thomee_1997", "silbernagel_2007", "childs_2005", "downie_2013", "design_choice"],
+        assumptions=[message("assumed_no_sign"), message("assumed_noise")],
         evidence="practice",
     )
 

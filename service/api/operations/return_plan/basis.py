@@ -22,7 +22,15 @@ def basis_of_return(planned: PlannedReturn) -> Basis:
     """The basis of the answer."""
     case, plan = planned.case, planned.plan
     has_numbers = all(step.has_number for step in plan.steps)
-    sources = ["impellizzeri_2020", "acsm_2009", "thomee_1997", "childs_2005", "baechle_earle", "nuzzo_2024"]
+    sources = [
+        "impellizzeri_2020",
+        "acsm_2009",
+        "thomee_1997",
+        "childs_2005",
+        "baechle_earle",
+        "nuzzo_2024",
+        "downie_2013",
+    ]
     if case.present.uncertain is not None:
         sources += ["de_leva_1996", "winter_2009", "statics"]
     if plan.transition:
@@ -38,6 +46,7 @@ def basis_of_return(planned: PlannedReturn) -> Basis:
 def _assumptions(case: ReturnCase) -> list[Message]:
     choices = CHOICES.return_plan
     return [
+        message("assumed_no_sign"),
         message("assumed_return_choices"),
         message("assumed_return_order", more=choices.over_step_costs),
         message("assumed_return_load_step", share=choices.load_step),
