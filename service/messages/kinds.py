@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from math import isfinite
-from typing import Any, Final
+from typing import Any, Final, TypeAlias
 
 import msgspec
 
 from service.knowledge.catalogue import EXERCISES, REGIONS, STANCES
 from service.knowledge.cues import CUES
 from service.knowledge.message_templates import WORDS
-from service.messages.template import Kind
+from service.messages.template import Kind, Writer
 from service.units import SI, Quantity, significant
+
+IdWords: TypeAlias = Callable[[str], str]
+"""The words of an id; raises KeyError for one that has none."""
 
 
 def number(value: float) -> float:
@@ -24,29 +27,39 @@ def number(value: float) -> float:
     return significant(value)
 
 
-def number_words(value: float, form: str) -> str:
-    """A number, as Python writes it in a form such as .0f; "one|other" chooses the word that goes with the number."""
-    if "|" in form:
-        one, other = form.split("|")
-        return one if value == 1 else other
-    return format(value, form or "g")
+def chosen_word(form: str) -> Writer:
+    """The form "one|other": the word that goes with a number."""
+    one, other = form.split("|")
+    return lambda value: one if value == 1 else other
 
 
-def _share_words(value: float, form: str) -> str:
-    return format(100 * value, form or ".0f")
+def number_words(form: str) -> Writer:
+    """A number as Python writes it in a form such as .0f, or the word that goes with it."""
+    return chosen_word(form) if "|" in form else f"{{:{form or 'g'}}}".format
+
+
+def share_words(form: str) -> Writer:
+    """A ratio in percent, without the sign."""
+    write = f"{{:{form or '.0f'}}}".format
+    return lambda value: write(100 * value)
 
 
 def _quantity(value: Quantity | Mapping[str, Any]) -> dict[str, Any]:
-    shown: dict[str, Any] = msgspec.to_builtins(value)
+    shown: dict[str, Any] = value if isinstance(value, dict) else msgspec.to_builtins(value)
     return {"value": number(shown["value"]), "unit": shown["unit"]}
 
 
-def quantity_words(quantity: Mapping[str, Any], form: str) -> str:
+def quantity_words(form: str) -> Writer:
     """A quantity with its unit; a form is that of its number. What is shorter than a metre is said in centimetres."""
-    value, unit = quantity["value"], quantity["unit"]
-    if unit == "m" and abs(value) < 1:
-        value, unit = significant(value / SI["cm"]), "cm"
-    return f"{format(value, form or 'g')} {WORDS['unit'][unit]}"
+    write, units = number_words(form), WORDS["unit"]
+
+    def words(quantity: Mapping[str, Any]) -> str:
+        value, unit = quantity["value"], quantity["unit"]
+        if unit == "m" and abs(value) < 1:
+            value, unit = significant(value / SI["cm"]), "cm"
+        return f"{write(value)} {units[unit]}"
+
+    return words
 
 
 def _reps(value: object) -> dict[str, int]:
@@ -54,11 +67,12 @@ def _reps(value: object) -> dict[str, int]:
     return {"low": int(shown["low"]), "high": int(shown["high"])}
 
 
-def reps_words(reps: Mapping[str, int], form: str) -> str:
-    """A range of repetitions, as "5" or "5 to 6"; "one|other" chooses the word that goes with it."""
-    if "|" in form:
-        return number_words(reps["high"], form)
-    return str(reps["low"]) if reps["low"] == reps["high"] else f"{reps['low']} to {reps['high']}"
+def reps_words(form: str) -> Writer:
+    """A range of repetitions, as "5" or "5 to 6", or the word that goes with it."""
+    if form:
+        word = chosen_word(form)
+        return lambda reps: word(reps["high"])
+    return lambda reps: str(reps["low"]) if reps["low"] == reps["high"] else f"{reps['low']} to {reps['high']}"
 
 
 def _text(value: str) -> str:
@@ -67,26 +81,23 @@ def _text(value: str) -> str:
     return value
 
 
-def _id(words: Callable[[str], str]) -> Callable[[str], str]:
-    """An id that has words."""
+def _text_kind(meaning: str, example: str) -> Kind:
+    """A text that is written as it is."""
+    return Kind(meaning, _text, lambda _: _text, example)
+
+
+def _id_kind(meaning: str, words: IdWords, example: str) -> Kind:
+    """An id; the form "start" begins with a capital letter."""
 
     def shown(value: str) -> str:
         words(value)
         return value
 
-    return shown
-
-
-def _id_kind(meaning: str, words: Callable[[str], str], example: str) -> Kind:
-    """An id; the form "start" begins with a capital letter."""
-
-    def written(value: str, form: str) -> str:
-        if form not in {"", "start"}:
-            raise ValueError(form)
+    def started(value: str) -> str:
         said = words(value)
-        return said[:1].upper() + said[1:] if form else said
+        return said[:1].upper() + said[1:]
 
-    return Kind(meaning, _id(words), written, example)
+    return Kind(meaning, shown, {"": words, "start": started}.__getitem__, example)
 
 
 def inline(sentence: str) -> str:
@@ -99,27 +110,27 @@ def _message(value: object) -> dict[str, Any]:
     return shown
 
 
+_MESSAGE_FORMS: Final[dict[str, Writer]] = {
+    "": lambda message: str(message["text"]),
+    "inline": lambda message: inline(message["text"]),
+}
 SINGLE: Final[dict[str, Kind]] = {
     "number": Kind("a number", number, number_words, 2),
-    "share": Kind("a ratio; the sentence says it in percent", number, _share_words, 0.7),
+    "share": Kind("a ratio; the sentence says it in percent", number, share_words, 0.7),
     "quantity": Kind("a quantity with its unit", _quantity, quantity_words, {"value": 62.5, "unit": "kg"}),
     "reps": Kind("a range of repetitions", _reps, reps_words, {"low": 5, "high": 6}),
-    "label": Kind("a name that the request gave", _text, lambda value, _: value, "front"),
-    "tempo": Kind(
-        "seconds of lowering, at the bottom, of lifting, at the top", _text, lambda value, _: value, "3-1-X-1"
-    ),
-    "formula": Kind("a formula", _text, lambda value, _: value, "a + b"),
+    "label": _text_kind("a name that the request gave", "front"),
+    "tempo": _text_kind("seconds of lowering, at the bottom, of lifting, at the top", "3-1-X-1"),
+    "formula": _text_kind("a formula", "a + b"),
+    "id": _text_kind("an id, written as it is", "thomee_1997"),
     "stance": _id_kind("an id of a stance", lambda stance: STANCES[stance].name, "lunge"),
-    "id": Kind("an id, written as it is", _text, lambda value, _: value, "thomee_1997"),
     "region": _id_kind("an id of GET /v1/regions", lambda region: REGIONS[region].name.lower(), "knee"),
-    "exercise": _id_kind(
-        "an id of GET /v1/exercises", lambda exercise: EXERCISES[exercise].name.lower(), "front_squat"
-    ),
+    "exercise": _id_kind("an id of GET /v1/exercises", lambda lift: EXERCISES[lift].name.lower(), "front_squat"),
     "cue": _id_kind("an id of GET /v1/cues", lambda cue: inline(CUES[cue].text), next(iter(CUES))),
     "message": Kind(
         "a sentence of its own, as a message",
         _message,
-        lambda message, form: inline(message["text"]) if form == "inline" else str(message["text"]),
+        _MESSAGE_FORMS.__getitem__,
         {"code": "", "values": {}, "text": "As before."},
     ),
     **{

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Mapping
 from typing import Any, Final
 
 import msgspec
@@ -11,83 +11,73 @@ from service.knowledge.catalogue import EXERCISES
 from service.knowledge.message_templates import PHRASES
 from service.messages.kinds import SINGLE, inline
 from service.messages.setup import Instruction, depth_instruction, technique_instructions
-from service.messages.template import Kind, Template
+from service.messages.template import Kind, Template, Writer
 
-_TEMPLATES: Final = {code: Template(code, phrase, SINGLE) for code, phrase in PHRASES.items()}
-
-
-def _phrase(code: str, **values: object) -> str:
-    template = _TEMPLATES[code]
-    return template.text(template.shown(values))
-
-
-def _instruction(instruction: Instruction) -> str:
-    code, values = instruction
-    return inline(_phrase(code, **values))
+_PHRASES: Final = {code: Template(code, phrase, SINGLE).text for code, phrase in PHRASES.items()}
+"""How each part is said, of a prescription as it is shown or of values by their names."""
+_SETS, _HOLDS, _HOLDS_IN_SETS = (_PHRASES[code] for code in ("sets_of_reps", "holds", "holds_in_sets"))
+_WITH_LOAD, _DAYS = _PHRASES["with_load"], _PHRASES["days_a_week"]
+_CUE: Final = SINGLE["cue"].writer("")
 
 
 def load_words(shown: Mapping[str, Any]) -> str:
     """A load, as "62.5 kg", "two dumbbells of 20 kg", "body mass" or "12 kg of assistance"."""
     exercise, load = EXERCISES[shown["exercise"]], shown["load"]
-    if assistance := shown.get("assistance"):
-        return _phrase("assistance", load=assistance)
+    if shown.get("assistance"):
+        return _PHRASES["assistance"](shown)
     if not load["value"]:
-        return _phrase("body_mass")
+        return _PHRASES["body_mass"](shown)
     if exercise.carry == "body":
-        return _phrase("added_to_body_mass", load=load)
+        return _PHRASES["added_to_body_mass"](shown)
     if exercise.dumbbells:
-        return _phrase("two_dumbbells", load={"value": load["value"] / 2, "unit": load["unit"]})
-    return _phrase("each_arm_in_turn" if exercise.one_arm else "plain_load", load=load)
+        return _PHRASES["two_dumbbells"]({"load": {"value": load["value"] / 2, "unit": load["unit"]}})
+    return _PHRASES["each_arm_in_turn" if exercise.one_arm else "plain_load"](shown)
 
 
 def sets_words(shown: Mapping[str, Any]) -> str:
     """Sets and repetitions of a session, or its holds, as "4 × 45 s"."""
-    exercise, sets, reps = EXERCISES[shown["exercise"]], shown["sets"], shown["reps"]
-    hold = shown.get("hold")
-    if hold is None:
-        work = _phrase("sets_of_reps", sets=sets, reps=reps)
-    elif reps["high"] == 1:
-        work = _phrase("holds", sets=sets, hold=hold)
+    exercise = EXERCISES[shown["exercise"]]
+    if shown.get("hold") is None:
+        work = _SETS(shown)
     else:
-        work = _phrase("holds_in_sets", sets=sets, reps=reps, hold=hold)
+        work = (_HOLDS if shown["reps"]["high"] == 1 else _HOLDS_IN_SETS)(shown)
     one_leg = exercise.family == "split" or exercise.stance == "single_leg"
-    return _phrase("on_each_leg", work=work) if one_leg else work
+    return _PHRASES["on_each_leg"]({"work": work}) if one_leg else work
 
 
 def days_words(shown: Mapping[str, Any]) -> str:
     """How often a week; the days are stated."""
-    days = shown["days_per_week"]
-    return _phrase("one_day_a_week") if days == 1 else _phrase("days_a_week", days=days)
+    return _PHRASES["one_day_a_week"](shown) if shown["days_per_week"] == 1 else _DAYS(shown)
 
 
 def work_words(shown: Mapping[str, Any]) -> str:
     """Sets, repetitions, load and days, as "4 sets of 5 repetitions with 60 kg on 2 days a week"."""
-    work = _phrase("with_load", work=sets_words(shown), load=load_words(shown))
+    work = _WITH_LOAD({"work": sets_words(shown), "load": load_words(shown)})
     return f"{work} {days_words(shown)}" if shown.get("days_per_week") else work
 
 
 def line_words(shown: Mapping[str, Any]) -> str:
     """The whole prescription in one line."""
-    return ", ".join(_line(shown))
+    parts = [EXERCISES[shown["exercise"]].name, _WITH_LOAD({"work": sets_words(shown), "load": load_words(shown)})]
+    if "days_per_week" in shown:
+        parts.append(days_words(shown))
+    if "depth" in shown:
+        parts.append(_instruction(depth_instruction(shown)).split(";")[0])
+    if technique := shown.get("technique"):
+        parts += map(_instruction, technique_instructions(technique, {}))
+        if "shin_angle" in technique:
+            parts.append(_PHRASES["shins_forward"](technique))
+    parts += map(_CUE, shown.get("cues", ()))
+    if "tempo" in shown:
+        parts.append(_PHRASES["tempo"](shown))
+    if "rest" in shown:
+        parts.append(_PHRASES["rest"](shown))
+    return ", ".join(parts)
 
 
-def _line(shown: Mapping[str, Any]) -> Iterator[str]:
-    yield EXERCISES[shown["exercise"]].name
-    yield _phrase("with_load", work=sets_words(shown), load=load_words(shown))
-    if shown.get("days_per_week"):
-        yield days_words(shown)
-    if shown.get("depth"):
-        yield _instruction(depth_instruction(shown)).split(";")[0]
-    technique = shown.get("technique") or {}
-    yield from map(_instruction, technique_instructions(technique, {}))
-    if technique.get("shin_angle"):
-        yield _phrase("shins_forward", angle=technique["shin_angle"])
-    for cue in shown.get("cues") or ():
-        yield SINGLE["cue"].words(cue, "")
-    if shown.get("tempo"):
-        yield _phrase("tempo", tempo=shown["tempo"])
-    if shown.get("rest"):
-        yield _phrase("rest", rest=shown["rest"])
+def _instruction(instruction: Instruction) -> str:
+    code, values = instruction
+    return inline(_PHRASES[code](values))
 
 
 def _exercise_words(shown: Mapping[str, Any]) -> str:
@@ -99,12 +89,13 @@ def _exercise_in_text(shown: Mapping[str, Any]) -> str:
 
 
 def _shown(value: object) -> dict[str, Any]:
-    """The prescription without what is not stated."""
-    shown: dict[str, Any] = msgspec.to_builtins(value)
-    return {name: part for name, part in shown.items() if part is not None and part != []}
+    """The prescription without what is not stated; a table is taken as it is."""
+    if isinstance(value, dict):
+        return value
+    return {name: part for name, part in msgspec.to_builtins(value).items() if part is not None and part != []}
 
 
-FORMS: Final[dict[str, Callable[[Mapping[str, Any]], str]]] = {
+FORMS: Final[dict[str, Writer]] = {
     "": line_words,
     "work": work_words,
     "sets": sets_words,
@@ -116,6 +107,6 @@ FORMS: Final[dict[str, Callable[[Mapping[str, Any]], str]]] = {
 PRESCRIPTION: Final = Kind(
     "a prescription",
     _shown,
-    lambda shown, form: FORMS[form](shown),
+    FORMS.__getitem__,
     {"exercise": "front_squat", "sets": 4, "reps": {"low": 5, "high": 6}, "load": {"value": 62.5, "unit": "kg"}},
 )

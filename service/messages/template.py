@@ -13,6 +13,8 @@ from service.knowledge.message_templates import MessageTemplate
 
 Value: TypeAlias = Any
 """A value that JSON can show: a number, an id, a quantity, a prescription, or a list of these."""
+Writer: TypeAlias = Callable[[Any], str]
+"""A shown value in words."""
 
 
 class Kind(msgspec.Struct, frozen=True):
@@ -21,13 +23,14 @@ class Kind(msgspec.Struct, frozen=True):
     Attributes:
         meaning: what the value is, for clients that write their own sentences
         shown: the value as answers show it, in JSON's own types
-        words: a shown value in words, in one of the forms of the kind; an empty form is the usual one
+        writer: how it is written in one of the forms of the kind, of which the empty one is the usual; raises KeyError
+            or ValueError for a form that the kind has not
         example: a shown value
     """
 
     meaning: str
     shown: Callable[[Any], Value]
-    words: Callable[[Any, str], str]
+    writer: Callable[[str], Writer]
     example: Value
 
 
@@ -38,24 +41,19 @@ class Template:
         """kinds: by their names. Raises UnusableData for what is not described: a place, a kind, a form of a kind."""
         self.code: Final = code
         self.kinds: Final = {name: _kind(code, kind, kinds) for name, kind in template.values.items()}
-        self._parts: Final = list(_parts(code, template.text, self.kinds))
         self.example: Final = {name: kind.example for name, kind in self.kinds.items()}
-        try:
-            self.text(self.example)
-        except (ValueError, TypeError, KeyError) as fault:
-            raise UnusableData("messages", code, f"A place has a form that its kind has not: {fault}") from None
+        self._shown: Final = [(name, kind.shown) for name, kind in self.kinds.items()]
+        self._parts: Final = list(_parts(code, template.text, self.kinds))
 
     def shown(self, values: Mapping[str, Any]) -> dict[str, Value]:
         """The values as answers show them. Raises TypeError for a value that is missing or unknown."""
         if values.keys() != self.kinds.keys():
             raise TypeError(f"{self.code} takes the values {', '.join(self.kinds) or 'none'}, not {', '.join(values)}")
-        return {name: kind.shown(values[name]) for name, kind in self.kinds.items()}
+        return {name: show(values[name]) for name, show in self._shown}
 
     def text(self, shown: Mapping[str, Value]) -> str:
         """The sentence, made of what is shown alone."""
-        return "".join(
-            [literal if kind is None else kind.words(shown[literal], form) for literal, form, kind in self._parts]
-        )
+        return "".join([text if write is None else write(shown[text]) for text, write in self._parts])
 
 
 def _kind(code: str, name: str | tuple[str], kinds: Mapping[str, Kind]) -> Kind:
@@ -68,16 +66,21 @@ def _kind(code: str, name: str | tuple[str], kinds: Mapping[str, Kind]) -> Kind:
 def _listed(kind: Kind) -> Kind:
     """A list of values of one kind, written as "a, b and c"."""
 
-    def words(values: list[Value], form: str) -> str:
-        *first, last = [kind.words(value, form) for value in values]
-        return f"{', '.join(first)} and {last}" if first else last
+    def writer(form: str) -> Writer:
+        write = kind.writer(form)
 
-    return Kind(f"list: {kind.meaning}", lambda values: [kind.shown(value) for value in values], words, [kind.example])
+        def words(values: list[Value]) -> str:
+            *first, last = map(write, values)
+            return f"{', '.join(first)} and {last}" if first else last
+
+        return words
+
+    return Kind(f"list: {kind.meaning}", lambda values: list(map(kind.shown, values)), writer, [kind.example])
 
 
-def _parts(code: str, text: str, kinds: Mapping[str, Kind]) -> list[tuple[str, str, Kind | None]]:
-    """Literals, and the names of values with their forms and kinds, in order."""
-    parts: list[tuple[str, str, Kind | None]] = []
+def _parts(code: str, text: str, kinds: Mapping[str, Kind]) -> list[tuple[str, Writer | None]]:
+    """Literals, and the names of values with how they are written, in order."""
+    parts: list[tuple[str, Writer | None]] = []
     places = set()
     try:
         parsed = list(Formatter().parse(text))
@@ -85,12 +88,22 @@ def _parts(code: str, text: str, kinds: Mapping[str, Kind]) -> list[tuple[str, s
         raise UnusableData("messages", code, fault) from None
     for literal, name, form, _ in parsed:
         if literal:
-            parts.append((literal, "", None))
+            parts.append((literal, None))
         if name is not None:
             if name not in kinds:
                 raise UnusableData("messages", code, f"The place `{name}` is not described")
-            parts.append((name, form or "", kinds[name]))
+            parts.append((name, _writer(code, kinds[name], form or "")))
             places.add(name)
     if unused := kinds.keys() - places:
         raise UnusableData("messages", code, f"No place for the value `{min(unused)}`")
     return parts
+
+
+def _writer(code: str, kind: Kind, form: str) -> Writer:
+    """How a value is written, tried on the example of its kind."""
+    try:
+        write = kind.writer(form)
+        write(kind.example)
+    except (ValueError, TypeError, KeyError) as fault:
+        raise UnusableData("messages", code, f"A place has a form that its kind has not: {fault}") from None
+    return write

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from msgspec import to_builtins
-
 from service.adjustment.prescription import Prescription
 from service.mechanics.setups import Depth, Technique
 from service.messages import prescription as words
 from service.training.volume import Reps
-from service.units import MassUnit, angle, duration, length, mass
+from service.units import SI, MassUnit, significant
 
 
 def prescription_words(prescription: Prescription, unit: MassUnit) -> str:
@@ -19,44 +17,62 @@ def prescription_words(prescription: Prescription, unit: MassUnit) -> str:
 
 
 def prescription_value(prescription: Prescription, unit: MassUnit) -> dict[str, Any]:
-    """A prescription as a value of a message: as answers show it, without what is not stated."""
-    load, technique = prescription.load, prescription.technique or Technique()
+    """A prescription as answers show it, without what is not stated: the value of a message."""
+    load, reps = prescription.load, prescription.reps
     parts: dict[str, Any] = {
         "exercise": prescription.exercise,
         "sets": prescription.sets,
-        "reps": {"low": prescription.reps.low, "high": prescription.reps.high},
-        "load": to_builtins(mass(max(load, 0.0), unit)),
-        "assistance": to_builtins(mass(-load, unit)) if load < 0 else None,
-        "reps_in_reserve": None if prescription.reserve is None else round(prescription.reserve, 1),
-        "tempo": prescription.tempo,
-        "hold": None if prescription.hold is None else to_builtins(duration(prescription.hold, "s")),
-        "rest": None if prescription.rest is None else to_builtins(duration(prescription.rest, "s")),
-        "days_per_week": prescription.days,
-        "depth": None if prescription.depth is None else _depth_value(prescription.depth),
-        "technique": technique_value(technique),
-        "cues": list(prescription.cues),
-        "implement": prescription.implement,
-        "side": prescription.side,
+        "reps": {"low": reps.low, "high": reps.high},
+        "load": _quantity(max(load, 0.0), unit),
     }
-    return {name: part for name, part in parts.items() if part not in (None, [], {})}
+    if load < 0:
+        parts["assistance"] = _quantity(-load, unit)
+    if prescription.reserve is not None:
+        parts["reps_in_reserve"] = round(prescription.reserve, 1)
+    if prescription.days is not None:
+        parts["days_per_week"] = prescription.days
+    return parts | _how(prescription)
+
+
+def _how(prescription: Prescription) -> dict[str, Any]:
+    """How it is done, as far as it is stated: tempo, times, depth, technique, cues, implement and side."""
+    parts: dict[str, Any] = {
+        name: stated for name in ("tempo", "implement", "side") if (stated := getattr(prescription, name)) is not None
+    }
+    if prescription.hold is not None:
+        parts["hold"] = _quantity(prescription.hold, "s")
+    if prescription.rest is not None:
+        parts["rest"] = _quantity(prescription.rest, "s")
+    if prescription.depth is not None:
+        parts["depth"] = _depth_value(prescription.depth)
+    if prescription.technique is not None and (technique := technique_value(prescription.technique)):
+        parts["technique"] = technique
+    if prescription.cues:
+        parts["cues"] = list(prescription.cues)
+    return parts
+
+
+def _quantity(value: float, unit: str) -> dict[str, Any]:
+    """A quantity of its SI value [any]."""
+    return {"value": significant(value / SI[unit]), "unit": unit}
 
 
 def _depth_value(depth: Depth) -> dict[str, Any]:
     if depth.box_height is not None:
-        return {"box_height": to_builtins(length(depth.box_height, "m"))}
+        return {"box_height": _quantity(depth.box_height, "m")}
     if depth.knee_flexion is not None:
-        return {"knee_flexion": to_builtins(angle(depth.knee_flexion, "deg"))}
-    return {"thigh_below_horizontal": to_builtins(angle(depth.thigh_below_horizontal or 0.0, "deg"))}
+        return {"knee_flexion": _quantity(depth.knee_flexion, "deg")}
+    return {"thigh_below_horizontal": _quantity(depth.thigh_below_horizontal or 0.0, "deg")}
 
 
 def technique_value(technique: Technique) -> dict[str, Any]:
-    """What of a technique is done otherwise than usual, as answers show it."""
+    """What of a technique is done otherwise than usual, as answers show it. The lifter's own limits stay with them."""
     lift, drift, shin = technique.heel_lift, technique.bar_forward_of_midfoot, technique.shin_angle
     parts: dict[str, Any] = {
-        "heel_lift": to_builtins(length(lift, "m")) if lift else None,
+        "heel_lift": _quantity(lift, "m") if lift else None,
         "stance": technique.stance if technique.stance != "shoulder" else None,
-        "shin_angle": None if shin is None else to_builtins(angle(shin, "deg")),
-        "bar_forward_of_midfoot": to_builtins(length(drift, "m")) if drift else None,
+        "shin_angle": None if shin is None else _quantity(shin, "deg"),
+        "bar_forward_of_midfoot": _quantity(drift, "m") if drift else None,
     }
     return {name: part for name, part in parts.items() if part is not None}
 

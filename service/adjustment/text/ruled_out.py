@@ -11,11 +11,10 @@ from service.units import MassUnit, duration, mass
 def reason_message(ruled_out: RuledOut, unit: MassUnit) -> Message:
     """Why a trial gave no option; a load is said in the unit asked about."""
     values: dict[str, object] = dict(ruled_out.facts)
-    match values:
-        case {"load": float(load)}:
-            values["load"] = mass(load, unit)
-        case {"rest": float(rest)}:
-            values["rest"] = duration(rest, "s")
+    if isinstance(load := values.get("load"), float):
+        values["load"] = mass(load, unit)
+    if isinstance(rest := values.get("rest"), float):
+        values["rest"] = duration(rest, "s")
     return message(f"ruled_out_{ruled_out.reason}", **values)
 
 

@@ -30,6 +30,18 @@ MAXIMUM: Final = "at least the 4.2 % by which a test of a maximum repeats, but n
 DEMO_SET: Final[dict[str, Any]] = {"load": {"value": 62.5, "unit": "kg"}, "reps": 6, "reps_in_reserve": 2}
 """The set of the demo scenario, for the examples."""
 _CERTAIN: Final = message("assumed_nothing_below_what_was_lifted")
+_OF_OWN_CURVE: Final = (
+    message("assumed_same_lift_and_fresh"),
+    message("assumed_no_curve_far_from_failure", reserve=MOST_RESERVE),
+    message("assumed_no_curve_outside_published"),
+    _CERTAIN,
+)
+_OF_LIFT: Final = (
+    message("assumed_failure_is_done_and_reserve"),
+    message("assumed_same_place_among_people"),
+    _CERTAIN,
+)
+_OF_ANY_LIFT: Final = (*_OF_LIFT[:-1], message("assumed_general_table"), _CERTAIN)
 _METHODS: Final = {
     relation.id: message("method_relation", relation=relation.id, equation=relation.equation)
     for relation in RELATIONS.values()
@@ -120,10 +132,12 @@ def question_of(
 
 
 @lru_cache(maxsize=1024)
-def _spread(reps: float) -> float:
-    """How far the usual relations differ at a number of repetitions to failure, as a share of the least maximum."""
+def _disagreement(reps: float) -> Message | None:
+    """The caution where the usual relations differ much at a number of repetitions to failure."""
     shares = [share_of_max(relation, reps) for relation in _USUAL if covers(relation, reps)]
-    return max(shares) / min(shares) - 1 if shares else 0.0
+    spread = max(shares) / min(shares) - 1 if shares else 0.0
+    much = spread > CHOICES.load_repetition.relations_disagree_above
+    return message("relations_disagree", spread=spread) if much else None
 
 
 def cautions_of(question: Question, *more_reps: float, no_curve: Message | None = None) -> list[Message]:
@@ -131,8 +145,7 @@ def cautions_of(question: Question, *more_reps: float, no_curve: Message | None 
     evidence = question.evidence
     failure = evidence.done.failure
     most = max(failure, *more_reps)
-    spread = _spread(failure)
-    curve = evidence.curve
+    disagreement, curve = _disagreement(failure), evidence.curve
     specific: list[str | Message] = ["stopped_by_pain"]
     if question.body:
         specific.append("added_to_body")
@@ -140,8 +153,8 @@ def cautions_of(question: Question, *more_reps: float, no_curve: Message | None 
         specific.append(message("own_curve_not_used", reason=no_curve))
     if most > evidence.relation.careful_above:
         specific.append(message("low_confidence_reps", reps=evidence.relation.careful_above))
-    if spread > CHOICES.load_repetition.relations_disagree_above:
-        specific.append(message("relations_disagree", spread=spread))
+    if disagreement is not None:
+        specific.append(disagreement)
     if evidence.done.reserve > 0:
         specific.append("reserve_is_understated")
     if curve is None and most > spread_known_up_to(evidence.exercise):
@@ -160,10 +173,7 @@ def basis_of(question: Question) -> Basis:
             method=message("method_own_curve", sets=evidence.curve.sets),
             sources=["mitter_2023", "mitter_2022", "grgic_2020", "nuzzo_2024", "refalo_2023b", "design_choice"],
             assumptions=[
-                message("assumed_same_lift_and_fresh"),
-                message("assumed_no_curve_far_from_failure", reserve=MOST_RESERVE),
-                message("assumed_no_curve_outside_published"),
-                _CERTAIN,
+                *_OF_OWN_CURVE,
                 *counted,
             ],
             evidence="computed",
@@ -172,10 +182,7 @@ def basis_of(question: Question) -> Basis:
         method=_METHODS[evidence.relation.id],
         sources=list(dict.fromkeys([evidence.relation.source, "nuzzo_2024", "grgic_2020", "halperin_2022"])),
         assumptions=[
-            message("assumed_failure_is_done_and_reserve"),
-            message("assumed_same_place_among_people"),
-            *([] if evidence.exercise else [message("assumed_general_table")]),
-            _CERTAIN,
+            *(_OF_LIFT if evidence.exercise else _OF_ANY_LIFT),
             *counted,
         ],
         evidence="published",

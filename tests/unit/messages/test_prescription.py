@@ -5,7 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from msgspec import convert
 
+from service.api.models.prescription import Prescription
 from service.messages.prescription import PRESCRIPTION
 
 SQUAT = {"exercise": "front_squat", "sets": 4, "reps": {"low": 5, "high": 6}, "load": {"value": 62.5, "unit": "kg"}}
@@ -57,8 +59,8 @@ HOLD = {
     ],
 )
 def test_a_prescription_is_said_as_a_coach_says_it(change: dict[str, Any], form: str, text: str) -> None:
-    assert PRESCRIPTION.words(PRESCRIPTION.shown(SQUAT | change), form) == text
+    assert PRESCRIPTION.writer(form)(PRESCRIPTION.shown(SQUAT | change)) == text
 
 
 def test_what_is_not_stated_is_not_a_value() -> None:
-    assert PRESCRIPTION.shown(SQUAT | {"tempo": None, "cues": []}) == SQUAT
+    assert PRESCRIPTION.shown(convert(SQUAT | {"tempo": None, "cues": []}, Prescription)) == SQUAT
