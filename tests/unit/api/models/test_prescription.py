@@ -33,7 +33,7 @@ PLAIN = Prescription("front_squat", 4, Reps(5, 6), 62.5)
             None,
             120.0,
             45.0,
-            ("a", "b"),
+            CUES,
         ),
         Prescription(
             "block_pull", 4, Reps(4, 6), 60, None, None, Depth(box_height=0.2), Technique(0.02, "wide"), "3-1-X-1"
