@@ -53,6 +53,7 @@ class Course(msgspec.Struct, frozen=True):
         pain_at_start: pain when it began, from 0 to 10 [points]
         days_per_week: training days a week [count]
         signs: ids of the red flags reported
+        age: age of the lifter [years]
         aim: what the lifter trains for
     """
 
@@ -63,6 +64,7 @@ class Course(msgspec.Struct, frozen=True):
     pain_at_start: float | None = None
     days_per_week: int | None = None
     signs: tuple[str, ...] = ()
+    age: float | None = None
     aim: Aim | None = None
 
     @property

@@ -258,7 +258,7 @@ def review(course: Course, present: Prescription, original: Prescription | None 
         good_sessions=good,
         review=reasons,
         least_left=enough,
-        referral=referral(course.signs),
+        referral=referral(course.signs, course.age),
     )
 
 

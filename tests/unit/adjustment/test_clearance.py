@@ -92,6 +92,21 @@ def flagged(name: str, *signs: str, **circumstances: object) -> dict[str, Any]:
     return {**question, "signs": list(signs)}
 
 
+@pytest.mark.parametrize("name", QUESTIONS)
+def test_of_equally_urgent_signs_those_of_the_lifters_age_are_named_first_in_every_operation(name: str) -> None:
+    for age, first in ((16, "child_hip"), (60, "ottawa_age")):
+        answer = ask(name, flagged(name, "ottawa_flexion", "ottawa_age", "child_hip", age=age))
+        assert answer.referral.signs[0].id == first
+
+
+@pytest.mark.parametrize("name", QUESTIONS)
+def test_every_answer_says_what_a_sign_or_none_is_worth(name: str) -> None:
+    without = [one.code for one in ask(name, QUESTIONS[name]).basis.assumptions]
+    with_one = [one.code for one in ask(name, flagged(name, "bladder_change")).basis.assumptions]
+    assert ("assumed_no_sign" in without, "assumed_single_sign" in without) == (True, False)
+    assert ("assumed_no_sign" in with_one, "assumed_single_sign" in with_one) == (False, True)
+
+
 def test_every_operation_that_takes_signs_is_asked_here() -> None:
     taking = [one.name for one in OPERATIONS if '"bladder_change"' in json.dumps(msgspec.json.schema(one.request))]
     assert sorted(taking) == sorted(QUESTIONS)

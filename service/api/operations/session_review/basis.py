@@ -5,6 +5,7 @@ from __future__ import annotations
 from service.adjustment.prescription import Prescription
 from service.adjustment.session_review.course import Course, weekly_rise
 from service.adjustment.session_review.next_prescription import NextStep
+from service.adjustment.triage import Referral
 from service.api.models.base import or_default
 from service.api.models.common import Basis, cautions
 from service.api.models.equipment import STEP
@@ -27,11 +28,11 @@ def basis_of_review(step: NextStep) -> Basis:
                     *(source for sign in signs for source in sign.sources),
                     *(source for rule in step.verdict.rules for source in rule.sources),
                     *("thomee_1997", "silbernagel_2007", "childs_2005", "smith_2019", "farrar_2001"),
-                    *("baechle_earle", "acsm_2009", "design_choice"),
+                    *("baechle_earle", "acsm_2009", "downie_2013", "design_choice"),
                 ]
             )
         ),
-        assumptions=_assumptions(),
+        assumptions=[*_assumptions(), *_assumed_of_signs(stop)],
         evidence="practice",
     )
 
@@ -58,8 +59,13 @@ def _assumptions() -> list[Message]:
             unsettled=ours.unsettled_weeks,
         ),
         message("assumed_review_improvement", weeks=ours.no_improvement.weeks, green=CHOICES.adjustments.green_up_to),
-        message("assumed_urgency"),
     ]
+
+
+def _assumed_of_signs(stop: Referral | None) -> list[Message]:
+    if stop is None:
+        return [message("assumed_no_sign")]
+    return [message("assumed_urgency"), message("assumed_single_sign")]
 
 
 def cautions_of_review(

@@ -10,6 +10,7 @@ from service.adjustment.session_review.course import Course, Session
 from service.adjustment.session_review.next_prescription import Reviewed
 from service.adjustment.session_review.step_back import asks_no_less
 from service.api.models.base import omitted, or_default, stated, stated_count
+from service.api.models.clearance import circumstances_of
 from service.api.models.common import positive
 from service.api.models.equipment import STEP, Bar, GymLoads, bar_of
 from service.api.models.lifter import body_of
@@ -31,6 +32,7 @@ def course_of(request: SessionReview) -> Course:
         pain_at_start=stated(request.pain_at_start),
         days_per_week=stated_count(request.prescription.days_per_week),
         signs=tuple(request.signs),
+        age=circumstances_of(request.circumstances).age,
         aim=request.aim,
     )
 
