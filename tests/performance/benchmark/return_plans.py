@@ -32,7 +32,10 @@ PLATES: Final = {
 BARS: Final = {"kg": (10, 15, 20), "lb": (35, 45)}
 INCREMENTS: Final = {"kg": (0.5, 1, 2, 2.5), "lb": (1, 2.5, 5)}
 IN_ONE_KILOGRAM: Final = {"kg": 1.0, "lb": 2.0}
-LOADS: Final = {"squat": (30, 160), "hinge": (40, 180), "split": (10, 60), "press": (20, 110), "pull": (10, 90)}
+LOADS: Final = {
+    "squat": (30, 160), "hinge": (40, 180), "split": (10, 60), "press": (20, 110), "pull": (10, 90),
+    "calf": (30, 140), "carry": (20, 120), "core": (5, 20), "hip_machine": (20, 80),
+}  # fmt: skip
 STEPS: Final = (None, None, None, 0.05, 0.10, 0.15, 0.20, 0.30)
 SLOW: Final = ("3-0-3-0", "4-0-2-0")
 

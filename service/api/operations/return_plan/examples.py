@@ -28,6 +28,17 @@ EXAMPLES: Final = (
         },
     ),
     Example(
+        "from-the-belt-squat",
+        "From a belt squat, which hardly loads the back, to the front squat, after a test",
+        {
+            "lifter": DEMO_LIFTER,
+            "original": _ORIGINAL,
+            "adjusted": {**_ORIGINAL, "exercise": "belt_squat", "load": {"value": 50, "unit": "kg"}},
+            "region": "low_back",
+            "bar": {"bar": {"value": 15, "unit": "kg"}},
+        },
+    ),
+    Example(
         "after-weeks-off",
         "From a lighter front squat, after three weeks off",
         {

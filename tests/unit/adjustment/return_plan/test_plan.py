@@ -38,7 +38,7 @@ def test_the_next_step_leads_to_the_original_in_as_many_steps_as_the_plan(reques
         assert next_step(case) is None
         return
     steps = step_by_step(case)
-    assert len(steps) == len(whole.steps)
+    assert len(steps) == len(whole.steps) or (whole.direct and len(steps) < len(whole.steps))
     assert steps[-1].prescription == case.original
     done = [replace(step.prescription, reserve=None) for step in steps]
     assert all(one not in done[:place] for place, one in enumerate(done))

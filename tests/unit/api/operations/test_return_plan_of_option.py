@@ -13,7 +13,10 @@ from service.knowledge.catalogue import EXERCISES
 from tests.support.asking import ask, kg
 
 LIFTER: Final[dict[str, Any]] = {"body_mass": kg(71), "stature": {"value": 174, "unit": "cm"}, "sex": "male"}
-LOADS: Final = {"squat": 95.0, "hinge": 120.0, "split": 35.0, "press": 60.0, "pull": 50.0}
+LOADS: Final = {
+    "squat": 95.0, "hinge": 120.0, "split": 35.0, "press": 60.0, "pull": 50.0,
+    "calf": 90.0, "carry": 60.0, "core": 10.0, "hip_machine": 45.0,
+}  # fmt: skip
 PAIN: Final = {"strength": 4, "tendon": 5}
 
 
