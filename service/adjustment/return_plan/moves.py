@@ -106,8 +106,8 @@ class Moves(StateSpace):
 
     def _keeps_up(self, trial: _Trial, before: Demands, load: float) -> bool:
         """Whether a session asks as much as now; where that is too much, what is above the original's may go in one."""
-        if trial.rung is Rung.LESS and trial.floor < trial.ceiling:
-            return True
+        if trial.rung is Rung.HOLD or (trial.rung is Rung.LESS and trial.floor < trial.ceiling):
+            return True  # repetitions take no longer than the holds; what is too heavy is taken down
         within = min(before.session, 1.0 - self.case.step)
         return self.demands(trial.state, load).session >= within - TOLERANCE
 
