@@ -23,6 +23,7 @@ from service.api.models.lifter import Lifter
 from service.api.models.setup import Depth, Technique, depth_of, technique_of
 from service.errors import Refusal
 from service.mechanics import setups
+from service.messages import message
 from service.training.load_repetition import relation_for
 from service.training.volume import Reps
 from service.units import Duration, Mass, MassUnit, angle, duration, length, mass, si
@@ -121,11 +122,8 @@ def prescription_of(given: Prescription, where: str) -> domain.Prescription:
         raise Refusal.one(f"{name}/hold", "A hold lasts some seconds.", "more than 0, up to 5 min")
     depth = depth_of(given.depth)
     if depth is not None and depth.stated != 1:
-        raise Refusal.one(
-            f"{name}/depth",
-            "A depth is given in exactly one way.",
-            "thigh_below_horizontal, box_height or knee_flexion",
-        )
+        allowed = "thigh_below_horizontal, box_height or knee_flexion"
+        raise Refusal.one(f"{name}/depth", message("depth_in_one_way"), allowed)
     return domain.Prescription(
         given.exercise,
         int(given.sets),
