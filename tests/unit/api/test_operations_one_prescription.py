@@ -29,12 +29,7 @@ REASONS: Final = {
         "/complaint/region": r"is not known to load|asks next to nothing",  # the option has taken all of it off
     },
     "session-review": {
-        "/previous": r"is no step back",
-        "/region": r"is not known to load",  # as of adjustments
-    },
-    "return-plan": {
-        "/step": r"one change raises",
-        "/adjusted/exercise": r"is not known in numbers",
+        "/previous": r"is no step back",  # the last step of a plan, before the original
     },
     "rep-targets": {
         "/exercise": r"how much of body mass it moves is not published",
