@@ -97,7 +97,8 @@ class NextStep(msgspec.Struct, frozen=True):
         prescription: what to do, None where the present one cannot be made smaller, or where a red flag stops it
         changed: what differs from the present prescription
         to_previous: whether it is the previous prescription
-        share: of what the sore region carries now, to which a step back brings it [1], None where there is none
+        share: of now to which a step back brings what is asked [1], None where there is none
+        for_region: whether that is of what the sore region carries, and not of the load alone
         large_rise: what the smallest step of the load adds to it where that is a large one [1], None otherwise
         on_the_way: the step of the way back that it is, None where it is none
     """
@@ -107,6 +108,7 @@ class NextStep(msgspec.Struct, frozen=True):
     changed: tuple[Change, ...] = ()
     to_previous: bool = False
     share: float | None = None
+    for_region: bool = False
     large_rise: float | None = None
     on_the_way: OnTheWay | None = None
 
@@ -165,7 +167,9 @@ def _stepped_back(verdict: Verdict, reviewed: Reviewed) -> NextStep:
     share, body = first_step(verdict.band_with_morning), reviewed.body
     load = None if body is None else lighter_load(body, present, reviewed.region, share, down)
     less = reduced(present, share, load, down)
-    return NextStep(verdict, less, () if less is None else changes_between(present, less), share=share)
+    return NextStep(
+        verdict, less, () if less is None else changes_between(present, less), share=share, for_region=body is not None
+    )
 
 
 def _on_the_way_back(verdict: Verdict, reviewed: Reviewed, way_back: ReturnCase) -> NextStep:

@@ -19,7 +19,7 @@ def first_step(case: Case, pain: Pain, options: int) -> list[Message]:
     """
     return [
         message("region_hurts", region=case.region, pain=pain.in_session),
-        message("first_step", target=case.target),
+        message("first_step", region=case.region, target=case.target),
         message("one_option_at_a_time" if options else "nothing_known_to_do_that"),
     ]
 

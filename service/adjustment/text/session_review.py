@@ -49,7 +49,7 @@ def why(step: NextStep, course: Course, present: Prescription, region: Region, u
     stop = step.verdict.referral
     if stop is not None:
         return [*because_of(stop), *what_to_do(stop), *reported]
-    return [*reported, *_done(step, course, present, unit), *_next(step, present, unit)]
+    return [*reported, *_done(step, course, present, unit), *_next(step, present, region, unit)]
 
 
 def _reported(step: NextStep, course: Course, region: Region) -> Iterator[Message]:
@@ -105,9 +105,10 @@ def _done(step: NextStep, course: Course, present: Prescription, unit: MassUnit)
         yield message("review_reserve", left=last.reserve, needed=step.verdict.least_left)
 
 
-def _next(step: NextStep, present: Prescription, unit: MassUnit) -> Iterator[Message]:
+def _next(step: NextStep, present: Prescription, region: Region, unit: MassUnit) -> Iterator[Message]:
     if step.share is not None:
-        yield message("first_step", target=step.share)
+        code = "first_step" if step.for_region else "review_less_without_lifter"
+        yield message(code, region=region, target=step.share)
     new = step.prescription
     if new is None:
         yield message("review_no_smaller")

@@ -81,7 +81,7 @@ def cautions_of_review(
         specific.append(message("lift_does_not_load_region", exercise=present.exercise, region=request.region))
     new = step.prescription
     if new is not None:
-        if step.changed and step.verdict.decision != "hold":
+        if step.changed and step.verdict.decision != "hold" and step.on_the_way is None:
             specific.append("one_lever_at_a_time")
         if step.verdict.decision == "hold" and step.changed:
             specific.append("load_not_loadable")

@@ -73,8 +73,9 @@ def pain_felt(told: Consulted, region: str, pain: str) -> None:
     assert float(pain) == told.request["complaint"]["pain_in_session"]
 
 
-@DECISION.pattern(r"As a first step it is to carry about # % of what it carries now\.")
-def target(told: Consulted, percent: str) -> None:
+@DECISION.pattern(r"As a first step your (.+) is to carry about # % of what it carries now\.")
+def target(told: Consulted, region: str, percent: str) -> None:
+    assert BY_NAME[region] == told.region
     shows(percent, 100 * told.answer.target.ratio)
 
 

@@ -134,7 +134,7 @@ def holds_done(told: Reviewed, done: str, asked: str, _: str) -> None:
     holds_sets(asked, told.present)
 
 
-@WHY.pattern(r"Repetitions left after its hardest set: #, of # that count\.")
+@WHY.pattern(r"Repetitions left after its hardest set: #; at least # were to be left\.")
 def reserve(told: Reviewed, left: str, needed: str) -> None:
     assert float(left) == told.last["reps_in_reserve"]
     assert float(needed) == int(
@@ -142,8 +142,14 @@ def reserve(told: Reviewed, left: str, needed: str) -> None:
     )  # zourdos_2021: beyond 4 reports are off
 
 
-@WHY.pattern(r"As a first step it is to carry about # % of what it carries now\.")
-def relieved(told: Reviewed, percent: str) -> None:
+@WHY.pattern(
+    r"As a first step (?:your (.+) is to carry about # % of what it carries now|about # % of now is asked; with the "
+    r"lifter stated, the load is solved for what your (.+) carries)\."
+)
+def relieved(told: Reviewed, carries: str | None, of_demand: str | None, of_now: str | None, other: str | None) -> None:
+    assert BY_NAME[str(carries or other)] == told.request["region"]
+    assert (carries is not None) == ("lifter" in told.request)
+    percent = str(of_demand or of_now)
     last = told.last
     felt, later = last["pain_in_session"], last.get("pain_next_morning")
     real = later is not None and told.usual is not None and later - told.usual >= REAL - 1e-9
