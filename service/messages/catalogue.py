@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any, Final
+from typing import Annotated, Any, Final
 
 import msgspec
+from msgspec import Meta
 
 from service.knowledge.message_templates import TEMPLATES
 from service.messages.kinds import SINGLE
@@ -19,17 +20,17 @@ CATALOGUE: Final = {
 
 
 class Message(msgspec.Struct, frozen=True, kw_only=True):
-    """A sentence for people. The code is stable; the text is made of the values alone and may be reworded.
+    """A sentence for people, with what it says as values, so that another language can be made of code and values."""
 
-    Attributes:
-        code: what is said; the same code always has the same names of values
-        values: what it says as numbers, ids, quantities, ranges of repetitions, prescriptions, and lists of these
-        text: the sentence in English
-    """
-
-    code: str
-    values: dict[str, Any]
-    text: str
+    code: Annotated[str, Meta(description="What is said: stable, and always with the same names of values.")]
+    values: Annotated[
+        dict[str, Any],
+        Meta(
+            description="What the sentence says, by name: numbers, shares of 1, ids, quantities, ranges of "
+            "repetitions, prescriptions, messages, and lists of these."
+        ),
+    ]
+    text: Annotated[str, Meta(description="The sentence in English, made of the values alone; it may be reworded.")]
 
 
 _FIXED: Final = {
@@ -55,6 +56,11 @@ def message(code: str, **values: object) -> Message:
     template = CATALOGUE[code]
     shown = template.shown(values)
     return Message(code=code, values=shown, text=template.text(shown))
+
+
+def from_facts(code: str, facts: Mapping[str, object]) -> Message:
+    """A sentence of the catalogue, with those of the facts that it names."""
+    return message(code, **{name: facts[name] for name in CATALOGUE[code].kinds})
 
 
 def text_of(code: str, values: Mapping[str, Value]) -> str:

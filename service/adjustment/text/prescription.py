@@ -7,7 +7,6 @@ from typing import Any
 from service.adjustment.prescription import Prescription
 from service.mechanics.setups import Depth, Technique
 from service.messages import prescription as words
-from service.training.volume import Reps
 from service.units import SI, MassUnit, significant
 
 
@@ -75,42 +74,3 @@ def technique_value(technique: Technique) -> dict[str, Any]:
         "bar_forward_of_midfoot": _quantity(drift, "m") if drift else None,
     }
     return {name: part for name, part in parts.items() if part is not None}
-
-
-def load_words(prescription: Prescription, unit: MassUnit) -> str:
-    """A load, as "62.5 kg", "two dumbbells of 20 kg", "body mass" or "12 kg of assistance"."""
-    return words.load_words(prescription_value(prescription, unit))
-
-
-def sets_words(prescription: Prescription) -> str:
-    """Sets and repetitions of a session, or its holds of so many seconds."""
-    return words.sets_words(prescription_value(prescription, "kg"))
-
-
-def days_words(days: int) -> str:
-    """How often a week.
-
-    Args:
-        days: training days a week [count]
-    """
-    return "on one day a week" if days == 1 else f"on {days} days a week"
-
-
-def reps_words(reps: Reps) -> str:
-    """A range of repetitions, as "5" or "5 to 6"."""
-    return str(reps.low) if reps.low == reps.high else f"{reps.low} to {reps.high}"
-
-
-def counted(number: int, thing: str) -> str:
-    """A number of things, as "1 set" or "2 sets".
-
-    Args:
-        number: things [count]
-        thing: one of them
-    """
-    return f"{number} {thing}" if number == 1 else f"{number} {thing}s"
-
-
-def listed(names: list[str]) -> str:
-    """Names as "knee, hip and ankle"."""
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

@@ -81,10 +81,9 @@ def trial_messages(case: ReturnCase, before: Prescription, step: Step, unit: Mas
     ]
 
 
-def weeks_meaning() -> str:
+def weeks_meaning() -> Message:
     """What the two ends of the weeks until the original mean."""
-    repeated = 100 * CHOICES.return_plan.repeated_share
-    return f"low: every gate passed the first time; high: {repeated:.0f} % of the weeks done twice (our own choice)"
+    return message("return_weeks", repeated=CHOICES.return_plan.repeated_share)
 
 
 def _changes(original: Prescription, before: Prescription, step: Step, unit: MassUnit) -> Iterator[Message]:

@@ -13,7 +13,7 @@ from service.adjustment.text.prescription import prescription_value
 from service.adjustment.text.return_plan import change_reasons, trial_messages
 from service.adjustment.text.stop import because_of, what_to_do
 from service.knowledge.design_choices import CHOICES
-from service.messages import Message, message
+from service.messages import Message, from_facts, message
 from service.messages.catalogue import CATALOGUE
 from service.units import MassUnit, duration
 from service.vocabulary import Region, ReviewReason
@@ -35,7 +35,7 @@ FACTS: Final[dict[str, float]] = {
 
 
 def _with_facts(code: str) -> Message:
-    return message(code, **{name: FACTS[name] for name in CATALOGUE[code].kinds})
+    return from_facts(code, FACTS)
 
 
 def rule_words(rule: Rule) -> Message:

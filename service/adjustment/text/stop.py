@@ -6,8 +6,7 @@ from typing import Final
 
 from service.adjustment.triage import Referral, Stop
 from service.knowledge.design_choices import CHOICES
-from service.messages import Message, message
-from service.messages.catalogue import CATALOGUE
+from service.messages import Message, from_facts, message
 
 _LIMITS: Final = {"at_rest": CHOICES.adjustments.at_rest_up_to}
 """The limits of ours that a sign or a circumstance may name."""
@@ -15,7 +14,7 @@ _LIMITS: Final = {"at_rest": CHOICES.adjustments.at_rest_up_to}
 
 def with_limits(code: str) -> Message:
     """The message of a sign or a circumstance, with the limits that it names."""
-    return message(code, **{name: _LIMITS[name] for name in CATALOGUE[code].kinds})
+    return from_facts(code, _LIMITS)
 
 
 def what_to_do(stop: Stop) -> list[Message]:

@@ -62,7 +62,7 @@ def return_plan(request: ReturnPlan) -> ReturnPlanAnswer:
         weeks=WeeksAnswer(
             low=plan.fewest_weeks,
             high=plan.most_weeks,
-            interval=weeks_meaning(),
+            interval=weeks_meaning().text,
         ),
         basis=basis_of_return(verdict),
         cautions=cautions_of_return(request, verdict),

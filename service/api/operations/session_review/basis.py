@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from service.adjustment.prescription import Prescription
 from service.adjustment.session_review.course import Course, weekly_rise
 from service.adjustment.session_review.next_prescription import NextStep
@@ -32,7 +34,7 @@ def basis_of_review(step: NextStep) -> Basis:
                 ]
             )
         ),
-        assumptions=[*_assumptions(), *_assumed_of_signs(stop)],
+        assumptions=[*_ASSUMED, *_assumed_of_signs(stop)],
         evidence="practice",
     )
 
@@ -60,6 +62,9 @@ def _assumptions() -> list[Message]:
         ),
         message("assumed_review_improvement", weeks=ours.no_improvement.weeks, green=CHOICES.adjustments.green_up_to),
     ]
+
+
+_ASSUMED: Final = _assumptions()
 
 
 def _assumed_of_signs(stop: Referral | None) -> list[Message]:
