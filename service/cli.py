@@ -56,7 +56,7 @@ def openapi() -> int:
 
 
 def demo() -> int:
-    """Print the demo scenario's whole answer as text."""
+    """Print one course of care as text, from the first adjustment to the full program."""
     from service.demo import report  # noqa: PLC0415
 
     sys.stdout.write(report())

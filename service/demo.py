@@ -1,70 +1,121 @@
-"""The demo scenario in readable text: an invented lifter whose front squats hurt the low back, in kilograms."""
+"""One course of care as text: an invented lifter whose front squats hurt the low back, until she is back."""
 
 from __future__ import annotations
 
-import textwrap
-from typing import Any
+from collections.abc import Iterator
+from itertools import chain, repeat
+from typing import Any, Final, TypeAlias
 
 import msgspec
 
+from service.api.operations.adjustments.examples import EXAMPLES
 from service.api.operations.registry import OPERATIONS
+from service.api.operations.session_review.models import MOST_SESSIONS
 from service.api.serialization.json import Reader
 
-WIDTH = 100
+Json: TypeAlias = dict[str, Any]
+BY_NAME: Final = {operation.name: operation for operation in OPERATIONS}
+MOST: Final = 80
+"""Sessions after which a course that has not come to its end is broken off."""
 
 
-def report() -> str:
-    """Every example of every operation with its whole answer, the main job first."""
-    parts = []
-    for operation in OPERATIONS:
-        reader: Reader[Any] = Reader(operation.request)
-        for example in operation.examples:
-            answer = operation.compute(reader.read(msgspec.json.encode(example.request)))
-            parts.append(f"== {operation.summary}: {example.summary} (POST {operation.path})\n")
-            parts.append(_lines(msgspec.to_builtins(answer)))
-    return "\n".join(parts)
+class Scenario(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A lifter with a complaint, and what came of each session.
+
+    question: to adjustments; option: rank of the one that is taken; sessions: as session-review takes them, the last
+    one again until the course ends; where they state no repetitions, those prescribed were done.
+    """
+
+    question: Json
+    sessions: list[Json]
+    option: int = 1
 
 
-def _lines(value: Any, depth: int = 0) -> str:
-    """A value as indented text: quantities and estimates on one line, text wrapped."""
-    indent = "  " * depth
-    if isinstance(value, dict):
-        return "".join(
-            f"{indent}{key}: {short}\n"
-            if (short := _short(item)) is not None
-            else f"{indent}{key}:\n{_lines(item, depth + 1)}"
-            for key, item in value.items()
-        )
-    return "".join(
-        textwrap.fill(f"- {short}", WIDTH, initial_indent=indent, subsequent_indent=indent + "  ") + "\n"
-        if (short := _short(item)) is not None
-        else f"{indent}-\n{_lines(item, depth + 1)}"
-        for item in value
-    )
+class Asked(msgspec.Struct, frozen=True):
+    """A question of the course with its answer."""
+
+    operation: str
+    question: Json
+    answer: Json
 
 
-def _short(value: Any) -> str | None:
-    """A value that fits on a line; None for one that needs its own."""
-    if value in ([], {}):
-        return "none"
-    if isinstance(value, dict):
-        if value.keys() == {"value", "unit"}:
-            return f"{value['value']:g} {value['unit']}"
-        if value.keys() == {"code", "values", "text"}:
-            return f"{value['text']} [{value['code']}]"
-        if "interval" in value:
-            if "value" not in value:
-                return f"{value['low']:g} to {value['high']:g}"
-            unit = f" {value['unit']}" if "unit" in value else ""
-            return f"{value['value']:.4g} ({value['low']:.4g} to {value['high']:.4g}){unit}"
-        if value.keys() == {"low", "high"}:
-            ends = [_short(value["low"]), _short(value["high"])]
-            return f"{ends[0]} to {ends[1]}" if None not in ends else None
-        return None
-    if isinstance(value, list):
-        return (
-            None
-            if any(isinstance(item, dict | list) or len(str(item)) > WIDTH / 2 for item in value)
-            else ", ".join(map(str, value))
-        )
-    return f"{value:g}" if isinstance(value, float) else "not stated" if value is None else str(value)
+SCENARIO: Final = Scenario(
+    EXAMPLES[0].request,
+    [
+        {"pain_in_session": 3, "pain_next_morning": 1.5},
+        {"pain_in_session": 2, "pain_next_morning": 1},
+        {"pain_in_session": 1.5, "pain_next_morning": 1},
+        {"pain_in_session": 2, "pain_next_morning": 1},
+        {"pain_in_session": 4, "pain_next_morning": 3.5},  # too much, by the next morning
+        {"pain_in_session": 1.5, "pain_next_morning": 1},
+    ],
+)
+
+
+def ask(operation: str, question: Json) -> Asked:
+    """A question with its answer, JSON for JSON. Raises Refusal as the service would."""
+    reader: Reader[Any] = Reader(BY_NAME[operation].request)
+    answer = BY_NAME[operation].compute(reader.read(msgspec.json.encode(question)))
+    return Asked(operation, question, msgspec.to_builtins(answer))
+
+
+def course(scenario: Scenario) -> Iterator[Asked]:
+    """Every question from the first adjustment to the full program, each prescription sent on as it was answered."""
+    consultation = ask("adjustments", scenario.question)
+    yield consultation
+    given, constraints = scenario.question, scenario.question.get("constraints", {})
+    case = {"lifter": given["lifter"], "original": given["prescription"], "region": given["complaint"]["region"]}
+    case |= {name: constraints[name] for name in ("bar", "increment") if name in constraints}
+    now = consultation.answer["options"][scenario.option - 1]["prescription"]
+    yield ask("return-plan", case | {"adjusted": now})
+
+    case |= {"aim": given["aim"], "usual_pain": given["complaint"]["usual_pain"]}
+    done: list[Json] = []
+    previous = None
+    for came in chain(scenario.sessions, repeat(scenario.sessions[-1], MOST - len(scenario.sessions))):
+        done.append({"reps_done": [now["reps"]["high"]] * now["sets"]} | came)
+        now_asked = {"prescription": now, "previous": previous, "sessions": done[-MOST_SESSIONS:]}
+        review = ask("session-review", case | now_asked)
+        yield review
+        if review.answer["next"] is None or review.answer["decision"] == "back_to_original":
+            return
+        if review.answer["changed"]:
+            done = [one | {"earlier_prescription": True} for one in done]
+            previous = now if review.answer["decision"] == "progress" else None
+            now = review.answer["next"]
+
+
+def report(scenario: Scenario = SCENARIO) -> str:
+    """A course of care in the words of its answers; of what stays the same in several of them, what is new."""
+    lines: list[str] = []
+    warned: set[str] = set()
+    sessions = 0
+    for asked in course(scenario):
+        sessions += asked.operation == "session-review"
+        title, messages = SAID[asked.operation](asked.answer, scenario)
+        lines += ["", f"## {title.format(session=sessions)}", "", *(f"- {one['text']}" for one in messages)]
+        new = [one for one in asked.answer["cautions"] if one["text"] not in warned]
+        lines += [f"- Caution: {one['text']}" for one in new]
+        warned |= {one["text"] for one in new}
+    return "\n".join(lines[1:]) + "\n"
+
+
+def _adjusted(answer: Json, scenario: Scenario) -> tuple[str, list[Json]]:
+    option = answer["options"][scenario.option - 1]
+    return f"Adjustments: {answer['decision']}, option {scenario.option}", [*answer["why"], *option["why"]]
+
+
+def _planned(answer: Json, _: Scenario) -> tuple[str, list[Json]]:
+    low, high = answer["weeks"]["low"], answer["weeks"]["high"]
+    return f"Return plan: {low} to {high} weeks", [one for step in answer["steps"] for one in step["why"]]
+
+
+def _reviewed(answer: Json, _: Scenario) -> tuple[str, list[Json]]:
+    rules = [answer["rule"], *answer["other_rules"]]
+    said = [*(rule["message"] for rule in rules), *answer["why"]]
+    if answer["professional_review"]:
+        said += [answer["professional_review"]["what_to_do"], *answer["professional_review"]["reasons"]]
+    return f"After session {{session}}: {answer['decision']}", said
+
+
+SAID: Final = {"adjustments": _adjusted, "return-plan": _planned, "session-review": _reviewed}

@@ -1,4 +1,4 @@
-"""The golden consultations as questions: what each of the kept files asks."""
+"""The golden files as questions: what each consultation asks, and what came of each session of a course of care."""
 
 from __future__ import annotations
 
@@ -8,10 +8,12 @@ from typing import Any, Final
 
 import msgspec
 
+from service.demo import Scenario, report
 from tests.support.asking import ask
 from tests.support.paths import ROOT
 
-FOLDER: Final = ROOT / "tests" / "science" / "golden" / "consultations"
+GOLDEN: Final = ROOT / "tests" / "science" / "golden"
+FOLDER: Final = GOLDEN / "consultations"
 ANSWER: Final = "## Answer"
 _FENCE: Final = "```"
 
@@ -34,9 +36,29 @@ def files() -> list[Path]:
     return sorted(FOLDER.glob("*.md"))
 
 
+def episodes() -> list[Path]:
+    """The courses of care, in their order."""
+    return sorted((GOLDEN / "episodes").glob("*.md"))
+
+
 def consultation(path: Path) -> Consultation:
     """What a file asks."""
+    head, asked = _head(path)
+    operation = head.partition(f"{_FENCE}json\n")[0].rstrip().rpartition("Asked of ")[2].rstrip(":")
+    return Consultation(head, operation, json.loads(asked))
+
+
+def scenario(path: Path) -> Scenario:
+    """The lifter of a course of care, and what comes of each session."""
+    return msgspec.json.decode(_head(path)[1], type=Scenario)
+
+
+def episode(path: Path) -> str:
+    """The whole text of a course of care: its head, and the course that the service takes."""
+    return f"{_head(path)[0]}\n\n{ANSWER}\n\n{report(scenario(path))}"
+
+
+def _head(path: Path) -> tuple[str, str]:
+    """What stands above the answer, kept as it was written, and the JSON in it."""
     head = path.read_text(encoding="utf-8").split(f"{ANSWER}\n")[0].rstrip()
-    opening, body = head.split(f"{_FENCE}json\n")
-    operation = opening.rstrip().rpartition("Asked of ")[2].rstrip(":")
-    return Consultation(head, operation, json.loads(body.split(_FENCE)[0]))
+    return head, head.partition(f"{_FENCE}json\n")[2].partition(_FENCE)[0]

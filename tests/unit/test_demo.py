@@ -1,84 +1,71 @@
-"""The demo prints every example of every operation with its whole answer: nothing left out, nothing changed."""
+"""The demo is one whole course of care: what an answer prescribes goes into the next question as it came."""
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator
-from typing import Any, Final
+from itertools import pairwise
+from typing import Final
 
-import msgspec
 import pytest
 
-from service.api.models.operation import Example, Operation
-from service.api.operations.registry import OPERATIONS
+from service.api.operations.adjustments.examples import EXAMPLES
 from service.cli import main
-from service.demo import report
-from tests.support.asking import ask
+from service.demo import MOST, SCENARIO, Asked, Scenario, course, report
 
-EXAMPLES: Final = [(operation, example) for operation in OPERATIONS for example in operation.examples]
-HEADING: Final = re.compile(r"^== (.+) \(POST (/\S+)\)$", re.MULTILINE)
-
-
-@pytest.fixture(scope="module")
-def sections() -> list[str]:
-    """What stands under each heading, words parted by single spaces."""
-    return [" ".join(text.split()) for text in HEADING.split(report())[3::3]]
+ASKED: Final = list(course(SCENARIO))
+REVIEWS: Final = [asked for asked in ASKED if asked.operation == "session-review"]
 
 
-def test_every_example_has_its_heading_the_main_job_first() -> None:
-    wanted = [(f"{operation.summary}: {example.summary}", operation.path) for operation, example in EXAMPLES]
-    assert HEADING.findall(report()) == wanted
-    assert wanted[0][1].endswith("/adjustments")
-    assert {path for _, path in wanted} == {operation.path for operation in OPERATIONS}
+def decisions(reviews: list[Asked]) -> list[str]:
+    return [review.answer["decision"] for review in reviews]
 
 
-@pytest.mark.parametrize(
-    "number", range(len(EXAMPLES)), ids=[f"{operation.name}:{example.name}" for operation, example in EXAMPLES]
-)
-def test_the_whole_answer_is_printed_in_its_order(sections: list[str], number: int) -> None:
-    operation, example = EXAMPLES[number]
-    text, place = sections[number], 0
-    for said in printed(answer_to(operation, example)):
-        found = text.find(said, place)
-        assert found >= 0, f"{said!r} is not printed after {text[max(0, place - 60) : place]!r}"
-        place = found + len(said)
-    assert text[place:].strip(" -") == ""
+def test_it_asks_for_adjustments_then_for_the_way_ahead_then_after_each_session() -> None:
+    assert [asked.operation for asked in ASKED] == ["adjustments", "return-plan", *["session-review"] * len(REVIEWS)]
+    assert ASKED[0].question == EXAMPLES[0].request
 
 
-def answer_to(operation: Operation, example: Example) -> Any:  # noqa: ANN401 - any JSON
-    return msgspec.to_builtins(ask(operation.name, example.request))
+def test_each_prescription_is_sent_on_as_it_was_answered() -> None:
+    option = ASKED[0].answer["options"][0]["prescription"]
+    prescribed = [option, *(review.answer["next"] for review in REVIEWS)]
+    assert ASKED[1].question["adjusted"] == option
+    assert [review.question["prescription"] for review in REVIEWS] == prescribed[:-1]
+    assert all(review.question["original"] == ASKED[0].question["prescription"] for review in REVIEWS)
 
 
-def printed(value: Any) -> Iterator[str]:  # noqa: ANN401 - any JSON
-    """What must be read of an answer, in its order: every name, text and number; a message's values are in its text."""
-    if isinstance(value, dict):
-        if "interval" in value and "value" in value:
-            yield f"{value['value']:.4g} ({value['low']:.4g} to {value['high']:.4g})"
-            yield value.get("unit", "")
-        elif "interval" in value:
-            yield f"{value['low']} to {value['high']}"
-        elif value.keys() == {"code", "values", "text"}:
-            yield f"{' '.join(value['text'].split())} [{value['code']}]"
-        else:
-            yield from in_full(value)
-    elif isinstance(value, list):
-        for item in value or ["none"]:
-            yield from printed(item)
-    elif value is None:
-        yield "not stated"
-    elif isinstance(value, float):
-        yield f"{value:g}"
-    else:
-        yield " ".join(str(value).split())
+def test_a_bad_week_leads_a_step_back_and_the_course_to_the_original_all_the_same() -> None:
+    assert set(decisions(REVIEWS)) == {"hold", "progress", "step_back", "back_to_original"}
+    bad = decisions(REVIEWS).index("step_back")
+    assert REVIEWS[bad].answer["next"] == REVIEWS[bad].question["previous"]
+    assert decisions(REVIEWS)[-1] == "back_to_original"
+    assert REVIEWS[-1].answer["next"]["load"] == ASKED[0].question["prescription"]["load"]
 
 
-def in_full(value: dict[str, Any]) -> Iterator[str]:
-    """The names of a table with what they stand for; of a quantity and a range the values alone."""
-    bare = value.keys() in ({"value", "unit"}, {"low", "high"})
-    for name, item in value.items():
-        if not bare:
-            yield f"{name}:"
-        yield from printed(item)
+def test_sessions_before_a_change_count_for_pain_alone() -> None:
+    for before, after in pairwise(REVIEWS):
+        *earlier, newest = after.question["sessions"]
+        assert len(earlier) == len(before.question["sessions"])
+        assert "earlier_prescription" not in newest
+        if before.answer["changed"]:
+            assert all(session["earlier_prescription"] for session in earlier)
+
+
+def test_what_ends_no_course_is_broken_off() -> None:
+    no_mornings = {"pain_in_session": 1}
+    held = [*course(Scenario(SCENARIO.question, [no_mornings]))][2:]
+    assert len(held) == MOST
+    assert set(decisions(held)) == {"hold"}
+
+
+def test_every_sentence_of_the_answers_is_printed_in_its_order() -> None:
+    text, place = report(), 0
+    for asked in ASKED:
+        answer = asked.answer
+        steps = answer["steps"] if asked.operation == "return-plan" else [answer]
+        for said in (one["text"] for step in steps for one in step["why"]):
+            found = text.find(f"- {said}\n", place)
+            assert found >= 0, said
+            place = found
+    assert all(f"- Caution: {one['text']}\n" in text for asked in ASKED for one in asked.answer["cautions"])
 
 
 def test_the_command_prints_the_report(capsys: pytest.CaptureFixture[str]) -> None:

@@ -1,4 +1,4 @@
-"""Golden consultations: whole answers kept as readable files, so that a change of any of them shows as a diff.
+"""Golden consultations and courses of care: answers kept as readable files, so that a change of any shows as a diff.
 
 Made and reviewed line by line with `python -m tests.science.golden.write`. What is in them is the service's own answer,
 no source: the figures behind it are tested elsewhere.
@@ -12,10 +12,11 @@ from typing import Any, Final
 
 import pytest
 
+from service.demo import course
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.vocabulary import LEVERS
 from tests.science.golden.rendering import rendered
-from tests.support.golden import Consultation, consultation, files
+from tests.support.golden import Consultation, consultation, episode, episodes, files, scenario
 
 FILES: Final = files()
 OPERATIONS: Final = {"adjustments", "session-review", "return-plan"}
@@ -84,3 +85,24 @@ def test_every_decision_is_shown() -> None:
     urgencies = {answer["referral"]["urgency"] for _, answer in adjusted() if answer["referral"]}
     assert "emergency_now" in urgencies
     assert {one.operation for one in asked()} == OPERATIONS
+
+
+@pytest.mark.parametrize("path", episodes(), ids=lambda path: str(path.stem))
+def test_course_of_care_is_the_one_reviewed(path: Path) -> None:
+    assert episode(path) == path.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("path", episodes(), ids=lambda path: str(path.stem))
+def test_course_of_care_has_a_bad_week_and_ends_at_the_original(path: Path) -> None:
+    asked = [one.answer for one in course(scenario(path))]
+    decisions = [answer["decision"] for answer in asked]
+    assert decisions[0] == "adjust"
+    assert "step_back" in decisions
+    assert decisions[-1] == "back_to_original"
+
+
+def test_courses_of_care_differ() -> None:
+    questions = [scenario(path).question for path in episodes()]
+    assert {question["complaint"]["region"] for question in questions} == {"knee", "shoulder"}
+    assert {question["aim"] for question in questions} >= {"strength", "tendon", "muscle_size"}
+    assert {question["prescription"]["load"]["unit"] for question in questions} == {"kg", "lb"}
