@@ -7,6 +7,7 @@ reports, and does what comes back as `next`, unchanged.
 from __future__ import annotations
 
 from math import floor
+from statistics import mean
 from typing import Final, Literal, Protocol
 
 import msgspec
@@ -23,6 +24,8 @@ from tests.science.episodes.strength import repetitions
 Ending = Literal["original", "professional", "no_change", "no_option", "refused", "unfinished"]
 WITH_A_PROFESSIONAL: Final = frozenset({"refer", "confirm_first", "pause_and_review"})
 MOST_SESSIONS: Final = 12  # that a review takes
+MOST_RESERVE: Final = 10.0  # that is reported: "ten or more"
+USUAL_OVER: Final = 4  # sessions over which the software takes the usual pain, to the half point
 LOOKS: Final = 1  # times that a professional lets the course go on; the next time it ends with them
 AWAY: Final = 7  # days until a professional has looked
 
@@ -174,19 +177,19 @@ class _Course:
             "prescription": self.present,
             "region": asked["complaint"]["region"],
             "sessions": [_session(one, self.present) for one in since[-MOST_SESSIONS:]],
-            "usual_pain": since[-1].report.usual_pain,
+            "usual_pain": round(2 * mean(one.report.usual_pain for one in since[-USUAL_OVER:])) / 2,
             "weekly_pain": weekly_means([(one.day, one.report.pain_in_session) for one in since]),
             "weeks_since_start": round((day - self.began) / 7, 2),
             "pain_at_start": self.pain_at_start,
             "original": asked["prescription"],
             "lifter": asked["lifter"],
             "aim": asked["aim"],
-            **_equipment(asked),
+            **equipment_of(asked),
         }
         return {**request, "previous": self.earlier[-1]} if self.earlier else request
 
 
-def _equipment(asked: Json) -> Json:
+def equipment_of(asked: Json) -> Json:
     constraints = asked.get("constraints", {})
     return {name: constraints[name] for name in ("bar", "increment") if name in constraints}
 
@@ -197,11 +200,11 @@ def _session(done: Done, present: Json) -> Json:
     stated = {
         "pain_next_morning": report.pain_next_morning,
         "reps_done": _reps_done(done),
-        "reps_in_reserve": report.reps_in_reserve,
+        "reps_in_reserve": None if report.reps_in_reserve is None else min(MOST_RESERVE, report.reps_in_reserve),
     }
     session: Json = {"pain_in_session": report.pain_in_session}
     session |= {name: value for name, value in stated.items() if value is not None}
-    return session if done.prescription == present else {**session, "earlier": True}
+    return session if done.prescription == present else {**session, "earlier_prescription": True}
 
 
 def _reps_done(done: Done) -> list[int] | None:
@@ -214,7 +217,7 @@ def _reps_done(done: Done) -> list[int] | None:
 
 
 def followed_up(lifter: Simulated, course: Episode) -> list[Session]:
-    """The sessions until the horizon: after the course the original, or nothing of the lift where it was not reached."""
+    """The sessions until the horizon: after the course the original, or none of the lift if it was not reached."""
     if course.ending in ("original", "no_change"):
         gaps = days_to_the_next(days_a_week(course.case.body.original))
         day = lifter.state.day + next(gaps) if lifter.sessions else 0

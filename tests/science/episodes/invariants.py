@@ -1,0 +1,98 @@
+"""What must hold in every course, each as a list of the places where it does not."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from service.knowledge.catalogue import EXERCISES
+from service.knowledge.design_choices import CHOICES
+from tests.science.episodes.demand import LIFT, Scale, differences
+from tests.science.episodes.episode import Episode, equipment_of
+from tests.science.episodes.gym import Gym
+from tests.science.episodes.prescribed import USUAL_RESERVE, Json
+from tests.science.episodes.service import visit
+
+STEP: Final = CHOICES.return_plan.step
+TOLERANCE: Final = 1e-3  # of shown and rounded numbers
+LIFT_NO_LONGER_LOADS_IT: Final = "adjustments /complaint/region"
+NO_LIGHTER_THAN_TOLERATED: Final = "adjustments /complaint/tolerated/load"
+
+
+def prescriptions(course: Episode) -> list[Json]:
+    """Every different prescription that an answer of the course shows, in the order in which it came."""
+    first = course.visits[0].answer or {"options": []}
+    shown = [option["prescription"] for option in first["options"]]
+    shown += [answer["next"] for _, answer in course.reviews if answer["next"] is not None]
+    return [one for number, one in enumerate(shown) if one not in shown[:number]]
+
+
+def refusals(course: Episode) -> Iterator[str]:
+    """Every operation that takes a prescription, asked with each that an answer showed, as it stands."""
+    asked = course.case.request
+    region, equipment = asked["complaint"]["region"], equipment_of(asked)
+    yield from (f"{course.case.name}: {line}" for line in course.refusals)
+    for prescription in prescriptions(course):
+        way = {"lifter": asked["lifter"], "original": asked["prescription"], "region": region, **equipment}
+        reviewed = {"prescription": prescription, "region": region, "sessions": [{"pain_in_session": 3}], **equipment}
+        for one in (
+            visit(0, "return-plan", {**way, "adjusted": prescription}),
+            visit(0, "session-review", reviewed),
+            visit(0, "adjustments", {**asked, "prescription": prescription}),
+        ):
+            for line in one.refusal:
+                if not line.startswith((LIFT_NO_LONGER_LOADS_IT, NO_LIGHTER_THAN_TOLERATED)):
+                    yield f"{course.case.name}, {prescription['exercise']}: {line}"
+
+
+def too_large_steps(course: Episode) -> Iterator[str]:
+    """Reviews whose next prescription asks more of the sore region than the present one and the step that is stated."""
+    scale = Scale(course.case)
+    for request, answer in course.reviews:
+        if answer["next"] is None:
+            continue
+        before, after = scale.of(request["prescription"]), scale.of(answer["next"])
+        most = STEP if answer["decision"] in ("progress", "back_to_original") else 0.0
+        for name in ("peak", "session"):
+            here, there = getattr(before, name), getattr(after, name)
+            if here is not None and there is not None and there > here + most + TOLERANCE:
+                rise = f"the {name} from {here:.3f} to {there:.3f}"
+                yield f"{course.case.name}: {answer['decision']} takes {rise}: {answer['changed']}"
+
+
+def unnamed_changes(course: Episode) -> Iterator[str]:
+    """Reviews that take protection away, or change anything else, without naming it in `changed`."""
+    for request, answer in course.reviews:
+        if answer["next"] is None:
+            continue
+        differing, named = differences(request["prescription"], answer["next"]), set(answer["changed"])
+        lift = bool(named & LIFT)
+        unnamed = differing - named - ({"lift"} if lift else set())
+        if lift:  # another lift brings its own usual depth and technique
+            unnamed -= {"range_of_motion", "technique"}
+        if unnamed:
+            yield f"{course.case.name}: {answer['decision']} changes {sorted(unnamed)} and names {sorted(named)}"
+        invented = named - differing - LIFT
+        if invented or (lift and "lift" not in differing):
+            yield f"{course.case.name}: names {sorted(named)}, which did not change"
+
+
+def held_but_changed(course: Episode) -> Iterator[str]:
+    """Reviews that say hold and change more than a load to what can be loaded."""
+    for _, answer in course.reviews:
+        if answer["decision"] == "hold" and set(answer["changed"]) - {"load"}:
+            yield f"{course.case.name}: hold, and changes {answer['changed']}"
+
+
+def impossible_prescriptions(course: Episode) -> Iterator[str]:
+    """Prescriptions that cannot be loaded, or end nearer to failure than the original and the least that is allowed."""
+    gym, original = Gym(course.case.request), course.case.request["prescription"]
+    own = original.get("reps_in_reserve")
+    least = min(CHOICES.adjustments.least_reserve, USUAL_RESERVE if own is None else own)
+    for prescription in prescriptions(course):
+        fault = gym.fault(prescription)
+        if fault is not None:
+            yield f"{course.case.name}: {EXERCISES[prescription['exercise']].name}, {fault}"
+        reserve = prescription["reps_in_reserve"]
+        if reserve is not None and reserve < least - TOLERANCE:
+            yield f"{course.case.name}: {reserve:g} in reserve, where {least:g} are the least"
