@@ -12,7 +12,7 @@ import msgspec
 from tests.science.episodes.consultations import Case
 from tests.science.episodes.course import Session
 from tests.science.episodes.episode import Episode, Simulated, episode, followed_up
-from tests.science.episodes.measures import effect_kept, flare_ups, weeks_to_original
+from tests.science.episodes.measures import IN_A_ROW, effect_kept, flare_ups, weeks_to_original
 from tests.science.episodes.practices import PRACTICES, practised
 from tests.science.episodes.prescribed import days_a_week
 
@@ -29,6 +29,7 @@ class Outcome(msgspec.Struct, frozen=True):
         weeks: until the original was done twice in a row with pain in the green band [weeks], infinite if it never was
         flare_ups: sessions with pain above 5 in them or on the next morning [count]
         effect: stimulus of the first twelve weeks against the original's [1]
+        stays: whether the last two sessions were of the original and went well
         course: the episode, of the service alone
     """
 
@@ -37,6 +38,7 @@ class Outcome(msgspec.Struct, frozen=True):
     weeks: float
     flare_ups: int
     effect: float
+    stays: bool
     course: Episode | None = None
 
 
@@ -52,7 +54,8 @@ def _outcome(case: Case, policy: str, sessions: Sequence[Session], course: Episo
     original = case.body.original
     weeks = weeks_to_original(sessions, original)
     kept = effect_kept(sessions, days_a_week(original))
-    return Outcome(case, policy, inf if weeks is None else weeks, flare_ups(sessions), kept, course)
+    stays = weeks_to_original(sessions[-IN_A_ROW:], original) is not None
+    return Outcome(case, policy, inf if weeks is None else weeks, flare_ups(sessions), kept, stays, course)
 
 
 class Summary(msgspec.Struct, frozen=True):
@@ -64,6 +67,7 @@ class Summary(msgspec.Struct, frozen=True):
         weeks: median and 95th percentile [weeks], infinite where not reached
         flare_ups: mean and 95th percentile [count]
         effect: median and 5th percentile [1]
+        stays: share that is on the original without more than green pain at the end [1]
     """
 
     lifters: int
@@ -71,6 +75,7 @@ class Summary(msgspec.Struct, frozen=True):
     weeks: tuple[float, float]
     flare_ups: tuple[float, float]
     effect: tuple[float, float]
+    stays: float
 
 
 def summary(some: Iterable[Outcome]) -> Summary:
@@ -83,6 +88,7 @@ def summary(some: Iterable[Outcome]) -> Summary:
         (median_of(weeks), percentile(weeks, 0.95)),
         (mean(flares), percentile(flares, 0.95)),
         (median(effects), percentile(effects, 0.05)),
+        mean(one.stays for one in every),
     )
 
 
