@@ -144,7 +144,7 @@ def _endings(fared: Sequence[Outcome]) -> Iterator[str]:
 
 
 def _waiting(fared: Sequence[Outcome]) -> Iterator[str]:
-    """What the reviews waited for, and how often the next step would not have hurt."""
+    """What the reviews decided, and what they waited for."""
     decided: Counter[tuple[str, str]] = Counter()
     for one in fared:
         if one.course is not None:
