@@ -62,7 +62,7 @@ def random_case(number: int) -> Case:
     model = MODELS[number % len(MODELS)]
     unit = random.choice(("kg", "kg", "lb"))
     stated = _lifter(random)
-    exercise = random.choice(sorted(EXERCISES))
+    exercise = random.choice(sorted(LIFTS))
     original = _prescription(random, exercise, unit, stated["body_mass"]["value"])
     region = random.choice(EXERCISES[exercise].regions)
     body = Body(drawn(model, f"random {number}"), stated, original, region)

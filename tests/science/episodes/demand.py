@@ -74,7 +74,8 @@ PROTECTS = {
     "assistance": "assistance",
 }
 DOSE = {"load": "load", "sets": "sets", "reps": "reps", "days_per_week": "days"}
-LIFT = frozenset({"variation", "equipment", "exercise"})
+LIFT = frozenset({"variation", "equipment", "exercise", "range_of_motion", "technique"})
+"""Names that another exercise goes by: a block pull is a deadlift through less range of motion."""
 
 
 def differences(before: Json, after: Json) -> set[str]:

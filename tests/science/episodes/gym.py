@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import product
 from math import isclose
 from typing import Final
 
@@ -31,12 +30,9 @@ class Gym:
         else:
             unit = bar["bar"]["unit"] if bar else self.unit
             kinds = [(amount({"value": kind / 1000, "unit": unit}), pairs) for kind, pairs in usual.kinds]
-        self.on_the_bar = sorted(
-            {
-                round(self.bar + 2 * sum(count * plate for count, (plate, _) in zip(counts, kinds, strict=True)), 4)
-                for counts in product(*(range(pairs + 1) for _, pairs in kinds))
-            }
-        )
+        self.on_the_bar = {self.bar}
+        for plate, pairs in kinds:
+            self.on_the_bar = {round(load + 2 * n * plate, 4) for load in self.on_the_bar for n in range(pairs + 1)}
 
     def fault(self, prescription: Json) -> str | None:
         """Why a prescription cannot be loaded, None where it can; what the lifter does now can."""

@@ -66,14 +66,14 @@ def unnamed_changes(course: Episode) -> Iterator[str]:
         if answer["next"] is None:
             continue
         differing, named = differences(request["prescription"], answer["next"]), set(answer["changed"])
-        lift = bool(named & LIFT)
+        lift = "lift" in differing and bool(named & LIFT)
         unnamed = differing - named - ({"lift"} if lift else set())
         if lift:  # another lift brings its own usual depth and technique
             unnamed -= {"range_of_motion", "technique"}
         if unnamed:
             yield f"{course.case.name}: {answer['decision']} changes {sorted(unnamed)} and names {sorted(named)}"
-        invented = named - differing - LIFT
-        if invented or (lift and "lift" not in differing):
+        invented = named - differing - (LIFT if lift else frozenset())
+        if invented:
             yield f"{course.case.name}: names {sorted(named)}, which did not change"
 
 
