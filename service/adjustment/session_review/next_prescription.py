@@ -150,8 +150,13 @@ def next_step(verdict: Verdict, course: Course, reviewed: Reviewed) -> NextStep:
 
 
 def _held(verdict: Verdict, reviewed: Reviewed) -> NextStep:
-    """The same again, as near as it can be loaded."""
-    present = reviewed.present
+    """The same again, as near as it can be loaded; the original as it is, for that has been loaded."""
+    present, way_back = reviewed.present, reviewed.way_back
+    if way_back is not None and (present.exercise, present.load) == (
+        way_back.original.exercise,
+        way_back.original.load,
+    ):
+        return NextStep(verdict, present)
     load = reviewed.loads.down(present.exercise, present.load)
     if load is None:
         return NextStep(verdict)
@@ -166,7 +171,7 @@ def _stepped_back(verdict: Verdict, reviewed: Reviewed) -> NextStep:
         return NextStep(verdict, before, changes_between(present, before), to_previous=True)
     share, body = first_step(verdict.band_with_morning), reviewed.body
     load = None if body is None else lighter_load(body, present, reviewed.region, share, down)
-    less = reduced(present, share, load, down)
+    less = reduced(present, share, load, down, body)
     return NextStep(
         verdict, less, () if less is None else changes_between(present, less), share=share, for_region=body is not None
     )

@@ -8,7 +8,7 @@ from math import floor
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Case
-from service.adjustment.demand import present_demand
+from service.adjustment.demand import peak_moments, present_demand
 from service.adjustment.levers.load import load_for_target
 from service.adjustment.prescription import Prescription
 from service.errors import Refusal
@@ -105,14 +105,18 @@ def reduced(
     share: float,
     load: float | None,
     down: Callable[[str, float], float | None],
+    body: Body | None,
 ) -> Prescription | None:
     """Less of the present prescription: of its load, else of its sets, repetitions or seconds.
+
+    With so light a load that the lifter would tip, the load stays.
 
     Args:
         present: what was done
         share: of what the sore region carries now, that it is brought to [1]
         load: that brings it there [kg], None where no load is known to
         down: the heaviest load of an exercise not above another one, None where there is none
+        body: the lifter, None where not stated
 
     Returns:
         the prescription; None where the present one cannot be made smaller
@@ -120,8 +124,19 @@ def reduced(
     if load is None and present.load > 0:
         load = down(present.exercise, share * present.load)
     if load is not None and load < present.load:
-        return replace(present, load=load)
+        lighter = replace(present, load=load)
+        if body is None or _can_be_held(body, lighter):
+            return lighter
     return _smaller(present, share, down)
+
+
+def _can_be_held(body: Body, prescription: Prescription) -> bool:
+    """Whether a lifter can have the posture of a prescription, so far as it is modelled."""
+    try:
+        peak_moments(body, prescription)
+    except Refusal:
+        return False
+    return True
 
 
 def _smaller(present: Prescription, share: float, down: Callable[[str, float], float | None]) -> Prescription | None:

@@ -47,3 +47,11 @@ class Gym:
             return None
         steps = load / self.step
         return None if isclose(steps, round(steps), abs_tol=TOLERANCE) else f"{load:g} kg is no whole step"
+
+    def between(self, before: Json, after: Json) -> bool:
+        """Whether the lift can be loaded with more than before and less than after."""
+        low, high = amount(before["load"]) + TOLERANCE, amount(after["load"]) - TOLERANCE
+        if EXERCISES[before["exercise"]].bar:
+            return any(low < load < high for load in self.on_the_bar)
+        steps = 2 if EXERCISES[before["exercise"]].dumbbells else 1
+        return (low // (steps * self.step) + 1) * steps * self.step < high

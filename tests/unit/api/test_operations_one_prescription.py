@@ -28,9 +28,6 @@ REASONS: Final = {
     "adjustments": {
         "/complaint/region": r"is not known to load|asks next to nothing",  # the option has taken all of it off
     },
-    "session-review": {
-        "/previous": r"is no step back",  # the last step of a plan, before the original
-    },
     "rep-targets": {
         "/exercise": r"how much of body mass it moves is not published",
     },

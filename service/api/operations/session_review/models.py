@@ -58,7 +58,7 @@ class SessionReview(RequestModel, kw_only=True, frozen=True):
 
     original: what the lifter wants back, for which a lifter must be stated: then a step on is the next one of the way
     back. aim: of training; for a tendon stable amber pain is no reason to wait. previous: the last prescription that was
-    tolerated, to which a step back returns.
+    tolerated, to which a step back returns; one that asks no less than the present one is left out of account.
     """
 
     prescription: Prescription

@@ -69,23 +69,18 @@ def reviewed_of(request: SessionReview) -> Reviewed:
             read |= {} if prescription is None else {name: _loadable(request, prescription, name, bar)}
         except Refusal as refusal:
             faults.extend(refusal.faults)
-    if not faults and "previous" in read and asks_no_less(read["previous"], read["prescription"]):
-        faults.append(
-            Fault(
-                "/previous",
-                "The previous prescription asks no less than the present one: it is no step back.",
-                "a lighter load, fewer sets, repetitions or days, a smaller range of motion, or another exercise",
-            )
-        )
     if request.original is not None and request.lifter is None:
         faults.append(
             Fault("/lifter", "The way back to an original is computed for a lifter.", "body_mass and stature")
         )
     if faults:
         raise Refusal(tuple(faults))
+    previous = read.get("previous")
+    if previous is not None and asks_no_less(previous, read["prescription"]):
+        previous = None  # software names the one that was done before, whether or not it asked less
     return Reviewed(
         read["prescription"],
-        read.get("previous"),
+        previous,
         request.region,
         GymLoads(bar, step, tuple(one.load for one in read.values())),
         None if request.lifter is None else body_of(request.lifter),
