@@ -16,7 +16,7 @@ from service.training import tempo as pace
 from service.units import duration
 
 
-class Tempo(RestOfPrescription, kw_only=True, frozen=True):
+class LiftingTempo(RestOfPrescription, kw_only=True, frozen=True):
     """A tempo with the repetitions and sets done at it, or a whole prescription that states one."""
 
     tempo: TempoText | None
@@ -77,7 +77,7 @@ def _seconds(interval: Interval, times: float = 1.0) -> Estimate:
     return estimate(interval.scaled(times), EXACT, "s")
 
 
-def tempo(request: Tempo) -> TempoAnswer:
+def tempo(request: LiftingTempo) -> TempoAnswer:
     """Times and the measured bracket of the cost of a tempo."""
     reps = reps_of(request.reps, request.hold)
     if request.tempo is None:
@@ -120,7 +120,7 @@ OPERATION: Final = Operation(
     summary="Time under tension and what slow repetitions cost",
     description="Seconds a repetition, a set and in all for a tempo of four figures, and the fraction of own-pace repetitions kept, bracketed by measured "
     "results: there is no published formula. Above 10 s a repetition nothing is converted. Phases 0 to 59 s or X.",
-    request=Tempo,
+    request=LiftingTempo,
     answer=TempoAnswer,
     compute=tempo,
     examples=(

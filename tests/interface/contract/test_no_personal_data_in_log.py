@@ -14,7 +14,7 @@ from litestar import Litestar, get
 
 from service.api import refusals
 from service.api.models.operation import Operation
-from service.api.operations.tempo import Tempo, TempoAnswer
+from service.api.operations.tempo import LiftingTempo, TempoAnswer
 from service.api.routes import mounted
 from service.app import create_app
 from service.http.background import Background
@@ -27,15 +27,15 @@ MARK: Final = "59-58-57-56"
 BODY: Final = json.dumps({"tempo": MARK, "reps": {"low": 5, "high": 6}}).encode()
 
 
-def failing(request: Tempo) -> TempoAnswer:
+def failing(request: LiftingTempo) -> TempoAnswer:
     """As a fault of ours would: with a message that quotes the request."""
     try:
-        return TempoAnswer(**{request.tempo: request.tempo})  # type: ignore[arg-type]
+        return TempoAnswer(**{str(request.tempo): request.tempo})  # type: ignore[arg-type]
     except TypeError as error:
         raise ValueError(f"no phase in {request.tempo}") from error
 
 
-OPERATION: Final = Operation("failing", "Tempo", "Fails", "Fails.", Tempo, TempoAnswer, failing, ())
+OPERATION: Final = Operation("failing", "Tempo", "Fails", "Fails.", LiftingTempo, TempoAnswer, failing, ())
 
 
 @pytest.fixture
