@@ -4,7 +4,8 @@
 
 One file an operation in recorded/. A number may change only with a new version of the service and a line in
 openapi/CHANGELOG.md, under that version, that names the operation after "Numbers": the recording is refused otherwise.
-Changes of words are no changes: a text with a space in it is for people.
+Changes of words are no changes: a text with a space in it is for people, and so is a message that takes its place; the
+code and the values of a message that was recorded as one are held like any others.
 """
 
 from __future__ import annotations
@@ -61,12 +62,11 @@ def differences(old: Any, new: Any, place: str = "") -> Iterator[str]:  # noqa: 
                 yield from differences(value, new[name], f"{place}/{name}")
             else:
                 yield f"{place}/{name}: is gone"
-    elif isinstance(old, list) and isinstance(new, list) and len(old) == len(new):
-        if not all(_is_prose(item) for item in (*old, *new)):
-            for index, (before, after) in enumerate(zip(old, new, strict=True)):
-                yield from differences(before, after, f"{place}/{index}")
-    elif isinstance(old, list) and isinstance(new, list) and all(_is_prose(item) for item in (*old, *new)):
+    elif isinstance(old, list) and isinstance(new, list) and all(map(_is_prose, old)) and all(map(_is_said, new)):
         return
+    elif isinstance(old, list) and isinstance(new, list) and len(old) == len(new):
+        for index, (before, after) in enumerate(zip(old, new, strict=True)):
+            yield from differences(before, after, f"{place}/{index}")
     elif not _same(old, new):
         yield f"{place}: {_shown(old)} became {_shown(new)}"
 
@@ -74,7 +74,7 @@ def differences(old: Any, new: Any, place: str = "") -> Iterator[str]:  # noqa: 
 def _same(old: Any, new: Any) -> bool:  # noqa: ANN401
     if _is_number(old) and _is_number(new):
         return math.isclose(old, new, rel_tol=NEXT_DIGIT, abs_tol=0.0)
-    return bool(type(old) is type(new) and old == new) or (_is_prose(old) and _is_prose(new))
+    return bool(type(old) is type(new) and old == new) or (_is_prose(old) and _is_said(new))
 
 
 def _is_number(value: Any) -> bool:  # noqa: ANN401
@@ -83,6 +83,10 @@ def _is_number(value: Any) -> bool:  # noqa: ANN401
 
 def _is_prose(value: Any) -> bool:  # noqa: ANN401
     return isinstance(value, str) and " " in value
+
+
+def _is_said(value: Any) -> bool:  # noqa: ANN401
+    return _is_prose(value) or (isinstance(value, dict) and value.keys() == {"code", "values", "text"})
 
 
 def _shown(value: Any) -> str:  # noqa: ANN401

@@ -70,6 +70,19 @@ def test_other_words_new_fields_and_the_last_digit_are_no_change(new: dict[str, 
     assert list(differences(OLD, OLD | new)) == []
 
 
+SAID: dict[str, Any] = {"code": "more_reps", "values": {"reps": 2}, "text": "Two more reps."}
+
+
+def test_a_message_in_the_place_of_its_words_is_no_change_and_another_code_or_value_is_one() -> None:
+    assert list(differences(OLD, OLD | {"why": [SAID, SAID]})) == []
+    assert list(differences({"rule": "Two more reps."}, {"rule": SAID})) == []
+    assert list(differences({"rule": "two"}, {"rule": SAID})) != []
+    told = {"why": [SAID]}
+    assert list(differences(told, {"why": [SAID | {"text": "Two repetitions more."}]})) == []
+    assert list(differences(told, {"why": [SAID | {"values": {"reps": 3}}]})) == ["/why/0/values/reps: 2 became 3"]
+    assert len(list(differences(told, {"why": [SAID | {"code": "fewer_reps"}]}))) == 1
+
+
 def test_changed_numbers_are_recorded_only_under_a_new_version_that_says_so() -> None:
     assert refusal("load-for-reps", "0.2.0", "0.3.0", CHANGES) is None
     assert "Raise the version" in str(refusal("load-for-reps", "0.3.0", "0.3.0", CHANGES))
