@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from typing import Literal
 
 import msgspec
 
 from service.adjustment.demand import Effect, Present
+from service.adjustment.loads import Rounding
 from service.adjustment.prescription import Prescription
 from service.adjustment.stimulus import Stimulus
 from service.messages import Message
 from service.training.load_repetition import person_curve
-from service.vocabulary import Aim, Lever, Likeness, MeetsBy, Program, Region
+from service.vocabulary import Aim, Implement, Lever, Likeness, MeetsBy, Program, Region
 
 Reason = Literal[
     "above_maximum",
@@ -65,6 +66,7 @@ class Case(msgspec.Struct, frozen=True):
         lightest: no option is lighter [kg]
         round_down: heaviest load that an exercise's implement can hold, not above a load [kg], None where there is none
         excluded: whether the present lift may not be kept
+        implements: what an exercise would be lifted with, by its id, where that is not the usual one
     """
 
     present: Present
@@ -75,8 +77,9 @@ class Case(msgspec.Struct, frozen=True):
     exercises: frozenset[str]
     most_days: int
     lightest: float
-    round_down: Callable[[str, float], float | None]
+    round_down: Rounding
     excluded: bool = False
+    implements: Mapping[str, Implement] = {}
 
     @property
     def now(self) -> Prescription:

@@ -67,6 +67,16 @@ class LoadSteps(Keyed, frozen=True):
     lb: Steps
 
 
+class StepsByImplement(Record, frozen=True):
+    """Smallest step of a load by what is lifted, where it is another than the usual one.
+
+    Attributes:
+        kettlebell: from kettlebell to kettlebell
+    """
+
+    kettlebell: LoadSteps
+
+
 class HeavySlow(Record, frozen=True):
     """Heavy slow resistance.
 
@@ -138,6 +148,7 @@ class Adjustments(Record, frozen=True):
         long_rest: long rest that is tried [s]
         weekly_sets_may_grow_to: most weekly sets over the present ones [1]
         step: smallest step of a load
+        steps: the same of what goes in other steps
         heavy_slow: heavy slow resistance
         isometric: holds
     """
@@ -171,6 +182,7 @@ class Adjustments(Record, frozen=True):
     long_rest: Seconds
     weekly_sets_may_grow_to: Growth
     step: LoadSteps
+    steps: StepsByImplement
     heavy_slow: HeavySlow
     isometric: Isometric
 

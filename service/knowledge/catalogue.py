@@ -9,6 +9,7 @@ import msgspec
 
 from service.knowledge.loader import read_rows, read_tables
 from service.knowledge.records import ExerciseId, Known, Record, RegionId, SourceId, StanceId
+from service.vocabulary import Implement
 from service.vocabulary import Region as RegionName
 
 LiftFamily = Literal["squat", "split", "hinge", "press", "pull", "calf", "hip_machine", "core", "carry"]
@@ -24,6 +25,7 @@ class Exercise(Record, frozen=True):
         family: lifts of one purpose
         regions: regions that the exercise loads, the arms that hold the load among them
         carry: where the load acts: on the trunk, in hands that hang, swung and caught, and so on
+        implements: what it is lifted with, the usual first
         aliases: what the trade calls it as well; a request names the id all the same
         stance: how the feet stand, empty where nothing stands on them
         bar: whether it is loaded with a bar and plates
@@ -45,6 +47,7 @@ class Exercise(Record, frozen=True):
     family: LiftFamily
     regions: tuple[RegionId, ...]
     carry: Carry
+    implements: tuple[Implement, ...]
     aliases: tuple[str, ...] = ()
     stance: StanceId = ""
     bar: bool = True

@@ -71,12 +71,12 @@ def _ratio_at(case: Case, prescription: Prescription, load: float) -> float | No
 
 def _loadable(case: Case, prescription: Prescription, solved: float, low: float) -> float | None:
     """The solved load rounded down, and further down while the straight line was a little wrong."""
-    load = case.round_down(prescription.exercise, solved)
+    load = case.round_down(prescription.exercise, solved, prescription.implement)
     while load is not None and load >= low - RATIO_TOLERANCE:
         ratio = _ratio_at(case, prescription, load)
         if ratio is not None and ratio <= case.target + RATIO_TOLERANCE:
             return load
-        lower = case.round_down(prescription.exercise, load - _LESS)
+        lower = case.round_down(prescription.exercise, load - _LESS, prescription.implement)
         load = None if lower is None or lower >= load else lower
     return None
 
@@ -117,7 +117,7 @@ def lighter(case: Case) -> Iterator[Assessment]:
 def _by_practice(case: Case) -> Assessment:
     """A first step by practice where no demand is computed: less load asks less, nobody knows how much."""
     body = body_moved(case.now.exercise, case.present.body.mass)
-    load = case.round_down(case.now.exercise, case.target * (case.now.load + body) - body)
+    load = case.round_down(case.now.exercise, case.target * (case.now.load + body) - body, case.now.implement)
     if load is None or load >= case.now.load or load < case.lightest:
         return RuledOut(("load",), "no_lighter_load")
     return assess(case, Trial(("load",), replace(case.now, load=load)))
@@ -130,7 +130,7 @@ def _with_slow_tempo(case: Case, alone: Trial) -> Assessment:
     to_failure = (now.reps.high + min(now.counted_reserve, CHOICES.adjustments.least_reserve)) / tempo_factor(now, slow)
     share = min(1.0, person_curve(now.exercise, 0).share_at(to_failure) / case.present_share)
     body = total_load(now, mass) - now.load
-    load = case.round_down(now.exercise, min(slow.load, share * total_load(now, mass) - body))
+    load = case.round_down(now.exercise, min(slow.load, share * total_load(now, mass) - body), now.implement)
     levers: tuple[Lever, ...] = ("load", "tempo")
     if load is None or load < case.lightest:
         return RuledOut(levers, "slow_tempo_needs_too_little_load", slow)

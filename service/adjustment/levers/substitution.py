@@ -51,7 +51,7 @@ def _started(case: Case, exercise: str, lever: SubstitutionLever) -> Trial | Rul
     start = _start(case, exercise)
     if isinstance(start, str):
         return RuledOut((lever,), start, facts={"exercise": exercise})
-    load = case.round_down(exercise, start.load)
+    load = case.round_down(exercise, start.load, case.implements.get(exercise))
     if load is None:
         return RuledOut((lever,), "start_load_below_implement", facts={"exercise": exercise, "load": start.load})
     return Trial(
@@ -83,7 +83,7 @@ def _substituted(case: Case, exercise: str, load: float) -> Prescription:
         depth=None,
         technique=_limits(case.now.technique),
         cues=(),
-        implement=None,
+        implement=case.implements.get(exercise),
     )
 
 

@@ -61,7 +61,7 @@ def _heavy_slow(case: Case) -> Assessment:
         to_failure = (reps + _SLOW.reserve) / tempo_factor(now, slow)
         if to_failure > exp(curve.log_reps[-1]):
             continue
-        load = case.round_down(now.exercise, min(now.load, curve.share_at(to_failure) * maximum))
+        load = case.round_down(now.exercise, min(now.load, curve.share_at(to_failure) * maximum), now.implement)
         if load is None:
             continue
         slow = replace(slow, load=load, reserve=_SLOW.reserve)

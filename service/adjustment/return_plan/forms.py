@@ -249,10 +249,10 @@ def _loads(case: ReturnCase, prescription: Prescription) -> Loads:
     lightest = least if lifts_the_body(prescription.exercise) else TOLERANCE
     apart_by = max(LOAD_TOLERANCE, (top - lightest) / CHOICES.return_plan.most_loads)
     loads: list[float] = []
-    load = case.round_down(prescription.exercise, top)
+    load = case.round_down(prescription.exercise, top, prescription.implement)
     while load is not None and load >= lightest:
         loads.append(load)
-        below = case.round_down(prescription.exercise, load - apart_by)
+        below = case.round_down(prescription.exercise, load - apart_by, prescription.implement)
         load = None if below is None or below >= load else below
     others = [load for load in loads if all(abs(load - mine) > LOAD_TOLERANCE for mine in own)]
     return tuple(sorted([*others, *dict.fromkeys(own)]))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from math import inf
 from typing import Final
 
@@ -10,6 +9,7 @@ import msgspec
 
 from service.adjustment.demand import Present
 from service.adjustment.evaluation import tempo_factor
+from service.adjustment.loads import Rounding
 from service.adjustment.prescription import Prescription, body_moved, total_load
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.substitutions import ratio_between
@@ -43,7 +43,7 @@ class ReturnCase(msgspec.Struct, frozen=True):
     region: Region
     step: float
     weeks_off: float
-    round_down: Callable[[str, float], float | None]
+    round_down: Rounding
     tolerated: float | None = None
 
     @property

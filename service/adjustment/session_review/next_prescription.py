@@ -6,12 +6,11 @@ region (depth, tempo, technique, cues, assistance) goes only where a step of the
 
 from __future__ import annotations
 
-from typing import Protocol
-
 import msgspec
 from msgspec.structs import replace
 
 from service.adjustment.changes import changes_between
+from service.adjustment.loads import Loads
 from service.adjustment.prescription import Prescription
 from service.adjustment.return_plan.plan import Step
 from service.adjustment.return_plan.plan import next_step as next_on_the_way
@@ -24,32 +23,6 @@ from service.adjustment.triage import first_step
 from service.knowledge.design_choices import CHOICES
 from service.mechanics.body import Body
 from service.vocabulary import Change, Region
-
-
-class Loads(Protocol):
-    """What can be loaded for an exercise."""
-
-    def down(self, exercise: str, load: float) -> float | None:
-        """The heaviest load not above another one.
-
-        Args:
-            exercise: id of the exercise
-            load: that is not exceeded [kg]
-
-        Returns:
-            The load [kg], None where there is none.
-        """
-
-    def above(self, exercise: str, load: float) -> float | None:
-        """The lightest load heavier than another one.
-
-        Args:
-            exercise: id of the exercise
-            load: that is exceeded [kg]
-
-        Returns:
-            The load [kg], None where there is none.
-        """
 
 
 class Reviewed(msgspec.Struct, frozen=True):
@@ -157,7 +130,7 @@ def _held(verdict: Verdict, reviewed: Reviewed) -> NextStep:
         way_back.original.load,
     ):
         return NextStep(verdict, present)
-    load = reviewed.loads.down(present.exercise, present.load)
+    load = reviewed.loads.down(present.exercise, present.load, present.implement)
     if load is None:
         return NextStep(verdict)
     same = replace(present, load=load)

@@ -8,13 +8,13 @@ prescription is widened first, so that the step is earned and nothing is held fo
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from math import inf
 from typing import Final
 
 import msgspec
 from msgspec.structs import replace
 
+from service.adjustment.loads import Rounding
 from service.adjustment.prescription import Prescription, body_moved
 from service.knowledge.design_choices import CHOICES
 from service.training.load_repetition import person_curve
@@ -41,7 +41,7 @@ def progressed(
     *,
     at_the_top: bool,
     reserve: float,
-    above: Callable[[str, float], float | None],
+    above: Rounding,
     body_mass: float,
 ) -> Progress | None:
     """One step on from a prescription that was done.
@@ -60,7 +60,7 @@ def progressed(
         return Progress(_held_longer(present, present.hold, CHOICES.review.hold.high))
     if present.hold is None and present.reps.low < present.reps.high and not at_the_top:
         return Progress(replace(present, reps=Reps(present.reps.low + 1, present.reps.high)))
-    heavier = above(present.exercise, present.load)
+    heavier = above(present.exercise, present.load, present.implement)
     rise = inf if heavier is None else _rise(present, heavier, body_mass)
     reps = _reps_with(present, rise, reserve)
     large = None if rise <= CHOICES.review.most_load_step + _TOLERANCE else rise

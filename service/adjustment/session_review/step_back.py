@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from math import floor
 
 from msgspec.structs import replace
@@ -10,6 +9,7 @@ from msgspec.structs import replace
 from service.adjustment.consultation import Case
 from service.adjustment.demand import peak_moments, present_demand
 from service.adjustment.levers.load import load_for_target
+from service.adjustment.loads import Rounding
 from service.adjustment.prescription import Prescription
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
@@ -69,7 +69,7 @@ def lighter_load(
     present: Prescription,
     region: Region,
     share: float,
-    down: Callable[[str, float], float | None],
+    down: Rounding,
 ) -> float | None:
     """The load that brings a region to a share of what it carries now, found as an adjustment of the load is.
 
@@ -92,11 +92,9 @@ def lighter_load(
         return None
 
 
-def returned(
-    previous: Prescription, present: Prescription, down: Callable[[str, float], float | None]
-) -> Prescription | None:
+def returned(previous: Prescription, present: Prescription, down: Rounding) -> Prescription | None:
     """The previous prescription as it can be loaded, as protected as the present one; None where it cannot."""
-    load = down(previous.exercise, previous.load)
+    load = down(previous.exercise, previous.load, previous.implement)
     return None if load is None else replace(protected(previous, present), load=load)
 
 
@@ -104,7 +102,7 @@ def reduced(
     present: Prescription,
     share: float,
     load: float | None,
-    down: Callable[[str, float], float | None],
+    down: Rounding,
     body: Body | None,
 ) -> Prescription | None:
     """Less of the present prescription: of its load, else of its sets, repetitions or seconds.
@@ -122,7 +120,7 @@ def reduced(
         the prescription; None where the present one cannot be made smaller
     """
     if load is None and present.load > 0:
-        load = down(present.exercise, share * present.load)
+        load = down(present.exercise, share * present.load, present.implement)
     if load is not None and load < present.load:
         lighter = replace(present, load=load)
         if body is None or _can_be_held(body, lighter):
@@ -139,9 +137,9 @@ def _can_be_held(body: Body, prescription: Prescription) -> bool:
     return True
 
 
-def _smaller(present: Prescription, share: float, down: Callable[[str, float], float | None]) -> Prescription | None:
+def _smaller(present: Prescription, share: float, down: Rounding) -> Prescription | None:
     """Fewer sets, then fewer repetitions or seconds, where the load gets no lighter; share of them that is left [1]."""
-    load = down(present.exercise, present.load)
+    load = down(present.exercise, present.load, present.implement)
     if load is None:
         return None
     same = replace(present, load=load)

@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from math import inf
-from typing import Annotated, Final, TypeAlias
+from typing import Annotated, Final
 
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
-from service.adjustment.prescription import lifts_the_body
 from service.api.models.base import RequestModel, or_default
 from service.api.models.common import whole
 from service.errors import Refusal
-from service.knowledge.catalogue import BARS, EXERCISES
-from service.knowledge.design_choices import CHOICES
+from service.knowledge.catalogue import BARS
 from service.training.plate_loading import (
     HEAVIEST,
     Loading,
@@ -23,7 +19,6 @@ from service.training.plate_loading import (
     heaviest_total,
     loadable,
     loadable_total,
-    whole_steps,
 )
 from service.units import SI, Mass, MassUnit, mass, si
 
@@ -75,12 +70,12 @@ def _thousandths(quantity: Mass, unit: MassUnit) -> int:
     return round((quantity.value if quantity.unit == unit else si(quantity) / SI[unit]) * 1000)
 
 
-def bar_of(setup: BarSetup | UnsetType, unit: MassUnit, pointer: str = "/bar") -> Bar:
+def bar_of(setup: BarSetup | UnsetType | None, unit: MassUnit, pointer: str = "/bar") -> Bar:
     """The bar of a request, or the usual bar and plates of the unit where it names none.
 
     Raises Refusal for a bar too heavy, a plate of no mass or the same plate listed twice.
     """
-    if isinstance(setup, UnsetType):
+    if setup is None or isinstance(setup, UnsetType):
         usual = BARS[unit]
         return Bar(Plates(round(usual.bar * 1000), usual.kinds), unit)
     unit = setup.bar.unit
@@ -110,56 +105,3 @@ def loaded(bar: BarSetup | UnsetType, load: float, unit: MassUnit) -> Mass | Non
     held = bar_of(bar, unit)
     loadable = held.nearest(load, "down")
     return loadable if loadable is None or loadable.unit == unit else mass(si(loadable), unit)
-
-
-RoundDown: TypeAlias = Callable[[str, float], float | None]
-STEP: Final = CHOICES.adjustments.step
-
-
-class GymLoads(msgspec.Struct, frozen=True):
-    """What can be loaded for an exercise.
-
-    Attributes:
-        bar: the bar with its plates
-        step: of one dumbbell, machine, belt or assistance; a pair of dumbbells goes up by two of them [kg]
-        available: loads that the request says are there, whatever the step [kg]
-    """
-
-    bar: Bar
-    step: float
-    available: tuple[float, ...] = ()
-
-    def down(self, exercise: str, load: float) -> float | None:
-        """The heaviest load not above a load [kg]; None where the empty bar is heavier, or nothing would be loaded."""
-        if load in self.available and (load == 0 or not EXERCISES[exercise].bar):
-            return load
-        if EXERCISES[exercise].bar:
-            loadable = self.bar.nearest(load, "down")
-            return None if loadable is None else si(loadable)
-        step = self._whole_step(exercise)
-        steps = whole_steps(load, step)
-        least = 1 if not lifts_the_body(exercise) else -inf if EXERCISES[exercise].assisted else 0
-        return steps * step if steps >= least else None
-
-    def above(self, exercise: str, load: float) -> float | None:
-        """The lightest load heavier than a load [kg]; None where there is none."""
-        if EXERCISES[exercise].bar:
-            loadable = self.bar.nearest(load * (1 + 1e-7), "up")
-            return None if loadable is None else si(loadable)
-        step = self._whole_step(exercise)
-        return (whole_steps(load, step) + 1) * step
-
-    def _whole_step(self, exercise: str) -> float:
-        return self.step * (2 if EXERCISES[exercise].dumbbells else 1)
-
-
-def implement(bar: BarSetup | UnsetType, increment: Mass | UnsetType, unit: MassUnit, where: str) -> RoundDown:
-    """The function from exercise and load [kg] to the heaviest load not above it that can be put together [kg].
-
-    increment: of one dumbbell, machine, belt or assistance. Raises Refusal for an impossible bar or increment.
-    """
-    held = bar_of(bar, unit, f"{where}/bar")
-    step = si(or_default(increment, Mass(STEP[unit], unit)))
-    if step <= 0:
-        raise Refusal.one(f"{where.lstrip('/')}/increment", "A step of nothing leads nowhere.", "more than 0")
-    return GymLoads(held, step).down

@@ -22,6 +22,7 @@ from service.api.models.ids import CueId, ExerciseId
 from service.api.models.lifter import Lifter
 from service.api.models.setup import Depth, Technique, depth_of, technique_of
 from service.errors import Refusal
+from service.knowledge.catalogue import EXERCISES
 from service.mechanics import setups
 from service.messages import message
 from service.training.load_repetition import relation_for
@@ -29,6 +30,7 @@ from service.training.volume import Reps
 from service.units import Duration, Mass, MassUnit, angle, duration, length, mass, si
 from service.vocabulary import Implement, Side
 
+BAND_HAS_NO_LOAD: Final = "A band has no load of its own: it pulls harder the longer it is."
 LONGEST_REST: Final = 1800.0  # [s]
 LONGEST_HOLD: Final = 300.0  # [s]
 
@@ -115,6 +117,7 @@ def prescription_of(given: Prescription, where: str) -> domain.Prescription:
     where: pointer to it. Raises Refusal with pointers under it for what cannot be done.
     """
     name = where.lstrip("/")
+    _check_implement(given, name)
     rest, hold = stated_si(given.rest), stated_si(given.hold)
     if rest is not None and rest > LONGEST_REST:
         raise Refusal.one(f"{name}/rest", "A rest this long is a break between sessions.", "up to 30 min")
@@ -159,6 +162,20 @@ def lifters_prescription(given: Prescription, lifter: Lifter, where: str = "/pre
             f"up to {relation.reps[1]:g} repetitions to failure",
         )
     return replace(prescription, technique=technique_of(given.technique, lifter))
+
+
+def _check_implement(given: Prescription, name: str) -> None:
+    if given.implement is None:
+        return
+    lift = EXERCISES[given.exercise]
+    others = ", ".join(lift.implements)
+    if given.implement == "band":
+        detail = f"{BAND_HAS_NO_LOAD} What a band takes off a lift of one's own body is its assistance."
+        raise Refusal.one(f"{name}/implement", detail, others)
+    if given.implement not in lift.implements:
+        raise Refusal.one(f"{name}/implement", f"{lift.name} is not known to be done with this.", others)
+    if given.implement == "body_weight" and given.load.value > 0:
+        raise Refusal.one(f"{name}/load", "With the body alone nothing is loaded.", "0, or another implement")
 
 
 def reps_of(reps: RepRange | None, hold: Duration | None, where: str = "") -> Reps:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from msgspec import UNSET, UnsetType
 from msgspec.structs import replace
 
 from service.adjustment.demand import peak_moments, present_demand
@@ -12,7 +11,7 @@ from service.adjustment.return_plan.problem import ReturnCase
 from service.adjustment.sore_region import check_comparable, check_loaded, check_measurable
 from service.adjustment.text.return_plan import trial_messages
 from service.api.models.base import ResponseModel
-from service.api.models.equipment import BarSetup, RoundDown, implement
+from service.api.models.gym import GymLoads, check_held
 from service.api.models.lifter import Lifter, body_of
 from service.api.models.prescription import Prescription as PrescriptionModel
 from service.api.models.prescription import lifters_prescription, shown
@@ -39,8 +38,7 @@ def way_back(
     adjusted: PrescriptionModel,
     region: Region,
     *,
-    bar: BarSetup | UnsetType = UNSET,
-    increment: Mass | UnsetType = UNSET,
+    loads: GymLoads,
     step: float = CHOICES.return_plan.step,
     weeks_off: float = 0.0,
     tolerated: float | None = None,
@@ -48,7 +46,7 @@ def way_back(
 ) -> ReturnCase:
     """The return to be searched.
 
-    step: largest rise in a week, of the original's demand; tolerated: load of the original lift [kg]; adjusted_name: of the field with the adjusted prescription.
+    loads: what can be loaded; step: largest rise in a week, of the original's demand; tolerated: load of the original lift [kg]; adjusted_name: of the field with the adjusted prescription.
     Raises Refusal with pointers into the request.
     """
     check_loaded(original.exercise, region, "region")
@@ -71,23 +69,17 @@ def way_back(
         raise located(refusal, f"/{adjusted_name}") from None
     check_comparable(present, region, "region")
     check_measurable(present, start, region, adjusted_name)
-    unit = original.load.unit
+    check_held(loads, end, original.load.unit, "original")
+    check_held(loads, start, adjusted.load.unit, adjusted_name)
     return ReturnCase(
         present,
         start,
         region,
         step,
         weeks_off,
-        _held(bar, increment, unit),
+        loads.down,
         tolerated,
     )
-
-
-def _held(bar: BarSetup | UnsetType, increment: Mass | UnsetType, unit: MassUnit) -> RoundDown:
-    try:
-        return implement(bar, increment, unit, "")
-    except Refusal as refusal:
-        raise refusal.at({"//increment": "/increment"}) from None
 
 
 def _completed(adjusted: Prescription, original: Prescription) -> Prescription:

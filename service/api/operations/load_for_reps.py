@@ -16,7 +16,8 @@ from service.api.models.common import (
     TargetReserve,
     estimate,
 )
-from service.api.models.equipment import BarSetup, implement, loaded
+from service.api.models.equipment import BarSetup, loaded
+from service.api.models.gym import gym_of
 from service.api.models.ids import ExerciseId, RelationId
 from service.api.models.operation import Example, Operation
 from service.api.operations._repetition_maximum import DEMO_SET, Question, basis_of, cautions_of, question_of
@@ -116,7 +117,7 @@ def _to_load(question: Question, load: float, bar: BarSetup | UnsetType) -> tupl
         return loaded(bar, load, question.unit), None
     if not omitted(bar):
         raise Refusal.one("bar", "A lift of one's own body takes no bar.", "left out")
-    added = implement(UNSET, UNSET, question.unit, "")(exercise, difference(load, question.body)) or 0.0
+    added = gym_of(None, question.unit, "").down(exercise, difference(load, question.body)) or 0.0
     return (mass(added, question.unit), None) if added >= 0 else (None, mass(-added, question.unit))
 
 

@@ -16,7 +16,7 @@ from service.adjustment.sore_region import check_comparable, check_loaded
 from service.adjustment.triage import Pain, Stop, band, first_step, stop_before_planning
 from service.api.models.base import omitted, or_default, stated, stated_count, stated_si
 from service.api.models.clearance import circumstances_of
-from service.api.models.equipment import implement
+from service.api.models.gym import GymLoads, check_not_above, gym_of
 from service.api.models.lifter import body_of
 from service.api.models.prescription import lifters_prescription, load_on
 from service.api.models.setup import located
@@ -24,7 +24,7 @@ from service.api.operations.adjustments.models import Adjustments, Constraints
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
-from service.vocabulary import LEVERS, Band
+from service.vocabulary import LEVERS, Band, Implement
 
 
 class NoChange(msgspec.Struct, frozen=True):
@@ -81,6 +81,10 @@ def case_of(request: Adjustments, level: Band) -> Case:
         raise located(refusal, "/prescription") from None
     check_comparable(present, region, "complaint/region")
     limits = or_default(request.constraints, Constraints())
+    unit = request.prescription.load.unit
+    loads = gym_of(limits.gym, unit, "/constraints", bar=limits.bar, increment=limits.increment)
+    check_not_above(loads, now, unit, "prescription")
+    implements = _implements(loads)
     lightest = stated_si(limits.lightest_load) or 0.0
     return Case(
         present,
@@ -88,12 +92,18 @@ def case_of(request: Adjustments, level: Band) -> Case:
         _target_ratio(request, present, level, lightest),
         request.aim,
         frozenset(or_default(limits.levers, LEVERS)),
-        frozenset(or_default(limits.exercises, EXERCISES)) - set(limits.exclude),
+        (frozenset(or_default(limits.exercises, EXERCISES)) - set(limits.exclude)) & implements.keys(),
         _most_days(limits, now),
         lightest or -body.mass,
-        implement(limits.bar, limits.increment, request.prescription.load.unit, "/constraints"),
-        now.exercise in limits.exclude,
+        loads.down,
+        now.exercise in limits.exclude or not loads.holds(now),
+        {exercise: implement for exercise, implement in implements.items() if implement is not None},
     )
+
+
+def _implements(loads: GymLoads) -> dict[str, Implement | None]:
+    """What each exercise that can be done in the gym would be lifted with, None for what it usually is."""
+    return {exercise: loads.implement_for(exercise) for exercise in EXERCISES if loads.can_lift(exercise)}
 
 
 def _most_days(limits: Constraints, now: Prescription) -> int:

@@ -13,7 +13,7 @@ from service.api.models.common import (
     Estimate,
     whole,
 )
-from service.api.models.equipment import BarSetup
+from service.api.models.gym import EarlierBar, EarlierStep, Gym
 from service.api.models.ids import ExerciseId, SignId
 from service.api.models.lifter import Lifter
 from service.api.models.prescription import Prescription
@@ -49,15 +49,16 @@ class Constraints(RequestModel, kw_only=True, frozen=True):
     """What may be changed and what there is. Left out: every lever, every exercise, the usual bar.
 
     exercises: that may take the place of the present lift; exclude: that no option may use, the present one among them.
-    increment: step of dumbbells, machines, belts and assistance; lightest_load: no option is lighter, and the target
-    is not set below its demand.
+    gym: what there is to lift with; where it has nothing for the present lift, only other lifts are offered.
+    lightest_load: no option is lighter, and the target is not set below its demand.
     """
 
     levers: Annotated[list[Lever], Meta(min_length=1, max_length=11)] | UnsetType = UNSET
     exercises: Annotated[list[ExerciseId], Meta(max_length=60)] | UnsetType = UNSET
     exclude: Annotated[list[ExerciseId], Meta(max_length=60)] = []
-    bar: BarSetup | UnsetType = UNSET
-    increment: Mass | UnsetType = UNSET
+    gym: Gym | None = None
+    bar: EarlierBar | UnsetType = UNSET
+    increment: EarlierStep | UnsetType = UNSET
     lightest_load: Mass | UnsetType = UNSET
     days_per_week_max: Annotated[float, whole(1, 7, "Most days a week, 1 to 7.")] | UnsetType = UNSET
 

@@ -14,7 +14,7 @@ from service.api.models.common import (
     Estimate,
     whole,
 )
-from service.api.models.equipment import BarSetup
+from service.api.models.gym import EarlierBar, EarlierStep, Gym
 from service.api.models.ids import SignId
 from service.api.models.lifter import Lifter
 from service.api.models.prescription import Prescription
@@ -24,7 +24,6 @@ from service.api.models.way_back import TrialSetAnswer
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.signs import SIGNS
 from service.messages import Message
-from service.units import Mass
 from service.vocabulary import Change, Evidence, Region, ReturnDecision
 
 LONGEST: Final = CHOICES.return_plan.longest
@@ -35,8 +34,7 @@ class ReturnPlan(RequestModel, kw_only=True, frozen=True):
 
     step: the rise of the region's demand from step to step that is wished for, as a share of the original's; where left
     out a choice of our own (GET /v1/sources/design_choice), for no rule is published. Where no change stays within it,
-    the smallest is taken after a test. tolerated: a load of the original lift that does not hurt, or hardly; increment:
-    step of dumbbells, machines, belts and assistance. What the adjusted prescription leaves out of tempo, rest and days
+    the smallest is taken after a test. tolerated: a load of the original lift that does not hurt, or hardly. What the adjusted prescription leaves out of tempo, rest and days
     is as in the original.
     """
 
@@ -52,8 +50,9 @@ class ReturnPlan(RequestModel, kw_only=True, frozen=True):
     weeks_off: Annotated[
         float, Meta(ge=0, le=52, description="Weeks without training just before the return, 0 to 52.")
     ] = 0
-    bar: BarSetup | UnsetType = UNSET
-    increment: Mass | UnsetType = UNSET
+    gym: Gym | None = None
+    bar: EarlierBar | UnsetType = UNSET
+    increment: EarlierStep | UnsetType = UNSET
     days_per_week_max: Annotated[float, whole(1, 7, "Most days a week, 1 to 7.")] | UnsetType = UNSET
     signs: Annotated[list[SignId], Meta(max_length=len(SIGNS))] = []
     circumstances: Circumstances | UnsetType = UNSET

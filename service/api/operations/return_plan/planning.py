@@ -13,6 +13,7 @@ from service.adjustment.return_plan.problem import ReturnCase
 from service.adjustment.triage import Stop, stop_before_planning
 from service.api.models.base import or_default, stated, stated_count
 from service.api.models.clearance import circumstances_of
+from service.api.models.gym import gym_of
 from service.api.models.prescription import load_on
 from service.api.models.way_back import way_back
 from service.api.operations.return_plan.models import (
@@ -56,8 +57,7 @@ def return_case(request: ReturnPlan) -> ReturnCase:
         request.original,
         request.adjusted,
         request.region,
-        bar=request.bar,
-        increment=request.increment,
+        loads=gym_of(request.gym, request.original.load.unit, "", bar=request.bar, increment=request.increment),
         step=or_default(request.step, CHOICES.return_plan.step),
         weeks_off=request.weeks_off,
         tolerated=_tolerated(request),

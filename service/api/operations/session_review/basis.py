@@ -8,14 +8,13 @@ from service.adjustment.prescription import Prescription
 from service.adjustment.session_review.course import Course, weekly_rise
 from service.adjustment.session_review.next_prescription import NextStep
 from service.adjustment.triage import Referral
-from service.api.models.base import or_default
 from service.api.models.common import Basis, cautions
-from service.api.models.equipment import STEP
+from service.api.models.gym import gym_of, is_on_bar
 from service.api.operations.session_review.models import SessionReview
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
 from service.messages import Message, message
-from service.units import Mass, MassUnit
+from service.units import MassUnit, mass
 
 
 def basis_of_review(step: NextStep) -> Basis:
@@ -92,6 +91,8 @@ def cautions_of_review(
             specific.append("load_not_loadable")
         if new.exercise != present.exercise:
             specific.append("retest_variation")
-        if not EXERCISES[new.exercise].bar:
-            specific.append(message("loads_without_bar", step=or_default(request.increment, Mass(STEP[unit], unit))))
+        loads = gym_of(request.gym, unit, "", bar=request.bar, increment=request.increment)
+        if not is_on_bar(new):
+            step_of_one = loads.step_of(new.exercise, new.implement)
+            specific.append(message("loads_without_bar", step=mass(step_of_one, unit)))
     return cautions(*specific)

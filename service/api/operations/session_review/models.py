@@ -9,7 +9,7 @@ from msgspec import UNSET, Meta, UnsetType
 from service.api.models.base import RequestModel, ResponseModel
 from service.api.models.clearance import Circumstances, ConfirmationAnswer
 from service.api.models.common import Basis, whole
-from service.api.models.equipment import BarSetup
+from service.api.models.gym import EarlierBar, EarlierStep, Gym
 from service.api.models.ids import SignId
 from service.api.models.lifter import Lifter
 from service.api.models.prescription import Prescription
@@ -18,7 +18,6 @@ from service.api.models.way_back import TrialSetAnswer
 from service.knowledge.records import Known
 from service.knowledge.signs import SIGNS
 from service.messages import Message
-from service.units import Mass
 from service.vocabulary import Aim, Band, Change, Region, ReviewDecision
 
 MOST_SESSIONS: Final = 28  # four weeks of daily ones
@@ -78,11 +77,9 @@ class SessionReview(RequestModel, kw_only=True, frozen=True):
     signs: Annotated[list[SignId], Meta(max_length=len(SIGNS))] = []
     circumstances: Circumstances | UnsetType = UNSET
     previous: Prescription | None = None
-    bar: BarSetup | UnsetType = UNSET
-    increment: (
-        Annotated[Mass, Meta(description="Step of the load where no bar is used, as from dumbbell to dumbbell.")]
-        | UnsetType
-    ) = UNSET
+    gym: Gym | None = None
+    bar: EarlierBar | UnsetType = UNSET
+    increment: EarlierStep | UnsetType = UNSET
 
 
 class RuleFired(ResponseModel, kw_only=True, frozen=True):

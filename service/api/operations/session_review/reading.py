@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from msgspec.structs import replace
+
 from service.adjustment import prescription as domain
 from service.adjustment.return_plan.problem import ReturnCase
 from service.adjustment.session_review.course import Course, Session
@@ -11,14 +13,13 @@ from service.adjustment.session_review.next_prescription import Reviewed
 from service.adjustment.session_review.step_back import asks_no_less
 from service.api.models.base import omitted, or_default, stated, stated_count
 from service.api.models.clearance import circumstances_of
-from service.api.models.common import positive
-from service.api.models.equipment import STEP, Bar, GymLoads, bar_of
+from service.api.models.equipment import bar_of
+from service.api.models.gym import STEP, GymLoads, check_held, gym_of, is_on_bar
 from service.api.models.lifter import body_of
 from service.api.models.prescription import Prescription, lifters_prescription, prescription_of
 from service.api.models.way_back import way_back
 from service.api.operations.session_review.models import SessionDone, SessionReview
 from service.errors import Fault, Refusal
-from service.knowledge.catalogue import EXERCISES
 from service.units import SI
 
 
@@ -55,18 +56,15 @@ def reviewed_of(request: SessionReview) -> Reviewed:
     """The prescription under review, and what there is to change it with. Raises Refusal with every fault."""
     faults = list(_surplus_sets(request))
     unit = request.prescription.load.unit
-    bar = bar_of(request.bar, unit)
-    step = STEP[unit] * SI[unit]
-    increment = stated(request.increment)
-    if increment is not None:
-        try:
-            step = positive(increment, "/increment")
-        except Refusal as refusal:
-            faults.extend(refusal.faults)
+    loads = GymLoads(bar_of(None, unit), STEP[unit] * SI[unit])
+    try:
+        loads = gym_of(request.gym, unit, "", bar=request.bar, increment=request.increment)
+    except Refusal as refusal:
+        faults.extend(refusal.faults)
     read: dict[str, domain.Prescription] = {}
     for name, prescription in {"prescription": request.prescription, "previous": request.previous}.items():
         try:
-            read |= {} if prescription is None else {name: _loadable(request, prescription, name, bar)}
+            read |= {} if prescription is None else {name: _loadable(request, prescription, name, loads)}
         except Refusal as refusal:
             faults.extend(refusal.faults)
     if request.original is not None and request.lifter is None:
@@ -82,9 +80,9 @@ def reviewed_of(request: SessionReview) -> Reviewed:
         read["prescription"],
         previous,
         request.region,
-        GymLoads(bar, step, tuple(one.load for one in read.values())),
+        replace(loads, available=tuple(one.load for one in read.values())),
         None if request.lifter is None else body_of(request.lifter),
-        _way_back(request),
+        _way_back(request, loads),
     )
 
 
@@ -99,19 +97,20 @@ def _surplus_sets(request: SessionReview) -> Iterator[Fault]:
             )
 
 
-def _loadable(request: SessionReview, prescription: Prescription, name: str, bar: Bar) -> domain.Prescription:
+def _loadable(request: SessionReview, prescription: Prescription, name: str, loads: GymLoads) -> domain.Prescription:
     """A prescription in SI whose load the bar can hold; with the lifter's own limits where a lifter is stated."""
     if request.lifter is None:
         read = prescription_of(prescription, f"/{name}")
     else:
         read = lifters_prescription(prescription, request.lifter, f"/{name}")
-    on_the_bar = EXERCISES[read.exercise].bar and read.load > 0
-    if on_the_bar and None in (bar.nearest(read.load, "down"), bar.nearest(read.load, "up")):
+    check_held(loads, read, prescription.load.unit, name)
+    bar = loads.bar
+    if read.load > 0 and is_on_bar(read) and None in (bar.nearest(read.load, "down"), bar.nearest(read.load, "up")):
         raise Refusal.one(f"{name}/load", "The bar and its plates hold no such load.", bar.span)
     return read
 
 
-def _way_back(request: SessionReview) -> ReturnCase | None:
+def _way_back(request: SessionReview, loads: GymLoads) -> ReturnCase | None:
     if request.original is None or request.lifter is None:
         return None
     return way_back(
@@ -119,7 +118,6 @@ def _way_back(request: SessionReview) -> ReturnCase | None:
         request.original,
         request.prescription,
         request.region,
-        bar=request.bar,
-        increment=request.increment,
+        loads=loads,
         adjusted_name="prescription",
     )

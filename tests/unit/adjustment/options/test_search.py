@@ -24,7 +24,7 @@ from service.knowledge.substitutions import SUBSTITUTES, ratio_between
 from service.mechanics.body import Body, build_body
 from service.mechanics.setups import Technique
 from service.training.volume import Reps, equal_volume_reps
-from service.vocabulary import LEVERS
+from service.vocabulary import LEVERS, Implement
 
 BODY: Final = build_body(75.0, 1.75, "male")
 SQUAT: Final = Prescription("back_squat_high_bar", 4, Reps(5, 6), 100.0, 2.0, 2, rest=90.0, technique=Technique())
@@ -32,7 +32,7 @@ CHOICE: Final = CHOICES.adjustments
 STEP: Final = 0.5
 
 
-def round_down(exercise: str, load: float) -> float | None:
+def round_down(exercise: str, load: float, _: Implement | None = None) -> float | None:
     if EXERCISES[exercise].bar and load < 20:
         return None
     return math.floor(load / STEP + 1e-9) * STEP
@@ -88,7 +88,9 @@ def test_load_for_the_target_is_the_heaviest_that_meets_it(target: float, region
 def test_load_put_on_is_checked_against_the_target_itself(exercise: str, target: float, region: str) -> None:
     # demand rises nearly in a straight line with the load: to the gram, the load on the line can be a little too much
     present = replace(SQUAT, exercise=exercise, load=140.0)
-    found = case(present, region=region, target=target, round_down=lambda _, load: math.floor(load * 1000) / 1000)
+    found = case(
+        present, region=region, target=target, round_down=lambda _, load, __=None: math.floor(load * 1000) / 1000
+    )
     load = load_for_target(found, present)
     assert load is not None
     ratio = region_ratio(found.present, replace(present, load=load), region)
@@ -98,7 +100,7 @@ def test_load_put_on_is_checked_against_the_target_itself(exercise: str, target:
 
 def test_target_that_no_load_meets_gives_none() -> None:
     assert load_for_target(case(target=0.05), SQUAT) is None
-    assert load_for_target(case(round_down=lambda _, load: 100.0 if load >= 100 else None), SQUAT) is None
+    assert load_for_target(case(round_down=lambda _, load, __=None: 100.0 if load >= 100 else None), SQUAT) is None
 
 
 def test_lighter_load_is_found_even_where_the_lightest_would_tip_the_lifter() -> None:
@@ -226,7 +228,7 @@ def test_start_of_a_new_exercise_follows_the_published_ratio_with_its_margin_or_
 ) -> None:
     # design choice: the ratio less its spread, or times 0.90; half of the load where there is none; never more than now
     now = replace(SQUAT, exercise=present, technique=None, load=60.0)
-    found = case(now, exercises=frozenset({new}), round_down=lambda _, load: load, region="elbow")
+    found = case(now, exercises=frozenset({new}), round_down=lambda _, load, __=None: load, region="elbow")
     (trial,) = other_lifts(found)
     ratio = ratio_between(present, new)
     if isinstance(trial, RuledOut):

@@ -27,7 +27,7 @@ def originals() -> list[dict[str, Any]]:
             "exercise": exercise.id,
             "sets": 4,
             "reps": {"low": 6, "high": 7},
-            "load": kg(7.5 if exercise.carry == "body" else LOADS[exercise.family]),
+            "load": kg(7.5 if exercise.carry == "body" else LOADS.get(exercise.family, 40.0)),
             "reps_in_reserve": 2,
             "days_per_week": 2,
         }
