@@ -10,16 +10,19 @@ import msgspec
 from service.api.models.base import ResponseModel
 from service.knowledge.catalogue import EXERCISES, REGIONS, SOURCES, LiftFamily
 from service.knowledge.cues import CUES
+from service.knowledge.muscles import MUSCLE_SHARES, MUSCLES, Muscle, MuscleShare
 from service.knowledge.records import Known
 from service.knowledge.signs import SIGNS, URGENCIES, Sign
 from service.training.load_repetition import RELATIONS
-from service.vocabulary import SIGN_REGIONS, SignRegion
+from service.vocabulary import SIGN_REGIONS, Implement, SignRegion
 
 
 class ExerciseEntry(ResponseModel, kw_only=True, frozen=True):
     """An exercise: the regions it loads, where the load acts, and the trunk lean (deg) assumed where none is stated.
 
-    aliases: what the trade calls it as well; requests name the id. dumbbells: the load is the sum of two dumbbells; one_arm: one arm alone moves it; body_share: part of body mass that a lift of one's own body moves.
+    aliases: what the trade calls it as well; requests name the id. implements: what it is lifted with, the usual first.
+    isolation: one joint or small muscles, so that no other lift says where its load starts. assisted: help that takes weight off is usual.
+    dumbbells: the load is the sum of two dumbbells; one_arm: one arm alone moves it; body_share: part of body mass that a lift of one's own body moves.
     """
 
     id: str
@@ -32,6 +35,9 @@ class ExerciseEntry(ResponseModel, kw_only=True, frozen=True):
     bar: bool
     dumbbells: bool
     one_arm: bool
+    isolation: bool
+    assisted: bool
+    implements: list[Implement]
     lean: float | None
     lean_source: str
     lean_known: Known
@@ -62,6 +68,24 @@ class RegionEntry(ResponseModel, kw_only=True, frozen=True):
     name: str
     demand: str
     adjustable: bool
+
+
+class ShareOfSet(ResponseModel, kw_only=True, frozen=True):
+    """How much of a set of an exercise counts for the muscle: 1 direct, 0.5 indirect, 0.25 steadying, 0 looked at and not trained."""
+
+    exercise: str
+    share: float
+    sources: list[str]
+    known: Known
+    note: str
+
+
+class MuscleEntry(ResponseModel, kw_only=True, frozen=True):
+    """A muscle group, and what trains it; an exercise that is not listed is not known to."""
+
+    id: str
+    name: str
+    exercises: list[ShareOfSet]
 
 
 class SourceEntry(ResponseModel, kw_only=True, frozen=True):
@@ -153,6 +177,17 @@ def _resource(
     return Resource(name, singular, entry, _list_of(f"{singular}List", entry), entries, summary, cut)
 
 
+class _MuscleRow(msgspec.Struct, frozen=True):
+    id: str
+    name: str
+    exercises: tuple[MuscleShare, ...]
+
+
+def _muscle_row(muscle: Muscle) -> _MuscleRow:
+    shares = (shares[muscle.id] for shares in MUSCLE_SHARES.values() if muscle.id in shares)
+    return _MuscleRow(muscle.id, muscle.name, tuple(sorted(shares, key=lambda share: -share.share)))
+
+
 class _SignRow(msgspec.Struct, frozen=True):
     id: str
     regions: tuple[SignRegion, ...]
@@ -200,6 +235,7 @@ RESOURCES: Final = (
     _resource("exercises", ExerciseEntry, EXERCISES, "Exercises"),
     _resource("relations", RelationEntry, RELATIONS, "Load–repetition relations"),
     _resource("regions", RegionEntry, REGIONS, "Regions of the body"),
+    _resource("muscles", MuscleEntry, {muscle.id: _muscle_row(muscle) for muscle in MUSCLES.values()}, "Muscle groups"),
     _resource("cues", CueEntry, CUES, "Cues"),
     _resource("signs", SignEntry, _SIGN_ROWS, "Red flags", _BY_REGION),
     _resource("sources", SourceEntry, SOURCES, "Sources behind the numbers"),

@@ -23,7 +23,7 @@ EXAMPLES: Final = (
             },
             "complaint": {"region": "low_back", "pain_in_session": 4, "pain_next_morning": 2, "usual_pain": 1},
             "aim": "strength",
-            "constraints": {"bar": {"bar": {"value": 15, "unit": "kg"}}, "days_per_week_max": 3},
+            "constraints": {"gym": {"bar": {"bar": {"value": 15, "unit": "kg"}}}, "days_per_week_max": 3},
         },
     ),
     Example(

@@ -24,7 +24,7 @@ EXAMPLES: Final = (
             "original": _ORIGINAL,
             "adjusted": {**_ORIGINAL, "exercise": "safety_bar_squat", "load": {"value": 45, "unit": "kg"}},
             "region": "low_back",
-            "bar": {"bar": {"value": 15, "unit": "kg"}},
+            "gym": {"bar": {"bar": {"value": 15, "unit": "kg"}}},
         },
     ),
     Example(
@@ -35,7 +35,7 @@ EXAMPLES: Final = (
             "original": _ORIGINAL,
             "adjusted": {**_ORIGINAL, "exercise": "belt_squat", "load": {"value": 50, "unit": "kg"}},
             "region": "low_back",
-            "bar": {"bar": {"value": 15, "unit": "kg"}},
+            "gym": {"bar": {"bar": {"value": 15, "unit": "kg"}}},
         },
     ),
     Example(
@@ -47,7 +47,7 @@ EXAMPLES: Final = (
             "adjusted": {**_ORIGINAL, "load": {"value": 50, "unit": "kg"}},
             "region": "low_back",
             "weeks_off": 3,
-            "bar": {"bar": {"value": 15, "unit": "kg"}},
+            "gym": {"bar": {"bar": {"value": 15, "unit": "kg"}}},
         },
     ),
 )

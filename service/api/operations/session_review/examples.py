@@ -14,7 +14,7 @@ FRONT_SQUAT: Final = {
     "reps_in_reserve": 2,
     "days_per_week": 2,
 }
-LIGHT_BAR: Final = {"bar": {"value": 15, "unit": "kg"}}
+LIGHT_BAR: Final = {"bar": {"bar": {"value": 15, "unit": "kg"}}}
 EXAMPLES: Final = (
     Example(
         "sore-low-back",
@@ -28,7 +28,7 @@ EXAMPLES: Final = (
                 {"pain_in_session": 4, "pain_next_morning": 2.5, "reps_done": [6, 6, 6, 5]},
             ],
             "weekly_pain": [3, 2.5],
-            "bar": LIGHT_BAR,
+            "gym": LIGHT_BAR,
         },
     ),
     Example(
@@ -45,7 +45,7 @@ EXAMPLES: Final = (
             "weekly_pain": [3.5, 2.5, 2],
             "weeks_since_start": 3,
             "pain_at_start": 4,
-            "bar": LIGHT_BAR,
+            "gym": LIGHT_BAR,
         },
     ),
     Example(
@@ -57,7 +57,7 @@ EXAMPLES: Final = (
             "usual_pain": 1,
             "sessions": [{"pain_in_session": 3, "pain_next_morning": 4.5, "new_stiffness": True}],
             "previous": FRONT_SQUAT | {"load": {"value": 57.5, "unit": "kg"}},
-            "bar": LIGHT_BAR,
+            "gym": LIGHT_BAR,
         },
     ),
     Example(
@@ -91,7 +91,7 @@ EXAMPLES: Final = (
                 {"pain_in_session": 1, "pain_next_morning": 1, "reps_done": [6, 6, 6, 6], "reps_in_reserve": 3},
             ],
             "weekly_pain": [3, 2, 1.5],
-            "bar": LIGHT_BAR,
+            "gym": LIGHT_BAR,
         },
     ),
     Example(
