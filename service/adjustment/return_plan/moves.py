@@ -91,7 +91,7 @@ class Moves(StateSpace):
         most = self._peak_within(before, new, step, same_days=new.dose.days == state.dose.days, entered=entered)
         heaviest = lift.heaviest(most, min(trial.ceiling, self._effort(state, load, trial), of_week))
         if entered and (heaviest is None or heaviest < trial.floor - LOAD_TOLERANCE):
-            return self._tested(new, min(trial.floor, of_week))
+            return self._tested(before, new, min(trial.floor, of_week))
         if heaviest is None:
             return None
         enough = heaviest >= trial.floor - LOAD_TOLERANCE
@@ -99,13 +99,16 @@ class Moves(StateSpace):
             enough = lift.peak(heaviest) >= before.peak - TOLERANCE
         return heaviest if enough and (entered or self._keeps_up(trial, before, heaviest)) else None
 
-    def _tested(self, new: State, floor: float) -> float | None:
+    def _tested(self, before: Demands, new: State, floor: float) -> float | None:
         """The least load of the original exercise after another one [kg], where a test has to bear out what it asks."""
         load = self.lift(new).heaviest(1.0, floor)
-        return None if load is None or self.demands(new, load).session > 1 + TOLERANCE else load
+        if load is None:
+            return None
+        _, session, week = self.demands(new, load)
+        return load if session <= 1 + TOLERANCE and week <= max(1.0, before.week) + TOLERANCE else None
 
     def _keeps_up(self, trial: _Trial, before: Demands, load: float) -> bool:
-        """Whether a session asks as much as now; where that is too much, what is above the original's may go in one."""
+        """Whether a session asks as much as now, or where that is more than in the original nearly as much as there."""
         if trial.rung is Rung.HOLD or (trial.rung is Rung.LESS and trial.floor < trial.ceiling):
             return True  # repetitions take no longer than the holds; what is too heavy is taken down
         within = min(before.session, 1.0 - self.case.step)
@@ -120,10 +123,10 @@ class Moves(StateSpace):
     def _peak_within(self, before: Demands, new: State, step: float, *, same_days: bool, entered: bool) -> float:
         """The most that a repetition may ask after a step [1]: nor it, its session or week more than the original's.
 
-        A session or week that asks more now may go on to, unless the original exercise is entered.
+        A week that asks more now may go on to, and a session unless the original exercise is entered.
         """
         reps, days = self.repetitions(new), new.dose.days or 1
-        session, week = (1.0, 1.0) if entered else (max(1.0, before.session), max(1.0, before.week))
+        session, week = 1.0 if entered else max(1.0, before.session), max(1.0, before.week)
         session = min(before.session + step, session) * self.normal_session / reps
         week = min(before.week + step, week) if same_days else week
         return min(before.peak + step, 1.0, session, week * self.normal_week / (reps * days))
@@ -255,7 +258,7 @@ class Moves(StateSpace):
         return entered and known is not None and load <= known + LOAD_TOLERANCE
 
     def _least_rung(self, dose: Dose) -> int:
-        """The rung at which one more set makes no more repetitions than now; fewer would be given away."""
+        """The fewest repetitions with which one more set makes no fewer in all than now, as a rung [count]."""
         same = dose.sets * self.middles[dose.rung] / (dose.sets + 1)
         return max(0, bisect_left(self.middles, same - TOLERANCE))
 

@@ -86,7 +86,30 @@ def week(told: Stepped, number: str, name: str, sets: str, reps: str, *rest: str
     assert (", rest " in str(more)) == (told.new["rest"] is not None)
 
 
+@WHY.pattern(r"Week #: (.+?), # × # s with (.+?)(?:, (on .+? a week))?(, .+)?\.")
+def week_of_holds(told: Stepped, number: str, name: str, sets: str, seconds: str, *rest: str | None) -> None:
+    load, days, more = rest
+    assert float(number) == told.step.week
+    assert name == EXERCISES[told.new["exercise"]].name
+    assert (float(sets), told.new["reps"]["high"]) == (told.new["sets"], 1)
+    shows(seconds, told.new["hold"]["value"] * SI[told.new["hold"]["unit"]])
+    holds_load(str(load), told.new["load"], told.new["assistance"])
+    assert days == f"on {told.new['days_per_week']} days a week"
+    for part in (more or "").split(", ")[1:]:
+        PART.hold(part, told)
+
+
 PART: Final = SentenceReader()
+
+
+@PART.pattern(r"hold where the knees are bent about # degrees")
+def held_at(told: Stepped, degrees: str) -> None:
+    shows(degrees, told.new["depth"]["knee_flexion"]["value"])
+
+
+@PART.pattern(r"take a (narrow|wide) stance")
+def stance(told: Stepped, said: str) -> None:
+    assert told.new["technique"]["stance"] == said
 
 
 @PART.pattern(r"tempo (\S+)")
@@ -156,9 +179,9 @@ def other_lift(told: Stepped, was: str, now: str) -> None:
     assert was != now
 
 
-@WHY.pattern(r"The load goes (up|down) from (.+) to (.+)\.")
+@WHY.pattern(r"The load goes (up|down) from (body mass|.+? added to body mass|.+?) to (.+)\.")
 def load(told: Stepped, way: str, was: str, now: str) -> None:
-    changed(told, "load")
+    assert {"load", "assistance"} & set(told.step.changed)
     holds_load(was, told.before["load"], told.before.get("assistance"))
     holds_load(now, told.new["load"], told.new["assistance"])
     assert way == ("up" if kilograms(told.new) > kilograms(told.before) else "down")
@@ -177,8 +200,9 @@ def depth(told: Stepped, said: str) -> None:
 
 
 def thigh(done: Shape) -> object:
-    found = (done.get("depth") or {}).get("thigh_below_horizontal")
-    return None if found is None else round(found["value"], 3)
+    """The depth as it is stated, to a thousandth."""
+    stated = {way: found for way, found in (done.get("depth") or {}).items() if found}
+    return [(way, round(found["value"] * SI[found["unit"]], 3)) for way, found in stated.items()]
 
 
 @WHY.pattern(r"The lift is done (in its original way again|one grade nearer to its original way)\.")
@@ -200,6 +224,26 @@ def hold_ends(told: Stepped, seconds: str) -> None:
     changed(told, "hold")
     shows(seconds, told.before["hold"]["value"] * SI[told.before["hold"]["unit"]])
     assert told.new["hold"] is None
+
+
+@WHY.pattern(r"You are cued again: (.+)\.")
+def cues_back(told: Stepped, said: str) -> None:
+    changed(told, "cues")
+    back = [CUES[cue].text for cue in told.new["cues"] if cue not in (told.before.get("cues") or [])]
+    assert back
+    assert all(text.lower().rstrip(".") in said.lower() for text in back)
+
+
+@WHY.pattern(r"Each repetition is held for # s\.")
+def hold(told: Stepped, seconds: str) -> None:
+    changed(told, "hold")
+    shows(seconds, told.new["hold"]["value"] * SI[told.new["hold"]["unit"]])
+
+
+@WHY.pattern(r"The (implement|side) is the original's again\.")
+def kit(told: Stepped, which: str) -> None:
+    changed(told, which)
+    assert told.new[which] == told.original.get(which) != told.before.get(which)
 
 
 @WHY.pattern(r"# sets? a session instead of #\.")
@@ -417,6 +461,17 @@ def trial(
     assert (one["exercise"], one["load"]) == (told.new["exercise"], told.new["load"])
 
 
+@TEST.pattern(r"Test first, since the step is larger than the # % wished for: (.+?), 1 × # s with (.+?)(?:, .+)?\.")
+def trial_hold(told: Stepped, step: str, lift: str, seconds: str, load_: str) -> None:
+    test = told.step.test_first
+    assert test.reason == "over_step"
+    assert float(step) == pytest.approx(100 * told.answer.step)
+    assert EXERCISES[test.prescription.exercise].name == lift
+    assert test.prescription.sets == 1
+    shows(seconds, test.prescription.hold.value * SI[test.prescription.hold.unit])
+    holds_load(load_, to_builtins(test.prescription.load), None)
+
+
 @TEST.pattern(
     r"Warm up to it with (.+), and end at the load at which pain passes # of 10 or fewer than # "
     r"repetitions? would be left: "
@@ -474,7 +529,8 @@ def hold_cautions(request: Shape, answer: Answered) -> None:
 SAID_OF: Final = {
     "load": {"load", "other_lift_and_load"}, "range_of_motion": {"depth"}, "technique": {"technique"}, "sets": {"sets"},
     "reps": {"reps"}, "tempo": {"tempo"}, "rest": {"rest"}, "days": {"days"},
-    "cues": {"cues_left"}, "hold": {"hold_ends"}, "assistance": {"load"},
+    "cues": {"cues_left", "cues_back"}, "hold": {"hold_ends", "hold"}, "assistance": {"load"},
+    "implement": {"kit"}, "side": {"kit"},
 }  # fmt: skip
 
 
@@ -484,13 +540,17 @@ def hold_every_sentence(request: Shape, answer: Answered) -> None:
     for number in range(len(answer.steps)):
         told = Stepped(request, answer, number)
         names = WHY.hold_all(told.step.why, told)
-        assert names[0] == "week"
+        assert names[0] in ("week", "week_of_holds")
         assert len({"demand", "unknown_demand", "no_load_to_go_by"} & set(names)) == 1
         assert len({"rise", "rise_over_step"} & set(names)) == (told.step.rise is not None)
         assert ("rise_over_step" in names) == told.step.over_step
         if told.step.test_first is not None:
             said = TEST.hold_all(told.step.test_first.text, told)
-            assert (said[0], said[-1], len(said)) == ("trial", "held", 3 if told.step.test_first.warm_up else 2)
+            assert (said[0].removesuffix("_hold"), said[-1], len(said)) == (
+                "trial",
+                "held",
+                3 if told.step.test_first.warm_up else 2,
+            )
         assert not told.step.over_step or told.step.test_first is not None
         another = {"same_load", "other_lift_and_load"}
         assert bool(another & set(names)) == (told.before["exercise"] != told.new["exercise"])
@@ -523,6 +583,56 @@ def test_every_sentence_of_a_way_back_is_what_its_fields_say(
         original["tempo"] = tempo_
     request = {**request, "original": original, "weeks_off": weeks_off}
     hold_every_sentence(request, planned(request))
+
+
+def way_back(original: Shape, change: Shape, region: str, **more: object) -> Shape:
+    """A way back to a prescription from the same with a change."""
+    lifter = {"body_mass": {"value": 71, "unit": "kg"}, "stature": {"value": 169, "unit": "cm"}}
+    done = {"sets": 3, "reps": {"low": 6, "high": 6}, "reps_in_reserve": 2, "days_per_week": 2, **original}
+    return {"lifter": lifter, "original": done, "adjusted": {**done, **change}, "region": region, **more}
+
+
+def quantity(value: float, unit: str) -> Shape:
+    return {"value": value, "unit": unit}
+
+
+_SQUAT: Final = {"exercise": "front_squat", "load": quantity(60, "kg")}
+_BENCH: Final = {"exercise": "bench_press", "load": quantity(80, "kg")}
+_PULL_UP: Final = {"exercise": "pull_up", "load": quantity(5, "kg")}
+_HELD: Final = {"sets": 5, "reps": {"low": 1, "high": 1}, "load": quantity(30, "kg"), "hold": quantity(45, "s")}
+BY_CHANGE: Final = {
+    "cues": way_back(
+        _BENCH, {"load": quantity(70, "kg"), "cues": ["shoulder_blades_back", "stop_above_the_chest"]}, "shoulder"
+    ),
+    "cues that come back": way_back(
+        {**_BENCH, "cues": ["grip_wider"]}, {"load": quantity(70, "kg"), "cues": []}, "elbow"
+    ),
+    "hold": way_back(_SQUAT, {**_HELD, "depth": {"knee_flexion": quantity(60, "deg")}}, "knee"),
+    "longer hold": way_back({**_SQUAT, **_HELD}, {"hold": quantity(20, "s")}, "knee"),
+    "technique": way_back(_SQUAT, {"technique": {"heel_lift": quantity(3, "cm"), "stance": "narrow"}}, "hip"),
+    "box": way_back(_SQUAT, {"depth": {"box_height": quantity(50, "cm")}, "rest": quantity(240, "s")}, "knee"),
+    "blocks": way_back(
+        {"exercise": "deadlift_conventional", "load": quantity(120, "kg")},
+        {"exercise": "block_pull", "depth": {"box_height": quantity(20, "cm")}},
+        "low_back",
+    ),
+    "assistance": way_back(_PULL_UP, {"load": quantity(0, "kg"), "assistance": quantity(20, "kg")}, "elbow"),
+    "implement": way_back(
+        {"exercise": "lunge", "load": quantity(40, "kg"), "implement": "barbell"}, {"implement": "dumbbells"}, "knee"
+    ),
+    "side": way_back({"exercise": "lunge", "load": quantity(40, "kg")}, {"side": "left"}, "knee"),
+    "tolerated": way_back(
+        {"exercise": "deadlift_conventional", "load": quantity(120, "kg")},
+        {"exercise": "belt_squat", "load": quantity(60, "kg")},
+        "low_back",
+        tolerated={"load": quantity(80, "kg")},
+    ),
+}
+
+
+@pytest.mark.parametrize("name", BY_CHANGE)
+def test_every_change_has_its_sentence(name: str) -> None:
+    hold_every_sentence(BY_CHANGE[name], ask("return-plan", BY_CHANGE[name]))
 
 
 GIVEN: Final = {
