@@ -95,7 +95,8 @@ def _changes(original: Prescription, before: Prescription, step: Step, unit: Mas
     elif load_changes:
         yield message("return_load_up" if new.load > before.load else "return_load_down", before=was, after=now)
     if before.depth != new.depth:
-        yield message("return_range_original" if new.depth == original.depth else "return_range_other")
+        nearer = "return_range_nearer" if before.exercise == new.exercise else "return_range_other"
+        yield message("return_range_original" if new.depth == original.depth else nearer)
     if "technique" in step.changed:
         yield message("return_technique" if new.technique == original.technique else "return_technique_nearer")
     if "cues" in step.changed:

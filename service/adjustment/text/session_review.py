@@ -151,7 +151,7 @@ def _changes(step: NextStep, present: Prescription, new: Prescription, unit: Mas
         if other_load:
             yield _load(present, new, unit)
         yield from _dose(present, new)
-        if other_load and new.load > present.load and new.hold is None:
+        if step.verdict.decision == "progress" and new.load > present.load and new.hold is None:
             yield from _bottom_of_the_range(present, new)
     yield message("review_changed", changed=list(step.changed))
 
@@ -166,7 +166,9 @@ def _load(present: Prescription, new: Prescription, unit: MassUnit) -> Message:
 
 def _dose(present: Prescription, new: Prescription) -> Iterator[Message]:
     before, after = present.reps, new.reps
-    if after.high < before.high:
+    if present.hold is None and new.hold is not None:
+        yield message("review_holds_again", hold=duration(new.hold, "s"))
+    elif after.high < before.high:
         yield message("review_fewer_reps", before=before, after=after)
     elif after.high > before.high:
         yield message("review_wider_reps", high=after.high)

@@ -192,9 +192,11 @@ def kilograms(done: Shape) -> float:
     return float(done["load"]["value"] * SI[done["load"]["unit"]] - helped["value"] * SI[helped["unit"]])
 
 
-@WHY.pattern(r"The range of motion is (the original's|another than before)\.")
+@WHY.pattern(r"The range of motion is (the original's|one grade nearer to the original's|another than before)\.")
 def depth(told: Stepped, said: str) -> None:
     changed(told, "range_of_motion")
+    if said != "the original's":
+        assert ("nearer" in said) == (told.new["exercise"] == told.before["exercise"])
     assert (said == "the original's") == (thigh(told.new) == thigh(told.original))
     assert thigh(told.new) != thigh(told.before)
 
