@@ -63,9 +63,9 @@ def course(scenario: Scenario) -> Iterator[Asked]:
     """Every question from the first adjustment to the full program, each prescription sent on as it was answered."""
     consultation = ask("adjustments", scenario.question)
     yield consultation
-    given, constraints = scenario.question, scenario.question.get("constraints", {})
+    given = scenario.question
     case = {"lifter": given["lifter"], "original": given["prescription"], "region": given["complaint"]["region"]}
-    case |= {name: constraints[name] for name in ("bar", "increment") if name in constraints}
+    case["gym"] = given.get("constraints", {}).get("gym")
     now = consultation.answer["options"][scenario.option - 1]["prescription"]
     yield ask("return-plan", case | {"adjusted": now})
 
