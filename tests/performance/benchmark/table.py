@@ -168,11 +168,11 @@ def crowds(measured: list[Crowd]) -> str:
 
 
 class Spread(msgspec.Struct, frozen=True):
-    """Processor times of random questions [s], shortest first; how many were refused, and for too much work."""
+    """Processor times of random questions [s], shortest first; how many were refused, and answered by a direct way."""
 
     times: tuple[float, ...]
     refused: int
-    too_much: int
+    direct: int
 
     def at(self, share: float) -> float:
         """The time that a share of the questions did not exceed [s]."""
@@ -186,11 +186,11 @@ def plans(measured: Spread) -> str:
         (
             f"return-plan over {len(measured.times):,} random questions",
             *(f"{measured.at(share) * 1e3:.1f}" for _, share in shares),
-            f"{measured.refused}, {measured.too_much}",
+            f"{measured.refused}, {measured.direct}",
             f"p99 {PLAN * 1e3:.0f} ms: {verdict(met=measured.at(0.99) <= PLAN)}",
         )
     ]
-    header = ("processor time", *(f"{name} [ms]" for name, _ in shares), "refused, for too much work", "aim")
+    header = ("processor time", *(f"{name} [ms]" for name, _ in shares), "refused, direct ways", "aim")
     return as_markdown(header, rows)
 
 
