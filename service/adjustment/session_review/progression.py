@@ -8,7 +8,6 @@ prescription is widened first, so that the step is earned and nothing is held fo
 
 from __future__ import annotations
 
-from math import inf
 from typing import Final
 
 import msgspec
@@ -61,15 +60,14 @@ def progressed(
     if present.hold is None and present.reps.low < present.reps.high and not at_the_top:
         return Progress(replace(present, reps=Reps(present.reps.low + 1, present.reps.high)))
     heavier = above(present.exercise, present.load, present.implement)
-    rise = inf if heavier is None else _rise(present, heavier, body_mass)
+    if heavier is None:
+        wider = _wider(present)
+        return None if wider is None else Progress(wider)
+    rise = _rise(present, heavier, body_mass)
     reps = _reps_with(present, rise, reserve)
     large = None if rise <= CHOICES.review.most_load_step + _TOLERANCE else rise
-    if heavier is not None and _is_earned(present, reps, large):
-        return Progress(_with_load(present, heavier, reps, large), large)
-    wider = _wider(present)
-    if wider is not None:
-        return Progress(wider, None if heavier is None else rise)
-    return None if heavier is None else Progress(_with_load(present, heavier, reps, rise), rise)
+    wider = None if _is_earned(present, reps, large) else _wider(present)
+    return Progress(_with_load(present, heavier, reps, large) if wider is None else wider, large)
 
 
 def _rise(present: Prescription, heavier: float, body_mass: float) -> float:

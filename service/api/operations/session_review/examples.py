@@ -62,13 +62,13 @@ EXAMPLES: Final = (
     ),
     Example(
         "next-step-of-the-way-back",
-        "Two good sessions on the way back to the full squat",
+        "Two good sessions at the start of the way back to the full squat",
         {
             "prescription": {
-                "exercise": "back_squat_high_bar",
+                "exercise": "front_squat",
                 "sets": 4,
                 "reps": {"low": 5, "high": 6},
-                "load": {"value": 60, "unit": "kg"},
+                "load": {"value": 15, "unit": "kg"},
                 "reps_in_reserve": 3,
                 "tempo": "3-0-1-0",
                 "days_per_week": 2,
