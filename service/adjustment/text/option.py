@@ -114,11 +114,11 @@ def _less(outcome: Outcome, case: Case) -> Message:
     least, most = round(1 - ratio.high, 2), min(1.0, round(1 - ratio.low, 2))
     if region not in outcome.with_interval or round(most - least, 2) <= _SAME_SPAN:
         return message(code, region=region, less=less)
-    if least < 0:
-        return message(f"{code}_or_more", region=region, less=less, more=-least, most=most)
     if least == 0:
         return message(f"{code}_up_to", region=region, less=less, most=most)
-    return message(f"{code}_within", region=region, less=less, least=least, most=most)
+    if sure:
+        return message("repetition_asks_less_within", region=region, less=less, least=least, most=most)
+    return message("repetition_may_ask_less_or_more", region=region, less=less, more=-least, most=most)
 
 
 def _moved(outcome: Outcome, case: Case) -> Iterator[Message]:

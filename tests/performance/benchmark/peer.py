@@ -90,16 +90,17 @@ class RelationLoad(Answer):
     load: AnswerMass
 
 
-class Basis(Answer):
-    method: str
-    sources: list[str]
-    assumptions: list[str]
-    evidence: Literal["computed", "published", "direction_only", "practice"]
-
-
-class Caution(Answer):
+class Message(Answer):
     code: str
+    values: dict[str, Any]
     text: str
+
+
+class Basis(Answer):
+    method: Message
+    sources: list[str]
+    assumptions: list[Message]
+    evidence: Literal["computed", "published", "direction_only", "practice"]
 
 
 class LoadForRepsAnswer(Answer):
@@ -110,7 +111,7 @@ class LoadForRepsAnswer(Answer):
     estimated_max: Estimate
     relations: list[RelationLoad]
     basis: Basis
-    cautions: list[Caution]
+    cautions: list[Message]
 
 
 peer = FastAPI(openapi_url=None)
