@@ -1,0 +1,165 @@
+"""Counts what stands first in 500 plausible consultations: `python -m tests.science.judgement.measure LABEL`.
+
+The counts are kept under their label in measured.csv, and RESULTS.md is written anew from all that is there.
+"""
+
+from __future__ import annotations
+
+import csv
+import sys
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+from typing import Any, Final
+
+import msgspec
+
+from service.errors import Refusal
+from tests.science.judgement.plausible import FIRST_SEED, Request, consultation
+from tests.support.asking import ask
+from tests.support.work import calls
+
+FOLDER: Final = Path(__file__).parent
+MEASURED: Final = FOLDER / "measured.csv"
+RESULTS: Final = FOLDER / "RESULTS.md"
+COUNT: Final = 500
+MOST_RESERVE: Final = 5.0
+LEAST_KEPT: Final = 0.5
+MOST_ELSEWHERE: Final = 1.10
+AMBER_UP_TO: Final = 5.0
+_ROUNDING: Final = 1e-6
+EXCEPTIONS: Final = {
+    "reserve": ("easy_set", "effort_out_of_range"),
+    "kept": ("unloading",),
+    "elsewhere": ("other_region_rises",),
+}
+"""Codes of the cautions by which an option says that it is an exception."""
+FAULTS: Final = {
+    "reserve": f"more than {MOST_RESERVE:g} repetitions in reserve",
+    "kept": "under half of the training effect kept",
+    "elsewhere": "another region up by more than 10 %",
+}
+
+
+class First(msgspec.Struct, frozen=True):
+    """What stands first in one consultation.
+
+    Attributes:
+        seed: of the consultation
+        pain: in the session [points]
+        levers: what it changes
+        faults: which of FAULTS it has
+        unsaid: those of them that it does not state as an exception
+    """
+
+    seed: int
+    pain: float
+    levers: tuple[str, ...]
+    faults: tuple[str, ...]
+    unsaid: tuple[str, ...]
+
+
+def faults_of(option: Any, request: Request) -> tuple[str, ...]:  # noqa: ANN401 (an answer's option)
+    """What a coach would not put first about an option."""
+    stimulus, region = option.stimulus, request["complaint"]["region"]
+    present = request["prescription"]["reps_in_reserve"]
+    elsewhere = (ratio.value for name, ratio in option.demand.items() if name != region)
+    held = option.prescription.hold is not None
+    has = {
+        "reserve": not held and stimulus.reps_in_reserve > max(MOST_RESERVE, present) + _ROUNDING,
+        "kept": stimulus.kept is None or stimulus.kept.value < LEAST_KEPT - _ROUNDING,
+        "elsewhere": any(ratio > MOST_ELSEWHERE + _ROUNDING for ratio in elsewhere),
+    }
+    return tuple(name for name, fault in has.items() if fault)
+
+
+def firsts(seeds: Iterable[int]) -> tuple[list[First], Counter[str]]:
+    """What stands first in the consultations of some seeds, and how many came to what."""
+    found, outcomes = [], Counter[str]()
+    for seed in seeds:
+        request = consultation(seed)
+        try:
+            answer = ask("adjustments", request)
+        except Refusal:
+            outcomes["refused"] += 1
+            continue
+        outcomes["with options" if answer.options else "without an option"] += 1
+        outcomes["trials"] += answer.considered
+        if answer.options:
+            option = answer.options[0]
+            faults = faults_of(option, request)
+            said = {caution.code for caution in option.cautions}
+            unsaid = tuple(fault for fault in faults if not said.intersection(EXCEPTIONS[fault]))
+            pain = request["complaint"]["pain_in_session"]
+            found.append(First(seed, pain, tuple(option.levers), faults, unsaid))
+    return found, outcomes
+
+
+def counted(found: Sequence[First]) -> dict[str, int]:
+    """Counts of what stands first."""
+    return {
+        "first ranks": len(found),
+        **{FAULTS[name]: sum(name in one.faults for one in found) for name in FAULTS},
+        "any of these": sum(bool(one.faults) for one in found),
+        "any of these and not said": sum(bool(one.unsaid) for one in found),
+    }
+
+
+def _rows(label: str) -> list[dict[str, str]]:
+    seeds = range(FIRST_SEED, FIRST_SEED + COUNT)
+    found, outcomes = firsts(seeds)
+    groups = {
+        "pain up to 5": [one for one in found if one.pain <= AMBER_UP_TO],
+        "pain above 5": [one for one in found if one.pain > AMBER_UP_TO],
+    }
+    rows = [(group, name, count) for group, ones in groups.items() for name, count in counted(ones).items()]
+    rows += [("all", name, outcomes[name]) for name in ("refused", "without an option", "trials")]
+    work = calls(lambda: firsts(range(FIRST_SEED, FIRST_SEED + 100)))
+    rows.append(("all", "calls of functions a consultation, of the first hundred", round(work / 100)))
+    levers = Counter(", ".join(one.levers) for one in found)
+    rows += [("levers of the first rank", name, count) for name, count in levers.most_common(12)]
+    return [{"label": label, "group": group, "count_of": name, "count": str(count)} for group, name, count in rows]
+
+
+def _table(rows: Sequence[dict[str, str]], group: str) -> list[str]:
+    labels = list(dict.fromkeys(row["label"] for row in rows))
+    cells = {(row["count_of"], row["label"]): row["count"] for row in rows if row["group"] == group}
+    names = list(dict.fromkeys(name for name, _ in cells))
+    whole = {label: int(cells.get(("first ranks", label), 0)) for label in labels}
+
+    def cell(name: str, label: str) -> str:
+        count = cells.get((name, label), "0")
+        return f"{count} ({100 * int(count) / whole[label]:.1f} %)" if whole[label] else count
+
+    return [
+        f"| {group} | {' | '.join(labels)} |",
+        f"| --- |{' ---: |' * len(labels)}",
+        *(f"| {name} | {' | '.join(cell(name, label) for label in labels)} |" for name in names),
+        "",
+    ]
+
+
+def write(label: str) -> None:
+    """Measure, keep the counts under a label, and write all of them down."""
+    before = []
+    if MEASURED.exists():
+        with MEASURED.open(encoding="utf-8", newline="") as lines:
+            before = [row for row in csv.DictReader(lines, strict=True) if row["label"] != label]
+    rows = [*before, *_rows(label)]
+    with MEASURED.open("w", encoding="utf-8", newline="") as lines:
+        writer = csv.DictWriter(lines, ["label", "group", "count_of", "count"], lineterminator="\n")
+        writer.writeheader()
+        writer.writerows(rows)
+    text = [
+        f"# What stands first in {COUNT} plausible consultations",
+        "",
+        "Written by `python -m tests.science.judgement.measure LABEL`, and by nothing else; plausible.py draws the consultations.",
+        "",
+    ]
+    for group in dict.fromkeys(row["group"] for row in rows):
+        text += _table(rows, group)
+    RESULTS.write_text("\n".join(text), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    write(sys.argv[1])
