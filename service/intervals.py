@@ -33,6 +33,14 @@ class Interval(msgspec.Struct, frozen=True, gc=False):
         """The same in another unit, or times a number."""
         return Interval(self.value * factor, self.low * factor, self.high * factor)
 
+    def times(self, other: Interval) -> Interval:
+        """The product of two, none of whose ends is negative."""
+        return Interval(self.value * other.value, self.low * other.low, self.high * other.high)
+
+    def at_most(self, ceiling: float) -> Interval:
+        """The same where nothing above a ceiling counts."""
+        return Interval(min(self.value, ceiling), min(self.low, ceiling), min(self.high, ceiling))
+
     def less(self, number: float) -> Interval:
         """The same less a number that is known exactly."""
         return Interval(difference(self.value, number), difference(self.low, number), difference(self.high, number))

@@ -48,6 +48,16 @@ Program = Literal["heavy_slow", "isometric"]
 """A program of its own, for tendons."""
 Likeness = Literal["same", "technique", "range_of_motion", "variation", "equipment", "exercise"]
 """What became of the lift itself."""
+KeptPart = Literal[
+    "relative_load",
+    "untested_load",
+    "sets",
+    "effort",
+    "carry_over",
+    "tendon_load",
+    "time_under_tension",
+]
+"""A part of the training effect that is kept."""
 MeetsBy = Literal["peak", "direction_only", "session_exposure"]
 """What meets the target: the peak of a repetition, a direction without a number, or the sum over a session."""
 Difference = Literal["lower", "higher", "no_clear_difference"]

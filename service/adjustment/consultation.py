@@ -18,6 +18,7 @@ from service.vocabulary import Aim, Implement, Lever, Likeness, MeetsBy, Program
 Reason = Literal[
     "above_maximum",
     "above_target",
+    "asks_more_for_its_load",
     "beaten",
     "body_mass_exceeds_lead_share",
     "days_not_stated",
@@ -38,6 +39,7 @@ Reason = Literal[
     "not_said_to_ask_less",
     "present_lift_excluded",
     "raised_start_is_another_lift",
+    "raises_spared_region",
     "range_of_motion_at_its_shortest",
     "refused",
     "reps_below_one",
@@ -45,8 +47,10 @@ Reason = Literal[
     "sets_below_one",
     "single_joint_without_ratio",
     "slow_tempo_needs_too_little_load",
+    "spared_region_unknown",
     "start_load_below_implement",
     "tempo_alone",
+    "unloading_not_needed",
     "wide_stance_not_computed",
 ]
 """Why a trial gave no option; the messages ruled_out_… have the words."""
@@ -67,6 +71,9 @@ class Case(msgspec.Struct, frozen=True):
         round_down: heaviest load that an exercise's implement can hold, not above a load [kg], None where there is none
         excluded: whether the present lift may not be kept
         implements: what an exercise would be lifted with, by its id, where that is not the usual one
+        pain: in the session [points], None where only a tolerated load is known
+        most_exposure: the sore region's demand summed over a session to which repetitions may be added [1]
+        spare: regions that may be asked for no more than now
     """
 
     present: Present
@@ -80,6 +87,9 @@ class Case(msgspec.Struct, frozen=True):
     round_down: Rounding
     excluded: bool = False
     implements: Mapping[str, Implement] = {}
+    pain: float | None = None
+    most_exposure: float = 1.0
+    spare: frozenset[Region] = frozenset()
 
     @property
     def now(self) -> Prescription:
@@ -102,6 +112,8 @@ class Trial(msgspec.Struct, frozen=True):
         likeness: of the lift as it would be done to the present one
         untested: whether its load is a start to be tested
         program: the program of its own that it is, if any
+        range_cut: part of the range of motion that is left out [1]
+        ratio_spread: spread between people of the ratio to the present lift, over the ratio [1]
         sources: ids of the sources of what was used to form it
     """
 
@@ -111,6 +123,8 @@ class Trial(msgspec.Struct, frozen=True):
     likeness: Likeness = "same"
     untested: bool = False
     program: Program | None = None
+    range_cut: float = 0.0
+    ratio_spread: float = 0.0
     sources: tuple[str, ...] = ()
 
 

@@ -8,10 +8,12 @@ from msgspec.structs import replace
 
 from service.adjustment.consultation import Assessment, Candidate, Case, RuledOut, Trial
 from service.adjustment.demand import Effect, effect_on, effects
+from service.adjustment.kept import Change, kept
 from service.adjustment.prescription import Prescription, relative_load
-from service.adjustment.stimulus import stimulus
+from service.adjustment.stimulus import Stimulus, rest_factor, stimulus
 from service.errors import Refusal
 from service.intervals import difference
+from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
 from service.training.load_repetition import person_curve
 from service.training.tempo import phase_seconds, reps_kept, seconds_per_rep
@@ -102,18 +104,58 @@ def assess(case: Case, trial: Trial, *, by_exposure: bool = False) -> Assessment
     except Refusal as refusal:
         return refused(trial, refusal)
     volume = new.reps_a_session / case.now.reps_a_session
-    ratio = 1.0 if by_exposure and sore.ratio is None else sore.ratio  # with load and lift kept, so is a repetition
-    exposure = None if ratio is None else ratio * volume
     meets_by = _exposure_meets(case, sore, volume) if by_exposure else _peak_meets(case, sore)
     if meets_by is None:
         return _misses(trial, sore)
-    finished = replace(trial, prescription=replace(new, reserve=max(0.0, left)))
     by_region = effects(case.present, new)
-    muscle_moment = _muscle_moment(case, by_region)
-    kept = stimulus(
-        finished.prescription, case.now, moved, case.aim, trial.likeness, share, case.present_share, muscle_moment
+    ratio = 1.0 if by_exposure and sore.ratio is None else sore.ratio  # with load and lift kept, so is a repetition
+    finished = replace(trial, prescription=replace(new, reserve=max(0.0, left)))
+    candidate = Candidate(
+        finished,
+        by_region,
+        None if ratio is None else ratio * volume,
+        _stimulus(case, finished, share, by_region, moved),
+        meets_by,
     )
-    return Candidate(finished, by_region, exposure, kept, meets_by)
+    return _spared(case, trial, by_region) or candidate
+
+
+def _stimulus(case: Case, trial: Trial, share: float | None, by_region: dict[str, Effect], moved: float) -> Stimulus:
+    """What a trial asks of the muscle; share: of the lift's own maximum, moved: of what the present lift moves [1]."""
+    new, now, sore = trial.prescription, case.now, by_region[case.region]
+    rested = rest_factor(new, now)
+    if sore.ratio is not None:
+        region_load = sore.ratio
+    else:  # the load stands for it
+        region_load = moved if case.region in EXERCISES[new.exercise].regions else 0.0
+    expected = case.present_share
+    if share is None and new.hold is None:
+        expected = person_curve(now.exercise, 0).share_at(new.reps.high + new.counted_reserve)
+    change = Change(
+        likeness=trial.likeness,
+        share=share,
+        present_share=case.present_share,
+        expected_share=expected,
+        region_load=region_load,
+        target=case.target,
+        ratio_spread=trial.ratio_spread,
+        range_cut=trial.range_cut,
+        rested=rested,
+    )
+    muscle_moment = _muscle_moment(case, by_region)
+    return stimulus(new, now, moved, share, rested, muscle_moment, kept(new, now, case.aim, change))
+
+
+def _spared(case: Case, trial: Trial, by_region: dict[str, Effect]) -> RuledOut | None:
+    """Why a trial is no option where a region that is to be spared is asked for more, or nobody knows."""
+    for region in sorted(case.spare.intersection(by_region)):
+        effect = by_region[region]
+        rises = effect.direction == "higher" if effect.ratio is None else effect.ratio > 1 + RATIO_TOLERANCE
+        if rises:
+            return RuledOut(trial.levers, "raises_spared_region", trial.prescription, {"region": region})
+        if effect.ratio is None and effect.direction != "lower":
+            return RuledOut(trial.levers, "spared_region_unknown", trial.prescription, {"region": region})
+    return None
 
 
 def refused(trial: Trial, refusal: Refusal) -> RuledOut:

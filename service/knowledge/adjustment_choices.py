@@ -6,6 +6,7 @@ from typing import Annotated
 
 from msgspec import Meta
 
+from service.intervals import Interval
 from service.knowledge.choice_kinds import (
     Count,
     Degrees,
@@ -16,6 +17,7 @@ from service.knowledge.choice_kinds import (
     Points,
     Reserve,
     Seconds,
+    Span,
     Steps,
     Tempo,
     ascending,
@@ -33,6 +35,36 @@ class FirstStep(Keyed, frozen=True):
 
     amber: Part
     red: Part
+
+
+class UntestedStart(Keyed, frozen=True):
+    """Share of the intended load that starts a lift without a published ratio, by what became of the lift.
+
+    Attributes:
+        computed: what both lifts ask of the sore region is computed; of the load that meets the target [1]
+        range_of_motion: another range of motion [1]
+        variation: a variation [1]
+        equipment: other equipment [1]
+        exercise: another exercise [1]
+    """
+
+    computed: Part
+    range_of_motion: Part
+    variation: Part
+    equipment: Part
+    exercise: Part
+
+
+class SessionExposure(Keyed, frozen=True):
+    """Demand summed over a session to which repetitions may be added, against the present, by the band of the pain.
+
+    Attributes:
+        amber: pain in the amber band, or a tolerated load [1]
+        red: pain in the red band [1]
+    """
+
+    amber: Growth
+    red: Growth
 
 
 class Specificity(Keyed, frozen=True):
@@ -53,6 +85,46 @@ class Specificity(Keyed, frozen=True):
     variation: Part
     equipment: Part
     exercise: Part
+
+
+class Fading(Interval, frozen=True, forbid_unknown_fields=True):
+    """Repetitions in reserve, beyond those of a hard set, over which a training effect fades to nothing.
+
+    Attributes:
+        value: usual number [count]
+        low: fewest [count]
+        high: most [count]
+    """
+
+    value: Annotated[float, Meta(gt=0, le=60)]
+    low: Annotated[float, Meta(gt=0, le=60)]
+    high: Annotated[float, Meta(gt=0, le=60)]
+
+
+class EffectFades(Record, frozen=True):
+    """Over how many repetitions in reserve each training effect fades.
+
+    Attributes:
+        muscle_size: size
+        strength: strength
+    """
+
+    muscle_size: Fading
+    strength: Fading
+
+
+class Loss(Interval, frozen=True, forbid_unknown_fields=True):
+    """Part of the effect on a muscle that is lost for each part of the range that is cut.
+
+    Attributes:
+        value: usual part [1]
+        low: least [1]
+        high: most [1]
+    """
+
+    value: Annotated[float, Meta(ge=0, le=3)]
+    low: Annotated[float, Meta(ge=0, le=3)]
+    high: Annotated[float, Meta(ge=0, le=3)]
 
 
 class LoadSteps(Keyed, frozen=True):
@@ -125,15 +197,33 @@ class Adjustments(Record, frozen=True):
         at_rest_up_to: most pain at rest with which a region is trained [points]
         real_change: smallest change of pain that is no noise [points]
         first_exposure_margin: share of a load that is kept in a lift that is new [1]
+        ratio_spread: spread of a ratio between people, over the ratio, where none is published [1]
         untested_share: share of the load that starts a lift without a published ratio [1]
+        untested_start: the same where a lever says what became of the lift, or both lifts are computed [1]
+        one_leg_start: share of the present load that starts a lift on one leg alone at the most [1]
+        ramp_step: step of a load that is being found, of its start [1]
         untested_reserve: repetitions in reserve in such a lift [count]
         other_region_caution: another region's demand over its present demand from which it is cautioned [1]
         rise_worth_telling: another region's demand over its present demand from which it is shown [1]
         uncertain_base: uncertainty over a present moment from which no ratio to it is given [1]
         second_lever_worth: training effect that a second lever has to keep beyond the first [1]
+        unloading_below: training effect kept below which an option is called unloading [1]
+        most_reserve: repetitions in reserve above which an option comes after those with fewer [count]
+        most_session_exposure: session's demand to which repetitions are added at the most, by the pain [1]
+        elsewhere_rise: another region's demand over its present demand from which an option comes later [1]
+        overshoot_free: relief beyond the target that costs an option nothing [1]
+        overshoot_cost: what each further part of relief counts in the order, as training effect [1]
+        load_off_above: pain above which another technique or range comes with some load off [points]
+        load_off: share of the load that is then taken off [1]
         specificity: carry-over by what became of the lift
+        least_specificity: least that is possible of what does not carry over wholly [1]
         maintaining_share_of_sets: share of the sets that maintains [1]
-        effect_fades_over: repetitions in reserve over which the training effect fades [count]
+        effect_fades: over how many repetitions in reserve the training effect fades
+        untested_effect: part of the effect that an untested load is taken to keep
+        unknown_cut: part of the range that is taken to be cut where it is not computed [1]
+        range_loss: what a cut range costs, by muscle
+        tendon_least_of_target: load on a tendon, of the tolerated one, below which it keeps nothing [1]
+        usual_tempo: tempo of a repetition where none is stated: lowering, bottom, lifting, top [s]
         most_days: most days a week [count]
         lightest_share: lightest load that is tried, of the present one [1]
         supervised_below_age: age below which training needs supervision [years]
@@ -159,15 +249,33 @@ class Adjustments(Record, frozen=True):
     at_rest_up_to: Points
     real_change: Annotated[float, Meta(gt=0, le=10)]
     first_exposure_margin: Part
+    ratio_spread: Annotated[float, Meta(gt=0, lt=1)]
     untested_share: Part
+    untested_start: UntestedStart
+    one_leg_start: Part
+    ramp_step: Part
     untested_reserve: Reserve
     other_region_caution: Growth
     rise_worth_telling: Growth
     uncertain_base: Part
     second_lever_worth: Annotated[float, Meta(ge=0, le=1)]
+    unloading_below: Part
+    most_reserve: Reserve
+    most_session_exposure: SessionExposure
+    elsewhere_rise: Growth
+    overshoot_free: Annotated[float, Meta(ge=0, le=1)]
+    overshoot_cost: Annotated[float, Meta(ge=0, le=5)]
+    load_off_above: Points
+    load_off: Part
     specificity: Specificity
+    least_specificity: Part
     maintaining_share_of_sets: Part
-    effect_fades_over: Annotated[float, Meta(gt=0, le=30)]
+    effect_fades: EffectFades
+    untested_effect: Span
+    unknown_cut: Part
+    range_loss: dict[str, Loss]
+    tendon_least_of_target: Part
+    usual_tempo: Tempo
     most_days: Annotated[int, Meta(ge=1, le=7)]
     lightest_share: Part
     supervised_below_age: Annotated[float, Meta(ge=0, le=30)]

@@ -15,7 +15,7 @@ from service.knowledge.loader import DATA, UnusableData, converted, read_toml
 from service.knowledge.mechanics_choices import Spine
 from service.knowledge.records import Record
 from service.knowledge.return_choices import ReturnPlan, Review
-from service.knowledge.training_choices import Effort, LoadRepetition, Rest, SessionSplit, TempoChoices
+from service.knowledge.training_choices import Dose, Effort, LoadRepetition, Rest, SessionSplit, TempoChoices
 from service.settings import design_choices_file
 
 SHIPPED: Final = DATA / "design_choices.toml"
@@ -27,6 +27,7 @@ class DesignChoices(Record, frozen=True):
     Attributes:
         load_repetition: relations and own curves
         effort: hard sets
+        dose: what hard sets do
         tempo: slow repetitions
         spine: the model of the lumbosacral joint
         session_split: sets of a session
@@ -38,6 +39,7 @@ class DesignChoices(Record, frozen=True):
 
     load_repetition: LoadRepetition
     effort: Effort
+    dose: Dose
     tempo: TempoChoices
     spine: Spine
     session_split: SessionSplit

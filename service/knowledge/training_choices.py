@@ -44,6 +44,20 @@ class Effort(Record, frozen=True):
     assumed_reserve: Reserve
 
 
+class Dose(Record, frozen=True):
+    """What hard sets are taken to do, each with the span of what is published or taken.
+
+    Attributes:
+        trained_share: share of a set from which a muscle counts as trained by a lift [1]
+        size_exponent: power of the sets with which size goes [1]
+        strength_sets: sets of a lift a week over which the gain in strength falls to a third [count]
+    """
+
+    trained_share: Part
+    size_exponent: Span
+    strength_sets: Span
+
+
 class TempoChoices(Record, frozen=True):
     """Tempo of a repetition.
 

@@ -7,24 +7,20 @@ rounded down to what the implement can hold: the smallest change that does it.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import floor
 from typing import Final
 
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Assessment, Case, RuledOut, Trial
 from service.adjustment.demand import region_ratio
-from service.adjustment.evaluation import RATIO_TOLERANCE, assess, expected_reserve, share_of, tempo_factor
+from service.adjustment.evaluation import RATIO_TOLERANCE, assess, tempo_factor
 from service.adjustment.prescription import Prescription, body_moved, lifts_the_body, total_load
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
 from service.training.load_repetition import person_curve
-from service.training.volume import Reps, equal_volume_reps
 from service.vocabulary import Lever
 
 _HALVINGS: Final = 4
-_REPS_TOLERANCE: Final = 1e-6
-"""Of two numbers of repetitions: what is less than this between them comes from rounding."""
 _LESS: Final = 1e-3
 """How much lighter than a load the next one tried is at the least [kg]."""
 
@@ -92,7 +88,7 @@ def with_less_load(case: Case, trial: Trial) -> Trial | None:
 
 
 def lighter(case: Case) -> Iterator[Assessment]:
-    """The load alone, with repetitions that keep volume or effort, and with a slow tempo."""
+    """The load alone, and with a slow tempo."""
     now = case.now
     if now.load == 0 and not lifts_the_body(now.exercise):
         yield RuledOut(("load",), "no_load_to_take_off")
@@ -106,12 +102,22 @@ def lighter(case: Case) -> Iterator[Assessment]:
         return
     alone = Trial(("load",), replace(now, load=load))
     yield assess(case, alone)
-    if now.hold is not None:  # neither repetitions to failure nor a tempo say anything of it
+    if now.hold is not None:  # a tempo says nothing of it
         return
-    if "reps" in case.levers:
-        yield from _with_reps(case, alone)
     if "tempo" in case.levers and now.tempo != CHOICES.adjustments.slow_tempo:
         yield _with_slow_tempo(case, alone)
+
+
+def with_some_load_off(case: Case, trial: Trial) -> Trial | None:
+    """The trial with the configured share of its load off, or the next that there is; None where there is none."""
+    new, mass = trial.prescription, case.present.body.mass
+    if "load" in trial.levers or "load" not in case.levers:
+        return None
+    wanted = new.load - CHOICES.adjustments.load_off * total_load(new, mass)
+    load = case.round_down(new.exercise, wanted, new.implement)
+    if load is None or load >= new.load or load < case.lightest:
+        return None
+    return replace(trial, levers=(*trial.levers, "load"), prescription=replace(new, load=load))
 
 
 def _by_practice(case: Case) -> Assessment:
@@ -135,18 +141,3 @@ def _with_slow_tempo(case: Case, alone: Trial) -> Assessment:
     if load is None or load < case.lightest:
         return RuledOut(levers, "slow_tempo_needs_too_little_load", slow)
     return assess(case, replace(alone, levers=levers, prescription=replace(slow, load=load)))
-
-
-def _with_reps(case: Case, alone: Trial) -> Iterator[Assessment]:
-    now, new, mass = case.now, alone.prescription, case.present.body.mass
-    left = expected_reserve(case, alone, share_of(case, alone))
-    if left is None:
-        return
-    shift = floor(left - now.counted_reserve + _REPS_TOLERANCE)
-    if left - shift > CHOICES.effort.hard_set_reserve + _REPS_TOLERANCE:
-        shift += 1  # a whole repetition more keeps the set a hard one
-    effort = Reps(now.reps.low + shift, now.reps.high + shift)
-    volume = equal_volume_reps(now.sets, now.reps, total_load(now, mass), now.sets, total_load(new, mass))
-    for reps in dict.fromkeys((volume, effort)):
-        if reps != now.reps:
-            yield assess(case, replace(alone, levers=("load", "reps"), prescription=replace(new, reps=reps)))

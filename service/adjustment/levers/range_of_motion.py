@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import floor, radians
+from math import floor, pi, radians
 from typing import Final
 
 from msgspec.structs import replace
@@ -91,6 +91,7 @@ def _at_depth(trial: Trial, bottom: float, depth: Depth) -> Trial:
         likeness=_likeness(trial),
         prescription=replace(trial.prescription, depth=depth),
         strength=_strength(trial, bottom, depth),
+        range_cut=_cut(bottom, depth),
         sources=(*trial.sources, "cotter_2013", "enoki_2023", "wolf_2023"),
     )
 
@@ -107,6 +108,12 @@ def _strength(trial: Trial, bottom: float, depth: Depth) -> float | None:
     shallowest = max(new, -MEASURED_UP_TO)
     before, after = strength_at_depth(exercise, max(-bottom, -MEASURED_UP_TO)), strength_at_depth(exercise, shallowest)
     return trial.strength if before is None or after is None else trial.strength * after.value / before.value
+
+
+def _cut(bottom: float, depth: Depth) -> float:
+    """Part of the way from the bottom [rad] to standing that is left out [1]; as configured where not computed."""
+    new = depth.thigh_below_horizontal
+    return CHOICES.adjustments.unknown_cut if new is None else (-new - bottom) / (pi / 2 - bottom)
 
 
 def _likeness(trial: Trial) -> Likeness:

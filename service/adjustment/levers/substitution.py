@@ -1,7 +1,8 @@
 """Another variation, implement or exercise, started by the stated rule.
 
-A new lift starts at the published ratio less its spread, or times a margin where none is published, or at half of what
-would be intended where no ratio is; never above the present load.
+A new lift starts at the published ratio less its spread, or times a margin where none is published. Where no ratio is,
+it starts at a share of the load that meets the target in it if that is computed, else of the present load, by how near
+the lifts are; on one leg alone always at a small share. Never above the present load.
 """
 
 from __future__ import annotations
@@ -12,9 +13,12 @@ from typing import Final, get_args
 import msgspec
 
 from service.adjustment.consultation import Case, Reason, RuledOut, Trial
+from service.adjustment.levers.load import load_for_target
 from service.adjustment.prescription import Prescription, body_moved, lifts_the_body, total_load
+from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, STANCES, Ratio
 from service.knowledge.design_choices import CHOICES
+from service.knowledge.posture_rules import EXERCISE_RULES
 from service.knowledge.substitutions import SUBSTITUTES, SubstitutionLever, ratio_between
 from service.mechanics.setups import Technique
 from service.mechanics.weight_distribution import matching_load
@@ -48,7 +52,7 @@ def _started(case: Case, exercise: str, lever: SubstitutionLever) -> Trial | Rul
         return RuledOut((lever,), "lifts_the_body_without_ratio", facts={"exercise": exercise})
     if total_load(case.now, case.present.body.mass) == 0:
         return _without_load(case, exercise, lever)
-    start = _start(case, exercise)
+    start = _start(case, exercise, lever)
     if isinstance(start, str):
         return RuledOut((lever,), start, facts={"exercise": exercise})
     load = case.round_down(exercise, start.load, case.implements.get(exercise))
@@ -60,6 +64,7 @@ def _started(case: Case, exercise: str, lever: SubstitutionLever) -> Trial | Rul
         start.strength,
         lever,
         untested=start.ratio is None,
+        ratio_spread=_spread(start.ratio),
         sources=start.ratio.sources if start.ratio else (),
     )
 
@@ -87,23 +92,55 @@ def _substituted(case: Case, exercise: str, load: float) -> Prescription:
     )
 
 
-def _start(case: Case, exercise: str) -> Start | Reason:
-    mass = case.present.body.mass
-    load = total_load(case.now, mass)
+def _start(case: Case, exercise: str, lever: SubstitutionLever) -> Start | Reason:
+    load = total_load(case.now, case.present.body.mass)
+    if _on_one_leg(exercise) and not _on_one_leg(case.now.exercise):
+        return Start(load * CHOICES.adjustments.one_leg_start, None, None)
     ratio = ratio_between(case.now.exercise, exercise)
-    if ratio is not None:
-        factor = ratio.ratio - ratio.sd if ratio.sd else ratio.ratio * CHOICES.adjustments.first_exposure_margin
-        return Start(min(load, load * factor) - body_moved(exercise, mass), ratio.ratio, ratio)
+    if ratio is None:
+        return _untested_start(case, exercise, lever, load)
+    factor = ratio.ratio - ratio.sd if ratio.sd else ratio.ratio * CHOICES.adjustments.first_exposure_margin
+    return Start(min(load, load * factor) - body_moved(exercise, case.present.body.mass), ratio.ratio, ratio)
+
+
+def _untested_start(case: Case, exercise: str, lever: SubstitutionLever, load: float) -> Start | Reason:
+    """Where a lift without a published ratio starts; load: what is lifted now [kg]."""
     before, after = _lead_share(case.now.exercise), _lead_share(exercise)
-    if EXERCISES[exercise].family == "split" and before and after:
-        intended = min(load, matching_load(after, before, load, mass))
-        if intended <= 0:
-            return "body_mass_exceeds_lead_share"
-        return Start(intended * CHOICES.adjustments.untested_share, None, None)
-    if EXERCISES[exercise].isolation:
+    new, shares = EXERCISES[exercise], CHOICES.adjustments.untested_start
+    if new.family == "split" and before and after:
+        intended = min(load, matching_load(after, before, load, case.present.body.mass))
+        return Start(intended * shares["exercise"], None, None) if intended > 0 else "body_mass_exceeds_lead_share"
+    if new.isolation:
         return "single_joint_without_ratio"
-    arms = 0.5 if EXERCISES[exercise].one_arm and not EXERCISES[case.now.exercise].one_arm else 1.0
-    return Start(load * arms * CHOICES.adjustments.untested_share, None, None)
+    intended = load * (0.5 if new.one_arm and not EXERCISES[case.now.exercise].one_arm else 1.0)
+    tolerated = _tolerated(case, exercise, intended)
+    if tolerated is None:
+        return Start(intended * shares[lever], None, None)
+    if tolerated < (_tolerated(case, case.now.exercise, load) or 0.0):
+        return "asks_more_for_its_load"
+    return Start(tolerated * shares["computed"], None, None)
+
+
+def _on_one_leg(exercise: str) -> bool:
+    return EXERCISES[exercise].stance == "single_leg"
+
+
+def _tolerated(case: Case, exercise: str, load: float) -> float | None:
+    """The load, not above a load [kg], with which a lift meets the target; None where it is not computed."""
+    if exercise not in EXERCISE_RULES or case.now.exercise not in EXERCISE_RULES:
+        return None
+    new = case.now if exercise == case.now.exercise else _substituted(case, exercise, load)
+    try:
+        return load_for_target(case, new)
+    except Refusal:
+        return None
+
+
+def _spread(ratio: Ratio | None) -> float:
+    """Spread of a ratio between people, over the ratio [1]; as configured where none is published."""
+    if ratio is None or ratio.sd is None:
+        return CHOICES.adjustments.ratio_spread
+    return ratio.sd / ratio.ratio
 
 
 def _lead_share(exercise: str) -> float | None:

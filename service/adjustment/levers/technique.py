@@ -65,6 +65,7 @@ def cued(case: Case) -> Iterator[Trial]:
                 (cue.lever,),
                 replace(case.now, cues=(*case.now.cues, cue.id)),
                 likeness="range_of_motion" if cue.lever == "range_of_motion" else "technique",
+                range_cut=CHOICES.adjustments.unknown_cut if cue.lever == "range_of_motion" else 0.0,
                 sources=cue.sources,
             )
 

@@ -1,11 +1,13 @@
 """Which candidates are worth showing, and in which order.
 
-An option is dropped when another is at least as good in all of: the sore region's demand, the stimulus kept, the
-number of levers; and when the same lift with a lever less does nearly as well, for the smallest change is wanted. Only
-like is compared with like: an untested load with untested ones (what it keeps of the effect is not known), relief of a
-session with relief of a session, a direction with a direction, a program with its own kind, what asks more of another
-region or in all of a session with its like, the lift done as now with its like (that another technique keeps the whole
-effect is taken, not measured). Figures are compared rounded, so that the unit of the request cannot change an order.
+What keeps little of the training effect is unloading, and dropped where anything better is to be had. An option is
+dropped when another is at least as good in all of: the sore region's demand, the relief beyond what is asked for, the
+training effect kept, the number of changes; and when the same lift with a lever less does nearly as well, for the
+smallest change is wanted. Only like is compared with like: an untested load with untested ones (what it keeps of the
+effect is not known), relief of a session with relief of a session, a direction with a direction, a program with its own
+kind, what asks more of another region or in all of a session with its like, the lift done as now with its like (that
+another technique keeps the whole effect is taken, not measured). Figures are compared rounded, so that the unit of the
+request cannot change an order.
 """
 
 from __future__ import annotations
@@ -13,11 +15,12 @@ from __future__ import annotations
 from collections import defaultdict
 from typing import Final, NamedTuple
 
-from service.adjustment.consultation import Candidate, RuledOut
+from service.adjustment.consultation import Candidate, Case, RuledOut
 from service.adjustment.demand import Effect
 from service.knowledge.design_choices import CHOICES
 from service.vocabulary import MeetsBy, Region
 
+_CHOICE: Final = CHOICES.adjustments
 _ORDER: Final[dict[MeetsBy, int]] = {"peak": 0, "direction_only": 1, "session_exposure": 2}
 _DECIMALS: Final = 4
 """Decimals to which figures are compared."""
@@ -28,13 +31,15 @@ class Merits(NamedTuple):
 
     Attributes:
         demand: what the sore region has to carry, against the present [1]
+        overshoot: relief beyond the target that is not free [1]
         lost: index of the training effect kept, taken negative [1]
-        levers: levers changed [count]
+        changes: levers changed, repetitions that go with less load not counted [count]
     """
 
     demand: float
+    overshoot: float
     lost: float
-    levers: int
+    changes: int
 
 
 def relief(candidate: Candidate, region: Region) -> float:
@@ -49,102 +54,149 @@ def relief(candidate: Candidate, region: Region) -> float:
     return round(ratio, _DECIMALS) if ratio is not None else 1.0
 
 
-def _merits(candidate: Candidate, region: Region) -> Merits:
-    return Merits(relief(candidate, region), -round(candidate.stimulus.kept, _DECIMALS), len(candidate.levers))
+def merits(candidate: Candidate, case: Case) -> Merits:
+    """What a candidate is compared by."""
+    demand, levers = relief(candidate, case.region), candidate.levers
+    beyond = max(0.0, case.target - demand - _CHOICE.overshoot_free)
+    with_load = "load" in levers and "reps" in levers
+    return Merits(
+        demand, round(beyond, _DECIMALS), -round(candidate.stimulus.kept.value, _DECIMALS), len(levers) - with_load
+    )
 
 
-def _kind(candidate: Candidate, region: Region) -> tuple[object, ...]:
+def _kind(candidate: Candidate, case: Case) -> tuple[object, ...]:
     """Candidates of one kind may be compared with each other."""
     exercise = candidate.prescription.exercise if candidate.meets_by == "direction_only" else None
     trial = candidate.trial
-    elsewhere = any(_rises(effect) for name, effect in candidate.effects.items() if name != region)
+    elsewhere = any(_rises(effect, _CHOICE.rise_worth_telling) for effect in _elsewhere(candidate, case.region))
     return (
         candidate.meets_by,
         trial.untested,
         trial.program,
         exercise,
         candidate.prescription.cues,
-        _session_grows(candidate) or elsewhere,
+        _session_grows(candidate, case) or elsewhere,
         trial.likeness == "same",
+        is_easy(candidate, case),
+        raises_another(candidate, case.region),
     )
 
 
-def _session_grows(candidate: Candidate) -> bool:
-    """Whether a session asks clearly more of the sore region in all, though each repetition asks less."""
-    return candidate.exposure is not None and candidate.exposure > CHOICES.adjustments.other_region_caution
+def unloads(candidate: Candidate) -> bool:
+    """Whether so little of the training effect is kept that the option is unloading."""
+    return candidate.stimulus.kept.value < _CHOICE.unloading_below
 
 
-def _rises(effect: Effect) -> bool:
-    worth = CHOICES.adjustments.rise_worth_telling
+def is_easy(candidate: Candidate, case: Case) -> bool:
+    """Whether the sets are left easy, and easier than now; a hold is judged by its length."""
+    if candidate.prescription.hold is not None:
+        return False
+    return candidate.stimulus.reserve > max(_CHOICE.most_reserve, case.now.counted_reserve)
+
+
+def raises_another(candidate: Candidate, region: Region) -> bool:
+    """Whether another region than the sore one is asked for clearly more than now."""
+    return any(_rises(effect, _CHOICE.elsewhere_rise) for effect in _elsewhere(candidate, region))
+
+
+def _elsewhere(candidate: Candidate, region: Region) -> list[Effect]:
+    return [effect for name, effect in candidate.effects.items() if name != region]
+
+
+def _rises(effect: Effect, worth: float) -> bool:
     return effect.ratio > worth if effect.ratio is not None else effect.direction == "higher"
 
 
-def pareto(candidates: list[Candidate], region: Region) -> list[Candidate]:
+def _session_grows(candidate: Candidate, case: Case) -> bool:
+    """Whether a session asks more of the sore region in all than is taken, though each repetition asks less."""
+    return candidate.exposure is not None and candidate.exposure > case.most_exposure + 10**-_DECIMALS
+
+
+def without_unloading(candidates: list[Candidate]) -> list[Candidate]:
+    """The candidates that are more than unloading; all of them where none is."""
+    return [one for one in candidates if not unloads(one)] or candidates
+
+
+def pareto(candidates: list[Candidate], case: Case) -> list[Candidate]:
     """The candidates that no other one of their kind beats in everything."""
     kinds: dict[tuple[object, ...], list[Merits]] = defaultdict(list)
-    for candidate in candidates:
-        kinds[_kind(candidate, region)].append(_merits(candidate, region))
-    return [
-        candidate
-        for candidate in candidates
-        if not any(_beats(other, _merits(candidate, region)) for other in kinds[_kind(candidate, region)])
-    ]
+    judged = [(candidate, _kind(candidate, case), merits(candidate, case)) for candidate in candidates]
+    for _, kind, own in judged:
+        kinds[kind].append(own)
+    return [candidate for candidate, kind, own in judged if not any(_beats(other, own) for other in kinds[kind])]
 
 
-def _beats(other: Merits, merits: Merits) -> bool:
-    return other != merits and all(theirs <= own for theirs, own in zip(other, merits, strict=True))
+def _beats(other: Merits, own: Merits) -> bool:
+    return other != own and all(theirs <= mine for theirs, mine in zip(other, own, strict=True))
 
 
-def smallest(candidates: list[Candidate]) -> list[Candidate]:
+def smallest(candidates: list[Candidate], case: Case) -> list[Candidate]:
     """The candidates without those that the same lift with a lever less nearly equals in what it keeps.
 
-    The one that keeps the most stays, so that a stricter target never looks better than a milder one.
+    The one that keeps the most stays, so that a stricter target never looks better than a milder one; and so does what
+    makes easy sets hard.
     """
-    worth = CHOICES.adjustments.second_lever_worth
+    worth = _CHOICE.second_lever_worth
     most_kept: dict[MeetsBy, float] = {}
     for candidate in candidates:
-        most_kept[candidate.meets_by] = max(candidate.stimulus.kept, most_kept.get(candidate.meets_by, 0.0))
+        most_kept[candidate.meets_by] = max(candidate.stimulus.kept.value, most_kept.get(candidate.meets_by, 0.0))
 
     def needless(candidate: Candidate) -> bool:
-        keeps_most = candidate.stimulus.kept == most_kept[candidate.meets_by]
+        kept = candidate.stimulus.kept.value
+        keeps_most = kept == most_kept[candidate.meets_by]
         return any(
             set(other.levers) < set(candidate.levers)
             and other.prescription.exercise == candidate.prescription.exercise
             and other.meets_by == candidate.meets_by
             and other.trial.program == candidate.trial.program
-            and candidate.stimulus.kept < other.stimulus.kept + worth
-            and not (keeps_most and candidate.stimulus.kept > other.stimulus.kept)
+            and kept < other.stimulus.kept.value + worth
+            and not (keeps_most and kept > other.stimulus.kept.value)
+            and _faults(other, case) <= _faults(candidate, case)
             for other in candidates
         )
 
     return [candidate for candidate in candidates if not needless(candidate)]
 
 
-def rank_group(candidate: Candidate) -> tuple[int, bool]:
-    """What comes before every merit: numbers, then directions, then sessions; those that grow the session later.
+def _faults(candidate: Candidate, case: Case) -> int:
+    """How many of the two things nobody wants first it has: easy sets, another region that pays for it [count]."""
+    return is_easy(candidate, case) + raises_another(candidate, case.region)
+
+
+def rank_group(candidate: Candidate, case: Case) -> tuple[bool, int, int, bool]:
+    """What comes before every merit: unloading last, then faults, then numbers, directions, sessions.
 
     Returns:
-        The position of the kind [count], and whether the session grows.
+        Whether it unloads, its faults [count], the position of the kind [count], and whether the session grows.
     """
-    return _ORDER[candidate.meets_by], _session_grows(candidate)
+    return unloads(candidate), _faults(candidate, case), _ORDER[candidate.meets_by], _session_grows(candidate, case)
 
 
-def ranked(candidates: list[Candidate], region: Region) -> list[Candidate]:
+def ranked(candidates: list[Candidate], case: Case) -> list[Candidate]:
     """The candidates worth showing, the first to try first.
 
-    Numbers before directions before sessions, sessions that do not grow first; then most stimulus kept, each further
-    lever counted off; then least demand.
+    By their group; then most of the training effect kept, each further change and relief beyond the target counted off;
+    then least demand.
     """
-    worth = CHOICES.adjustments.second_lever_worth
 
     def order(candidate: Candidate) -> tuple[object, ...]:
-        demand, lost, levers = _merits(candidate, region)
-        score = round(lost + worth * (levers - 1), _DECIMALS)
-        return *rank_group(candidate), score, levers, demand, candidate.prescription.exercise, candidate.levers
+        own = merits(candidate, case)
+        cost = _CHOICE.second_lever_worth * (own.changes - 1) + _CHOICE.overshoot_cost * own.overshoot
+        score = round(own.lost + cost, _DECIMALS)
+        exercise = candidate.prescription.exercise
+        return *rank_group(candidate, case), score, own.changes, own.demand, exercise, candidate.levers
 
-    return sorted(smallest(pareto(candidates, region)), key=order)
+    return sorted(smallest(pareto(without_unloading(candidates), case), case), key=order)
 
 
 def beaten(candidates: list[Candidate], kept: list[Candidate]) -> list[RuledOut]:
     """The candidates that are not among those worth showing, as ruled out."""
-    return [RuledOut(one.levers, "beaten", one.prescription) for one in candidates if one not in kept]
+    shown = {id(one) for one in kept}
+    unloading = {id(one) for one in candidates} - {id(one) for one in without_unloading(candidates)}
+    return [
+        RuledOut(one.levers, "unloading_not_needed", one.prescription, {"share": _CHOICE.unloading_below})
+        if id(one) in unloading
+        else RuledOut(one.levers, "beaten", one.prescription)
+        for one in candidates
+        if id(one) not in shown
+    ]

@@ -12,7 +12,8 @@ import msgspec
 from service.adjustment.consultation import Candidate, Case
 from service.adjustment.demand import JOINTS, compared_demand
 from service.adjustment.evaluation import below_published
-from service.adjustment.options.ranking import rank_group
+from service.adjustment.options.ramp import Ramp
+from service.adjustment.options.ranking import rank_group, unloads
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
@@ -34,6 +35,7 @@ class Outcome(msgspec.Struct, frozen=True):
         caution_codes: codes of knowledge/data/cautions.toml
         model_cautions: codes of knowledge/data/postures.toml
         sources: ids of the sources of what is published
+        ramp: how the load of another lift is found
     """
 
     candidate: Candidate
@@ -44,6 +46,7 @@ class Outcome(msgspec.Struct, frozen=True):
     caution_codes: tuple[str, ...]
     model_cautions: tuple[str, ...]
     sources: tuple[str, ...]
+    ramp: Ramp | None = None
 
 
 def outcome(case: Case, candidate: Candidate) -> Outcome:
@@ -52,7 +55,7 @@ def outcome(case: Case, candidate: Candidate) -> Outcome:
     risen = tuple(
         region
         for region, interval in compared.ratios.items()
-        if region != case.region and interval.value > CHOICES.adjustments.other_region_caution
+        if region != case.region and interval.value > CHOICES.adjustments.elsewhere_rise
     )
     sources = dict.fromkeys(
         (*candidate.trial.sources, *(source for effect in candidate.effects.values() for source in effect.sources))
@@ -69,9 +72,9 @@ def outcome(case: Case, candidate: Candidate) -> Outcome:
     )
 
 
-def surest_first(outcomes: list[Outcome], region: Region) -> list[Outcome]:
+def surest_first(outcomes: list[Outcome], case: Case) -> list[Outcome]:
     """Ranked outcomes with those first, among their equals, whose relief does not reach to none within its interval."""
-    return sorted(outcomes, key=lambda one: (*rank_group(one.candidate), not _sure(one, region)))
+    return sorted(outcomes, key=lambda one: (*rank_group(one.candidate, case), not _sure(one, case.region)))
 
 
 def _sure(one: Outcome, region: Region) -> bool:
@@ -100,6 +103,7 @@ def _codes(case: Case, one: Candidate, direction: Direction, risen: tuple[str, .
         "rear_leg_works": EXERCISES[new.exercise].stance in _BOTH_FEET_CARRY,
         "effort_out_of_range": below_published(case, one.stimulus.relative_load) and one.trial.program is None,
         "easy_set": one.stimulus.reserve > CHOICES.effort.hard_set_reserve,
+        "unloading": unloads(one),
         "slow_tempo_rough": "tempo" in one.levers and one.trial.program is None,
         "heavy_slow_from_memory": one.trial.program == "heavy_slow",
         "holds_disputed": one.trial.program == "isometric",

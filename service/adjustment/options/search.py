@@ -2,19 +2,22 @@
 
 A trial that misses the target is tried once more with less load, the one lever that always bears on it. Two changes of
 the lift itself are paired where a coach would pair them: a substitute with less depth or another technique, and another
-technique with less depth. Nothing changes three levers at once but the two programs for tendons.
+technique with less depth. What leaves more repetitions in reserve than now is tried with more of them as well, and
+above the configured pain the lift otherwise done comes with some load off.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from itertools import chain
+from typing import Final
 
 from msgspec.structs import replace
 
-from service.adjustment.consultation import Assessment, Case, RuledOut, Trial
+from service.adjustment.consultation import Assessment, Candidate, Case, RuledOut, Trial
 from service.adjustment.evaluation import assess, refused
-from service.adjustment.levers.load import lighter, with_less_load
+from service.adjustment.levers.effort import with_more_effort
+from service.adjustment.levers.load import lighter, with_less_load, with_some_load_off
 from service.adjustment.levers.range_of_motion import moderately_shallower, shallower
 from service.adjustment.levers.substitution import SUBSTITUTION_LEVERS, other_lifts
 from service.adjustment.levers.technique import cued, own_techniques, techniques
@@ -22,11 +25,21 @@ from service.adjustment.levers.tendon import tendon_programs
 from service.adjustment.levers.volume import smaller_sessions
 from service.adjustment.prescription import Prescription
 from service.errors import Refusal
+from service.knowledge.design_choices import CHOICES
 from service.knowledge.posture_rules import EXERCISE_RULES
+
+_OTHERWISE_DONE: Final = frozenset({"technique", "range_of_motion"})
 
 
 def candidates(case: Case) -> Iterator[Assessment]:
     """Every candidate of every lever and pair of levers allowed, and the reasons where one gives none."""
+    for assessment in _changes(case):
+        yield assessment
+        if isinstance(assessment, Candidate):
+            yield from with_more_effort(case, assessment)
+
+
+def _changes(case: Case) -> Iterator[Assessment]:
     lifts = list(other_lifts(case))
     pairs = _pairs(case, [trial for trial in lifts if isinstance(trial, Trial)])
     if case.excluded:
@@ -104,6 +117,15 @@ def _with_less_load_if_needed(case: Case, trial: Trial) -> Assessment:
         if isinstance(assessment, RuledOut) and len(trial.levers) == 1:
             lighter_trial = with_less_load(case, trial)
             assessment = assess(case, lighter_trial) if lighter_trial else assessment
+        elif isinstance(assessment, Candidate) and _wants_load_off(case, trial):
+            lighter_trial = with_some_load_off(case, trial)
+            assessment = assess(case, lighter_trial) if lighter_trial else assessment
     except Refusal as refusal:
         assessment = refused(trial, refusal)
     return assessment
+
+
+def _wants_load_off(case: Case, trial: Trial) -> bool:
+    """Whether the lift is otherwise done, with its load as it is, at a pain at which some load goes too."""
+    sore = case.pain is not None and case.pain > CHOICES.adjustments.load_off_above
+    return sore and not _OTHERWISE_DONE.isdisjoint(trial.levers) and trial.prescription.exercise == case.now.exercise

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import msgspec
+from msgspec.structs import replace
 
 from service.adjustment.consultation import Candidate, Case, RuledOut
+from service.adjustment.options.ramp import ramp
 from service.adjustment.options.ranking import beaten, ranked
 from service.adjustment.options.result import Outcome, outcome, surest_first
 from service.adjustment.options.search import candidates
@@ -38,10 +40,10 @@ def select(case: Case, most: int) -> Selection:
     """
     tried = list(candidates(case))
     possible = [one for one in tried if isinstance(one, Candidate)]
-    order = ranked(possible, case.region)
-    outcomes = surest_first([outcome(case, one) for one in order], case.region)
+    order = ranked(possible, case)
+    outcomes = surest_first([outcome(case, one) for one in order], case)
     return Selection(
-        tuple(outcomes[:most]),
+        tuple(replace(one, ramp=ramp(case, one.candidate)) for one in outcomes[:most]),
         len(order),
         (*(one for one in tried if isinstance(one, RuledOut)), *beaten(possible, order)),
         len(tried),

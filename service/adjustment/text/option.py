@@ -9,18 +9,20 @@ from msgspec.structs import replace
 
 from service.adjustment.consultation import Case
 from service.adjustment.evaluation import below_published
+from service.adjustment.levers.effort import easy_by_exposure
+from service.adjustment.options.ranking import unloads
 from service.adjustment.options.result import Outcome, hardly_loaded
 from service.adjustment.prescription import Prescription
 from service.adjustment.text.prescription import prescription_value, technique_value
+from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
 from service.mechanics.demand import setup_demand
 from service.mechanics.setups import Technique
 from service.messages import Message, message
 from service.messages.setup import depth_instruction, technique_instructions
-from service.units import MassUnit, angle, duration
+from service.units import MassUnit, angle, duration, mass
 
-_NEXT_TO_NOTHING: Final = 0.05
 _EXPERIENCE: Final = frozenset({"common_practice", "design_choice"})
 _SAME_SPAN: Final = 0.01
 """A span of no more than a percentage point is not said [1]."""
@@ -33,6 +35,7 @@ def reasons(outcome: Outcome, case: Case, unit: MassUnit) -> list[Message]:
         *_relief(outcome, case),
         *_moved(outcome, case),
         *_cost(outcome, case),
+        *_ramp(outcome, unit),
     ]
 
 
@@ -43,6 +46,8 @@ def caution_messages(outcome: Outcome, case: Case) -> Iterator[Message]:
         match code:
             case "no_published_ratio":
                 yield message(code, reserve=CHOICES.adjustments.untested_reserve)
+            case "unloading":
+                yield message(code, below=CHOICES.adjustments.unloading_below)
             case "session_exposure_rises":
                 yield message(code, exposure=outcome.candidate.exposure)
             case "easy_set" | "effort_out_of_range":
@@ -151,15 +156,41 @@ def _cost(outcome: Outcome, case: Case) -> Iterator[Message]:
     one, new = outcome.candidate, outcome.candidate.prescription
     if new.hold is None:
         yield _reserve(outcome, case)
+    if easy_by_exposure(case, one):
+        yield message("easy_by_exposure", region=case.region, most=case.most_exposure)
     if one.stimulus.set_seconds is not None:
         yield message("set_lasts", seconds=duration(one.stimulus.set_seconds.value, "s"))
     if new.hold is None and new.weekly_sets != case.now.weekly_sets:
         code = "week_has_sets" if new.days is not None else "session_has_sets"
         yield message(code, sets=new.weekly_sets, present=case.now.weekly_sets)
-    if one.stimulus.kept < _NEXT_TO_NOTHING:
-        yield message("effect_next_to_nothing")
+    if unloads(one):
+        yield message("effect_of_unloading", below=CHOICES.adjustments.unloading_below)
     else:
-        yield message("effect_of_first_load" if one.trial.untested else "effect_kept", kept=one.stimulus.kept)
+        yield _effect(one.stimulus.kept.index, untested=one.trial.untested)
+
+
+def _ramp(outcome: Outcome, unit: MassUnit) -> Iterator[Message]:
+    ramp = outcome.ramp
+    if ramp is None:
+        return
+    most, left = mass(ramp.at_most, unit), ramp.reserve
+    if ramp.step is None:
+        yield message("ramp_at_its_end", most=most, left=left)
+        return
+    start, step = mass(ramp.start, unit), mass(ramp.step, unit)
+    if ramp.expected is None:
+        yield message("ramp_without_ratio", start=start, step=step, left=left, most=most)
+        return
+    least, greatest = (mass(round(end, 1), unit) for end in (ramp.expected.low, ramp.expected.high))
+    yield message("ramp_with_ratio", start=start, step=step, left=left, most=most, least=least, greatest=greatest)
+
+
+def _effect(kept: Interval, *, untested: bool) -> Message:
+    """What is kept, with the span where there is one."""
+    code = "effect_of_first_load" if untested else "effect_kept"
+    if round(100 * kept.low) == round(100 * kept.high):
+        return message(code, kept=kept.value)
+    return message(f"{code}_within", kept=kept.value, least=kept.low, most=kept.high)
 
 
 def _reserve(outcome: Outcome, case: Case) -> Message:

@@ -31,7 +31,7 @@ _ROUNDING: Final = 1e-6
 EXCEPTIONS: Final = {
     "reserve": ("easy_set", "effort_out_of_range"),
     "kept": ("unloading",),
-    "elsewhere": ("other_region_rises",),
+    "elsewhere": ("other_region_rises", "little_loaded_region_rises"),
 }
 """Codes of the cautions by which an option says that it is an exception."""
 FAULTS: Final = {
@@ -153,7 +153,7 @@ def write(label: str) -> None:
     text = [
         f"# What stands first in {COUNT} plausible consultations",
         "",
-        "Written by `python -m tests.science.judgement.measure LABEL`, and by nothing else; plausible.py draws the consultations.",
+        "Written by `python -m tests.science.judgement.measure LABEL`, and by nothing else; plausible.py draws them.",
         "",
     ]
     for group in dict.fromkeys(row["group"] for row in rows):

@@ -7,6 +7,7 @@ maximum of so many body masses and the repetitions of the aim. All of it is our 
 from __future__ import annotations
 
 import csv
+from collections.abc import Mapping
 from pathlib import Path
 from random import Random
 from typing import Any, Final
@@ -59,7 +60,7 @@ LIFTS: Final = _lifts()
 _ARMS: Final = ("press", "pull", "row", "pulldown")
 
 
-def _drawn(random: Random, weights: dict[Any, float]) -> Any:  # noqa: ANN401 (whatever is drawn)
+def _drawn(random: Random, weights: Mapping[Any, float]) -> Any:  # noqa: ANN401 (whatever is drawn)
     return random.choices(list(weights), list(weights.values()))[0]
 
 
@@ -74,7 +75,7 @@ def consultation(seed: int) -> Request:
     aim = _drawn(random, aims)
     complaint: Request = {"region": region, "pain_in_session": _drawn(random, _PAINS)}
     prescription = _prescription(random, lift, sex, mass, aim)
-    if random.random() < 0.25 and lift.exercise != "pull_up":  # noqa: PLR2004 (a share)
+    if random.random() < 0.25 and lift.exercise != "pull_up":
         tolerated = 2.5 * round(prescription["load"]["value"] * random.uniform(0.65, 0.95) / 2.5)
         if 0 < tolerated < prescription["load"]["value"]:
             complaint["tolerated"] = {"load": {"value": tolerated, "unit": "kg"}}
@@ -110,5 +111,5 @@ def _prescription(random: Random, lift: Lift, sex: str, mass: float, aim: str) -
         "load": {"value": load, "unit": "kg"},
         "reps_in_reserve": reserve,
         "days_per_week": random.choice([1, 2, 2, 3]),
-        **({"rest": {"value": random.choice([90, 120, 180]), "unit": "s"}} if random.random() < 0.5 else {}),  # noqa: PLR2004 (a share)
+        **({"rest": {"value": random.choice([90, 120, 180]), "unit": "s"}} if random.random() < 0.5 else {}),
     }

@@ -73,7 +73,7 @@ def _choice(rank: int, option: Outcome, case: Case, unit: MassUnit) -> Choice:
         prescription_words(new, unit),
         [],
         _demand(option, case),
-        option.candidate.stimulus.kept,
+        option.candidate.stimulus.kept.value,
         _panel(f"option {rank}", case.present.body, new) if drawn else None,
         _remark(new, now, drawn=drawn),
     )

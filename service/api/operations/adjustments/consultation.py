@@ -98,6 +98,9 @@ def case_of(request: Adjustments, level: Band) -> Case:
         loads.down,
         now.exercise in limits.exclude or not loads.holds(now),
         {exercise: implement for exercise, implement in implements.items() if implement is not None},
+        request.complaint.pain_in_session,
+        CHOICES.adjustments.most_session_exposure["red" if level == "red" else "amber"],
+        frozenset(limits.spare),
     )
 
 

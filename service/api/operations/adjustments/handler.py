@@ -6,6 +6,8 @@ from math import degrees
 
 from service.adjustment.consultation import Case, RuledOut
 from service.adjustment.demand import JOINTS, Present
+from service.adjustment.kept import Kept
+from service.adjustment.options.ramp import Ramp
 from service.adjustment.options.result import Outcome
 from service.adjustment.stimulus import Stimulus
 from service.adjustment.text.decision import first_step, target_rule, unchanged
@@ -29,17 +31,19 @@ from service.api.operations.adjustments.models import (
     Adjustments,
     AdjustmentsAnswer,
     Baseline,
+    KeptAnswer,
+    KeptPartAnswer,
+    LoadRange,
     Option,
+    RampAnswer,
     RuledOutAnswer,
     StimulusAnswer,
     TargetAnswer,
 )
-from service.intervals import exactly
+from service.intervals import Interval, exactly
 from service.messages import Message
-from service.units import MassUnit
+from service.units import MassUnit, mass
 from service.vocabulary import AdjustmentDecision
-
-KEPT = "an index of our own, from the sets, the effort and the relative load; its span is not known"
 
 
 def adjustments(request: Adjustments) -> AdjustmentsAnswer:
@@ -124,6 +128,7 @@ def _option(rank: int, option: Outcome, case: Case, unit: MassUnit) -> Option:
         direction=option.direction,
         session_exposure=rounded(candidate.exposure),
         meets_by=candidate.meets_by,
+        ramp=None if option.ramp is None else _ramp(option.ramp, unit),
         stimulus=_stimulus(candidate.stimulus),
         why=reasons(option, case, unit),
         basis=basis_of_option(option, case),
@@ -142,8 +147,38 @@ def _stimulus(stimulus: Stimulus) -> StimulusAnswer:
         seconds_a_set=None
         if seconds is None
         else estimate(seconds, "an X counts as half to one and a half seconds", "s"),
-        kept=estimate(exactly(stimulus.kept), KEPT),
+        kept=_kept(stimulus.kept),
     )
+
+
+def _ramp(ramp: Ramp, unit: MassUnit) -> RampAnswer:
+    expected = ramp.expected
+    return RampAnswer(
+        start=mass(ramp.start, unit),
+        step=None if ramp.step is None else mass(ramp.step, unit),
+        at_most=mass(ramp.at_most, unit),
+        reps_in_reserve=ramp.reserve,
+        expected=None if expected is None else LoadRange(low=mass(expected.low, unit), high=mass(expected.high, unit)),
+        sources=list(ramp.sources),
+    )
+
+
+def _kept(kept: Kept) -> KeptAnswer:
+    index = _kept_part(kept.index)
+    return KeptAnswer(
+        value=index.value,
+        low=index.low,
+        high=index.high,
+        parts={name: _kept_part(part) for name, part in kept.parts.items()},
+        muscles={muscle: _kept_part(part) for muscle, part in kept.muscles.items()},
+    )
+
+
+def _kept_part(part: Interval) -> KeptPartAnswer:
+    """A part with its span; what has none, such as a load that is computed, shows none."""
+    value, low, high = round(part.value, 4), round(part.low, 4), round(part.high, 4)
+    spanned = low < high
+    return KeptPartAnswer(value=value, low=low if spanned else None, high=high if spanned else None)
 
 
 def _ruled_out(one: RuledOut, unit: MassUnit) -> RuledOutAnswer:

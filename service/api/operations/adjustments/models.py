@@ -26,6 +26,7 @@ from service.vocabulary import (
     AdjustmentDecision,
     Aim,
     Direction,
+    KeptPart,
     Lever,
     MeetsBy,
     Program,
@@ -49,13 +50,15 @@ class Constraints(RequestModel, kw_only=True, frozen=True):
     """What may be changed and what there is. Left out: every lever, every exercise, the usual bar.
 
     exercises: that may take the place of the present lift; exclude: that no option may use, the present one among them.
-    gym: what there is to lift with; where it has nothing for the present lift, only other lifts are offered.
+    spare: regions that may be asked for no more than now. gym: what there is to lift with; where it has nothing for the
+    present lift, only other lifts are offered.
     lightest_load: no option is lighter, and the target is not set below its demand.
     """
 
     levers: Annotated[list[Lever], Meta(min_length=1, max_length=11)] | UnsetType = UNSET
     exercises: Annotated[list[ExerciseId], Meta(max_length=60)] | UnsetType = UNSET
     exclude: Annotated[list[ExerciseId], Meta(max_length=60)] = []
+    spare: Annotated[list[Region], Meta(max_length=7)] = []
     gym: Gym | None = None
     bar: EarlierBar | UnsetType = UNSET
     increment: EarlierStep | UnsetType = UNSET
@@ -75,6 +78,28 @@ class Adjustments(RequestModel, kw_only=True, frozen=True):
     limit: Annotated[float, whole(1, 20, "Most options in the answer, 1 to 20.")] = 5
 
 
+class KeptPartAnswer(ResponseModel, kw_only=True, frozen=True):
+    """A part of the training effect that is kept, against the present; low and high are null where no span is known."""
+
+    value: float
+    low: float | None
+    high: float | None
+
+
+class KeptAnswer(ResponseModel, kw_only=True, frozen=True):
+    """The training effect that is taken to be kept: an index of our own, and the parts of which it is the product.
+
+    parts: those that are not kept whole. muscles: for the aim muscle_size, each muscle that the present lift trains, by
+    its hard sets and its range of motion.
+    """
+
+    value: float
+    low: float | None
+    high: float | None
+    parts: dict[KeptPart, KeptPartAnswer]
+    muscles: dict[str, KeptPartAnswer]
+
+
 class StimulusAnswer(ResponseModel, kw_only=True, frozen=True):
     """What the muscle is asked to do against the present: ratios of the week, share of the lift's own maximum, and an index of the effect kept.
 
@@ -88,7 +113,7 @@ class StimulusAnswer(ResponseModel, kw_only=True, frozen=True):
     reps_in_reserve: float
     muscle_moment: float | None
     seconds_a_set: Estimate | None
-    kept: Estimate
+    kept: KeptAnswer
 
 
 class Baseline(ResponseModel, kw_only=True, frozen=True):
@@ -106,13 +131,34 @@ class TargetAnswer(ResponseModel, kw_only=True, frozen=True):
     rule: Message
 
 
+class LoadRange(ResponseModel, kw_only=True, frozen=True):
+    """From a load to a load."""
+
+    low: Mass
+    high: Mass
+
+
+class RampAnswer(ResponseModel, kw_only=True, frozen=True):
+    """How the load of a new lift is found: sets from start in steps, while no fewer repetitions than stated are left in reserve, up to at_most.
+
+    step is null where nothing heavier is to be tried; expected is what the published ratio says, null where none is.
+    """
+
+    start: Mass
+    step: Mass | None
+    at_most: Mass
+    reps_in_reserve: float
+    expected: LoadRange | None
+    sources: list[str]
+
+
 class Option(ResponseModel, kw_only=True, frozen=True):
     """One adjusted prescription: demand of each region against the present, and what it keeps of the stimulus.
 
     demand: by region where a number is known; direction: of every region that the lift loads. session_exposure: the
     sore region's demand summed over a session against the present, null where no number is known. meets_by: peak,
     where each repetition asks less; direction_only, where that is said and no number is known; session_exposure, where
-    only the session's sum falls. program: a program of its own, for tendons.
+    only the session's sum falls. ramp: how the load of another lift is found, null where the lift stays. program: a program of its own, for tendons.
     """
 
     rank: int
@@ -123,6 +169,7 @@ class Option(ResponseModel, kw_only=True, frozen=True):
     direction: dict[str, Direction]
     session_exposure: float | None
     meets_by: MeetsBy
+    ramp: RampAnswer | None
     stimulus: StimulusAnswer
     why: list[Message]
     basis: Basis
