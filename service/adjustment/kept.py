@@ -66,10 +66,10 @@ class Change(msgspec.Struct, frozen=True):
         share: of the lift's own maximum that the load is [1], None where untested
         present_share: the same of the present load [1]
         expected_share: where untested, the share that the stated reserve stands for [1]
-        ratio_spread: spread of the ratio between the two lifts over the ratio [1]
-        range_cut: part of the range of motion that is left out [1]
         region_load: what the sore region carries, or where no number is known the load, against the present [1]
         target: share of its present demand to which the region is to be brought [1]
+        ratio_spread: spread of the ratio between the two lifts over the ratio [1]
+        range_cut: part of the range of motion that is left out [1]
         rested: repetitions that the rest keeps over the sets, against the present ones [1]
     """
 
@@ -189,7 +189,7 @@ def _of_muscle(muscle: str, sets: float, usual: float, change: Change) -> Interv
     effect = size_effect(sets, usual).at_most(1.0)
     if change.range_cut == 0.0:
         return effect
-    lost = _CHOICE.range_loss.get(muscle, _CHOICE.range_loss["other"])
+    lost = _CHOICE.range_loss.quads if muscle == "quads" else _CHOICE.range_loss.other
     return effect.times(
         Interval(*(max(0.0, 1 - change.range_cut * loss) for loss in (lost.value, lost.high, lost.low)))
     )

@@ -127,6 +127,18 @@ class Loss(Interval, frozen=True, forbid_unknown_fields=True):
     high: Annotated[float, Meta(ge=0, le=3)]
 
 
+class RangeLoss(Record, frozen=True):
+    """What a cut range costs, by muscle.
+
+    Attributes:
+        quads: the quadriceps
+        other: any other muscle
+    """
+
+    quads: Loss
+    other: Loss
+
+
 class LoadSteps(Keyed, frozen=True):
     """Smallest step of a load in each unit.
 
@@ -219,7 +231,7 @@ class Adjustments(Record, frozen=True):
         least_specificity: least that is possible of what does not carry over wholly [1]
         maintaining_share_of_sets: share of the sets that maintains [1]
         effect_fades: over how many repetitions in reserve the training effect fades
-        untested_effect: part of the effect that an untested load is taken to keep
+        untested_effect: part of the effect that an untested load is taken to keep [1]
         unknown_cut: part of the range that is taken to be cut where it is not computed [1]
         range_loss: what a cut range costs, by muscle
         tendon_least_of_target: load on a tendon, of the tolerated one, below which it keeps nothing [1]
@@ -273,7 +285,7 @@ class Adjustments(Record, frozen=True):
     effect_fades: EffectFades
     untested_effect: Span
     unknown_cut: Part
-    range_loss: dict[str, Loss]
+    range_loss: RangeLoss
     tendon_least_of_target: Part
     usual_tempo: Tempo
     most_days: Annotated[int, Meta(ge=1, le=7)]

@@ -79,11 +79,13 @@ def test_start_load(present: str, new: str, load: float, region: str, expected: 
     assert source in option.basis.sources
 
 
-def test_start_without_a_published_ratio_is_half_the_load_and_leaves_three() -> None:
-    # design choice: half of the intended load, at least 3 in reserve
+def test_start_without_a_published_ratio_is_a_part_of_the_load_and_leaves_three() -> None:
+    # design choice: 0.70 of the load that meets the target where that is computed, at least 3 in reserve, then in steps
     option = start(SQUAT, "belt_squat", 100, "low_back")
-    assert option.prescription.load.value == 50
-    assert option.prescription.reps_in_reserve == 3
+    assert option.prescription.load.value == option.ramp.start.value == 70
+    assert option.ramp.at_most.value == 100
+    assert option.ramp.expected is None
+    assert option.prescription.reps_in_reserve == option.ramp.reps_in_reserve == 3
     assert "no_published_ratio" in {caution.code for caution in option.cautions}
 
 

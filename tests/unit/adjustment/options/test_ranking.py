@@ -37,7 +37,7 @@ def candidate(
     *,
     untested: bool = False,
 ) -> Candidate:
-    effects = {
+    effects: dict[str, Effect] = {
         REGION: Effect(peak, "lower", "direction_only" if peak is None else "computed"),
         "knee": Effect(knee, "lower" if knee < 1 else "higher", "computed"),
     }
