@@ -176,7 +176,7 @@ def _kept(kept: Kept) -> KeptAnswer:
 
 def _kept_part(part: Interval) -> KeptPartAnswer:
     """A part with its span; what has none, such as a load that is computed, shows none."""
-    value, low, high = round(part.value, 4), round(part.low, 4), round(part.high, 4)
+    value, low, high = (round(end, 6) for end in (part.value, part.low, part.high))
     spanned = low < high
     return KeptPartAnswer(value=value, low=low if spanned else None, high=high if spanned else None)
 
