@@ -43,7 +43,7 @@ def adjusted(
 
 
 def start(present: str, new: str, load: float, region: str) -> Answered:
-    """The option that puts another lift in the place of the present one, with the repetitions that its load asks for."""
+    """The option that puts another lift in the place of the present one, with repetitions to go with its load."""
     levers = ["variation", "equipment", "range_of_motion", "exercise", "reps", "sets"]
     answer = adjusted(present, load, region, constraints={"exercises": [new], "levers": levers}, aim="muscle_size")
     started = [one for one in answer.options if one.prescription.exercise == new]

@@ -425,26 +425,74 @@ def sets_of(told: Consulted, whole: str, new: str, before: str) -> None:
 
 
 @WHY.pattern(
-    r"By our index so easy a set keeps next to nothing of the training effect: add repetitions once tolerated\."
+    r"This is unloading, not training: by our index less than # % of the training effect is kept\. Come back from it as "
+    r"soon as the region allows\."
 )
-def keeps_nothing(told: Consulted) -> None:
-    assert told.option.stimulus.kept.value < 0.05
+def unloads(told: Consulted, below: str) -> None:
+    assert told.option.stimulus.kept.value < float(below) / 100 == CHOICES.adjustments.unloading_below
 
 
 @WHY.pattern(
-    r"By our index (it|this first load) keeps about # % of the training effect(; the tested one may keep more)?\."
+    r"By our index (it|this first load) keeps about # % of the training effect(?: \(between # and # %\))?"
+    r"(; the tested one may keep more)?\."
 )
-def keeps(told: Consulted, which: str, percent: str, more: str | None) -> None:
-    shows(percent, 100 * told.option.stimulus.kept.value)
+def keeps(told: Consulted, which: str, percent: str, least: str | None, most: str | None, more: str | None) -> None:
+    kept = told.option.stimulus.kept
+    shows(percent, 100 * kept.value)
+    assert kept.value >= CHOICES.adjustments.unloading_below
+    if least is not None:
+        shows(least, 100 * kept.low)
+        shows(str(most), 100 * kept.high)
+    else:
+        assert kept.low is None or kept.high - kept.low < 0.01 + 1e-9
     assert (which == "this first load") == (more is not None)
     assert more is None or told.option.stimulus.relative_load is None
+
+
+@WHY.pattern(
+    r"The sets stay easy: with more repetitions a session would ask more of your (.+) than the # % of now that we "
+    r"allow\."
+)
+def easy_by_exposure(told: Consulted, region: str, most: str) -> None:
+    assert BY_NAME[region] == told.region
+    assert told.new.reps_in_reserve >= CHOICES.effort.hard_set_reserve  # rounded to a tenth
+    more = (told.new.reps.high + 1) / told.new.reps.high
+    assert told.option.session_exposure is None or 100 * told.option.session_exposure * more > float(most) - 1
+
+
+@WHY.pattern(
+    r"Find its load: start with # (kg|lb), add about # (?:kg|lb) a set, stop with # repetitions? left or when it hurts "
+    r"more, and go no further than # (?:kg|lb)\. (?:No ratio to the present lift is published|By the published ratio # "
+    r"(?:kg|lb) to # (?:kg|lb) would match what you lift now)\."
+)
+def ramp(
+    told: Consulted, start: str, unit: str, step: str, left: str, most: str, least: str | None, high: str | None
+) -> None:
+    shown = told.option.ramp
+    assert unit == shown.start.unit
+    for said, mass in ((start, shown.start), (step, shown.step), (most, shown.at_most)):
+        assert float(said) == pytest.approx(mass.value)
+    assert shown.start == told.new.load
+    assert float(left) == shown.reps_in_reserve
+    assert float(start) + float(step) <= float(most) + 1e-6
+    assert (least is None) == (shown.expected is None)
+    if least is not None:
+        assert float(least) == pytest.approx(shown.expected.low.value, abs=0.12)
+        assert float(str(high)) == pytest.approx(shown.expected.high.value, abs=0.12)
+
+
+@WHY.pattern(r"Go no heavier than # (?:kg|lb), and stop with # repetitions? left\.")
+def ramp_ends(told: Consulted, most: str, left: str) -> None:
+    assert told.option.ramp.step is None
+    assert float(most) == pytest.approx(told.option.ramp.at_most.value)
+    assert float(left) == told.option.ramp.reps_in_reserve
 
 
 RELIEF: Final = {
     "less_a_session", "less_a_repetition", "hardly_loads", "less_with_less_load", "less_by",
 }  # fmt: skip
 RESERVE: Final = {"first_guess", "at_least_left", "left"}
-KEPT: Final = {"keeps", "keeps_nothing"}
+KEPT: Final = {"keeps", "unloads"}
 FORM: Final = {"thighs", "knees_bent", "height", "heels", "heels_flat", "stance", "bar_place", "shins", "cue"}
 
 
@@ -457,7 +505,7 @@ CAUTION: Final = SentenceReader()
 def other_region_rises(told: Consulted, region: str, rise: str) -> None:
     ratio = told.demand(BY_NAME[region]).value
     shows(rise, 100 * (ratio - 1))
-    assert ratio > CHOICES.adjustments.other_region_caution
+    assert ratio > CHOICES.adjustments.elsewhere_rise
 
 
 RISES: Final = {"other_region_rises", "little_loaded_region_rises"}
@@ -470,6 +518,14 @@ RISES: Final = {"other_region_rises", "little_loaded_region_rises"}
 def session_exposure_rises(told: Consulted, percent: str) -> None:
     shows(percent, 100 * told.option.session_exposure)
     assert told.option.session_exposure > 1
+
+
+@CAUTION.pattern(
+    r"This is unloading, not training: by our index it keeps less than # % of the training effect\. It is shown because "
+    r"nothing better was found\."
+)
+def unloading(told: Consulted, below: str) -> None:
+    unloads(told, below)
 
 
 @CAUTION.pattern(
@@ -514,7 +570,7 @@ def moderate_pain(told: Consulted, limit: str) -> None:
 
 
 VALUED: Final = {
-    *RISES, "session_exposure_rises", "easy_set", "effort_out_of_range", "no_published_ratio",
+    *RISES, "session_exposure_rises", "easy_set", "effort_out_of_range", "no_published_ratio", "unloading",
     "reserve_assumed", "moderate_pain",
 }  # fmt: skip
 
@@ -556,7 +612,7 @@ def hold_cautions(cautions: list[Answered], told: Consulted) -> None:
     over = {
         region
         for region, span in (told.option.demand.items() if told.option else ())
-        if region != told.region and span.value > CHOICES.adjustments.other_region_caution + 1e-4
+        if region != told.region and span.value > CHOICES.adjustments.elsewhere_rise + 1e-4
     }
     assert over <= {one.values["region"] for one in cautions if one.code in RISES}
     for caution in cautions:
