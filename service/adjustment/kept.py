@@ -206,12 +206,18 @@ def _mean(muscles: Mapping[str, Interval], weights: Mapping[str, float]) -> Inte
 
 
 def _tendon_parts(new: Prescription, present: Prescription, change: Change) -> dict[KeptPart, Interval]:
-    """The load on the region, nothing below the tolerated range, and its time a week."""
-    tolerated = change.region_load >= _CHOICE.tendon_least_of_target * change.target
+    """The load on the region, nothing below the tolerated range unless it is held for long, and its time a week."""
+    tolerated = new.hold is not None or change.region_load >= _CHOICE.tendon_least_of_target * change.target
     load = min(1.0, change.region_load) if tolerated else 0.0
     time = min(1.0, _seconds_a_week(new) / _seconds_a_week(present))
     by_time = size_effect(time, 1.0)
-    return {"tendon_load": exactly(load), "time_under_tension": Interval(by_time.value, time, 1.0)}
+    parts: dict[KeptPart, Interval] = {
+        "tendon_load": exactly(load),
+        "time_under_tension": Interval(by_time.value, time, 1.0),
+    }
+    if change.share is None and new.hold is None:
+        parts["untested_load"] = _CHOICE.untested_effect
+    return parts
 
 
 def _seconds_a_week(prescription: Prescription) -> float:

@@ -1,13 +1,13 @@
 """Which candidates are worth showing, and in which order.
 
-What keeps little of the training effect is unloading, and dropped where anything better is to be had. An option is
-dropped when another is at least as good in all of: the sore region's demand, the relief beyond what is asked for, the
-training effect kept, the number of changes; and when the same lift with a lever less does nearly as well, for the
-smallest change is wanted. Only like is compared with like: an untested load with untested ones (what it keeps of the
-effect is not known), relief of a session with relief of a session, a direction with a direction, a program with its own
-kind, what asks more of another region or in all of a session with its like, the lift done as now with its like (that
-another technique keeps the whole effect is taken, not measured). Figures are compared rounded, so that the unit of the
-request cannot change an order.
+What keeps little of the training effect is unloading, and dropped where anything better is to be had, unless it is a
+program for tendons. An option is dropped when another is at least as good in all of: the sore region's demand, the
+relief beyond what is asked for, the training effect kept, the number of changes; and when the same lift with a lever
+less does nearly as well, for the smallest change is wanted. Only like is compared with like: an untested load with
+untested ones (what it keeps of the effect is not known), relief of a session with relief of a session, a direction with
+a direction, a program with its own kind, what asks more of another region or in all of a session with its like, the
+lift done as now with its like (that another technique keeps the whole effect is taken, not measured). Figures are
+compared rounded, so that the unit of the request cannot change an order.
 """
 
 from __future__ import annotations
@@ -113,8 +113,10 @@ def _session_grows(candidate: Candidate, case: Case) -> bool:
 
 
 def without_unloading(candidates: list[Candidate]) -> list[Candidate]:
-    """The candidates that are more than unloading; all of them where none is."""
-    return [one for one in candidates if not unloads(one)] or candidates
+    """The candidates that are more than unloading, or a program of their own; all of them where none is."""
+    if all(unloads(one) for one in candidates):
+        return candidates
+    return [one for one in candidates if not unloads(one) or one.trial.program is not None]
 
 
 def pareto(candidates: list[Candidate], case: Case) -> list[Candidate]:

@@ -120,6 +120,8 @@ def _option(option: dict[str, Any]) -> Iterator[str]:
         ratio = option["demand"].get(region)
         yield f"- {REGIONS[region].name.lower()}: {direction}{f', {figure(ratio)}' if ratio else ''}"
     yield f"Stimulus: {_stimulus(option['stimulus'])}"
+    if option["ramp"]:
+        yield f"Ramp: {_ramp(option['ramp'])}"
     yield "Why:"
     yield from (f"- {one['text']}" for one in option["why"])
     yield f"Cautions: {', '.join(caution['code'] for caution in option['cautions'])}"
@@ -144,12 +146,29 @@ def _prescription(new: dict[str, Any]) -> str:
 
 
 def _stimulus(stimulus: dict[str, Any]) -> str:
+    kept = stimulus["kept"]
     told = [
         f"{name.replace('_', ' ')} {figure(value) if isinstance(value, dict) else f'{value:.3g}'}"
         for name, value in stimulus.items()
-        if value is not None
+        if value is not None and name != "kept"
     ]
-    return ", ".join(told)
+    by_part = kept["parts"] | {f"{muscle} (muscle)": part for muscle, part in kept["muscles"].items()}
+    parts = "; ".join(f"{name.replace('_', ' ')} {_spanned(part)}" for name, part in by_part.items())
+    return ", ".join([*told, f"kept {_spanned(kept)}{f' ({parts})' if parts else ''}"])
+
+
+def _spanned(part: dict[str, Any]) -> str:
+    """A share with its span where there is one."""
+    value = f"{part['value']:.3g}"
+    return value if part["low"] is None else f"{value} [{part['low']:.3g}, {part['high']:.3g}]"
+
+
+def _ramp(ramp: dict[str, Any]) -> str:
+    step = "no step" if ramp["step"] is None else f"steps of {figure(ramp['step'], 3)}"
+    known = ramp["expected"]
+    expected = "no ratio" if known is None else f"expected {figure(known['low'], 4)} to {figure(known['high'], 4)}"
+    start, most = figure(ramp["start"], 4), figure(ramp["at_most"], 4)
+    return f"from {start}, {step}, to {most} at most, {ramp['reps_in_reserve']:g} in reserve; {expected}"
 
 
 def _remarks(answer: dict[str, Any]) -> Iterator[str]:

@@ -425,8 +425,8 @@ def sets_of(told: Consulted, whole: str, new: str, before: str) -> None:
 
 
 @WHY.pattern(
-    r"This is unloading, not training: by our index less than # % of the training effect is kept\. Come back from it as "
-    r"soon as the region allows\."
+    r"This is unloading, not training: by our index less than # % of the training effect is kept\. Come back from it "
+    r"as soon as the region allows\."
 )
 def unloads(told: Consulted, below: str) -> None:
     assert told.option.stimulus.kept.value < float(below) / 100 == CHOICES.adjustments.unloading_below
@@ -521,8 +521,8 @@ def session_exposure_rises(told: Consulted, percent: str) -> None:
 
 
 @CAUTION.pattern(
-    r"This is unloading, not training: by our index it keeps less than # % of the training effect\. It is shown because "
-    r"nothing better was found\."
+    r"This is unloading, not training: by our index it keeps less than # % of the training effect\. It is shown "
+    r"because nothing better was found\."
 )
 def unloading(told: Consulted, below: str) -> None:
     unloads(told, below)
