@@ -69,7 +69,7 @@ def alike(one: Candidate, other: Candidate) -> bool:
     def kind(candidate: Candidate) -> tuple[object, ...]:
         rises = candidate.effects["knee"].ratio == 1.2
         easy = candidate.stimulus.reserve > CHOICES.adjustments.most_reserve
-        return candidate.meets_by, candidate.trial.untested, rises or candidate.exposure == 1.5, easy
+        return candidate.meets_by, candidate.trial.untested, rises, rises or candidate.exposure == 1.5, easy
 
     return kind(one) == kind(other)
 

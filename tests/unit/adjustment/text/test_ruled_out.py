@@ -17,6 +17,7 @@ from tests.support.paths import ROOT
 FACTS: Final[dict[str, str | float | Message]] = {
     "detail": message("depth_in_one_way"),
     "exercise": "belt_squat",
+    "region": "hip",
     "load": 12.5,
     "share": 0.87,
     "rest": 180.0,
