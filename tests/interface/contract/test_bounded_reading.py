@@ -144,7 +144,7 @@ def wrong_item(name: str, size: int) -> bytes:
 
 @pytest.mark.parametrize("size", [200, 2_000, 20_000])
 def test_a_batch_of_wrong_items_is_linear_in_work_memory_and_answer(size: int) -> None:
-    item = wrong_item("session-review", size)
+    item = wrong_item("rest", size)
 
     def batch(length: int) -> bytes:
         return b'{"requests":[%b]}' % b",".join([item] * min(MOST_ITEMS, length // (len(item) + 1)))
