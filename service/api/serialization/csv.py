@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 from typing import Any, Final
+from urllib.parse import urlencode
 
 import msgspec
+from msgspec import inspect
 
 from service.api.serialization.columns import Cells, cell, columns_of
+from service.api.serialization.flattening import FlatForm
 from service.api.serialization.json_pointer import selected, unselectable
-from service.api.serialization.scalars import number_text
+from service.api.serialization.scalars import number_text, text_form
 
 QUOTED: Final = re.compile('[",\r\n]').search
 
@@ -40,8 +44,23 @@ def csv_text(answer: Any, select: str) -> str:
 
 
 def selected_text(answer: Any, select: str) -> str:
-    """The single value that a JSON Pointer selects of the answer, as bare text."""
+    """The single value that a JSON Pointer selects of the answer, as bare text; what questions take, as queries write it."""
     part = selected(answer, select)
+    if isinstance(part, msgspec.Struct) and part.__struct_config__.forbid_unknown_fields:  # a shape of questions
+        return _as_asked(part)
     if isinstance(part, msgspec.Struct | list | dict):
         raise unselectable("This part of the answer is no single value.")
     return bare_text(part)
+
+
+def _as_asked(part: msgspec.Struct) -> str:
+    """A quantity as 62.5kg, a range as 4-6, a prescription as the parameters that ask about it."""
+    form = text_form(inspect.type_info(type(part)))
+    if form is None:
+        return urlencode(_flat_form(type(part)).to_texts(part))
+    return form.write(msgspec.to_builtins(part))
+
+
+@cache
+def _flat_form(shape: type[msgspec.Struct]) -> FlatForm:
+    return FlatForm(shape)

@@ -21,6 +21,8 @@ from service.api.serialization.flattening import nameless
 from service.api.serialization.json import Reader
 from service.api.serialization.query import MOST_CHARACTERS, QueryForm
 from service.api.serialization.scalars import bare
+from service.demo import SCENARIO, course
+from tests.support.golden import episodes, scenario
 from tests.support.in_process import BY_NAME, EXAMPLES, client, name_of, questions
 
 app: Final = client()
@@ -187,6 +189,37 @@ def test_a_list_of_the_answer_as_a_table() -> None:
     assert [row["/relation"] for row in rows] == [relation["relation"] for relation in relations]
     assert [float(row["/load/value"]) for row in rows] == [relation["load"]["value"] for relation in relations]
     assert app.get(f"{ASKED}&as=csv&select=/basis/sources").text.startswith("value\r\n")
+
+
+def test_what_questions_take_is_a_cell_as_queries_write_it() -> None:
+    loaded = app.get(f"{ASKED}&bar=20kg").json()["loadable"]
+    assert app.get(f"{ASKED}&bar=20kg&as=text&select=/loadable").text == f"{loaded['value']:g}kg"
+    asked = address(BY_NAME["rep-targets"], BY_NAME["rep-targets"].examples[0])
+    reps = app.get(asked).json()["equal_volume"]["reps"]
+    assert app.get(f"{asked}&as=text&select=/equal_volume/reps").text == f"{reps['low']}-{reps['high']}"
+
+
+def test_a_course_of_care_goes_by_address_with_each_prescription_as_one_cell() -> None:
+    """Each cell is sent on as it came; all of it, with four weeks of sessions, fits into an address."""
+    longest = 0
+    for path, whole in [(None, SCENARIO), *((path, scenario(path)) for path in episodes())]:
+        asked = [*course(whole)]
+        given = READERS["adjustments"].fit(whole.question)
+        pointer = f"/options/{whole.option - 1}/prescription"
+        now = app.get(f"/v1/adjustments?{FORMS['adjustments'].query(given)}&as=text&select={pointer}").text
+        for one in asked[2:]:
+            rest = READERS["session-review"].fit(one.question)
+            texts = FORMS["session-review"].flat.to_texts(rest)
+            others = {
+                name: text
+                for name, text in texts.items()
+                if not name.startswith("prescription_") and text.replace("false", "").strip(",")  # false where left out
+            }
+            question = f"/v1/session-review?{urlencode(others)}&prescription_{now.replace('&', '&prescription_')}"
+            longest = max(longest, len(question))
+            assert app.get(question).json() == one.answer, path
+            now = app.get(f"{question}&as=text&select=/next").text
+    assert longest <= MOST_CHARACTERS - 400
 
 
 @pytest.mark.parametrize("label", ["=1+1", "+1", "-1", "@x"])
