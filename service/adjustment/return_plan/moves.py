@@ -132,8 +132,11 @@ class Moves(StateSpace):
         return min(before.peak + step, 1.0, session, week * self.normal_week / (reps * days))
 
     def _smallest(self, state: State, load: float, trials: list[_Trial]) -> list[Move]:
-        """The one change that raises the demand least where none stays within the step; else the original."""
-        forced = [self._move_by_force(state, load, trial) for trial in trials]
+        """The one change that raises the demand least where none stays within the step; else the original.
+
+        Less of the dose alone is none: it would put off the jump, and not make it smaller.
+        """
+        forced = [self._move_by_force(state, load, trial) for trial in trials if trial.rung is not Rung.LESS]
         smallest = [one for one in forced if one is not None]
         if smallest:
             return [min(smallest, key=itemgetter(0, 1))[-1]]

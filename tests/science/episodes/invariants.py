@@ -37,7 +37,7 @@ def refusals(course: Episode) -> Iterator[str]:
     yield from (f"{course.case.name}: {line}" for line in course.refusals)
     for prescription in prescriptions(course):
         way = {"lifter": asked["lifter"], "original": asked["prescription"], "region": region, **equipment}
-        reviewed = {"prescription": prescription, "region": region, "sessions": [{"pain_in_session": 3}], **equipment}
+        reviewed = {**way, "prescription": prescription, "sessions": [{"pain_in_session": 3}]}
         for one in (
             visit(0, "return-plan", {**way, "adjusted": prescription}),
             visit(0, "session-review", reviewed),

@@ -408,6 +408,22 @@ def test_every_source_is_found_and_every_step_says_why(request: dict[str, Any]) 
     assert answer.step == request["step"]
 
 
+def test_no_step_takes_repetitions_away_and_nothing_else() -> None:
+    """Where only a jump leads back, two good weeks are not answered with half a repetition less, twelve times over."""
+    curl = {"exercise": "biceps_curl", "sets": 2, "reps": {"low": 11, "high": 11}, "load": kg(20), "days_per_week": 1}
+    request = {
+        "lifter": SCENARIO["lifter"],
+        "original": curl,
+        "adjusted": curl | {"reps": {"low": 17, "high": 17}, "load": kg(10)},
+        "region": "elbow",
+        "increment": kg(5),
+    }
+    steps = ask("return-plan", request).steps
+    assert [step.changed for step in steps if step.changed == ["reps"]] == []
+    assert steps[0].over_step
+    assert steps[0].test_first is not None
+
+
 def test_the_usual_step_is_a_choice_of_our_own() -> None:
     assert ask("return-plan", SCENARIO).step == CHOICES.return_plan.step
     assert "design_choice" in ask("return-plan", SCENARIO).basis.sources

@@ -691,6 +691,22 @@ def test_what_is_done_is_held_as_it_is_though_the_bar_would_hold_another_load() 
     assert ask("session-review", request | {"sessions": [GOOD, GOOD]}).decision == "back_to_original"
 
 
+def test_the_load_of_the_original_is_taken_though_the_bar_is_heavier() -> None:
+    """As of a squat on one leg with a dumbbell, where software names the bar of the gym."""
+    original = {"exercise": "single_leg_squat", "sets": 3, "reps": {"low": 6, "high": 7}, "load": kg(16)}
+    request = {
+        "prescription": original | {"sets": 2},
+        "original": original,
+        "lifter": LIFTER,
+        "region": "hip",
+        "usual_pain": 1,
+        "sessions": [{"pain_in_session": 1, "pain_next_morning": 1, "reps_done": [7, 7]}],
+        "bar": BAR | {"bar": kg(20)},
+    }
+    held = ask("session-review", request)
+    assert (held.decision, held.next.load.value) == ("hold", 16)
+
+
 def test_a_step_back_is_to_a_posture_that_can_be_held() -> None:
     """With so little on the bar the lifter would tip backwards: there are fewer sets instead."""
     request = {

@@ -98,13 +98,18 @@ def _surplus_sets(request: SessionReview) -> Iterator[Fault]:
 
 
 def _loadable(request: SessionReview, prescription: Prescription, name: str, loads: GymLoads) -> domain.Prescription:
-    """A prescription in SI whose load the bar can hold; with the lifter's own limits where a lifter is stated."""
+    """A prescription in SI, with the lifter's own limits where a lifter is stated.
+
+    Its load can be on the bar, or is the original's: that has been lifted, whatever bar the request names.
+    """
     if request.lifter is None:
         read = prescription_of(prescription, f"/{name}")
     else:
         read = lifters_prescription(prescription, request.lifter, f"/{name}")
     check_held(loads, read, prescription.load.unit, name)
-    bar = loads.bar
+    original, bar = request.original, loads.bar
+    if original is not None and (original.exercise, original.load) == (prescription.exercise, prescription.load):
+        return read
     if read.load > 0 and is_on_bar(read) and None in (bar.nearest(read.load, "down"), bar.nearest(read.load, "up")):
         raise Refusal.one(f"{name}/load", "The bar and its plates hold no such load.", bar.span)
     return read
