@@ -12,7 +12,6 @@ from msgspec import Meta, UnsetType
 from service.adjustment.prescription import Prescription, lifts_the_body
 from service.api.models.base import RequestModel
 from service.api.models.equipment import Bar, BarSetup, bar_of
-from service.api.models.prescription import BAND_HAS_NO_LOAD
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
@@ -22,7 +21,6 @@ from service.vocabulary import Implement
 
 ON_A_BAR: Final = frozenset({"barbell", "safety_bar", "trap_bar"})
 STEP: Final = CHOICES.adjustments.step
-WHAT_A_BAND_IS: Final = "left out; what a band takes off is the assistance of a prescription"
 _SLIGHTLY: Final = 1e-7
 """Of a load [1]: what is less than this above it is the same one."""
 
@@ -181,7 +179,11 @@ def _listed(implements: list[GymImplement], where: str) -> dict[Implement, tuple
     for index, one in enumerate(implements):
         place = f"{where}/{index}"
         if one.implement == "band":
-            raise Refusal.one(f"{place}/implement".lstrip("/"), BAND_HAS_NO_LOAD, WHAT_A_BAND_IS)
+            raise Refusal.one(
+                f"{place}/implement".lstrip("/"),
+                "A band has no load of its own; what it takes off is the assistance of a prescription.",
+                "another implement",
+            )
         if one.implement in listed:
             raise Refusal.one(f"{place}/implement".lstrip("/"), "This implement is listed already.", "each once")
         listed[one.implement] = (

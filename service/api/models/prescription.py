@@ -30,7 +30,6 @@ from service.training.volume import Reps
 from service.units import Duration, Mass, MassUnit, angle, duration, length, mass, si
 from service.vocabulary import Implement, Side
 
-BAND_HAS_NO_LOAD: Final = "A band has no load of its own: it pulls harder the longer it is."
 LONGEST_REST: Final = 1800.0  # [s]
 LONGEST_HOLD: Final = 300.0  # [s]
 
@@ -170,8 +169,11 @@ def _check_implement(given: Prescription, name: str) -> None:
     lift = EXERCISES[given.exercise]
     others = ", ".join(lift.implements)
     if given.implement == "band":
-        detail = f"{BAND_HAS_NO_LOAD} What a band takes off a lift of one's own body is its assistance."
-        raise Refusal.one(f"{name}/implement", detail, others)
+        raise Refusal.one(
+            f"{name}/implement",
+            "A band has no load of its own; what it takes off a lift of one's own body is its assistance.",
+            others,
+        )
     if given.implement not in lift.implements:
         raise Refusal.one(f"{name}/implement", f"{lift.name} is not known to be done with this.", others)
     if given.implement == "body_weight" and given.load.value > 0:
