@@ -136,7 +136,8 @@ def effects(present: Present, new: Prescription) -> dict[str, Effect]:
     regions = dict.fromkeys(
         (*EXERCISES[present.prescription.exercise].regions, *EXERCISES[new.exercise].regions, *moments)
     )
-    return {region: _effect(present, new, region, moments) for region in regions}
+    moved = relative_load(new, present.prescription, present.body.mass)
+    return {region: _effect(present, new, region, moments, moved) for region in regions}
 
 
 def region_ratio(present: Present, new: Prescription, region: str) -> float | None:
@@ -146,7 +147,8 @@ def region_ratio(present: Present, new: Prescription, region: str) -> float | No
 
 def effect_on(present: Present, new: Prescription, region: str) -> Effect:
     """What a prescription asks of one region; raises Refusal as peak_moments does."""
-    return _effect(present, new, region, present.moments_of(new))
+    moved = relative_load(new, present.prescription, present.body.mass)
+    return _effect(present, new, region, present.moments_of(new), moved)
 
 
 def compared_demand(present: Present, new: Prescription) -> ComparedDemand:
@@ -170,9 +172,9 @@ def compared_demand(present: Present, new: Prescription) -> ComparedDemand:
     return ComparedDemand(ratios | intervals, frozenset(intervals), directions | compared, uncertain.cautions)
 
 
-def _effect(present: Present, new: Prescription, region: str, moments: dict[str, float]) -> Effect:
+def _effect(present: Present, new: Prescription, region: str, moments: dict[str, float], moved: float | None) -> Effect:
+    """Demand of one region; moved: what the lift moves against the present one [1], None for a load for none."""
     old = present.prescription
-    moved = relative_load(new, old, present.body.mass)
     cued = _effect_of_cues(old, new, region, moved)
     if cued is not None:
         return cued

@@ -122,19 +122,19 @@ def assess(case: Case, trial: Trial, *, by_exposure: bool = False) -> Assessment
 
 def _stimulus(case: Case, trial: Trial, share: float | None, by_region: dict[str, Effect], moved: float) -> Stimulus:
     """What a trial asks of the muscle; share: of the lift's own maximum, moved: of what the present lift moves [1]."""
-    new, now, sore = trial.prescription, case.now, by_region[case.region]
+    new, now, sore, present_share = trial.prescription, case.now, by_region[case.region], case.present_share
     rested = rest_factor(new, now)
     if sore.ratio is not None:
         region_load = sore.ratio
     else:  # the load stands for it
         region_load = moved if case.region in EXERCISES[new.exercise].regions else 0.0
-    expected = case.present_share
+    expected = present_share
     if share is None and new.hold is None:
         expected = person_curve(now.exercise, 0).share_at(new.reps.high + new.counted_reserve)
     change = Change(
         likeness=trial.likeness,
         share=share,
-        present_share=case.present_share,
+        present_share=present_share,
         expected_share=expected,
         region_load=region_load,
         target=case.target,

@@ -102,7 +102,7 @@ def kept(new: Prescription, present: Prescription, aim: Aim, change: Change) -> 
         enough = min(1.0, sets / present.weekly_sets / _CHOICE.maintaining_share_of_sets)
         by_sets = Interval(enough, min(enough, sets / present.weekly_sets), 1.0 if enough == 1.0 else enough)
     else:
-        by_sets = strength_effect(sets, present.weekly_sets).at_most(1.0)
+        by_sets = _WHOLE if sets >= present.weekly_sets else strength_effect(sets, present.weekly_sets)
     return _product(
         {
             "relative_load": _relative_load(change),
@@ -149,7 +149,8 @@ def effort_factor(reserve: float, fades: float) -> float:
 
 def _effort(new: Prescription, present: Prescription, fades: Fading) -> Interval:
     """Effort against the present one; a hold has none that is counted in repetitions."""
-    if new.hold is not None or present.hold is not None:
+    hard = new.counted_reserve <= CHOICES.effort.hard_set_reserve
+    if hard or new.hold is not None or present.hold is not None:
         return _WHOLE
     values = [
         min(
@@ -186,7 +187,7 @@ def _size(new: Prescription, present: Prescription, change: Change) -> Kept:
 
 
 def _of_muscle(muscle: str, sets: float, usual: float, change: Change) -> Interval:
-    effect = size_effect(sets, usual).at_most(1.0)
+    effect = _WHOLE if sets >= usual else size_effect(sets, usual)
     if change.range_cut == 0.0:
         return effect
     lost = _CHOICE.range_loss.quads if muscle == "quads" else _CHOICE.range_loss.other

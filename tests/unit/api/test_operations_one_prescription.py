@@ -30,6 +30,7 @@ REASONS: Final = {
     },
     "rep-targets": {
         "/exercise": r"how much of body mass it moves is not published",
+        "/current/reps/high": r"are outside the range of",
     },
     "rest": {
         "/hold": r"not between holds",
