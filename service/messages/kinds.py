@@ -105,9 +105,10 @@ def inline(sentence: str) -> str:
     return sentence[:1].lower() + sentence[1:].rstrip(".")
 
 
-def _message(value: object) -> dict[str, Any]:
-    shown: dict[str, Any] = msgspec.to_builtins(value)
-    return shown
+def _message(value: Any) -> dict[str, Any]:  # noqa: ANN401 - a message, which is made of kinds itself, or one that is shown
+    if isinstance(value, dict):
+        return value
+    return {"code": value.code, "values": value.values, "text": value.text}
 
 
 _MESSAGE_FORMS: Final[dict[str, Writer]] = {
