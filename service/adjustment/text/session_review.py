@@ -150,7 +150,8 @@ def _changes(step: NextStep, present: Prescription, new: Prescription, unit: Mas
         other_load = bool({"load", "assistance"} & set(step.changed))
         if other_load:
             yield _load(present, new, unit)
-        yield from _dose(present, new)
+        if not step.to_previous:
+            yield from _dose(present, new)
         if step.verdict.decision == "progress" and new.load > present.load and new.hold is None:
             yield from _bottom_of_the_range(present, new)
     yield message("review_changed", changed=list(step.changed))
