@@ -144,17 +144,19 @@ def prescription_of(given: Prescription, where: str) -> domain.Prescription:
     )
 
 
-def lifters_prescription(given: Prescription, lifter: Lifter, where: str = "/prescription") -> domain.Prescription:
+def lifters_prescription(
+    given: Prescription, lifter: Lifter, where: str = "/prescription", *, as_basis: bool = True
+) -> domain.Prescription:
     """A prescription in SI with the lifter's own limits in its technique, for computing with.
 
-    where: pointer to it. Raises Refusal with pointers under it for what cannot be done or no method covers.
+    where: pointer to it; as_basis: whether a maximum is formed of its repetitions alone. Raises Refusal with pointers under it for what cannot be done or no method covers.
     """
     name = where.lstrip("/")
     prescription = prescription_of(given, where)
     if lifts_the_body(given.exercise) and total_load(prescription, si(lifter.body_mass)) <= 0:
         raise Refusal.one(f"{name}/assistance", "Nothing would be left to lift.", "less than body mass and load")
     relation = relation_for(given.exercise)
-    if prescription.reps.high > relation.reps[1]:
+    if as_basis and prescription.reps.high > relation.reps[1]:
         raise Refusal.one(
             f"{name}/reps/high",
             f"{prescription.reps.high} repetitions are outside the range of {relation.id}.",

@@ -52,7 +52,7 @@ def way_back(
     check_loaded(original.exercise, region, "region")
     body = body_of(lifter)
     end = lifters_prescription(original, lifter, "/original")
-    start = _completed(lifters_prescription(adjusted, lifter, f"/{adjusted_name}"), end)
+    start = _completed(lifters_prescription(adjusted, lifter, f"/{adjusted_name}", as_basis=False), end)
     if not total_load(end, body.mass) and total_load(start, body.mass):
         raise Refusal.one(
             f"{adjusted_name}/load",

@@ -47,7 +47,7 @@ def return_plan_chart(request: ReturnPlan) -> str:
 
 def _start(request: ReturnPlan, planned_return: PlannedReturn) -> Step:
     """The adjusted prescription, from which the way leads."""
-    adjusted = lifters_prescription(request.adjusted, request.lifter, "/adjusted")
+    adjusted = lifters_prescription(request.adjusted, request.lifter, "/adjusted", as_basis=False)
     ratio = region_ratio(planned_return.case.present, adjusted, request.region)
     return Step(
         0,

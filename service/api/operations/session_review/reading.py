@@ -105,7 +105,7 @@ def _loadable(request: SessionReview, prescription: Prescription, name: str, loa
     if request.lifter is None:
         read = prescription_of(prescription, f"/{name}")
     else:
-        read = lifters_prescription(prescription, request.lifter, f"/{name}")
+        read = lifters_prescription(prescription, request.lifter, f"/{name}", as_basis=False)
     check_held(loads, read, prescription.load.unit, name)
     original, bar = request.original, loads.bar
     if original is not None and (original.exercise, original.load) == (prescription.exercise, prescription.load):

@@ -152,3 +152,20 @@ def test_a_test_after_weeks_off_gives_the_loads() -> None:
         most = min(62.5, step.prescription.load.value / (1 - 0.226))
         assert (step.by_test.load.low, step.by_test.load.high) == pytest.approx((step.prescription.load.value, most))
     assert last.prescription.load.value == 62.5
+
+
+def test_more_repetitions_than_a_maximum_may_be_formed_of_lead_back_and_can_be_reviewed() -> None:
+    # 16 repetitions of a bench press are above the 15 of its table: an option for a sore shoulder may ask for them
+    press = {"exercise": "overhead_press_seated", "sets": 4, "reps": {"low": 12, "high": 13}, "load": kg(82.5)}
+    bench = {**press, "exercise": "bench_press", "sets": 3, "reps": {"low": 15, "high": 16}, "reps_in_reserve": 3.5}
+    request = {**SCENARIO, "original": press, "adjusted": bench, "region": "shoulder"}
+    assert ask("return-plan", request).steps[-1].prescription.exercise == "overhead_press_seated"
+    sessions = [{"pain_in_session": 1, "pain_next_morning": 0, "reps_done": [16, 16, 16]}] * 2
+    review = {
+        "prescription": bench,
+        "original": press,
+        "lifter": SCENARIO["lifter"],
+        "region": "shoulder",
+        "usual_pain": 0,
+    }
+    assert ask("session-review", {**review, "sessions": sessions}).decision in {"progress", "hold"}
