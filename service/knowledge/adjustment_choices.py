@@ -221,6 +221,7 @@ class Adjustments(Record, frozen=True):
         second_lever_worth: training effect that a second lever has to keep beyond the first [1]
         unloading_below: training effect kept below which an option is called unloading [1]
         most_reserve: repetitions in reserve above which an option comes after those with fewer [count]
+        reps_may_grow_to: most repetitions that go with less load, over the present ones [1]
         most_session_exposure: session's demand to which repetitions are added at the most, by the pain [1]
         elsewhere_rise: another region's demand over its present demand from which an option comes later [1]
         overshoot_free: relief beyond the target that costs an option nothing [1]
@@ -273,6 +274,7 @@ class Adjustments(Record, frozen=True):
     second_lever_worth: Annotated[float, Meta(ge=0, le=1)]
     unloading_below: Part
     most_reserve: Reserve
+    reps_may_grow_to: Growth
     most_session_exposure: SessionExposure
     elsewhere_rise: Growth
     overshoot_free: Annotated[float, Meta(ge=0, le=1)]

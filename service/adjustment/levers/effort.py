@@ -20,6 +20,8 @@ from service.knowledge.design_choices import CHOICES
 from service.training.volume import Reps
 from service.vocabulary import Lever
 
+_FEWEST_SETS: Final = 2
+"""One set is never made of two for the sake of effort."""
 _MOST_LEVERS: Final = 2
 """With more than so many changes none is added."""
 _REPS_TOLERANCE: Final = 1e-6
@@ -34,7 +36,8 @@ def with_more_effort(case: Case, candidate: Candidate) -> Iterator[Assessment]:
     if candidate.prescription.hold is not None or len(trial.levers) > _MOST_LEVERS:
         return
     least = max(case.now.counted_reserve, CHOICES.adjustments.untested_reserve)
-    wanted = floor(candidate.stimulus.reserve - least + _REPS_TOLERANCE)
+    most = floor(CHOICES.adjustments.reps_may_grow_to * case.now.reps.high) - candidate.prescription.reps.high
+    wanted = min(most, floor(candidate.stimulus.reserve - least + _REPS_TOLERANCE))
     if wanted < 1:
         return
     sets = candidate.prescription.sets
@@ -43,7 +46,7 @@ def with_more_effort(case: Case, candidate: Candidate) -> Iterator[Assessment]:
         yield _with(case, candidate, more, sets)
     if "sets" not in case.levers or "sets" in trial.levers or _hard(case, candidate, more):
         return
-    for fewer in range(sets - 1, ceil(sets / 2) - 1, -1):
+    for fewer in range(sets - 1, max(_FEWEST_SETS, ceil(sets / 2)) - 1, -1):
         more = min(wanted, _allowed(case, candidate, fewer))
         if more > 0 and _hard(case, candidate, more):
             yield _with(case, candidate, more, fewer)

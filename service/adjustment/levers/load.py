@@ -133,7 +133,7 @@ def _with_slow_tempo(case: Case, alone: Trial) -> Assessment:
     """The slow tempo, with as much less load as leaves the repetitions that it costs."""
     slow = replace(alone.prescription, tempo=CHOICES.adjustments.slow_tempo)
     mass, now = case.present.body.mass, case.now
-    to_failure = (now.reps.high + min(now.counted_reserve, CHOICES.adjustments.least_reserve)) / tempo_factor(now, slow)
+    to_failure = (now.reps.high + max(now.counted_reserve, CHOICES.adjustments.least_reserve)) / tempo_factor(now, slow)
     share = min(1.0, person_curve(now.exercise, 0).share_at(to_failure) / case.present_share)
     body = total_load(now, mass) - now.load
     load = case.round_down(now.exercise, min(slow.load, share * total_load(now, mass) - body), now.implement)

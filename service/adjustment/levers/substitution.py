@@ -113,10 +113,10 @@ def _untested_start(case: Case, exercise: str, lever: SubstitutionLever, load: f
     if new.isolation:
         return "single_joint_without_ratio"
     intended = load * (0.5 if new.one_arm and not EXERCISES[case.now.exercise].one_arm else 1.0)
-    tolerated = _tolerated(case, exercise, intended)
-    if tolerated is None:
+    if exercise not in EXERCISE_RULES or case.region not in case.present.comparable & case.present.moments.keys():
         return Start(intended * shares[lever], None, None)
-    if tolerated < (_tolerated(case, case.now.exercise, load) or 0.0):
+    tolerated, now = _tolerated(case, exercise, intended), _tolerated(case, case.now.exercise, load)
+    if tolerated is None or (now is not None and tolerated < now):
         return "asks_more_for_its_load"
     return Start(tolerated * shares["computed"], None, None)
 
@@ -126,9 +126,7 @@ def _on_one_leg(exercise: str) -> bool:
 
 
 def _tolerated(case: Case, exercise: str, load: float) -> float | None:
-    """The load, not above a load [kg], with which a lift meets the target; None where it is not computed."""
-    if exercise not in EXERCISE_RULES or case.now.exercise not in EXERCISE_RULES:
-        return None
+    """The load, not above a load [kg], with which a lift meets the target; None where none does."""
     new = case.now if exercise == case.now.exercise else _substituted(case, exercise, load)
     try:
         return load_for_target(case, new)

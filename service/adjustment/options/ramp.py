@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import floor
 from typing import Final
 
 import msgspec
@@ -48,7 +49,10 @@ def ramp(case: Case, candidate: Candidate) -> Ramp | None:
         return None
     expected, sources = _expected(case, new.exercise)
     at_most = max(new.load, _tolerated(case, candidate, expected))
-    reserve = max(case.now.counted_reserve, _CHOICE.untested_reserve)
+    if candidate.trial.untested:
+        reserve = max(case.now.counted_reserve, _CHOICE.untested_reserve)
+    else:
+        reserve = max(_CHOICE.least_reserve, floor(new.counted_reserve))
     return Ramp(new.load, _step(case, candidate, at_most), at_most, reserve, expected, sources)
 
 
