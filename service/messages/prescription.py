@@ -29,7 +29,10 @@ def load_words(shown: Mapping[str, Any]) -> str:
         return _PHRASES["body_mass"](shown)
     if exercise.carry == "body":
         return _PHRASES["added_to_body_mass"](shown)
-    if exercise.dumbbells:
+    implement = shown.get("implement")
+    if implement in ("one_dumbbell", "kettlebell"):
+        return _PHRASES["each_arm_in_turn" if exercise.one_arm else implement](shown)
+    if implement == "dumbbells" or (implement is None and exercise.dumbbells):
         return _PHRASES["two_dumbbells"]({"load": {"value": load["value"] / 2, "unit": load["unit"]}})
     return _PHRASES["each_arm_in_turn" if exercise.one_arm else "plain_load"](shown)
 

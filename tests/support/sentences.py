@@ -73,7 +73,9 @@ def kilograms(mass: Answered) -> float:
 def holds_load(said: str, load: Answered, assistance: Answered | None) -> None:
     """A load in words is the load of a prescription, in its unit: in pairs, on one side, or beside the body."""
     match = re.fullmatch(
-        rf"(two dumbbells of )?{NUMBER} (kg|lb)( of assistance| added to body mass| for each arm in turn)?", said
+        rf"(two dumbbells of )?(?:one dumbbell of |a kettlebell of )?{NUMBER} (kg|lb)"
+        r"( of assistance| added to body mass| for each arm in turn)?",
+        said,
     )
     if match is None:
         assert said == "body mass", said
