@@ -6,6 +6,7 @@ The file in the repository is what this writes; a test compares them.
 
 from __future__ import annotations
 
+import itertools
 import sys
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
@@ -14,11 +15,21 @@ from pathlib import Path
 
 from xlsxwriter import Workbook
 
-from deploy.examples.workbook_content import FAILED, INPUTS, NOTES, QUESTIONS, Input, Question
+from deploy.examples.workbook_content import (
+    FAILED,
+    INPUTS,
+    MOST_SESSIONS,
+    NOTES,
+    QUESTIONS,
+    REVIEW,
+    SESSIONS,
+    Input,
+    Question,
+)
 
 FILE = Path(__file__).parent / "consultation.xlsx"
 TITLE = "Consultation"
-WIDTHS = {"A": 60, "B": 20, "C": 17, "D": 17, "E": 10, "F": 90}
+WIDTHS = {"A": 60, "B": 20, "C": 17, "D": 17, "E": 16, "F": 90}
 FONT: dict[str, str | int] = {"font_name": "Liberation Sans", "font_size": 11}
 CREATED = datetime(2000, 1, 1, tzinfo=UTC)  # the same each time, so that the same content is the same file
 
@@ -34,6 +45,7 @@ class Look(Enum):
     RESULT = "result"
 
 
+LISTS = {"I": "pain_in_session", "J": "pain_next_morning", "K": "reps_done", "L": "earlier_prescription"}
 FORMATS = {
     Look.PLAIN: FONT,
     Look.TITLE: FONT | {"bold": True, "font_size": 16},
@@ -68,7 +80,9 @@ class Sheet:
 
     def add(self, **cells: Cell) -> int:
         """Appends a row and gives its number; a cell without content or look of its own is left out."""
-        self.rows.append({letter: cell for letter, cell in cells.items() if cell.value or cell.look == Look.HEADING})
+        self.rows.append(
+            {letter: cell for letter, cell in cells.items() if cell.value or cell.look in (Look.HEADING, Look.INPUT)}
+        )
         return len(self.rows)
 
     def write(self, path: Path) -> None:
@@ -108,7 +122,11 @@ def workbook() -> Sheet:
     sheet.add(**_heading("What you know and wonder", "value", "unit", "as it is sent", "", "note"))
     for entry in INPUTS:
         _add_input(sheet, entry)
-    for question in QUESTIONS:
+    consultation, plan, *others = QUESTIONS
+    _add_question(sheet, consultation)
+    _add_question(sheet, plan)
+    _add_course(sheet)
+    for question in others:
         _add_question(sheet, question)
     return sheet
 
@@ -135,14 +153,13 @@ def _add_input(sheet: Sheet, entry: Input) -> None:
 def _add_question(sheet: Sheet, question: Question) -> None:
     sheet.add()
     row = sheet.add(**_heading(question.words, "answer", "low", "high", "unit", "")) + 1
-    query = "&".join(
-        f'"{"?" if number == 0 else "&"}{name}="&_xlfn.ENCODEURL({formula})'
-        for number, (name, formula) in enumerate(question.parameters.items())
+    address = "&".join(
+        [
+            _address(question.operation, question.parameters),
+            *itertools.starmap(_sent_on, question.prescriptions.items()),
+        ]
     )
-    sheet.add(
-        A=Cell("The question as an address", Look.NOTE),
-        F=Cell(f'=service&"/v1/{question.operation}"&{query}', Look.NOTE),
-    )
+    sheet.add(A=Cell("The question as an address", Look.NOTE), F=Cell(f"={address}", Look.NOTE))
     for result in question.results:
         pointers = {"B": "/value", "C": "/low", "D": "/high"} if result.span else {"B": ""}
         cells = {
@@ -151,7 +168,71 @@ def _add_question(sheet: Sheet, question: Question) -> None:
         }
         if result.unit:
             cells["E"] = Cell(f"={result.unit}")
-        sheet.add(A=Cell(result.words), **cells, F=Cell(result.note, Look.NOTE))
+        added = sheet.add(A=Cell(result.words), **cells, F=Cell(result.note, Look.NOTE))
+        if result.name:
+            sheet.names[result.name] = f"B{added}"
+
+
+def _add_course(sheet: Sheet) -> None:
+    """A row for each session: what is prescribed, what came, what to do; the columns behind it send all of it on.
+
+    G: the prescription as it was answered; H: the one before it if it is a step on; I to K: what came so far, as lists;
+    L: whether each of these sessions had another prescription; M: the question as an address. A row without pain asks
+    nothing.
+    """
+    sheet.add()
+    headings = ("After each session: what next?", "pain, 0 to 10", "next morning", "repetitions", "what to do", "why")
+    first = sheet.add(**_heading(*headings)) + 1
+    for number in range(MOST_SESSIONS):
+        row = first + number
+        came: tuple[float | str, ...] = SESSIONS[number] if number < len(SESSIONS) else ("", "", "")
+        before, after = f'IF(B{row}="","",', ")"
+        chain = {letter: f'{letter}{row - 1}&","&' if number else "" for letter in "IJK"}
+        sent = {"I": "B", "J": "C", "K": "D"}
+        formulas = {letter: f'{chain[letter]}SUBSTITUTE({column}{row},",",".")' for letter, column in sent.items()}
+        if number == 0:
+            prescribed, previous, formulas["L"] = "=first_option", '=""', '"false"'
+        else:
+            asked = f'_xlfn.WEBSERVICE(M{row - 1}&"&as=text&select=/next")'
+            prescribed = f'=IF(B{row - 1}="","",IFERROR({asked},"{FAILED}"))'
+            same = f"G{row}=G{row - 1}"
+            previous = f'=IF({same},H{row - 1},IF(E{row - 1}="progress",G{row - 1},""))'
+            formulas["L"] = f'IF({same},L{row - 1},SUBSTITUTE(L{row - 1},"false","true"))&",false"'
+        address = "&".join(
+            [
+                _address("session-review", REVIEW),
+                _sent_on("prescription", f"G{row}"),
+                f'IF(H{row}="","",{_sent_on("previous", f"H{row}")})',
+                *(f'"&sessions_{name}="&_xlfn.ENCODEURL({letter}{row})' for letter, name in LISTS.items()),
+            ]
+        )
+        answers = {
+            "E": f'IFERROR(_xlfn.WEBSERVICE(M{row}&"&as=text&select=/decision"),"{FAILED}")',
+            "F": f'IFERROR(_xlfn.WEBSERVICE(M{row}&"&as=text&select=/rule/message/text"),"{FAILED}")',
+        }
+        sheet.add(
+            A=Cell(f'="Session {number + 1}: "&SUBSTITUTE(SUBSTITUTE(G{row},"&",", "),"="," ")'),
+            **{letter: Cell(value, Look.INPUT) for letter, value in zip("BCD", came, strict=True)},
+            **{letter: Cell(f"={before}{formula}{after}", Look.RESULT) for letter, formula in answers.items()},
+            G=Cell(prescribed, Look.NOTE),
+            H=Cell(previous, Look.NOTE),
+            **{letter: Cell(f"={before}{formula}{after}", Look.NOTE) for letter, formula in formulas.items()},
+            M=Cell(f"={before}{address}{after}", Look.NOTE),
+        )
+
+
+def _address(operation: str, parameters: dict[str, str]) -> str:
+    """The formula of a question's address."""
+    query = "&".join(
+        f'"{"?" if number == 0 else "&"}{name}="&_xlfn.ENCODEURL({formula})'
+        for number, (name, formula) in enumerate(parameters.items())
+    )
+    return f'service&"/v1/{operation}"&{query}'
+
+
+def _sent_on(name: str, cell: str) -> str:
+    """The formula that sends a prescription on as it was answered."""
+    return f'"&{name}_"&SUBSTITUTE({cell},"&","&{name}_")'
 
 
 def _asked(address: str, pointer: str, *, text: bool) -> str:

@@ -5,7 +5,7 @@ The scenario is invented: a lifter of 64 kg and 168 cm whose front squats hurt t
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 MASS = ("kg", "lb")
 LENGTH = ("cm", "m", "in", "ft")
@@ -26,7 +26,7 @@ class Input:
 
 @dataclass(frozen=True)
 class Result:
-    """A row of answers: the JSON Pointer of its value; with a span the pointer is that of an estimate."""
+    """A row of answers: the JSON Pointer of its value, with a span that of an estimate; its name in formulas."""
 
     words: str
     pointer: str
@@ -34,16 +34,21 @@ class Result:
     span: bool = False
     text: bool = False
     note: str = ""
+    name: str = ""
 
 
 @dataclass(frozen=True)
 class Question:
-    """A question to one operation: its parameters with the formula of each, and what is shown of the answer."""
+    """A question to one operation: its parameters with the formula of each, and what is shown of the answer.
+
+    prescriptions: by the name of each the formula of the cell that holds it as an answer wrote it.
+    """
 
     words: str
     operation: str
     parameters: dict[str, str]
     results: tuple[Result, ...]
+    prescriptions: dict[str, str] = field(default_factory=dict)
 
 
 NOTES = (
@@ -52,6 +57,7 @@ NOTES = (
     "The spreadsheet may ask before it lets a workbook reach an address: allow it for this one.",
     "Formulas cannot send an API key: the service must answer without one.",
     f"Where an answer says '{FAILED}', open the address on the right of its question in a browser: it says why.",
+    "After each session fill in pain, next morning and repetitions (6;6;5;5): the next row says what is done next.",
     "Low and high are the span of an estimate, not a margin of safety.",
     "Nothing here is a diagnosis or a clearance to train; licensed practice comes first.",
 )
@@ -70,6 +76,7 @@ INPUTS = (
     Input("bar", "The bar alone", 15, MASS),
     Input("sore_region", "Sore region", "low_back", choices=("low_back", "hip", "knee")),
     Input("pain_now", "Pain while lifting, 0 to 10", 4),
+    Input("pain_usual", "Pain as it usually is in the morning, 0 to 10", 1),
     Input("training_aim", "Aim", "strength", choices=("strength", "muscle_size", "tendon", "maintain")),
     Input("more_reps", "Repetitions to find a load for", 9),
     Input("other_load", "Another load to think about", 55, MASS),
@@ -80,24 +87,40 @@ INPUTS = (
 )
 DONE = {"load": "load", "reps": "reps_high", "reps_in_reserve": "reps_left", "exercise": "exercise"}
 REPS = 'reps_low&"-"&reps_high'
+LIFTER = {"lifter_body_mass": "body_mass", "lifter_stature": "stature", "lifter_sex": "sex"}
+DONE_NOW = {
+    "exercise": "exercise",
+    "sets": "sets_done",
+    "reps": REPS,
+    "load": "load",
+    "reps_in_reserve": "reps_left",
+    "days_per_week": "days_a_week",
+}
+WAY_BACK = LIFTER | {f"original_{name}": formula for name, formula in DONE_NOW.items()}
+WAY_BACK |= {"region": "sore_region", "gym_bar": "bar"}
+REVIEW = WAY_BACK | {"aim": "training_aim", "usual_pain": "pain_usual"}
+# pain in the session, pain next morning, repetitions of each set; the rows after them are the coach's
+SESSIONS: tuple[tuple[float | str, ...], ...] = (
+    (3, 1.5, "6;6;6;6"),
+    (2, 1, "6;6;6;6"),
+    (1.5, 1, "6;6;6;6"),
+    (2, 1, "6;6;6;6"),
+    (4, 3.5, "6;6;6;6"),
+    (1.5, 1, "6;6;6;6"),
+)
+MOST_SESSIONS = 28
 QUESTIONS = (
     Question(
         "Which change takes demand off the sore region?",
         "adjustments",
-        {
-            "lifter_body_mass": "body_mass",
-            "lifter_stature": "stature",
-            "lifter_sex": "sex",
-            "exercise": "exercise",
-            "sets": "sets_done",
-            "reps": REPS,
-            "load": "load",
-            "reps_in_reserve": "reps_left",
-            "days_per_week": "days_a_week",
+        LIFTER
+        | DONE_NOW
+        | {
             "complaint_region": "sore_region",
             "complaint_pain_in_session": "pain_now",
+            "complaint_usual_pain": "pain_usual",
             "aim": "training_aim",
-            "constraints_bar": "bar",
+            "constraints_gym_bar": "bar",
         },
         (
             Result("What to do", "/decision", text=True, note="adjust, no_change_needed, confirm_first or refer"),
@@ -109,7 +132,26 @@ QUESTIONS = (
             Result("First option: repetitions, to", "/options/0/prescription/reps/high"),
             Result("Demand on the sore region, 1 is as now", '/options/0/demand/"&sore_region&"', span=True),
             Result("Training effect kept, 1 is all", "/options/0/stimulus/kept/value", note="an index of our own"),
+            Result(
+                "First option, as questions take it",
+                "/options/0/prescription",
+                text=True,
+                note="all of it, sent on below as it is",
+                name="first_option",
+            ),
         ),
+    ),
+    Question(
+        "How does the way back from the first option go?",
+        "return-plan",
+        WAY_BACK,
+        (
+            Result("Weeks until the original, if all goes well", "/weeks/low"),
+            Result("Weeks, with some of them done twice", "/weeks/high"),
+            Result("First step: load", "/steps/0/prescription/load/value", "load_unit"),
+            Result("First step: demand of a session, 1 is the original's", "/steps/0/sore_region/session"),
+        ),
+        {"adjusted": "first_option"},
     ),
     Question(
         "Which load for more repetitions, with as many left?",

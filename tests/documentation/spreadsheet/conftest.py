@@ -7,6 +7,7 @@ from typing import Final
 import pytest
 
 from deploy.examples.make_workbook import FILE, workbook
+from deploy.examples.workbook_content import SESSIONS
 from tests.documentation.spreadsheet.office import Shown, calculated
 from tests.support.live import Live
 
@@ -18,10 +19,20 @@ def cell(column: str, name: str) -> str:
     return f"{column}{NAMES[name][1:]}"
 
 
+def session_rows() -> list[int]:
+    """The rows that take a session each."""
+    rows = enumerate(workbook().rows, 1)
+    return [number for number, row in rows if "A" in row and str(row["A"].value).startswith('="Session ')]
+
+
 @pytest.fixture(scope="session")
 def consulted(served: Live) -> list[Shown]:
-    """The workbook as it comes, with other inputs, with one that no method covers, and with no service."""
-    in_pounds = {"load": 137.5, "bar": 35}
+    """The workbook as it comes, other inputs, with one that no method covers, without a service, with every session."""
+    in_pounds, in_kilograms = {"load": 137.5, "bar": 35}, {"load": 62.5, "bar": 15}
+    rest = session_rows()[len(SESSIONS) :]
+    good: dict[str, float | str] = {
+        f"{column}{row}": value for row in rest for column, value in zip("BCD", SESSIONS[-1], strict=True)
+    }
     return calculated(
         FILE,
         "en-US",
@@ -29,6 +40,10 @@ def consulted(served: Live) -> list[Shown]:
         {cell("B", name): value for name, value in in_pounds.items()} | {cell("C", name): "lb" for name in in_pounds},
         {cell("B", "more_reps"): 99},
         {cell("B", "service"): "http://127.0.0.1:1"},
+        {cell("B", "service"): f"http://127.0.0.1:{served.port}"}
+        | {cell("B", name): value for name, value in in_kilograms.items()}
+        | {cell("C", name): "kg" for name in in_kilograms}
+        | good,
     )
 
 

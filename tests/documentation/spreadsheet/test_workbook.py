@@ -10,8 +10,9 @@ from zipfile import ZipFile
 import pytest
 
 from deploy.examples.make_workbook import FILE, workbook
-from deploy.examples.workbook_content import FAILED
-from tests.documentation.spreadsheet.conftest import cell
+from deploy.examples.workbook_content import FAILED, SESSIONS
+from service.demo import Asked, Scenario, course
+from tests.documentation.spreadsheet.conftest import cell, session_rows
 from tests.documentation.spreadsheet.office import Shown
 from tests.support.live import Live
 
@@ -24,22 +25,23 @@ LOAD: Final = {"value": 62.5, "unit": "kg"}
 REPS: Final = {"low": 5, "high": 6}
 BAR: Final = {"bar": {"value": 15, "unit": "kg"}}
 SET: Final = {"load": LOAD, "reps": 6, "reps_in_reserve": 2}
+ORIGINAL: Final = {
+    "exercise": "front_squat",
+    "sets": 4,
+    "reps": REPS,
+    "load": LOAD,
+    "reps_in_reserve": 2,
+    "days_per_week": 2,
+}
 OTHER: Final = {"value": 55, "unit": "kg"}
 # the demo scenario in JSON, by the operation that is asked
 ASKED: Final[dict[str, dict[str, Any]]] = {
     "adjustments": {
         "lifter": LIFTER,
-        "prescription": {
-            "exercise": "front_squat",
-            "sets": 4,
-            "reps": REPS,
-            "load": LOAD,
-            "reps_in_reserve": 2,
-            "days_per_week": 2,
-        },
-        "complaint": {"region": "low_back", "pain_in_session": 4},
+        "prescription": ORIGINAL,
+        "complaint": {"region": "low_back", "pain_in_session": 4, "usual_pain": 1},
         "aim": "strength",
-        "constraints": {"bar": BAR},
+        "constraints": {"gym": {"bar": BAR}},
     },
     "load-for-reps": {
         "set": SET,
@@ -75,6 +77,7 @@ ASKED: Final[dict[str, dict[str, Any]]] = {
         ],
     },
 }
+SENT_ON: Final = "First option, as questions take it"
 # the words in column A, the operation, and the way to the value; one that ends in an estimate fills three columns
 ROWS: Final = (
     ("What to do", "adjustments", "decision"),
@@ -86,6 +89,10 @@ ROWS: Final = (
     ("First option: repetitions, to", "adjustments", "options/0/prescription/reps/high"),
     ("Demand on the sore region, 1 is as now", "adjustments", "options/0/demand/low_back"),
     ("Training effect kept, 1 is all", "adjustments", "options/0/stimulus/kept/value"),
+    ("Weeks until the original, if all goes well", "return-plan", "weeks/low"),
+    ("Weeks, with some of them done twice", "return-plan", "weeks/high"),
+    ("First step: load", "return-plan", "steps/0/prescription/load/value"),
+    ("First step: demand of a session, 1 is the original's", "return-plan", "steps/0/sore_region/session"),
     ("Load", "load-for-reps", "load"),
     ("What the bar can hold of it", "load-for-reps", "loadable/value"),
     ("One-repetition maximum", "load-for-reps", "estimated_max"),
@@ -114,10 +121,20 @@ ROWS: Final = (
 
 
 @pytest.fixture(scope="module")
-def answers(served: Live) -> dict[str, Any]:
+def whole() -> list[Asked]:
+    """The course of care of the lifter in the workbook, with the sessions in it, as JSON."""
+    done = [
+        {"pain_in_session": pain, "pain_next_morning": morning, "reps_done": [int(one) for one in str(reps).split(";")]}
+        for pain, morning, reps in SESSIONS
+    ]
+    return [*course(Scenario(ASKED["adjustments"], done))]
+
+
+@pytest.fixture(scope="module")
+def answers(served: Live, whole: list[Asked]) -> dict[str, Any]:
     found = {name: served.post(f"/v1/{name}", request) for name, request in ASKED.items()}
     assert {reply.status for reply in found.values()} == {200}
-    return {name: reply.json() for name, reply in found.items()}
+    return {name: reply.json() for name, reply in found.items()} | {"return-plan": whole[1].answer}
 
 
 def row_of(shown: Shown, words: str) -> int:
@@ -145,7 +162,32 @@ def test_cells_equal_the_json_answers(
 
 def test_every_answer_of_the_workbook_is_compared(consulted: list[Shown]) -> None:
     asking = {int(place[1:]) for place, one in consulted[0].items() if "WEBSERVICE(" in one.formula}
-    assert asking == {row_of(consulted[0], words) for words, _, _ in ROWS}
+    compared = {row_of(consulted[0], words) for words, _, _ in ROWS}
+    assert asking == compared | {row_of(consulted[0], SENT_ON)} | set(session_rows())
+
+
+def test_a_row_for_each_session_leads_from_the_first_option_to_the_original(
+    whole: list[Asked], consulted: list[Shown]
+) -> None:
+    """The last step of the calculation fills in all the sessions that the sheet has rows for."""
+    shown, reviews = consulted[-1], whole[2:]
+    assert len(reviews) < len(session_rows())
+    assert reviews[-1].answer["decision"] == "back_to_original"
+    rows = session_rows()
+    for row, review in zip(rows, reviews, strict=False):
+        assert shown[f"E{row}"].text == review.answer["decision"]
+        assert shown[f"F{row}"].text == review.answer["rule"]["message"]["text"]
+        assert f"load {review.question['prescription']['load']['value']:g}kg" in shown[f"A{row}"].text
+    original = "exercise=front_squat&sets=4&reps=5-6&load=62.5kg&reps_in_reserve=2&days_per_week=2"
+    assert shown[f"G{rows[len(reviews)]}"].text == original
+
+
+def test_the_course_of_care_follows_the_sessions_that_the_workbook_has(
+    whole: list[Asked], consulted: list[Shown]
+) -> None:
+    rows = session_rows()[: len(SESSIONS)]
+    assert [consulted[0][f"E{row}"].text for row in rows] == [one.answer["decision"] for one in whole[2:]][: len(rows)]
+    assert all(consulted[0][f"E{row}"].text == "" for row in session_rows()[len(SESSIONS) :])
 
 
 def test_decimal_comma_gives_the_same_numbers(consulted: list[Shown], with_decimal_comma: Shown) -> None:
@@ -187,8 +229,8 @@ def test_without_a_service_no_old_answer_stays(consulted: list[Shown]) -> None:
 
 def test_addresses_are_short_enough_for_every_spreadsheet(consulted: list[Shown]) -> None:
     """At most 2,048 characters with what selects a cell, and no text in a formula over 255 (vendors' limits)."""
-    addresses = [one.text for one in consulted[0].values() if one.text.startswith("http") and "?" in one.text]
-    assert len(addresses) == len(ASKED)
+    addresses = [one.text for one in consulted[-1].values() if one.text.startswith("http") and "?" in one.text]
+    assert len(addresses) == len(ASKED) + 1 + len(session_rows())
     assert max(map(len, addresses)) < 2048 - 200
     texts = [part for one in consulted[0].values() for part in one.formula.split('"')[1::2]]
     assert max(map(len, texts)) <= 255
