@@ -152,6 +152,7 @@ def _changes(step: NextStep, present: Prescription, new: Prescription, unit: Mas
             yield _load(present, new, unit)
         if not step.to_previous:
             yield from _dose(present, new)
+        yield from _hold(present, new)
         if step.verdict.decision == "progress" and new.load > present.load and new.hold is None:
             yield from _bottom_of_the_range(present, new)
     yield message("review_changed", changed=list(step.changed))
@@ -167,9 +168,7 @@ def _load(present: Prescription, new: Prescription, unit: MassUnit) -> Message:
 
 def _dose(present: Prescription, new: Prescription) -> Iterator[Message]:
     before, after = present.reps, new.reps
-    if present.hold is None and new.hold is not None:
-        yield message("review_holds_again", hold=duration(new.hold, "s"))
-    elif after.high < before.high:
+    if after.high < before.high:
         yield message("review_fewer_reps", before=before, after=after)
     elif after.high > before.high:
         yield message("review_wider_reps", high=after.high)
@@ -178,9 +177,16 @@ def _dose(present: Prescription, new: Prescription) -> Iterator[Message]:
     if new.sets != present.sets:
         code = "review_more_sets" if new.sets > present.sets else "review_fewer_sets"
         yield message(code, before=present.sets, after=new.sets)
-    if new.hold is not None and present.hold is not None and new.hold != present.hold:
-        code = "review_longer_hold" if new.hold > present.hold else "review_shorter_hold"
-        yield message(code, before=duration(present.hold, "s"), after=duration(new.hold, "s"))
+
+
+def _hold(present: Prescription, new: Prescription) -> Iterator[Message]:
+    if new.hold is None or new.hold == present.hold:
+        return
+    if present.hold is None:
+        yield message("review_holds_again", hold=duration(new.hold, "s"))
+        return
+    code = "review_longer_hold" if new.hold > present.hold else "review_shorter_hold"
+    yield message(code, before=duration(present.hold, "s"), after=duration(new.hold, "s"))
 
 
 def _bottom_of_the_range(present: Prescription, new: Prescription) -> Iterator[Message]:
