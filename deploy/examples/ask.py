@@ -1,4 +1,4 @@
-"""Asks for adjusted prescriptions with Python's standard library: python ask.py [address of the service]."""
+"""A course of care with Python's standard library: python ask.py [address of the service]."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import json
 import sys
 import urllib.error
 import urllib.request
+from itertools import chain, repeat
 from typing import Any
 
 
@@ -33,35 +34,67 @@ def kg(value: float) -> dict[str, Any]:
     return {"value": value, "unit": "kg"}
 
 
+LIFTER = {"body_mass": kg(64), "stature": {"value": 168, "unit": "cm"}, "sex": "female"}
+SQUAT = {
+    "exercise": "front_squat",
+    "sets": 4,
+    "reps": {"low": 5, "high": 6},
+    "load": kg(62.5),
+    "reps_in_reserve": 2,
+    "days_per_week": 2,
+}
+GYM = {"bar": {"bar": kg(15)}}
+# pain in the session and the next morning; after the last the sessions go on as it went
+CAME = [(3, 1.5), (2, 1), (1.5, 1), (2, 1), (4, 3.5), (1.5, 1)]
+
+
 def main(service: str) -> int:
-    """The demo scenario: front squats that hurt the low back."""
-    question = {
-        "lifter": {"body_mass": kg(64), "stature": {"value": 168, "unit": "cm"}, "sex": "female"},
-        "prescription": {
-            "exercise": "front_squat",
-            "sets": 4,
-            "reps": {"low": 5, "high": 6},
-            "load": kg(62.5),
-            "reps_in_reserve": 2,
-            "days_per_week": 2,
-        },
-        "complaint": {"region": "low_back", "pain_in_session": 4},
-        "aim": "strength",
-        "constraints": {"bar": {"bar": kg(15)}},
-    }
+    """The demo scenario: front squats that hurt the low back, until they are done again as before."""
     try:
-        answer = ask(service, "adjustments", question)
+        answer = consultation(service)
+        if answer["options"]:
+            course_of_care(service, answer["options"][0]["prescription"])
     except Refused as refused:
         print(refused, file=sys.stderr)
         return 1
+    return 0
+
+
+def consultation(service: str) -> dict[str, Any]:
+    """What to change, with what it saves the low back."""
+    complaint = {"region": "low_back", "pain_in_session": 4, "usual_pain": 1}
+    question = {"lifter": LIFTER, "prescription": SQUAT, "complaint": complaint, "aim": "strength"}
+    answer = ask(service, "adjustments", question | {"constraints": {"gym": GYM}})
     if answer["decision"] in ("refer", "confirm_first"):  # a red flag; what a professional has to confirm first
         for one in answer["why"]:
             print(one["text"])
     for option in answer["options"]:
-        demand = option["demand"]["low_back"]
         print(f"{option['rank']}. {option['why'][0]['text']}")
-        print(f"   low back {demand['value']:.2f} of now ({demand['low']:.2f} to {demand['high']:.2f})")
-    return 0
+        demand = option["demand"].get("low_back")  # only a direction is known of some
+        if demand:
+            print(f"   low back {demand['value']:.2f} of now ({demand['low']:.2f} to {demand['high']:.2f})")
+    return answer
+
+
+def course_of_care(service: str, now: dict[str, Any]) -> None:
+    """The way ahead, then a review after each session, whose next prescription is sent back as it came."""
+    case = {"lifter": LIFTER, "original": SQUAT, "region": "low_back", "gym": GYM}
+    weeks = ask(service, "return-plan", case | {"adjusted": now})["weeks"]
+    print(f"Back in {weeks['low']} to {weeks['high']} weeks")
+    sessions: list[dict[str, Any]] = []
+    previous = None
+    for pain, morning in chain(CAME, repeat(CAME[-1], 50)):
+        done = [now["reps"]["high"]] * now["sets"]
+        sessions.append({"pain_in_session": pain, "pain_next_morning": morning, "reps_done": done})
+        question = case | {"prescription": now, "previous": previous, "sessions": sessions[-28:]}
+        review = ask(service, "session-review", question | {"aim": "strength", "usual_pain": 1})
+        print(f"{len(sessions)}. pain {pain}, {morning} next morning: {review['decision']}")
+        if review["next"] is None or review["decision"] == "back_to_original":
+            return
+        if review["changed"]:
+            sessions = [one | {"earlier_prescription": True} for one in sessions]
+            previous = now if review["decision"] == "progress" else None
+            now = review["next"]
 
 
 if __name__ == "__main__":

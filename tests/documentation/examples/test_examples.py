@@ -3,20 +3,25 @@
 from __future__ import annotations
 
 import json
+import re
+import runpy
 import shutil
 import subprocess
 import sys
 from collections.abc import Callable
 from decimal import ROUND_HALF_UP, Decimal
 from pathlib import Path
+from textwrap import dedent
 from typing import Any, Final
 
 import pytest
 
+from service.demo import SCENARIO, course
 from tests.support.live import Live
 from tests.support.npm.programs import PACKAGES, run
 from tests.support.paths import ROOT
 
+README: Final = (ROOT / "README.md").read_text(encoding="utf-8")
 EXAMPLES: Final = ROOT / "deploy" / "examples"
 COMPILER: Final = {
     "compilerOptions": {
@@ -56,10 +61,10 @@ def lines_of(answer: Any, rounded: Callable[[float], str]) -> list[str]:  # noqa
     """What the Python and the TypeScript example print of the options."""
     lines = []
     for option in answer["options"]:
-        demand = option["demand"]["low_back"]
         lines.append(f"{option['rank']}. {option['why'][0]['text']}")
-        value, low, high = (rounded(demand[end]) for end in ("value", "low", "high"))
-        lines.append(f"   low back {value} of now ({low} to {high})")
+        if demand := option["demand"].get("low_back"):
+            value, low, high = (rounded(demand[end]) for end in ("value", "low", "high"))
+            lines.append(f"   low back {value} of now ({low} to {high})")
     return lines
 
 
@@ -78,9 +83,9 @@ def answer(served: Live) -> Any:  # noqa: ANN401 - any JSON value
                 "reps_in_reserve": 2,
                 "days_per_week": 2,
             },
-            "complaint": {"region": "low_back", "pain_in_session": 4},
+            "complaint": {"region": "low_back", "pain_in_session": 4, "usual_pain": 1},
             "aim": "strength",
-            "constraints": {"bar": {"bar": kg[2]}},
+            "constraints": {"gym": {"bar": {"bar": kg[2]}}},
         },
     )
     assert reply.status == 200
@@ -102,8 +107,53 @@ def compiled(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_python(served: Live, answer: Any) -> None:  # noqa: ANN401 - any JSON value
     found = ended(sys.executable, EXAMPLES / "ask.py", address(served))
     assert (found.returncode, found.stderr) == (0, "")
-    assert found.stdout.splitlines() == lines_of(answer, half_to_even)
+    options = lines_of(answer, half_to_even)
+    assert found.stdout.splitlines() == [*options, *lines_of_the_course()]
     assert len(answer["options"]) > 1
+
+
+def lines_of_the_course() -> list[str]:
+    """What the Python and the TypeScript example print of the course of care, which is the one of the demo."""
+    plan, *reviews = [*course(SCENARIO)][1:]
+    lines = [f"Back in {plan.answer['weeks']['low']} to {plan.answer['weeks']['high']} weeks"]
+    for number, review in enumerate(reviews, 1):
+        came = review.question["sessions"][-1]
+        pains = f"pain {came['pain_in_session']}, {came['pain_next_morning']} next morning"
+        lines.append(f"{number}. {pains}: {review.answer['decision']}")
+    return lines
+
+
+def blocks(text: str) -> list[str]:
+    """The indented examples of a page."""
+    return [dedent(block) for block in re.findall(r"(?:^    .*\n)+", text, re.MULTILINE)]
+
+
+def test_the_readme_asks_for_the_main_job_and_leads_through_a_course_of_care(served: Live) -> None:
+    (loop,) = (block for block in blocks(README) if "while now" in block)
+    came = [one.question["sessions"][-1] for one in [*course(SCENARIO)][2:]]
+    done: list[Any] = []
+
+    def train(now: dict[str, Any]) -> dict[str, Any]:
+        done.append(now)
+        pains: dict[str, Any] = came[min(len(done), len(came)) - 1]
+        return {**pains, "reps_done": [now["reps"]["high"]] * now["sets"]}
+
+    names: dict[str, Any] = runpy.run_path(str(EXAMPLES / "ask.py"))
+    names |= {"service": address(served), "train": train}
+    exec(loop, names)  # noqa: S102 - our own page, run as its reader would
+    assert names["decision"] == "back_to_original"
+    assert done[-1]["load"] == names["squat"]["load"]
+    assert done[0] != names["squat"]
+    assert loop.count("\n") == 10
+
+
+def test_the_readme_asks_with_curl(served: Live) -> None:
+    (command,) = (block for block in blocks(README) if block.startswith("curl"))
+    found = ended("sh", "-c", command.replace("http://127.0.0.1:8000", address(served)))
+    assert (found.returncode, found.stderr) == (0, "")
+    load = json.loads(found.stdout)["load"]
+    said = f"({load['value']:.1f} kg, for two thirds of people between {load['low']:.1f} and {load['high']:.1f})"
+    assert said in " ".join(README.split())
 
 
 def test_typescript(served: Live, answer: Any, compiled: Path) -> None:  # noqa: ANN401 - any JSON value
@@ -111,15 +161,23 @@ def test_typescript(served: Live, answer: Any, compiled: Path) -> None:  # noqa:
     assert (found.returncode, found.stderr) == (0, "")
     decision, *options = found.stdout.splitlines()
     assert decision == f"decision: {answer['decision']}"
-    assert options == lines_of(answer, half_up)
+    assert options == [*lines_of(answer, half_up), *lines_of_the_course()]
 
 
 def test_curl(served: Live, answer: Any) -> None:  # noqa: ANN401 - any JSON value
     found = ended("sh", EXAMPLES / "ask.sh", address(served))
     assert (found.returncode, found.stderr) == (0, "")
-    _, adjusted, number, table = (part.rpartition("\n")[0] or part for part in found.stdout.split(SEPARATOR))
+    _, adjusted, sessions, number, table = (part.rpartition("\n")[0] or part for part in found.stdout.split(SEPARATOR))
     (first,) = json.loads(adjusted)["options"]
     assert first["prescription"] == answer["options"][0]["prescription"]
+    reviews = [*course(SCENARIO)][2:5]
+    for line, review in zip(sessions.splitlines(), reviews, strict=True):
+        came, said = review.question["sessions"][-1], review.answer
+        start = (
+            f"{came['pain_in_session']}:{came['pain_next_morning']} {said['decision']}: exercise=front_squat&sets=4&"
+        )
+        assert line.startswith(start)
+        assert f"&load={said['next']['load']['value']:g}kg&" in line
     heading, *rows = (line.split(",") for line in f"{table}\n".splitlines())
     assert heading == ["target_reps", "/load/value", "/load/low", "/load/high"]
     for reps, row in zip((8, 9, 10), rows, strict=True):
