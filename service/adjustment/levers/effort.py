@@ -8,7 +8,7 @@ that forbids more repetitions.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import ceil, floor
+from math import ceil, exp, floor
 from typing import Final
 
 from msgspec.structs import replace
@@ -17,6 +17,7 @@ from service.adjustment.consultation import Assessment, Candidate, Case
 from service.adjustment.evaluation import assess
 from service.adjustment.prescription import relative_load
 from service.knowledge.design_choices import CHOICES
+from service.training.load_repetition import person_curve
 from service.training.volume import Reps
 from service.vocabulary import Lever
 
@@ -36,7 +37,9 @@ def with_more_effort(case: Case, candidate: Candidate) -> Iterator[Assessment]:
     if candidate.prescription.hold is not None or len(trial.levers) > _MOST_LEVERS:
         return
     least = max(case.now.counted_reserve, CHOICES.adjustments.untested_reserve)
-    most = floor(CHOICES.adjustments.reps_may_grow_to * case.now.reps.high) - candidate.prescription.reps.high
+    new = candidate.prescription
+    known = exp(person_curve(new.exercise, 0).log_reps[-1]) - least  # beyond it nothing is published of the lift
+    most = floor(min(known, CHOICES.adjustments.reps_may_grow_to * case.now.reps.high)) - new.reps.high
     wanted = min(most, floor(candidate.stimulus.reserve - least + _REPS_TOLERANCE))
     if wanted < 1:
         return
