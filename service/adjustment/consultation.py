@@ -30,6 +30,7 @@ Reason = Literal[
     "lifts_the_body_without_ratio",
     "longer_rest_alone",
     "longer_rest_not_measured",
+    "more_reps_than_published",
     "nearer_to_failure",
     "no_lighter_load",
     "no_load_lifted",

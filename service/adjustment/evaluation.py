@@ -6,7 +6,7 @@ from typing import Final
 
 from msgspec.structs import replace
 
-from service.adjustment.consultation import Assessment, Candidate, Case, RuledOut, Trial
+from service.adjustment.consultation import Assessment, Candidate, Case, Reason, RuledOut, Trial
 from service.adjustment.demand import Effect, effect_on, effects
 from service.adjustment.kept import Change, kept
 from service.adjustment.prescription import Prescription, relative_load
@@ -15,7 +15,7 @@ from service.errors import Refusal
 from service.intervals import difference
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
-from service.training.load_repetition import person_curve
+from service.training.load_repetition import person_curve, relation_for
 from service.training.tempo import phase_seconds, reps_kept, seconds_per_rep
 from service.vocabulary import MeetsBy
 
@@ -93,12 +93,9 @@ def assess(case: Case, trial: Trial, *, by_exposure: bool = False) -> Assessment
     share = share_of(case, trial)
     left = new.counted_reserve if trial.program or new.hold is not None else expected_reserve(case, trial, share)
     moved = relative_load(new, case.now, case.present.body.mass)
-    if moved is None:
-        return RuledOut(trial.levers, "no_load_lifted", new)
-    if left is None:
-        return RuledOut(trial.levers, "above_maximum", new)
-    if left < min(case.now.counted_reserve, CHOICES.adjustments.least_reserve) - _REPS_TOLERANCE:
-        return RuledOut(trial.levers, "nearer_to_failure", new)
+    unfit = _cannot_be_asked(case, new, moved, left)
+    if unfit is not None or moved is None or left is None:
+        return RuledOut(trial.levers, unfit or "no_load_lifted", new)
     try:
         sore = effect_on(case.present, new, case.region)
     except Refusal as refusal:
@@ -156,6 +153,20 @@ def _spared(case: Case, trial: Trial, by_region: dict[str, Effect]) -> RuledOut 
         if effect.ratio is None and effect.direction != "lower":
             return RuledOut(trial.levers, "spared_region_unknown", trial.prescription, {"region": region})
     return None
+
+
+def _cannot_be_asked(case: Case, new: Prescription, moved: float | None, left: float | None) -> Reason | None:
+    """Why a prescription is none for this lifter whatever it asks of the region, None where it is one.
+
+    moved: what it moves against the present one [1]; left: repetitions left after the top of its range [count].
+    """
+    if moved is None:
+        return "no_load_lifted"
+    if left is None:
+        return "above_maximum"
+    if left < min(case.now.counted_reserve, CHOICES.adjustments.least_reserve) - _REPS_TOLERANCE:
+        return "nearer_to_failure"
+    return "more_reps_than_published" if new.reps.high > relation_for(new.exercise).reps[1] else None
 
 
 def refused(trial: Trial, refusal: Refusal) -> RuledOut:

@@ -90,9 +90,14 @@ RULES: Final[dict[str, dict[str, dict[str, Any]]]] = {
         "the low end of a range is not above its high end": {
             "current": {"sets": 3, "reps": {"low": 6, "high": 5}, "load": LOAD},
         },
+        "the exercise is one": {
+            "current": {"exercise": "front_squat", "sets": 3, "reps": {"low": 5, "high": 6}, "load": LOAD},
+            "exercise": "bench_press",
+        },
     },
     "/v1/session-split": {
         "no more days than weekly sets": {"weekly_sets": {"low": 2, "high": 3}, "days": 5},
+        "the sets of a week or of a session are stated": {"days": 2},
     },
     "/v1/leg-distribution": {
         "a stance without a published share needs one": {"stance": "kickstand", "load": LOAD},
@@ -118,6 +123,7 @@ RULES: Final[dict[str, dict[str, dict[str, Any]]]] = {
     },
     "/v1/tempo": {
         "the low end of a range is not above its high end": {"tempo": "3-1-1-0", "reps": {"low": 6, "high": 5}},
+        "a tempo is stated": {"tempo": None, "reps": {"low": 5, "high": 6}},
     },
     "/v1/rest": {
         "the rest is one of those measured": {"sets": 3, "reps": 10, "rest": {"value": 20, "unit": "s"}},
@@ -132,11 +138,17 @@ RULES: Final[dict[str, dict[str, dict[str, Any]]]] = {
             "reps": 4,
             "rest": {"value": 90, "unit": "s"},
         },
-        "a load of nothing tells nothing": {
+        "a load of next to nothing tells nothing": {
             "sets": 3,
             "reps": 10,
             "rest": {"value": 60, "unit": "s"},
-            "load": {"value": 0, "unit": KG},
+            "load": {"value": 0.05, "unit": KG},
+        },
+        "a rest is stated": {"sets": 3, "reps": 10, "rest": None},
+        "between holds no rest was studied": {
+            "sets": 3,
+            "rest": {"value": 90, "unit": "s"},
+            "hold": {"value": 45, "unit": "s"},
         },
     },
     "/v1/session-review": {
@@ -146,7 +158,12 @@ RULES: Final[dict[str, dict[str, dict[str, Any]]]] = {
         | {"sessions": [{"pain_in_session": 2, "reps_done": [6, 6, 6, 6, 6]}]},
         "the bar can hold the load": REVIEW
         | {"prescription": SQUAT["prescription"] | {"load": {"value": 5, "unit": KG}}},
-        "the previous prescription is a step back": REVIEW | {"previous": SQUAT["prescription"]},
+        "without a hold the repetitions are stated": REVIEW | {"prescription": SQUAT["prescription"] | {"reps": None}},
+        "a depth is stated in one way": REVIEW
+        | {
+            "prescription": SQUAT["prescription"]
+            | {"depth": {"box_height": {"value": 40, "unit": "cm"}, "knee_flexion": {"value": 90, "unit": "deg"}}}
+        },
         "a step of loads is more than nothing": REVIEW | {"increment": {"value": 0, "unit": KG}},
     },
     "/v1/return-plan": {
@@ -155,8 +172,6 @@ RULES: Final[dict[str, dict[str, dict[str, Any]]]] = {
         "the low end of a range is not above its high end": RETURN
         | {"adjusted": SQUAT["prescription"] | {"reps": {"low": 6, "high": 5}}},
         "the original lift loads the region": RETURN | {"original": SQUAT["prescription"] | {"exercise": "leg_press"}},
-        "no change that cannot be avoided is larger than the step": RETURN
-        | {"adjusted": SQUAT["prescription"] | {"exercise": "split_squat", "load": {"value": 25, "unit": KG}}},
         "the plan is no longer than asked for": RETURN | {"longest": 1},
         "the original takes no more days than there are": RETURN
         | {"original": SQUAT["prescription"] | {"days_per_week": 3}, "days_per_week_max": 2},

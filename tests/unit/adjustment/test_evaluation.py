@@ -147,3 +147,16 @@ def test_the_present_lean_is_in_degrees_as_joint_demand_has_it(exercise: str) ->
     assert lean.unit == drawn.unit == "deg"
     assert lean.value == pytest.approx(drawn.value, abs=1e-3)
     assert 15 < lean.low < lean.value < lean.high < 100
+
+
+def test_no_option_has_more_repetitions_than_are_published_of_its_lift() -> None:
+    for lift, region, most in (
+        (PRESS, "shoulder", 14),
+        (SQUAT, "low_back", 19),
+    ):  # of the bench press a table of its own is published
+        held = replace(lift, hold=5.0, load=50.0)  # so that the repetitions left do not count
+        for reps, unfit in ((most, False), (most + 1, True)):
+            found = assess(
+                case(lift, region=region, target=0.99), Trial(("load", "reps"), replace(held, reps=Reps(reps, reps)))
+            )
+            assert (isinstance(found, RuledOut) and found.reason == "more_reps_than_published") == unfit
