@@ -27,6 +27,12 @@ class Break(msgspec.Struct, frozen=True):
     place: str
     what: str
 
+    @property
+    def subject(self) -> str:
+        """The shape, or the method and path of the operation, that the place is in."""
+        words = self.place.split()
+        return " ".join(words[:2]) if len(words) > 1 and words[1].startswith("/") else self.place.split("/")[0]
+
 
 def breaks(old: dict[str, Any], new: dict[str, Any]) -> list[Break]:
     """Everything in the new description that breaks clients of the old one, without repeats."""
