@@ -283,8 +283,8 @@ def changed(change: Change) -> dict[str, Any]:
 def announced() -> set[str]:
     """Shapes and operations of which the changelog says, under the present version, that they break."""
     section = (OPENAPI / "CHANGELOG.md").read_text().split(f"## {__version__}\n")[1].split("\n## ")[0]
-    lines = [line for line in section.splitlines() if line.startswith("- Breaks ")]
-    return {name for line in lines for name in re.findall(r"`([^`]+)`", line)}
+    lines = [line.partition(": ")[0] for line in section.splitlines() if line.startswith("- Breaks ")]
+    return {name for names in lines for name in re.findall(r"`([^`]+)`", names)}
 
 
 def test_what_breaks_is_announced() -> None:
