@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import inspect
+import re
 import subprocess
 import sys
 from enum import Enum
@@ -95,6 +96,8 @@ def test_the_consultation(python_client: PythonClient, served: Live) -> None:
     assert ended.returncode == 0, ended.stderr
     lines = ended.stdout.splitlines()
     assert lines[0].startswith("adjust: ")
-    assert lines[1].startswith("known from: ")
-    assert lines[2].startswith("refer: ")
-    assert lines[3:] == ["row 1: answered", "row 2: refused, 422"]
+    assert re.fullmatch(r"ahead: [1-9]\d* weeks", lines[1])
+    assert lines[2] == "course: back_to_original, hold, progress, step_back, ends back_to_original"
+    assert lines[3].startswith("known from: ")
+    assert lines[4].startswith("refer: ")
+    assert lines[5:] == ["row 1: answered", "row 2: refused, 422"]

@@ -94,6 +94,8 @@ def test_the_consultation(compiled: Path, served: Live) -> None:
     assert ended.returncode == 0, ended.stderr
     lines = ended.stdout.splitlines()
     assert lines[0].startswith("adjust: ")
-    assert lines[1].startswith("known from: ")
-    assert lines[2].startswith("refer: ")
-    assert lines[3:] == ["row 1: answered", "row 2: refused, 422"]
+    assert re.fullmatch(r"ahead: [1-9]\d* weeks", lines[1])
+    assert lines[2] == "course: back_to_original, hold, progress, step_back, ends back_to_original"
+    assert lines[3].startswith("known from: ")
+    assert lines[4].startswith("refer: ")
+    assert lines[5:] == ["row 1: answered", "row 2: refused, 422"]
