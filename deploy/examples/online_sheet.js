@@ -8,7 +8,12 @@
  *
  * The first row of the range names the parameters of GET /v1/load-for-reps; the unit of a column may stand behind its
  * name, as in "load kg", so that the cells hold plain numbers. Each further row is a question. All rows go out in one
- * request; beside each stands what was asked of its answer, or in one line why it has none.
+ * request; beside each stands what was asked of its answer, or in one line why it has none. A review of sessions is a
+ * row too: sessions_pain_in_session holds 3,2,1.5 and sessions_reps_done 6;6;6;6,6;6;6;5 and so on, and
+ *
+ *   =ASK("session-review", A1:P2, "/decision, /next/exercise, /next/sets, /next/load/value, /rule/message/text")
+ *
+ * says what to do next.
  */
 const SERVICE = "https://adjust.example";
 const KEPT_SECONDS = 3600;

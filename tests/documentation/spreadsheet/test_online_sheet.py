@@ -11,6 +11,9 @@ from typing import Any, Final
 import msgspec
 import pytest
 
+from service.api.serialization.json import Reader
+from service.api.serialization.query import QueryForm
+from service.demo import BY_NAME, SCENARIO, course
 from tests.support.live import Live
 
 HERE: Final = Path(__file__).parent
@@ -56,6 +59,28 @@ def test_rows_equal_the_json_answers_in_one_request(count: int, served: Live) ->
     assert found.requests == 1
     loads = [served.post("/v1/load-for-reps", question(*row)).json()["load"] for row in rows]
     assert found.cells == [[load["value"], load["low"], load["unit"]] for load in loads]
+
+
+def test_a_course_of_care_is_a_row_for_each_review(served: Live) -> None:
+    reviews = [*course(SCENARIO)][2:]
+    reader, operation = Reader[Any](BY_NAME["session-review"].request), BY_NAME["session-review"]
+    flat = QueryForm(operation, reader).flat
+    texts = [flat.to_texts(reader.fit(review.question)) for review in reviews]
+    names = list(dict.fromkeys(name for row in texts for name in row))
+    wanted = ("/decision", "/next/exercise", "/next/sets", "/next/load/value", "/next/tempo", "/rule/message/text")
+    rows = [names, *([row.get(name, "") for name in names] for row in texts)]
+    (found,) = called(served, ["session-review", rows, ", ".join(wanted)])
+    answers = [review.answer for review in reviews]
+    assert found.cells == [
+        [
+            answer["decision"],
+            *(answer["next"][part] for part in ("exercise", "sets")),
+            answer["next"]["load"]["value"],
+            answer["next"]["tempo"] or "",
+            answer["rule"]["message"]["text"],
+        ]
+        for answer in answers
+    ]
 
 
 def test_a_bad_row_says_why_and_an_empty_one_stays_empty(served: Live) -> None:
