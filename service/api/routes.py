@@ -105,12 +105,17 @@ class Endpoint:
         def compute() -> bytes:
             return outcome(lambda: self._answer(request, media_type, select), self._operation.path, shown)
 
-        cost = self._operation.picture_cost if media_type == SVG else self._operation.cost
+        cost = self._cost(request, media_type)
         await charge(scope, cost)
         if cost < LONG:
             return compute()
         with self._background.admitted():
             return await self._background.run(compute)
+
+    def _cost(self, request: Any, media_type: bytes) -> int:
+        if media_type == SVG:
+            return self._operation.picture_cost
+        return self._operation.cost if self._operation.cost_of is None else self._operation.cost_of(request)
 
     def _answer(self, request: Any, media_type: bytes, select: str | None) -> bytes:
         if media_type == SVG and self._operation.picture is not None:

@@ -35,6 +35,8 @@ class Operation(msgspec.Struct, frozen=True):
         tried: how many prescriptions an answer comes from, for the metrics, where that is the work
         retirement: when it goes, once that is announced
         cost: of an answer, at least 1 [0.1 ms of processor time on the machine of the benchmark]
+        cost_of: what a single question costs where that depends on what it asks; cost is then the most, and what one costs
+            among many [0.1 ms of processor time on the machine of the benchmark]
         picture_cost: of its picture, at least 1 [0.1 ms of processor time on the machine of the benchmark]
     """
 
@@ -51,6 +53,7 @@ class Operation(msgspec.Struct, frozen=True):
     tried: Callable[[Any], int] | None = None
     retirement: Retirement | None = None
     cost: int = 1
+    cost_of: Callable[[Any], int] | None = None
     picture_cost: int = 1
 
     @property
@@ -67,7 +70,8 @@ class Operation(msgspec.Struct, frozen=True):
     def cost_sentence(self) -> str:
         """What it costs, as a sentence of the description."""
         picture = f", its picture {self.picture_cost}" if self.picture else ""
-        return f"Costs {self.cost} of the units of work that quotas count{picture}."
+        most = "" if self.cost_of is None else "up to "
+        return f"Costs {most}{self.cost} of the units of work that quotas count{picture}."
 
     @property
     def costs(self) -> dict[str, int]:

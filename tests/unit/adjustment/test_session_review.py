@@ -346,6 +346,8 @@ def test_sessions_of_an_earlier_prescription_count_for_pain_and_not_for_progress
     before = GOOD | {"earlier_prescription": True, "reps_done": [12] * 7}
     found = reviewed(before, before, GOOD)
     assert (found.decision, found.rule.id, found.good_sessions_in_a_row) == ("hold", "too_few_good_sessions", 1)
+    unreported = {"pain_in_session": 1, "pain_next_morning": 1, "earlier_prescription": True}
+    assert [rule.id for rule in reviewed(unreported, GOOD).other_rules] == []
     bad = before | {"pain_in_session": 7}
     found = reviewed(bad, bad, bad, GOOD, GOOD)
     assert [one.code for one in found.professional_review.reasons] == ["review_reason_steps_back"]

@@ -109,8 +109,28 @@ async def _as_picture(handle: Handle) -> tuple[int, bytes]:
 def test_what_is_long_is_what_costs_much() -> None:
     """The main job, the way back and every picture; a short question would lose more by the way than it takes."""
     long = {one.name for one in OPERATIONS if one.cost >= LONG}
-    assert long == {"adjustments", "return-plan"}
+    assert long == {"adjustments", "return-plan", "session-review"}
     assert all(one.picture_cost >= LONG for one in OPERATIONS if one.picture)
+
+
+def test_a_question_that_asks_for_less_is_short_and_charged_for_that_alone() -> None:
+    review = next(one for one in OPERATIONS if one.name == "session-review")
+    with_original = next(one for one in review.examples if "original" in one.request)
+    charged: list[int] = []
+
+    async def charge(cost: int) -> None:
+        charged.append(cost)
+
+    async def run() -> list[int]:
+        background = Background(0)  # nobody is let in
+        handle = app_of(mounted(review, 65_536, background))
+        questions = (review.examples[0], with_original)
+        found = [await ask(handle, msgspec.json.encode(one.request), charge) for one in questions]
+        await background.close()
+        return [status for status, _ in found]
+
+    assert asyncio.run(run()) == [200, 503]
+    assert charged[0] < LONG <= charged[1] == review.cost
 
 
 def test_what_nobody_waits_for_any_more_is_never_begun() -> None:

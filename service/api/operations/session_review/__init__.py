@@ -12,6 +12,8 @@ from service.api.operations.session_review.models import (
     SessionReviewAnswer,
 )
 
+ALONE: Final = 5
+WITH_ORIGINAL: Final = 125  # the search of a way back, as in return-plan
 OPERATION: Final = Operation(
     name="session-review",
     tag="The main job",
@@ -25,6 +27,7 @@ OPERATION: Final = Operation(
     request=SessionReview,
     answer=SessionReviewAnswer,
     compute=session_review,
-    cost=125,
+    cost=WITH_ORIGINAL,
+    cost_of=lambda review: ALONE if review.original is None else WITH_ORIGINAL,
     examples=EXAMPLES,
 )
