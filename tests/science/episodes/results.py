@@ -37,7 +37,9 @@ what happens to people. Every policy meets the same lifters on the same days.
 
 def results() -> str:
     """The whole text."""
-    well = [episode(case, AllGoesWell()) for case in (*golden("threshold"), *map(random_case, range(RANDOM)))]
+    well = [
+        episode(case, AllGoesWell(), 2 * HORIZON) for case in (*golden("threshold"), *map(random_case, range(RANDOM)))
+    ]
     fared = [one for number in range(RANDOM) for one in outcomes(random_case(number))]
     parts = [HEAD, *_when_all_goes_well(well), *_comparison(fared), *_losses(fared), *_endings(fared), *_waiting(fared)]
     return "\n".join(parts) + "\n"

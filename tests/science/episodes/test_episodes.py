@@ -30,6 +30,7 @@ Lifter = Literal["good", "worse", "simulated"]
 LIFTERS: Final[tuple[Lifter, ...]] = get_args(Lifter)
 MOST_WEEKS: Final = 12
 SHOWN: Final = 20
+AS_LONG_AS_A_PLAN: Final = 52 * 7  # [days]
 NOT_TAKEN: Final = (
     0.05  # share of random consultations that adjustments may refuse: the lift asks nothing of the region
 )
@@ -50,7 +51,7 @@ def courses(lifter: Lifter, count: int) -> tuple[Episode, ...]:
 def _course(lifter: Lifter, case: Case) -> Episode:
     if lifter == "simulated":
         return episode(case, Simulated(case.body))
-    return episode(case, AllGoesWell() if lifter == "good" else WorseEachMorning())
+    return episode(case, AllGoesWell() if lifter == "good" else WorseEachMorning(), AS_LONG_AS_A_PLAN)
 
 
 def begun(lifter: Lifter, count: int) -> list[Episode]:
