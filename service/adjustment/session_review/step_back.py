@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from math import floor
+from typing import Final
 
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Case
-from service.adjustment.demand import peak_moments, present_demand
+from service.adjustment.demand import peak_moments, present_demand, region_ratio
 from service.adjustment.levers.load import load_for_target
 from service.adjustment.loads import Rounding
 from service.adjustment.prescription import Prescription
@@ -17,6 +18,9 @@ from service.mechanics.body import Body
 from service.mechanics.setups import USUAL_TECHNIQUE, Technique
 from service.training.volume import Reps
 from service.vocabulary import Lever, Region
+
+_TOLERANCE: Final = 1e-6
+"""Of a ratio of demands: what is less than this above 1 comes from rounding."""
 
 
 def asks_no_less(previous: Prescription, present: Prescription) -> bool:
@@ -96,6 +100,30 @@ def returned(previous: Prescription, present: Prescription, down: Rounding) -> P
     """The previous prescription as it can be loaded, as protected as the present one; None where it cannot."""
     load = down(previous.exercise, previous.load, previous.implement)
     return None if load is None else replace(protected(previous, present), load=load)
+
+
+def asks_more(previous: Prescription, present: Prescription, region: Region, body: Body | None) -> bool:
+    """Whether a previous prescription asks more of a region, of a repetition or over a session, so far as is known.
+
+    A lighter load that was done for more repetitions may: it is then no step back.
+
+    Args:
+        previous: to go back to
+        present: what was done
+        region: region that is sore
+        body: the lifter, None where not stated: then loads of the same lift are compared
+    """
+    ratio = None
+    if body is not None:
+        try:
+            ratio = region_ratio(present_demand(body, present), previous, region)
+        except Refusal:
+            ratio = None
+    if ratio is None and previous.exercise == present.exercise and previous.load > 0 and present.load > 0:
+        ratio = previous.load / present.load
+    if ratio is None or (previous.hold, present.hold) != (None, None):
+        return False
+    return ratio * max(1.0, previous.reps_a_session / present.reps_a_session) > 1.0 + _TOLERANCE
 
 
 def reduced(

@@ -693,6 +693,16 @@ def test_what_is_done_is_held_as_it_is_though_the_bar_would_hold_another_load() 
     assert ask("session-review", request | {"sessions": [GOOD, GOOD]}).decision == "back_to_original"
 
 
+@pytest.mark.parametrize("lifter", [{}, {"lifter": LIFTER}])
+def test_a_lighter_load_for_more_repetitions_is_no_step_back(lifter: dict[str, Any]) -> None:
+    """A tenth off the load with half as many repetitions more asks more over a session: less of the present instead."""
+    request = {"prescription": FRONT_SQUAT, "region": "knee", "sessions": [SORE], "usual_pain": 1, "bar": BAR, **lifter}
+    more = FRONT_SQUAT | {"load": kg(57.5), "reps": {"low": 8, "high": 9}}
+    answer = ask("session-review", request | {"previous": more})
+    assert answer.decision == "step_back"
+    assert answer.next == ask("session-review", request).next
+
+
 def test_the_load_of_the_original_is_taken_though_the_bar_is_heavier() -> None:
     """As of a squat on one leg with a dumbbell, where software names the bar of the gym."""
     original = {"exercise": "single_leg_squat", "sets": 3, "reps": {"low": 6, "high": 7}, "load": kg(16)}
