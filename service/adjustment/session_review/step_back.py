@@ -11,7 +11,7 @@ from service.adjustment.consultation import Case
 from service.adjustment.demand import peak_moments, present_demand, region_ratio
 from service.adjustment.levers.load import load_for_target
 from service.adjustment.loads import Rounding
-from service.adjustment.prescription import Prescription
+from service.adjustment.prescription import Prescription, relative_load
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
 from service.mechanics.body import Body
@@ -119,8 +119,8 @@ def asks_more(previous: Prescription, present: Prescription, region: Region, bod
             ratio = region_ratio(present_demand(body, present), previous, region)
         except Refusal:
             ratio = None
-    if ratio is None and previous.exercise == present.exercise and previous.load > 0 and present.load > 0:
-        ratio = previous.load / present.load
+    if ratio is None and previous.exercise == present.exercise:
+        ratio = relative_load(previous, present, CHOICES.spine.assumed_lifter.mass if body is None else body.mass)
     if ratio is None or (previous.hold, present.hold) != (None, None):
         return False
     return ratio * max(1.0, previous.reps_a_session / present.reps_a_session) > 1.0 + _TOLERANCE
