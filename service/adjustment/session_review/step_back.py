@@ -147,7 +147,7 @@ def reduced(
     Returns:
         the prescription; None where the present one cannot be made smaller
     """
-    if load is None and present.load > 0:
+    if load is None:
         load = down(present.exercise, share * present.load, present.implement)
     if load is not None and load < present.load:
         lighter = replace(present, load=load)
