@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from math import inf
 from typing import Annotated, Final, get_args
 
@@ -108,16 +108,21 @@ class GymLoads(msgspec.Struct, frozen=True):
 
     def implement_for(self, exercise: str) -> Implement | None:
         """What an exercise that can be lifted here is lifted with: None for what it usually is, else the first that is there."""
-        usual, *others = EXERCISES[exercise].implements
-        return None if self._has(usual) else next(other for other in others if self._has(other))
+        usual = EXERCISES[exercise].implements[0]
+        there = next(self._loaded_with(exercise))
+        return None if there == usual else there
 
     def can_lift(self, exercise: str) -> bool:
-        """Whether something is there with which an exercise can be lifted."""
-        return any(map(self._has, EXERCISES[exercise].implements))
+        """Whether something is there with which an exercise can be loaded, or it is one of the body alone."""
+        return any(self._loaded_with(exercise))
 
     def holds(self, prescription: Prescription) -> bool:
         """Whether what a prescription is lifted with is there."""
         return self._has(_held(prescription.exercise, prescription.implement))
+
+    def _loaded_with(self, exercise: str) -> Iterator[Implement]:
+        usual, *others = EXERCISES[exercise].implements
+        return filter(self._has, (usual, *(other for other in others if other != "body_weight")))
 
     def _has(self, implement: Implement) -> bool:
         return self.there is None or implement in self.there or implement == "body_weight"

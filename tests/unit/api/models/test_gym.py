@@ -116,6 +116,8 @@ def test_only_what_is_there_is_lifted() -> None:
     assert not loads.can_lift("leg_press")
     only = gym(at("dumbbells"))
     assert only.implement_for("front_squat") == "dumbbells"
+    assert only.implement_for("plank") is None
+    assert not only.can_lift("back_squat_high_bar")  # with the body alone it is no stand-in for a lift with a load
     assert not only.can_lift("back_squat_low_bar")
 
 
