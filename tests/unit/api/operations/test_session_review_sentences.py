@@ -552,7 +552,7 @@ def hold_way_back(request: dict[str, Any], answer: Answered, planned: list[Answe
     if not planned:
         assert answer.test_first is None
         return
-    names = ("original", "lifter", "region", "bar", "increment")
+    names = ("original", "lifter", "region", "gym", "bar", "increment")
     asked = {name: request[name] for name in names if name in request} | {"adjusted": request["prescription"]}
     step = ask("return-plan", asked).steps[0]
     assert answer.test_first == step.test_first
@@ -563,13 +563,12 @@ def hold_way_back(request: dict[str, Any], answer: Answered, planned: list[Answe
 def hold_every_sentence(request: dict[str, Any], answer: Answered) -> None:
     told = Reviewed(request, answer)
     assert all(text_of(one.code, one.values) == one.text for one in (*answer.why, *answer.would_change))
-    # a step of the way back is said as the plan says it, whose sentences have their own reader
-    words = [one.text for one in answer.why if not ("original" in request and one.code.startswith(OF_THE_PLAN))]
+    words = [one.text for one in answer.why]
     if answer.referral is not None:
         signs = [SIGNS[one.id].text for one in answer.referral.signs]
         assert words[: len(signs) + 1] == [*signs, URGENCIES[answer.referral.urgency].what_to_do]
         words = words[len(signs) + 1 :]
-    planned = [one for one in answer.why if one.code.startswith(("return_", "test_"))]
+    planned = [one for one in answer.why if one.code.startswith(OF_THE_PLAN)]
     hold_way_back(request, answer, planned)
     names = WHY.hold_all([text for text in words if text not in {one.text for one in planned}], told)
     assert names[0] == "pain"
