@@ -20,6 +20,7 @@ from service.adjustment.return_plan.grades import (
     depth_at,
     depth_grades,
     has_thigh,
+    hold_grades,
     is_raised,
     partial_depths,
     technique_grades,
@@ -97,7 +98,7 @@ class Forms:
             depths, reached = depth_grades(case, adjusted, original)
             techniques = technique_grades(case, adjusted, original)
             cues = cue_grades(adjusted.cues, original.cues)
-            holds = (adjusted.hold,) if adjusted.hold == original.hold else (adjusted.hold, original.hold)
+            holds = hold_grades(adjusted.hold, original.hold)
             self.original = self.adjusted = Grades(depths, reached, techniques, cues, holds)
         else:
             self.original = _entered(case)
@@ -134,7 +135,7 @@ class Forms:
         """The forms that one change leads to: deeper, one grade of another kind, or the original exercise."""
         depths, techniques, cues, holds = self.grades(form).last
         if form.hold < holds:
-            yield form._replace(hold=holds), Rung.HOLD
+            yield form._replace(hold=form.hold + 1), Rung.HOLD
             return
         ahead = range(form.depth + 1, min(depths, form.depth + CHOICES.return_plan.most_depth_steps) + 1)
         deeper = list(self._had([form._replace(depth=depth) for depth in ahead], form._replace(depth=depths)))

@@ -198,3 +198,17 @@ def cue_grades(start: tuple[str, ...], end: tuple[str, ...]) -> tuple[tuple[str,
         if cue not in end:
             grades.append(tuple(one for one in grades[-1] if one != cue))
     return tuple(grades) if grades[-1] == end else (*grades, end)
+
+
+def hold_grades(start: float | None, end: float | None) -> tuple[float | None, ...]:
+    """Lengths of a static repetition [s], from one to a longer one by whole seconds within the step; else in one change.
+
+    None stands for repetitions that move.
+    """
+    if start == end:
+        return (end,)
+    if start is None or end is None or start > end:
+        return start, end
+    grade = max(1, floor(CHOICES.return_plan.step * end))
+    marks = (end - number * grade for number in range(CHOICES.return_plan.most_grades, 0, -1))
+    return (start, *(mark for mark in marks if mark > start), end)

@@ -218,7 +218,7 @@ def _step(case: ReturnCase, search: Search, before: Node, node: Node) -> Step:
         if early
         else None,
         by_test=_by_test(case, search, new),
-        gate=_gate(case, new.counted_reserve),
+        gate=_gate(case, new.counted_reserve if new.hold is None else 0.0),  # a hold has no repetitions left
         fallback=0 if anew else before.week,
     )
 

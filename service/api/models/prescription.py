@@ -26,6 +26,7 @@ from service.knowledge.catalogue import EXERCISES
 from service.mechanics import setups
 from service.messages import message
 from service.training.load_repetition import relation_for
+from service.training.tempo import phase_seconds, seconds_per_rep
 from service.training.volume import Reps
 from service.units import Duration, Mass, MassUnit, angle, duration, length, mass, si
 from service.vocabulary import Implement, Side
@@ -122,6 +123,8 @@ def prescription_of(given: Prescription, where: str) -> domain.Prescription:
         raise Refusal.one(f"{name}/rest", "A rest this long is a break between sessions.", "up to 30 min")
     if hold is not None and not 0 < hold <= LONGEST_HOLD:
         raise Refusal.one(f"{name}/hold", "A hold lasts some seconds.", "more than 0, up to 5 min")
+    if given.tempo is not None and seconds_per_rep(phase_seconds(given.tempo)).value <= 0:
+        raise Refusal.one(f"{name}/tempo", "A repetition takes some time.", "at least one figure above 0, or X")
     depth = depth_of(given.depth)
     if depth is not None and depth.stated != 1:
         allowed = "thigh_below_horizontal, box_height or knee_flexion"

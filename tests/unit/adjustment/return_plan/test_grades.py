@@ -8,7 +8,7 @@ from typing import Any, Final
 import pytest
 from msgspec.structs import replace
 
-from service.adjustment.return_plan.grades import cue_grades, depth_grades, technique_grades
+from service.adjustment.return_plan.grades import cue_grades, depth_grades, hold_grades, technique_grades
 from service.adjustment.return_plan.problem import ReturnCase
 from service.mechanics.setups import Depth, Technique
 from tests.support.returns import case_of
@@ -66,3 +66,20 @@ def test_cues_go_one_by_one_the_last_first_and_missing_ones_come_back_together()
     assert cue_grades(("a", "b", "c"), ("a",)) == (("a", "b", "c"), ("a", "b"), ("a",))
     assert cue_grades(("b",), ("c", "d")) == (("b",), (), ("c", "d"))
     assert cue_grades(("a",), ("a",)) == (("a",),)
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "lengths"),
+    [
+        (30, 45, (30, 33, 37, 41, 45)),
+        (37, 45, (37, 41, 45)),
+        (45, 45, (45,)),
+        (45, 30, (45, 30)),
+        (45, None, (45, None)),
+        (2, 5, (2, 3, 4, 5)),
+    ],
+)
+def test_a_hold_gets_longer_by_marks_of_whole_seconds(
+    start: float, end: float | None, lengths: tuple[float | None, ...]
+) -> None:
+    assert hold_grades(start, end) == lengths

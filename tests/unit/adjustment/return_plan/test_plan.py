@@ -169,3 +169,16 @@ def test_more_repetitions_than_a_maximum_may_be_formed_of_lead_back_and_can_be_r
         "usual_pain": 0,
     }
     assert ask("session-review", {**review, "sessions": sessions}).decision in {"progress", "hold"}
+
+
+def test_holds_get_longer_within_the_step_and_ask_for_no_repetitions_left() -> None:
+    plank = {"exercise": "plank", "sets": 4, "load": kg(0), "days_per_week": 3}
+    request = {
+        "lifter": SCENARIO["lifter"],
+        "original": plank | {"hold": {"value": 80, "unit": "s"}},
+        "adjusted": plank | {"hold": {"value": 40, "unit": "s"}},
+        "region": "low_back",
+    }
+    steps = ask("return-plan", request).steps
+    assert [step.prescription.hold.value for step in steps] == [48, 56, 64, 72, 80]
+    assert not any(step.over_step or step.test_first or step.gate.reps_in_reserve_at_least for step in steps)

@@ -8,8 +8,10 @@ from msgspec import convert
 from service.adjustment.prescription import Prescription
 from service.adjustment.text.prescription import prescription_value
 from service.api.models import prescription as shape
+from service.errors import Refusal
 from service.mechanics.setups import Depth, Technique
 from service.training.volume import Reps
+from tests.support.asking import ask, kg
 
 CUES = ("shoulder_blades_back", "wrist_wraps")
 PLAIN = Prescription("front_squat", 4, Reps(5, 6), 62.5)
@@ -48,3 +50,14 @@ def test_a_message_and_an_answer_show_the_same_prescription(prescription: Prescr
     shown = shape.shown(prescription, unit)  # type: ignore[arg-type]
     assert convert({"cues": [], **value}, shape.Prescription) == shown
     assert None not in value.values()
+
+
+@pytest.mark.parametrize("field", ["original", "adjusted"])
+def test_a_repetition_of_no_time_is_refused_by_its_name(field: str) -> None:
+    done = {"exercise": "front_squat", "sets": 4, "reps": {"low": 5, "high": 6}, "load": kg(50)}
+    lifter = {"body_mass": kg(64), "stature": {"value": 168, "unit": "cm"}}
+    request = {"lifter": lifter, "original": done | {"load": kg(60)}, "adjusted": done, "region": "low_back"}
+    request[field] = done | {"tempo": "0-0-0-0"}
+    with pytest.raises(Refusal) as refused:
+        ask("return-plan", request)
+    assert [fault.pointer for fault in refused.value.faults] == [f"/{field}/tempo"]
