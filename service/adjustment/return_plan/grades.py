@@ -201,9 +201,9 @@ def cue_grades(start: tuple[str, ...], end: tuple[str, ...]) -> tuple[tuple[str,
 
 
 def hold_grades(start: float | None, end: float | None) -> tuple[float | None, ...]:
-    """Lengths of a static repetition [s], from one to a longer one by whole seconds within the step; else in one change.
+    """Lengths of a static repetition [s], None for repetitions that move.
 
-    None stands for repetitions that move.
+    From one to a longer one by whole seconds within the step, else in one change.
     """
     if start == end:
         return (end,)

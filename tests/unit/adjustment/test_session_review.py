@@ -676,6 +676,28 @@ def test_a_previous_prescription_that_asks_no_less_is_left_out_of_account(previo
     assert ask("session-review", request | {"previous": previous}) == ask("session-review", request)
 
 
+@pytest.mark.parametrize("more", [{}, {"lifter": LIFTER}])
+@pytest.mark.parametrize(
+    "previous",
+    [
+        FRONT_SQUAT | {"load": kg(100), "reps": {"low": 1, "high": 2}},
+        FRONT_SQUAT | {"load": kg(100), "sets": 1, "days_per_week": 1},
+    ],
+)
+def test_after_a_bad_session_no_heavier_previous_prescription_is_gone_back_to(
+    previous: dict[str, Any], more: dict[str, Any]
+) -> None:
+    found = reviewed(GOOD | {"pain_in_session": 7}, previous=previous, **more)
+    assert found.decision == "step_back"
+    assert found.next.load.value < FRONT_SQUAT["load"]["value"]
+
+
+def test_no_previous_lift_that_asks_more_of_the_region_is_gone_back_to() -> None:
+    harder = FRONT_SQUAT | {"exercise": "back_squat_high_bar", "load": kg(140)}
+    found = reviewed(GOOD | {"pain_in_session": 7}, previous=harder, lifter=LIFTER)
+    assert (found.next.exercise, found.next.load.value < FRONT_SQUAT["load"]["value"]) == ("front_squat", True)
+
+
 def test_what_is_done_is_held_as_it_is_though_the_bar_would_hold_another_load() -> None:
     """Software that names too few plates must not be sent to and fro between the original and the load below it."""
     plates = [{"plate": kg(plate)} for plate in (5, 10, 20)]

@@ -475,9 +475,9 @@ def trial_hold(told: Stepped, step: str, lift: str, seconds: str, load_: str) ->
 
 
 @TEST.pattern(
-    r"Warm up to it with (.+), and end at the load at which pain passes # of 10 or fewer than # "
+    r"Warm up to it with (.+), and stop at the load at which pain passes # of 10 or fewer than # "
     r"repetitions? would be left: "
-    r"that load is the one for the day\."
+    r"the load before it is the one for the day\."
 )
 def warmed_up(told: Stepped, loads: str, pain: str, reserve: str) -> None:
     test = told.step.test_first
