@@ -200,15 +200,19 @@ def cue_grades(start: tuple[str, ...], end: tuple[str, ...]) -> tuple[tuple[str,
     return tuple(grades) if grades[-1] == end else (*grades, end)
 
 
-def hold_grades(start: float | None, end: float | None) -> tuple[float | None, ...]:
+def hold_grades(hold: float | None, original_hold: float | None) -> tuple[float | None, ...]:
     """Lengths of a static repetition [s], None for repetitions that move.
 
     From one to a longer one by whole seconds within the step, else in one change.
+
+    Args:
+        hold: length now [s]
+        original_hold: length in the original [s]
     """
-    if start == end:
-        return (end,)
-    if start is None or end is None or start > end:
-        return start, end
-    grade = max(1, floor(CHOICES.return_plan.step * end))
-    marks = (end - number * grade for number in range(CHOICES.return_plan.most_grades, 0, -1))
-    return (start, *(mark for mark in marks if mark > start), end)
+    if hold == original_hold:
+        return (hold,)
+    if hold is None or original_hold is None or hold > original_hold:
+        return hold, original_hold
+    grade = max(1, floor(CHOICES.return_plan.step * original_hold))
+    marks = (original_hold - number * grade for number in range(CHOICES.return_plan.most_grades, 0, -1))
+    return (hold, *(mark for mark in marks if mark > hold), original_hold)
