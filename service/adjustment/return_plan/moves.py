@@ -177,10 +177,10 @@ class Moves(StateSpace):
             if restored and not state.original_tempo:
                 top = heavier if self.case.adjusted.tempo == self.case.original.tempo else load
                 yield _Trial(replace(state, original_tempo=True, dose=dose), Rung.TEMPO, load, top)
-            if self._days_may_rise(state) and not holding:
+            if self._days_may_rise(state) and (restored or not holding):
                 more = Dose(dose.sets, dose.rung, (dose.days or 0) + 1)
                 yield _Trial(replace(state, dose=more), Rung.DAYS, load, load)
-        if restored and state.original_tempo and not holding:
+        if restored and state.original_tempo:
             yield from self._more(state, load)
 
     def _loads(self, state: State, load: float, dose: Dose) -> Iterator[_Trial]:

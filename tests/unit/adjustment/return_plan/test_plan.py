@@ -182,3 +182,17 @@ def test_holds_get_longer_within_the_step_and_ask_for_no_repetitions_left() -> N
     steps = ask("return-plan", request).steps
     assert [step.prescription.hold.value for step in steps] == [48, 56, 64, 72, 80]
     assert not any(step.over_step or step.test_first or step.gate.reps_in_reserve_at_least for step in steps)
+
+
+def test_sets_of_holds_their_number_and_days_come_back_one_by_one() -> None:
+    holds = {"exercise": "calf_raise_standing", "load": kg(10), "hold": {"value": 20, "unit": "s"}}
+    request = {
+        "lifter": SCENARIO["lifter"],
+        "original": holds | {"sets": 4, "reps": {"low": 5, "high": 5}, "days_per_week": 3},
+        "adjusted": holds | {"sets": 3, "reps": {"low": 3, "high": 3}, "days_per_week": 2},
+        "region": "ankle",
+    }
+    steps = ask("return-plan", request).steps
+    assert not any(step.over_step for step in steps)
+    assert [step.prescription.sets for step in steps] == sorted(step.prescription.sets for step in steps)
+    assert [step.week for step in steps if "days" in step.changed] == [steps[-1].week]
