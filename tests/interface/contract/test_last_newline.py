@@ -39,6 +39,8 @@ TEXTS: Final = (
         "true",
         "3-1-X-1",
         "wide",
+        "knee",
+        "dumbbells",
         "load",
         "/set/reps",
         f'"{"0" * 24}"',
