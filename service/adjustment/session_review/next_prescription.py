@@ -18,7 +18,7 @@ from service.adjustment.return_plan.problem import ReturnCase
 from service.adjustment.session_review.course import Course
 from service.adjustment.session_review.progression import progressed
 from service.adjustment.session_review.rules import RULES, Verdict
-from service.adjustment.session_review.step_back import asks_more, lighter_load, reduced, returned
+from service.adjustment.session_review.step_back import asks_too_much, lighter_load, reduced, returned
 from service.adjustment.triage import first_step
 from service.knowledge.design_choices import CHOICES
 from service.mechanics.body import Body
@@ -141,7 +141,8 @@ def _stepped_back(verdict: Verdict, reviewed: Reviewed) -> NextStep:
     present, down = reviewed.present, reviewed.loads.down
     before = None if reviewed.previous is None else returned(reviewed.previous, present, down)
     share, body = first_step(verdict.band_with_morning), reviewed.body
-    if before is not None and not asks_more(before, present, reviewed.region, body):
+    red = verdict.band == "red"  # then what is known to ask as much is no step back, however well it was tolerated
+    if before is not None and not asks_too_much(before, present, reviewed.region, body, as_much_is=red):
         return NextStep(verdict, before, changes_between(present, before), to_previous=True)
     load = None if body is None else lighter_load(body, present, reviewed.region, share, down)
     less = reduced(present, share, load, down, body)

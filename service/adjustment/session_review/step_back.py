@@ -20,7 +20,7 @@ from service.training.volume import Reps
 from service.vocabulary import Lever, Region
 
 _TOLERANCE: Final = 1e-6
-"""Of a ratio of demands: what is less than this above 1 comes from rounding."""
+"""Of a ratio of demands: what is less than this from 1 comes from rounding."""
 
 
 def asks_no_less(previous: Prescription, present: Prescription) -> bool:
@@ -102,7 +102,9 @@ def returned(previous: Prescription, present: Prescription, down: Rounding) -> P
     return None if load is None else replace(protected(previous, present), load=load)
 
 
-def asks_more(previous: Prescription, present: Prescription, region: Region, body: Body | None) -> bool:
+def asks_too_much(
+    previous: Prescription, present: Prescription, region: Region, body: Body | None, *, as_much_is: bool
+) -> bool:
     """Whether a previous prescription asks more of a region, of a repetition or over a session, so far as is known.
 
     A lighter load that was done for more repetitions may: it is then no step back.
@@ -112,6 +114,7 @@ def asks_more(previous: Prescription, present: Prescription, region: Region, bod
         present: what was done
         region: region that is sore
         body: the lifter, None where not stated: then loads of the same lift are compared
+        as_much_is: whether as much as now is too much
     """
     ratio = None
     if body is not None:
@@ -123,7 +126,8 @@ def asks_more(previous: Prescription, present: Prescription, region: Region, bod
         ratio = relative_load(previous, present, CHOICES.spine.assumed_lifter.mass if body is None else body.mass)
     if ratio is None or (previous.hold, present.hold) != (None, None):
         return False
-    return ratio * max(1.0, previous.reps_a_session / present.reps_a_session) > 1.0 + _TOLERANCE
+    most = 1.0 - _TOLERANCE if as_much_is else 1.0 + _TOLERANCE
+    return ratio * max(1.0, previous.reps_a_session / present.reps_a_session) > most
 
 
 def reduced(

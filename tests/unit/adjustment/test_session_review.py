@@ -692,6 +692,17 @@ def test_after_a_bad_session_no_heavier_previous_prescription_is_gone_back_to(
     assert found.next.load.value < FRONT_SQUAT["load"]["value"]
 
 
+def test_after_red_pain_a_previous_prescription_that_asks_as_much_is_not_enough() -> None:
+    slower, lighter = FRONT_SQUAT | {"tempo": "4-0-1-0"}, FRONT_SQUAT | {"load": kg(50)}
+    red = {
+        one: reviewed(GOOD | {"pain_in_session": 7}, previous=previous, lifter=LIFTER).next
+        for one, previous in (("slower", slower), ("lighter", lighter), ("none", None))
+    }
+    assert red["slower"] == red["none"]
+    assert red["lighter"].load.value == 50 != red["none"].load.value
+    assert reviewed(GOOD | {"swelling": True}, previous=slower, lifter=LIFTER).next.tempo == "4-0-1-0"
+
+
 def test_no_previous_lift_that_asks_more_of_the_region_is_gone_back_to() -> None:
     harder = FRONT_SQUAT | {"exercise": "back_squat_high_bar", "load": kg(140)}
     found = reviewed(GOOD | {"pain_in_session": 7}, previous=harder, lifter=LIFTER)
