@@ -16,6 +16,7 @@ from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
 from service.mechanics.body import Body
 from service.mechanics.setups import USUAL_TECHNIQUE, Technique
+from service.training.load_repetition import person_curve
 from service.training.volume import Reps
 from service.vocabulary import Lever, Region
 
@@ -124,10 +125,15 @@ def asks_too_much(
             ratio = None
     if ratio is None and previous.exercise == present.exercise:
         ratio = relative_load(previous, present, CHOICES.spine.assumed_lifter.mass if body is None else body.mass)
-    if ratio is None or (previous.hold, present.hold) != (None, None):
+    if ratio is None or (previous.hold is None) != (present.hold is None):
         return False
     most = 1.0 - _TOLERANCE if as_much_is else 1.0 + _TOLERANCE
-    return ratio * max(1.0, previous.reps_a_session / present.reps_a_session) > most
+    return ratio * max(1.0, _amount(previous) / _amount(present)) > most
+
+
+def _amount(prescription: Prescription) -> float:
+    """Repetitions of a session [count], or the time of its holds [s]."""
+    return prescription.reps_a_session * (1.0 if prescription.hold is None else prescription.hold)
 
 
 def reduced(
@@ -154,10 +160,21 @@ def reduced(
     if load is None:
         load = down(present.exercise, share * present.load, present.implement)
     if load is not None and load < present.load:
-        lighter = replace(present, load=load)
+        lighter = _with_reserve(replace(present, load=load), present, body)
         if body is None or _can_be_held(body, lighter):
             return lighter
     return _smaller(present, share, down)
+
+
+def _with_reserve(lighter: Prescription, present: Prescription, body: Body | None) -> Prescription:
+    """The prescription with the repetitions that less load should leave, no more than a report tells apart."""
+    share_of_load = relative_load(lighter, present, CHOICES.spine.assumed_lifter.mass if body is None else body.mass)
+    if present.reserve is None or present.hold is not None or share_of_load is None:
+        return lighter
+    curve = person_curve(present.exercise, 0)
+    share = curve.share_at(present.reps.high + present.reserve) * share_of_load
+    left = curve.reps_at(max(share, curve.shares[-1])) - present.reps.high
+    return replace(lighter, reserve=max(present.reserve, min(left, CHOICES.effort.hard_set_reserve)))
 
 
 def _can_be_held(body: Body, prescription: Prescription) -> bool:

@@ -703,6 +703,22 @@ def test_after_red_pain_a_previous_prescription_that_asks_as_much_is_not_enough(
     assert reviewed(GOOD | {"swelling": True}, previous=slower, lifter=LIFTER).next.tempo == "4-0-1-0"
 
 
+def test_no_heavier_or_longer_previous_hold_is_gone_back_to() -> None:
+    hold = {"exercise": "leg_extension", "sets": 4, "hold": {"value": 30, "unit": "s"}, "load": kg(30)}
+    alone = reviewed(GOOD | {"pain_in_session": 7}, prescription=hold).next
+    for previous in (hold | {"load": kg(60), "sets": 3}, hold | {"hold": {"value": 60, "unit": "s"}, "load": kg(25)}):
+        assert reviewed(GOOD | {"pain_in_session": 7}, prescription=hold, previous=previous).next == alone
+
+
+@pytest.mark.parametrize("more", [{}, {"lifter": LIFTER}])
+def test_less_load_leaves_more_repetitions(more: dict[str, Any]) -> None:
+    """By nuzzo_2024 some 90 % of the load leave two or three more; a report tells no more than four apart."""
+    for pain, session in ((7, GOOD | {"pain_in_session": 7}), (1, GOOD | {"swelling": True})):
+        found = reviewed(session, prescription=FRONT_SQUAT | {"reps_in_reserve": 1}, **more)
+        assert found.next.load.value < FRONT_SQUAT["load"]["value"], pain
+        assert 2 <= found.next.reps_in_reserve <= 4
+
+
 def test_no_previous_lift_that_asks_more_of_the_region_is_gone_back_to() -> None:
     harder = FRONT_SQUAT | {"exercise": "back_squat_high_bar", "load": kg(140)}
     found = reviewed(GOOD | {"pain_in_session": 7}, previous=harder, lifter=LIFTER)
