@@ -75,7 +75,7 @@ def session_split(request: SessionSplit) -> SessionSplitAnswer:
     week, days = _weekly_sets(request), int(request.days)
     now = int(request.current_days or request.days_per_week or 1)
     if week.high < days:
-        raise Refusal.one("days", f"{week.high} sets do not reach for {days} days.", f"1 to {week.high}")
+        raise Refusal.one("days", f"A week of {week.high:g} is too few sets for {days} days.", f"1 to {week.high}")
     lows, highs = spread_evenly(week.low, days), spread_evenly(week.high, days)
     stated_reps, stated_load = request.reps, request.load
     reps = None if stated_reps is None else reps_range(stated_reps, "/reps")

@@ -25,6 +25,7 @@ _HEADROOM: Final = 1.25  # the axis reaches at least so far, to show that 100 % 
 _MOST_GRID_LINES: Final = 6
 _NUMBER_ROOM: Final = 52.0  # [px], between two numbers of the axis
 _GAP: Final = 14.0  # [px], between two items in a line
+_ROUNDING: Final = 1e-6  # of a ratio [1]: less than this from 1 comes from rounding, and no answer shows it
 VERDICTS: Final[dict[Direction, str]] = {
     "lower": "lower",
     "higher": "higher",
@@ -54,7 +55,7 @@ def in_words(row: Row) -> str:
     verdict = "" if row.direction is None else VERDICTS[row.direction]
     if row.ratio is None:
         return f"{verdict}, no number known" if row.direction != "unknown" else verdict
-    if row.direction is not None and row.ratio.low == row.ratio.high == 1.0:
+    if row.direction is not None and all(abs(share - 1.0) < _ROUNDING for share in (row.ratio.low, row.ratio.high)):
         return "100 %, as now"
     value, low, high = (number(100 * share, 0) for share in (row.ratio.value, row.ratio.low, row.ratio.high))
     span = "" if low == value == high else f" ({low} to {high})"

@@ -137,7 +137,7 @@ def test_the_most_urgent_of_several_signs_decides_in_every_operation(name: str) 
     [
         ("adjustments", {"prescription": SQUAT | {"exercise": "belt_squat"}}),  # nothing of it reaches the low back
         ("return-plan", {"original": SQUAT | {"days_per_week": 3}, "days_per_week_max": 2}),
-        ("session-review", {"previous": REVIEWED}),  # which asks no less
+        ("session-review", {"sessions": [{"pain_in_session": 1, "reps_done": [5] * 20}]}),  # of so many sets
     ],
 )
 def test_a_red_flag_outranks_what_would_be_refused(name: str, wrong: dict[str, Any]) -> None:

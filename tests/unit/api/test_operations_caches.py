@@ -31,13 +31,14 @@ BY_VALUES: Final[dict[str, tuple[float, Callable[[Random], tuple[Any, ...]]]]] =
     "service.training.plate_loading.sums": (11e6, lambda random: (twelve_kinds(random),)),
     "service.training.repetition_maximum.people_at": (2e6, lambda random: ("front_squat", random.uniform(1, 30))),
     "service.training.load_repetition.shares_at": (8e6, lambda random: (None, random.uniform(2, 10))),
-    "service.api.operations._repetition_maximum._spread": (0.4e6, lambda random: (random.uniform(1, 30),)),
+    "service.api.operations._repetition_maximum._disagreement": (0.4e6, lambda random: (random.uniform(1, 30),)),
 }
 # Keyed by what the data files list, or by nothing: the most entries that there can be.
 BY_IDS: Final[dict[str, int]] = {
     "service.api.openapi.document.document": 1,
     "service.api.openapi.document.rendered": 1,
     "service.api.docs.page.page": 1,
+    "service.api.serialization.csv._flat_form": 10,  # the shapes of an answer that one cell can hold
     "service.api.serialization.suggestions._by_name": 100,  # the lists of values that are chosen from
     "service.api.resources.health._checksum": 1,
     "service.api.operations.joint_demand.handler._published": LIFTS**2,

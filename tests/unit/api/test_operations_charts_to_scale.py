@@ -143,7 +143,7 @@ def test_bars_spans_and_targets_of_a_consultation_are_the_answers(request: Shape
             session = option.session_exposure
             wanted.append(span_of(repetitions if session is None else session))
         wanted += [span_of(option.demand[region]) for region in regions if region in option.demand]
-        wanted.append(span_of(option.stimulus.kept))
+        wanted.append(span_of(option.stimulus.kept.value))  # an index, shown without its span
         targets += by_session or answer.target.region in option.demand
     marks = [(x, y, value / 100) for x, y, value in numbers_at(svg, r"(−?\d+) %", "middle", "x")]
     found = bars(svg)

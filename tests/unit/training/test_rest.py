@@ -255,7 +255,6 @@ def test_without_a_measured_drop_none_is_made_up() -> None:
         ({"reps": 16, "reps_in_reserve": 1}, "/reps"),
         ({"reps_in_reserve": 3}, "/reps_in_reserve"),
         ({"sets": 6}, "/sets"),
-        ({"load": kg(0)}, "/load"),
         ({"bar": {"bar": kg(20), "plates": [{"plate": kg(0)}]}}, "/bar/plates/0/plate"),
     ],
 )
