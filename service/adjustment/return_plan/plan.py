@@ -138,17 +138,15 @@ def plan(case: ReturnCase, longest: int | None = None) -> Plan:
         Refusal: where the plan would take longer, or the original or the adjusted posture cannot be had
     """
     search = Search(case, Budget())
-    if not search.transition and search.asks_no_less():
-        nodes = [Node(search.goal, case.original.load, 1, 1)]
-        return _planned(case, search, nodes, asks_no_less=True)
-    nodes = search.path()
+    asks_no_less = _asks_no_less(search)
+    nodes = [Node(search.goal, case.original.load, 1, 1)] if asks_no_less else search.path()
     if longest is not None and nodes[-1].week > longest:
         raise Refusal.one(
             "longest",
             f"The shortest way back with this step takes {nodes[-1].week} weeks.",
             f"at least {nodes[-1].week} weeks, or a larger step",
         )
-    return _planned(case, search, nodes, asks_no_less=False)
+    return _planned(case, search, nodes, asks_no_less=asks_no_less)
 
 
 def next_step(case: ReturnCase) -> Step | None:
@@ -165,12 +163,22 @@ def next_step(case: ReturnCase) -> Step | None:
     """
     if replace(case.adjusted, reserve=case.original.reserve) == case.original:
         return None
-    way = plan(case)
-    return None if way.asks_no_less else way.steps[0]
+    search = Search(case, Budget())
+    return None if _asks_no_less(search) else _step(case, search, _begin(search), search.path()[0])
+
+
+def _asks_no_less(search: Search) -> bool:
+    """Whether the original may follow at once, for what is done now asks as much."""
+    return not search.transition and search.asks_no_less()
+
+
+def _begin(search: Search) -> Node:
+    """What is done before the first step."""
+    return search.first if search.transition else Node(search.start, search.case.adjusted.load, 0, 0)
 
 
 def _planned(case: ReturnCase, search: Search, nodes: list[Node], *, asks_no_less: bool) -> Plan:
-    before = search.first if search.transition else Node(search.start, case.adjusted.load, 0, 0)
+    before = _begin(search)
     steps = []
     for node in nodes:
         steps.append(_step(case, search, before, node))
