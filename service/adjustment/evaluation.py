@@ -53,7 +53,7 @@ def expected_reserve(case: Case, trial: Trial, share: float | None) -> float | N
     curve = person_curve(case.now.exercise, 0)
     if share > 1:
         return None
-    to_failure = curve.reps_at(max(share, curve.shares[-1])) * tempo_factor(case.now, trial.prescription)
+    to_failure = curve.reps_at(share) * tempo_factor(case.now, trial.prescription)
     return difference(to_failure, trial.prescription.reps.high)
 
 

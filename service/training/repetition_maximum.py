@@ -172,7 +172,7 @@ def estimate_reps(
     value = reps_at_share(relation, target_load / max(lifted, load / share_of_max(relation, reps)))
     ratio = target_load / load
     below, middle, above = (
-        curve.reps_at(min(1.0, max(curve.shares[-1], curve.share_at(reps) * ratio)))
+        curve.reps_at(curve.share_at(reps) * ratio)
         for curve in (person_curve(exercise, z_score) for z_score in Z_SCORES)
     )
     return around(value, (value * below / middle, value * above / middle))

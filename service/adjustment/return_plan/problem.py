@@ -152,13 +152,8 @@ def expected_reserve(case: ReturnCase, most: float, prescription: Prescription) 
     Returns:
         The repetitions [count].
     """
-    share = share_of_maximum(case, most, prescription)
-    curve = case.curve
-    left = (
-        curve.reps_at(min(1.0, max(curve.shares[-1], share))) * tempo_factor(case.original, prescription)
-        - prescription.reps.high
-    )
-    return max(0.0, left)
+    to_failure = case.curve.reps_at(share_of_maximum(case, most, prescription))
+    return max(0.0, to_failure * tempo_factor(case.original, prescription) - prescription.reps.high)
 
 
 def load_of_first_test(case: ReturnCase, most: float, prescription: Prescription, lost: float) -> float:

@@ -18,7 +18,7 @@ from service.adjustment.return_plan.problem import ReturnCase
 from service.adjustment.session_review.course import Course
 from service.adjustment.session_review.progression import progressed
 from service.adjustment.session_review.rules import RULES, Verdict
-from service.adjustment.session_review.step_back import asks_too_much, lighter_load, reduced, returned
+from service.adjustment.session_review.step_back import asks_too_much, lighter_load, mass_of, reduced, returned
 from service.adjustment.triage import first_step
 from service.knowledge.design_choices import CHOICES
 from service.mechanics.body import Body
@@ -43,11 +43,6 @@ class Reviewed(msgspec.Struct, frozen=True):
     loads: Loads
     body: Body | None = None
     way_back: ReturnCase | None = None
-
-    @property
-    def body_mass(self) -> float:
-        """Body mass of the lifter, or else of an assumed one [kg]."""
-        return CHOICES.spine.assumed_lifter.mass if self.body is None else self.body.mass
 
 
 class OnTheWay(msgspec.Struct, frozen=True):
@@ -114,7 +109,7 @@ def next_step(verdict: Verdict, course: Course, reviewed: Reviewed) -> NextStep:
         at_the_top=_at_the_top(course, present),
         reserve=_reserve(course, present),
         above=reviewed.loads.above,
-        body_mass=reviewed.body_mass,
+        body_mass=mass_of(reviewed.body),
     )
     if step is None:
         return _held(replace(verdict, decision="hold", rules=(RULES["heaviest_reached"],)), reviewed)

@@ -82,7 +82,7 @@ def _reps_with(present: Prescription, rise: float, reserve: float) -> int:
     share = curve.share_at(present.reps.high + reserve) * (1 + rise)
     if share > 1:
         return 0
-    return round(curve.reps_at(max(share, curve.shares[-1])) - reserve)
+    return round(curve.reps_at(share) - reserve)
 
 
 def _is_earned(present: Prescription, reps: int, large: float | None) -> bool:

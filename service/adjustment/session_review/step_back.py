@@ -24,6 +24,11 @@ _TOLERANCE: Final = 1e-6
 """Of a ratio of demands: what is less than this from 1 comes from rounding."""
 
 
+def mass_of(body: Body | None) -> float:
+    """Body mass of the lifter, or else of an assumed one [kg]."""
+    return CHOICES.spine.assumed_lifter.mass if body is None else body.mass
+
+
 def asks_no_less(previous: Prescription, present: Prescription) -> bool:
     """Whether a previous prescription of the same lift is no step back from the present one in any respect."""
     days, holds = (previous.days, present.days), (previous.hold, present.hold)
@@ -124,7 +129,7 @@ def asks_too_much(
         except Refusal:
             ratio = None
     if ratio is None and previous.exercise == present.exercise:
-        ratio = relative_load(previous, present, CHOICES.spine.assumed_lifter.mass if body is None else body.mass)
+        ratio = relative_load(previous, present, mass_of(body))
     if ratio is None or (previous.hold is None) != (present.hold is None):
         return False
     most = 1.0 - _TOLERANCE if as_much_is else 1.0 + _TOLERANCE
@@ -168,12 +173,12 @@ def reduced(
 
 def _with_reserve(lighter: Prescription, present: Prescription, body: Body | None) -> Prescription:
     """The prescription with the repetitions that less load should leave, no more than a report tells apart."""
-    share_of_load = relative_load(lighter, present, CHOICES.spine.assumed_lifter.mass if body is None else body.mass)
+    share_of_load = relative_load(lighter, present, mass_of(body))
     if present.reserve is None or present.hold is not None or share_of_load is None:
         return lighter
     curve = person_curve(present.exercise, 0)
     share = curve.share_at(present.reps.high + present.reserve) * share_of_load
-    left = curve.reps_at(max(share, curve.shares[-1])) - present.reps.high
+    left = curve.reps_at(share) - present.reps.high
     return replace(lighter, reserve=max(present.reserve, min(left, CHOICES.effort.hard_set_reserve)))
 
 
