@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import csv
+from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 from typing import Any, Final, TypeAlias
 
 import msgspec
 import pytest
+from hypothesis import reject
 
 from service.api.models.operation import Operation
 from service.api.operations.registry import OPERATIONS
@@ -33,6 +35,23 @@ def decoded(name: str, request: dict[str, Any]) -> Answered:
 def ask(name: str, request: dict[str, Any]) -> Answered:
     """The operation's answer to a request. Raises Refusal as the service would."""
     return BY_NAME[name].compute(decoded(name, request))
+
+
+def ask_drawn(name: str, request: dict[str, Any]) -> Answered:
+    """The operation's answer to a drawn request; another example is drawn where it refuses."""
+    try:
+        return ask(name, request)
+    except Refusal:
+        reject()
+
+
+def objects(document: Any) -> Iterator[dict[str, Any]]:  # noqa: ANN401 - any JSON
+    """Every object of a JSON document, the outer ones first."""
+    if isinstance(document, dict):
+        yield document
+    if isinstance(document, dict | list):
+        for inner in document.values() if isinstance(document, dict) else document:
+            yield from objects(inner)
 
 
 def faults(name: str, request: dict[str, Any]) -> tuple[Fault, ...]:

@@ -22,6 +22,7 @@ from service.api.serialization.query import QueryForm
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.cues import CUES
 from service.knowledge.signs import SIGNS
+from tests.support.asking import objects
 from tests.support.in_process import client, name_of
 
 Schema = dict[str, Any]
@@ -53,14 +54,7 @@ app: Final = client()
 
 
 def patterns(node: Any) -> Iterator[str]:  # noqa: ANN401 - any JSON
-    if isinstance(node, dict):
-        if isinstance(node.get("pattern"), str):
-            yield node["pattern"]
-        for value in node.values():
-            yield from patterns(value)
-    elif isinstance(node, list):
-        for value in node:
-            yield from patterns(value)
+    return (found["pattern"] for found in objects(node) if isinstance(found.get("pattern"), str))
 
 
 def fits(pattern: str, text: str) -> bool:

@@ -15,10 +15,9 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from service.errors import Refusal
 from service.knowledge.catalogue import REGIONS
 from service.knowledge.posture_rules import EXERCISE_RULES
-from tests.support.asking import BY_NAME, Answered, ask, decoded, kg
+from tests.support.asking import BY_NAME, Answered, ask_drawn, decoded, kg
 from tests.support.consultations import consultations, lifters
 from tests.support.drawn import SVG, description, ends, lean_of, read, words
 from tests.support.returns import returns
@@ -37,11 +36,7 @@ def pictured(name: str, request: Shape) -> tuple[Answered, str]:
     """An answer and its picture; another example where there is none."""
     operation = BY_NAME[name]
     assert operation.picture is not None
-    try:
-        return ask(name, request), operation.picture(decoded(name, request))
-    except Refusal:
-        assume(False)  # noqa: FBT003 - how hypothesis is told
-        raise
+    return ask_drawn(name, request), operation.picture(decoded(name, request))
 
 
 def number_of(text: str) -> float:

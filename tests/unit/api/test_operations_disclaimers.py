@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import Any
-
 import msgspec
 import pytest
 
 from service.api.models.common import GENERAL_CAUTIONS
 from service.api.models.operation import Example, Operation
 from service.api.operations.registry import OPERATIONS
-from tests.support.asking import ask
+from tests.support.asking import ask, objects
 
 ASKED = [
     pytest.param(operation, example, id=f"{operation.name} {example.name}")
@@ -23,17 +20,6 @@ ASKED = [
 @pytest.mark.parametrize(("operation", "example"), ASKED)
 def test_each_disclaimer_stands_once_and_at_the_end_of_the_whole_answer(operation: Operation, example: Example) -> None:
     answer = msgspec.to_builtins(ask(operation.name, example.request))
-    codes = list(codes_in(answer))
+    codes = [one.get("code") for one in objects(answer)]
     assert [codes.count(one.code) for one in GENERAL_CAUTIONS] == [1, 1]
     assert {one.code for one in GENERAL_CAUTIONS} <= {caution["code"] for caution in answer["cautions"]}
-
-
-def codes_in(answer: Any) -> Iterator[str]:  # noqa: ANN401 - any JSON
-    if isinstance(answer, dict):
-        if isinstance(answer.get("code"), str):
-            yield answer["code"]
-        for value in answer.values():
-            yield from codes_in(value)
-    elif isinstance(answer, list):
-        for value in answer:
-            yield from codes_in(value)

@@ -10,16 +10,15 @@ import re
 from typing import Any, Final
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec import Struct, to_builtins
 
-from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.cues import CUES
 from service.units import SI
 from tests.support.asking import BY_NAME as OPERATIONS
-from tests.support.asking import Answered, ask
+from tests.support.asking import Answered, ask, ask_drawn
 from tests.support.golden import consultation, files
 from tests.support.returns import WITH_DEPTH, returns
 from tests.support.sentences import NUMBER, SentenceReader, holds_load, holds_reps, shows
@@ -564,15 +563,6 @@ def hold_every_sentence(request: Shape, answer: Answered) -> None:
     hold_cautions(request, answer)
 
 
-def planned(request: Shape) -> Answered:
-    """The way back; another example where there is none."""
-    try:
-        return ask("return-plan", request)
-    except Refusal:
-        assume(False)  # noqa: FBT003 - how hypothesis is told
-        raise
-
-
 @settings(max_examples=150, deadline=None)
 @given(returns(), st.sampled_from([0, 0, 2, 6]), st.sampled_from([None, -20, -5]), st.sampled_from([None, "2-0-1-0"]))
 def test_every_sentence_of_a_way_back_is_what_its_fields_say(
@@ -584,7 +574,7 @@ def test_every_sentence_of_a_way_back_is_what_its_fields_say(
     if tempo_ is not None:
         original["tempo"] = tempo_
     request = {**request, "original": original, "weeks_off": weeks_off}
-    hold_every_sentence(request, planned(request))
+    hold_every_sentence(request, ask_drawn("return-plan", request))
 
 
 def way_back(original: Shape, change: Shape, region: str, **more: object) -> Shape:

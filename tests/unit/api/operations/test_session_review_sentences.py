@@ -12,18 +12,17 @@ from collections.abc import Callable
 from typing import Any, Final
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec import Struct, to_builtins
 from msgspec.structs import replace
 
 from service.adjustment.session_review.rules import RULES as SERVED
 from service.demo import SCENARIO, Scenario, course
-from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.signs import SIGNS, URGENCIES
 from service.messages import text_of
-from tests.support.asking import Answered, ask, kg
+from tests.support.asking import Answered, ask, ask_drawn, kg
 from tests.support.golden import consultation, episodes, files, scenario
 from tests.support.sentences import NUMBER, SentenceReader, holds_load, holds_reps, kilograms
 from tests.unit.adjustment.test_session_review import courses
@@ -600,12 +599,7 @@ def test_every_sentence_of_a_review_is_what_its_fields_say(
     course: dict[str, Any], region: str, signs: list[str], with_signs: int
 ) -> None:
     request = {**course, "region": region, **({"signs": signs} if with_signs == 0 else {})}
-    try:
-        answer = ask("session-review", request)
-    except Refusal:
-        assume(False)  # noqa: FBT003 - how hypothesis is told
-        raise
-    hold_every_sentence(request, answer)
+    hold_every_sentence(request, ask_drawn("session-review", request))
 
 
 longer = st.integers(2, 14).map(
@@ -644,12 +638,7 @@ def test_every_sentence_of_a_step_on_is_what_its_fields_say(
             "load": kg(lift["load"]["value"] + 20),
             "exercise": "front_squat",
         }
-    try:
-        answer = ask("session-review", request)
-    except Refusal:
-        assume(False)  # noqa: FBT003 - how hypothesis is told
-        raise
-    hold_every_sentence(request, answer)
+    hold_every_sentence(request, ask_drawn("session-review", request))
 
 
 def test_every_sentence_of_the_golden_review_is_what_its_fields_say() -> None:
