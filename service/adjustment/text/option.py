@@ -121,9 +121,9 @@ def _less(outcome: Outcome, case: Case) -> Message:
         return message(code, region=region, less=less)
     if least == 0:
         return message(f"{code}_up_to", region=region, less=less, most=most)
-    if sure:
-        return message("repetition_asks_less_within", region=region, less=less, least=least, most=most)
-    return message("repetition_may_ask_less_or_more", region=region, less=less, more=-least, most=most)
+    if sure or least > 0:
+        return message(f"{code}_within", region=region, less=less, least=least, most=most)
+    return message(f"{code}_or_more", region=region, less=less, more=-least, most=most)
 
 
 def _moved(outcome: Outcome, case: Case) -> Iterator[Message]:
