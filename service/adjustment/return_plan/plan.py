@@ -164,7 +164,7 @@ def next_step(case: ReturnCase) -> Step | None:
     if replace(case.adjusted, reserve=case.original.reserve) == case.original:
         return None
     search = Search(case, Budget())
-    return None if _asks_no_less(search) else _step(case, search, _begin(search), search.path()[0])
+    return None if _asks_no_less(search) else _step(case, search, _begin(search), search.first_step())
 
 
 def _asks_no_less(search: Search) -> bool:

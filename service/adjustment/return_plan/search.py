@@ -9,6 +9,7 @@ step is the one from which the least seems to be left: a direct way, which may b
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import cached_property
 from heapq import heappop, heappush
 from itertools import count, pairwise
@@ -79,9 +80,15 @@ class Search(Moves):
         try:
             return _steps(self.shortest())
         except BudgetExceeded:
-            self.budget.lift_limits()
-            self.direct = True
-            return _steps(self._directly())
+            *_, end = self._directly()
+            return _steps(end)
+
+    def first_step(self) -> Node:
+        """The first of these steps; where the direct way is taken the others are not looked for."""
+        try:
+            return _steps(self.shortest())[0]
+        except BudgetExceeded:
+            return next(node for node in self._directly() if _is_step(node))
 
     def asks_no_less(self) -> bool:
         """Whether the adjusted prescription asks as much as the original of a repetition, a session and a week.
@@ -113,12 +120,15 @@ class Search(Moves):
             for new in self.after(node):
                 heappush(heap, (self._turn(new), next(order), new))
 
-    def _directly(self) -> Node:
-        """Each step the one from which the least seems to be left."""
+    def _directly(self) -> Iterator[Node]:
+        """The nodes of the way on which each step is the one from which the least seems to be left."""
+        self.budget.lift_limits()
+        self.direct = True
         node = self.first
+        yield node
         while not (self._is_goal(node) and node.week > 0):
             node = min(self.after(node), key=self._turn)
-        return node
+            yield node
 
     def _turn(self, node: Node) -> tuple[float, ...]:
         """What comes first: the shortest way, of equally short ones the fewest changes, then the ladder."""
@@ -236,12 +246,16 @@ def _changes(node: Node, move: Move) -> int:
     )
 
 
+def _is_step(node: Node) -> bool:
+    return node.week > 0 and not _waited(node)
+
+
 def _steps(end: Node) -> list[Node]:
     """The nodes from the first step to the end; a week in which the same was done again is part of the step before."""
     nodes: list[Node] = []
     node: Node | None = end
     while node is not None:
-        if node.week > 0 and not _waited(node):
+        if _is_step(node):
             nodes.append(node)
         node = node.before
     return nodes[::-1]

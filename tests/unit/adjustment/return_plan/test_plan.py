@@ -13,6 +13,7 @@ from service.adjustment.return_plan.plan import Step, next_step, plan
 from service.adjustment.return_plan.problem import ReturnCase
 from tests.support.asking import ask, kg
 from tests.support.returns import case_of, returns
+from tests.support.work import calls
 from tests.unit.adjustment.test_return_plan import SCENARIO, with_adjusted
 
 DUST: Final = 1e-6
@@ -37,11 +38,22 @@ def test_the_next_step_leads_to_the_original_in_as_many_steps_as_the_plan(reques
     if whole.asks_no_less:
         assert next_step(case) is None
         return
+    assert next_step(case) == whole.steps[0]
     steps = step_by_step(case)
     assert len(steps) == len(whole.steps) or (whole.direct and len(steps) < len(whole.steps))
     assert steps[-1].prescription == case.original
     done = [replace(step.prescription, reserve=None) for step in steps]
     assert all(one not in done[:place] for place, one in enumerate(done))
+
+
+def test_of_a_direct_way_the_next_step_is_the_first_and_the_others_are_not_looked_for() -> None:
+    far = {"exercise": "goblet_squat", "sets": 4, "reps": {"low": 5, "high": 100}, "load": kg(15), "tempo": "3-0-1-0"}
+    original = {"exercise": "back_squat_high_bar", "sets": 4, "reps": {"low": 5, "high": 5}, "load": kg(72.5)}
+    case = case_of({"lifter": SCENARIO["lifter"], "original": original, "adjusted": far, "region": "elbow"})
+    whole = plan(case)
+    assert whole.direct
+    assert next_step(case) == whole.steps[0]
+    assert calls(lambda: next_step(case)) < calls(lambda: plan(case)) / 4
 
 
 @FEW
