@@ -1,0 +1,228 @@
+"""The sentences by which consultations say what they want: a closed vocabulary, each word checked against an answer.
+
+A sentence is either about the whole answer, or has a subject (`rank 1`, `one of the first 3`, `any option`, `every
+option`) and clauses joined by `and` that have to be true of one and the same option. `any option` and `every option`
+differ as they read, and `every option` is not true of no options.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from typing import Any, Final
+
+import msgspec
+
+from service.adjustment.prescription import body_moved
+from service.knowledge.catalogue import EXERCISES
+
+Json = dict[str, Any]
+_SLIGHT: Final = 1e-6
+_KG: Final = {"kg": 1.0, "lb": 0.45359237}
+
+
+class Asked(msgspec.Struct, frozen=True):
+    """A request with its answer.
+
+    Attributes:
+        request: as the service took it
+        answer: as JSON
+    """
+
+    request: Json
+    answer: Json
+
+    @property
+    def region(self) -> str:
+        """The sore region."""
+        return str(self.request["complaint"]["region"])
+
+    @property
+    def options(self) -> list[Json]:
+        """The options in their order."""
+        return list(self.answer["options"])
+
+
+def holds(sentence: str, asked: Asked) -> bool:
+    """Whether a sentence is true. Raises ValueError where it is none of the vocabulary."""
+    for pattern, is_true in _OF_THE_ANSWER:
+        said = pattern.fullmatch(sentence)
+        if said is not None:
+            return bool(is_true(asked, *said.groups()))
+    for pattern, chosen in _SUBJECTS:
+        said = pattern.match(sentence)
+        if said is not None:
+            clauses = [_clause(text) for text in sentence[said.end() :].split(" and ")]
+            truths = [all(one(asked, option) for one in clauses) for option in chosen(asked, *said.groups())]
+            return bool(truths) and (all(truths) if said[0] == "every option " else any(truths))
+    raise ValueError(f"not in the vocabulary: {sentence!r}")
+
+
+def _clause(text: str) -> Callable[[Asked, Json], bool]:
+    for pattern, is_true in _CLAUSES:
+        said = pattern.fullmatch(text)
+        if said is not None:
+            return lambda asked, option: is_true(asked, option, *said.groups())
+    raise ValueError(f"not in the vocabulary: {text!r}")
+
+
+def _either(words: str) -> set[str]:
+    return set(words.split(" or "))
+
+
+def _messages(part: Any) -> Iterator[str]:  # noqa: ANN401 (any JSON)
+    """The codes of all messages in a part of an answer."""
+    if isinstance(part, dict):
+        if isinstance(part.get("code"), str):
+            yield part["code"]
+        for inner in part.values():
+            yield from _messages(inner)
+    elif isinstance(part, list):
+        for inner in part:
+            yield from _messages(inner)
+
+
+def _kilograms(quantity: Json | None) -> float:
+    return 0.0 if quantity is None else float(quantity["value"]) * _KG[quantity["unit"]]
+
+
+def total(prescription: Json, request: Json) -> float:
+    """What is moved, the part of the body that a lift moves with it [kg]."""
+    body = body_moved(prescription["exercise"], _kilograms(request["lifter"]["body_mass"]))
+    return _kilograms(prescription["load"]) - _kilograms(prescription.get("assistance")) + body
+
+
+def _load_change(asked: Asked, option: Json) -> float:
+    return total(option["prescription"], asked.request) - total(asked.request["prescription"], asked.request)
+
+
+def _implement(option: Json) -> str:
+    new = option["prescription"]
+    return str(new["implement"] or EXERCISES[new["exercise"]].implements[0])
+
+
+def _surely_below(asked: Asked, option: Json, most: float) -> bool:
+    """By the upper end where a number is known, else by the direction, for which only less than now can be said."""
+    demand = option["demand"].get(asked.region)
+    if demand is not None:
+        return bool(demand["high"] <= most + _SLIGHT and demand["value"] < 1 - _SLIGHT)
+    return bool(option["direction"].get(asked.region) == "lower")
+
+
+def _asks_less(asked: Asked, option: Json) -> bool:
+    """Each repetition surely less, or where that is how the target is met, the session in all."""
+    if option["meets_by"] == "session_exposure":
+        return bool(option["session_exposure"] < 1 - _SLIGHT)
+    demand = option["demand"].get(asked.region)
+    if demand is not None:
+        return bool(demand["high"] < 1 - _SLIGHT)
+    return bool(option["direction"].get(asked.region) == "lower")
+
+
+def _asks_more(option: Json, region: str, by: float = 0.0) -> bool:
+    demand = option["demand"].get(region)
+    if demand is not None:
+        return bool(demand["value"] > 1 + by + _SLIGHT)
+    return bool(option["direction"].get(region) == "higher")
+
+
+def _raises_another(asked: Asked, option: Json, percent: str) -> bool:
+    by = float(percent) / 100
+    return any(
+        ratio["value"] > 1 + by + _SLIGHT for region, ratio in option["demand"].items() if region != asked.region
+    )
+
+
+def _reserve(option: Json) -> float | None:
+    """Repetitions left; None for a hold, which is judged by its length."""
+    return None if option["prescription"]["hold"] is not None else float(option["stimulus"]["reps_in_reserve"])
+
+
+def _more_reserve(asked: Asked, option: Json, most: str) -> bool:
+    """Than stated, and than now: who trains far from failure already is not made to change it."""
+    reserve = _reserve(option)
+    return reserve is not None and reserve > max(float(most), _reserve_now(asked)) + _SLIGHT
+
+
+def _reserve_now(asked: Asked) -> float:
+    return float(asked.request["prescription"]["reps_in_reserve"])
+
+
+def _another(asked: Asked, option: Json) -> bool:
+    return bool(option["prescription"]["exercise"] != asked.request["prescription"]["exercise"])
+
+
+def _technique(option: Json) -> Json:
+    return option["prescription"]["technique"] or {}
+
+
+def _sentences(*pairs: tuple[str, Callable[..., Any]]) -> tuple[tuple[re.Pattern[str], Callable[..., Any]], ...]:
+    return tuple((re.compile(pattern), is_true) for pattern, is_true in pairs)
+
+
+_OF_THE_ANSWER: Final = _sentences(
+    (r"decision is (\w+)", lambda asked, name: asked.answer["decision"] == name),
+    (r"urgency is (\w+)", lambda asked, name: (asked.answer["referral"] or {}).get("urgency") == name),
+    (r"there is an option", lambda asked: bool(asked.options)),
+    (r"it says ([\w ]+)", lambda asked, codes: not _either(codes).isdisjoint(_messages(asked.answer))),
+    (r"meanwhile trains ([\w ]+)", lambda asked, names: not _either(names).isdisjoint(_meanwhile(asked))),
+    (r"looks again within (\d+) days", lambda asked, days: _looks_again(asked) <= float(days)),
+)
+_SUBJECTS: Final = _sentences(
+    (r"rank 1 ", lambda asked: asked.options[:1]),
+    (r"one of the first (\d+) ", lambda asked, count: asked.options[: int(count)]),
+    (r"any option ", lambda asked: asked.options),
+    (r"every option ", lambda asked: asked.options),
+)
+_CLAUSES: Final = _sentences(
+    (r"uses ([\w ]+)", lambda _, option, levers: not _either(levers).isdisjoint(option["levers"])),
+    (r"does the present exercise", lambda asked, option: not _another(asked, option)),
+    (r"does another exercise", _another),
+    (r"does ([\w ]+)", lambda _, option, names: option["prescription"]["exercise"] in _either(names)),
+    (r"is done with ([\w ]+)", lambda _, option, names: _implement(option) in _either(names)),
+    (r"is cued ([\w ]+)", lambda _, option, cues: not _either(cues).isdisjoint(option["prescription"]["cues"])),
+    (r"is in program ([\w ]+)", lambda _, option, names: option["program"] in _either(names)),
+    (r"keeps at least (\d+) %", lambda _, option, percent: _kept(option) >= float(percent) / 100 - _SLIGHT),
+    (r"keeps under (\d+) %", lambda _, option, percent: _kept(option) < float(percent) / 100 - _SLIGHT),
+    (r"leaves more than (\d+) in reserve", _more_reserve),
+    (r"leaves fewer than (\d+) in reserve", lambda _, option, least: not _leaves(option, least)),
+    (r"leaves at least (\d+) in reserve", lambda _, option, least: _leaves(option, least)),
+    (
+        r"is harder than now",
+        lambda asked, option: not _leaves(option, asked.request["prescription"]["reps_in_reserve"]),
+    ),
+    (r"has at least (\d+) sets", lambda _, option, least: option["prescription"]["sets"] >= int(least)),
+    (r"is loaded above now", lambda asked, option: _load_change(asked, option) > _SLIGHT),
+    (r"is loaded as now", lambda asked, option: abs(_load_change(asked, option)) <= _SLIGHT),
+    (r"is loaded below now", lambda asked, option: _load_change(asked, option) < -_SLIGHT),
+    (r"surely asks less of the sore region", _asks_less),
+    (
+        r"surely asks at most (\d+) % of the sore region",
+        lambda asked, option, percent: _surely_below(asked, option, float(percent) / 100),
+    ),
+    (r"asks more of the sore region", lambda asked, option: _asks_more(option, asked.region)),
+    (r"raises another region by more than (\d+) %", _raises_another),
+    (r"raises the heels", lambda _, option: bool(_technique(option).get("heel_lift"))),
+    (r"widens the stance", lambda _, option: _technique(option).get("stance") == "wide"),
+    (r"says why", lambda _, option: bool(option["why"])),
+)
+
+
+def _kept(option: Json) -> float:
+    return float(option["stimulus"]["kept"]["value"])
+
+
+def _leaves(option: Json, least: float | str) -> bool:
+    reserve = _reserve(option)
+    return reserve is None or reserve >= float(least) - _SLIGHT
+
+
+def _meanwhile(asked: Asked) -> list[str]:
+    """Exercises that can be trained while the region is not."""
+    pause = asked.answer.get("pause") or {}
+    return list(pause.get("meanwhile", []))
+
+
+def _looks_again(asked: Asked) -> float:
+    pause = asked.answer.get("pause") or {}
+    return float(pause.get("look_again_days", "inf"))
