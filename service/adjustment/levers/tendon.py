@@ -17,7 +17,7 @@ from msgspec.structs import replace
 from service.adjustment.consultation import Assessment, Case, RuledOut, Trial
 from service.adjustment.evaluation import assess, tempo_factor
 from service.adjustment.levers.load import load_for_target
-from service.adjustment.prescription import Prescription, lifts_the_body
+from service.adjustment.prescription import Prescription, body_moved, total_load
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
@@ -37,7 +37,7 @@ def tendon_programs(case: Case) -> Iterator[Assessment]:
     """Heavy slow lifting and holds, where their levers are allowed and the present lift is no hold itself."""
     if case.now.hold is not None:
         return
-    if case.levers.issuperset(_SLOW_LEVERS) and case.now.load > 0 and not lifts_the_body(case.now.exercise):
+    if case.levers.issuperset(_SLOW_LEVERS) and total_load(case.now, case.present.body.mass) > 0:
         yield _heavy_slow(case)
     if case.levers.issuperset(_HOLD_LEVERS) and _can_hold(case):
         yield _isometric(case)
@@ -46,7 +46,8 @@ def tendon_programs(case: Case) -> Iterator[Assessment]:
 def _heavy_slow(case: Case) -> Assessment:
     """The heaviest stage whose load meets the target, by the loads that a lifter of the general curve manages."""
     now = case.now
-    maximum = now.load / case.present_share
+    body = body_moved(now.exercise, case.present.body.mass)
+    maximum = (now.load + body) / case.present_share
     curve = person_curve(now.exercise, 0)
     days = min(_SLOW.days, case.most_days) if now.days is not None and "days" in case.levers else now.days
     for reps in _SLOW.stages:
@@ -61,7 +62,8 @@ def _heavy_slow(case: Case) -> Assessment:
         to_failure = (reps + _SLOW.reserve) / tempo_factor(now, slow)
         if to_failure > exp(curve.log_reps[-1]):
             continue
-        load = case.round_down(now.exercise, min(now.load, curve.share_at(to_failure) * maximum), now.implement)
+        wanted = min(now.load, curve.share_at(to_failure) * maximum - body)
+        load = case.round_down(now.exercise, wanted, now.implement)
         if load is None:
             continue
         slow = replace(slow, load=load, reserve=_SLOW.reserve)

@@ -346,6 +346,15 @@ def test_heavy_slow_lifting_changes_rest_and_days_only_where_it_may() -> None:
         assert new.rest == (150.0 if "rest" in more else SQUAT.rest)
 
 
+@pytest.mark.parametrize(("exercise", "load"), [("calf_raise_standing", 40.0), ("pull_up", 10.0)])
+def test_heavy_slow_lifting_counts_the_body_that_is_lifted(exercise: str, load: float) -> None:
+    present = replace(SQUAT, exercise=exercise, load=load, reps=Reps(12, 12), technique=None)
+    found = options(case(present, region=EXERCISES[exercise].regions[0], aim="tendon"))
+    (slow,) = [one for one in found if one.trial.program == "heavy_slow"]
+    assert slow.prescription.load < load
+    assert total_load(slow.prescription, BODY.mass) < 0.9 * total_load(present, BODY.mass) + STEP
+
+
 def test_holds_are_five_of_45_seconds_at_about_60_degrees() -> None:
     # secondary; the dose of rio_2015 from memory
     (held,) = [one for one in options(case(region="knee", aim="tendon")) if one.trial.program == "isometric"]
