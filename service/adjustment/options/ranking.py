@@ -78,6 +78,7 @@ def _kind(candidate: Candidate, case: Case) -> tuple[object, ...]:
         _session_grows(candidate, case) or elsewhere,
         trial.likeness == "same",
         is_easy(candidate, case),
+        to_failure(candidate),
         raises_another(candidate, case.region),
     )
 
@@ -92,6 +93,11 @@ def is_easy(candidate: Candidate, case: Case) -> bool:
     if candidate.prescription.hold is not None:
         return False
     return candidate.stimulus.reserve > max(_CHOICE.most_reserve, case.now.counted_reserve)
+
+
+def to_failure(candidate: Candidate) -> bool:
+    """Whether sets go as near to failure as a sore region should not, though the lifter does now; rounded as shown."""
+    return candidate.prescription.hold is None and round(candidate.stimulus.reserve, 1) < _CHOICE.least_reserve
 
 
 def raises_another(candidate: Candidate, region: Region) -> bool:
@@ -161,8 +167,8 @@ def smallest(candidates: list[Candidate], case: Case) -> list[Candidate]:
 
 
 def _faults(candidate: Candidate, case: Case) -> int:
-    """How many of the two things nobody wants first it has: easy sets, another region that pays for it [count]."""
-    return is_easy(candidate, case) + raises_another(candidate, case.region)
+    """How many things it has that nobody wants first: easy sets or failure, another region that pays for it [count]."""
+    return is_easy(candidate, case) + to_failure(candidate) + raises_another(candidate, case.region)
 
 
 def rank_group(candidate: Candidate, case: Case) -> tuple[bool, int, int, bool]:

@@ -19,13 +19,13 @@ from service.training.load_repetition import person_curve
 Request = dict[str, Any]
 
 FIRST_SEED: Final = 20_250
-_REPS: Final = {"strength": (3, 6), "muscle_size": (6, 12), "tendon": (6, 12), "maintain": (5, 10)}
+REPS: Final = {"strength": (3, 6), "muscle_size": (6, 12), "tendon": (6, 12), "maintain": (5, 10)}
 _AIMS: Final = {"strength": 4, "muscle_size": 4, "maintain": 1, "tendon": 1}
 _PAINS: Final = {2.5: 1, 3: 4, 3.5: 1, 4: 4, 4.5: 1, 5: 4, 6: 2, 7: 1}
 _TENDONS: Final = ("knee", "ankle", "elbow", "shoulder")
-_STRENGTH: Final = {"male": {"leg": 1.0, "arm": 1.0}, "female": {"leg": 0.75, "arm": 0.55}}
-_MASSES: Final = {"male": (62, 115), "female": (50, 90)}
-_STATURES: Final = {"male": (165, 195), "female": (152, 180)}
+STRENGTH: Final = {"male": {"leg": 1.0, "arm": 1.0}, "female": {"leg": 0.75, "arm": 0.55}}
+MASSES: Final = {"male": (62, 115), "female": (50, 90)}
+STATURES: Final = {"male": (165, 195), "female": (152, 180)}
 _HOME: Final = (["load", "reps", "sets", "rest", "tempo", "days", "range_of_motion", "technique"], 0.15)
 
 
@@ -60,8 +60,14 @@ LIFTS: Final = _lifts()
 _ARMS: Final = ("press", "pull", "row", "pulldown")
 
 
-def _drawn(random: Random, weights: Mapping[Any, float]) -> Any:  # noqa: ANN401 (whatever is drawn)
+def drawn(random: Random, weights: Mapping[Any, float]) -> Any:  # noqa: ANN401 (whatever is drawn)
+    """One of what is weighed."""
     return random.choices(list(weights), list(weights.values()))[0]
+
+
+def lifter(mass: float, stature: float, sex: str) -> Request:
+    """A lifter of a body mass [kg] and a stature [cm]."""
+    return {"body_mass": {"value": mass, "unit": "kg"}, "stature": {"value": stature, "unit": "cm"}, "sex": sex}
 
 
 def consultation(seed: int) -> Request:
@@ -69,11 +75,11 @@ def consultation(seed: int) -> Request:
     random = Random(seed)  # noqa: S311 (nothing secret)
     lift = random.choices(LIFTS, [one.drawn for one in LIFTS])[0]
     sex = random.choice(["male", "female"])
-    mass, stature = random.randint(*_MASSES[sex]), random.randint(*_STATURES[sex])
-    region = _drawn(random, lift.regions)
+    mass, stature = random.randint(*MASSES[sex]), random.randint(*STATURES[sex])
+    region = drawn(random, lift.regions)
     aims = dict(_AIMS) if region in _TENDONS else {aim: n for aim, n in _AIMS.items() if aim != "tendon"}
-    aim = _drawn(random, aims)
-    complaint: Request = {"region": region, "pain_in_session": _drawn(random, _PAINS)}
+    aim = drawn(random, aims)
+    complaint: Request = {"region": region, "pain_in_session": drawn(random, _PAINS)}
     prescription = _prescription(random, lift, sex, mass, aim)
     if random.random() < 0.25 and lift.exercise != "pull_up":
         tolerated = 2.5 * round(prescription["load"]["value"] * random.uniform(0.65, 0.95) / 2.5)
@@ -82,11 +88,7 @@ def consultation(seed: int) -> Request:
     levers, share = _HOME
     constraints = {"constraints": {"levers": levers}} if random.random() < share else {}
     return {
-        "lifter": {
-            "body_mass": {"value": mass, "unit": "kg"},
-            "stature": {"value": stature, "unit": "cm"},
-            "sex": sex,
-        },
+        "lifter": lifter(mass, stature, sex),
         "prescription": prescription,
         "complaint": complaint,
         "aim": aim,
@@ -95,12 +97,12 @@ def consultation(seed: int) -> Request:
 
 
 def _prescription(random: Random, lift: Lift, sex: str, mass: float, aim: str) -> Request:
-    low = random.randint(*_REPS[aim])
+    low = random.randint(*REPS[aim])
     high = low + random.choice([0, 0, 1, 2])
     reserve = random.choice([0, 1, 1, 2, 2, 3])
     limb = "arm" if any(word in lift.exercise for word in _ARMS) and lift.exercise != "leg_press" else "leg"
     body = mass if lift.exercise == "pull_up" else 0
-    maximum = (lift.of_body_mass * mass + body) * _STRENGTH[sex][limb] * random.uniform(0.65, 1.35)
+    maximum = (lift.of_body_mass * mass + body) * STRENGTH[sex][limb] * random.uniform(0.65, 1.35)
     share = person_curve(lift.exercise, 0).share_at(high + reserve)
     least = 0.0 if body else (20.0 if "press" not in lift.exercise or limb == "arm" else 40.0)
     load = max(least, 2.5 * round((share * maximum - body) / 2.5))

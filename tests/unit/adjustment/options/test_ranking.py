@@ -171,6 +171,11 @@ def test_easy_sets_come_after_hard_ones_whatever_meets_the_target() -> None:
     assert ranked([candidate(0.9, 0.9, reserve=5.0), session], CASE)[-1] == session
 
 
+def test_sets_to_failure_come_after_others_and_rule_none_of_them_out() -> None:
+    at_failure, short = candidate(0.8, 1.0, reserve=0.0), candidate(0.8, 0.9, reserve=1.0)
+    assert ranked([at_failure, short], CASE) == [short, at_failure]
+
+
 def test_what_another_region_pays_for_comes_after_what_none_pays_for() -> None:
     paid, free = candidate(0.9, 0.95, knee=1.11), candidate(0.9, 0.7, knee=1.1)
     assert ranked([paid, free], CASE) == [free, paid]
