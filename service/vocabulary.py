@@ -4,8 +4,22 @@ from __future__ import annotations
 
 from typing import Final, Literal, get_args
 
-Region = Literal["low_back", "hip", "knee", "ankle", "shoulder", "elbow", "wrist"]
-"""A region of the body that can be sore; regions.toml says what is computed as its demand."""
+Region = Literal[
+    "low_back",
+    "hip",
+    "knee",
+    "ankle",
+    "shoulder",
+    "elbow",
+    "wrist",
+    "groin",
+    "hamstring",
+    "front_of_knee",
+    "calf_achilles",
+    "upper_back",
+    "neck",
+]
+"""A region of the body that can be sore, the finer ones last; regions.toml says what is known of its demand."""
 Side = Literal["left", "right", "both"]
 """The side of the body that a lift is done on."""
 Implement = Literal[
@@ -22,10 +36,6 @@ Implement = Literal[
     "body_weight",
 ]
 """What an exercise of the catalogue is loaded with."""
-FinerRegion = Literal["groin", "hamstring", "front_of_knee", "calf_achilles", "upper_back", "neck"]
-"""A part of the body that red flags are asked about beside the regions; nothing is computed of it."""
-SignRegion = Literal[Region, FinerRegion]
-"""A part of the body that a red flag can concern."""
 Aim = Literal["strength", "muscle_size", "tendon", "maintain"]
 """What the lifter trains for."""
 Lever = Literal[
@@ -80,7 +90,6 @@ ReviewReason = Literal["weeks_up", "no_improvement", "steps_back", "unsettled"]
 """Why a professional should look at the course of a complaint."""
 
 REGIONS: Final[tuple[Region, ...]] = get_args(Region)
-SIGN_REGIONS: Final[tuple[SignRegion, ...]] = get_args(SignRegion)
 LEVERS: Final[tuple[Lever, ...]] = get_args(Lever)
 BANDS: Final[tuple[Band, ...]] = get_args(Band)
 """Mildest first."""

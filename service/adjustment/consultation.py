@@ -7,9 +7,10 @@ from typing import Literal
 
 import msgspec
 
-from service.adjustment.demand import Effect, Present
+from service.adjustment.demand import Present
 from service.adjustment.loads import Rounding
 from service.adjustment.prescription import Prescription
+from service.adjustment.region_effect import Effect
 from service.adjustment.stimulus import Stimulus
 from service.messages import Message
 from service.training.load_repetition import person_curve
@@ -52,6 +53,7 @@ Reason = Literal[
     "start_load_below_implement",
     "tempo_alone",
     "unloading_not_needed",
+    "whole_above_target",
     "wide_stance_not_computed",
 ]
 """Why a trial gave no option; the messages ruled_out_… have the words."""

@@ -7,13 +7,14 @@ from typing import Final
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Assessment, Candidate, Case, Reason, RuledOut, Trial
-from service.adjustment.demand import Effect, effect_on, effects
+from service.adjustment.demand import effect_on, effects
 from service.adjustment.kept import Change, kept
 from service.adjustment.prescription import Prescription, relative_load
+from service.adjustment.region_effect import Effect
 from service.adjustment.stimulus import Stimulus, rest_factor, stimulus
 from service.errors import Refusal
 from service.intervals import difference
-from service.knowledge.catalogue import EXERCISES
+from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
 from service.training.load_repetition import person_curve, relation_for
 from service.training.tempo import phase_seconds, reps_kept, seconds_per_rep
@@ -103,7 +104,7 @@ def assess(case: Case, trial: Trial, *, by_exposure: bool = False) -> Assessment
     volume = new.reps_a_session / case.now.reps_a_session
     meets_by = _exposure_meets(case, sore, volume) if by_exposure else _peak_meets(case, sore)
     if meets_by is None:
-        return _misses(trial, sore)
+        return _misses(case, trial, sore)
     by_region = effects(case.present, new)
     ratio = 1.0 if by_exposure and sore.ratio is None else sore.ratio  # with load and lift kept, so is a repetition
     finished = replace(trial, prescription=replace(new, reserve=max(0.0, left)))
@@ -121,8 +122,8 @@ def _stimulus(case: Case, trial: Trial, share: float | None, by_region: dict[str
     """What a trial asks of the muscle; share: of the lift's own maximum, moved: of what the present lift moves [1]."""
     new, now, sore, present_share = trial.prescription, case.now, by_region[case.region], case.present_share
     rested = rest_factor(new, now)
-    if sore.ratio is not None:
-        region_load = sore.ratio
+    if sore.searched is not None:
+        region_load = sore.searched
     else:  # the load stands for it
         region_load = moved if case.region in EXERCISES[new.exercise].regions else 0.0
     expected = present_share
@@ -147,10 +148,11 @@ def _spared(case: Case, trial: Trial, by_region: dict[str, Effect]) -> RuledOut 
     """Why a trial is no option where a region that is to be spared is asked for more, or nobody knows."""
     for region in sorted(case.spare.intersection(by_region)):
         effect = by_region[region]
-        rises = effect.direction == "higher" if effect.ratio is None else effect.ratio > 1 + RATIO_TOLERANCE
+        rises = effect.direction == "higher" if effect.searched is None else effect.searched > 1 + RATIO_TOLERANCE
         if rises:
             return RuledOut(trial.levers, "raises_spared_region", trial.prescription, {"region": region})
-        if effect.ratio is None and effect.direction != "lower":
+        unknown = effect.direction == "unknown" or effect.searched is None
+        if unknown and effect.ratio is None and effect.direction != "lower":
             return RuledOut(trial.levers, "spared_region_unknown", trial.prescription, {"region": region})
     return None
 
@@ -193,12 +195,18 @@ def _exposure_meets(case: Case, sore: Effect, volume: float) -> MeetsBy | None:
 def _peak_meets(case: Case, sore: Effect) -> MeetsBy | None:
     if sore.ratio is not None:
         return "peak" if sore.ratio <= case.target + RATIO_TOLERANCE else None
-    return "direction_only" if sore.direction == "lower" else None
+    met = sore.stand_in is None or sore.stand_in <= case.target + RATIO_TOLERANCE
+    return "direction_only" if met and sore.direction == "lower" else None
 
 
-def _misses(trial: Trial, sore: Effect) -> RuledOut:
+def _misses(case: Case, trial: Trial, sore: Effect) -> RuledOut:
     if sore.ratio is not None:
         return RuledOut(trial.levers, "above_target", trial.prescription, {"share": sore.ratio})
+    if sore.stand_in is not None and sore.direction == "lower":
+        whole = REGIONS[case.region].whole
+        return RuledOut(
+            trial.levers, "whole_above_target", trial.prescription, {"region": whole, "share": sore.stand_in}
+        )
     unknown = sore.direction == "unknown"
     return RuledOut(trial.levers, "demand_unknown" if unknown else "not_said_to_ask_less", trial.prescription)
 

@@ -41,10 +41,12 @@ def check_comparable(present: Present, region: str, parameter: str) -> None:
     Raises:
         Refusal: where next to nothing is asked of the region
     """
-    if region in present.moments and region not in present.comparable:
+    whole = REGIONS[region].whole
+    if whole in present.moments and whole not in present.comparable:
         lift = EXERCISES[present.prescription.exercise]
         name = REGIONS[region].name.lower()
-        others = [one for one in lift.regions if one not in present.moments or one in present.comparable]
+        idle = present.moments.keys() - present.comparable
+        others = [one for one in lift.regions if REGIONS[one].whole not in idle]
         raise Refusal.one(
             parameter,
             f"{lift.name} asks next to nothing of the {name} here, and no share of that says anything.",

@@ -8,7 +8,7 @@ from typing import Final, Literal
 import msgspec
 
 from service.knowledge.loader import read_rows, read_tables
-from service.knowledge.records import ExerciseId, Known, Record, RegionId, SourceId, StanceId
+from service.knowledge.records import ExerciseId, Known, MuscleId, Record, RegionId, SourceId, StanceId
 from service.vocabulary import Implement
 from service.vocabulary import Region as RegionName
 
@@ -23,7 +23,7 @@ class Exercise(Record, frozen=True):
         id: stable id
         name: name for people
         family: lifts of one purpose
-        regions: regions that the exercise loads, the arms that hold the load among them
+        regions: regions that the exercise loads, the arms that hold the load among them, the finer ones last
         carry: where the load acts: on the trunk, in hands that hang, swung and caught, and so on
         implements: what it is lifted with, the usual first
         aliases: what the trade calls it as well; a request names the id all the same
@@ -77,12 +77,38 @@ class Region(Record, frozen=True):
         name: name for people
         demand: what is computed as its demand, in words
         adjustable: whether an adjustment can take demand off it
+        finer: whether it is shown only where a question names it
+        part_of: the region whose demand stands for it, None for none
+        measure: whether a number of the whole holds for it, or only the direction
+        muscle: a lift that trains it more is never said to ask less of the region
+        spared_by: exercises that load the whole and not the part
+        loaded_by: exercises that load it besides
+        source: where what loads it is from
+        known: how far that is known
     """
 
     id: RegionName
     name: str
     demand: str
     adjustable: bool
+    finer: bool = False
+    part_of: RegionName | None = None
+    measure: Literal["number", "direction"] = "number"
+    muscle: MuscleId = ""
+    spared_by: tuple[ExerciseId, ...] = ()
+    loaded_by: tuple[ExerciseId, ...] = ()
+    source: SourceId = ""
+    known: Known = "practice"
+
+    @property
+    def whole(self) -> RegionName:
+        """The region whose demand is computed for it: the one it is part of, or itself."""
+        return self.part_of or self.id
+
+    def loaded_in(self, exercise: Exercise) -> bool:
+        """Whether an exercise as the file lists it loads this finer region."""
+        with_whole = self.part_of in exercise.regions and exercise.id not in self.spared_by
+        return with_whole or exercise.id in self.loaded_by
 
 
 class Source(Record, frozen=True):
@@ -224,9 +250,16 @@ class StanceShare(Record, frozen=True):
     note: str = ""
 
 
+def _with_finer_regions(exercise: Exercise) -> Exercise:
+    finer = (region.id for region in REGIONS.values() if region.finer and region.loaded_in(exercise))
+    return msgspec.structs.replace(exercise, regions=(*exercise.regions, *finer))
+
+
 SOURCES: Final = read_tables("sources.toml", Source)
-EXERCISES: Final = read_tables("exercises.toml", Exercise)
 REGIONS: Final = read_tables("regions.toml", Region)
+EXERCISES: Final = {
+    id_: _with_finer_regions(exercise) for id_, exercise in read_tables("exercises.toml", Exercise).items()
+}
 STANCES: Final = read_tables("stances.toml", StanceShare)
 PUBLISHED_RATIOS: Final = read_rows("exercise_ratios.csv", PublishedRatio)
 RATIOS: Final = {

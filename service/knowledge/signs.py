@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.loader import read_rows, read_tables
 from service.knowledge.records import Known, Record, SourceId, UrgencyId
-from service.vocabulary import SignRegion
+from service.vocabulary import Region
 
 
 class Sign(Record, frozen=True):
@@ -31,11 +31,11 @@ class Sign(Record, frozen=True):
     urgency: UrgencyId
     sources: tuple[SourceId, ...]
     known: Known
-    regions: tuple[SignRegion, ...] = ()
+    regions: tuple[Region, ...] = ()
     age_from: float | None = None
     age_below: float | None = None
 
-    def concerns(self, region: SignRegion) -> bool:
+    def concerns(self, region: Region) -> bool:
         """Whether it is asked where this region hurts."""
         return not self.regions or region in self.regions
 

@@ -66,7 +66,7 @@ def easy_by_exposure(case: Case, candidate: Candidate) -> bool:
 def _allowed(case: Case, candidate: Candidate, sets: int) -> int:
     """By how many repetitions a set may grow [count] for the session's demand to stay within its share."""
     new, now = candidate.prescription, case.now
-    ratio = candidate.effects[case.region].ratio
+    ratio = candidate.effects[case.region].searched
     if ratio is None:
         ratio = relative_load(new, now, case.present.body.mass) or 1.0
     middle = (new.reps.low + new.reps.high) / 2

@@ -9,6 +9,7 @@ from typing import Final
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Case, RuledOut, Trial
+from service.knowledge.catalogue import REGIONS
 from service.knowledge.cues import cues_for
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.posture_rules import EXERCISE_RULES, POSTURES
@@ -24,7 +25,7 @@ _SMALLEST_SHIN_CHANGE: Final = radians(1.0)
 
 def own_techniques(case: Case) -> Iterator[Trial | RuledOut]:
     """The present lift with each configured change of technique."""
-    if case.region in _LEG and EXERCISE_RULES[case.now.exercise].family == "squat":
+    if REGIONS[case.region].whole in _LEG and EXERCISE_RULES[case.now.exercise].family == "squat":
         yield RuledOut(("technique",), "wide_stance_not_computed")
     yield from techniques(case, Trial((), case.now))
 
@@ -74,7 +75,7 @@ def _stances(case: Case, technique: Technique) -> Iterator[StanceWidth]:
     """Other stances; for a sore leg none to or from a wide one, whose moments to the side are not computed."""
     for stance in _OTHER_STANCES:
         turned_out = "wide" in (stance, technique.stance)
-        if stance != technique.stance and not (turned_out and case.region in _LEG):
+        if stance != technique.stance and not (turned_out and REGIONS[case.region].whole in _LEG):
             yield stance
 
 

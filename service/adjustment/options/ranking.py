@@ -16,7 +16,7 @@ from collections import defaultdict
 from typing import Final, NamedTuple
 
 from service.adjustment.consultation import Candidate, Case, RuledOut
-from service.adjustment.demand import Effect
+from service.adjustment.region_effect import Effect
 from service.knowledge.design_choices import CHOICES
 from service.vocabulary import MeetsBy, Region
 
@@ -45,10 +45,10 @@ class Merits(NamedTuple):
 def relief(candidate: Candidate, region: Region) -> float:
     """What the sore region has to carry, against the present [1].
 
-    The peak of a repetition, or the session's exposure where that is what falls; where only a direction is known, the
-    load is all there is to go by.
+    The peak of a repetition, or the session's exposure where that is what falls; the whole's for a part that cannot be
+    told apart; where only a direction is known, the load is all there is to go by.
     """
-    ratio = candidate.effects[region].ratio
+    ratio = candidate.effects[region].searched
     if candidate.meets_by == "session_exposure" and candidate.exposure is not None:
         return round(candidate.exposure, _DECIMALS)
     return round(ratio, _DECIMALS) if ratio is not None else 1.0
@@ -110,7 +110,7 @@ def _elsewhere(candidate: Candidate, region: Region) -> list[Effect]:
 
 
 def _rises(effect: Effect, worth: float) -> bool:
-    return effect.ratio > worth if effect.ratio is not None else effect.direction == "higher"
+    return effect.searched > worth if effect.searched is not None else effect.direction == "higher"
 
 
 def _session_grows(candidate: Candidate, case: Case) -> bool:

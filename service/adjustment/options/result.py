@@ -15,7 +15,7 @@ from service.adjustment.evaluation import below_published
 from service.adjustment.options.ramp import Ramp
 from service.adjustment.options.ranking import rank_group, unloads
 from service.intervals import Interval
-from service.knowledge.catalogue import EXERCISES
+from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.posture_rules import EXERCISE_RULES
 from service.vocabulary import Direction, Region
@@ -78,14 +78,15 @@ def surest_first(outcomes: list[Outcome], case: Case) -> list[Outcome]:
 
 
 def _sure(one: Outcome, region: Region) -> bool:
-    return one.candidate.meets_by != "peak" or one.direction[region] == "lower"
+    return one.candidate.meets_by == "session_exposure" or one.direction[region] == "lower"
 
 
 def hardly_loaded(case: Case, region: str) -> bool:
     """Whether what the present lift asks of a region is so near nil that a ratio to it says little."""
-    if case.present.uncertain is None or region not in JOINTS:
+    joint = JOINTS.get(REGIONS[region].whole)
+    if case.present.uncertain is None or joint is None:
         return False
-    moment = case.present.uncertain.intervals[JOINTS[region]]
+    moment = case.present.uncertain.intervals[joint]
     return (moment.high - moment.low) / 2 > CHOICES.adjustments.uncertain_base * abs(moment.value)
 
 
@@ -93,7 +94,7 @@ def _codes(case: Case, one: Candidate, direction: Direction, risen: tuple[str, .
     new = one.prescription
     applies = {
         "session_exposure_only": one.meets_by == "session_exposure",
-        "relief_uncertain": one.meets_by == "peak" and direction == "no_clear_difference",
+        "relief_uncertain": one.meets_by != "session_exposure" and direction == "no_clear_difference",
         "direction_only_option": one.meets_by == "direction_only",
         "no_published_ratio": one.trial.untested and one.trial.program is None,
         "session_exposure_rises": one.exposure is not None and one.exposure > CHOICES.adjustments.other_region_caution,

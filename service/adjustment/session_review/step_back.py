@@ -94,7 +94,7 @@ def lighter_load(
         the load [kg]; None where no load is known to do it
     """
     try:
-        demand = present_demand(body, present)
+        demand = present_demand(body, present, region)
         levers: frozenset[Lever] = frozenset({"load"})
         case = Case(demand, region, share, "maintain", levers, frozenset({present.exercise}), 7, -body.mass, down)
         return load_for_target(case, present)

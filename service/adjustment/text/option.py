@@ -15,7 +15,7 @@ from service.adjustment.options.result import Outcome, hardly_loaded
 from service.adjustment.prescription import Prescription
 from service.adjustment.text.prescription import prescription_value, technique_value
 from service.intervals import Interval
-from service.knowledge.catalogue import EXERCISES
+from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
 from service.mechanics.demand import setup_demand
 from service.mechanics.setups import Technique
@@ -24,6 +24,7 @@ from service.messages.setup import depth_instruction, technique_instructions
 from service.units import MassUnit, angle, duration, mass
 
 _EXPERIENCE: Final = frozenset({"common_practice", "design_choice"})
+_OF_A_PART: Final = frozenset({"part_asks_less", "part_may_ask_less"})
 _SAME_SPAN: Final = 0.01
 """A span of no more than a percentage point is not said [1]."""
 
@@ -93,7 +94,8 @@ def _relief(outcome: Outcome, case: Case) -> Iterator[Message]:
     if one.meets_by == "session_exposure":
         yield message("session_asks_less", region=region, less=1 - (1.0 if one.exposure is None else one.exposure))
     elif one.meets_by == "direction_only":
-        yield message(_direction_code(outcome, case), region=region)
+        code, whole = _direction_code(outcome, case), REGIONS[region].whole
+        yield message(code, region=region, **({"whole": whole} if code in _OF_A_PART else {}))
     else:
         yield _less(outcome, case)
         if one.exposure is not None and one.exposure > CHOICES.adjustments.rise_worth_telling:
@@ -104,6 +106,8 @@ def _direction_code(outcome: Outcome, case: Case) -> str:
     effect, new = outcome.candidate.effects[case.region], outcome.candidate.prescription
     if case.region not in EXERCISES[new.exercise].regions:
         return "hardly_loads_region"
+    if effect.stand_in is not None:
+        return "part_asks_less" if outcome.direction[case.region] == "lower" else "part_may_ask_less"
     if not effect.sources:
         return "less_with_less_load"
     if set(effect.sources) == {"statics"}:
@@ -133,7 +137,7 @@ def _moved(outcome: Outcome, case: Case) -> Iterator[Message]:
             continue
         sure = outcome.direction[region] == "higher"
         if hardly_loaded(case, region):
-            present = abs(case.present.moments[region])
+            present = abs(case.present.moments[REGIONS[region].whole])
             code = "moves_work_to_idle_region" if sure else "may_move_work_to_idle_region"
             yield message(code, region=region, moment=_moment(present * span.value), present=_moment(present))
         else:

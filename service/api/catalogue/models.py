@@ -14,7 +14,8 @@ from service.knowledge.muscles import MUSCLE_SHARES, MUSCLES, Muscle, MuscleShar
 from service.knowledge.records import Known
 from service.knowledge.signs import SIGNS, URGENCIES, Sign
 from service.training.load_repetition import RELATIONS
-from service.vocabulary import SIGN_REGIONS, Implement, SignRegion
+from service.vocabulary import REGIONS as SORE_REGIONS
+from service.vocabulary import Implement, Region
 
 
 class ExerciseEntry(ResponseModel, kw_only=True, frozen=True):
@@ -62,12 +63,18 @@ class RelationEntry(ResponseModel, kw_only=True, frozen=True):
 
 
 class RegionEntry(ResponseModel, kw_only=True, frozen=True):
-    """A region, what is computed as its demand, and whether adjustments computes it."""
+    """A region, what is computed as its demand, and whether adjustments computes it.
+
+    part_of: the region whose demand stands for a finer one, null where none does. measure: number, where what the whole is
+    asked for is what the part carries; direction, where only the way it moves can be said.
+    """
 
     id: str
     name: str
     demand: str
     adjustable: bool
+    part_of: str | None
+    measure: Literal["number", "direction"]
 
 
 class ShareOfSet(ResponseModel, kw_only=True, frozen=True):
@@ -109,7 +116,7 @@ class SignEntry(ResponseModel, kw_only=True, frozen=True):
     """
 
     id: str
-    regions: list[SignRegion]
+    regions: list[Region]
     text: str
     urgency: str
     what_to_do: str
@@ -190,7 +197,7 @@ def _muscle_row(muscle: Muscle) -> _MuscleRow:
 
 class _SignRow(msgspec.Struct, frozen=True):
     id: str
-    regions: tuple[SignRegion, ...]
+    regions: tuple[Region, ...]
     text: str
     urgency: str
     what_to_do: str
@@ -217,7 +224,7 @@ def _sign_row(sign: Sign) -> _SignRow:
     )
 
 
-def _signs_to_ask(region: SignRegion) -> list[str]:
+def _signs_to_ask(region: Region) -> list[str]:
     """Ids of the signs to ask about where a region hurts: the most urgent first, and those that name the region first."""
     asked = [sign for sign in SIGNS.values() if sign.concerns(region)]
     asked.sort(key=lambda sign: (URGENCIES[sign.urgency].rank, not sign.regions))
@@ -228,7 +235,7 @@ _SIGN_ROWS: Final = {sign.id: _sign_row(sign) for sign in SIGNS.values()}
 _BY_REGION: Final = Filter(
     "region",
     "What hurts: only the signs to ask about there, those included that are asked whatever hurts, the most urgent first.",
-    {region: _signs_to_ask(region) for region in SIGN_REGIONS},
+    {region: _signs_to_ask(region) for region in SORE_REGIONS},
 )
 
 RESOURCES: Final = (

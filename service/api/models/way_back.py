@@ -60,7 +60,7 @@ def way_back(
             "0",
         )
     try:
-        present = present_demand(body, end)
+        present = present_demand(body, end, region)
     except Refusal as refusal:
         raise located(refusal, "/original") from None
     try:

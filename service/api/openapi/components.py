@@ -19,7 +19,7 @@ from service.knowledge.signs import SIGNS
 from service.mechanics.setups import StanceWidth
 from service.training.load_repetition import RELATIONS
 from service.units import AngleUnit, LengthUnit, MassUnit, TimeUnit
-from service.vocabulary import LEVERS, SIGN_REGIONS, Difference, Direction, Implement
+from service.vocabulary import LEVERS, Difference, Direction, Implement
 
 Schema = dict[str, Any]
 
@@ -28,7 +28,6 @@ SHARED: Final = {
     frozenset(EXERCISES): ("ExerciseId", "Id of an exercise, see GET /v1/exercises."),
     frozenset(RELATIONS): ("RelationId", "Id of a load–repetition relation, see GET /v1/relations."),
     frozenset(REGIONS): ("RegionId", "Id of a region of the body, see GET /v1/regions."),
-    frozenset(SIGN_REGIONS): ("SignRegionId", "Id of a part of the body that red flags are asked about."),
     frozenset(SIGNS): ("SignId", "Id of a red flag, see GET /v1/signs."),
     frozenset(SOURCES): ("SourceId", "Id of a source, see GET /v1/sources."),
     frozenset(LEVERS): ("Lever", "What an adjustment changes in a prescription."),
@@ -49,7 +48,7 @@ SHARED: Final = {
     frozenset(get_args(StanceWidth)): ("StanceWidth", "Width of the stance, by the feet."),
 }
 # The catalogue grows: a client must take an id in an answer that it does not know.
-GROWING: Final = frozenset({"ExerciseId", "RelationId", "RegionId", "SignRegionId", "SignId", "SourceId"})
+GROWING: Final = frozenset({"ExerciseId", "RelationId", "RegionId", "SignId", "SourceId"})
 MAY_GROW: Final = "x-may-grow"
 
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from service.vocabulary import SIGN_REGIONS
+from service.vocabulary import REGIONS
 from tests.support.live import Live
 
 ALL = "/v1/signs"
 
 
-@pytest.mark.parametrize("region", SIGN_REGIONS)
+@pytest.mark.parametrize("region", REGIONS)
 def test_the_signs_of_a_region_are_entries_of_the_whole_list(region: str, served: Live) -> None:
     whole = {entry["id"]: entry for entry in served.ask("GET", ALL).json()["signs"]}
     reply = served.ask("GET", f"{ALL}?region={region}")

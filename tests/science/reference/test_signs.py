@@ -15,7 +15,7 @@ import pytest
 from service.knowledge.catalogue import SOURCES, Source
 from service.knowledge.confirmations import CONDITIONS
 from service.knowledge.signs import SIGNS, URGENCIES
-from service.vocabulary import SIGN_REGIONS
+from service.vocabulary import REGIONS
 from tests.support.asking import ask, kg, rows
 
 TABLE: Final = rows("sign_urgencies.csv")
@@ -115,8 +115,8 @@ def test_every_sign_is_followed_from_the_evidence() -> None:
     )
 
 
-@pytest.mark.parametrize("region", SIGN_REGIONS)
-def test_every_region_has_signs_of_its_own(region: Any) -> None:  # noqa: ANN401 - one of the words of SIGN_REGIONS
+@pytest.mark.parametrize("region", REGIONS)
+def test_every_region_has_signs_of_its_own(region: Any) -> None:  # noqa: ANN401 - one of the words of REGIONS
     assert [sign for sign in SIGNS.values() if region in sign.regions]
 
 

@@ -74,13 +74,12 @@ def case_of(request: Adjustments, level: Band) -> Case:
     """The case to be searched. Raises Refusal with pointers into the request."""
     body = body_of(request.lifter)
     now = lifters_prescription(request.prescription, request.lifter)
-    region = request.complaint.region
+    region, limits = request.complaint.region, or_default(request.constraints, Constraints())
     try:
-        present = present_demand(body, now)
+        present = present_demand(body, now, region, *limits.spare)
     except Refusal as refusal:
         raise located(refusal, "/prescription") from None
     check_comparable(present, region, "complaint/region")
-    limits = or_default(request.constraints, Constraints())
     unit = request.prescription.load.unit
     loads = gym_of(limits.gym, unit, "/constraints", bar=limits.bar, increment=limits.increment)
     check_not_above(loads, now, unit, "prescription")

@@ -58,7 +58,7 @@ class Constraints(RequestModel, kw_only=True, frozen=True):
     levers: Annotated[list[Lever], Meta(min_length=1, max_length=11)] | UnsetType = UNSET
     exercises: Annotated[list[ExerciseId], Meta(max_length=60)] | UnsetType = UNSET
     exclude: Annotated[list[ExerciseId], Meta(max_length=60)] = []
-    spare: Annotated[list[Region], Meta(max_length=7)] = []
+    spare: Annotated[list[Region], Meta(max_length=13)] = []
     gym: Gym | None = None
     bar: EarlierBar | UnsetType = UNSET
     increment: EarlierStep | UnsetType = UNSET

@@ -9,10 +9,10 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Candidate, Trial
-from service.adjustment.demand import Effect
 from service.adjustment.kept import Kept
 from service.adjustment.options.ranking import beaten, merits, pareto, ranked, relief, smallest, without_unloading
 from service.adjustment.prescription import Prescription
+from service.adjustment.region_effect import Effect
 from service.adjustment.stimulus import Stimulus
 from service.intervals import exactly
 from service.knowledge.design_choices import CHOICES

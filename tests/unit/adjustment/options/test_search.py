@@ -40,7 +40,7 @@ def round_down(exercise: str, load: float, _: Implement | None = None) -> float 
 
 def case(present: Prescription = SQUAT, body: Body = BODY, **change: Any) -> Case:  # noqa: ANN401 - any field
     usual = Case(
-        present=present_demand(body, present),
+        present=present_demand(body, present, change.get("region", "low_back")),
         region="low_back",
         target=0.9,
         aim="strength",

@@ -315,6 +315,21 @@ def hardly_loads(told: Consulted, region: str) -> None:
     assert told.region not in EXERCISES[told.new.exercise].regions
 
 
+@WHY.pattern(
+    r"It (probably )?asks less of your (.+), and your (.+) is a part of what works there; (for you that is not sure, "
+    r"and )?how much less that part gets cannot be told apart\."
+)
+def less_of_the_whole(told: Consulted, probably: str | None, whole: str, region: str, unsure: str | None) -> None:
+    assert BY_NAME[region] == told.region
+    assert REGIONS[told.region].part_of == BY_NAME[whole]
+    assert REGIONS[told.region].measure == "direction"
+    assert (told.option.meets_by, told.region in told.option.demand) == ("direction_only", False)
+    ratio, way = told.option.demand[BY_NAME[whole]], told.option.direction[told.region]
+    assert ratio.value <= told.answer.target.ratio + 1e-5
+    assert way == told.option.direction[BY_NAME[whole]]
+    assert (probably is None) == (unsure is None) == (way == "lower")
+
+
 @WHY.pattern(r"With less load it asks less of your (.+); how much less is not computed for this region\.")
 def less_with_less_load(told: Consulted, region: str) -> None:
     only_lower(told, region)
@@ -490,7 +505,7 @@ def ramp_ends(told: Consulted, most: str, left: str) -> None:
 
 
 RELIEF: Final = {
-    "less_a_session", "less_a_repetition", "hardly_loads", "less_with_less_load", "less_by",
+    "less_a_session", "less_a_repetition", "hardly_loads", "less_with_less_load", "less_by", "less_of_the_whole",
 }  # fmt: skip
 RESERVE: Final = {"first_guess", "at_least_left", "left"}
 KEPT: Final = {"keeps", "unloads"}

@@ -1,0 +1,143 @@
+"""What is known of one region's demand in a lift against another: by load, findings, cues, the whole it is part of."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import msgspec
+
+from service.adjustment.prescription import Prescription
+from service.knowledge.catalogue import EXERCISES, REGIONS
+from service.knowledge.cues import CUES
+from service.knowledge.muscles import MUSCLE_SHARES
+from service.knowledge.substitutions import directions as published_directions
+from service.vocabulary import DemandEvidence, Direction
+
+UPPER_LIMB: Final = ("shoulder", "elbow", "wrist")
+_RATIO_TOLERANCE: Final = 1e-9
+"""Of two ratios [1]: what is less than this between them comes from rounding."""
+
+
+class Effect(msgspec.Struct, frozen=True):
+    """Demand of one region against the present.
+
+    Attributes:
+        ratio: of the peak of a repetition [1], None where only a direction is known
+        direction: which way it moves
+        evidence: on what that rests
+        sources: ids of the sources of what is published
+        stand_in: ratio of the whole that it is part of [1], None where that has none or the part has its own
+    """
+
+    ratio: float | None
+    direction: Direction
+    evidence: DemandEvidence
+    sources: tuple[str, ...] = ()
+    stand_in: float | None = None
+
+    @property
+    def searched(self) -> float | None:
+        """The ratio that a search goes by [1]: its own, or that of the whole, which is not said of the part."""
+        return self.stand_in if self.ratio is None else self.ratio
+
+
+HARDLY_LOADED: Final = Effect(None, "lower", "direction_only", ("design_choice",))
+"""Of a region that a lift is not known to load."""
+
+
+def of_part(effect: Effect, old: Prescription, new: Prescription, region: str) -> Effect:
+    """What is said of a part that cannot be told apart from the whole: which way it moves.
+
+    A lift that trains its muscle more may ask more of it though it asks less of the whole.
+
+    Args:
+        effect: on the whole
+        old: the present prescription
+        new: the prescription that is compared with it
+        region: the part
+    """
+    muscle, direction = REGIONS[region].muscle, effect.direction
+    if direction == "lower" and muscle and _share(new, muscle) > _share(old, muscle):
+        direction = "unknown"
+    return Effect(None, direction, "direction_only", effect.sources, effect.ratio)
+
+
+def _share(prescription: Prescription, muscle: str) -> float:
+    """How much of a set counts for a muscle [1], 0 where nothing is known of it."""
+    share = MUSCLE_SHARES.get(prescription.exercise, {}).get(muscle)
+    return 0.0 if share is None else share.share
+
+
+def another_lift(old: Prescription, new: Prescription, region: str, moved: float | None) -> Effect:
+    """Another exercise: what was published of it; one that does not load the region at all asks less of it.
+
+    Args:
+        old: the present prescription
+        new: the other exercise
+        region: region whose demand it is
+        moved: what it moves against the present one [1], None for a load in the place of none
+    """
+    known, whole = published_directions(old.exercise, new.exercise), REGIONS[region].whole
+    published = known.get(region)
+    if published is None and all(whole in EXERCISES[lift.exercise].regions for lift in (old, new)):
+        published = known.get(whole)
+    if published is None:
+        if region in EXERCISES[new.exercise].regions:
+            return Effect(None, "unknown", "direction_only")
+        return HARDLY_LOADED
+    if moved is None:
+        return Effect(None, "unknown", "direction_only")
+    if published.ratio is None:
+        return Effect(None, published.direction, "direction_only", published.sources)
+    ratio = published.ratio * moved
+    return Effect(ratio, _direction(ratio), "published", published.sources)
+
+
+def computed(ratio: float) -> Effect:
+    """A region of which a number is computed.
+
+    Args:
+        ratio: its demand against the present [1]
+    """
+    return Effect(ratio, _direction(ratio), "computed")
+
+
+def _direction(ratio: float) -> Direction:
+    if ratio < 1 - _RATIO_TOLERANCE:
+        return "lower"
+    return "higher" if ratio > 1 + _RATIO_TOLERANCE else "no_clear_difference"
+
+
+def effect_of_cues(old: Prescription, new: Prescription, region: str, moved: float | None) -> Effect | None:
+    """What the cues that were added do to a region; no model sees them, so it is a direction only.
+
+    Args:
+        old: the present prescription
+        new: the same lift with more cues
+        region: region whose demand it is
+        moved: what it moves against the present one [1], None for a load in the place of none
+    """
+    cues = [CUES[cue] for cue in new.cues if cue not in old.cues and region in CUES[cue].regions]
+    if not cues:
+        return None
+    ways: set[Direction] = {cue.regions[region] for cue in cues}
+    if moved is not None and moved < 1 - _RATIO_TOLERANCE:
+        ways.add("lower")
+    heavier = moved is None or moved > 1 + _RATIO_TOLERANCE
+    direction = "unknown" if len(ways) > 1 or heavier else ways.pop()
+    return Effect(None, direction, "direction_only", tuple(source for cue in cues for source in cue.sources))
+
+
+def same_lift(new: Prescription, region: str, moved: float | None) -> Effect:
+    """The same lift with another load.
+
+    Args:
+        new: the lift with the other load
+        region: region whose demand it is
+        moved: what it moves against the present one [1], None for a load in the place of none
+    """
+    if moved is None:
+        return Effect(None, "higher", "direction_only")
+    if EXERCISES[new.exercise].family in ("press", "pull") and region in UPPER_LIMB:
+        return computed(moved)
+    return Effect(None, _direction(moved), "direction_only")
