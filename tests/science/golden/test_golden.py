@@ -60,7 +60,7 @@ def test_every_way_to_meet_a_target_is_shown() -> None:
 
 def test_every_family_of_lifts_region_aim_and_unit_is_asked_about() -> None:
     lifts = [EXERCISES[request["prescription"]["exercise"]] for request in changed()]
-    assert {lift.family for lift in lifts} == {"squat", "split", "hinge", "press", "pull"}
+    assert {lift.family for lift in lifts} == {"squat", "split", "hinge", "press", "pull", "calf"}
     assert {request["complaint"]["region"] for request in changed()} == set(REGIONS)
     assert {request["aim"] for request in changed()} == {"strength", "muscle_size", "tendon", "maintain"}
     assert {request["prescription"]["load"]["unit"] for request in changed()} == {"kg", "lb"}
