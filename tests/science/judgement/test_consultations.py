@@ -14,7 +14,7 @@ from typing import Final
 import pytest
 
 from service.knowledge.catalogue import EXERCISES, SOURCES
-from service.vocabulary import SIGN_REGIONS
+from service.vocabulary import REGIONS
 from tests.science.judgement.altered import altered
 from tests.science.judgement.pages import page
 from tests.science.judgement.verdicts import Verdict, answered, verdicts, wanted_of
@@ -99,7 +99,7 @@ def test_every_consultation_has_something_to_want_and_something_never_to_want() 
 def test_they_cover_what_lifters_come_with() -> None:
     requests = [one.request for one in ALL]
     complaints = [one["complaint"] for one in requests]
-    assert {one["region"] for one in complaints} == set(SIGN_REGIONS)
+    assert {one["region"] for one in complaints} == set(REGIONS)
     assert {one["aim"] for one in requests} == {"strength", "muscle_size", "tendon", "maintain"}
     families = {EXERCISES[one["prescription"]["exercise"]].family for one in requests}
     assert families >= {"squat", "split", "hinge", "press", "pull"}
