@@ -226,6 +226,7 @@ class Adjustments(Record, frozen=True):
         elsewhere_rise: another region's demand over its present demand from which an option comes later [1]
         overshoot_free: relief beyond the target that costs an option nothing [1]
         overshoot_cost: what each further part of relief counts in the order, as training effect [1]
+        unfamiliar_cost: what a slow tempo or a load to be found counts in the order, as training effect [1]
         load_off_above: pain above which another technique or range comes with some load off [points]
         load_off: share of the load that is then taken off [1]
         specificity: carry-over by what became of the lift
@@ -279,6 +280,7 @@ class Adjustments(Record, frozen=True):
     elsewhere_rise: Growth
     overshoot_free: Annotated[float, Meta(ge=0, le=1)]
     overshoot_cost: Annotated[float, Meta(ge=0, le=5)]
+    unfamiliar_cost: Annotated[float, Meta(ge=0, le=1)]
     load_off_above: Points
     load_off: Part
     specificity: Specificity

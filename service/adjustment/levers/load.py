@@ -7,6 +7,7 @@ rounded down to what the implement can hold: the smallest change that does it.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import exp, floor
 from typing import Final
 
 from msgspec.structs import replace
@@ -18,6 +19,7 @@ from service.adjustment.prescription import Prescription, body_moved, lifts_the_
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
 from service.training.load_repetition import person_curve
+from service.training.volume import Reps
 from service.vocabulary import Lever
 
 _HALVINGS: Final = 4
@@ -130,14 +132,23 @@ def _by_practice(case: Case) -> Assessment:
 
 
 def _with_slow_tempo(case: Case, alone: Trial) -> Assessment:
-    """The slow tempo, with as much less load as leaves the repetitions that it costs."""
+    """The slow tempo, with as much less load as leaves the repetitions that it costs.
+
+    Where even the least reserve would need a load below all of which repetitions are published, there are fewer.
+    """
     slow = replace(alone.prescription, tempo=CHOICES.adjustments.slow_tempo)
-    mass, now = case.present.body.mass, case.now
-    to_failure = (now.reps.high + max(now.counted_reserve, CHOICES.adjustments.least_reserve)) / tempo_factor(now, slow)
-    share = min(1.0, person_curve(now.exercise, 0).share_at(to_failure) / case.present_share)
+    mass, now, curve = case.present.body.mass, case.now, person_curve(case.now.exercise, 0)
+    least, left = CHOICES.adjustments.least_reserve, tempo_factor(now, slow)
+    reserve = max(now.counted_reserve, least)
+    levers: tuple[Lever, ...] = ("load", "tempo")
+    known = exp(curve.log_reps[-1]) * left
+    fewer = floor(known - reserve)
+    if now.reps.high + least > known and fewer > 0 and "reps" in case.levers:
+        slow = replace(slow, reps=Reps(max(1, now.reps.low - now.reps.high + fewer), fewer))
+        levers = (*levers, "reps")
+    share = min(1.0, curve.share_at((slow.reps.high + reserve) / left) / case.present_share)
     body = total_load(now, mass) - now.load
     load = case.round_down(now.exercise, min(slow.load, share * total_load(now, mass) - body), now.implement)
-    levers: tuple[Lever, ...] = ("load", "tempo")
     if load is None or load < case.lightest:
         return RuledOut(levers, "slow_tempo_needs_too_little_load", slow)
     return assess(case, replace(alone, levers=levers, prescription=replace(slow, load=load)))

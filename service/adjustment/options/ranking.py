@@ -33,7 +33,7 @@ class Merits(NamedTuple):
         demand: what the sore region has to carry, against the present [1]
         overshoot: relief beyond the target that is not free [1]
         lost: index of the training effect kept, taken negative [1]
-        changes: levers changed, repetitions that go with less load not counted [count]
+        changes: levers changed, repetitions that go with less load not counted but where a tempo does too [count]
     """
 
     demand: float
@@ -58,7 +58,7 @@ def merits(candidate: Candidate, case: Case) -> Merits:
     """What a candidate is compared by."""
     demand, levers = relief(candidate, case.region), candidate.levers
     beyond = max(0.0, case.target - demand - _CHOICE.overshoot_free)
-    with_load = "load" in levers and "reps" in levers
+    with_load = {"load", "reps"} <= set(levers) and "tempo" not in levers
     return Merits(
         demand, round(beyond, _DECIMALS), -round(candidate.stimulus.kept.value, _DECIMALS), len(levers) - with_load
     )
@@ -103,6 +103,12 @@ def to_failure(candidate: Candidate) -> bool:
 def raises_another(candidate: Candidate, region: Region) -> bool:
     """Whether another region than the sore one is asked for clearly more than now."""
     return any(_rises(effect, _CHOICE.elsewhere_rise) for effect in _elsewhere(candidate, region))
+
+
+def _is_unfamiliar(candidate: Candidate, case: Case) -> bool:
+    """Whether a load has still to be found or a tempo to be got used to; a program for tendons is what is asked for."""
+    slow = "tempo" in candidate.levers and case.aim != "tendon"
+    return candidate.trial.program is None and (candidate.trial.untested or slow)
 
 
 def _elsewhere(candidate: Candidate, region: Region) -> list[Effect]:
@@ -183,13 +189,15 @@ def rank_group(candidate: Candidate, case: Case) -> tuple[bool, int, int, bool]:
 def ranked(candidates: list[Candidate], case: Case) -> list[Candidate]:
     """The candidates worth showing, the first to try first.
 
-    By their group; then most of the training effect kept, each further change and relief beyond the target counted off;
-    then least demand.
+    By their group; then most of the training effect kept, each further change, relief beyond the target and what is
+    less familiar counted off; then least demand.
     """
 
     def order(candidate: Candidate) -> tuple[object, ...]:
         own = merits(candidate, case)
         cost = _CHOICE.second_lever_worth * (own.changes - 1) + _CHOICE.overshoot_cost * own.overshoot
+        if _is_unfamiliar(candidate, case):
+            cost += _CHOICE.unfamiliar_cost
         score = round(own.lost + cost, _DECIMALS)
         exercise = candidate.prescription.exercise
         return *rank_group(candidate, case), score, own.changes, own.demand, exercise, candidate.levers

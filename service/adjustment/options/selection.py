@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from typing import Final
+
 import msgspec
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Candidate, Case, RuledOut
 from service.adjustment.options.ramp import ramp
-from service.adjustment.options.ranking import beaten, ranked
+from service.adjustment.options.ranking import beaten, rank_group, ranked
 from service.adjustment.options.result import Outcome, outcome, surest_first
 from service.adjustment.options.search import candidates
+
+_DOSE: Final = frozenset({"load", "reps", "sets", "tempo", "rest", "days"})
+_OTHER_LIFT: Final = frozenset({"exercise", "variation", "equipment"})
 
 
 class Selection(msgspec.Struct, frozen=True):
@@ -41,10 +47,36 @@ def select(case: Case, most: int) -> Selection:
     tried = list(candidates(case))
     possible = [one for one in tried if isinstance(one, Candidate)]
     order = ranked(possible, case)
-    outcomes = surest_first([outcome(case, one) for one in order], case)
+    outcomes = varied(surest_first([outcome(case, one) for one in order], case), case)
     return Selection(
         tuple(replace(one, ramp=ramp(case, one.candidate)) for one in outcomes[:most]),
         len(order),
         (*(one for one in tried if isinstance(one, RuledOut)), *beaten(possible, order)),
         len(tried),
     )
+
+
+def varied(outcomes: list[Outcome], case: Case) -> list[Outcome]:
+    """Ranked outcomes with each kind of change once before any comes twice, so that there is a choice.
+
+    The first stays the first, and what comes last for its faults, its session or because it unloads stays there.
+    """
+    times = Counter[object]()
+
+    def place(one: Outcome) -> tuple[object, ...]:
+        unloads, faults, _, session_grows = rank_group(one.candidate, case)
+        last = session_grows or one.candidate.meets_by == "session_exposure"
+        kind = _kind_of_change(one.candidate, case)
+        times[kind] += 1
+        return unloads, faults, last, times[kind]
+
+    return sorted(outcomes, key=place)
+
+
+def _kind_of_change(candidate: Candidate, case: Case) -> object:
+    """The dose of the present lift, another lift, the lift otherwise done, or a program of its own."""
+    if candidate.trial.program is not None:
+        return candidate.trial.program
+    if candidate.prescription.exercise != case.now.exercise:
+        return _OTHER_LIFT
+    return frozenset(candidate.levers) - _DOSE

@@ -330,6 +330,23 @@ def test_part_of_the_range_by_a_cue_counts_as_a_part_of_the_range() -> None:
     assert one.stimulus.kept.value == CHOICE.specificity.range_of_motion
 
 
+@settings(max_examples=40, deadline=None)
+@given(st.integers(2, 14), st.sampled_from([0.0, 1.0, 2.0, 3.0]))
+def test_a_slow_tempo_that_would_need_less_than_is_published_comes_with_fewer_repetitions(
+    reps: int, reserve: float
+) -> None:
+    present = replace(SQUAT, exercise="deadlift_conventional", reps=Reps(reps, reps), reserve=reserve, technique=None)
+    found = options(case(present, levers=frozenset({"load", "tempo", "reps"})))
+    slow = [one for one in found if "tempo" in one.levers]
+    assert slow
+    for one in slow:
+        assert one.prescription.tempo == CHOICE.slow_tempo
+        assert one.prescription.reps.high <= reps or one.stimulus.reserve >= max(reserve, CHOICE.least_reserve)
+        assert one.stimulus.reserve > min(reserve, CHOICE.least_reserve) - 1e-6
+    alone = options(case(present, levers=frozenset({"load", "tempo"})))
+    assert all(one.prescription.reps.high == reps for one in alone)
+
+
 # --- programs for tendons ---------------------------------------------------------------------------------------------
 
 

@@ -225,7 +225,12 @@ def changed(told: Reviewed, names: str) -> None:
 
 
 OTHER_LIFT: Final = ("variation", "equipment", "exercise")
-CHANGES: Final = {"repetitions": "reps", "days a week": "days", "length of the hold": "hold"}
+CHANGES: Final = {
+    "repetitions": "reps",
+    "days a week": "days",
+    "length of the hold": "hold",
+    "variation of the lift": "variation",
+}
 CHANGE_OF: Final = {"depth": "range_of_motion", "days_per_week": "days"}
 
 

@@ -1,0 +1,43 @@
+"""What is shown of a consultation: a choice of changes, the first of them the best."""
+
+from __future__ import annotations
+
+from itertools import takewhile
+from typing import Final
+
+import pytest
+from msgspec.structs import replace
+
+from service.adjustment.consultation import Candidate
+from service.adjustment.options.ranking import ranked
+from service.adjustment.options.result import outcome, surest_first
+from service.adjustment.options.search import candidates
+from service.adjustment.options.selection import select
+from tests.unit.adjustment.options.test_search import SQUAT, case
+
+DOSE: Final = {"load", "reps", "sets", "tempo", "rest", "days"}
+CASES: Final = {
+    "squat": case(),
+    "deadlift": case(replace(SQUAT, exercise="deadlift_conventional", technique=None)),
+    "row": case(replace(SQUAT, exercise="barbell_row", technique=None)),
+    "tendon": case(region="knee", aim="tendon"),
+}
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_each_kind_of_change_comes_once_before_any_comes_twice(name: str) -> None:
+    found = CASES[name]
+    shown = select(found, 20).outcomes
+    order = ranked([one for one in candidates(found) if isinstance(one, Candidate)], found)
+    assert shown[0].candidate == surest_first([outcome(found, one) for one in order], found)[0].candidate
+    assert {one.candidate.levers for one in shown} <= {one.levers for one in order}
+    before_sessions = list(takewhile(lambda one: one.meets_by != "session_exposure", (one.candidate for one in shown)))
+    kinds = [kind(one) for one in before_sessions]
+    twice = next(place for place, one in enumerate(kinds) if one in kinds[:place])
+    assert set(kinds[:twice]) == set(kinds)
+    assert len(set(kinds)) > 1
+
+
+def kind(candidate: Candidate) -> object:
+    same = candidate.prescription.exercise in (SQUAT.exercise, "deadlift_conventional", "barbell_row")
+    return candidate.trial.program or ("other" if not same else frozenset(candidate.levers) - DOSE)
