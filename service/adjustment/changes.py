@@ -41,7 +41,7 @@ def changes_between(before: Prescription, after: Prescription) -> tuple[Change, 
         "tempo": before.tempo != after.tempo,
         "rest": not _same(before.rest, after.rest),
         "days": before.days != after.days,
-        "implement": before.implement != after.implement and not other_lift,
+        "implement": before.held != after.held and not other_lift,
         "side": before.side != after.side,
     }
     lift: tuple[Change, ...] = (lever_between(before.exercise, after.exercise),) if other_lift else ()

@@ -28,6 +28,7 @@ Reason = Literal[
     "heavy_slow_has_no_stage",
     "hold_has_no_load",
     "hold_refused",
+    "implement_too_light",
     "lifts_the_body_without_ratio",
     "longer_rest_alone",
     "longer_rest_not_measured",
@@ -77,6 +78,7 @@ class Case(msgspec.Struct, frozen=True):
         pain: in the session [points], None where only a tolerated load is known
         most_exposure: the sore region's demand summed over a session to which repetitions may be added [1]
         spare: regions that may be asked for no more than now
+        own_implements: what else the present lift may be done with
     """
 
     present: Present
@@ -93,6 +95,7 @@ class Case(msgspec.Struct, frozen=True):
     pain: float | None = None
     most_exposure: float = 1.0
     spare: frozenset[Region] = frozenset()
+    own_implements: tuple[Implement, ...] = ()
 
     @property
     def now(self) -> Prescription:
@@ -116,6 +119,7 @@ class Trial(msgspec.Struct, frozen=True):
         untested: whether its load is a start to be tested
         program: the program of its own that it is, if any
         range_cut: part of the range of motion that is left out [1]
+        intended: of an untested load, the one that would stand for the present one [kg], None where it is the start
         ratio_spread: spread between people of the ratio to the present lift, over the ratio [1]
         sources: ids of the sources of what was used to form it
     """
@@ -127,6 +131,7 @@ class Trial(msgspec.Struct, frozen=True):
     untested: bool = False
     program: Program | None = None
     range_cut: float = 0.0
+    intended: float | None = None
     ratio_spread: float = 0.0
     sources: tuple[str, ...] = ()
 

@@ -20,13 +20,14 @@ from service.adjustment.region_effect import (
     another_lift,
     computed,
     effect_of_cues,
+    held_otherwise,
     of_part,
     same_lift,
 )
 from service.intervals import Interval, exactly
 from service.knowledge.catalogue import EXERCISES, REGIONS
-from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.body import Body
+from service.mechanics.demand import Demand, setup_demand
 from service.mechanics.demand import peak_moments as joint_peaks
 from service.mechanics.spine import ARM, SpineSetup, spine_load
 from service.mechanics.uncertainty.comparison import Quantity, compare
@@ -65,7 +66,7 @@ class Present(msgspec.Struct, frozen=True):
 
     def moments_of(self, new: Prescription) -> dict[str, float]:
         """Peak moments of a prescription of the same lifter [N·m]; as peak_moments."""
-        setup = (new.exercise, new.load, new.depth, new.technique)
+        setup = (new.posture or new.exercise, new.load, new.depth, new.technique)
         moments = self.moments_by_setup.get(setup)
         if moments is None:
             moments = self.moments_by_setup[setup] = peak_moments(self.body, new)
@@ -88,9 +89,21 @@ class ComparedDemand(msgspec.Struct, frozen=True):
     cautions: tuple[str, ...] = ()
 
 
-def _uncertain_demand(body: Body, prescription: Prescription) -> UncertainDemand:
-    """Joint moments of the hardest repetition with their uncertainty; raises Refusal as the mechanics does."""
-    return uncertain_demand(body, prescription.exercise, prescription.load, prescription.depth, prescription.technique)
+def _uncertain_demand(body: Body, prescription: Prescription) -> UncertainDemand | None:
+    """Joint moments of the hardest repetition with their uncertainty, None without a posture rule.
+
+    Raises Refusal as the mechanics does.
+    """
+    posture = prescription.posture
+    if posture is None:
+        return None
+    return uncertain_demand(body, posture, prescription.load, prescription.depth, prescription.technique)
+
+
+def solved(body: Body, prescription: Prescription) -> Demand:
+    """Posture and moments of a prescription, as it is held; raises Refusal as the mechanics does."""
+    posture = prescription.posture or prescription.exercise
+    return setup_demand(body, posture, prescription.load, prescription.depth, prescription.technique)
 
 
 def present_demand(body: Body, prescription: Prescription, *regions: str) -> Present:
@@ -102,10 +115,10 @@ def present_demand(body: Body, prescription: Prescription, *regions: str) -> Pre
         regions: that the question names
     """
     named = tuple(dict.fromkeys(region for region in regions if REGIONS[region].finer))
-    if prescription.exercise not in EXERCISE_RULES:
+    uncertain = _uncertain_demand(body, prescription)
+    if uncertain is None:
         moments = peak_moments(body, prescription)
         return Present(body, prescription, moments, None, frozenset(moments), named)
-    uncertain = _uncertain_demand(body, prescription)
     spans = {region: uncertain.intervals[joint] for region, joint in JOINTS.items()}
     sure = frozenset(region for region, span in spans.items() if span.low > 0.0 or span.high < 0.0)
     moments = {region: span.value for region, span in spans.items()}
@@ -118,8 +131,8 @@ def peak_moments(body: Body, prescription: Prescription) -> dict[str, float]:
     Raises Refusal for a posture that cannot be had.
     """
     exercise = EXERCISES[prescription.exercise]
-    if exercise.id in EXERCISE_RULES:
-        peaks = joint_peaks(body, exercise.id, prescription.load, prescription.depth, prescription.technique)
+    if (posture := prescription.posture) is not None:
+        peaks = joint_peaks(body, posture, prescription.load, prescription.depth, prescription.technique)
         return {region: peaks[joint].moment for region, joint in JOINTS.items()}
     if exercise.carry == "hands" and exercise.lean_in_radians is not None:
         return {"low_back": _hanging_load(body, prescription.load, exercise.lean_in_radians)}
@@ -169,9 +182,9 @@ def compared_demand(present: Present, new: Prescription) -> ComparedDemand:
     by_region = effects(present, new)
     ratios = {region: exactly(effect.ratio) for region, effect in by_region.items() if effect.ratio is not None}
     directions = {region: effect.direction for region, effect in by_region.items()}
-    if present.uncertain is None or new.exercise not in EXERCISE_RULES:
+    uncertain = None if present.uncertain is None else _uncertain_demand(present.body, new)
+    if present.uncertain is None or uncertain is None:
         return ComparedDemand(ratios, frozenset(), directions)
-    uncertain = _uncertain_demand(present.body, new)
     by_joint = compare(uncertain, present.uncertain)
     joints = {region: JOINTS[whole] for region in by_region if (whole := REGIONS[region].whole) in JOINTS}
     intervals = {
@@ -211,5 +224,5 @@ def _of_whole(
         # where the muscles of the other side take over, a ratio says nothing
         return computed(ratio) if ratio >= 0.0 else Effect(None, "unknown", "computed")
     if new.exercise == old.exercise:
-        return same_lift(new, region, moved)
+        return same_lift(new, region, moved) if new.held == old.held else held_otherwise(old, new, region, moved)
     return another_lift(old, new, region, moved)

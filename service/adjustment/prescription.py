@@ -6,6 +6,7 @@ import msgspec
 
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
+from service.knowledge.posture_rules import posture_of
 from service.mechanics.setups import Depth, Technique
 from service.training.volume import Reps
 from service.vocabulary import Implement, Side
@@ -45,6 +46,16 @@ class Prescription(msgspec.Struct, frozen=True):
     cues: tuple[str, ...] = ()
     implement: Implement | None = None
     side: Side | None = None
+
+    @property
+    def held(self) -> Implement:
+        """What is lifted: as stated, else what the exercise is usually done with."""
+        return self.implement or EXERCISES[self.exercise].implements[0]
+
+    @property
+    def posture(self) -> str | None:
+        """The id of the posture rule of the exercise with this implement, None where the model does not cover it."""
+        return posture_of(self.exercise, self.implement)
 
     @property
     def counted_reserve(self) -> float:

@@ -9,6 +9,7 @@ import msgspec
 from service.adjustment.prescription import Prescription
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.cues import CUES
+from service.knowledge.implements import direction_of, loads_compare
 from service.knowledge.muscles import MUSCLE_SHARES
 from service.knowledge.substitutions import directions as published_directions
 from service.vocabulary import DemandEvidence, Direction
@@ -141,3 +142,22 @@ def same_lift(new: Prescription, region: str, moved: float | None) -> Effect:
     if EXERCISES[new.exercise].family in ("press", "pull") and region in UPPER_LIMB:
         return computed(moved)
     return Effect(None, _direction(moved), "direction_only")
+
+
+def held_otherwise(old: Prescription, new: Prescription, region: str, moved: float | None) -> Effect:
+    """The same lift with another implement, by what is said of it, else by its load where loads can be compared.
+
+    Args:
+        old: the present prescription
+        new: the lift with the other implement
+        region: region whose demand it is
+        moved: what it moves against the present one [1], None for a load in the place of none
+    """
+    unknown = Effect(None, "unknown", "direction_only")
+    if moved is None or moved > 1 + _RATIO_TOLERANCE:
+        return unknown
+    said = direction_of(new.exercise, old.held, new.held, REGIONS[region].whole)
+    if said is not None:
+        return Effect(None, said.direction, "direction_only", (said.source,))
+    less = moved < 1 - _RATIO_TOLERANCE and loads_compare(old.held, new.held)
+    return Effect(None, "lower", "direction_only") if less else unknown

@@ -161,6 +161,20 @@ class StepsByImplement(Record, frozen=True):
     kettlebell: LoadSteps
 
 
+class UsualHeaviest(Keyed, frozen=True):
+    """Heaviest piece that a rack usually has.
+
+    Attributes:
+        dumbbells: one of a pair [kg]
+        one_dumbbell: a dumbbell [kg]
+        kettlebell: a kettlebell [kg]
+    """
+
+    dumbbells: Annotated[float, Meta(gt=0, le=200)]
+    one_dumbbell: Annotated[float, Meta(gt=0, le=200)]
+    kettlebell: Annotated[float, Meta(gt=0, le=200)]
+
+
 class HeavySlow(Record, frozen=True):
     """Heavy slow resistance.
 
@@ -213,6 +227,9 @@ class Adjustments(Record, frozen=True):
         untested_share: share of the load that starts a lift without a published ratio [1]
         untested_start: the same where a lever says what became of the lift, or both lifts are computed [1]
         one_leg_start: share of the present load that starts a lift on one leg alone at the most [1]
+        one_leg_most: share of the present load up to which it is found on one leg alone [1]
+        least_reach: heaviest load of another implement, of the tolerated one, below which it is not tried [1]
+        usual_heaviest: heaviest that a rack usually has, of one piece, where the gym says nothing
         ramp_step: step of a load that is being found, of its start [1]
         untested_reserve: repetitions in reserve in such a lift [count]
         other_region_caution: another region's demand over its present demand from which it is cautioned [1]
@@ -267,6 +284,9 @@ class Adjustments(Record, frozen=True):
     untested_share: Part
     untested_start: UntestedStart
     one_leg_start: Part
+    one_leg_most: Part
+    least_reach: Part
+    usual_heaviest: UsualHeaviest
     ramp_step: Part
     untested_reserve: Reserve
     other_region_caution: Growth

@@ -7,8 +7,10 @@ from typing import Final, Literal
 
 import msgspec
 
+from service.knowledge.catalogue import EXERCISES
 from service.knowledge.loader import read_whole
 from service.knowledge.records import ExerciseId, Known, Record, Sourced, SourcedRange, SourceId
+from service.vocabulary import Implement
 
 Family = Literal["squat", "hinge", "split"]
 CarryKind = Literal["trunk", "pelvis", "hands_at_foot", "hands_at_shoulder", "hands_at_side"]
@@ -170,6 +172,39 @@ class ExerciseRule(Record, frozen=True, kw_only=True):
         )
 
 
+class HeldOtherwise(Record, frozen=True, kw_only=True):
+    """Where an exercise's load acts with another implement than the usual one; what is left out is as usual.
+
+    Attributes:
+        carry: where the load acts
+        along: load from the shoulder joint along the trunk for a stature of 1.75 m [m]
+        anterior: load in front of the shoulder joint for a stature of 1.75 m [m]
+        grip_height: height of the hands at the bottom [m]
+        how: code of the message that says how it is held, None where it goes without saying
+        source: where it is from
+        known: how far it is known
+        note: what to mind in using it
+    """
+
+    carry: CarryKind | None = None
+    along: float | None = None
+    anterior: float | None = None
+    grip_height: float | None = None
+    how: Literal["held_at_sides", "held_before_chest", "held_on_shoulders"] | None = None
+    source: SourceId = "design_choice"
+    known: Known = "design_choice"
+    note: str = ""
+
+    def applied(self, rule: ExerciseRule) -> ExerciseRule:
+        """The rule of the exercise with the load held so."""
+        held = {
+            name: value
+            for name in ("carry", "along", "anterior", "grip_height")
+            if (value := getattr(self, name)) is not None
+        }
+        return msgspec.structs.replace(rule, source=self.source, known=self.known, note=self.note, **held)
+
+
 class PostureCaution(Record, frozen=True):
     """A reservation to show beside a result, where the model and published measurements part.
 
@@ -191,6 +226,7 @@ class PostureTables(Record, frozen=True):
         spread: what lifters do about the rules
         shin_shape: shin against thigh in the squat
         exercises: the rule of each exercise
+        implements: of those, where the load acts with other implements
         cautions: reservations
     """
 
@@ -199,8 +235,40 @@ class PostureTables(Record, frozen=True):
     spread: PostureSpread
     shin_shape: ShinShape
     exercises: dict[ExerciseId, ExerciseRule]
+    implements: dict[ExerciseId, dict[Implement, HeldOtherwise]]
     cautions: tuple[PostureCaution, ...] = ()
+
+
+def _named(exercise: str, implement: str) -> str:
+    return f"{exercise}/{implement}"
 
 
 POSTURES: Final = read_whole("postures.toml", PostureTables)
 EXERCISE_RULES: Final = {name: rule.in_radians() for name, rule in POSTURES.exercises.items()}
+"""The rule of each exercise with its usual implement."""
+POSTURE_RULES: Final = EXERCISE_RULES | {
+    _named(exercise, implement): held.applied(EXERCISE_RULES[exercise])
+    for exercise, implements in POSTURES.implements.items()
+    for implement, held in implements.items()
+}
+"""Every rule by its id: that of an exercise, or of an exercise with another implement."""
+
+
+def posture_of(exercise: str, implement: Implement | None) -> str | None:
+    """The id of the rule of an exercise done with an implement.
+
+    Args:
+        exercise: id of the exercise
+        implement: what is lifted, None for what the exercise is usually done with
+
+    Returns:
+        An id of POSTURE_RULES, None where nothing says where the load acts.
+    """
+    usual = implement is None or implement == EXERCISES[exercise].implements[0]
+    rule = exercise if usual else _named(exercise, implement or "")
+    return rule if rule in POSTURE_RULES else None
+
+
+def exercise_of(rule: str) -> str:
+    """The exercise of a rule by its id."""
+    return rule.partition("/")[0]

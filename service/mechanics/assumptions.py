@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from service.knowledge.posture_rules import EXERCISE_RULES, POSTURES
+from service.knowledge.posture_rules import POSTURE_RULES, POSTURES
 from service.mechanics.body import MEASURABLE, Body
 from service.mechanics.setups import Setup, Technique
 from service.messages import Message, message
@@ -13,7 +13,7 @@ _PREFERRED_SHIN = {
         "assumed_shin_at_bottom" if rule.family == "hinge" else "assumed_shin_at_level_thigh",
         angle=angle(rule.shin_angle, "deg"),
     )
-    for name, rule in EXERCISE_RULES.items()
+    for name, rule in POSTURE_RULES.items()
 }
 _ASSUMED_LIMIT = message("assumed_ankle_limit", angle=Angle(POSTURES.defaults.ankle_limit.value, "deg"))
 

@@ -8,7 +8,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from service.errors import Refusal
-from service.knowledge.posture_rules import EXERCISE_RULES, POSTURES, Family
+from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, Family, exercise_of
 from service.mechanics.assumptions import assumptions_of
 from service.mechanics.body import GRAVITY, Body, unusual_lengths
 from service.mechanics.depth import falling_root
@@ -32,9 +32,9 @@ from service.units import angle
 JOINTS = ("ankle", "knee", "hip", "lumbosacral")
 
 _LARGEST_SQUAT_LEAN = radians(POSTURES.limits.trunk_lean.high)
-_CAUTIONS_OF_EXERCISE = {
-    exercise: tuple(caution.code for caution in POSTURES.cautions if exercise in caution.exercises)
-    for exercise in EXERCISE_RULES
+_CAUTIONS_OF_RULE = {
+    rule: tuple(caution.code for caution in POSTURES.cautions if exercise_of(rule) in caution.exercises)
+    for rule in POSTURE_RULES
 }
 MOMENT_TOLERANCE = 1e-9  # [N·m], a moment that does not change with depth is reported at the bottom
 
@@ -111,7 +111,7 @@ def setup_demand(
 
     Args:
         body: the lifter
-        exercise_id: exercise with a posture rule
+        exercise_id: id of a posture rule, of an exercise or of one with another implement
         load: mass of the implement, for the whole lifter also in split stances [kg]
         depth: requested depth; None for the exercise's own
         technique: departures from the posture rule; None for none
@@ -156,7 +156,7 @@ def peak_moments(
 
     Args:
         body: the lifter
-        exercise_id: exercise with a posture rule
+        exercise_id: id of a posture rule, of an exercise or of one with another implement
         load: mass of the implement [kg]
         depth: requested depth; None for the exercise's own
         technique: departures from the posture rule; None for none
@@ -173,7 +173,7 @@ def lead_share(exercise_id: str) -> float:
     """Share of the weight of body and load on the computed leg.
 
     Args:
-        exercise_id: exercise with a posture rule
+        exercise_id: id of a posture rule, of an exercise or of one with another implement
 
     Returns:
         the lead leg's share in a split stance, 0.5 otherwise [1]
@@ -280,7 +280,7 @@ def _at_hip_limit(setup: Setup, statics: Statics, limit: float, depth: Depth | N
 
 
 def _cautions(body: Body, setup: Setup, trunk_lean: float) -> tuple[str, ...]:
-    codes = list(_CAUTIONS_OF_EXERCISE.get(setup.exercise, ()))
+    codes = list(_CAUTIONS_OF_RULE.get(setup.exercise, ()))
     if setup.pitch > 0.0:
         codes.append("heel_lift_upper_bound")
     if setup.thigh_projection < 1.0:

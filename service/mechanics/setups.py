@@ -12,7 +12,7 @@ from typing import Literal
 from msgspec import Struct
 
 from service.errors import Refusal
-from service.knowledge.posture_rules import EXERCISE_RULES, POSTURES, ExerciseRule, Family
+from service.knowledge.posture_rules import EXERCISE_RULES, POSTURE_RULES, POSTURES, ExerciseRule, Family
 from service.mechanics.balance import ON_TRUNK, Carry
 from service.mechanics.body import Body
 from service.mechanics.depth import Depth, HandHeld, Legs, stated_thigh_angle, thigh_angle_at_bottom
@@ -98,12 +98,12 @@ USUAL_TECHNIQUE = Technique()
 
 
 def rule_for(exercise_id: str) -> ExerciseRule:
-    """The posture rule of an exercise.
+    """The posture rule of an exercise, or of an exercise with another implement, by its id.
 
     Raises:
         Refusal: for an exercise that the planar model does not cover
     """
-    rule = EXERCISE_RULES.get(exercise_id)
+    rule = POSTURE_RULES.get(exercise_id)
     if rule is None:
         raise Refusal.one(
             "exercise_id",
@@ -127,7 +127,7 @@ def resolve_setup(
 
     Args:
         body: the lifter
-        exercise_id: exercise with a posture rule
+        exercise_id: id of a posture rule, of an exercise or of one with another implement
         load: mass of the implement [kg]
         depth: requested depth; None for the exercise's own
         technique: departures from the rule

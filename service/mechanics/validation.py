@@ -21,7 +21,7 @@ def check_setup(body: Body, exercise_id: str, load: float, depth: Depth | None, 
 
     Args:
         body: the lifter
-        exercise_id: exercise with a posture rule
+        exercise_id: id of a posture rule, of an exercise or of one with another implement
         load: mass of the implement [kg]
         depth: requested depth; None for the exercise's own
         technique: departures from the posture rule

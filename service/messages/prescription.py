@@ -17,6 +17,7 @@ _PHRASES: Final = {code: Template(code, phrase, SINGLE).text for code, phrase in
 """How each part is said, of a prescription as it is shown or of values by their names."""
 _SETS, _HOLDS, _HOLDS_IN_SETS = (_PHRASES[code] for code in ("sets_of_reps", "holds", "holds_in_sets"))
 _WITH_LOAD, _DAYS = _PHRASES["with_load"], _PHRASES["days_a_week"]
+_SAID_ALWAYS: Final = ("one_dumbbell", "kettlebell")
 _CUE: Final = SINGLE["cue"].writer("")
 
 
@@ -30,11 +31,12 @@ def load_words(shown: Mapping[str, Any]) -> str:
     if exercise.carry == "body":
         return _PHRASES["added_to_body_mass"](shown)
     implement = shown.get("implement")
-    if implement in ("one_dumbbell", "kettlebell"):
-        return _PHRASES["each_arm_in_turn" if exercise.one_arm else implement](shown)
     if implement == "dumbbells" or (implement is None and exercise.dumbbells):
         return _PHRASES["two_dumbbells"]({"load": {"value": load["value"] / 2, "unit": load["unit"]}})
-    return _PHRASES["each_arm_in_turn" if exercise.one_arm else "plain_load"](shown)
+    if exercise.one_arm:
+        return _PHRASES["each_arm_in_turn"](shown)
+    plain = implement is None or (implement == exercise.implements[0] and implement not in _SAID_ALWAYS)
+    return _PHRASES["plain_load" if plain else str(implement)](shown)
 
 
 def sets_words(shown: Mapping[str, Any]) -> str:

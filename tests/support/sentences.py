@@ -74,7 +74,8 @@ def holds_load(said: str, load: Answered, assistance: Answered | None) -> None:
     """A load in words is the load of a prescription, in its unit: in pairs, on one side, or beside the body."""
     match = re.fullmatch(
         rf"(two dumbbells of )?(?:one dumbbell of |a kettlebell of )?{NUMBER} (kg|lb)"
-        r"( of assistance| added to body mass| for each arm in turn)?",
+        r"( of assistance| added to body mass| for each arm in turn"
+        r"| on a (?:barbell|safety bar|trap bar|machine|cable|belt))?",
         said,
     )
     if match is None:

@@ -36,6 +36,8 @@ def with_more_effort(case: Case, candidate: Candidate) -> Iterator[Assessment]:
         return
     if candidate.prescription.hold is not None or len(trial.levers) > _MOST_LEVERS:
         return
+    if candidate.prescription.load == 0 < case.now.load:  # of the body alone no curve of loads knows the repetitions
+        return
     least = max(case.now.counted_reserve, CHOICES.adjustments.untested_reserve)
     new = candidate.prescription
     known = exp(person_curve(new.exercise, 0).log_reps[-1]) - least  # beyond it nothing is published of the lift

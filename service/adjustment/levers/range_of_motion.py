@@ -8,12 +8,11 @@ from typing import Final
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Case, RuledOut, Trial
-from service.adjustment.demand import region_ratio
+from service.adjustment.demand import region_ratio, solved
 from service.adjustment.prescription import Prescription
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.posture_rules import EXERCISE_RULES
-from service.mechanics.demand import setup_demand
 from service.mechanics.setups import Depth
 from service.training.depth_strength import MEASURED_UP_TO, strength_at_depth
 from service.vocabulary import Likeness
@@ -55,7 +54,7 @@ def _depths(case: Case, trial: Trial) -> tuple[float, list[Depth]]:
     For a bar lifted from the floor the depths are blocks under it.
     """
     new = trial.prescription
-    demand = setup_demand(case.present.body, new.exercise, new.load, new.depth, new.technique)
+    demand = solved(case.present.body, new)
     bottom = demand.setup.thigh_angle
     if new.exercise in _RAISED_ON_BLOCKS:
         block = new.depth.box_height or 0.0 if new.depth else 0.0

@@ -33,11 +33,13 @@ class Start(msgspec.Struct, frozen=True):
         load: of a lift of one's own body what is added to the body, negative for assistance [kg]
         strength: maximum in it against the present lift's [1], None where no ratio is published
         ratio: published ratio of the two lifts
+        intended: the load that would stand for the present one [kg], None where nothing says so
     """
 
     load: float
-    strength: float | None
-    ratio: Ratio | None
+    strength: float | None = None
+    ratio: Ratio | None = None
+    intended: float | None = None
 
 
 def other_lifts(case: Case) -> Iterator[Trial | RuledOut]:
@@ -64,6 +66,7 @@ def _started(case: Case, exercise: str, lever: SubstitutionLever) -> Trial | Rul
         start.strength,
         lever,
         untested=start.ratio is None,
+        intended=start.intended,
         ratio_spread=_spread(start.ratio),
         sources=start.ratio.sources if start.ratio else (),
     )
@@ -95,7 +98,8 @@ def _substituted(case: Case, exercise: str, load: float) -> Prescription:
 def _start(case: Case, exercise: str, lever: SubstitutionLever) -> Start | Reason:
     load = total_load(case.now, case.present.body.mass)
     if _on_one_leg(exercise) and not _on_one_leg(case.now.exercise):
-        return Start(load * CHOICES.adjustments.one_leg_start, None, None)
+        shares = CHOICES.adjustments
+        return Start(load * shares.one_leg_start, intended=load * shares.one_leg_most)
     ratio = ratio_between(case.now.exercise, exercise)
     if ratio is None:
         return _untested_start(case, exercise, lever, load)
@@ -109,16 +113,18 @@ def _untested_start(case: Case, exercise: str, lever: SubstitutionLever, load: f
     new, shares = EXERCISES[exercise], CHOICES.adjustments.untested_start
     if new.family == "split" and before and after:
         intended = min(load, matching_load(after, before, load, case.present.body.mass))
-        return Start(intended * shares["exercise"], None, None) if intended > 0 else "body_mass_exceeds_lead_share"
+        if intended <= 0:
+            return "body_mass_exceeds_lead_share"
+        return Start(intended * shares["exercise"], intended=intended)
     if new.isolation:
         return "single_joint_without_ratio"
     intended = load * (0.5 if new.one_arm and not EXERCISES[case.now.exercise].one_arm else 1.0)
     if exercise not in EXERCISE_RULES or case.region not in case.present.comparable & case.present.moments.keys():
-        return Start(intended * shares[lever], None, None)
+        return Start(intended * shares[lever], intended=intended)
     tolerated, now = _tolerated(case, exercise, intended), _tolerated(case, case.now.exercise, load)
     if tolerated is None or (now is not None and tolerated < now):
         return "asks_more_for_its_load"
-    return Start(tolerated * shares["computed"], None, None)
+    return Start(tolerated * shares["computed"], intended=intended)
 
 
 def _on_one_leg(exercise: str) -> bool:

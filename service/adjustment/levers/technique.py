@@ -9,11 +9,11 @@ from typing import Final
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Case, RuledOut, Trial
+from service.adjustment.demand import solved
 from service.knowledge.catalogue import REGIONS
 from service.knowledge.cues import cues_for
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.posture_rules import EXERCISE_RULES, POSTURES
-from service.mechanics.demand import setup_demand
 from service.mechanics.posture import foot_pitch
 from service.mechanics.setups import USUAL_TECHNIQUE, StanceWidth, Technique
 
@@ -37,7 +37,7 @@ def techniques(case: Case, trial: Trial) -> Iterator[Trial]:
     """
     new = trial.prescription
     base = new.technique or USUAL_TECHNIQUE
-    demand = setup_demand(case.present.body, new.exercise, new.load, new.depth, base)
+    demand = solved(case.present.body, new)
     changed: list[Technique] = []
     if demand.family == "squat":
         changed += [replace(base, heel_lift=lift) for lift in CHOICES.adjustments.heel_lifts if lift > base.heel_lift]

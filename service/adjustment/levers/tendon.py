@@ -21,7 +21,6 @@ from service.adjustment.prescription import Prescription, body_moved, total_load
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
-from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.setups import Depth
 from service.training.load_repetition import person_curve
 from service.training.volume import Reps
@@ -81,7 +80,7 @@ def _with_rest_and_days(levers: tuple[Lever, ...], now: Prescription, new: Presc
 
 
 def _can_hold(case: Case) -> bool:
-    return case.now.exercise in EXERCISE_RULES and EXERCISES[case.now.exercise].family != "hinge"
+    return case.now.posture is not None and EXERCISES[case.now.exercise].family != "hinge"
 
 
 def _isometric(case: Case) -> Assessment:

@@ -45,7 +45,8 @@ class Ramp(msgspec.Struct, frozen=True):
 def ramp(case: Case, candidate: Candidate) -> Ramp | None:
     """The ramp of an option; None where the lift stays, or nothing is loaded."""
     new = candidate.prescription
-    if new.exercise == case.now.exercise or candidate.trial.program is not None or new.load == 0:
+    same = (new.exercise, new.held) == (case.now.exercise, case.now.held)
+    if same or candidate.trial.program is not None or new.load == 0:
         return None
     expected, sources = _expected(case, new.exercise)
     at_most = max(new.load, _tolerated(case, candidate, expected))
@@ -75,6 +76,8 @@ def _tolerated(case: Case, candidate: Candidate, expected: Interval | None) -> f
     ceiling = total_load(case.now, mass) - body
     if expected is not None:
         ceiling = min(ceiling, expected.value)
+    if candidate.trial.intended is not None:
+        ceiling = min(ceiling, candidate.trial.intended)
     heaviest = replace(new, load=max(new.load, ceiling))
     try:
         if region_ratio(case.present, heaviest, case.region) is not None:

@@ -17,7 +17,6 @@ from service.adjustment.options.ranking import rank_group, unloads
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
-from service.knowledge.posture_rules import EXERCISE_RULES
 from service.vocabulary import Direction, Region
 
 _BOTH_FEET_CARRY: Final = ("split_squat", "rear_foot_elevated_split_squat", "lunge")
@@ -108,7 +107,7 @@ def _codes(case: Case, one: Candidate, direction: Direction, risen: tuple[str, .
         "slow_tempo_rough": "tempo" in one.levers and one.trial.program is None,
         "heavy_slow_from_memory": one.trial.program == "heavy_slow",
         "holds_disputed": one.trial.program == "isometric",
-        "lean_disputed": case.region == "low_back" and one.trial.likeness != "same" and new.exercise in EXERCISE_RULES,
+        "lean_disputed": case.region == "low_back" and one.trial.likeness != "same" and new.posture is not None,
         "other_region_rises": bool(risen),
     }
     return [code for code, holds in applies.items() if holds]

@@ -17,6 +17,7 @@ from msgspec.structs import replace
 from service.adjustment.consultation import Assessment, Candidate, Case, RuledOut, Trial
 from service.adjustment.evaluation import assess, refused
 from service.adjustment.levers.effort import with_more_effort
+from service.adjustment.levers.implement import other_implements
 from service.adjustment.levers.load import lighter, with_less_load, with_some_load_off
 from service.adjustment.levers.range_of_motion import moderately_shallower, shallower
 from service.adjustment.levers.substitution import SUBSTITUTION_LEVERS, other_lifts
@@ -26,7 +27,6 @@ from service.adjustment.levers.volume import smaller_sessions
 from service.adjustment.prescription import Prescription
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
-from service.knowledge.posture_rules import EXERCISE_RULES
 
 _OTHERWISE_DONE: Final = frozenset({"technique", "range_of_motion"})
 
@@ -45,19 +45,19 @@ def _changes(case: Case) -> Iterator[Assessment]:
     if case.excluded:
         for lever in sorted(case.levers - set(SUBSTITUTION_LEVERS)):
             yield RuledOut((lever,), "present_lift_excluded")
-        yield from _assessed(case, chain(lifts, pairs))
+        yield from _assessed(case, chain(other_implements(case), lifts, pairs))
         return
     if "load" in case.levers:
         yield from lighter(case)
     yield from smaller_sessions(case)
-    yield from _assessed(case, chain(_own_lift(case), lifts, pairs))
+    yield from _assessed(case, chain(_own_lift(case), other_implements(case), lifts, pairs))
     if case.aim == "tendon":
         yield from tendon_programs(case)
 
 
 def _own_lift(case: Case) -> Iterator[Trial | RuledOut]:
     """The present lift with less range of motion, each other technique, or a cue."""
-    if case.now.exercise in EXERCISE_RULES:
+    if case.now.posture is not None:
         if "range_of_motion" in case.levers:
             yield shallower(case, Trial((), case.now))
         if "technique" in case.levers:
@@ -67,8 +67,8 @@ def _own_lift(case: Case) -> Iterator[Trial | RuledOut]:
 
 def _pairs(case: Case, lifts: list[Trial]) -> Iterator[Trial | RuledOut]:
     """Pairs of changes of the lift itself; those with less load come of themselves."""
-    computed = [trial for trial in lifts if trial.prescription.exercise in EXERCISE_RULES]
-    own = [Trial((), case.now)] if case.now.exercise in EXERCISE_RULES and not case.excluded else []
+    computed = [trial for trial in lifts if trial.prescription.posture is not None]
+    own = [Trial((), case.now)] if case.now.posture is not None and not case.excluded else []
     for trial in (*own, *computed):
         changed = [] if "technique" not in case.levers else _techniques(case, trial)
         if trial.levers:

@@ -11,12 +11,12 @@ from typing import Final
 
 from msgspec.structs import replace
 
+from service.adjustment.demand import solved
 from service.adjustment.prescription import Prescription
 from service.adjustment.return_plan.problem import ReturnCase
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.posture_rules import EXERCISE_RULES
-from service.mechanics.demand import setup_demand
 from service.mechanics.setups import USUAL_TECHNIQUE, Depth, StanceWidth, Technique
 
 DEPTH_TOLERANCE: Final = 1e-6
@@ -58,7 +58,7 @@ def depth_at(case: ReturnCase, prescription: Prescription) -> float | None:
         return None if depth is None or depth.box_height is None else -depth.box_height
     if rule.grip_height is not None:
         return -(rule.block_height if depth is None or depth.box_height is None else depth.box_height)
-    demand = setup_demand(case.present.body, prescription.exercise, prescription.load, depth, prescription.technique)
+    demand = solved(case.present.body, prescription)
     return -demand.setup.thigh_angle
 
 
@@ -185,10 +185,7 @@ def _shin(case: ReturnCase, prescription: Prescription) -> float | None:
     """The shin's usual angle at the bottom [rad], None where the lift has no posture."""
     if prescription.exercise not in EXERCISE_RULES:
         return None
-    demand = setup_demand(
-        case.present.body, prescription.exercise, prescription.load, prescription.depth, prescription.technique
-    )
-    return demand.posture.shin_angle
+    return solved(case.present.body, prescription).posture.shin_angle
 
 
 def cue_grades(start: tuple[str, ...], end: tuple[str, ...]) -> tuple[tuple[str, ...], ...]:

@@ -8,6 +8,7 @@ from typing import Final
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Case
+from service.adjustment.demand import solved
 from service.adjustment.evaluation import below_published
 from service.adjustment.levers.effort import easy_by_exposure
 from service.adjustment.options.ranking import unloads
@@ -17,7 +18,7 @@ from service.adjustment.text.prescription import prescription_value, technique_v
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
-from service.mechanics.demand import setup_demand
+from service.knowledge.posture_rules import POSTURES
 from service.mechanics.setups import Technique
 from service.messages import Message, message
 from service.messages.setup import depth_instruction, technique_instructions
@@ -65,6 +66,9 @@ def caution_messages(outcome: Outcome, case: Case) -> Iterator[Message]:
 def _instructions(new: Prescription, case: Case, unit: MassUnit) -> Iterator[Message]:
     now, shown = case.now, prescription_value(new, unit)
     yield message("do_prescription", prescription=shown)
+    held = POSTURES.implements.get(new.exercise, {}).get(new.held)
+    if held is not None and held.how and (new.exercise, new.held) != (now.exercise, now.held):
+        yield message(held.how)
     if new.depth is not None and new.depth != now.depth:
         code, values = depth_instruction(shown)
         yield message(code, **values)
@@ -84,7 +88,7 @@ def _instructions(new: Prescription, case: Case, unit: MassUnit) -> Iterator[Mes
 def _shins(case: Case, new: Prescription, technique: Technique, shin: float) -> Message:
     """How far the knees come forward, against the exercise's usual way; shin: from the vertical at the bottom [rad]."""
     usual = replace(technique, shin_angle=None)  # all else as it is: the lifter's hips may hold the knees back
-    demand = setup_demand(case.present.body, new.exercise, new.load, new.depth, usual)
+    demand = solved(case.present.body, replace(new, technique=usual))
     code = "shins_further_forward" if shin > demand.posture.shin_angle else "shins_further_back"
     return message(code, shin=angle(shin, "deg"), usual=angle(demand.posture.shin_angle, "deg"))
 

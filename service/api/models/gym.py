@@ -8,6 +8,7 @@ from typing import Annotated, Final, get_args
 
 import msgspec
 from msgspec import Meta, UnsetType
+from msgspec.structs import replace
 
 from service.adjustment.prescription import Prescription, lifts_the_body
 from service.api.models.base import RequestModel
@@ -21,6 +22,8 @@ from service.vocabulary import Implement
 
 ON_A_BAR: Final = frozenset({"barbell", "safety_bar", "trap_bar"})
 STEP: Final = CHOICES.adjustments.step
+_RACKED: Final[tuple[Implement, ...]] = ("dumbbells", "one_dumbbell", "kettlebell")
+_ONE_PIECE: Final = frozenset({"one_dumbbell", "kettlebell"})
 _SLIGHTLY: Final = 1e-7
 """Of a load [1]: what is less than this above it is the same one."""
 
@@ -112,6 +115,19 @@ class GymLoads(msgspec.Struct, frozen=True):
         there = next(self._loaded_with(exercise))
         return None if there == usual else there
 
+    def others_for(self, prescription: Prescription) -> tuple[Implement, ...]:
+        """What else a prescription's exercise can be lifted with here, the body alone among it where that is usual.
+
+        One dumbbell and a kettlebell are held alike: one of them is enough. In presses and pulls they are for one arm,
+        which is another lift than the one of both.
+        """
+        lift, held = EXERCISES[prescription.exercise], prescription.held
+        there = [each for each in lift.implements if each != held and self._has(each)]
+        if lift.family in ("press", "pull") and not lift.one_arm:
+            there = [each for each in there if each not in _ONE_PIECE]
+        alike = "one_dumbbell" in (held, *there)
+        return tuple(each for each in there if each != "kettlebell" or not alike)
+
     def can_lift(self, exercise: str) -> bool:
         """Whether something is there with which an exercise can be loaded, or it is one of the body alone."""
         return any(self._loaded_with(exercise))
@@ -126,6 +142,12 @@ class GymLoads(msgspec.Struct, frozen=True):
 
     def _has(self, implement: Implement) -> bool:
         return self.there is None or implement in self.there or implement == "body_weight"
+
+
+def with_usual_racks(loads: GymLoads, present: Prescription) -> GymLoads:
+    """The loads of a gym without heavier dumbbells or kettlebells than usual, unless it names them or they are lifted now."""
+    usual = {name: CHOICES.adjustments.usual_heaviest[name] for name in _RACKED if name != present.held}
+    return replace(loads, heaviest={**usual, **loads.heaviest})
 
 
 def is_on_bar(prescription: Prescription) -> bool:

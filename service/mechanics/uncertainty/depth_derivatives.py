@@ -10,7 +10,7 @@ from math import cos, sin
 
 from msgspec import Struct
 
-from service.knowledge.posture_rules import EXERCISE_RULES
+from service.knowledge.posture_rules import POSTURE_RULES
 from service.mechanics.balance import hang_below
 from service.mechanics.demand import Demand
 from service.mechanics.depth import Depth
@@ -73,7 +73,7 @@ def is_stated(demand: Demand, depth: Depth | None) -> bool:
     if "hip_flexion" in demand.limited_by:
         return True
     if depth is None:
-        return EXERCISE_RULES[demand.exercise].thigh_angle is not None
+        return POSTURE_RULES[demand.exercise].thigh_angle is not None
     return depth.thigh_below_horizontal is not None
 
 
@@ -86,7 +86,7 @@ def condition_of_bottom(demand: Demand, depth: Depth | None, shin_slope: float, 
         shin_slope: change of the shin angle at the bottom with the thigh angle [1]
         per_depth: derivatives of the results with the thigh angle
     """
-    rule = EXERCISE_RULES[demand.exercise]
+    rule = POSTURE_RULES[demand.exercise]
     if depth is not None and depth.knee_flexion is not None:
         return Condition(0.0, 0.0, 0.0, 1.0, 0.0, 0.0, shin_slope - 1.0)
     body, posture = demand.body, demand.posture

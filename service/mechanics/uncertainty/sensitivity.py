@@ -11,7 +11,7 @@ from math import cos, sin, sqrt, tan
 
 from msgspec import Struct
 
-from service.knowledge.posture_rules import EXERCISE_RULES
+from service.knowledge.posture_rules import POSTURE_RULES
 from service.mechanics.balance import BAR_REFERENCE_STATURE, acts_on_trunk
 from service.mechanics.body import GRAVITY
 from service.mechanics.demand import JOINTS, Demand
@@ -180,7 +180,7 @@ def _add_habits(by_input: Deviations, demand: Demand, steps: InputSteps, point: 
         )
     if steps.balance:
         shift = steps.balance * body.foot
-        if EXERCISE_RULES[demand.exercise].line is None:
+        if POSTURE_RULES[demand.exercise].line is None:
             by_input["balance"] = response(ankle=shift * _support(demand), ankle_x=-shift)
         else:  # the load keeps to a line of its own, and only the body moves
             by_input["balance"] = response(ankle=shift * _support(demand) * body.mass / (body.mass + load))

@@ -9,7 +9,7 @@ import numpy as np
 
 from service.errors import Refusal
 from service.knowledge.anthropometry import Sex
-from service.knowledge.posture_rules import EXERCISE_RULES
+from service.knowledge.posture_rules import POSTURE_RULES
 from service.mechanics.body import Body, SegmentLengths, build_body
 from service.mechanics.demand import Demand, setup_demand
 from service.mechanics.setups import Depth, Technique
@@ -25,7 +25,7 @@ class Case(NamedTuple):
 def random_cases(count: int, families: tuple[str, ...]) -> list[Case]:
     """`count` lifters, each under a setup of one of the families that can be balanced."""
     random = np.random.default_rng(SEED)
-    exercises = sorted(name for name, rule in EXERCISE_RULES.items() if rule.family in families)
+    exercises = sorted(name for name, rule in POSTURE_RULES.items() if rule.family in families)
     cases: list[Case] = []
     refused = 0
     while len(cases) < count:
@@ -52,7 +52,7 @@ def _random_case(random: np.random.Generator, exercises: list[str]) -> Case | No
     mass = float(random.uniform(45.0, 150.0))
     body = build_body(mass, stature, sex, lengths)
     exercise = exercises[int(random.integers(len(exercises)))]
-    hinge = EXERCISE_RULES[exercise].family == "hinge"
+    hinge = POSTURE_RULES[exercise].family == "hinge"
     depth = None if hinge else Depth(thigh_below_horizontal=radians(float(random.uniform(-60.0, 20.0))))
     technique = Technique(
         heel_lift=float(random.choice([0.0, 0.02, 0.05])),

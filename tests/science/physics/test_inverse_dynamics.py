@@ -7,6 +7,7 @@ from collections.abc import Callable
 import pytest
 from msgspec.structs import replace
 
+from service.knowledge.posture_rules import POSTURE_RULES
 from service.mechanics.body import Body
 from service.mechanics.demand import JOINTS, Demand
 from tests.science.physics.chains import (
@@ -51,8 +52,14 @@ def test_moments_on_both_feet_are_those_of_the_simulator(both_feet: list[Case]) 
 
 def test_every_exercise_and_carry_was_among_the_cases(both_feet: list[Case], split_stances: list[Case]) -> None:
     cases = both_feet + split_stances
-    assert {case.demand.setup.carry.kind for case in cases} == {"trunk", "pelvis", "hands_at_foot", "hands_at_side"}
-    assert len({case.demand.exercise for case in cases}) == 17
+    assert {case.demand.setup.carry.kind for case in cases} == {
+        "trunk",
+        "pelvis",
+        "hands_at_foot",
+        "hands_at_side",
+        "hands_at_shoulder",
+    }
+    assert len({case.demand.exercise for case in cases}) == len(POSTURE_RULES)
     assert any(case.demand.limited_by for case in cases)
     assert any(case.demand.setup.thigh_projection < 1.0 for case in cases)
 

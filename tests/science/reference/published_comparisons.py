@@ -16,7 +16,7 @@ from unittest.mock import patch
 
 from msgspec.structs import replace
 
-from service.knowledge.posture_rules import EXERCISE_RULES
+from service.knowledge.posture_rules import EXERCISE_RULES, POSTURE_RULES
 from service.mechanics.body import Body, build_body
 from service.mechanics.demand import Demand, setup_demand
 from service.mechanics.setups import Depth, Technique
@@ -122,7 +122,7 @@ def dorsiflexion(new: Demand, reference: Demand) -> float:
 def pressure(balance: float, shin: float) -> Demand:
     """An unloaded squat with the centre of pressure at a fraction of the foot and a shin angle [deg]."""
     rule = replace(EXERCISE_RULES[UNLOADED], balance=balance)
-    with patch.dict(EXERCISE_RULES, {UNLOADED: rule}):
+    with patch.dict(POSTURE_RULES, {UNLOADED: rule}):
         return setup_demand(MAN, UNLOADED, 0.0, PARALLEL, Technique(shin_angle=radians(shin)))
 
 

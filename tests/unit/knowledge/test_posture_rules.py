@@ -7,7 +7,7 @@ from math import degrees
 import pytest
 
 from service.knowledge.catalogue import EXERCISES
-from service.knowledge.posture_rules import EXERCISE_RULES, POSTURES
+from service.knowledge.posture_rules import EXERCISE_RULES, POSTURE_RULES, POSTURES, posture_of
 
 
 @pytest.mark.parametrize("exercise", EXERCISE_RULES)
@@ -36,3 +36,24 @@ def test_shin_leans_further_the_deeper_the_squat() -> None:
     shape = POSTURES.shin_shape
     assert list(shape.thigh_angle) == sorted(shape.thigh_angle, reverse=True)
     assert list(shape.shin_angle) == sorted(shape.shin_angle)
+
+
+@pytest.mark.parametrize("exercise", EXERCISE_RULES)
+def test_every_implement_of_a_modelled_exercise_says_where_its_load_acts(exercise: str) -> None:
+    implements = EXERCISES[exercise].implements
+    assert all(posture_of(exercise, implement) in POSTURE_RULES for implement in implements)
+    assert set(POSTURES.implements.get(exercise, {})) == set(implements[1:])
+
+
+def test_the_usual_implement_is_held_as_the_exercise_is_done() -> None:
+    assert posture_of("split_squat", None) == posture_of("split_squat", "barbell") == "split_squat"
+    assert posture_of("bench_press", "barbell") is None
+    assert POSTURE_RULES["split_squat"].carry == "trunk"
+
+
+def test_dumbbells_hang_below_the_shoulders_and_one_is_held_before_the_chest() -> None:
+    pair, one = (POSTURE_RULES[f"split_squat/{name}"] for name in ("dumbbells", "one_dumbbell"))
+    assert (pair.carry, pair.along, pair.anterior) == ("hands_at_shoulder", 0, 0)
+    goblet = EXERCISE_RULES["goblet_squat"]
+    assert (one.carry, one.along, one.anterior) == (goblet.carry, goblet.along, goblet.anterior)
+    assert one.lead_share == EXERCISE_RULES["split_squat"].lead_share

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from service.adjustment.consultation import Case, RuledOut
+from service.adjustment.demand import solved
 from service.adjustment.options.result import Outcome
 from service.adjustment.prescription import Prescription
 from service.adjustment.text.chart import heading, sheet_title
@@ -25,9 +26,7 @@ from service.charts.posture.figure import Panel, panel_for
 from service.charts.referral import stop_notice
 from service.intervals import exactly
 from service.knowledge.catalogue import REGIONS
-from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.body import Body
-from service.mechanics.demand import setup_demand
 from service.messages import Message, message
 from service.units import MassUnit
 
@@ -81,9 +80,9 @@ def _choice(rank: int, option: Outcome, case: Case, unit: MassUnit) -> Choice:
 
 def _remark(new: Prescription, now: Prescription, *, drawn: bool) -> str:
     """What is said where no posture is drawn; nothing for presses and pulls, which never have one."""
-    if new.exercise in EXERCISE_RULES:
+    if new.posture is not None:
         return "" if drawn else message("posture_as_now").text
-    return message("posture_not_drawn").text if now.exercise in EXERCISE_RULES else ""
+    return message("posture_not_drawn").text if now.posture is not None else ""
 
 
 def _demand(option: Outcome, case: Case) -> list[Row]:
@@ -108,10 +107,9 @@ def _demand(option: Outcome, case: Case) -> list[Row]:
 
 def _panel(label: str, body: Body, prescription: Prescription) -> Panel | None:
     """The posture at the bottom; None without a planar model."""
-    if prescription.exercise not in EXERCISE_RULES:
+    if prescription.posture is None:
         return None
-    demand = setup_demand(body, prescription.exercise, prescription.load, prescription.depth, prescription.technique)
-    return panel_for(label, body, demand)
+    return panel_for(label, body, solved(body, prescription))
 
 
 def _unchanged(pain: Pain) -> str:

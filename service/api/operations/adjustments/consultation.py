@@ -16,7 +16,7 @@ from service.adjustment.sore_region import check_comparable, check_loaded
 from service.adjustment.triage import Pain, Stop, band, first_step, stop_before_planning
 from service.api.models.base import omitted, or_default, stated, stated_count, stated_si
 from service.api.models.clearance import circumstances_of
-from service.api.models.gym import GymLoads, check_not_above, gym_of
+from service.api.models.gym import GymLoads, check_not_above, gym_of, with_usual_racks
 from service.api.models.lifter import body_of
 from service.api.models.prescription import lifters_prescription, load_on
 from service.api.models.setup import located
@@ -24,6 +24,7 @@ from service.api.operations.adjustments.models import Adjustments, Constraints
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
+from service.knowledge.substitutions import SUBSTITUTES
 from service.vocabulary import LEVERS, Band, Implement
 
 
@@ -83,7 +84,8 @@ def case_of(request: Adjustments, level: Band) -> Case:
     unit = request.prescription.load.unit
     loads = gym_of(limits.gym, unit, "/constraints", bar=limits.bar, increment=limits.increment)
     check_not_above(loads, now, unit, "prescription")
-    implements = _implements(loads)
+    loads = with_usual_racks(loads, now)
+    implements = _implements(loads, now.exercise)
     lightest = stated_si(limits.lightest_load) or 0.0
     return Case(
         present,
@@ -100,12 +102,14 @@ def case_of(request: Adjustments, level: Band) -> Case:
         request.complaint.pain_in_session,
         CHOICES.adjustments.most_session_exposure["red" if level == "red" else "amber"],
         frozenset(limits.spare),
+        () if now.exercise in limits.exclude else loads.others_for(now),
     )
 
 
-def _implements(loads: GymLoads) -> dict[str, Implement | None]:
-    """What each exercise that can be done in the gym would be lifted with, None for what it usually is."""
-    return {exercise: loads.implement_for(exercise) for exercise in EXERCISES if loads.can_lift(exercise)}
+def _implements(loads: GymLoads, present: str) -> dict[str, Implement | None]:
+    """What each substitute that can be done in the gym would be lifted with, None for what it usually is."""
+    substitutes = (one.exercise for one in SUBSTITUTES.get(present, ()))
+    return {exercise: loads.implement_for(exercise) for exercise in substitutes if loads.can_lift(exercise)}
 
 
 def _most_days(limits: Constraints, now: Prescription) -> int:

@@ -189,10 +189,18 @@ def test_options_use_what_is_there_in_its_steps() -> None:
         assert new.load.value % step == pytest.approx(0)
 
 
-def test_a_lift_that_the_gym_has_nothing_for_is_replaced() -> None:
+def test_a_lift_whose_implement_is_not_there_is_replaced_or_done_with_another() -> None:
     barbell = ADJUSTMENTS | {"prescription": PRESENT | {"implement": None, "load": kg(90)}}
     answer = ask("adjustments", barbell)
     assert answer.options
+    lifts = {(option.prescription.exercise, option.prescription.implement) for option in answer.options}
+    assert ("romanian_deadlift", "dumbbells") in lifts
+    assert ("romanian_deadlift", None) not in lifts
+
+
+def test_a_lift_that_may_not_be_done_is_not_done_with_another_implement_either() -> None:
+    constraints = {"gym": HOTEL, "exclude": ["romanian_deadlift"]}
+    answer = ask("adjustments", ADJUSTMENTS | {"constraints": constraints})
     assert "romanian_deadlift" not in {option.prescription.exercise for option in answer.options}
 
 

@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from service.adjustment.prescription import lifts_the_body
+from service.api.models.gym import ON_A_BAR
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, SOURCES
 from service.knowledge.signs import SIGNS, URGENCIES
@@ -128,7 +129,6 @@ def test_every_load_can_be_put_together_and_none_is_heavier_than_now(request: di
     kinds = tuple(sorted((round(kind["plate"]["value"] * 1000), kind["pairs"]) for kind in limits["bar"]["plates"]))
     plates = Plates(round(limits["bar"]["bar"]["value"] * 1000), kinds)
     body = kilograms(request["lifter"]["body_mass"])
-    step = limits["increment"]["value"]
     now = lifted(present)
     for option in adjusted(request).options:
         new = option.prescription
@@ -142,12 +142,16 @@ def test_every_load_can_be_put_together_and_none_is_heavier_than_now(request: di
         if now == 0 and not any(own):
             assert load == 0  # the body alone in the place of the body alone
             continue
-        if EXERCISES[new.exercise].bar:
+        held_with = new.implement or EXERCISES[new.exercise].implements[0]
+        if held_with == "body_weight":
+            assert load == 0
+        elif EXERCISES[new.exercise].bar and (new.implement is None or held_with in ON_A_BAR):
             held = loadable(plates, round(whole * 1000))
             assert held is not None
             assert held.total == pytest.approx(whole * 1000, rel=1e-5)
         else:
-            pieces = whole / (step * (2 if EXERCISES[new.exercise].dumbbells else 1))
+            step = limits["increment"]["value"]
+            pieces = whole / (step * (2 if held_with == "dumbbells" else 1))
             assert pieces == pytest.approx(round(pieces), abs=1e-3)
 
 

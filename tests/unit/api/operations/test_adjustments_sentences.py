@@ -108,7 +108,9 @@ def ask_again(_: Consulted, *limits: str) -> None:
 WHY: Final = SentenceReader()
 
 
-@WHY.pattern(r"(.+), # (sets? of|×) (#|# to #|# s)( repetitions?)?( on each leg)? with (.+?)( on .+ a week)?\.")
+@WHY.pattern(
+    r"(.+), # (sets? of|×) (#|# to #|# s)( repetitions?)?( on each leg)? with (.+?)( on (?:one day|\d+ days) a week)?\."
+)
 def prescription(told: Consulted, name: str, sets: str, kind: str, done: str, *rest: str | None) -> None:
     *_, each, load, days = rest
     exercise = EXERCISES[told.new.exercise]
@@ -130,6 +132,23 @@ def holds_days(said: str | None, days: int | None) -> None:
         assert days is None
     else:
         assert said.strip() == ("on one day a week" if days == 1 else f"on {days} days a week")
+
+
+@WHY.pattern(r"Hold one in each hand, with the arms hanging at your sides\.")
+def at_sides(told: Consulted) -> None:
+    assert told.new.implement == "dumbbells"
+
+
+@WHY.pattern(r"Hold it upright before the chest with both hands\.")
+def before_chest(told: Consulted) -> None:
+    assert told.new.implement in ("one_dumbbell", "kettlebell")
+    assert EXERCISES[told.new.exercise].family == "split"
+
+
+@WHY.pattern(r"Let it rest on the shoulders, with the elbows forward\.")
+def on_shoulders(told: Consulted) -> None:
+    assert told.new.exercise == "front_squat"
+    assert told.new.implement in ("dumbbells", "kettlebell")
 
 
 def depth(told: Consulted) -> Answered:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from msgspec.structs import asdict, astuple, replace
 
 from service.errors import Refusal
-from service.knowledge.posture_rules import EXERCISE_RULES, POSTURES, ExerciseRule
+from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, ExerciseRule
 from service.mechanics.body import Body, build_body
 from service.mechanics.demand import JOINTS, Demand, setup_demand
 from service.mechanics.posture import shin_shape
@@ -62,7 +62,7 @@ def moved_body(body: Body, name: str, step: float) -> Body:
 
 def moved_rule(demand: Demand, name: str, step: float) -> ExerciseRule:
     """The exercise's posture rule with one habit moved."""
-    rule = EXERCISE_RULES[demand.exercise]
+    rule = POSTURE_RULES[demand.exercise]
     usual_balance = POSTURES.defaults.balance.value if rule.balance is None else rule.balance
     shin_step = step if demand.family == "hinge" else step / demand.setup.shape_at_bottom
     moved = {
@@ -87,7 +87,7 @@ def results(demand: Demand, depth: Depth | None, name: str, step: float) -> tupl
     """The peaks' moments and the lean at the bottom, solved anew with one input moved."""
     body, is_shin = moved_body(demand.body, name, step), name == "shin_angle"
     technique = moved_technique(demand.technique, step) if is_shin else demand.technique
-    with patch.dict(EXERCISE_RULES, {demand.exercise: moved_rule(demand, name, step)}):
+    with patch.dict(POSTURE_RULES, {demand.exercise: moved_rule(demand, name, step)}):
         setup = resolve_setup(body, demand.exercise, demand.load, depth=depth, technique=technique)
     if name == "abduction":  # of a wide squat the stance decides it and not the rule
         setup = replace(setup, thigh_projection=cos(acos(demand.setup.thigh_projection) + step))
@@ -142,7 +142,7 @@ def to_tipping(demand: Demand) -> float:
 @settings(max_examples=300)
 @given(
     body=bodies,
-    exercise=st.sampled_from(sorted(EXERCISE_RULES)),
+    exercise=st.sampled_from(sorted(POSTURE_RULES)),
     ratio=st.floats(0.2, 2.0),
     depth=depths,
     technique=techniques,
