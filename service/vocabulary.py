@@ -78,10 +78,19 @@ DemandEvidence = Literal["computed", "published", "direction_only"]
 """On what a statement about demand rests."""
 Evidence = Literal["computed", "published", "direction_only", "practice"]
 """On what a whole answer rests."""
-Band = Literal["green", "amber", "red"]
-"""Band of a pain score in the pain-monitoring model (thomee_1997)."""
-AdjustmentDecision = Literal["adjust", "no_change_needed", "confirm_first", "refer"]
-ReviewDecision = Literal["progress", "hold", "step_back", "back_to_original", "confirm_first", "refer"]
+Tier = Literal["green", "amber", "red", "pause"]
+"""What pain allows: go on as it is, adjust, stop the lift for the day and come back with less, load the region no more
+for now. The first three are the bands of the pain-monitoring model (thomee_1997), the last is ours."""
+PainMoment = Literal["in_session", "at_rest", "next_morning"]
+"""When a pain score was felt."""
+PauseRule = Literal["severe_pain", "pain_at_rest", "above_again"]
+"""Why a region is loaded no more for now."""
+TierRule = Literal["highest_score", "morning_rise", PauseRule]
+"""What decided the tier: the highest score, a real rise of the next morning, or a reason to pause."""
+AdjustmentDecision = Literal["adjust", "no_change_needed", "confirm_first", "pause_and_review", "refer"]
+ReviewDecision = Literal[
+    "progress", "hold", "step_back", "back_to_original", "confirm_first", "pause_and_review", "refer"
+]
 ReturnDecision = Literal["plan", "confirm_first", "refer"]
 TrialReason = Literal["over_step", "untested", "unknown_demand", "after_break"]
 """Why a test comes before a step: a rise above what was wished for, lifts without a published ratio, a demand that is
@@ -91,5 +100,6 @@ ReviewReason = Literal["weeks_up", "no_improvement", "steps_back", "unsettled"]
 
 REGIONS: Final[tuple[Region, ...]] = get_args(Region)
 LEVERS: Final[tuple[Lever, ...]] = get_args(Lever)
-BANDS: Final[tuple[Band, ...]] = get_args(Band)
+TIERS: Final[tuple[Tier, ...]] = get_args(Tier)
 """Mildest first."""
+PAUSE_RULES: Final[tuple[PauseRule, ...]] = get_args(PauseRule)

@@ -19,7 +19,6 @@ class Circumstances(msgspec.Struct, frozen=True):
         pregnant: whether pregnant
         osteoporosis: whether osteoporosis is known
         post_operative: whether the region was operated on
-        pain_at_rest: pain at rest, from 0 to 10 [points]
         confirmed: whether a professional has confirmed that training may go on
     """
 
@@ -27,15 +26,13 @@ class Circumstances(msgspec.Struct, frozen=True):
     pregnant: bool = False
     osteoporosis: bool = False
     post_operative: bool = False
-    pain_at_rest: float | None = None
     confirmed: bool = False
 
 
 def to_confirm(circumstances: Circumstances) -> tuple[Condition, ...]:
     """The circumstances that need a professional's confirmation before any option is given, confirmed or not."""
-    rest, age = circumstances.pain_at_rest, circumstances.age
+    age = circumstances.age
     present: dict[ConditionId, bool] = {
-        "pain_at_rest": rest is not None and rest > CHOICES.adjustments.at_rest_up_to,
         "post_operative": circumstances.post_operative,
         "pregnancy": circumstances.pregnant,
         "osteoporosis": circumstances.osteoporosis,

@@ -25,6 +25,7 @@ Reason = Literal[
     "days_not_stated",
     "days_not_enough",
     "demand_unknown",
+    "full_load_at_this_pain",
     "heavy_slow_has_no_stage",
     "hold_has_no_load",
     "hold_refused",
@@ -45,6 +46,8 @@ Reason = Literal[
     "raises_spared_region",
     "range_of_motion_at_its_shortest",
     "refused",
+    "relief_not_sure",
+    "relief_of_unknown_size",
     "reps_below_one",
     "rest_not_stated",
     "sets_below_one",
@@ -53,6 +56,7 @@ Reason = Literal[
     "spared_region_unknown",
     "start_load_below_implement",
     "tempo_alone",
+    "unfamiliar_at_this_pain",
     "unloading_not_needed",
     "whole_above_target",
     "wide_stance_not_computed",
@@ -75,10 +79,11 @@ class Case(msgspec.Struct, frozen=True):
         round_down: heaviest load that an exercise's implement can hold, not above a load [kg], None where there is none
         excluded: whether the present lift may not be kept
         implements: what an exercise would be lifted with, by its id, where that is not the usual one
-        pain: in the session [points], None where only a tolerated load is known
+        pain: the highest score [points], None where only a tolerated load is known
         most_exposure: the sore region's demand summed over a session to which repetitions may be added [1]
         spare: regions that may be asked for no more than now
         own_implements: what else the present lift may be done with
+        only_sure: whether only the present lift with load off will do, where the relief is sure
     """
 
     present: Present
@@ -96,6 +101,7 @@ class Case(msgspec.Struct, frozen=True):
     most_exposure: float = 1.0
     spare: frozenset[Region] = frozenset()
     own_implements: tuple[Implement, ...] = ()
+    only_sure: bool = False
 
     @property
     def now(self) -> Prescription:

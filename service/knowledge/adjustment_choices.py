@@ -26,15 +26,27 @@ from service.knowledge.records import Record
 
 
 class FirstStep(Keyed, frozen=True):
-    """To what share of the present demand a first step brings it, by the band of the pain.
+    """To what share of the present demand a first step brings it, by the tier of the pain.
 
     Attributes:
-        amber: pain in the amber band [1]
-        red: pain in the red band [1]
+        amber: pain in the amber tier [1]
+        red: pain in the red tier [1]
     """
 
     amber: Part
     red: Part
+
+
+class Pause(Record, frozen=True):
+    """When a paused region is looked at again.
+
+    Attributes:
+        look_again_days: until its pain is asked about again [days]
+        professional_within_days: within which a professional looks at it, where one must [days]
+    """
+
+    look_again_days: Annotated[int, Meta(ge=1, le=60)]
+    professional_within_days: Annotated[int, Meta(ge=1, le=60)]
 
 
 class UntestedStart(Keyed, frozen=True):
@@ -56,11 +68,11 @@ class UntestedStart(Keyed, frozen=True):
 
 
 class SessionExposure(Keyed, frozen=True):
-    """Demand summed over a session to which repetitions may be added, against the present, by the band of the pain.
+    """Demand summed over a session to which repetitions may be added, against the present, by the tier of the pain.
 
     Attributes:
-        amber: pain in the amber band, or a tolerated load [1]
-        red: pain in the red band [1]
+        amber: pain in the amber tier, or a tolerated load [1]
+        red: pain in the red tier [1]
     """
 
     amber: Growth
@@ -218,9 +230,12 @@ class Adjustments(Record, frozen=True):
 
     Attributes:
         first_step: how far a first step goes
-        green_up_to: most pain of the green band [points]
-        amber_up_to: most pain of the amber band [points]
+        green_up_to: most pain of the green tier [points]
+        amber_up_to: most pain of the amber tier [points]
+        red_up_to: most pain of the red tier, above which the region is paused [points]
         at_rest_up_to: most pain at rest with which a region is trained [points]
+        sure_below: upper end of what the region carries below which relief is sure in the red tier, of the present [1]
+        pause: when a paused region is looked at again
         real_change: smallest change of pain that is no noise [points]
         first_exposure_margin: share of a load that is kept in a lift that is new [1]
         ratio_spread: spread of a ratio between people, over the ratio, where none is published [1]
@@ -277,7 +292,10 @@ class Adjustments(Record, frozen=True):
     first_step: FirstStep
     green_up_to: Points
     amber_up_to: Points
+    red_up_to: Points
     at_rest_up_to: Points
+    sure_below: Part
+    pause: Pause
     real_change: Annotated[float, Meta(gt=0, le=10)]
     first_exposure_margin: Part
     ratio_spread: Annotated[float, Meta(gt=0, lt=1)]
@@ -331,5 +349,5 @@ class Adjustments(Record, frozen=True):
     isometric: Isometric
 
     def __post_init__(self) -> None:
-        """Raise ValueError where the bands of pain are not in order."""
-        ascending("green_up_to, amber_up_to", self.green_up_to, self.amber_up_to)
+        """Raise ValueError where the tiers of pain are not in order."""
+        ascending("green_up_to, amber_up_to, red_up_to", self.green_up_to, self.amber_up_to, self.red_up_to)

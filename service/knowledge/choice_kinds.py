@@ -5,6 +5,7 @@ Every number has bounds, so that a slip of the pen in a changed file is refused 
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Annotated
 
 from msgspec import Meta
@@ -67,16 +68,15 @@ class Span(Interval, frozen=True, forbid_unknown_fields=True):
             raise ValueError("Expected low <= value <= high")
 
 
-def ascending(name: str, low: float, high: float) -> None:
-    """Check that a pair ascends.
+def ascending(name: str, *numbers: float) -> None:
+    """Check that numbers ascend.
 
     Args:
-        name: of the pair
-        low: its first number [any]
-        high: its second number [any]
+        name: of the numbers
+        numbers: in their order [any]
 
     Raises:
-        ValueError: naming a pair whose first is not below its second
+        ValueError: naming them where one is not below the next
     """
-    if not low < high:
+    if not all(low < high for low, high in pairwise(numbers)):
         raise ValueError(f"Expected {name} in ascending order")

@@ -4,13 +4,10 @@ from __future__ import annotations
 
 from typing import Final, Literal
 
-from msgspec.structs import replace
-
-from service.knowledge.design_choices import CHOICES
 from service.knowledge.loader import read_tables
 from service.knowledge.records import Known, Record, SourceId
 
-ConditionId = Literal["pain_at_rest", "post_operative", "pregnancy", "osteoporosis", "under_age"]
+ConditionId = Literal["post_operative", "pregnancy", "osteoporosis", "under_age"]
 
 
 class Condition(Record, frozen=True):
@@ -33,11 +30,4 @@ class Condition(Record, frozen=True):
     known: Known
 
 
-def _with_limits(condition: Condition) -> Condition:
-    """The circumstance with the limits that are chosen in its words."""
-    limit = f"{CHOICES.adjustments.at_rest_up_to:g}"
-    text, once_confirmed = condition.text.format(at_rest=limit), condition.once_confirmed.format(at_rest=limit)
-    return replace(condition, text=text, once_confirmed=once_confirmed)
-
-
-CONDITIONS: Final = {name: _with_limits(one) for name, one in read_tables("confirmations.toml", Condition).items()}
+CONDITIONS: Final = read_tables("confirmations.toml", Condition)

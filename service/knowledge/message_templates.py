@@ -71,6 +71,7 @@ TEMPLATES: Final = _of_records() | read_templates(
     "messages/chart.toml",
     "messages/decision.toml",
     "messages/option.toml",
+    "messages/pause.toml",
     "messages/refusals.toml",
     "messages/return_plan.toml",
     "messages/review.toml",

@@ -126,7 +126,12 @@ def complaints(region: str) -> st.SearchStrategy[Request]:
     scores = st.integers(0, 20).map(lambda n: n / 2)
     return st.fixed_dictionaries(
         {"region": st.just(region), "pain_in_session": st.sampled_from([3, 4.5, 5, 6, 8])},
-        optional={"pain_next_morning": scores, "usual_pain": scores},
+        optional={
+            "pain_next_morning": scores,
+            "usual_pain": scores,
+            "pain_at_rest": scores,
+            "after_adjustment": st.booleans(),
+        },
     )
 
 

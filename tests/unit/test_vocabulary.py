@@ -8,7 +8,7 @@ from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.cues import CueLever
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.substitutions import SubstitutionLever
-from service.vocabulary import LEVERS, Band, DemandEvidence, Difference, Direction, Evidence, Likeness
+from service.vocabulary import LEVERS, TIERS, DemandEvidence, Difference, Direction, Evidence, Likeness
 from service.vocabulary import REGIONS as SORE_REGIONS
 
 
@@ -21,10 +21,10 @@ def test_the_levers_of_the_data_are_levers() -> None:
     assert set(get_args(CueLever)) | set(get_args(SubstitutionLever)) <= set(LEVERS)
 
 
-def test_the_choices_speak_of_the_same_bands_and_likenesses() -> None:
+def test_the_choices_speak_of_the_same_tiers_and_likenesses() -> None:
     choices = CHOICES.adjustments
     assert set(choices.specificity.__struct_fields__) == set(get_args(Likeness))
-    assert set(choices.first_step.__struct_fields__) == set(get_args(Band)) - {"green"}
+    assert set(choices.first_step.__struct_fields__) == set(TIERS) - {"green", "pause"}
 
 
 def test_the_wider_lists_hold_the_narrower_ones() -> None:

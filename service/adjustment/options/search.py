@@ -3,7 +3,8 @@
 A trial that misses the target is tried once more with less load, the one lever that always bears on it. Two changes of
 the lift itself are paired where a coach would pair them: a substitute with less depth or another technique, and another
 technique with less depth. What leaves more repetitions in reserve than now is tried with more of them as well, and
-above the configured pain the lift otherwise done comes with some load off.
+above the configured pain the lift otherwise done comes with some load off. In the red tier of pain only what
+options/strict.py leaves is a candidate.
 """
 
 from __future__ import annotations
@@ -24,6 +25,7 @@ from service.adjustment.levers.substitution import SUBSTITUTION_LEVERS, other_li
 from service.adjustment.levers.technique import cued, own_techniques, techniques
 from service.adjustment.levers.tendon import tendon_programs
 from service.adjustment.levers.volume import smaller_sessions
+from service.adjustment.options.strict import familiar, why_not
 from service.adjustment.prescription import Prescription
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
@@ -34,23 +36,27 @@ _OTHERWISE_DONE: Final = frozenset({"technique", "range_of_motion"})
 def candidates(case: Case) -> Iterator[Assessment]:
     """Every candidate of every lever and pair of levers allowed, and the reasons where one gives none."""
     for assessment in _changes(case):
-        yield assessment
-        if isinstance(assessment, Candidate):
+        if not isinstance(assessment, Candidate):
+            yield assessment
+            continue
+        fallen = why_not(case, assessment) if case.only_sure else None
+        yield fallen or assessment
+        if fallen is None:
             yield from with_more_effort(case, assessment)
 
 
 def _changes(case: Case) -> Iterator[Assessment]:
-    lifts = list(other_lifts(case))
+    lifts, held = list(familiar(case, other_lifts(case))), familiar(case, other_implements(case))
     pairs = _pairs(case, [trial for trial in lifts if isinstance(trial, Trial)])
     if case.excluded:
         for lever in sorted(case.levers - set(SUBSTITUTION_LEVERS)):
             yield RuledOut((lever,), "present_lift_excluded")
-        yield from _assessed(case, chain(other_implements(case), lifts, pairs))
+        yield from _assessed(case, chain(held, lifts, pairs))
         return
     if "load" in case.levers:
         yield from lighter(case)
     yield from smaller_sessions(case)
-    yield from _assessed(case, chain(_own_lift(case), other_implements(case), lifts, pairs))
+    yield from _assessed(case, chain(_own_lift(case), held, lifts, pairs))
     if case.aim == "tendon":
         yield from tendon_programs(case)
 

@@ -7,13 +7,11 @@ from typing import Final
 
 import msgspec
 
-from service.adjustment.triage import Pain, band
+from service.adjustment.triage import PAIN_DECIMALS, Judgement, Pain, is_above_amber, judged
 from service.knowledge.design_choices import CHOICES
-from service.vocabulary import Aim, Band
+from service.vocabulary import Aim, Tier
 
 AFTER_EFFECTS: Final = ("swelling", "sleep_lost", "new_stiffness")
-PAIN_DECIMALS: Final = 9
-"""Decimals kept of a difference of pain scores, so that 2.3 to 4.3 is a rise of 2."""
 
 
 class Session(msgspec.Struct, frozen=True):
@@ -22,6 +20,7 @@ class Session(msgspec.Struct, frozen=True):
     Attributes:
         pain_in_session: worst pain in the working sets, from 0 to 10 [points]
         pain_next_morning: pain the next morning, from 0 to 10 [points]
+        pain_at_rest: pain at rest since, from 0 to 10 [points]
         swelling: whether there was swelling after it
         sleep_lost: whether sleep was lost after it
         new_stiffness: whether there was new stiffness after it
@@ -33,6 +32,7 @@ class Session(msgspec.Struct, frozen=True):
 
     pain_in_session: float
     pain_next_morning: float | None = None
+    pain_at_rest: float | None = None
     swelling: bool = False
     sleep_lost: bool = False
     new_stiffness: bool = False
@@ -74,7 +74,7 @@ class Course(msgspec.Struct, frozen=True):
 
     @property
     def amber_may_progress(self) -> bool:
-        """Whether pain in the amber band that is stable is no reason to wait (thomee_1997, silbernagel_2007)."""
+        """Whether pain in the amber tier that is stable is no reason to wait (thomee_1997, silbernagel_2007)."""
         return self.aim == "tendon"
 
 
@@ -94,9 +94,25 @@ class Improvement(msgspec.Struct, frozen=True):
     real_in_share: bool
 
 
-def session_band(session: Session) -> Band:
-    """Band of a session, by the worst pain in its working sets alone (thomee_1997)."""
-    return band(Pain(session.pain_in_session))
+def pain_of(session: Session, usual: float | None) -> Pain:
+    """The pain of a session and its night.
+
+    Args:
+        session: the session
+        usual: pain that is usual in the morning [points], None where not stated
+    """
+    return Pain(session.pain_in_session, session.pain_next_morning, usual, session.pain_at_rest)
+
+
+def last_judged(course: Course) -> Judgement:
+    """What the pain of the last session and its night allows; above 5 in the one before too is a reason of its own."""
+    *before, last = (pain_of(session, course.usual_pain) for session in course.sessions)
+    return judged(last, after_adjustment=bool(before) and is_above_amber(before[-1]))
+
+
+def session_tier(session: Session) -> Tier:
+    """Tier of a session without its night, which is held against the usual pain by rules of its own (thomee_1997)."""
+    return judged(Pain(session.pain_in_session, at_rest=session.pain_at_rest)).tier
 
 
 def morning_rise(session: Session, usual: float | None) -> float | None:

@@ -18,7 +18,14 @@ from service.adjustment.return_plan.problem import ReturnCase
 from service.adjustment.session_review.course import Course
 from service.adjustment.session_review.progression import progressed
 from service.adjustment.session_review.rules import RULES, Verdict
-from service.adjustment.session_review.step_back import asks_too_much, lighter_load, mass_of, reduced, returned
+from service.adjustment.session_review.step_back import (
+    asks_too_much,
+    lighter_load,
+    mass_of,
+    reduced,
+    relieves,
+    returned,
+)
 from service.adjustment.triage import first_step
 from service.knowledge.design_choices import CHOICES
 from service.mechanics.body import Body
@@ -62,7 +69,7 @@ class NextStep(msgspec.Struct, frozen=True):
 
     Attributes:
         verdict: as it can be carried out
-        prescription: what to do, None where the present one cannot be made smaller, or where a red flag stops it
+        prescription: what to do, None where the present one cannot be made smaller, or where nothing is to be done
         changed: what differs from the present prescription
         to_previous: whether it is the previous prescription
         share: of now to which a step back brings what is asked [1], None where there is none
@@ -96,7 +103,7 @@ def next_step(verdict: Verdict, course: Course, reviewed: Reviewed) -> NextStep:
         Refusal: where no way back leads to the original
     """
     present = reviewed.present
-    if verdict.decision == "refer":
+    if verdict.decision in ("refer", "pause_and_review"):
         return NextStep(verdict)
     if verdict.decision == "step_back":
         return _stepped_back(verdict, reviewed)
@@ -135,12 +142,14 @@ def _held(verdict: Verdict, reviewed: Reviewed) -> NextStep:
 def _stepped_back(verdict: Verdict, reviewed: Reviewed) -> NextStep:
     present, down = reviewed.present, reviewed.loads.down
     before = None if reviewed.previous is None else returned(reviewed.previous, present, down)
-    share, body = first_step(verdict.band_with_morning), reviewed.body
-    red = verdict.band == "red"  # then what is known to ask as much is no step back, however well it was tolerated
-    if before is not None and not asks_too_much(before, present, reviewed.region, body, as_much_is=red):
+    tier, region, body = verdict.judgement.tier, reviewed.region, reviewed.body
+    share, red = first_step(tier), tier == "red"  # then nothing that asks as much, and nothing at the full load
+    if before is not None and not asks_too_much(before, present, region, body, as_much_is=red):
         return NextStep(verdict, before, changes_between(present, before), to_previous=True)
-    load = None if body is None else lighter_load(body, present, reviewed.region, share, down)
+    load = None if body is None else lighter_load(body, present, region, share, down)
     less = reduced(present, share, load, down, body)
+    if red and less is not None and not relieves(less, present, region, share, body):
+        less = None
     return NextStep(
         verdict, less, () if less is None else changes_between(present, less), share=share, for_region=body is not None
     )

@@ -1,6 +1,6 @@
 """What the response to training decides: progress, hold, step back or refer, by rules that are named.
 
-Bands in the session, next morning against the usual pain, weekly means, missing data, and the triggers of a review by a
+What pain allows, next morning against the usual pain, weekly means, missing data, and the triggers of a review by a
 professional. Progress rests on what was prescribed: two sessions in a row that went well, every repetition of every set
 done, and as much left as was to be left. Red flags outrank everything. A change below the measurement error of the
 scale is noise (childs_2005); what is missing holds and never progresses. The rules with their sources are in
@@ -16,24 +16,25 @@ import msgspec
 
 from service.adjustment.prescription import Prescription
 from service.adjustment.session_review.course import (
-    PAIN_DECIMALS,
     Course,
     Session,
     improvement,
+    last_judged,
     morning_rise,
     pain_now,
-    session_band,
     session_rise,
+    session_tier,
     weekly_rise,
 )
-from service.adjustment.triage import Pain, Referral, band, referral
+from service.adjustment.triage import PAIN_DECIMALS, Judgement, Referral, referral
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.loader import read_tables
 from service.knowledge.records import Known, Record, SourceId
-from service.vocabulary import Band, ReviewDecision, ReviewReason
+from service.vocabulary import PAUSE_RULES, PauseRule, ReviewDecision, ReviewReason
 
 RuleId = Literal[
     "red_flag",
+    PauseRule,
     "weeks_up",
     "session_red",
     "morning_red",
@@ -82,8 +83,7 @@ class Verdict(msgspec.Struct, frozen=True):
 
     Attributes:
         decision: what to do next
-        band: band of the last session's pain
-        band_with_morning: the same with its next morning, by which a step back is as large as the first one was
+        judgement: what the pain of the last session and its night allows; a step back is as large as the first one was
         rules: every rule of that decision that fired, the decisive one first
         good_sessions: how many of the newest sessions in a row went well [count]
         review: why a professional should look at the course
@@ -92,8 +92,7 @@ class Verdict(msgspec.Struct, frozen=True):
     """
 
     decision: ReviewDecision
-    band: Band
-    band_with_morning: Band
+    judgement: Judgement
     rules: tuple[Rule, ...]
     good_sessions: int
     review: tuple[ReviewReason, ...]
@@ -110,11 +109,11 @@ def step_back_reasons(session: Session, course: Course) -> tuple[RuleId, ...]:
     """
     usual = course.usual_pain
     rise, morning = morning_rise(session, usual), session.pain_next_morning
-    level = session_band(session)
+    level = session_tier(session)
     above = None if usual is None else round(session.pain_in_session - usual, PAIN_DECIMALS)
     far_above = above is not None and above > CHOICES.review.above_usual
     fired: dict[RuleId, bool] = {
-        "session_red": level == "red",
+        "session_red": session.pain_in_session > CHOICES.adjustments.amber_up_to,
         "morning_red": morning is not None and morning > CHOICES.adjustments.amber_up_to,
         "morning_rise": rise is not None and rise >= CHOICES.adjustments.real_change,
         "swelling": session.swelling,
@@ -137,7 +136,7 @@ def went_well(session: Session, course: Course) -> bool:
     """
     rise = morning_rise(session, course.usual_pain)
     calm = rise is not None and rise < CHOICES.review.morning_hold
-    level = session_band(session)
+    level = session_tier(session)
     tolerable = level == "green" or (level == "amber" and course.amber_may_progress)
     return tolerable and calm and not session.form_lost and not step_back_reasons(session, course)
 
@@ -182,7 +181,7 @@ def _unsettled(course: Course) -> bool:
 
 def _unknown(session: Session, course: Course) -> bool:
     """Whether nothing speaks against a session but that its next morning is not known."""
-    return session_band(session) == "green" and morning_rise(session, course.usual_pain) is None
+    return session_tier(session) == "green" and morning_rise(session, course.usual_pain) is None
 
 
 def _no_improvement(course: Course) -> bool:
@@ -227,11 +226,12 @@ def review(course: Course, present: Prescription, original: Prescription | None 
     last = course.sessions[-1]
     good, rise = good_in_a_row(course), morning_rise(last, course.usual_pain)
     weeks, reasons = weekly_rise(course.weekly_pain), review_reasons(course)
-    level, recent = session_band(last), course.recent
+    level, judgement, recent = session_tier(last), last_judged(course), course.recent
     enough = least_left(present, original)
     trend = session_rise(course) >= CHOICES.review.session_trend
     fired: dict[RuleId, bool] = {
         "red_flag": bool(course.signs),
+        **{rule: judgement.rule == rule for rule in PAUSE_RULES},
         "weeks_up": "weeks_up" in reasons,
         **dict.fromkeys(step_back_reasons(last, course), True),
         "review_due": bool(reasons),
@@ -252,8 +252,7 @@ def review(course: Course, present: Prescription, original: Prescription | None 
     decision = rules[0].decision
     return Verdict(
         decision=decision,
-        band=level,
-        band_with_morning=band(Pain(last.pain_in_session, last.pain_next_morning, course.usual_pain)),
+        judgement=judgement,
         rules=tuple(rule for rule in rules if rule.decision == decision),
         good_sessions=good,
         review=reasons,

@@ -122,18 +122,38 @@ def asks_too_much(
         body: the lifter, None where not stated: then loads of the same lift are compared
         as_much_is: whether as much as now is too much
     """
+    asked = _asked(previous, present, region, body)
+    if asked is None or (previous.hold is None) != (present.hold is None):
+        return False
+    most = 1.0 - _TOLERANCE if as_much_is else 1.0 + _TOLERANCE
+    return asked * max(1.0, _amount(previous) / _amount(present)) > most
+
+
+def _asked(new: Prescription, present: Prescription, region: Region, body: Body | None) -> float | None:
+    """What a repetition asks of a region against now [1]: computed, else by the load of the same lift, else None."""
     ratio = None
     if body is not None:
         try:
-            ratio = region_ratio(present_demand(body, present), previous, region)
+            ratio = region_ratio(present_demand(body, present), new, region)
         except Refusal:
             ratio = None
-    if ratio is None and previous.exercise == present.exercise:
-        ratio = relative_load(previous, present, mass_of(body))
-    if ratio is None or (previous.hold is None) != (present.hold is None):
-        return False
-    most = 1.0 - _TOLERANCE if as_much_is else 1.0 + _TOLERANCE
-    return ratio * max(1.0, _amount(previous) / _amount(present)) > most
+    if ratio is None and new.exercise == present.exercise:
+        return relative_load(new, present, mass_of(body))
+    return ratio
+
+
+def relieves(less: Prescription, present: Prescription, region: Region, share: float, body: Body | None) -> bool:
+    """Whether less of a lift comes with load off and asks no more of a region than it is to carry.
+
+    Args:
+        less: the lift as it would be done
+        present: what was done
+        region: region that is sore
+        share: of what it carries now, that it is brought to [1]
+        body: the lifter, None where not stated: then loads of the lift are compared
+    """
+    asked = _asked(less, present, region, body)
+    return less.load < present.load and asked is not None and asked <= share + _TOLERANCE
 
 
 def _amount(prescription: Prescription) -> float:

@@ -3,41 +3,64 @@
 from __future__ import annotations
 
 from service.adjustment.consultation import Case
-from service.adjustment.triage import Pain
+from service.adjustment.triage import Judgement, Pain
+from service.adjustment.triage import first_step as share_of_first_step
 from service.knowledge.design_choices import CHOICES
 from service.messages import Message, message
-from service.vocabulary import Band
 
 
-def first_step(case: Case, pain: Pain, options: int) -> list[Message]:
+def first_step(case: Case, pain: Pain, judgement: Judgement, options: int) -> list[Message]:
     """Why the lift is changed, and what to do with the options.
 
     Args:
         case: the consultation
         pain: as reported
+        judgement: what it allows
         options: options that are shown [count]
     """
     return [
         message("region_hurts", region=case.region, pain=pain.in_session),
+        *(stop_today(pain, judgement) if judgement.tier == "red" else ()),
         message("first_step", region=case.region, target=case.target),
         message("one_option_at_a_time" if options else "nothing_known_to_do_that"),
     ]
 
 
-def unchanged(pain: Pain) -> list[Message]:
+def stop_today(pain: Pain, judgement: Judgement) -> list[Message]:
+    """Pain in the red tier: the lift stops for today, and what is left of it from the next session on."""
+    limits = CHOICES.adjustments
+    if judgement.rule == "morning_rise":
+        stop = message("stop_today_by_rise", pain=judgement.pain, rise=pain.morning_rise, limit=limits.green_up_to)
+    else:
+        stop = message("stop_today", pain=judgement.pain, moment=judgement.moment, limit=limits.amber_up_to)
+    return [stop, message("from_next_session")]
+
+
+def unchanged(judgement: Judgement) -> list[Message]:
     """Why nothing is changed, and when that would no longer hold."""
     limits = CHOICES.adjustments
-    again = message("ask_again", green=limits.green_up_to, rise=limits.real_change, amber=limits.amber_up_to)
-    return [message("training_goes_on", pain=pain.in_session), again]
+    again = message("ask_again", green=limits.green_up_to, rise=limits.real_change)
+    felt = {"pain": judgement.pain, "moment": judgement.moment}
+    return [message("training_goes_on", **felt, green=limits.green_up_to), again]
 
 
-def unchanged_rule(pain: Pain) -> Message:
+def unchanged_rule(judgement: Judgement) -> Message:
     """The rule by which nothing is changed."""
-    return message("rule_of_green_band", pain=pain.in_session, green=CHOICES.adjustments.green_up_to)
+    felt = {"pain": judgement.pain, "moment": judgement.moment}
+    return message("rule_of_green_tier", **felt, green=CHOICES.adjustments.green_up_to)
 
 
-def target_rule(level: Band, *, tolerated: bool) -> Message:
+def target_rule(pain: Pain, judgement: Judgement, *, tolerated: bool) -> Message:
     """The rule that sets the target; tolerated: whether a load is stated that does not hurt."""
     if tolerated:
         return message("rule_of_tolerated_load")
-    return message("rule_of_first_step", band=level, target=CHOICES.adjustments.first_step[level])
+    limits, red = CHOICES.adjustments, judgement.tier == "red"
+    values: dict[str, object] = {
+        "pain": judgement.pain,
+        "above": limits.amber_up_to if red else limits.green_up_to,
+        "most": limits.red_up_to if red else limits.amber_up_to,
+        "target": share_of_first_step(judgement.tier),
+    }
+    if judgement.rule == "morning_rise":
+        return message("rule_of_morning_rise", **values, rise=pain.morning_rise)
+    return message("rule_of_highest_score", **values, moment=judgement.moment)

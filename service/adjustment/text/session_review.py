@@ -9,9 +9,11 @@ from service.adjustment.prescription import Prescription
 from service.adjustment.session_review.course import AFTER_EFFECTS, Course, morning_rise, pain_now, weekly_rise
 from service.adjustment.session_review.next_prescription import NextStep, OnTheWay
 from service.adjustment.session_review.rules import Rule
+from service.adjustment.text.pause import pause_words
 from service.adjustment.text.prescription import prescription_value
 from service.adjustment.text.return_plan import change_reasons, trial_messages
 from service.adjustment.text.stop import because_of, what_to_do
+from service.adjustment.triage import Pain, judged
 from service.knowledge.design_choices import CHOICES
 from service.messages import Message, from_facts, message
 from service.messages.catalogue import CATALOGUE
@@ -21,6 +23,8 @@ from service.vocabulary import Region, ReviewReason
 FACTS: Final[dict[str, float]] = {
     "green": CHOICES.adjustments.green_up_to,
     "amber": CHOICES.adjustments.amber_up_to,
+    "red": CHOICES.adjustments.red_up_to,
+    "at_rest": CHOICES.adjustments.at_rest_up_to,
     "change": CHOICES.adjustments.real_change,
     "hard_set_reserve": CHOICES.effort.hard_set_reserve,
     "weekly_rise": CHOICES.review.weekly_rise,
@@ -43,24 +47,31 @@ def rule_words(rule: Rule) -> Message:
     return _with_facts(f"rule_{rule.id}")
 
 
-def why(step: NextStep, course: Course, present: Prescription, region: Region, unit: MassUnit) -> list[Message]:
-    """The reasons for a decision and the prescription that follows."""
-    reported = list(_reported(step, course, region))
+def why(
+    step: NextStep, course: Course, present: Prescription, region: Region, unit: MassUnit, *, something_else: bool
+) -> list[Message]:
+    """The reasons for a decision and what follows; something_else: whether anything does not load a paused region."""
+    reported = list(_reported(course, region))
     stop = step.verdict.referral
     if stop is not None:
         return [*because_of(stop), *what_to_do(stop), *reported]
+    if step.verdict.decision == "pause_and_review":
+        return [*reported, *pause_words(step.verdict.judgement, region, something_else=something_else)]
     return [*reported, *_done(step, course, present, unit), *_next(step, present, region, unit)]
 
 
-def _reported(step: NextStep, course: Course, region: Region) -> Iterator[Message]:
-    last, level = course.sessions[-1], step.verdict.band
-    limits = {"green": ("green",), "amber": ("green", "amber"), "red": ("amber",)}[level]
+def _reported(course: Course, region: Region) -> Iterator[Message]:
+    last = course.sessions[-1]
+    level = judged(Pain(last.pain_in_session)).tier
+    limits = {"green": ("green",), "amber": ("green", "amber"), "red": ("amber", "red"), "pause": ("red",)}[level]
     yield message(
         f"review_pain_{level}",
         region=region,
         pain=last.pain_in_session,
         **{name: FACTS[name] for name in limits},
     )
+    if last.pain_at_rest is not None:
+        yield message("review_pain_at_rest", pain=last.pain_at_rest)
     yield _morning(course)
     for effect in AFTER_EFFECTS:
         if getattr(last, effect):
@@ -203,6 +214,8 @@ def would_change(step: NextStep, course: Course) -> list[Message]:
     words = [_with_facts(code) for rule in verdict.rules if (code := f"rule_{rule.id}_instead") in CATALOGUE]
     if verdict.decision == "refer":
         return words
+    if verdict.decision == "pause_and_review":
+        return [*words, message("review_would_refer")]
     if verdict.decision == "step_back":
         repeated = CHOICES.review.steps_back
         words.append(message("review_after_step_back", sessions=CHOICES.review.good_sessions))
@@ -217,7 +230,7 @@ def would_change(step: NextStep, course: Course) -> list[Message]:
                 change=CHOICES.adjustments.real_change,
             )
         )
-    return [*words, message("review_would_refer")]
+    return [*words, _with_facts("review_would_pause"), message("review_would_refer")]
 
 
 def _would_hold(course: Course) -> Message:

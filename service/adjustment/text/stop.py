@@ -9,19 +9,14 @@ from service.knowledge.design_choices import CHOICES
 from service.messages import Message, from_facts, message
 
 _LIMITS: Final = {"at_rest": CHOICES.adjustments.at_rest_up_to}
-"""The limits of ours that a sign or a circumstance may name."""
-
-
-def with_limits(code: str) -> Message:
-    """The message of a sign or a circumstance, with the limits that it names."""
-    return from_facts(code, _LIMITS)
+"""The limits of ours that a sign may name."""
 
 
 def what_to_do(stop: Stop) -> list[Message]:
     """What the lifter does first."""
     if isinstance(stop, Referral):
         return [message(f"urgency_{stop.urgency.id}")]
-    return [with_limits(f"before_{one.id}") for one in stop.conditions]
+    return [message(f"before_{one.id}") for one in stop.conditions]
 
 
 def stop_rule(stop: Stop) -> Message:
@@ -32,5 +27,5 @@ def stop_rule(stop: Stop) -> Message:
 def because_of(stop: Stop) -> list[Message]:
     """The signs, the most urgent first, or the circumstances."""
     if isinstance(stop, Referral):
-        return [with_limits(f"sign_{sign.id}") for sign in stop.signs]
-    return [with_limits(f"confirm_{one.id}") for one in stop.conditions]
+        return [from_facts(f"sign_{sign.id}", _LIMITS) for sign in stop.signs]
+    return [message(f"confirm_{one.id}") for one in stop.conditions]

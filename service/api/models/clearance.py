@@ -7,7 +7,7 @@ from typing import Annotated
 from msgspec import UNSET, UnsetType
 
 from service.adjustment import clearance
-from service.adjustment.text.stop import because_of, stop_rule, what_to_do, with_limits
+from service.adjustment.text.stop import because_of, stop_rule, what_to_do
 from service.adjustment.triage import Confirmation
 from service.api.models.base import RequestModel, ResponseModel, or_default, stated
 from service.api.models.common import Basis, whole
@@ -43,17 +43,14 @@ class ConfirmationAnswer(ResponseModel, kw_only=True, frozen=True):
     circumstances: list[CircumstanceToConfirm]
 
 
-def circumstances_of(
-    circumstances: Circumstances | UnsetType, pain_at_rest: float | None = None
-) -> clearance.Circumstances:
-    """What is stated of the lifter; pain at rest from 0 to 10."""
+def circumstances_of(circumstances: Circumstances | UnsetType) -> clearance.Circumstances:
+    """What is stated of the lifter."""
     reported = or_default(circumstances, Circumstances())
     return clearance.Circumstances(
         stated(reported.age),
         reported.pregnant,
         reported.osteoporosis,
         reported.post_operative,
-        pain_at_rest,
         reported.confirmed_by_professional,
     )
 
@@ -80,4 +77,4 @@ def confirm(stop: Confirmation) -> tuple[ConfirmationAnswer, Basis]:
 
 def once_confirmed(circumstances: clearance.Circumstances) -> list[Message]:
     """What holds for circumstances that were confirmed."""
-    return [with_limits(f"confirmed_{one.id}") for one in clearance.to_confirm(circumstances)]
+    return [message(f"confirmed_{one.id}") for one in clearance.to_confirm(circumstances)]

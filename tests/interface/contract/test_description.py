@@ -228,7 +228,7 @@ def test_examples_of_questions_are_true(label: str, served: Live) -> None:
     """The parameters' examples together ask the first example, and each form of its answer is as described."""
     path = label.removeprefix("GET ")
     given = {found["name"]: found["example"] for found in QUESTIONS[label]["parameters"] if "example" in found}
-    query = urlencode({name: str(value).lower() if value is True else value for name, value in given.items()})
+    query = urlencode({name: str(value).lower() if isinstance(value, bool) else value for name, value in given.items()})
     content = OPERATIONS[label]["responses"]["200"]["content"]
     ((name, example),) = content["application/json"]["examples"].items()
     assert example["value"] == answered("POST " + path)["examples"][name]["value"]

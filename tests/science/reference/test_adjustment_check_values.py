@@ -128,6 +128,8 @@ TOLERATED: Final = {"load": kg(50)}
         (5, "adjust", 0.90),  # row 2: thomee_1997 (from memory)
         (5.5, "adjust", 0.75),  # row 2
         (6, "adjust", 0.75),  # row 2
+        (7, "adjust", 0.75),
+        (7.5, "pause_and_review", None),  # our own choice: above 7 nothing that loads the region is prescribed
     ],
 )
 def test_first_step_by_pain_band(pain: float, decision: str, ratio: float | None) -> None:
@@ -135,12 +137,13 @@ def test_first_step_by_pain_band(pain: float, decision: str, ratio: float | None
     assert answer.decision == decision
     assert (answer.target and answer.target.ratio) == ratio
     stopped = "moderate_pain" in {caution.code for caution in answer.cautions}
-    assert stopped == (pain > 5)  # red: stop that lift today (pain-monitoring model, from memory)
+    assert stopped == (5 < pain <= 7)  # red: stop that lift today (pain-monitoring model, from memory)
 
 
 def test_next_morning_two_above_the_usual_counts_as_one_band_more() -> None:
     # row 4: childs_2005 (abstract), minimal detectable change 2 points
-    assert adjusted(pain=2, pain_next_morning=3, usual_pain=2).decision == "no_change_needed"
+    assert adjusted(pain=2, pain_next_morning=2, usual_pain=1).decision == "no_change_needed"
+    assert adjusted(pain=2, pain_next_morning=2, usual_pain=0).target.ratio == 0.90
     assert adjusted(pain=2, pain_next_morning=4, usual_pain=2).target.ratio == 0.90
     assert adjusted(pain=4, pain_next_morning=4, usual_pain=2).target.ratio == 0.75
 
@@ -171,7 +174,6 @@ def test_saddle_numbness_outranks_pain_of_1() -> None:
         ({"pregnant": True}, {}, "pregnancy"),  # acog_2020 (abstract)
         ({"osteoporosis": True}, {}, "osteoporosis"),  # brooke_wavell_2022 (abstract)
         ({"age": 17}, {}, "under_age"),  # nsca_youth_2009 (abstract)
-        (None, {"pain_at_rest": 5.5}, "pain_at_rest"),  # thomee_1997 (from memory): above 5
     ],
 )
 def test_circumstance_is_confirmed_first(
@@ -188,9 +190,12 @@ def test_circumstance_is_confirmed_first(
     assert f"confirmed_{condition}" in {caution.code for caution in confirmed.cautions}
 
 
-def test_adults_and_pain_of_5_at_rest_need_no_confirmation() -> None:
-    # boundaries of our own rule: below 18, above 5
+def test_adults_need_no_confirmation_and_pain_of_5_at_rest_is_no_pause() -> None:
+    # boundaries of our own rules: below 18, above 5
     assert adjusted(circumstances={"age": 18}, pain_at_rest=5).decision == "adjust"
+    for circumstances in (None, {"age": 30, "confirmed_by_professional": True}):
+        found = adjusted(pain=1, circumstances=circumstances, pain_at_rest=5.5)  # thomee_1997 (from memory): above 5
+        assert (found.decision, found.pause.rule, found.options) == ("pause_and_review", "pain_at_rest", [])
 
 
 def test_a_sign_outranks_what_is_to_be_confirmed() -> None:

@@ -32,7 +32,7 @@ def session(pain: float, **more: object) -> dict[str, Any]:
 def test_pain_of_2_with_a_next_morning_at_the_usual_pain_is_green_and_counts_towards_progress() -> None:
     # row 1: thomee_1997, silbernagel_2007 (pain-monitoring model, from memory)
     found = reviewed(session(2, pain_next_morning=1), usual_pain=1)
-    assert (found.light, found.good_sessions_in_a_row) == ("green", 1)
+    assert (found.tier, found.good_sessions_in_a_row) == ("green", 1)
     assert found.rule.id == "too_few_good_sessions"
     again = session(2, pain_next_morning=1, reps_done=[8, 8, 10])
     assert reviewed(again, again, usual_pain=1).decision == "progress"
@@ -50,7 +50,7 @@ def test_pain_of_2_with_a_next_morning_at_the_usual_pain_is_green_and_counts_tow
 )
 def test_bands_of_the_pain_in_a_session(pain: float, light: str) -> None:
     found = reviewed(session(pain, pain_next_morning=pain), usual_pain=pain)
-    assert found.light == light
+    assert found.tier == light
     assert (found.decision == "step_back") == (light == "red")
 
 
@@ -195,6 +195,6 @@ def test_saddle_numbness_outranks_a_green_session() -> None:
     # row 40: finucane_2020 (the wording from memory), the urgency by design choice
     good = session(1, pain_next_morning=1, reps_done=[8, 8, 12])
     found = reviewed(good, good, usual_pain=1, signs=["saddle_numbness"])
-    assert (found.decision, found.light, found.rule.id) == ("refer", "green", "red_flag")
+    assert (found.decision, found.tier, found.rule.id) == ("refer", "green", "red_flag")
     assert found.referral.urgency == "emergency_now"
     assert found.next is None

@@ -142,7 +142,7 @@ def test_the_most_urgent_of_several_signs_decides_in_every_operation(name: str) 
 )
 def test_a_red_flag_outranks_what_would_be_refused(name: str, wrong: dict[str, Any]) -> None:
     question = {**QUESTIONS[name], **wrong}
-    sore = {"complaint": {"region": "low_back", "pain_in_session": 9}} if name == "adjustments" else {}
+    sore = {"complaint": {"region": "low_back", "pain_in_session": 4}} if name == "adjustments" else {}
     assert faults(name, question | sore)
     with_sign = flagged(name, "bladder_change") | wrong
     if sore:
@@ -150,8 +150,8 @@ def test_a_red_flag_outranks_what_would_be_refused(name: str, wrong: dict[str, A
     assert ask(name, with_sign).referral.urgency == "emergency_now"
 
 
-def test_strong_pain_at_rest_has_to_be_confirmed() -> None:
+def test_strong_pain_at_rest_pauses_the_region_whoever_confirmed_what() -> None:
     # thomee_1997: above 5 of 10 is the high-risk zone; that rest decides is our own rule
-    for pain, decision in ((5, "adjust"), (5.5, "confirm_first")):
+    for pain, decision in ((5, "adjust"), (5.5, "pause_and_review")):
         complaint = {**QUESTIONS["adjustments"]["complaint"], "pain_at_rest": pain}
         assert ask("adjustments", {**QUESTIONS["adjustments"], "complaint": complaint}).decision == decision

@@ -48,7 +48,11 @@ FAULTS = {
     "in_a_list": ("[adjustments]\nheel_lifts = [0.02, 20]", "adjustments.heel_lifts[1]: ", "<= 2.0"),
     "malformed_tempo": ('[adjustments]\nslow_tempo = "3-0-3"', "adjustments.slow_tempo: ", "matching regex"),
     "tempo_with_newline": ('[adjustments]\nslow_tempo = "3-0-3-0\\n"', "adjustments.slow_tempo: ", "matching regex"),
-    "bands_crossed": ("[adjustments]\ngreen_up_to = 6", "adjustments: ", "green_up_to, amber_up_to in ascending order"),
+    "bands_crossed": (
+        "[adjustments]\ngreen_up_to = 6",
+        "adjustments: ",
+        "green_up_to, amber_up_to, red_up_to in ascending order",
+    ),
     "range_reversed": ("[rest]\nreps_to_failure = [16, 8]", "rest: ", "reps_to_failure in ascending order"),
     "outside_its_span": ("[spine.muscle_arm]\nvalue = 0.09", "spine.muscle_arm: ", "low <= value <= high"),
     "no_such_arm": ("[spine.muscle_arm]\nhigh = 0.75", "spine: ", "muscle_arm.high <= 0.2"),
@@ -117,18 +121,19 @@ def test_shipped_values_are_used_where_no_file_is_named() -> None:
 
 
 WORDS_OF_THE_LIMIT: Final = """
-from service.adjustment.clearance import Circumstances, to_confirm
-from service.adjustment.text.stop import with_limits
+from service.adjustment.text.pause import pause_rule
+from service.adjustment.text.stop import because_of
+from service.adjustment.triage import Pain, judged, referral
 from service.knowledge.signs import SIGNS
-assert [bool(to_confirm(Circumstances(pain_at_rest=pain))) for pain in (3.5, 4)] == [False, True]
-codes = "sign_nrs_high_at_rest", "confirm_pain_at_rest", "confirmed_pain_at_rest"
-print(SIGNS["nrs_high_at_rest"].text, *(with_limits(code).text for code in codes), sep="\\n")
+assert [judged(Pain(0, at_rest=pain)).tier for pain in (3.5, 4)] == ["amber", "pause"]
+print(SIGNS["nrs_high_at_rest"].text, *because_of(referral(["nrs_high_at_rest"])), sep="\\n")
+print(pause_rule(judged(Pain(0, at_rest=4)), "knee").text)
 """
 
 
-def test_another_limit_of_pain_at_rest_is_in_the_sign_and_in_what_is_confirmed_first(tmp_path: Path) -> None:
+def test_another_limit_of_pain_at_rest_is_in_the_sign_and_in_the_pause(tmp_path: Path) -> None:
     path = tmp_path / "choices.toml"
     path.write_text("[adjustments]\nat_rest_up_to = 3.5\n", encoding="utf-8")
     command, environment = [sys.executable, "-c", WORDS_OF_THE_LIMIT], os.environ | {DESIGN_CHOICES: str(path)}
     said = subprocess.run(command, env=environment, capture_output=True, check=True, text=True)  # noqa: S603 - this Python
-    assert said.stdout.count("above 3.5 of 10") == 4
+    assert said.stdout.lower().count("above 3.5") == 3

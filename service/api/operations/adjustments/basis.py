@@ -10,7 +10,7 @@ from service.adjustment.consultation import Candidate, Case
 from service.adjustment.options.result import Outcome
 from service.adjustment.text.decision import unchanged_rule
 from service.adjustment.text.option import caution_messages
-from service.adjustment.triage import Pain
+from service.adjustment.triage import Judgement
 from service.api.models.clearance import once_confirmed
 from service.api.models.common import Basis, cautions
 from service.api.models.prescription import Prescription
@@ -45,10 +45,10 @@ def basis_of_option(option: Outcome, case: Case) -> Basis:
     return _basis(_evidence(option.candidate, case), option.sources)
 
 
-def basis_of_no_change(pain: Pain) -> Basis:
+def basis_of_no_change(judgement: Judgement) -> Basis:
     """The basis of a prescription that stays as it is."""
     return Basis(
-        method=unchanged_rule(pain),
+        method=unchanged_rule(judgement),
         sources=["thomee_1997", "silbernagel_2007", "childs_2005", "downie_2013", "design_choice"],
         assumptions=[message("assumed_no_sign"), message("assumed_noise")],
         evidence="practice",
@@ -82,7 +82,7 @@ def cautions_of_consultation(consultation: Consultation, given: Prescription) ->
     """The cautions of the whole answer; given: the present prescription as it was stated."""
     propagated = consultation.case.present.uncertain is not None
     specific: list[str | Message] = []
-    if consultation.level == "red":
+    if consultation.judgement.tier == "red":
         specific.append(message("moderate_pain", limit=CHOICES.adjustments.amber_up_to))
     specific += ["half_load_no_pain", "posture_is_a_rule" if propagated else "directions_not_numbers"]
     if given.reps_in_reserve is None:

@@ -11,13 +11,14 @@ from service.adjustment.options.result import Outcome
 from service.adjustment.prescription import Prescription
 from service.adjustment.text.chart import heading, sheet_title
 from service.adjustment.text.decision import target_rule, unchanged_rule
+from service.adjustment.text.pause import pause_words
 from service.adjustment.text.prescription import prescription_words
 from service.adjustment.text.ruled_out import reason_message, tried_message
-from service.adjustment.triage import Confirmation, Pain, Referral
+from service.adjustment.triage import Confirmation, Judgement, Referral
 from service.api.models.base import omitted
 from service.api.models.common import cautions
 from service.api.operations.adjustments.basis import cautions_of_consultation
-from service.api.operations.adjustments.consultation import Consultation, NoChange, consult
+from service.api.operations.adjustments.consultation import Consultation, NoChange, Paused, consult
 from service.api.operations.adjustments.models import Adjustments
 from service.charts.elements.demand_bars import Row
 from service.charts.elements.notice import Passage, notice
@@ -25,10 +26,12 @@ from service.charts.option_sheet import Choice, Present, option_sheet
 from service.charts.posture.figure import Panel, panel_for
 from service.charts.referral import stop_notice
 from service.intervals import exactly
-from service.knowledge.catalogue import REGIONS
+from service.knowledge.catalogue import EXERCISES, REGIONS
+from service.knowledge.muscles import MUSCLES
 from service.mechanics.body import Body
 from service.messages import Message, message
 from service.units import MassUnit
+from service.vocabulary import Region
 
 _MOST_REASONS: Final = 8  # of what was tried without giving an option
 
@@ -38,8 +41,10 @@ def adjustments_chart(request: Adjustments) -> str:
     verdict = consult(request)
     if isinstance(verdict, Referral | Confirmation):
         return stop_notice(verdict, [caution.text for caution in cautions()])
+    if isinstance(verdict, Paused):
+        return _paused(verdict, request.complaint.region)
     if isinstance(verdict, NoChange):
-        return _unchanged(verdict.pain)
+        return _unchanged(verdict.judgement)
     return _sheet(request, verdict)
 
 
@@ -47,7 +52,8 @@ def _sheet(request: Adjustments, consultation: Consultation) -> str:
     case, unit = consultation.case, request.prescription.load.unit
     body, region = case.present.body, REGIONS[case.region].name.lower()
     outcomes = consultation.selection.outcomes
-    rule = target_rule(consultation.level, tolerated=not omitted(request.complaint.tolerated))
+    tolerated = not omitted(request.complaint.tolerated)
+    rule = target_rule(consultation.pain, consultation.judgement, tolerated=tolerated)
     present = Present(
         sheet_title(case.now.exercise, case.region, len(outcomes)).text,
         prescription_words(case.now, unit),
@@ -112,12 +118,29 @@ def _panel(label: str, body: Body, prescription: Prescription) -> Panel | None:
     return panel_for(label, body, solved(body, prescription))
 
 
-def _unchanged(pain: Pain) -> str:
+def _paused(verdict: Paused, region: Region) -> str:
+    why, *what = pause_words(verdict.judgement, region, something_else=bool(verdict.meanwhile))
+    instead = [
+        ": ".join([MUSCLES[muscle].name, ", ".join(EXERCISES[one].name.lower() for one in exercises)])
+        for muscle, exercises in verdict.meanwhile.items()
+    ]
+    return notice(
+        "Pause and review",
+        [
+            Passage("Why", [why.text]),
+            Passage("What to do", [one.text for one in what]),
+            *([Passage("What can be trained meanwhile", instead)] if instead else []),
+            _notes(cautions()),
+        ],
+    )
+
+
+def _unchanged(judgement: Judgement) -> str:
     return notice(
         "No change needed",
         [
             Passage("What to do", [message("keep_prescription").text]),
-            Passage("Why", [_sentence(unchanged_rule(pain).text)]),
+            Passage("Why", [_sentence(unchanged_rule(judgement).text)]),
             _notes(cautions()),
         ],
     )

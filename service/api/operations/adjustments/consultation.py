@@ -1,7 +1,8 @@
-"""From the request to what the domain makes of it: a referral, something to confirm, no change, or a case with its options."""
+"""From the request to what the domain makes of it: a referral, something to confirm, a pause, no change, or a case with its options."""
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import TypeAlias
 
 import msgspec
@@ -10,28 +11,42 @@ from msgspec.structs import replace
 from service.adjustment.clearance import Circumstances
 from service.adjustment.consultation import Case
 from service.adjustment.demand import Present, present_demand, region_ratio
+from service.adjustment.meanwhile import meanwhile
 from service.adjustment.options.selection import Selection, select
 from service.adjustment.prescription import Prescription
 from service.adjustment.sore_region import check_comparable, check_loaded
-from service.adjustment.triage import Pain, Stop, band, first_step, stop_before_planning
+from service.adjustment.triage import Judgement, Pain, Stop, first_step, judged, stop_before_planning
 from service.api.models.base import omitted, or_default, stated, stated_count, stated_si
 from service.api.models.clearance import circumstances_of
 from service.api.models.gym import GymLoads, check_not_above, gym_of, with_usual_racks
 from service.api.models.lifter import body_of
 from service.api.models.prescription import lifters_prescription, load_on
 from service.api.models.setup import located
-from service.api.operations.adjustments.models import Adjustments, Constraints
+from service.api.operations.adjustments.models import Adjustments, Complaint, Constraints
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.substitutions import SUBSTITUTES
-from service.vocabulary import LEVERS, Band, Implement
+from service.units import MassUnit
+from service.vocabulary import LEVERS, Implement
 
 
 class NoChange(msgspec.Struct, frozen=True):
-    """Pain in the band in which training goes on as it is."""
+    """Pain in the tier in which training goes on as it is."""
 
-    pain: Pain
+    judgement: Judgement
+
+
+class Paused(msgspec.Struct, frozen=True):
+    """Pain at which nothing that loads the region is prescribed.
+
+    Attributes:
+        judgement: which score, by which rule
+        meanwhile: ids of exercises that load none of it, by muscle
+    """
+
+    judgement: Judgement
+    meanwhile: dict[str, tuple[str, ...]]
 
 
 class Consultation(msgspec.Struct, frozen=True):
@@ -40,38 +55,75 @@ class Consultation(msgspec.Struct, frozen=True):
     Attributes:
         case: what was searched
         pain: as reported
-        level: band of the pain
+        judgement: what the pain allows
         circumstances: of the lifter; what needs a professional's confirmation has it
         selection: the options and what fell
+        meanwhile: where no option is left in the red tier, exercises that do not load the region, by muscle
     """
 
     case: Case
     pain: Pain
-    level: Band
+    judgement: Judgement
     circumstances: Circumstances
     selection: Selection
+    meanwhile: dict[str, tuple[str, ...]]
 
 
-Verdict: TypeAlias = Stop | NoChange | Consultation
+Verdict: TypeAlias = Stop | Paused | NoChange | Consultation
+
+
+def pain_of(complaint: Complaint) -> Pain:
+    """The pain as reported."""
+    return Pain(
+        complaint.pain_in_session,
+        stated(complaint.pain_next_morning),
+        stated(complaint.usual_pain),
+        stated(complaint.pain_at_rest),
+    )
 
 
 def consult(request: Adjustments) -> Verdict:
     """What the consultation comes to. A red flag outranks everything; raises Refusal for what no method covers."""
     complaint = request.complaint
-    circumstances = circumstances_of(request.circumstances, stated(complaint.pain_at_rest))
+    circumstances = circumstances_of(request.circumstances)
     stop = stop_before_planning(complaint.signs, circumstances)
     if stop is not None:
         return stop
+    judgement = judged_of(complaint)
+    if judgement.tier == "pause":
+        return Paused(judgement, _meanwhile(request))
     check_loaded(request.prescription.exercise, complaint.region, "complaint/region")
-    pain = Pain(complaint.pain_in_session, stated(complaint.pain_next_morning), stated(complaint.usual_pain))
-    level = band(pain)
-    if level == "green" and omitted(complaint.tolerated):
-        return NoChange(pain)
-    case = case_of(request, level)
-    return Consultation(case, pain, level, circumstances, select(case, int(request.limit)))
+    if judgement.tier == "green" and omitted(complaint.tolerated):
+        return NoChange(judgement)
+    case = case_of(request, judgement)
+    selection = select(case, int(request.limit))
+    instead = _meanwhile(request) if case.only_sure and not selection.ranked else {}
+    return Consultation(case, pain_of(complaint), judgement, circumstances, selection, instead)
 
 
-def case_of(request: Adjustments, level: Band) -> Case:
+def judged_of(complaint: Complaint) -> Judgement:
+    """What the pain of a complaint allows."""
+    return judged(pain_of(complaint), after_adjustment=complaint.after_adjustment)
+
+
+def _meanwhile(request: Adjustments) -> dict[str, tuple[str, ...]]:
+    """What loads neither the sore region nor one to be spared, of what may and can be done, by muscle."""
+    limits = or_default(request.constraints, Constraints())
+    loads = _loads(limits, request.prescription.load.unit)
+    usable = _allowed(limits, [exercise for exercise in EXERCISES if loads.can_lift(exercise)])
+    return meanwhile({request.complaint.region, *limits.spare}, usable)
+
+
+def _loads(limits: Constraints, unit: MassUnit) -> GymLoads:
+    return gym_of(limits.gym, unit, "/constraints", bar=limits.bar, increment=limits.increment)
+
+
+def _allowed(limits: Constraints, possible: Collection[str]) -> frozenset[str]:
+    """Ids of the exercises that may and can be done; possible: those for which there is something to lift."""
+    return (frozenset(or_default(limits.exercises, EXERCISES)) - set(limits.exclude)).intersection(possible)
+
+
+def case_of(request: Adjustments, judgement: Judgement) -> Case:
     """The case to be searched. Raises Refusal with pointers into the request."""
     body = body_of(request.lifter)
     now = lifters_prescription(request.prescription, request.lifter)
@@ -82,7 +134,7 @@ def case_of(request: Adjustments, level: Band) -> Case:
         raise located(refusal, "/prescription") from None
     check_comparable(present, region, "complaint/region")
     unit = request.prescription.load.unit
-    loads = gym_of(limits.gym, unit, "/constraints", bar=limits.bar, increment=limits.increment)
+    loads = _loads(limits, unit)
     check_not_above(loads, now, unit, "prescription")
     loads = with_usual_racks(loads, now)
     implements = _implements(loads, now.exercise)
@@ -90,19 +142,20 @@ def case_of(request: Adjustments, level: Band) -> Case:
     return Case(
         present,
         region,
-        _target_ratio(request, present, level, lightest),
+        _target_ratio(request, present, judgement, lightest),
         request.aim,
         frozenset(or_default(limits.levers, LEVERS)),
-        (frozenset(or_default(limits.exercises, EXERCISES)) - set(limits.exclude)) & implements.keys(),
+        _allowed(limits, implements),
         _most_days(limits, now),
         lightest or -body.mass,
         loads.down,
         now.exercise in limits.exclude or not loads.holds(now),
         {exercise: implement for exercise, implement in implements.items() if implement is not None},
-        request.complaint.pain_in_session,
-        CHOICES.adjustments.most_session_exposure["red" if level == "red" else "amber"],
+        judgement.pain,
+        CHOICES.adjustments.most_session_exposure["red" if judgement.tier == "red" else "amber"],
         frozenset(limits.spare),
         () if now.exercise in limits.exclude else loads.others_for(now),
+        only_sure=judgement.tier == "red",
     )
 
 
@@ -127,11 +180,11 @@ def _most_days(limits: Constraints, now: Prescription) -> int:
     return most
 
 
-def _target_ratio(request: Adjustments, present: Present, level: Band, lightest: float) -> float:
+def _target_ratio(request: Adjustments, present: Present, judgement: Judgement, lightest: float) -> float:
     """The share to which the demand is brought: of the tolerated load, else by the pain; not below the lightest load's."""
     tolerated = stated(request.complaint.tolerated)
     if tolerated is None:
-        target = first_step(level)
+        target = first_step(judgement.tier)
     else:
         load = load_on(present.prescription.exercise, tolerated.load, "/complaint/tolerated/load")
         if load >= present.prescription.load:

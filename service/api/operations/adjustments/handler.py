@@ -12,11 +12,13 @@ from service.adjustment.options.result import Outcome
 from service.adjustment.stimulus import Stimulus
 from service.adjustment.text.decision import first_step, target_rule, unchanged
 from service.adjustment.text.option import reasons
+from service.adjustment.text.pause import pause_words
 from service.adjustment.text.ruled_out import reason_message, tried_message
-from service.adjustment.triage import Confirmation, Referral
+from service.adjustment.triage import Confirmation, Judgement, Referral
 from service.api.models.base import omitted
 from service.api.models.clearance import ConfirmationAnswer, confirm
 from service.api.models.common import CENTRAL_ONLY, TWO_THIRDS, Basis, cautions, estimate, rounded
+from service.api.models.pause import MeanwhileGroup, PauseAnswer, basis_of_pause, meanwhile_answer, paused
 from service.api.models.prescription import shown
 from service.api.models.referral import ReferralAnswer, refer
 from service.api.operations.adjustments.basis import (
@@ -26,7 +28,7 @@ from service.api.operations.adjustments.basis import (
     cautions_of_consultation,
     cautions_of_option,
 )
-from service.api.operations.adjustments.consultation import Consultation, NoChange, consult
+from service.api.operations.adjustments.consultation import Consultation, Paused, consult, judged_of
 from service.api.operations.adjustments.models import (
     Adjustments,
     AdjustmentsAnswer,
@@ -48,26 +50,43 @@ from service.vocabulary import AdjustmentDecision
 
 def adjustments(request: Adjustments) -> AdjustmentsAnswer:
     """The consultation's answer. A red flag outranks everything else; raises Refusal for what no method covers."""
-    verdict = consult(request)
+    verdict, region = consult(request), request.complaint.region
+    if isinstance(verdict, Consultation):
+        return _answer(request, verdict)
+    judgement = judged_of(request.complaint)
     if isinstance(verdict, Referral):
         answer, basis = refer(verdict)
-        return _without_options("refer", basis, [answer.what_to_do], answer)
+        return _without_options("refer", judgement, basis, [answer.what_to_do], referral=answer)
     if isinstance(verdict, Confirmation):
         first, basis = confirm(verdict)
-        return _without_options("confirm_first", basis, first.what_to_do, confirmation=first)
-    if isinstance(verdict, NoChange):
-        return _without_options("no_change_needed", basis_of_no_change(verdict.pain), unchanged(verdict.pain))
-    return _answer(request, verdict)
+        pause = paused(judgement, region)
+        why = [*([] if pause is None else [pause.message, pause.what_to_do]), *first.what_to_do]
+        return _without_options("confirm_first", judgement, basis, why, confirmation=first, pause=pause)
+    if isinstance(verdict, Paused):
+        why = pause_words(judgement, region, something_else=bool(verdict.meanwhile))
+        return _without_options(
+            "pause_and_review",
+            judgement,
+            basis_of_pause(),
+            why,
+            pause=paused(judgement, region),
+            meanwhile=meanwhile_answer(verdict.meanwhile),
+        )
+    return _without_options("no_change_needed", judgement, basis_of_no_change(judgement), unchanged(judgement))
 
 
 def _answer(request: Adjustments, consultation: Consultation) -> AdjustmentsAnswer:
     case, selection, unit = consultation.case, consultation.selection, request.prescription.load.unit
-    rule = target_rule(consultation.level, tolerated=not omitted(request.complaint.tolerated))
+    pain, judgement = consultation.pain, consultation.judgement
+    rule = target_rule(pain, judgement, tolerated=not omitted(request.complaint.tolerated))
     return AdjustmentsAnswer(
         decision="adjust",
-        why=first_step(case, consultation.pain, selection.ranked),
+        tier=judgement.tier,
+        why=first_step(case, pain, judgement, selection.ranked),
         referral=None,
         confirmation=None,
+        pause=None,
+        meanwhile=meanwhile_answer(consultation.meanwhile),
         baseline=_baseline(case.present),
         target=TargetAnswer(region=case.region, ratio=round(case.target, 6), rule=rule),
         options=[_option(rank, one, case, unit) for rank, one in enumerate(selection.outcomes, 1)],
@@ -80,16 +99,23 @@ def _answer(request: Adjustments, consultation: Consultation) -> AdjustmentsAnsw
 
 def _without_options(
     decision: AdjustmentDecision,
+    judgement: Judgement,
     basis: Basis,
     why: list[Message],
+    *,
     referral: ReferralAnswer | None = None,
     confirmation: ConfirmationAnswer | None = None,
+    pause: PauseAnswer | None = None,
+    meanwhile: list[MeanwhileGroup] | None = None,
 ) -> AdjustmentsAnswer:
     return AdjustmentsAnswer(
         decision=decision,
+        tier=judgement.tier,
         why=why,
         referral=referral,
         confirmation=confirmation,
+        pause=pause,
+        meanwhile=meanwhile or [],
         baseline=None,
         target=None,
         options=[],

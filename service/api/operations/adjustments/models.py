@@ -16,6 +16,7 @@ from service.api.models.common import (
 from service.api.models.gym import EarlierBar, EarlierStep, Gym
 from service.api.models.ids import ExerciseId, SignId
 from service.api.models.lifter import Lifter
+from service.api.models.pause import MeanwhileGroup, PauseAnswer
 from service.api.models.prescription import Prescription
 from service.api.models.referral import ReferralAnswer
 from service.api.models.tolerated import PainScore, ToleratedLoad
@@ -31,17 +32,22 @@ from service.vocabulary import (
     MeetsBy,
     Program,
     Region,
+    Tier,
 )
 
 
 class Complaint(RequestModel, kw_only=True, frozen=True):
-    """What hurts and how much; any sign (red flag, see GET /v1/signs) ends in a referral."""
+    """What hurts and how much; any sign (red flag, see GET /v1/signs) ends in a referral.
+
+    after_adjustment: whether this pain was felt with a prescription that had been adjusted for it.
+    """
 
     region: Region
     pain_in_session: PainScore
     pain_next_morning: PainScore | UnsetType = UNSET
     usual_pain: PainScore | UnsetType = UNSET
     pain_at_rest: PainScore | UnsetType = UNSET
+    after_adjustment: bool = False
     signs: Annotated[list[SignId], Meta(max_length=len(SIGNS))] = []
     tolerated: ToleratedLoad | UnsetType = UNSET
 
@@ -185,12 +191,19 @@ class RuledOutAnswer(ResponseModel, kw_only=True, frozen=True):
 
 
 class AdjustmentsAnswer(ResponseModel, kw_only=True, frozen=True):
-    """The decision and why, in words for the lifter; options in the order in which to try them; what was considered and why it fell."""
+    """The decision and why, in words for the lifter; options in the order in which to try them; what was considered and why it fell.
+
+    tier: what the highest pain allows. pause: why nothing that loads the region is prescribed, null where something may
+    be; meanwhile: what can be trained where there is no option for the region.
+    """
 
     decision: AdjustmentDecision
+    tier: Tier
     why: list[Message]
     referral: ReferralAnswer | None
     confirmation: ConfirmationAnswer | None
+    pause: PauseAnswer | None
+    meanwhile: list[MeanwhileGroup]
     baseline: Baseline | None
     target: TargetAnswer | None
     options: list[Option]

@@ -77,7 +77,7 @@ def cautions_of_review(
 ) -> list[Message]:
     """The cautions of an answer."""
     specific: list[str | Message] = []
-    if step.verdict.band == "red":
+    if step.verdict.judgement.tier == "red":
         specific.append(message("moderate_pain", limit=CHOICES.adjustments.amber_up_to))
     if weekly_rise(course.weekly_pain) is None:
         specific.append("no_weekly_history")

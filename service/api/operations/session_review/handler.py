@@ -5,6 +5,7 @@ from __future__ import annotations
 import msgspec
 
 from service.adjustment.clearance import to_confirm
+from service.adjustment.meanwhile import meanwhile
 from service.adjustment.prescription import Prescription
 from service.adjustment.session_review.course import Course
 from service.adjustment.session_review.next_prescription import NextStep, next_step
@@ -12,6 +13,8 @@ from service.adjustment.session_review.rules import Rule, review
 from service.adjustment.text.session_review import review_words, rule_words, why, would_change
 from service.adjustment.triage import Confirmation
 from service.api.models.clearance import circumstances_of, confirm, once_confirmed
+from service.api.models.gym import gym_of
+from service.api.models.pause import meanwhile_answer, paused
 from service.api.models.prescription import shown
 from service.api.models.referral import refer
 from service.api.models.way_back import trial_set
@@ -23,6 +26,7 @@ from service.api.operations.session_review.models import (
     SessionReviewAnswer,
 )
 from service.api.operations.session_review.reading import course_of, reviewed_of
+from service.knowledge.catalogue import EXERCISES
 from service.messages import message
 from service.training.volume import Reps
 
@@ -60,10 +64,11 @@ def _confirm_first(answer: SessionReviewAnswer, stop: Confirmation) -> SessionRe
         ),
         other_rules=[],
         confirmation=first,
+        meanwhile=[],
         professional_review=None,
         next=None,
         changed=[],
-        why=list(first.what_to_do),
+        why=[*([] if answer.pause is None else [answer.pause.message, answer.pause.what_to_do]), *first.what_to_do],
         would_change=[message("review_confirmation")],
         basis=basis,
     )
@@ -73,23 +78,35 @@ def _answer(request: SessionReview, step: NextStep, course: Course, present: Pre
     verdict, unit = step.verdict, request.prescription.load.unit
     stop, way = verdict.referral, step.on_the_way
     first, *others = verdict.rules
+    instead = _meanwhile(request, step)
     return SessionReviewAnswer(
         decision=verdict.decision,
-        light=verdict.band,
+        tier=verdict.judgement.tier,
         rule=_fired(first),
         other_rules=[_fired(rule) for rule in others],
         referral=None if stop is None else refer(stop)[0],
         confirmation=None,
+        pause=None if stop is not None else paused(verdict.judgement, request.region),
+        meanwhile=meanwhile_answer(instead),
         professional_review=None if stop is not None else _professional(step, course),
         good_sessions_in_a_row=verdict.good_sessions,
         next=None if step.prescription is None else shown(step.prescription, unit),
         test_first=None if way is None else trial_set(way.case, way.case.adjusted, way.step, unit),
         changed=list(step.changed),
-        why=why(step, course, present, request.region, unit),
+        why=why(step, course, present, request.region, unit, something_else=bool(instead)),
         would_change=would_change(step, course),
         basis=basis_of_review(step),
         cautions=cautions_of_review(request, step, course, present, unit),
     )
+
+
+def _meanwhile(request: SessionReview, step: NextStep) -> dict[str, tuple[str, ...]]:
+    """What loads none of the region, of what there is to lift with, where a review leaves nothing of the lift."""
+    decision = step.verdict.decision
+    if decision != "pause_and_review" and not (decision == "step_back" and step.prescription is None):
+        return {}
+    loads = gym_of(request.gym, request.prescription.load.unit, "", bar=request.bar, increment=request.increment)
+    return meanwhile({request.region}, [exercise for exercise in EXERCISES if loads.can_lift(exercise)])
 
 
 def _fired(rule: Rule) -> RuleFired:

@@ -12,13 +12,14 @@ from service.api.models.common import Basis, whole
 from service.api.models.gym import EarlierBar, EarlierStep, Gym
 from service.api.models.ids import SignId
 from service.api.models.lifter import Lifter
+from service.api.models.pause import MeanwhileGroup, PauseAnswer
 from service.api.models.prescription import Prescription
 from service.api.models.referral import ReferralAnswer
 from service.api.models.way_back import TrialSetAnswer
 from service.knowledge.records import Known
 from service.knowledge.signs import SIGNS
 from service.messages import Message
-from service.vocabulary import Aim, Band, Change, Region, ReviewDecision
+from service.vocabulary import Aim, Change, Region, ReviewDecision, Tier
 
 MOST_SESSIONS: Final = 28  # four weeks of daily ones
 PainFelt = Annotated[
@@ -27,7 +28,7 @@ PainFelt = Annotated[
 
 
 class SessionDone(RequestModel, kw_only=True, frozen=True):
-    """One session of the lift and its night. pain_in_session is the worst in its working sets.
+    """One session of the lift and its night. pain_in_session is the worst in its working sets, pain_at_rest that since.
 
     reps_done: of each set in order, with a hold how many were held their full time; reps_in_reserve: left after the
     hardest set; earlier_prescription: true where another prescription was done in it, so that it counts for pain alone.
@@ -35,6 +36,7 @@ class SessionDone(RequestModel, kw_only=True, frozen=True):
 
     pain_in_session: PainFelt
     pain_next_morning: PainFelt | UnsetType = UNSET
+    pain_at_rest: PainFelt | UnsetType = UNSET
     swelling: bool = False
     sleep_lost: bool = False
     new_stiffness: bool = False
@@ -102,17 +104,20 @@ class ProfessionalReview(ResponseModel, kw_only=True, frozen=True):
 class SessionReviewAnswer(ResponseModel, kw_only=True, frozen=True):
     """The decision and the rule behind it, and the whole prescription for next time, which may be sent back as it is.
 
-    light: of the last session; other_rules: further rules that lead to the same decision; next: null on referral, where
-    something must be confirmed first, or where nothing smaller is left; changed: by what it differs from the present
+    tier: what the highest pain of the last session, at rest and the next morning allows; other_rules: further rules that
+    lead to the same decision; next: null on referral, on a pause, where something must be confirmed first, or where
+    nothing smaller is left; pause: why nothing that loads the region is prescribed; meanwhile: what can be trained then; changed: by what it differs from the present
     prescription, nothing else does; test_first: a set that has to go well before a step of the way back.
     """
 
     decision: ReviewDecision
-    light: Band
+    tier: Tier
     rule: RuleFired
     other_rules: list[RuleFired]
     referral: ReferralAnswer | None
     confirmation: ConfirmationAnswer | None
+    pause: PauseAnswer | None
+    meanwhile: list[MeanwhileGroup]
     professional_review: ProfessionalReview | None
     good_sessions_in_a_row: int
     next: Prescription | None

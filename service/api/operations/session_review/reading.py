@@ -42,6 +42,7 @@ def _session(one: SessionDone) -> Session:
     return Session(
         one.pain_in_session,
         stated(one.pain_next_morning),
+        stated(one.pain_at_rest),
         one.swelling,
         one.sleep_lost,
         one.new_stiffness,

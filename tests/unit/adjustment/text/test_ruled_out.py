@@ -20,6 +20,9 @@ FACTS: Final[dict[str, str | float | Message]] = {
     "region": "hip",
     "load": 12.5,
     "share": 0.87,
+    "most": 0.93,
+    "below": 0.9,
+    "limit": 5.0,
     "rest": 180.0,
 }
 REASONS: Final[tuple[Reason, ...]] = get_args(Reason)

@@ -25,12 +25,13 @@ from tests.support.asking import Answered, ask, ask_drawn, kg
 from tests.support.consultations import consultations
 from tests.support.golden import Consultation, consultation, files
 from tests.support.sentences import SentenceReader, holds_load, holds_reps, kilograms, shows
+from tests.support.sentences_of_pause import AMBER, GREEN, MOMENT, PAUSE_CHECKS, RED, highest, register, score
 
 JOINTS: Final = {"low_back": "lumbosacral"}  # a region's joint, where it has another name
 BY_NAME: Final = {region.name.lower(): region.id for region in REGIONS.values()}
 ASSUMED_RESERVE: Final = CHOICES.effort.assumed_reserve
 RISE: Final = CHOICES.adjustments.rise_worth_telling
-GREEN, AMBER, REAL = 2, 5, 2
+REAL = 2
 SINGLE: Final = ("split", "single_leg")
 
 
@@ -54,6 +55,10 @@ class Consulted(Struct, frozen=True):
         return str(self.request["complaint"]["region"])
 
     @property
+    def felt(self) -> dict[str, Any]:
+        return dict(self.request["complaint"])
+
+    @property
     def reserve(self) -> float:
         return float(self.now.get("reps_in_reserve", ASSUMED_RESERVE))
 
@@ -64,6 +69,7 @@ class Consulted(Struct, frozen=True):
 # --- why the lift is changed ------------------------------------------------------------------------------------------
 
 DECISION: Final = SentenceReader()
+register(DECISION)
 
 
 @DECISION.pattern(r"Your (.+) hurts # of 10 in the session\.")
@@ -90,17 +96,76 @@ def no_option(told: Consulted) -> None:
     assert not told.answer.options
 
 
-@DECISION.pattern(r"Pain of # of 10 in the session is in the band in which training goes on as it is\.")
-def green(told: Consulted, pain: str) -> None:
+@DECISION.pattern(rf"The highest pain, # of 10 {MOMENT}, is not above #: training goes on as it is\.")
+def green(told: Consulted, pain: str, moment: str, limit: str) -> None:
     assert told.answer.decision == "no_change_needed"
-    assert float(pain) == told.request["complaint"]["pain_in_session"] <= GREEN
+    assert float(pain) == score(told, moment) == highest(told) <= float(limit) == GREEN
+
+
+@DECISION.pattern(r"Ask again if it is above # in a session, at rest or the next morning, or # or more above .+ then\.")
+def ask_again(_: Consulted, *limits: str) -> None:
+    assert [float(one) for one in limits] == [GREEN, REAL]
+
+
+@DECISION.pattern(rf"Pain of # of 10 {MOMENT} is above #: stop this lift for today\.")
+def stop_today(told: Consulted, pain: str, moment: str, limit: str) -> None:
+    assert told.answer.tier == "red"
+    assert RED >= float(pain) == score(told, moment) == highest(told) > float(limit) == AMBER
 
 
 @DECISION.pattern(
-    r"Ask again if it is above # in a session, # or more above the usual the next morning, or above # then\."
+    r"Pain of # of 10 the next morning is # above the usual, a real rise on top of pain above #: stop this lift for "
+    r"today\."
 )
-def ask_again(_: Consulted, *limits: str) -> None:
-    assert [float(one) for one in limits] == [GREEN, REAL, AMBER]
+def stop_today_by_rise(told: Consulted, pain: str, rise: str, limit: str) -> None:
+    assert told.answer.tier == "red"
+    assert float(pain) == told.felt["pain_next_morning"]
+    shows(rise, told.felt["pain_next_morning"] - told.felt["usual_pain"])
+    assert float(rise) >= REAL
+    assert AMBER >= highest(told) > float(limit) == GREEN
+
+
+@DECISION.pattern(r"From the next session on only what is sure and familiar: this lift as you know it with less .+\.")
+def sure_and_familiar(told: Consulted) -> None:
+    assert told.answer.tier == "red"
+    for option in told.answer.options:
+        assert option.prescription.exercise == told.now["exercise"]
+        assert kilograms(option.prescription.load) < kilograms(told.now["load"]) or option.prescription.assistance
+        span = option.demand[told.region]
+        assert span.value <= told.answer.target.ratio + 1e-6
+        assert span.high < CHOICES.adjustments.sure_below
+
+
+RULE: Final = SentenceReader()
+OF_THE_STEP: Final = r"demand to # % of the present as a first step \(practice and our own choice; no study .+\)"
+
+
+@RULE.pattern(rf"pain of # {MOMENT}, the highest score, is above # and up to #: {OF_THE_STEP}")
+def by_the_highest_score(told: Consulted, pain: str, moment: str, above: str, most: str, percent: str) -> None:
+    assert (float(above), float(most)) == ((AMBER, RED) if told.answer.tier == "red" else (GREEN, AMBER))
+    assert float(above) < float(pain) == score(told, moment) == highest(told) <= float(most)
+    hold_first_step(told, percent)
+
+
+@RULE.pattern(
+    r"pain of # the next morning is # above the usual, a real rise, which counts as pain above # and up to #: "
+    rf"{OF_THE_STEP}"
+)
+def by_a_rise(told: Consulted, pain: str, rise: str, above: str, most: str, percent: str) -> None:
+    assert (float(above), float(most)) == ((AMBER, RED) if told.answer.tier == "red" else (GREEN, AMBER))
+    assert float(pain) == told.felt["pain_next_morning"]
+    shows(rise, told.felt["pain_next_morning"] - told.felt["usual_pain"])
+    assert highest(told) <= float(above)
+    hold_first_step(told, percent)
+
+
+@RULE.pattern(r"the computed demand of the load that the lifter tolerates")
+def by_what_is_tolerated(told: Consulted) -> None:
+    assert "tolerated" in told.felt
+
+
+def hold_first_step(told: Consulted, percent: str) -> None:
+    assert float(percent) == (75 if told.answer.tier == "red" else 90)  # our own choice
 
 
 # --- what is done -----------------------------------------------------------------------------------------------------
@@ -595,7 +660,7 @@ def reserve_assumed(told: Consulted, count: str) -> None:
 
 
 @CAUTION.pattern(
-    r"The pain is in the red band \(above # of 10, or amber with a clear rise next morning\): stop that .+"
+    r"The pain is in the red tier \(above # of 10, or amber with a clear rise next morning\): stop that .+"
 )
 def moderate_pain(told: Consulted, limit: str) -> None:
     assert float(limit) == AMBER
@@ -619,9 +684,17 @@ def hold_every_sentence(request: dict[str, Any], answer: Answered) -> None:
         assert answer.why == [answer.referral.what_to_do]
         return
     if answer.decision == "confirm_first":
-        assert answer.why == answer.confirmation.what_to_do
+        paused = [] if answer.pause is None else [answer.pause.message, answer.pause.what_to_do]
+        assert answer.why == [*paused, *answer.confirmation.what_to_do]
         return
-    DECISION.hold_all(answer.why, told)
+    names = DECISION.hold_all(answer.why, told)
+    if answer.decision == "pause_and_review":
+        assert all(names.count(name) == 1 for name in PAUSE_CHECKS)
+        assert (answer.options, answer.target, answer.tier) == ([], None, "pause")
+        return
+    assert ("sure_and_familiar" in names) == (answer.tier == "red")
+    if answer.target is not None:
+        RULE.hold(answer.target.rule, told)
     for option in answer.options:
         hold_option(Consulted(request, answer, option))
     hold_cautions(answer.cautions, told)

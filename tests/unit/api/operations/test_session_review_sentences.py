@@ -22,13 +22,15 @@ from service.demo import SCENARIO, Scenario, course
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.signs import SIGNS, URGENCIES
 from service.messages import text_of
+from service.vocabulary import TIERS
 from tests.support.asking import Answered, ask, ask_drawn, kg
 from tests.support.golden import consultation, episodes, files, scenario
 from tests.support.sentences import NUMBER, SentenceReader, holds_load, holds_reps, kilograms
+from tests.support.sentences_of_pause import AMBER, AT_REST, GREEN, MOMENTS, PAUSE_CHECKS, RED, register
 from tests.unit.adjustment.test_session_review import courses
 
 OF_THE_PLAN: Final = ("return_", "test_")
-GREEN, AMBER, REAL, HOLD, GOOD_SESSIONS = 2, 5, 2, 1, 2
+REAL, HOLD, GOOD_SESSIONS = 2, 1, 2
 BY_NAME: Final = {region.name.lower(): region.id for region in REGIONS.values()}
 
 
@@ -47,6 +49,14 @@ class Reviewed(Struct, frozen=True):
         return dict(self.request["sessions"][-1])
 
     @property
+    def region(self) -> str:
+        return str(self.request["region"])
+
+    @property
+    def felt(self) -> dict[str, Any]:
+        return self.last
+
+    @property
     def usual(self) -> float | None:
         return self.request.get("usual_pain")
 
@@ -61,10 +71,12 @@ class Reviewed(Struct, frozen=True):
 
 
 WHY: Final = SentenceReader()
+register(WHY)
 LIGHTS: Final = {
     "green (up to 2)": ("green", 0, GREEN),
     "amber (above 2, up to 5)": ("amber", GREEN, AMBER),
-    "red (above 5)": ("red", AMBER, 10),
+    "red (above 5, up to 7)": ("red", AMBER, RED),
+    "more than red (above 7)": ("pause", RED, 10),
 }
 
 
@@ -73,8 +85,13 @@ def pain(told: Reviewed, region: str, felt: str, light: str) -> None:
     assert BY_NAME[region] == told.request["region"]
     assert float(felt) == told.last["pain_in_session"]
     name, above, most = LIGHTS[light]
-    assert told.answer.light == name
+    assert TIERS.index(told.answer.tier) >= TIERS.index(name)
     assert (above or -1) < float(felt) <= most
+
+
+@WHY.pattern(r"Pain at rest was # of 10\.")
+def at_rest(told: Reviewed, felt: str) -> None:
+    assert float(felt) == told.last["pain_at_rest"]
 
 
 @WHY.pattern(r"The next morning was not reported\.")
@@ -156,6 +173,7 @@ def relieved(told: Reviewed, carries: str | None, of_demand: str | None, of_now:
     last = told.last
     felt, later = last["pain_in_session"], last.get("pain_next_morning")
     real = later is not None and told.usual is not None and later - told.usual >= REAL - 1e-9
+    assert told.answer.tier != "pause"
     red = felt > AMBER or (later is not None and later > AMBER) or (felt > GREEN and real)
     assert float(percent) == (75 if red else 90)  # our own choice, as in adjustments
     assert told.answer.decision == "step_back"
@@ -344,6 +362,21 @@ RULES: Final[dict[str, tuple[str, str | None]]] = {
         "Any red flag stops the plan; the most urgent one decides what to do.",
         "A clinician's clearance in writing, with the reason.",
     ),
+    "pain_at_rest": (
+        "Pain above 5 of 10 at rest: nothing that loads the region before a professional has looked at it.",
+        "Pain at rest of 5 or less, and the professional's answer.",
+    ),
+    "above_again": (
+        (
+            "Pain above 5 in two sessions running, with a step back or an adjustment between them: nothing that loads "
+            "the region before a professional has looked at it."
+        ),
+        "Pain of 5 or less in the session, at rest and the next morning, and the professional's answer.",
+    ),
+    "severe_pain": (
+        "Pain above 7 of 10: nothing that loads the region for now, however it came.",
+        "Pain of 5 or less at rest and in a few repetitions without load.",
+    ),
     "weeks_up": (
         "The weekly mean rose by 2 or more: step back, and have it reviewed by a professional.",
         "A weekly mean that has come down again, and the professional's answer.",
@@ -446,6 +479,10 @@ RULES: Final[dict[str, tuple[str, str | None]]] = {
 }
 
 
+def highest_of(session: dict[str, Any]) -> float:
+    return max(float(session[name]) for name in MOMENTS.values() if name in session)
+
+
 def rise(told: Reviewed) -> float:
     """How far the last morning is above the usual pain; a usual pain of nought where none is stated."""
     return float(told.last.get("pain_next_morning", 0)) - (told.usual or 0)
@@ -454,6 +491,9 @@ def rise(told: Reviewed) -> float:
 # what of the last session and of the weeks must have been so for a rule to be named
 HOLDS: Final[dict[str, Callable[[Reviewed], bool]]] = {
     "red_flag": lambda told: bool(told.request.get("signs")),
+    "pain_at_rest": lambda told: told.last["pain_at_rest"] > AT_REST,
+    "above_again": lambda told: min(highest_of(one) for one in told.request["sessions"][-2:]) > AMBER,
+    "severe_pain": lambda told: highest_of(told.last) > RED,
     "weeks_up": lambda told: told.weekly_rise >= REAL,
     "weeks_rising": lambda told: 0.5 <= told.weekly_rise < REAL,
     "session_red": lambda told: told.last["pain_in_session"] > AMBER,
@@ -491,12 +531,17 @@ WOULD_STEP_BACK: Final = (
     "Pain above 5 in the session, a next morning 2 or more above the usual pain, swelling, lost sleep or new stiffness "
     "would be a step back."
 )
+WOULD_PAUSE: Final = (
+    "Pain above 7, above 5 at rest, or above 5 in two sessions running would pause the region until it has been looked "
+    "at."
+)
 WOULD_REFER: Final = "Any red flag would be a referral."
 TAILS: Final = {
-    "step_back": [AFTER_A_STEP_BACK, REPEATED, WOULD_REFER],
-    "progress": [WOULD_HOLD, WOULD_STEP_BACK, WOULD_REFER],
-    "hold": [WOULD_STEP_BACK, WOULD_REFER],
-    "back_to_original": [WOULD_HOLD, WOULD_STEP_BACK, WOULD_REFER],
+    "step_back": [AFTER_A_STEP_BACK, REPEATED, WOULD_PAUSE, WOULD_REFER],
+    "progress": [WOULD_HOLD, WOULD_STEP_BACK, WOULD_PAUSE, WOULD_REFER],
+    "hold": [WOULD_STEP_BACK, WOULD_PAUSE, WOULD_REFER],
+    "back_to_original": [WOULD_HOLD, WOULD_STEP_BACK, WOULD_PAUSE, WOULD_REFER],
+    "pause_and_review": [WOULD_REFER],
     "refer": [],
 }
 
@@ -581,7 +626,10 @@ def hold_every_sentence(request: dict[str, Any], answer: Answered) -> None:
     assert names.count("after_effect") == len(effects)
     assert ("form_lost" in names) == bool(told.last.get("form_lost"))
     assert ("weeks" in names) == (len(told.weeks) > 1)
-    if answer.decision != "refer":
+    if answer.decision == "pause_and_review":
+        assert all(names.count(name) == 1 for name in PAUSE_CHECKS)
+        assert (answer.next, answer.tier, answer.changed) == (None, "pause", [])
+    elif answer.decision != "refer":
         assert ("no_smaller" if answer.next is None else "next_time") in names
         assert ("changed" in names) == (bool(answer.changed) and answer.decision != "hold")
         assert "good_sessions" in names
@@ -668,12 +716,15 @@ def test_every_sentence_of_a_course_of_care_is_what_its_fields_say(whole: Scenar
 
 
 @pytest.mark.parametrize("morning", [half / 2 for half in range(21)])
-@pytest.mark.parametrize("felt", [0, 2, 2.5, 5, 5.5])
+@pytest.mark.parametrize("felt", [0, 2, 2.5, 5, 5.5, 7, 7.5])
 def test_every_sentence_is_what_its_fields_say_at_every_limit(felt: float, morning: float) -> None:
     squat = {"exercise": "front_squat", "sets": 3, "reps": {"low": 5, "high": 6}, "load": kg(60), "days_per_week": 3}
     session = {"pain_in_session": felt, "pain_next_morning": morning, "reps_done": [6, 6, 6]}
     request = {"prescription": squat, "region": "knee", "usual_pain": 1, "sessions": [session, session]}
     hold_every_sentence(request, ask("session-review", request))
+    hold_every_sentence(request, ask("session-review", request | {"sessions": [session]}))
+    rested = session | {"pain_at_rest": morning}
+    hold_every_sentence(request | {"sessions": [rested]}, ask("session-review", request | {"sessions": [rested]}))
 
 
 @pytest.mark.parametrize(

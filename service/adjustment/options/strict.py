@@ -1,0 +1,60 @@
+"""What is left of the options in the red tier of pain: the present lift with load off, where the relief is sure.
+
+Familiar is the lift itself, with less load and, beside it, less of its range, of its sets or repetitions, slower, or
+set up otherwise; whether a lifter knows another lift or implement nobody has said, so none other counts as familiar. Sure is
+relief whose interval stays under the configured share of the present; what has no interval is not sure. All of it is
+our own choice, on the side of caution. That of shoulder, elbow and wrist in the same press or pull reaches from the
+ratio of the loads to that of the loads with the arms, as if all their weight were held in the hands (statics).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import Final
+
+from service.adjustment.consultation import Candidate, Case, RuledOut, Trial
+from service.adjustment.demand import compared_demand
+from service.adjustment.evaluation import RATIO_TOLERANCE
+from service.adjustment.prescription import Prescription, relative_load, total_load
+from service.adjustment.region_effect import UPPER_LIMB
+from service.knowledge.design_choices import CHOICES
+
+_LIMIT: Final = CHOICES.adjustments.amber_up_to
+_SURE: Final = CHOICES.adjustments.sure_below
+
+
+def familiar(case: Case, trials: Iterable[Trial | RuledOut]) -> Iterator[Trial | RuledOut]:
+    """The trials, where only what is sure will do without those of another lift or implement; the body alone is known."""
+    for trial in trials:
+        if not case.only_sure or isinstance(trial, RuledOut) or _is_known(case, trial.prescription):
+            yield trial
+            continue
+        new = trial.prescription
+        yield RuledOut(trial.levers, "unfamiliar_at_this_pain", new, {"limit": _LIMIT, "exercise": new.exercise})
+
+
+def _is_known(case: Case, new: Prescription) -> bool:
+    return new.exercise == case.now.exercise and new.implement in (case.now.implement, "body_weight")
+
+
+def why_not(case: Case, candidate: Candidate) -> RuledOut | None:
+    """Why a candidate of the present lift is none at this pain, None where it is one."""
+    trial, new = candidate.trial, candidate.prescription
+    moved = relative_load(new, case.now, case.present.body.mass)
+    if moved is None or moved > 1 - RATIO_TOLERANCE:
+        return RuledOut(trial.levers, "full_load_at_this_pain", new, {"limit": _LIMIT})
+    most = _most(case, candidate) if candidate.meets_by == "peak" else None
+    if most is None:
+        return RuledOut(trial.levers, "relief_of_unknown_size", new, {"limit": _LIMIT})
+    if most < _SURE:
+        return None
+    return RuledOut(trial.levers, "relief_not_sure", new, {"limit": _LIMIT, "most": most, "below": _SURE})
+
+
+def _most(case: Case, candidate: Candidate) -> float | None:
+    """Upper end of what the sore region carries against the present [1], None where no interval is known."""
+    new, body = candidate.prescription, case.present.body
+    if case.region in UPPER_LIMB and candidate.effects[case.region].evidence == "computed":
+        return (total_load(new, body.mass) + body.arms_mass) / (total_load(case.now, body.mass) + body.arms_mass)
+    compared = compared_demand(case.present, new)
+    return compared.ratios[case.region].high if case.region in compared.with_interval else None
