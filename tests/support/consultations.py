@@ -129,7 +129,7 @@ def complaints(region: str) -> st.SearchStrategy[Request]:
         optional={
             "pain_next_morning": scores,
             "usual_pain": scores,
-            "pain_at_rest": scores,
+            "pain_at_rest": st.sampled_from([0, 1, 2.5, 4, 5, 5.5]),
             "after_adjustment": st.booleans(),
         },
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import degrees
 
 from service.adjustment.consultation import Case, RuledOut
@@ -16,7 +17,7 @@ from service.adjustment.text.pause import pause_words
 from service.adjustment.text.ruled_out import reason_message, tried_message
 from service.adjustment.triage import Confirmation, Judgement, Referral
 from service.api.models.base import omitted
-from service.api.models.clearance import ConfirmationAnswer, confirm
+from service.api.models.clearance import ConfirmationAnswer, circumstances_of, confirm, once_confirmed
 from service.api.models.common import CENTRAL_ONLY, TWO_THIRDS, Basis, cautions, estimate, rounded
 from service.api.models.pause import MeanwhileGroup, PauseAnswer, basis_of_pause, meanwhile_answer, paused
 from service.api.models.prescription import shown
@@ -71,6 +72,7 @@ def adjustments(request: Adjustments) -> AdjustmentsAnswer:
             why,
             pause=paused(judgement, region),
             meanwhile=meanwhile_answer(verdict.meanwhile),
+            confirmed=once_confirmed(circumstances_of(request.circumstances)),
         )
     return _without_options("no_change_needed", judgement, basis_of_no_change(judgement), unchanged(judgement))
 
@@ -106,7 +108,8 @@ def _without_options(
     referral: ReferralAnswer | None = None,
     confirmation: ConfirmationAnswer | None = None,
     pause: PauseAnswer | None = None,
-    meanwhile: list[MeanwhileGroup] | None = None,
+    meanwhile: Sequence[MeanwhileGroup] = (),
+    confirmed: Sequence[Message] = (),
 ) -> AdjustmentsAnswer:
     return AdjustmentsAnswer(
         decision=decision,
@@ -115,14 +118,14 @@ def _without_options(
         referral=referral,
         confirmation=confirmation,
         pause=pause,
-        meanwhile=meanwhile or [],
+        meanwhile=list(meanwhile),
         baseline=None,
         target=None,
         options=[],
         considered=0,
         ruled_out=[],
         basis=basis,
-        cautions=cautions(),
+        cautions=[*confirmed, *cautions()],
     )
 
 

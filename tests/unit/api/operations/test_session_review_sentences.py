@@ -171,7 +171,7 @@ def relieved(told: Reviewed, carries: str | None, of_demand: str | None, of_now:
     assert (carries is not None) == ("lifter" in told.request)
     percent = str(of_demand or of_now)
     last = told.last
-    felt, later = last["pain_in_session"], last.get("pain_next_morning")
+    felt, later = before_the_night(last), last.get("pain_next_morning")
     real = later is not None and told.usual is not None and later - told.usual >= REAL - 1e-9
     assert told.answer.tier != "pause"
     red = felt > AMBER or (later is not None and later > AMBER) or (felt > GREEN and real)
@@ -483,6 +483,10 @@ def highest_of(session: dict[str, Any]) -> float:
     return max(float(session[name]) for name in MOMENTS.values() if name in session)
 
 
+def before_the_night(session: dict[str, Any]) -> float:
+    return max(float(session["pain_in_session"]), float(session.get("pain_at_rest", 0)))
+
+
 def rise(told: Reviewed) -> float:
     """How far the last morning is above the usual pain; a usual pain of nought where none is stated."""
     return float(told.last.get("pain_next_morning", 0)) - (told.usual or 0)
@@ -504,8 +508,8 @@ HOLDS: Final[dict[str, Callable[[Reviewed], bool]]] = {
     "sleep_lost": lambda told: told.last["sleep_lost"],
     "new_stiffness": lambda told: told.last["new_stiffness"],
     "form_lost": lambda told: told.last["form_lost"],
-    "amber_form_lost": lambda told: told.last["form_lost"] and GREEN < told.last["pain_in_session"] <= AMBER,
-    "amber_stable": lambda told: GREEN < told.last["pain_in_session"] <= AMBER,
+    "amber_form_lost": lambda told: told.last["form_lost"] and GREEN < before_the_night(told.last) <= AMBER,
+    "amber_stable": lambda told: GREEN < before_the_night(told.last) <= AMBER,
     "amber_above_usual": lambda told: told.last["pain_in_session"] - (told.usual or 0) > REAL,
     "morning_missing": lambda told: "pain_next_morning" not in told.last,
     "usual_pain_missing": lambda told: told.usual is None,
