@@ -1,10 +1,10 @@
 """What is left of the options in the red tier of pain: the present lift with load off, where the relief is sure.
 
 Familiar is the lift itself, with less load and, beside it, less of its range, of its sets or repetitions, slower, or
-set up otherwise; whether a lifter knows another lift or implement nobody has said, so none other counts as familiar. Sure is
-relief whose interval stays under the configured share of the present; what has no interval is not sure. All of it is
-our own choice, on the side of caution. That of shoulder, elbow and wrist in the same press or pull reaches from the
-ratio of the loads to that of the loads with the arms, as if all their weight were held in the hands (statics).
+set up otherwise; whether a lifter knows another lift or implement nobody has said, so none counts as familiar but the
+body alone. Sure is relief whose interval stays under the configured share of the present; what has no interval is not
+sure. All of it is our own choice, on the side of caution. Relief of shoulder, elbow and wrist in the same press or pull
+reaches from the ratio of the loads to that of the loads with the arms, as if all their weight were held in the hands.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ _SURE: Final = CHOICES.adjustments.sure_below
 
 
 def familiar(case: Case, trials: Iterable[Trial | RuledOut]) -> Iterator[Trial | RuledOut]:
-    """The trials, where only what is sure will do without those of another lift or implement; the body alone is known."""
+    """The trials, where only what is sure will do without those of another lift or implement; the body is known."""
     for trial in trials:
         if not case.only_sure or isinstance(trial, RuledOut) or _is_known(case, trial.prescription):
             yield trial
