@@ -19,6 +19,7 @@ from service.adjustment.levers.load import load_for_target
 from service.adjustment.prescription import Prescription, lifts_the_body
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
+from service.knowledge.implements import direction_of
 from service.vocabulary import Lever
 
 _CHOICE: Final = CHOICES.adjustments
@@ -73,6 +74,8 @@ def _started(case: Case, held: Prescription, asked: float | None) -> Trial | Rul
         return RuledOut(_LEVER, "no_load_to_form_one_from", facts={"exercise": exercise})
     if asked is not None and asked > 1 + RATIO_TOLERANCE and not case.excluded:
         return RuledOut(_LEVER, "asks_more_for_its_load", facts={"exercise": exercise})
+    if asked is None and not (case.excluded or _said_to_ask_less(case, held) or _nothing_lighter(case)):
+        return RuledOut(_LEVER, "not_said_to_ask_less", held)
     if heaviest is None or (heaviest < _CHOICE.least_reach * case.target * held.load and not case.excluded):
         return RuledOut(_LEVER, "implement_too_light", facts={"exercise": exercise, "share": _CHOICE.least_reach})
     held = replace(held, load=heaviest)
@@ -102,6 +105,12 @@ def _tolerated(case: Case, prescription: Prescription) -> float | None:
         return load_for_target(case, prescription)
     except Refusal:
         return None
+
+
+def _said_to_ask_less(case: Case, held: Prescription) -> bool:
+    """Whether the implement itself asks less of the region: less load alone is had without another implement."""
+    said = direction_of(held.exercise, case.now.held, held.held, case.region)
+    return said is not None and said.direction == "lower"
 
 
 def _asked(case: Case, held: Prescription) -> float | None:

@@ -57,12 +57,12 @@ def _started(case: Case, exercise: str, lever: SubstitutionLever) -> Trial | Rul
     start = _start(case, exercise, lever)
     if isinstance(start, str):
         return RuledOut((lever,), start, facts={"exercise": exercise})
-    load = case.round_down(exercise, start.load, case.implements.get(exercise))
-    if load is None:
+    new = _loaded(case, exercise, start.load)
+    if new is None:
         return RuledOut((lever,), "start_load_below_implement", facts={"exercise": exercise, "load": start.load})
     return Trial(
         (lever,),
-        _substituted(case, exercise, load),
+        new,
         start.strength,
         lever,
         untested=start.ratio is None,
@@ -70,6 +70,20 @@ def _started(case: Case, exercise: str, lever: SubstitutionLever) -> Trial | Rul
         ratio_spread=_spread(start.ratio),
         sources=start.ratio.sources if start.ratio else (),
     )
+
+
+def _loaded(case: Case, exercise: str, wanted: float) -> Prescription | None:
+    """Another exercise with the heaviest load not above a load [kg]; None where nothing is so light.
+
+    What is too light for what it is usually done with is done with what is lifted now, where that may be.
+    """
+    held = case.now.held
+    for implement in dict.fromkeys((case.implements.get(exercise), held)):
+        if implement is None or implement in EXERCISES[exercise].implements:
+            load = case.round_down(exercise, wanted, implement)
+            if load is not None:
+                return msgspec.structs.replace(_substituted(case, exercise, load), implement=implement)
+    return None
 
 
 def _without_load(case: Case, exercise: str, lever: SubstitutionLever) -> Trial | RuledOut:

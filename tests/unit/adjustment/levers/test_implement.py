@@ -131,13 +131,25 @@ def test_only_where_equipment_may_change() -> None:
 
 
 def test_the_stack_of_a_machine_says_nothing_of_a_bar() -> None:
-    """Hip thrusts have no posture rule: less load of free weights asks less, that of a machine cannot be compared."""
+    """Hip thrusts have no posture rule: less load of free weights asks less, that of a machine cannot be compared.
+
+    Where a lighter bar does as well no other implement is needed.
+    """
     machine = [{"implement": "barbell"}, {"implement": "machine", "step": kg(5)}]
     assert otherwise(request("hip_thrust", 60, "hip", machine)) == {}
-    assert {*otherwise(request("hip_thrust", 60, "hip"))} == {"one_dumbbell"}
+    assert otherwise(request("hip_thrust", 60, "hip")) == {}
+    assert {*otherwise(request("hip_thrust", 20, "hip"))} == {"one_dumbbell", "body_weight"}
 
 
 def test_a_shoulder_that_a_bar_hurts_need_hold_none() -> None:
     found = otherwise(request("split_squat", 40, "shoulder"))
     assert {"dumbbells", "safety_bar"} <= set(found)
     assert all(one.meets_by == "direction_only" for one in found.values())
+
+
+def test_what_is_too_light_for_its_usual_implement_is_done_with_the_present_one() -> None:
+    asked = request("kettlebell_swing", 20, "low_back")
+    found = [one for one in candidates(case_of(asked)) if isinstance(one, Candidate)]
+    (bridge,) = [one for one in found if one.prescription.exercise == "glute_bridge" and len(one.levers) == 1]
+    assert bridge.prescription.implement == "kettlebell"
+    assert bridge.prescription.load == 8
