@@ -40,6 +40,9 @@ def other_implements(case: Case) -> Iterator[Trial | RuledOut]:
             continue
         held = replace(case.now, implement=implement)
         asked = _asked(case, held)
+        if asked is None and not (case.excluded or _said_to_ask_less(case, held) or _nothing_lighter(case)):
+            yield RuledOut(_LEVER, "not_said_to_ask_less", held)
+            continue
         trial = _started(case, held, asked)
         if isinstance(trial, RuledOut) or asked is None:
             yield trial
@@ -74,8 +77,6 @@ def _started(case: Case, held: Prescription, asked: float | None) -> Trial | Rul
         return RuledOut(_LEVER, "no_load_to_form_one_from", facts={"exercise": exercise})
     if asked is not None and asked > 1 + RATIO_TOLERANCE and not case.excluded:
         return RuledOut(_LEVER, "asks_more_for_its_load", facts={"exercise": exercise})
-    if asked is None and not (case.excluded or _said_to_ask_less(case, held) or _nothing_lighter(case)):
-        return RuledOut(_LEVER, "not_said_to_ask_less", held)
     if heaviest is None or (heaviest < _CHOICE.least_reach * case.target * held.load and not case.excluded):
         return RuledOut(_LEVER, "implement_too_light", facts={"exercise": exercise, "share": _CHOICE.least_reach})
     held = replace(held, load=heaviest)

@@ -51,6 +51,8 @@ def _of_the_answer() -> Iterator[Callable[[Json], object]]:
     yield from (_set("decision", to=decision) for decision in get_args(AdjustmentDecision))
     yield from (_set("referral", to={"urgency": urgency}) for urgency in _URGENCIES)
     yield _set("options", to=[])
+    yield from (_set("meanwhile", to=[{"muscle": "", "exercises": [exercise]}]) for exercise in EXERCISES)
+    yield from (_set("pause", "look_again", "days", to=days) for days in (1, 100))
     yield _set("why", to=[])
     yield from (_set("cautions", to=[{"code": code, "text": ""}]) for code in TEMPLATES)
 

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
-from tests.science.judgement.verdicts import Verdict, answered, verdicts
+from tests.science.judgement.verdicts import Verdict, answer, verdicts
 from tests.science.judgement.vocabulary import Asked, Json
 from tests.science.judgement.wanted import Consultation, consultations, files
 
@@ -20,7 +20,7 @@ def page(path: Path) -> str:
     text = path.read_text(encoding="utf-8").splitlines()[0].removeprefix("# ").rstrip(".")
     lines = [f"# {text}", "", "Written by `python -m tests.science.judgement.pages`, and by nothing else.", ""]
     for consultation in consultations(path):
-        asked = answered(consultation)
+        asked = answer(consultation.asked)
         lines += [f"## {_words(consultation.name)}", "", consultation.who, "", *_request(consultation), ""]
         lines += [*_wanted(verdicts(consultation, asked)), "", *_answer(asked), ""]
     return "\n".join(lines).rstrip() + "\n"

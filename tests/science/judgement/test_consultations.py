@@ -17,7 +17,8 @@ from service.knowledge.catalogue import EXERCISES, SOURCES
 from service.vocabulary import REGIONS
 from tests.science.judgement.altered import altered
 from tests.science.judgement.pages import page
-from tests.science.judgement.verdicts import Verdict, answered, verdicts, wanted_of
+from tests.science.judgement.plausible import FIRST_SEED, consultation
+from tests.science.judgement.verdicts import Verdict, answer, verdicts, wanted_of
 from tests.science.judgement.vocabulary import Asked, holds
 from tests.science.judgement.wanted import Consultation, Line, consultations, everywhere, files, waiting
 
@@ -28,7 +29,7 @@ WAITING: Final = {one.consultation: one for one in waiting()}
 
 @cache
 def asked() -> dict[str, Asked | None]:
-    return {one.name: answered(one) for one in ALL}
+    return {one.name: answer(one.asked) for one in ALL}
 
 
 def failing(consultation: Consultation) -> list[Verdict]:
@@ -57,7 +58,8 @@ def test_page_is_the_one_read(path: Path) -> None:
 
 @cache
 def answers() -> list[Asked]:
-    return [one for one in asked().values() if one is not None]
+    drawn = [answer(consultation(seed)) for seed in range(FIRST_SEED, FIRST_SEED + 3)]
+    return [one for one in (*asked().values(), *drawn) if one is not None]
 
 
 def others() -> Iterator[Asked]:

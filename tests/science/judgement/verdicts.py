@@ -9,7 +9,7 @@ import msgspec
 
 from service.errors import Refusal
 from tests.science.judgement.vocabulary import Asked, holds
-from tests.science.judgement.wanted import Consultation, Line, Lines, everywhere
+from tests.science.judgement.wanted import Consultation, Line, Lines, Request, everywhere
 from tests.support.asking import ask
 
 
@@ -32,13 +32,13 @@ class Verdict(msgspec.Struct, frozen=True):
         return self.true == self.must
 
 
-def answered(consultation: Consultation) -> Asked | None:
-    """A consultation with its answer, None where the service refuses it."""
+def answer(request: Request) -> Asked | None:
+    """A request with its answer, None where the service refuses it."""
     try:
-        answer = ask("adjustments", consultation.asked)
+        given = ask("adjustments", request)
     except Refusal:
         return None
-    return Asked(consultation.asked, msgspec.to_builtins(answer))
+    return Asked(request, msgspec.to_builtins(given))
 
 
 def wanted_of(consultation: Consultation, asked: Asked | None) -> Iterator[tuple[bool, Line]]:

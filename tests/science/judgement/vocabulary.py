@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
+from math import inf
 from typing import Any, Final
 
 import msgspec
@@ -219,10 +220,10 @@ def _leaves(option: Json, least: float | str) -> bool:
 
 def _meanwhile(asked: Asked) -> list[str]:
     """Exercises that can be trained while the region is not."""
-    pause = asked.answer.get("pause") or {}
-    return list(pause.get("meanwhile", []))
+    return [exercise for group in asked.answer["meanwhile"] for exercise in group["exercises"]]
 
 
 def _looks_again(asked: Asked) -> float:
-    pause = asked.answer.get("pause") or {}
-    return float(pause.get("look_again_days", "inf"))
+    """Days until a paused region is looked at again."""
+    pause = asked.answer["pause"]
+    return inf if pause is None else float(pause["look_again"]["days"])
