@@ -102,7 +102,11 @@ def report(scenario: Scenario = SCENARIO) -> str:
 
 def _adjusted(answer: Json, scenario: Scenario) -> tuple[str, list[Json]]:
     option = answer["options"][scenario.option - 1]
-    return f"Adjustments: {answer['decision']}, option {scenario.option}", [*answer["why"], *option["why"]]
+    return f"Adjustments: {answer['decision']}, option {scenario.option}", [
+        *answer["why"],
+        {"text": option["words"]},
+        *option["why"],
+    ]
 
 
 def _planned(answer: Json, _: Scenario) -> tuple[str, list[Json]]:

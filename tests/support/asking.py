@@ -13,6 +13,7 @@ import pytest
 from hypothesis import reject
 
 from service.api.models.operation import Operation
+from service.api.models.prescription import Prescription
 from service.api.operations.registry import OPERATIONS
 from service.api.serialization.json import Reader
 from service.errors import Fault, Refusal
@@ -35,6 +36,16 @@ def decoded(name: str, request: dict[str, Any]) -> Answered:
 def ask(name: str, request: dict[str, Any]) -> Answered:
     """The operation's answer to a request. Raises Refusal as the service would."""
     return BY_NAME[name].compute(decoded(name, request))
+
+
+def in_full(request: dict[str, Any]) -> dict[str, Any]:
+    """The question, asked for what stands behind the answer too."""
+    return request | {"detail": "full"}
+
+
+def every_part(prescription: Prescription) -> dict[str, Any]:
+    """A prescription as JSON values, with None for what is not stated."""
+    return {**dict.fromkeys(prescription.__struct_fields__), **msgspec.to_builtins(prescription)}
 
 
 def ask_drawn(name: str, request: dict[str, Any]) -> Answered:

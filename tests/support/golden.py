@@ -9,7 +9,7 @@ from typing import Any, Final
 import msgspec
 
 from service.demo import Scenario, report
-from tests.support.asking import ask
+from tests.support.asking import ask, in_full
 from tests.support.paths import ROOT
 
 GOLDEN: Final = ROOT / "tests" / "science" / "golden"
@@ -27,8 +27,9 @@ class Consultation(msgspec.Struct, frozen=True):
 
     @property
     def answer(self) -> dict[str, Any]:
-        """The answer of the service as it stands."""
-        return dict(msgspec.to_builtins(ask(self.operation, self.request)))
+        """The answer of the service as it stands, in full where there is more to be had."""
+        asked = in_full(self.request) if self.operation == "adjustments" else self.request
+        return dict(msgspec.to_builtins(ask(self.operation, asked)))
 
 
 def files() -> list[Path]:

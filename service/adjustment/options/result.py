@@ -101,7 +101,7 @@ def _codes(case: Case, one: Candidate, direction: Direction, risen: tuple[str, .
         "partial_range": "range_of_motion" in one.levers and one.trial.program is None,
         "another_leg_share": EXERCISES[new.exercise].family == "split",
         "rear_leg_works": EXERCISES[new.exercise].stance in _BOTH_FEET_CARRY,
-        "effort_out_of_range": below_published(case, one.stimulus.relative_load) and one.trial.program is None,
+        "reserve_is_a_bound": below_published(case, one.stimulus.relative_load) and one.trial.program is None,
         "easy_set": one.stimulus.reserve > CHOICES.effort.hard_set_reserve,
         "unloading": unloads(one),
         "slow_tempo_rough": "tempo" in one.levers and one.trial.program is None,

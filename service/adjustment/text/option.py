@@ -11,6 +11,7 @@ from service.adjustment.consultation import Case
 from service.adjustment.demand import solved
 from service.adjustment.evaluation import below_published
 from service.adjustment.levers.effort import easy_by_exposure
+from service.adjustment.options.ramp import Ramp
 from service.adjustment.options.ranking import unloads
 from service.adjustment.options.result import Outcome, hardly_loaded
 from service.adjustment.prescription import Prescription
@@ -32,35 +33,31 @@ _SAME_SPAN: Final = 0.01
 
 def reasons(outcome: Outcome, case: Case, unit: MassUnit) -> list[Message]:
     """What is to be done, what it takes off, what it costs and what it moves elsewhere."""
+    ramp = outcome.ramp
     return [
         *_instructions(outcome.candidate.prescription, case, unit),
-        *_relief(outcome, case),
-        *_moved(outcome, case),
+        *reasons_in_short(outcome, case),
         *_cost(outcome, case),
-        *_ramp(outcome, unit),
+        *([] if ramp is None else [ramp_message(ramp, unit), *_expected(ramp, unit)]),
     ]
 
 
-def caution_messages(outcome: Outcome, case: Case) -> Iterator[Message]:
-    """The option's cautions."""
-    stimulus = outcome.candidate.stimulus
-    for code in outcome.caution_codes:
-        match code:
-            case "no_published_ratio":
-                yield message(code, reserve=CHOICES.adjustments.untested_reserve)
-            case "unloading":
-                yield message(code, below=CHOICES.adjustments.unloading_below)
-            case "session_exposure_rises":
-                yield message(code, exposure=outcome.candidate.exposure)
-            case "easy_set" | "effort_out_of_range":
-                yield message(code, left=round(stimulus.reserve))
-            case "other_region_rises":
-                for region in outcome.risen:
-                    rise = outcome.demand[region].value - 1
-                    little = hardly_loaded(case, region)
-                    yield message("little_loaded_region_rises" if little else code, region=region, rise=rise)
-            case _:
-                yield message(code)
+def reasons_in_short(outcome: Outcome, case: Case) -> list[Message]:
+    """What it takes off, what it moves elsewhere, and what is unusual about it."""
+    return [*_relief(outcome, case), *_moved(outcome, case), *_unusual(outcome, case)]
+
+
+def option_words(outcome: Outcome, case: Case, unit: MassUnit) -> str:
+    """The prescription in one line, with the effort of its sets."""
+    one, shown = outcome.candidate, prescription_value(outcome.candidate.prescription, unit)
+    if one.prescription.hold is not None:
+        return message("in_words", prescription=shown).text
+    if one.trial.untested:
+        code, left = "in_words_with_at_least", CHOICES.adjustments.untested_reserve
+    else:
+        bound = below_published(case, one.stimulus.relative_load)
+        code, left = "in_words_with_at_least" if bound else "in_words_with", _left(one.prescription)
+    return message(code if left else "in_words_with_none", prescription=shown, **({"left": left} if left else {})).text
 
 
 def _instructions(new: Prescription, case: Case, unit: MassUnit) -> Iterator[Message]:
@@ -164,33 +161,40 @@ def _cost(outcome: Outcome, case: Case) -> Iterator[Message]:
     one, new = outcome.candidate, outcome.candidate.prescription
     if new.hold is None:
         yield _reserve(outcome, case)
-    if easy_by_exposure(case, one):
-        yield message("easy_by_exposure", region=case.region, most=case.most_exposure)
     if one.stimulus.set_seconds is not None:
         yield message("set_lasts", seconds=duration(one.stimulus.set_seconds.value, "s"))
     if new.hold is None and new.weekly_sets != case.now.weekly_sets:
         code = "week_has_sets" if new.days is not None else "session_has_sets"
         yield message(code, sets=new.weekly_sets, present=case.now.weekly_sets)
-    if unloads(one):
-        yield message("effect_of_unloading", below=CHOICES.adjustments.unloading_below)
-    else:
+    if not unloads(one):
         yield _effect(one.stimulus.kept.index, untested=one.trial.untested)
 
 
-def _ramp(outcome: Outcome, unit: MassUnit) -> Iterator[Message]:
-    ramp = outcome.ramp
-    if ramp is None:
-        return
+def _unusual(outcome: Outcome, case: Case) -> Iterator[Message]:
+    """Why the sets stay easy, and that it is unloading."""
+    if easy_by_exposure(case, outcome.candidate):
+        yield message("easy_by_exposure", region=case.region, most=case.most_exposure)
+    if unloads(outcome.candidate):
+        yield message("effect_of_unloading", below=CHOICES.adjustments.unloading_below)
+
+
+def ramp_message(ramp: Ramp, unit: MassUnit) -> Message:
+    """How the load of a new lift is found."""
     most, left = mass(ramp.at_most, unit), ramp.reserve
     if ramp.step is None:
-        yield message("ramp_at_its_end", most=most, left=left)
+        return message("ramp_at_its_end", most=most, left=left)
+    return message("ramp", start=mass(ramp.start, unit), step=mass(ramp.step, unit), left=left, most=most)
+
+
+def _expected(ramp: Ramp, unit: MassUnit) -> Iterator[Message]:
+    """The load that the published ratio expects, or that there is none."""
+    if ramp.step is None:
         return
-    start, step = mass(ramp.start, unit), mass(ramp.step, unit)
     if ramp.expected is None:
-        yield message("ramp_without_ratio", start=start, step=step, left=left, most=most)
+        yield message("ramp_without_ratio")
         return
     least, greatest = (mass(round(end, 1), unit) for end in (ramp.expected.low, ramp.expected.high))
-    yield message("ramp_with_ratio", start=start, step=step, left=left, most=most, least=least, greatest=greatest)
+    yield message("ramp_with_ratio", least=least, greatest=greatest)
 
 
 def _effect(kept: Interval, *, untested: bool) -> Message:
@@ -201,8 +205,13 @@ def _effect(kept: Interval, *, untested: bool) -> Message:
     return message(f"{code}_within", kept=kept.value, least=kept.low, most=kept.high)
 
 
+def _left(prescription: Prescription) -> int:
+    """Repetitions in reserve as they are said, halves upwards [count]."""
+    return int(prescription.counted_reserve + 0.5)
+
+
 def _reserve(outcome: Outcome, case: Case) -> Message:
-    one, left = outcome.candidate, int(outcome.candidate.prescription.counted_reserve + 0.5)
+    one, left = outcome.candidate, _left(outcome.candidate.prescription)
     present = case.now.counted_reserve
     if one.trial.untested:
         return message("reserve_of_first_guess", left=CHOICES.adjustments.untested_reserve)

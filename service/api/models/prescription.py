@@ -65,8 +65,8 @@ NO_FLAT_NAME: Final = {"flat_name": False}
 NOT_USED: Final = Meta(description="Part of a prescription; not used here.", extra=NO_FLAT_NAME)
 
 
-class Prescription(RequestModel, kw_only=True, frozen=True):
-    """What is done, the same in every request and every answer; null is the same as left out: not stated, or the exercise's usual way.
+class Prescription(RequestModel, kw_only=True, frozen=True, omit_defaults=True):
+    """What is done, the same in every request and every answer; null is the same as left out, as answers do it: not stated, or the exercise's usual way.
 
     load: of two dumbbells their sum, of one-arm lifts that of one arm, of lifts of one's own body what is added to
     the body; assistance: what a band or machine takes off it. reps: with a hold those of each set that are held, 1
@@ -229,7 +229,7 @@ def shown(new: domain.Prescription, unit: MassUnit) -> Prescription:
         days_per_week=new.days,
         depth=_depth(new.depth),
         technique=_technique(new.technique),
-        cues=list(new.cues),
+        cues=list(new.cues) or None,
         side=new.side,
     )
 

@@ -70,6 +70,11 @@ def test_other_words_new_fields_and_the_last_digit_are_no_change(new: dict[str, 
     assert list(differences(OLD, OLD | new)) == []
 
 
+def test_nothing_may_be_said_by_leaving_the_field_out() -> None:
+    assert list(differences(OLD | {"tempo": None, "cues": []}, OLD)) == []
+    assert list(differences(OLD | {"sets": 0}, OLD)) == ["/sets: is gone"]
+
+
 SAID: dict[str, Any] = {"code": "more_reps", "values": {"reps": 2}, "text": "Two more reps."}
 
 

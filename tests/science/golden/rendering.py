@@ -107,10 +107,11 @@ def _confirmation(confirmation: dict[str, Any]) -> Iterator[str]:
 
 
 def _option(option: dict[str, Any]) -> Iterator[str]:
-    program = f" (program: {option['program']})" if option["program"] else ""
+    program = f" (program: {option['program']})" if "program" in option else ""
     yield ""
     yield f"### {option['rank']}. {', '.join(option['levers'])}{program}"
     yield ""
+    yield option["words"]
     yield f"Prescription: {_prescription(option['prescription'])}"
     yield f"Meets the target by: {option['meets_by']}; evidence: {option['basis']['evidence']}"
     exposure = option["session_exposure"]
@@ -120,11 +121,11 @@ def _option(option: dict[str, Any]) -> Iterator[str]:
         ratio = option["demand"].get(region)
         yield f"- {REGIONS[region].name.lower()}: {direction}{f', {figure(ratio)}' if ratio else ''}"
     yield f"Stimulus: {_stimulus(option['stimulus'])}"
-    if option["ramp"]:
+    if "ramp" in option:
         yield f"Ramp: {_ramp(option['ramp'])}"
     yield "Why:"
     yield from (f"- {one['text']}" for one in option["why"])
-    yield f"Cautions: {', '.join(caution['code'] for caution in option['cautions'])}"
+    yield f"Cautions: {', '.join(option['cautions'])}"
     yield f"Sources: {', '.join(option['basis']['sources'])}"
 
 
@@ -132,17 +133,17 @@ def _prescription(new: dict[str, Any]) -> str:
     parts = [
         EXERCISES[new["exercise"]].name,
         f"{new['sets']} x {_range(new['reps'])}",
-        figure(new["load"], 4) + (f", {figure(new['assistance'], 4)} of assistance" if new["assistance"] else ""),
+        figure(new["load"], 4) + (f", {figure(new['assistance'], 4)} of assistance" if "assistance" in new else ""),
         f"{new['reps_in_reserve']:g} in reserve",
     ]
-    if new["days_per_week"]:
+    if "days_per_week" in new:
         parts.append("1 day a week" if new["days_per_week"] == 1 else f"{new['days_per_week']} days a week")
-    parts.extend(f"{name} {_plain(new[name])}" for name in ("tempo", "hold", "rest") if new[name])
+    parts.extend(f"{name} {_plain(new[name])}" for name in ("tempo", "hold", "rest") if name in new)
     for name in ("depth", "technique"):
-        for what, value in (new[name] or {}).items():
+        for what, value in new.get(name, {}).items():
             if value is not None:
                 parts.append(f"{what.replace('_', ' ')} {_plain(value)}")
-    return "; ".join([*parts, *new["cues"]])
+    return "; ".join([*parts, *new.get("cues", ())])
 
 
 def _stimulus(stimulus: dict[str, Any]) -> str:
@@ -183,6 +184,8 @@ def _remarks(answer: dict[str, Any]) -> Iterator[str]:
         yield ""
         yield f"### Ruled out ({answer['considered']} considered)"
         yield ""
-        for one in answer["ruled_out"]:
-            tried = f"{one['tried']['text']}: " if one["tried"] else ""
-            yield f"- {one['lever']}: {tried}{one['reason']['text']}"
+        for group in answer["ruled_out"]:
+            yield f"- {group['lever']}, {group['code']}: {group['count']}"
+            for one in group["trials"]:
+                tried = f"{one['tried']['text']}: " if one["tried"] else ""
+                yield f"  - {', '.join(one['levers'])}: {tried}{one['reason']['text']}"

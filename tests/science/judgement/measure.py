@@ -16,7 +16,7 @@ import msgspec
 
 from service.errors import Refusal
 from tests.science.judgement.plausible import FIRST_SEED, Request, consultation
-from tests.support.asking import ask
+from tests.support.asking import ask, in_full
 from tests.support.work import calls
 
 FOLDER: Final = Path(__file__).parent
@@ -29,9 +29,9 @@ MOST_ELSEWHERE: Final = 1.10
 AMBER_UP_TO: Final = 5.0
 _ROUNDING: Final = 1e-6
 EXCEPTIONS: Final = {
-    "reserve": ("easy_set", "effort_out_of_range"),
+    "reserve": ("easy_set", "reserve_is_a_bound"),
     "kept": ("unloading",),
-    "elsewhere": ("other_region_rises", "little_loaded_region_rises"),
+    "elsewhere": ("other_region_rises",),
 }
 """Codes of the cautions by which an option says that it is an exception."""
 FAULTS: Final = {
@@ -79,7 +79,7 @@ def firsts(seeds: Iterable[int]) -> tuple[list[First], Counter[str]]:
     for seed in seeds:
         request = consultation(seed)
         try:
-            answer = ask("adjustments", request)
+            answer = ask("adjustments", in_full(request))
         except Refusal:
             outcomes["refused"] += 1
             continue
@@ -88,7 +88,7 @@ def firsts(seeds: Iterable[int]) -> tuple[list[First], Counter[str]]:
         if answer.options:
             option = answer.options[0]
             faults = faults_of(option, request)
-            said = {caution.code for caution in option.cautions}
+            said = set(option.cautions)
             unsaid = tuple(fault for fault in faults if not said.intersection(EXCEPTIONS[fault]))
             pain = request["complaint"]["pain_in_session"]
             found.append(First(seed, pain, tuple(option.levers), faults, unsaid))

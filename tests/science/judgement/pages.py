@@ -89,7 +89,7 @@ def _option(option: Json, region: str) -> tuple[str, ...]:
     own_words = option["direction"].get(region, "unknown") if own is None else _span(own)
     return (
         str(option["rank"]),
-        ", ".join(option["levers"]) + (f" ({option['program']})" if option["program"] else ""),
+        ", ".join(option["levers"]) + (f" ({option['program']})" if "program" in option else ""),
         option["why"][0]["text"],
         f"session {option['session_exposure']:.2f}" if by_session else own_words,
         f"{max(others):.2f}" if others else "unknown",

@@ -10,7 +10,7 @@ import msgspec
 from service.errors import Refusal
 from tests.science.judgement.vocabulary import Asked, holds
 from tests.science.judgement.wanted import Consultation, Line, Lines, Request, everywhere
-from tests.support.asking import ask
+from tests.support.asking import ask, in_full
 
 
 class Verdict(msgspec.Struct, frozen=True):
@@ -35,7 +35,7 @@ class Verdict(msgspec.Struct, frozen=True):
 def answer(request: Request) -> Asked | None:
     """A request with its answer, None where the service refuses it."""
     try:
-        given = ask("adjustments", request)
+        given = ask("adjustments", in_full(request))
     except Refusal:
         return None
     return Asked(request, msgspec.to_builtins(given))

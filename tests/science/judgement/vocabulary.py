@@ -99,7 +99,7 @@ def _load_change(asked: Asked, option: Json) -> float:
 
 def _implement(option: Json) -> str:
     new = option["prescription"]
-    return str(new["implement"] or EXERCISES[new["exercise"]].implements[0])
+    return str(new.get("implement") or EXERCISES[new["exercise"]].implements[0])
 
 
 def _surely_below(asked: Asked, option: Json, most: float) -> bool:
@@ -136,7 +136,7 @@ def _raises_another(asked: Asked, option: Json, percent: str) -> bool:
 
 def _reserve(option: Json) -> float | None:
     """Repetitions left; None for a hold, which is judged by its length."""
-    return None if option["prescription"]["hold"] is not None else float(option["stimulus"]["reps_in_reserve"])
+    return None if option["prescription"].get("hold") is not None else float(option["stimulus"]["reps_in_reserve"])
 
 
 def _more_reserve(asked: Asked, option: Json, most: str) -> bool:
@@ -154,7 +154,7 @@ def _another(asked: Asked, option: Json) -> bool:
 
 
 def _technique(option: Json) -> Json:
-    return option["prescription"]["technique"] or {}
+    return dict(option["prescription"].get("technique", {}))
 
 
 def _sentences(*pairs: tuple[str, Callable[..., Any]]) -> tuple[tuple[re.Pattern[str], Callable[..., Any]], ...]:
@@ -181,7 +181,7 @@ _CLAUSES: Final = _sentences(
     (r"does another exercise", _another),
     (r"does ([\w ]+)", lambda _, option, names: option["prescription"]["exercise"] in _either(names)),
     (r"is done with ([\w ]+)", lambda _, option, names: _implement(option) in _either(names)),
-    (r"is cued ([\w ]+)", lambda _, option, cues: not _either(cues).isdisjoint(option["prescription"]["cues"])),
+    (r"is cued ([\w ]+)", lambda _, option, cues: not _either(cues).isdisjoint(option["prescription"].get("cues", ()))),
     (r"is in program ([\w ]+)", lambda _, option, names: option["program"] in _either(names)),
     (r"keeps at least (\d+) %", lambda _, option, percent: _kept(option) >= float(percent) / 100 - _SLIGHT),
     (r"keeps under (\d+) %", lambda _, option, percent: _kept(option) < float(percent) / 100 - _SLIGHT),

@@ -18,7 +18,7 @@ from service.knowledge.substitutions import directions
 from service.mechanics.setups import Technique
 from service.training.load_repetition import person_curve
 from service.training.volume import Reps
-from tests.support.asking import ask, kg
+from tests.support.asking import ask, in_full, kg
 from tests.unit.adjustment.options.test_search import BODY, STEP, case, options
 
 PRESS: Final = Prescription("bench_press", 4, Reps(6, 6), 100.0, 2.0, 2)
@@ -141,7 +141,7 @@ def test_the_present_lean_is_in_degrees_as_joint_demand_has_it(exercise: str) ->
     prescription: dict[str, Any] = {"exercise": exercise, "sets": 3, "reps": {"low": 5, "high": 5}, "load": kg(80)}
     complaint = {"region": "hip", "pain_in_session": 4}
     asked = {"lifter": lifter, "prescription": prescription, "complaint": complaint, "aim": "strength"}
-    lean = ask("adjustments", asked).baseline.trunk_lean
+    lean = ask("adjustments", in_full(asked)).baseline.trunk_lean
     setup = {"label": "now", "exercise": exercise, "load": kg(80)}
     drawn = ask("joint-demand", {"lifter": lifter, "setups": [setup]}).setups[0].posture.trunk_lean
     assert lean.unit == drawn.unit == "deg"

@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 
 from service.knowledge.catalogue import REGIONS
 from service.knowledge.posture_rules import EXERCISE_RULES
-from tests.support.asking import BY_NAME, Answered, ask_drawn, decoded, kg
+from tests.support.asking import BY_NAME, Answered, ask_drawn, decoded, in_full, kg
 from tests.support.consultations import consultations, lifters
 from tests.support.drawn import SVG, description, ends, lean_of, read, words
 from tests.support.returns import returns
@@ -125,7 +125,7 @@ def hold_bar(svg: str, bar: ET.Element, axis: Axis, wanted: Span, furthest: tupl
 @EXAMPLES
 @given(consultations)
 def test_bars_spans_and_targets_of_a_consultation_are_the_answers(request: Shape) -> None:
-    answer, svg = pictured("adjustments", request)
+    answer, svg = pictured("adjustments", in_full(request))
     assume(answer.options)
     wanted: list[Span] = []
     targets = 0
@@ -156,7 +156,7 @@ def test_bars_spans_and_targets_of_a_consultation_are_the_answers(request: Shape
 @EXAMPLES
 @given(consultations)
 def test_words_of_a_consultations_picture_are_the_answers(request: Shape) -> None:
-    answer, svg = pictured("adjustments", request)
+    answer, svg = pictured("adjustments", in_full(request))
     assume(answer.options)
     said = description(svg).split("Against now: ")[1:]
     assert len(said) == len(answer.options)

@@ -42,7 +42,7 @@ REASONS: Final = {
         "/setups/0/trunk_lean": r"No lean is known|The single-muscle model",
     },
     "tempo": {
-        "/tempo": r"Without a tempo",
+        "/tempo": r"Without a tempo|required and missing",
     },
 }
 """What of a prescription an operation may refuse: the pointer, and what the words say."""
@@ -167,7 +167,6 @@ def test_a_review_that_holds_carries_everything_through() -> None:
         "reps": {"low": 1, "high": 1},
         "load": kg(60),
         "implement": "barbell",
-        "assistance": None,
         "reps_in_reserve": 22.5,
         "tempo": "4-1-X-0",
         "hold": quantity(45, "s"),

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Final
 
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Candidate, Case
 from service.adjustment.options.result import Outcome
+from service.adjustment.text.caution import caution
 from service.adjustment.text.decision import unchanged_rule
-from service.adjustment.text.option import caution_messages
 from service.adjustment.triage import Judgement
 from service.api.models.clearance import once_confirmed
 from service.api.models.common import Basis, cautions
@@ -33,16 +34,23 @@ _ASSUMED: Final = tuple(
     )
 )
 
+_GENERAL_SOURCES: Final = ("de_leva_1996", "winter_2009", "nuzzo_2024", "thomee_1997", "statics", "design_choice")
 
-def basis_of_consultation(case: Case) -> Basis:
-    """The basis of the whole answer."""
+
+def basis_of_consultation(case: Case, *, full: bool) -> Basis:
+    """The basis of the whole answer; full: with all that was assumed."""
     basis = _basis("computed" if case.present.uncertain else "published", ("downie_2013",))
-    return replace(basis, assumptions=[message("assumed_no_sign"), *basis.assumptions])
+    return replace(basis, assumptions=[message("assumed_no_sign"), *(basis.assumptions if full else ())])
 
 
 def basis_of_option(option: Outcome, case: Case) -> Basis:
     """The basis of one option."""
     return _basis(_evidence(option.candidate, case), option.sources)
+
+
+def sources_of_option(option: Outcome) -> list[str]:
+    """The sources that an option has beside those of the whole answer."""
+    return [source for source in option.sources if source not in _GENERAL_SOURCES]
 
 
 def basis_of_no_change(judgement: Judgement) -> Basis:
@@ -58,11 +66,7 @@ def basis_of_no_change(judgement: Judgement) -> Basis:
 def _basis(evidence: Evidence, sources: tuple[str, ...]) -> Basis:
     return Basis(
         method=message("method_adjustments"),
-        sources=list(
-            dict.fromkeys(
-                [*sources, "de_leva_1996", "winter_2009", "nuzzo_2024", "thomee_1997", "statics", "design_choice"]
-            )
-        ),
+        sources=list(dict.fromkeys([*sources, *_GENERAL_SOURCES])),
         assumptions=[*_ASSUMED],
         evidence=evidence,
     )
@@ -78,8 +82,16 @@ def _evidence(candidate: Candidate, case: Case) -> Evidence:
     return candidate.effects[case.region].evidence
 
 
-def cautions_of_consultation(consultation: Consultation, given: Prescription) -> list[Message]:
-    """The cautions of the whole answer; given: the present prescription as it was stated."""
+def cautions_of_consultation(
+    consultation: Consultation, given: Prescription, of_options: Iterable[str] = ()
+) -> list[Message]:
+    """The cautions of the whole answer, each once.
+
+    Args:
+        consultation: that was searched
+        given: the present prescription as it was stated
+        of_options: codes that its options name
+    """
     propagated = consultation.case.present.uncertain is not None
     specific: list[str | Message] = []
     if consultation.judgement.tier == "red":
@@ -89,9 +101,12 @@ def cautions_of_consultation(consultation: Consultation, given: Prescription) ->
         specific.append(message("reserve_assumed", reserve=CHOICES.effort.assumed_reserve))
     if not propagated and describes_setup(given):
         specific.append("setup_does_not_enter")
-    return [*once_confirmed(consultation.circumstances), *cautions(*specific, "spotter_or_safeties")]
+    return [
+        *once_confirmed(consultation.circumstances),
+        *cautions(*specific, "spotter_or_safeties", *map(caution, of_options)),
+    ]
 
 
-def cautions_of_option(option: Outcome, case: Case) -> list[Message]:
-    """The cautions of one option."""
-    return [*map(message, option.model_cautions), *caution_messages(option, case)]
+def cautions_of_option(option: Outcome, *, full: bool) -> list[str]:
+    """The codes of an option's cautions; full: with the caveats of the model."""
+    return [*(option.model_cautions if full else ()), *option.caution_codes]

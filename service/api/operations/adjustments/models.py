@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Literal
 
 from msgspec import UNSET, Meta, UnsetType
 
@@ -34,6 +34,14 @@ from service.vocabulary import (
     Region,
     Tier,
 )
+
+Detail = Annotated[
+    Literal["full"],
+    Meta(
+        description="full: also what stands behind the options: every trial that gave none, the basis of each option "
+        "and of the whole answer, the parts of what is kept, all reasons, and the caveats of the model."
+    ),
+]
 
 
 class Complaint(RequestModel, kw_only=True, frozen=True):
@@ -82,6 +90,7 @@ class Adjustments(RequestModel, kw_only=True, frozen=True):
     circumstances: Circumstances | UnsetType = UNSET
     constraints: Constraints | UnsetType = UNSET
     limit: Annotated[float, whole(1, 20, "Most options in the answer, 1 to 20.")] = 5
+    detail: Detail | UnsetType = UNSET
 
 
 class KeptPartAnswer(ResponseModel, kw_only=True, frozen=True):
@@ -93,7 +102,7 @@ class KeptPartAnswer(ResponseModel, kw_only=True, frozen=True):
 
 
 class KeptAnswer(ResponseModel, kw_only=True, frozen=True):
-    """The training effect that is taken to be kept: an index of our own, and the parts of which it is the product.
+    """The training effect that is taken to be kept: an index of our own, and in full the parts of which it is the product.
 
     parts: those that are not kept whole. muscles: for the aim muscle_size, each muscle that the present lift trains, by
     its hard sets and its range of motion.
@@ -102,24 +111,24 @@ class KeptAnswer(ResponseModel, kw_only=True, frozen=True):
     value: float
     low: float | None
     high: float | None
-    parts: dict[KeptPart, KeptPartAnswer]
-    muscles: dict[str, KeptPartAnswer]
+    parts: dict[KeptPart, KeptPartAnswer] | UnsetType = UNSET
+    muscles: dict[str, KeptPartAnswer] | UnsetType = UNSET
 
 
 class StimulusAnswer(ResponseModel, kw_only=True, frozen=True):
-    """What the muscle is asked to do against the present: ratios of the week, share of the lift's own maximum, and an index of the effect kept.
+    """An index of the training effect kept, and in full what the muscle is asked to do against the present: ratios of the week, share of the lift's own maximum.
 
     seconds_a_set: time under tension of a set, null without a tempo or hold; muscle_moment: moment asked of hip and
     knee together, null where not computed.
     """
 
-    weekly_sets: float
-    volume_load: float
-    relative_load: float | None
-    reps_in_reserve: float
-    muscle_moment: float | None
-    seconds_a_set: Estimate | None
     kept: KeptAnswer
+    weekly_sets: float | UnsetType = UNSET
+    volume_load: float | UnsetType = UNSET
+    relative_load: float | UnsetType | None = UNSET
+    reps_in_reserve: float | UnsetType = UNSET
+    muscle_moment: float | UnsetType | None = UNSET
+    seconds_a_set: Estimate | UnsetType | None = UNSET
 
 
 class Baseline(ResponseModel, kw_only=True, frozen=True):
@@ -147,47 +156,68 @@ class LoadRange(ResponseModel, kw_only=True, frozen=True):
 class RampAnswer(ResponseModel, kw_only=True, frozen=True):
     """How the load of a new lift is found: sets from start in steps, while no fewer repetitions than stated are left in reserve, up to at_most.
 
-    step is null where nothing heavier is to be tried; expected is what the published ratio says, null where none is.
+    step is null where nothing heavier is to be tried. words: the same as a coach would say it. In full, expected is what
+    the published ratio says, null where none is, and sources are of it.
     """
 
     start: Mass
     step: Mass | None
     at_most: Mass
     reps_in_reserve: float
-    expected: LoadRange | None
-    sources: list[str]
+    words: str
+    expected: LoadRange | UnsetType | None = UNSET
+    sources: list[str] | UnsetType = UNSET
 
 
-class Option(ResponseModel, kw_only=True, frozen=True):
+class Option(ResponseModel, kw_only=True, frozen=True, omit_defaults=True):
     """One adjusted prescription: demand of each region against the present, and what it keeps of the stimulus.
 
-    demand: by region where a number is known; direction: of every region that the lift loads. session_exposure: the
-    sore region's demand summed over a session against the present, null where no number is known. meets_by: peak,
-    where each repetition asks less; direction_only, where that is said and no number is known; session_exposure, where
-    only the session's sum falls. ramp: how the load of another lift is found, null where the lift stays. program: a program of its own, for tendons.
+    words: the prescription as a coach would say it. demand: by region where a number is known. direction: of the other
+    regions that the lift loads, in full of all. meets_by: peak, where each repetition asks less; direction_only, where
+    that is said and no number is known; session_exposure, where only the session's sum falls. ramp: how the load of
+    another lift is found, left out where the lift stays. program: a program of its own, for tendons, else left out.
+    why: what it takes off and what it moves elsewhere, in full also what is to be done and what it costs. cautions:
+    codes, whose words are among the cautions of the answer. sources: its own, beside those of the answer's basis.
+    In full, session_exposure: the sore region's demand summed over a session against the present, null where no number
+    is known; basis: of this option alone.
     """
 
     rank: int
     levers: list[Lever]
-    program: Program | None
+    program: Program | None = None
     prescription: Prescription
+    words: str
     demand: dict[str, Estimate]
     direction: dict[str, Direction]
-    session_exposure: float | None
+    session_exposure: float | UnsetType | None = UNSET
     meets_by: MeetsBy
-    ramp: RampAnswer | None
+    ramp: RampAnswer | None = None
     stimulus: StimulusAnswer
     why: list[Message]
-    basis: Basis
-    cautions: list[Message]
+    cautions: list[str]
+    sources: list[str]
+    basis: Basis | UnsetType = UNSET
+
+
+class TrialAnswer(ResponseModel, kw_only=True, frozen=True):
+    """One trial that gave no option: what would have been changed, why it gave none, and the prescription that was tried, null where it came to none."""
+
+    levers: list[Lever]
+    reason: Message
+    tried: Message | None
 
 
 class RuledOutAnswer(ResponseModel, kw_only=True, frozen=True):
-    """What gave no option, why, and the prescription that was tried, if it came to one."""
+    """How many trials of a lever gave no option for one reason.
 
-    lever: str
-    reason: Message
-    tried: Message | None
+    lever: what would have been changed first. code: the reason; GET /v1/messages/ruled_out_{code} has its words.
+    trials: each of them, in full alone.
+    """
+
+    lever: Lever
+    code: str
+    count: int
+    trials: list[TrialAnswer] | UnsetType = UNSET
 
 
 class AdjustmentsAnswer(ResponseModel, kw_only=True, frozen=True):
@@ -195,6 +225,8 @@ class AdjustmentsAnswer(ResponseModel, kw_only=True, frozen=True):
 
     tier: what the highest pain allows. pause: why nothing that loads the region is prescribed, null where something may
     be; meanwhile: what can be trained where there is no option for the region.
+    baseline: in full alone. basis: in full with all that was assumed. cautions: of the whole answer, and once those that
+    options name.
     """
 
     decision: AdjustmentDecision

@@ -43,6 +43,7 @@ def asked(exercise: str, region: str, load: float, unit: str = "kg", **more: Any
         },
         "complaint": {"region": region, "pain_in_session": 4},
         "aim": "strength",
+        "detail": "full",
         **more,
     }
     return pictured(request)

@@ -18,7 +18,7 @@ from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.cues import CUES
 from service.units import SI
 from tests.support.asking import BY_NAME as OPERATIONS
-from tests.support.asking import Answered, ask, ask_drawn
+from tests.support.asking import Answered, ask, ask_drawn, every_part
 from tests.support.golden import consultation, files
 from tests.support.returns import WITH_DEPTH, returns
 from tests.support.sentences import NUMBER, SentenceReader, holds_load, holds_reps, shows
@@ -45,7 +45,7 @@ class Stepped(Struct, frozen=True):
 
     @property
     def new(self) -> Shape:
-        return dict(to_builtins(self.step.prescription))
+        return every_part(self.step.prescription)
 
     @property
     def original(self) -> Shape:
@@ -55,7 +55,7 @@ class Stepped(Struct, frozen=True):
     def before(self) -> Shape:
         """The step before, or the adjusted prescription; tempo, rest and days that it leaves out are the original's."""
         if self.number:
-            return dict(to_builtins(self.answer.steps[self.number - 1].prescription))
+            return every_part(self.answer.steps[self.number - 1].prescription)
         kept = {name: self.original.get(name) for name in ("tempo", "rest", "days_per_week")}
         return {**kept, **self.request["adjusted"]}
 
@@ -455,7 +455,7 @@ def trial(
     assert other is None or EXERCISES[told.before["exercise"]].name.lower() == other
     assert region is None or BY_NAME[region] == told.request["region"]
     assert weeks is None or float(weeks) == told.request["weeks_off"]
-    one = to_builtins(test.prescription)
+    one = every_part(test.prescription)
     assert (one["sets"], one["reps"]) == (1, {"low": float(reps), "high": float(reps)})
     assert EXERCISES[one["exercise"]].name == lift
     holds_load(load_, one["load"], one["assistance"])

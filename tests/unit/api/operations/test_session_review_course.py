@@ -14,7 +14,7 @@ import pytest
 from service.adjustment.changes import changes_between
 from service.api.models.lifter import Lifter
 from service.api.models.prescription import Prescription, lifters_prescription
-from tests.support.asking import Answered, ask, kg, lb
+from tests.support.asking import Answered, ask, every_part, kg, lb
 
 
 def quantity(value: float, unit: str) -> dict[str, Any]:
@@ -106,12 +106,12 @@ def test_good_sessions_lead_from_every_option_back_to_the_original(name: str) ->
     options = ask("adjustments", case | {"limit": 10}).options
     assert options
     for option in options:
-        now = msgspec.to_builtins(option.prescription)
+        now = every_part(option.prescription)
         seen = [now]
         back = False
         while not back and len(seen) <= MOST_REVIEWS:
             answer = reviewed(case, now, [good_session(now)] * 2)
-            after = msgspec.to_builtins(answer.next)
+            after = every_part(answer.next)
             assert differing(case, now, after) == set(answer.changed)
             back = answer.decision == "back_to_original"
             assert back or (answer.decision == "progress" and after not in seen)
@@ -125,7 +125,7 @@ def test_good_sessions_lead_from_every_option_back_to_the_original(name: str) ->
 def test_a_lifter_who_gets_worse_each_morning_is_never_asked_for_more_and_ends_with_a_professional(name: str) -> None:
     case = LIFTERS[name]
     for option in ask("adjustments", case).options:
-        now: dict[str, Any] | None = msgspec.to_builtins(option.prescription)
+        now: dict[str, Any] | None = every_part(option.prescription)
         sessions: list[dict[str, Any]] = []
         ended = False
         for count in range(12):
@@ -137,7 +137,7 @@ def test_a_lifter_who_gets_worse_each_morning_is_never_asked_for_more_and_ends_w
             if answer.professional_review is not None or answer.next is None:
                 ended = True
                 break
-            after = msgspec.to_builtins(answer.next)
+            after = every_part(answer.next)
             assert set(answer.changed) <= {"load", "assistance", "sets", "reps", "hold"}
             assert after["load"]["value"] <= now["load"]["value"]
             assert (after["assistance"] or {"value": 0})["value"] >= (now["assistance"] or {"value": 0})["value"]
@@ -157,7 +157,7 @@ def test_a_step_back_returns_to_the_step_before_and_the_way_goes_on_from_there()
     bad = good_session(now) | {"pain_in_session": 6}
     answer = reviewed(case, now, [bad], previous=before)
     assert answer.decision == "step_back"
-    returned = msgspec.to_builtins(answer.next)
+    returned = every_part(answer.next)
     assert differing(case, returned, before) == set()
     again = reviewed(case, returned, [good_session(returned)] * 2)
     assert differing(case, msgspec.to_builtins(again.next), now) == set()
