@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from service.knowledge.catalogue import EXERCISES
+from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.muscles import MUSCLE_SHARES, MUSCLES
 
 
 def meanwhile(left_out: Collection[str], usable: Collection[str]) -> dict[str, tuple[str, ...]]:
-    """Exercises that load none of some regions, as far as the catalogue knows, by the muscles that they train most.
+    """Exercises that load none of some regions, as far as is known, by the muscles that they train most.
 
     Args:
         left_out: regions that are not to be loaded
@@ -18,7 +18,13 @@ def meanwhile(left_out: Collection[str], usable: Collection[str]) -> dict[str, t
     Returns:
         ids of exercises by muscle, both in the order of the catalogue; nothing for a muscle that none is left for
     """
-    free = [one for one in EXERCISES.values() if one.id in usable and not set(left_out).intersection(one.regions)]
+    regions = [REGIONS[region] for region in left_out]
+    not_now = {exercise for region in regions for exercise in region.not_while_paused}
+    free = [
+        one
+        for one in EXERCISES.values()
+        if one.id in usable and one.id not in not_now and not set(left_out).intersection(one.regions)
+    ]
     by_muscle = {muscle: tuple(one.id for one in free if muscle in _most_trained(one.id)) for muscle in MUSCLES}
     return {muscle: exercises for muscle, exercises in by_muscle.items() if exercises}
 

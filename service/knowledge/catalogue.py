@@ -83,6 +83,7 @@ class Region(Record, frozen=True):
         muscle: a lift that trains it more is never said to ask less of the region
         spared_by: exercises that load the whole and not the part
         loaded_by: exercises that load it besides
+        not_while_paused: exercises that are not said to load it and yet none to do while it is loaded no more
         source: where what loads it is from
         known: how far that is known
     """
@@ -97,6 +98,7 @@ class Region(Record, frozen=True):
     muscle: MuscleId = ""
     spared_by: tuple[ExerciseId, ...] = ()
     loaded_by: tuple[ExerciseId, ...] = ()
+    not_while_paused: tuple[ExerciseId, ...] = ()
     source: SourceId = ""
     known: Known = "practice"
 

@@ -6,6 +6,7 @@ import pytest
 
 from service.adjustment.meanwhile import meanwhile
 from service.knowledge.catalogue import EXERCISES
+from service.knowledge.catalogue import REGIONS as REGIONS_BY_ID
 from service.knowledge.muscles import MUSCLE_SHARES, MUSCLES
 from service.vocabulary import REGIONS
 
@@ -18,6 +19,7 @@ def test_nothing_that_loads_the_region_is_offered_and_something_else_is(region: 
     for muscle, exercises in found.items():
         for exercise in exercises:
             assert region not in EXERCISES[exercise].regions
+            assert exercise not in REGIONS_BY_ID[region].not_while_paused
             shares = MUSCLE_SHARES[exercise]
             assert shares[muscle].share == max(one.share for one in shares.values())
 
@@ -29,3 +31,17 @@ def test_every_exercise_has_a_muscle_to_be_listed_under() -> None:
 def test_only_what_may_be_used_is_offered() -> None:
     assert meanwhile({"knee"}, ["bench_press", "front_squat"]) == {"chest": ("bench_press",)}
     assert meanwhile({"knee", "shoulder"}, ["bench_press", "front_squat"]) == {}
+
+
+def test_nothing_hangs_from_a_paused_shoulder_and_nothing_stands_on_a_paused_back() -> None:
+    def offered(region: str) -> set[str]:
+        return {one for exercises in meanwhile({region}, EXERCISES).values() for one in exercises}
+
+    assert not offered("shoulder").intersection(one.id for one in EXERCISES.values() if one.carry == "hands")
+    through_the_back = {one.id for one in EXERCISES.values() if one.carry in ("trunk", "overhead", "swung")}
+    assert not offered("low_back").intersection({*through_the_back, "hack_squat", "calf_raise_standing"})
+
+
+@pytest.mark.parametrize("region", REGIONS)
+def test_what_is_left_out_besides_is_not_what_is_known_to_load_the_region(region: str) -> None:
+    assert all(region not in EXERCISES[one].regions for one in REGIONS_BY_ID[region].not_while_paused)
