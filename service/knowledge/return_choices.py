@@ -120,6 +120,7 @@ class ReturnPlan(Record, frozen=True):
         box_grade: grade of the height of boxes, boards and blocks [m]
         knee_grade: grade of the bend of the knees [deg]
         most_grades: most grades of anything [count]
+        excess_grade: grade of sets and repetitions above the original's, of what they are above it [1]
         rep_seconds: length of a repetition at no stated tempo [s]
         aim_steps: steps of a plan that is aimed at [count]
         over_step_costs: steps that a way may be longer to save one rise above the step [count]
@@ -145,6 +146,7 @@ class ReturnPlan(Record, frozen=True):
     box_grade: Annotated[float, Meta(gt=0, le=0.8)]
     knee_grade: Annotated[float, Meta(gt=0, le=120)]
     most_grades: Annotated[int, Meta(ge=1, le=100)]
+    excess_grade: Part
     rep_seconds: Annotated[float, Meta(gt=0, le=20)]
     aim_steps: Count
     over_step_costs: Annotated[int, Meta(ge=0, le=100)]

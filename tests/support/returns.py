@@ -13,6 +13,7 @@ from service.api.operations.return_plan.models import ReturnPlan
 from service.api.operations.return_plan.planning import return_case
 from service.api.serialization.json import Reader
 from service.errors import Refusal
+from service.knowledge.cues import CUES
 from tests.support.asking import kg
 from tests.support.consultations import lifters
 
@@ -71,6 +72,28 @@ def returns(draw: st.DrawFn, *, coarse: bool = False) -> dict[str, Any]:
         "bar": bar,
         "increment": kg(10 if coarse else 2),
     }
+
+
+@st.composite
+def far_apart(draw: st.DrawFn) -> dict[str, Any]:
+    """A return between prescriptions as far apart as may be stated, in any part of them."""
+    request = draw(returns())
+    for name, most in (("original", 10), ("adjusted", 100)):
+        prescription = request[name]
+        low, high = sorted((draw(st.integers(1, most)), draw(st.sampled_from([1, 5, most]))))
+        prescription |= {"sets": draw(st.sampled_from([1, 2, 4, 25, 50])), "reps": {"low": low, "high": high}}
+        prescription["load"] = kg(draw(st.sampled_from([15, 20, 60, 150])))
+        if draw(st.booleans()):
+            prescription["days_per_week"] = draw(st.integers(1, 7))
+        prescription["cues"] = draw(st.lists(st.sampled_from(list(CUES)), max_size=20, unique=True))
+        if draw(st.booleans()):
+            prescription["hold"] = {"value": draw(st.sampled_from([1, 45, 300])), "unit": "s"}
+        if draw(st.booleans()):
+            prescription["depth"] = {"knee_flexion": {"value": draw(st.sampled_from([30, 60, 100])), "unit": "deg"}}
+    kept = draw(st.sampled_from(["original", "adjusted"]))
+    if draw(st.booleans()):
+        request["adjusted" if kept == "original" else "original"]["exercise"] = request[kept]["exercise"]
+    return request | {"step": draw(st.sampled_from([0.02, 0.1, 0.5])), "weeks_off": draw(st.sampled_from([0, 1, 12, 52]))}
 
 
 def case_of(request: dict[str, Any]) -> ReturnCase:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from itertools import product
-from math import inf
+from math import ceil, inf
+from typing import Final
 
 import msgspec
 
@@ -11,6 +12,9 @@ from service.adjustment.return_plan.problem import TOLERANCE, ReturnCase
 from service.knowledge.design_choices import CHOICES
 from service.training.return_to_training import Transition, after_weeks_off, relative_volume
 from service.training.volume import Reps
+
+_RUNG: Final = 0.5
+"""Of the ladder of repetitions at the least, in the middle of a range [count]."""
 
 
 class Dose(msgspec.Struct, frozen=True, gc=False):
@@ -32,29 +36,52 @@ def middle(reps: Reps) -> float:
     return (reps.low + reps.high) / 2
 
 
+def sets_between(case: ReturnCase) -> tuple[int, ...]:
+    """Sets on the way, fewest first: from one to the original's, and above these up to the adjusted prescription's."""
+    end, most = case.original.sets, case.adjusted.sets
+    grade = max(1, ceil(end / CHOICES.return_plan.most_grades))
+    marks = [*range(end, 0, -grade), 1, most]
+    mark = end
+    while mark < most:
+        marks.append(mark)
+        mark += ceil(_apart(mark - end, 1))
+    return tuple(sorted(set(marks)))
+
+
 def ladder(case: ReturnCase) -> tuple[Reps, ...]:
     """Ranges of repetitions between the two prescriptions and some way below them, fewest first.
 
-    One end of the original's range moves at a time, so that a rung is half a repetition in the middle of the range; the
-    adjusted prescription's own range stands among them. After a break it reaches down to what the first week allows.
+    One end of the original's range moves at a time, so that a rung is half a repetition in the middle of the range, and
+    more where the ranges lie far apart; the adjusted prescription's own range stands among them. After a break it
+    reaches down to what the first week allows.
     """
     adjusted, original = case.adjusted.reps, case.original.reps
     after_the_break = [rule.volume_share for rule in after_weeks_off(case.weeks_off)]
     share = min([CHOICES.return_plan.fewest_reps_share, *after_the_break])
     least = share * min(middle(adjusted), middle(original))
     width = max(1, original.high - original.low)
+    grade = max(_RUNG, middle(original) / CHOICES.return_plan.most_grades)
     ranges = {original, adjusted}
-    lower = original
+    lower, mark = original, middle(original)
     while lower.high > 1 and middle(lower) > least:
         from_top = lower.high - lower.low == width or lower.low == 1
         lower = Reps(lower.low, lower.high - 1) if from_top else Reps(lower.low - 1, lower.high)
-        ranges.add(lower)
-    upper = original
+        if mark - middle(lower) >= grade or middle(lower) <= least or lower.high == 1:
+            ranges.add(lower)
+            mark = middle(lower)
+    upper, mark = original, middle(original)
     while middle(upper) < middle(adjusted):
         from_below = upper.high - upper.low == width
         upper = Reps(upper.low + 1, upper.high) if from_below else Reps(upper.low, upper.high + 1)
-        ranges.add(upper)
+        if middle(upper) - mark >= _apart(mark - middle(original), _RUNG):
+            ranges.add(upper)
+            mark = middle(upper)
     return tuple(sorted(ranges, key=lambda reps: (middle(reps), reps.low)))
+
+
+def _apart(above: float, least: float) -> float:
+    """How far the next mark is from one that lies so far above the original's; more where that is much."""
+    return max(least, CHOICES.return_plan.excess_grade * above)
 
 
 def heaviest_share(dose: Dose, reps: Reps, normal: float, rule: Transition) -> float | None:

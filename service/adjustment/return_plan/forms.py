@@ -135,7 +135,8 @@ class Forms:
         """The forms that one change leads to: deeper, one grade of another kind, or the original exercise."""
         depths, techniques, cues, holds = self.grades(form).last
         if form.hold < holds:
-            yield form._replace(hold=form.hold + 1), Rung.HOLD
+            longer = self._had([form._replace(hold=form.hold + 1)], form._replace(hold=holds))
+            yield from ((new, Rung.HOLD) for new in longer)
             return
         ahead = range(form.depth + 1, min(depths, form.depth + CHOICES.return_plan.most_depth_steps) + 1)
         deeper = list(self._had([form._replace(depth=depth) for depth in ahead], form._replace(depth=depths)))

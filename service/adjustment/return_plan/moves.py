@@ -8,7 +8,7 @@ changes. Where no change stays within the step, the smallest is taken.
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from math import inf
 from operator import itemgetter
@@ -187,25 +187,26 @@ class Moves(StateSpace):
         """More load, or what asks more than the original taken down."""
         lift, whole = self.lift(state), self.case.original.load
         new = replace(state, dose=dose)
-        upward = self.next_load(lift, load)
-        if upward > load and (self.forms.hold(state.form) is None or self.forms.hold(self.goal.form) is not None):
-            yield _Trial(new, Rung.FIRST_LOAD, upward, self.heavier(lift, load))
+        heavier = self.heavier(lift, load)
+        if heavier > load and (self.forms.hold(state.form) is None or self.forms.hold(self.goal.form) is not None):
+            yield _Trial(new, Rung.FIRST_LOAD, self.next_load(lift, load), heavier)
         top = min(load, whole) if state.form.original else load
         too_heavy = top < load - LOAD_TOLERANCE or lift.peak(load) > 1 + TOLERANCE
         if too_heavy or dose != state.dose:
             yield _Trial(new, Rung.LESS, lift.loads[0] if too_heavy else load, top)
 
     def _more(self, state: State, load: float) -> Iterator[_Trial]:
-        """More repetitions, or one more set with as few repetitions as keep their sum."""
+        """More repetitions, or more sets with as few repetitions as keep their sum."""
         now, end = state.dose, self.goal.dose
         heavier = self.heavier(self.lift(state), load)
         for dose in self._lowered(now):
             for rung in range(now.rung + 1, end.rung + 1):
                 yield _Trial(replace(state, dose=Dose(dose.sets, rung, dose.days)), Rung.REPS, load, heavier)
         if now.sets < end.sets:
-            for rung in range(now.rung, self._least_rung(now) - 1, -1):
+            sets = self.sets[bisect_right(self.sets, now.sets)]
+            for rung in range(now.rung, self._least_rung(now, sets) - 1, -1):
                 for days in self._days_lowered(now.days):
-                    more = Dose(now.sets + 1, rung, days)
+                    more = Dose(sets, rung, days)
                     yield _Trial(replace(state, dose=more), Rung.SETS, load, heavier)
 
     def _changed(self, state: State, load: float, new: State, rung: Rung, heavier: float) -> Iterator[_Trial]:
@@ -260,9 +261,9 @@ class Moves(StateSpace):
         known, entered = self.case.tolerated, new.form.original != state.form.original
         return entered and known is not None and load <= known + LOAD_TOLERANCE
 
-    def _least_rung(self, dose: Dose) -> int:
-        """The fewest repetitions with which one more set makes no fewer in all than now, as a rung [count]."""
-        same = dose.sets * self.middles[dose.rung] / (dose.sets + 1)
+    def _least_rung(self, dose: Dose, sets: int) -> int:
+        """The fewest repetitions with which more sets make no fewer in all than now, as a rung [count]."""
+        same = dose.sets * self.middles[dose.rung] / sets
         return max(0, bisect_left(self.middles, same - TOLERANCE))
 
     def _days_may_rise(self, state: State) -> bool:
@@ -277,12 +278,24 @@ class Moves(StateSpace):
         return (restored and dose.sets >= end.sets and dose.rung >= end.rung) or weeks_at(dose.days) > 1
 
     def _lowered(self, dose: Dose) -> Iterator[Dose]:
-        """The dose as it is and with what is above the original's taken down: sets, repetitions, a day."""
+        """The dose as it is, with one part that is above the original's taken down, and with all of them.
+
+        Sets or repetitions to any mark between, on the direct way to the next or to the last; days by one.
+        """
         end = self.goal.dose
-        for sets in range(dose.sets, min(dose.sets, end.sets) - 1, -1):
-            for rung in range(dose.rung, min(dose.rung, end.rung) - 1, -1):
-                for days in self._days_lowered(dose.days):
-                    yield Dose(sets, rung, days)
+        *_, days = self._days_lowered(dose.days)
+        fewer_sets = [sets for sets in reversed(self.sets) if end.sets <= sets < dose.sets]
+        fewer_reps = list(range(dose.rung - 1, end.rung - 1, -1))
+        if self.direct:
+            fewer_sets, fewer_reps = [*fewer_sets[:1], *fewer_sets[-1:]], [*fewer_reps[:1], *fewer_reps[-1:]]
+        doses = [
+            dose,
+            *(Dose(sets, dose.rung, dose.days) for sets in fewer_sets),
+            *(Dose(dose.sets, rung, dose.days) for rung in fewer_reps),
+            Dose(dose.sets, dose.rung, days),
+            Dose(min(dose.sets, end.sets), min(dose.rung, end.rung), days),
+        ]
+        yield from dict.fromkeys(doses)
 
     def _days_lowered(self, days: int | None) -> tuple[int | None, ...]:
         """The days as they are and one fewer where they are above the original's."""

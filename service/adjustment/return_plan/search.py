@@ -9,6 +9,7 @@ step is the one from which the least seems to be left: a direct way, which may b
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterator
 from functools import cached_property
 from heapq import heappop, heappush
@@ -65,14 +66,12 @@ class Search(Moves):
 
     Attributes:
         first: where the way begins
-        direct: whether not all ways could be looked at and the direct one was taken
     """
 
     def __init__(self, case: ReturnCase, budget: Budget) -> None:
         """Raises Refusal where one of the two prescriptions cannot be had, and BudgetExceeded."""
         super().__init__(case, budget)
         self.first = self._first()
-        self.direct = False
         self._allowed_from = next(week for week in count(1) if self.allowed(self.goal, case.original.load, week))
 
     def path(self) -> list[Node]:
@@ -127,8 +126,15 @@ class Search(Moves):
         node = self.first
         yield node
         while not (self._is_goal(node) and node.week > 0):
-            node = min(self.after(node), key=self._turn)
+            node = min(self.after(node), key=self._straightest)
             yield node
+
+    def _straightest(self, node: Node) -> tuple[float, ...]:
+        """What comes first on the direct way: from which the least seems to be left, of the dose above the original's too."""
+        left, *others = self._turn(node)
+        dose, end = node.state.dose, self.goal.dose
+        above = max(0, dose.sets - end.sets) + max(0, dose.rung - end.rung) + max(0, (dose.days or 0) - (end.days or 7))
+        return left, above, *others
 
     def _turn(self, node: Node) -> tuple[float, ...]:
         """What comes first: the shortest way, of equally short ones the fewest changes, then the ladder."""
@@ -193,7 +199,8 @@ class Search(Moves):
         """Steps until the original at the least: one for each change that comes alone, beside those that load joins."""
         form, goal, dose, end = state.form, self.goal.form, state.dose, self.goal.dose
         alone = (not state.original_tempo) + max(0, (end.days or 0) - (dose.days or 0))
-        of_dose = max(0, end.sets - dose.sets) + (dose.rung < end.rung)
+        of_sets = bisect_right(self.sets, end.sets) - bisect_right(self.sets, dose.sets)
+        of_dose = max(0, of_sets) + (dose.rung < end.rung)
         joined, of_load = 1 + of_dose, 1
         if form.original:
             alone += goal.cues - form.cues + goal.kit - form.kit + (form.hold < goal.hold)

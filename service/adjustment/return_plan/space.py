@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from service.adjustment.evaluation import tempo_factor
 from service.adjustment.prescription import Prescription, total_load
 from service.adjustment.return_plan.budget import Budget
-from service.adjustment.return_plan.dose import Dose, heaviest_share, ladder, middle
+from service.adjustment.return_plan.dose import Dose, heaviest_share, ladder, middle, sets_between
 from service.adjustment.return_plan.forms import Forms
 from service.adjustment.return_plan.lift import LOAD_TOLERANCE, Lift
 from service.adjustment.return_plan.problem import TOLERANCE, ReturnCase, heaviest_for_effort, share_of_maximum
@@ -28,6 +28,8 @@ class StateSpace:
         case: the return
         budget: of postures and moves
         forms: of the lift
+        direct: whether not all ways could be looked at and the direct one was taken
+        sets: numbers of sets, fewest first [count]
         rungs: ranges of repetitions, fewest first
         middles: their middles [count]
         rep_seconds: length of a repetition of the original [s]
@@ -46,6 +48,8 @@ class StateSpace:
         self.case = case
         self.budget = budget
         self.forms = Forms(case, budget)
+        self.direct = False
+        self.sets = sets_between(case)
         self.rungs = ladder(case)
         self.middles = tuple(middle(reps) for reps in self.rungs)
         adjusted, original = case.adjusted, case.original

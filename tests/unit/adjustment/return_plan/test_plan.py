@@ -9,8 +9,10 @@ from hypothesis import given, settings
 from msgspec.structs import replace
 
 from service.adjustment.demand import region_ratio
+from service.adjustment.return_plan import budget as budgets
 from service.adjustment.return_plan.plan import Step, next_step, plan
 from service.adjustment.return_plan.problem import ReturnCase
+from service.knowledge.design_choices import CHOICES
 from tests.support.asking import ask, kg
 from tests.support.returns import case_of, returns
 from tests.support.work import calls
@@ -46,14 +48,29 @@ def test_the_next_step_leads_to_the_original_in_as_many_steps_as_the_plan(reques
     assert all(one not in done[:place] for place, one in enumerate(done))
 
 
-def test_of_a_direct_way_the_next_step_is_the_first_and_the_others_are_not_looked_for() -> None:
-    far = {"exercise": "goblet_squat", "sets": 4, "reps": {"low": 5, "high": 100}, "load": kg(15), "tempo": "3-0-1-0"}
-    original = {"exercise": "back_squat_high_bar", "sets": 4, "reps": {"low": 5, "high": 5}, "load": kg(72.5)}
-    case = case_of({"lifter": SCENARIO["lifter"], "original": original, "adjusted": far, "region": "elbow"})
+def test_of_a_direct_way_the_next_step_is_the_first_and_the_others_are_not_looked_for(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    limited = replace(CHOICES.return_plan, most_moves=20)
+    monkeypatch.setattr(budgets, "CHOICES", replace(CHOICES, return_plan=limited))
+    case = far_apart({"low": 5, "high": 100}, sets=4)
     whole = plan(case)
     assert whole.direct
     assert next_step(case) == whole.steps[0]
     assert calls(lambda: next_step(case)) < calls(lambda: plan(case)) / 4
+
+
+def far_apart(reps: dict[str, int], sets: int) -> ReturnCase:
+    """The way back from a light lift with very much more of everything than the original has."""
+    far = {"exercise": "goblet_squat", "sets": sets, "reps": reps, "load": kg(15), "tempo": "3-0-1-0"}
+    original = {"exercise": "back_squat_high_bar", "sets": 4, "reps": {"low": 5, "high": 5}, "load": kg(72.5)}
+    return case_of({"lifter": SCENARIO["lifter"], "original": original, "adjusted": far, "region": "elbow"})
+
+
+@pytest.mark.parametrize("sets", [1, 4, 50])
+@pytest.mark.parametrize("reps", [{"low": 5, "high": 100}, {"low": 100, "high": 100}, {"low": 12, "high": 15}])
+def test_however_much_more_is_done_now_it_comes_down_in_few_steps(reps: dict[str, int], sets: int) -> None:
+    assert len(plan(far_apart(reps, sets)).steps) <= 1.5 * CHOICES.return_plan.most_grades
 
 
 @FEW

@@ -22,7 +22,7 @@ from service.adjustment.return_plan.search import Search
 from service.adjustment.return_plan.states import State
 from service.knowledge.design_choices import CHOICES
 from tests.support.asking import ask, kg
-from tests.support.returns import case_of, returns
+from tests.support.returns import case_of, far_apart, returns
 from tests.unit.adjustment.test_return_plan import SCENARIO, with_adjusted
 
 MOST_LOOKED_AT: Final = 1500
@@ -159,16 +159,13 @@ def test_where_not_all_ways_can_be_looked_at_a_direct_one_is_taken_and_said_to_b
     assert "direct_way" in {caution.code for caution in answer.cautions}
 
 
-@settings(max_examples=25, deadline=None, derandomize=True)
-@given(returns(), st.sampled_from([0.02, 0.05, 0.1]), st.sampled_from([0, 2]), st.integers(8, 25))
-def test_the_work_of_any_plan_is_bounded(request: dict[str, Any], step: float, weeks_off: int, sets: int) -> None:
-    request["original"]["sets"] = sets
-    request["original"]["reps"]["high"] += 6
+@settings(max_examples=150, deadline=None, derandomize=True)
+@given(far_apart())
+def test_any_way_leads_to_the_original_with_bounded_work(request: dict[str, Any]) -> None:
+    """However far apart the prescriptions are: the direct way takes no more work than was spent before it is taken."""
     work = Budget()
-    search = Search(msgspec.structs.replace(case_of(request), step=step, weeks_off=weeks_off), work)
+    search = Search(case_of(request), work)
     steps = search.path()
-    assert (
-        search.direct
-        or max(work.moves - CHOICES.return_plan.most_moves, work.postures - CHOICES.return_plan.most_postures) <= 0
-    )
-    assert work.moves <= CHOICES.return_plan.most_moves + 200 * len(steps)
+    assert steps[-1].state == search.goal
+    assert work.moves <= 2 * CHOICES.return_plan.most_moves
+    assert work.postures <= 2 * CHOICES.return_plan.most_postures
