@@ -1,7 +1,7 @@
 """The most expensive legitimate request for an operation, sought and not listed.
 
-The examples are changed at random, what costs most is kept and changed again: a search by evolution with a seed, so it
-finds the same on every machine. What a request costs is counted in calls of functions, not timed; a question that the
+The examples, and what long searches found before, are changed at random, what costs most is kept and changed again: a
+search by evolution with a seed, so it finds the same on every machine. What a request costs is counted in calls of functions, not timed; a question that the
 operation refuses after reading it costs as well.
 """
 
@@ -11,6 +11,7 @@ import sys
 from collections.abc import Callable
 from contextlib import suppress
 from functools import cached_property, partial
+from pathlib import Path
 from random import Random
 from typing import Any, Final
 
@@ -28,6 +29,7 @@ KEPT: Final = 6  # of the most expensive so far, which are changed further most 
 SEED: Final = 7
 UNITS: Final = 12_000  # of published cost to be spent on one search; the number of requests tried follows
 FEWEST, MOST = 80, 800  # requests tried
+FOUND_BEFORE: Final = Path(__file__).parents[1] / "live" / "hostile" / "expensive.jsonl"
 
 
 class Target:
@@ -58,6 +60,13 @@ class Target:
         """Calls for one answer, with nothing remembered from other requests."""
         forget()
         return calls(partial(self.answer, body))
+
+
+class Kept(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A request that a long search found, and its operation."""
+
+    operation: str
+    request: dict[str, Any]
 
 
 class Found(msgspec.Struct, frozen=True):
@@ -98,8 +107,19 @@ def tries(target: Target, effort: float) -> int:
 
 
 def examples(target: Target) -> list[Found]:
-    """The operation's own examples, which the search begins with."""
-    bodies = [msgspec.json.encode(example.request) for example in target.operation.examples]
+    """The operation's own examples."""
+    return _counted(target, [example.request for example in target.operation.examples])
+
+
+def found_before(target: Target) -> list[Found]:
+    """What long searches found for the operation."""
+    lines = FOUND_BEFORE.read_bytes().splitlines()
+    kept = [msgspec.json.decode(line, type=Kept) for line in lines]
+    return _counted(target, [one.request for one in kept if one.operation == target.operation.name])
+
+
+def _counted(target: Target, questions: list[dict[str, Any]]) -> list[Found]:
+    bodies = [msgspec.json.encode(question) for question in questions]
     return sorted((Found(_settled(target, body, 0), body) for body in bodies), key=_calls)
 
 
@@ -110,7 +130,8 @@ def worst(target: Target, effort: float = 1.0, seed: int = SEED) -> Found:
     """
     random = Random(seed)  # noqa: S311 - repeatable on purpose
     changing = Changing(random, target.operation.request)
-    best = {fields(msgspec.json.decode(found.body)): found for found in examples(target)}
+    begin = sorted([*examples(target), *found_before(target)], key=_calls)
+    best = {fields(msgspec.json.decode(found.body)): found for found in begin}
     for _ in range(tries(target, effort)):
         parents = list(best.values())
         if random.random() < 0.7:
