@@ -93,7 +93,10 @@ def far_apart(draw: st.DrawFn) -> dict[str, Any]:
     kept = draw(st.sampled_from(["original", "adjusted"]))
     if draw(st.booleans()):
         request["adjusted" if kept == "original" else "original"]["exercise"] = request[kept]["exercise"]
-    return request | {"step": draw(st.sampled_from([0.02, 0.1, 0.5])), "weeks_off": draw(st.sampled_from([0, 1, 12, 52]))}
+    return request | {
+        "step": draw(st.sampled_from([0.02, 0.1, 0.5])),
+        "weeks_off": draw(st.sampled_from([0, 1, 12, 52])),
+    }
 
 
 def case_of(request: dict[str, Any]) -> ReturnCase:

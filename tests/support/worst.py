@@ -1,8 +1,8 @@
 """The most expensive legitimate request for an operation, sought and not listed.
 
 The examples, and what long searches found before, are changed at random, what costs most is kept and changed again: a
-search by evolution with a seed, so it finds the same on every machine. What a request costs is counted in calls of functions, not timed; a question that the
-operation refuses after reading it costs as well.
+search by evolution with a seed, so it finds the same on every machine. What a request costs is counted in calls of
+functions, not timed; a question that the operation refuses after reading it costs as well.
 """
 
 from __future__ import annotations

@@ -130,7 +130,7 @@ class Search(Moves):
             yield node
 
     def _straightest(self, node: Node) -> tuple[float, ...]:
-        """What comes first on the direct way: from which the least seems to be left, of the dose above the original's too."""
+        """What comes first on the direct way: whence the least seems left, of what is above the original's dose too."""
         left, *others = self._turn(node)
         dose, end = node.state.dose, self.goal.dose
         above = max(0, dose.sets - end.sets) + max(0, dose.rung - end.rung) + max(0, (dose.days or 0) - (end.days or 7))

@@ -29,7 +29,9 @@ class Span(Protocol):
 
 def clean(text: str) -> str:
     """Text on one line, without the control characters that XML forbids."""
-    return " ".join("".join(letter if letter.isprintable() else " " for letter in text).split())
+    if not text.isprintable():
+        text = "".join(letter if letter.isprintable() else " " for letter in text)
+    return " ".join(text.split())
 
 
 def width_of(text: str, size: float) -> float:
@@ -57,20 +59,24 @@ def wrapped(text: str, width: float, size: float, most: int = 3) -> list[str]:
     Returns:
         The lines.
     """
-    lines = [""]
+    lines, used, space = [""], 0.0, width_of(" ", size)
     for word in clean(text).split(" "):
-        rest = word
-        if lines[-1] and width_of(f"{lines[-1]} {rest}", size) <= width:
+        rest, needed = word, width_of(word, size)
+        if lines[-1] and used + space + needed <= width:
             lines[-1] += f" {rest}"
+            used += space + needed
             continue
         if lines[-1]:
             lines.append("")
-        while width_of(rest, size) > width:
+        while needed > width and len(lines) <= most:
             part = _fitting(rest, width, size)
             lines[-1] = rest[:part]
             lines.append("")
             rest = rest[part:]
-        lines[-1] = rest
+            needed = width_of(rest, size)
+        if len(lines) > most:  # nobody sees what comes after
+            break
+        lines[-1], used = rest, needed
     if len(lines) > most:
         last = lines[most - 1]
         while last and width_of(last + _ELLIPSIS, size) > width:
@@ -108,9 +114,9 @@ def trimmed(value: float, decimals: int = 2) -> str:
 
 
 def _em(letter: str) -> float:
-    if combining(letter):
+    if letter > "~" and combining(letter):
         return 0.0
-    if east_asian_width(letter) in {"W", "F"} or letter in _BROAD:
+    if letter in _BROAD or (letter > "~" and east_asian_width(letter) in {"W", "F"}):
         return 1.0
     if letter in _NARROW:
         return 0.42
@@ -119,7 +125,10 @@ def _em(letter: str) -> float:
 
 def _fitting(word: str, width: float, size: float) -> int:
     """How many letters of a word fit, at least one."""
-    count = 1
-    while count < len(word) and width_of(word[: count + 1], size) <= width:
+    count, used = 0, 0.0
+    for letter in word:
+        used += size * _em(letter)
+        if used > width:
+            break
         count += 1
-    return count
+    return max(1, count)
