@@ -37,7 +37,7 @@ def middle(reps: Reps) -> float:
 
 
 def sets_between(case: ReturnCase) -> tuple[int, ...]:
-    """Sets on the way [count], fewest first: from one to the original's, above these up to those of the adjusted one."""
+    """Sets on the way [count], fewest first: from one to the original's, above these up to the adjusted one's."""
     end, most = case.original.sets, case.adjusted.sets
     grade = max(1, ceil(end / CHOICES.return_plan.most_grades))
     marks = [*range(end, 0, -grade), 1, most]
