@@ -2,9 +2,10 @@
 
 Familiar is the lift itself, with less load and, beside it, less of its range, of its sets or repetitions, slower, or
 set up otherwise; whether a lifter knows another lift or implement nobody has said, so none counts as familiar but the
-body alone. Sure is relief whose interval stays under the configured share of the present; what has no interval is not
-sure. All of it is our own choice, on the side of caution. Relief of shoulder, elbow and wrist in the same press or pull
-reaches from the ratio of the loads to that of the loads with the arms, as if all their weight were held in the hands.
+body alone. Sure is relief whose interval stays under the configured share of the present. Where none is computed, less
+load of the same lift, done as now or so that it asks less still, relieves at least as if the whole body were lifted
+along with it (statics: its weight is taken to have no longer an arm than the load); of shoulder, elbow and wrist in a
+press or pull as if the arms were held in the hands. All of it is our own choice, on the side of caution.
 """
 
 from __future__ import annotations
@@ -43,7 +44,7 @@ def why_not(case: Case, candidate: Candidate) -> RuledOut | None:
     moved = relative_load(new, case.now, case.present.body.mass)
     if moved is None or moved > 1 - RATIO_TOLERANCE:
         return RuledOut(trial.levers, "full_load_at_this_pain", new, {"limit": _LIMIT})
-    most = _most(case, candidate) if candidate.meets_by == "peak" else None
+    most = _most(case, candidate) if candidate.meets_by != "session_exposure" else None
     if most is None:
         return RuledOut(trial.levers, "relief_of_unknown_size", new, {"limit": _LIMIT})
     if most < _SURE:
@@ -57,4 +58,7 @@ def _most(case: Case, candidate: Candidate) -> float | None:
     if case.region in UPPER_LIMB and candidate.effects[case.region].evidence == "computed":
         return (total_load(new, body.mass) + body.arms_mass) / (total_load(case.now, body.mass) + body.arms_mass)
     compared = compared_demand(case.present, new)
-    return compared.ratios[case.region].high if case.region in compared.with_interval else None
+    if case.region in compared.with_interval:
+        return compared.ratios[case.region].high
+    lighter = new.exercise == case.now.exercise and new.held == case.now.held
+    return (new.load + body.mass) / (case.now.load + body.mass) if lighter else None
