@@ -22,6 +22,12 @@ Region = Literal[
 """A region of the body that can be sore, the finer ones last; regions.toml says what is known of its demand."""
 Side = Literal["left", "right", "both"]
 """The side of the body that a lift is done on."""
+Provocation = Literal["load", "volume", "range", "speed"]
+"""What brings a complaint on."""
+PainfulRange = Literal["bottom", "middle", "top", "whole"]
+"""Part of the movement in which it hurts."""
+Onset = Literal["sudden", "gradual"]
+"""How a complaint began."""
 Implement = Literal[
     "barbell",
     "safety_bar",

@@ -12,9 +12,10 @@ from service.adjustment.loads import Rounding
 from service.adjustment.prescription import Prescription
 from service.adjustment.region_effect import Effect
 from service.adjustment.stimulus import Stimulus
+from service.knowledge.complaint_rules import ComplaintRule
 from service.messages import Message
 from service.training.load_repetition import person_curve
-from service.vocabulary import Aim, Implement, Lever, Likeness, MeetsBy, Program, Region
+from service.vocabulary import Aim, Implement, Lever, Likeness, MeetsBy, Program, Region, Side
 
 Reason = Literal[
     "above_maximum",
@@ -81,7 +82,10 @@ class Case(msgspec.Struct, frozen=True):
         implements: what an exercise would be lifted with, by its id, where that is not the usual one
         pain: the highest score [points], None where only a tolerated load is known
         most_exposure: the sore region's demand summed over a session to which repetitions may be added [1]
-        spare: regions that may be asked for no more than now
+        spare: regions that may be asked for no more than now, further sore ones among them
+        also: further regions that are sore
+        sore_side: side that alone is sore, None where neither is or the region has no sides
+        rules: what the complaint as it is told changes
         own_implements: what else the present lift may be done with
         only_sure: whether only the present lift with load off will do, where the relief is sure
     """
@@ -100,6 +104,9 @@ class Case(msgspec.Struct, frozen=True):
     pain: float | None = None
     most_exposure: float = 1.0
     spare: frozenset[Region] = frozenset()
+    also: tuple[Region, ...] = ()
+    sore_side: Side | None = None
+    rules: tuple[ComplaintRule, ...] = ()
     own_implements: tuple[Implement, ...] = ()
     only_sure: bool = False
 

@@ -20,6 +20,7 @@ from service.adjustment.region_effect import (
     another_lift,
     computed,
     effect_of_cues,
+    has_finding,
     held_otherwise,
     of_part,
     same_lift,
@@ -195,7 +196,7 @@ def compared_demand(present: Present, new: Prescription) -> ComparedDemand:
     compared: dict[str, Direction] = {
         region: by_joint[joint].difference
         for region, joint in joints.items()
-        if not REGIONS[region].finer or by_region[region].searched is not None
+        if not REGIONS[region].finer or (by_region[region].searched is not None and not by_region[region].sources)
     }
     return ComparedDemand(ratios | intervals, frozenset(intervals), directions | compared, uncertain.cautions)
 
@@ -206,17 +207,22 @@ def _effect(present: Present, new: Prescription, region: str, moments: dict[str,
     cued = effect_of_cues(old, new, region, moved)
     if cued is not None:
         return cued
-    if REGIONS[region].finer and region not in EXERCISES[new.exercise].regions:
+    entry = REGIONS[region]
+    if not entry.finer:
+        return _of_whole(present, new, region, region, moments, moved)
+    if region not in EXERCISES[new.exercise].regions:
         return HARDLY_LOADED
-    effect = _of_whole(present, new, region, moments, moved)
-    return effect if REGIONS[region].measure == "number" else of_part(effect, old, new, region)
+    effect = _of_whole(present, new, region, entry.whole, moments, moved)
+    if has_finding(old, new, region):  # which way is known of the part itself
+        return msgspec.structs.replace(another_lift(old, new, region, moved), stand_in=effect.ratio)
+    return effect if entry.measure == "number" else of_part(effect, old, new, region)
 
 
 def _of_whole(
-    present: Present, new: Prescription, region: str, moments: dict[str, float], moved: float | None
+    present: Present, new: Prescription, region: str, whole: str, moments: dict[str, float], moved: float | None
 ) -> Effect:
-    """Demand of the region that stands for this one, else what is known of this one by loads and findings."""
-    old, whole = present.prescription, REGIONS[region].whole
+    """Demand of the whole that stands for a region, else what is known of the region by loads and findings."""
+    old = present.prescription
     if whole in moments and whole in present.moments:
         if whole not in present.comparable:
             return Effect(None, "unknown", "computed")

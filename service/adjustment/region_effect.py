@@ -69,6 +69,17 @@ def _share(prescription: Prescription, muscle: str) -> float:
     return 0.0 if share is None else share.share
 
 
+def has_finding(old: Prescription, new: Prescription, region: str) -> bool:
+    """Whether something is published, or practice, of this very region between two lifts.
+
+    Args:
+        old: the present prescription
+        new: the prescription that is compared with it
+        region: region whose demand it is
+    """
+    return new.exercise != old.exercise and region in published_directions(old.exercise, new.exercise)
+
+
 def another_lift(old: Prescription, new: Prescription, region: str, moved: float | None) -> Effect:
     """Another exercise: what was published of it; one that does not load the region at all asks less of it.
 

@@ -11,6 +11,7 @@ from typing import Any, Final
 
 from service.knowledge.adjustment_choices import Adjustments
 from service.knowledge.choice_kinds import UnusableChoices
+from service.knowledge.complaint_choices import ComplaintChoices
 from service.knowledge.loader import DATA, UnusableData, converted, read_toml
 from service.knowledge.mechanics_choices import Spine
 from service.knowledge.records import Record
@@ -32,6 +33,7 @@ class DesignChoices(Record, frozen=True):
         spine: the model of the lumbosacral joint
         session_split: sets of a session
         adjustments: search of options
+        complaint: a complaint as it is told
         rest: rest between sets
         review: reviews of sessions
         return_plan: the way back
@@ -44,6 +46,7 @@ class DesignChoices(Record, frozen=True):
     spine: Spine
     session_split: SessionSplit
     adjustments: Adjustments
+    complaint: ComplaintChoices
     rest: Rest
     review: Review
     return_plan: ReturnPlan

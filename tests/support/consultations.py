@@ -11,10 +11,10 @@ from typing import Any, Final, get_args
 from hypothesis import strategies as st
 
 from service.adjustment.prescription import lifts_the_body, may_be_unloaded
-from service.knowledge.catalogue import EXERCISES
+from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.posture_rules import EXERCISE_RULES
 from service.units import MassUnit
-from service.vocabulary import LEVERS
+from service.vocabulary import LEVERS, Onset, PainfulRange, Provocation, Side
 
 AIMS: Final = ("strength", "muscle_size", "tendon", "maintain")
 UNITS: Final[tuple[MassUnit, ...]] = get_args(MassUnit)
@@ -131,6 +131,12 @@ def complaints(region: str) -> st.SearchStrategy[Request]:
             "usual_pain": scores,
             "pain_at_rest": st.sampled_from([0, 1, 2.5, 4, 5, 5.5]),
             "after_adjustment": st.booleans(),
+            "also": st.lists(st.sampled_from([one for one in REGIONS if one != region]), max_size=2, unique=True),
+            "side": st.sampled_from(get_args(Side)),
+            "provoked_by": st.lists(st.sampled_from(get_args(Provocation)), max_size=4),
+            "painful_range": st.sampled_from(get_args(PainfulRange)),
+            "weeks": st.integers(0, 30),
+            "onset": st.sampled_from(get_args(Onset)),
         },
     )
 

@@ -17,6 +17,7 @@ from service.adjustment.demand import region_ratio
 from service.adjustment.evaluation import RATIO_TOLERANCE, assess, tempo_factor
 from service.adjustment.prescription import Prescription, body_moved, lifts_the_body, total_load
 from service.errors import Refusal
+from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
 from service.training.load_repetition import person_curve
 from service.training.volume import Reps
@@ -104,7 +105,9 @@ def lighter(case: Case) -> Iterator[Assessment]:
         return
     alone = Trial(("load",), replace(now, load=load))
     yield assess(case, alone)
-    if now.hold is not None:  # a tempo says nothing of it
+    if (
+        now.hold is not None or EXERCISES[now.exercise].carry == "swung"
+    ):  # a tempo says nothing of the one, and ends the other
         return
     if "tempo" in case.levers and now.tempo != CHOICES.adjustments.slow_tempo:
         yield _with_slow_tempo(case, alone)

@@ -15,6 +15,7 @@ from __future__ import annotations
 from collections import defaultdict
 from typing import Final, NamedTuple
 
+from service.adjustment.complaint import is_one_sided
 from service.adjustment.consultation import Candidate, Case, RuledOut
 from service.adjustment.region_effect import Effect
 from service.knowledge.design_choices import CHOICES
@@ -77,10 +78,31 @@ def _kind(candidate: Candidate, case: Case) -> tuple[object, ...]:
         candidate.prescription.cues,
         _session_grows(candidate, case) or elsewhere,
         trial.likeness == "same",
+        preference(candidate, case),
+        case.sore_side is not None and is_one_sided(candidate.prescription.exercise),
         is_easy(candidate, case),
         to_failure(candidate),
         raises_another(candidate, case.region),
     )
+
+
+def preference(candidate: Candidate, case: Case) -> float:
+    """How far the complaint as it is told speaks for an option in all (up to 1) or against it (down to -1) [1].
+
+    What takes something off every further sore region counts like a lever that is preferred. However much speaks for an
+    option, it comes forward once.
+    """
+    if not case.rules:
+        return 0.0
+    told = sum(rule.weighs(candidate.levers) for rule in case.rules)
+    told += bool(case.also and all(_relieves(candidate, region) for region in case.also))
+    return max(-1.0, min(1.0, told))
+
+
+def _relieves(candidate: Candidate, region: Region) -> bool:
+    """Whether a region is asked for less, of a repetition or over a session, if either lift loads it."""
+    effect = candidate.effects.get(region)
+    return effect is None or effect.direction == "lower" or candidate.meets_by == "session_exposure"
 
 
 def unloads(candidate: Candidate) -> bool:
@@ -166,6 +188,7 @@ def smallest(candidates: list[Candidate], case: Case) -> list[Candidate]:
             and kept < other.stimulus.kept.value + worth
             and not (keeps_most and kept > other.stimulus.kept.value)
             and _faults(other, case) <= _faults(candidate, case)
+            and preference(other, case) >= preference(candidate, case)
             for other in candidates
         )
 
@@ -177,20 +200,30 @@ def _faults(candidate: Candidate, case: Case) -> int:
     return is_easy(candidate, case) + to_failure(candidate) + raises_another(candidate, case.region)
 
 
+def by_session(case: Case) -> bool:
+    """Whether it hurts with the amount, so that the sum over a session is the relief that counts first."""
+    return any(rule.by_session for rule in case.rules)
+
+
 def rank_group(candidate: Candidate, case: Case) -> tuple[bool, int, int, bool]:
     """What comes before every merit: unloading last, then faults, then numbers, directions, sessions.
+
+    Where it hurts with the amount, sessions that ask for less come first.
 
     Returns:
         Whether it unloads, its faults [count], the position of the kind [count], and whether the session grows.
     """
-    return unloads(candidate), _faults(candidate, case), _ORDER[candidate.meets_by], _session_grows(candidate, case)
+    exposure = candidate.exposure
+    eases_session = exposure is not None and round(exposure, _DECIMALS) <= round(case.target, _DECIMALS)
+    kind = 0 if by_session(case) and eases_session else by_session(case) + _ORDER[candidate.meets_by]
+    return unloads(candidate), _faults(candidate, case), kind, _session_grows(candidate, case)
 
 
 def ranked(candidates: list[Candidate], case: Case) -> list[Candidate]:
     """The candidates worth showing, the first to try first.
 
     By their group; then most of the training effect kept, each further change, relief beyond the target and what is
-    less familiar counted off; then least demand.
+    less familiar counted off, and what the complaint as it is told speaks for counted on; then least demand.
     """
 
     def order(candidate: Candidate) -> tuple[object, ...]:
@@ -198,6 +231,7 @@ def ranked(candidates: list[Candidate], case: Case) -> list[Candidate]:
         cost = _CHOICE.second_lever_worth * (own.changes - 1) + _CHOICE.overshoot_cost * own.overshoot
         if _is_unfamiliar(candidate, case):
             cost += _CHOICE.unfamiliar_cost
+        cost -= CHOICES.complaint.preference_worth * preference(candidate, case)
         score = round(own.lost + cost, _DECIMALS)
         exercise = candidate.prescription.exercise
         return *rank_group(candidate, case), score, own.changes, own.demand, exercise, candidate.levers

@@ -10,9 +10,10 @@ from msgspec.structs import replace
 
 from service.adjustment.consultation import Candidate, Case, RuledOut
 from service.adjustment.options.ramp import ramp
-from service.adjustment.options.ranking import beaten, rank_group, ranked
+from service.adjustment.options.ranking import beaten, by_session, preference, rank_group, ranked
 from service.adjustment.options.result import Outcome, outcome, surest_first
 from service.adjustment.options.search import candidates
+from service.adjustment.options.sides import on_the_sore_side, with_a_one_sided_lift
 
 _DOSE: Final = frozenset({"load", "reps", "sets", "tempo", "rest", "days"})
 _OTHER_LIFT: Final = frozenset({"exercise", "variation", "equipment"})
@@ -47,7 +48,8 @@ def select(case: Case, most: int) -> Selection:
     tried = list(candidates(case))
     possible = [one for one in tried if isinstance(one, Candidate)]
     order = ranked(possible, case)
-    outcomes = varied(surest_first([outcome(case, one) for one in order], case), case)
+    outcomes = varied(surest_first([outcome(case, on_the_sore_side(case, one)) for one in order], case), case)
+    outcomes = with_a_one_sided_lift(outcomes, case, most)
     return Selection(
         tuple(replace(one, ramp=ramp(case, one.candidate)) for one in outcomes[:most]),
         len(order),
@@ -59,16 +61,17 @@ def select(case: Case, most: int) -> Selection:
 def varied(outcomes: list[Outcome], case: Case) -> list[Outcome]:
     """Ranked outcomes with each kind of change once before any comes twice, so that there is a choice.
 
-    The first stays the first, and what comes last for its faults, its session or because it unloads stays there.
+    The first stays the first, and what comes last for its faults, its session, because it unloads or because the
+    complaint as it is told speaks against it stays there.
     """
     times = Counter[object]()
 
     def place(one: Outcome) -> tuple[object, ...]:
         unloads, faults, _, session_grows = rank_group(one.candidate, case)
-        last = session_grows or one.candidate.meets_by == "session_exposure"
+        last = session_grows or (one.candidate.meets_by == "session_exposure" and not by_session(case))
         kind = _kind_of_change(one.candidate, case)
         times[kind] += 1
-        return unloads, faults, last, times[kind]
+        return unloads, faults, last, preference(one.candidate, case) < 0, times[kind]
 
     return sorted(outcomes, key=place)
 

@@ -15,6 +15,7 @@ from service.adjustment.options.ramp import Ramp
 from service.adjustment.options.ranking import unloads
 from service.adjustment.options.result import Outcome, hardly_loaded
 from service.adjustment.prescription import Prescription
+from service.adjustment.text.complaint import other_side
 from service.adjustment.text.prescription import prescription_value, technique_value
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
@@ -44,7 +45,7 @@ def reasons(outcome: Outcome, case: Case, unit: MassUnit) -> list[Message]:
 
 def reasons_in_short(outcome: Outcome, case: Case) -> list[Message]:
     """What it takes off, what it moves elsewhere, and what is unusual about it."""
-    return [*_relief(outcome, case), *_moved(outcome, case), *_unusual(outcome, case)]
+    return [*other_side(outcome, case), *_relief(outcome, case), *_moved(outcome, case), *_unusual(outcome, case)]
 
 
 def option_words(outcome: Outcome, case: Case, unit: MassUnit) -> str:
@@ -107,7 +108,7 @@ def _direction_code(outcome: Outcome, case: Case) -> str:
     effect, new = outcome.candidate.effects[case.region], outcome.candidate.prescription
     if case.region not in EXERCISES[new.exercise].regions:
         return "hardly_loads_region"
-    if effect.stand_in is not None:
+    if effect.stand_in is not None and not effect.sources:
         return "part_asks_less" if outcome.direction[case.region] == "lower" else "part_may_ask_less"
     if not effect.sources:
         return "less_with_less_load"

@@ -7,13 +7,15 @@ from typing import Final
 import pytest
 from msgspec.structs import replace
 
+from service.adjustment.consultation import Candidate, RuledOut, Trial
 from service.adjustment.demand import compared_demand, effect_on, effects, present_demand
+from service.adjustment.evaluation import assess
 from service.adjustment.prescription import Prescription
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.muscles import MUSCLE_SHARES
 from service.mechanics.setups import Technique
 from service.training.volume import Reps
-from tests.unit.adjustment.options.test_search import BODY
+from tests.unit.adjustment.options.test_search import BODY, case
 
 SQUAT: Final = Prescription("back_squat_high_bar", 4, Reps(5, 6), 100.0, 2.0, 2, technique=Technique())
 LIGHTER: Final = replace(SQUAT, load=70.0)
@@ -73,8 +75,8 @@ def test_a_lift_that_does_not_load_a_part_asks_little_of_it_though_it_loads_the_
 def test_a_finer_region_is_shown_only_where_it_is_named_and_loaded(region: str) -> None:
     assert region not in effects(present_demand(BODY, SQUAT), LIGHTER)
     assert region in effects(present_demand(BODY, SQUAT, region), LIGHTER)
-    bench = Prescription("bench_press", 4, Reps(5, 6), 80.0, 2.0, 2)
-    assert region not in effects(present_demand(BODY, bench, region), replace(bench, load=70.0))
+    curl = Prescription("biceps_curl", 4, Reps(5, 6), 20.0, 2.0, 2)
+    assert region not in effects(present_demand(BODY, curl, region), replace(curl, load=15.0))
 
 
 def test_what_loads_a_part_loads_the_whole_or_is_listed() -> None:
@@ -85,3 +87,24 @@ def test_what_loads_a_part_loads_the_whole_or_is_listed() -> None:
             assert (region.id in exercise.regions) == (listed or with_whole)
             assert exercise.regions.count(region.id) <= 1
     assert all(region.source for region in REGIONS.values() if region.finer)
+
+
+def test_a_part_is_relieved_only_where_the_whole_meets_the_target() -> None:
+    asked = case(region="groin", target=0.9)
+    present = asked.present
+    missed, met = (assess(asked, Trial(("load",), replace(SQUAT, load=load))) for load in (95.0, 70.0))
+    assert isinstance(missed, RuledOut)
+    assert effect_on(present, replace(SQUAT, load=95.0), "groin").direction == "lower"
+    assert (missed.reason, missed.facts["region"]) == ("whole_above_target", "hip")
+    assert isinstance(met, Candidate)
+    assert met.meets_by == "direction_only"
+
+
+def test_a_finding_of_the_part_itself_says_which_way_and_the_whole_how_far() -> None:
+    present = present_demand(BODY, replace(SQUAT, exercise="deadlift_sumo", technique=None), "groin")
+    effect = effect_on(present, replace(SQUAT, exercise="deadlift_conventional", technique=None), "groin")
+    assert (effect.direction, effect.sources) == ("lower", ("common_practice",))
+    assert (
+        effect.stand_in
+        == effect_on(present, replace(SQUAT, exercise="deadlift_conventional", technique=None), "hip").ratio
+    )

@@ -224,6 +224,10 @@ ASKS_MORE: Final = {
     "a bar behind the neck must be held; no evidence found",
     "patellofemoral stress at 0 to 30 degrees of knee bend higher in the extension, 10 people",
     "the knee flexors carry the whole resistance",
+    "the knees stay nearly straight, so the hamstrings work at a greater length; no measurement found",
+    "the trunk goes further forward over nearly straight knees; no measurement found",
+    "the knees are straighter, so the hamstrings work at a greater length; no measurement found",
+    "the hips are bent, so the hamstrings work at a greater length; no measurement found",
     "the forearms are turned out and the elbow flexors work harder; no measurement found",
 }
 ASKS_THE_SAME: Final = {"activity of the pectoral muscle equal, each at its own load; muscle activity, not a moment"}

@@ -39,7 +39,8 @@ _GENERAL_SOURCES: Final = ("de_leva_1996", "winter_2009", "nuzzo_2024", "thomee_
 
 def basis_of_consultation(case: Case, *, full: bool) -> Basis:
     """The basis of the whole answer; full: with all that was assumed."""
-    basis = _basis("computed" if case.present.uncertain else "published", ("downie_2013",))
+    told = (source for rule in case.rules for source in rule.sources)
+    basis = _basis("computed" if case.present.uncertain else "published", ("downie_2013", *told))
     return replace(basis, assumptions=[message("assumed_no_sign"), *(basis.assumptions if full else ())])
 
 

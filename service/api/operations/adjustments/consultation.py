@@ -9,6 +9,7 @@ import msgspec
 from msgspec.structs import replace
 
 from service.adjustment.clearance import Circumstances
+from service.adjustment.complaint import Complaint
 from service.adjustment.consultation import Case
 from service.adjustment.demand import Present, present_demand, region_ratio
 from service.adjustment.meanwhile import meanwhile
@@ -22,7 +23,8 @@ from service.api.models.gym import GymLoads, check_not_above, gym_of, with_usual
 from service.api.models.lifter import body_of
 from service.api.models.prescription import lifters_prescription, load_on
 from service.api.models.setup import located
-from service.api.operations.adjustments.models import Adjustments, Complaint, Constraints
+from service.api.operations.adjustments.models import Adjustments, Constraints
+from service.api.operations.adjustments.models import Complaint as ComplaintModel
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
@@ -54,6 +56,7 @@ class Consultation(msgspec.Struct, frozen=True):
 
     Attributes:
         case: what was searched
+        complaint: as it is told
         pain: as reported
         judgement: what the pain allows
         circumstances: of the lifter; what needs a professional's confirmation has it
@@ -62,6 +65,7 @@ class Consultation(msgspec.Struct, frozen=True):
     """
 
     case: Case
+    complaint: Complaint
     pain: Pain
     judgement: Judgement
     circumstances: Circumstances
@@ -72,7 +76,7 @@ class Consultation(msgspec.Struct, frozen=True):
 Verdict: TypeAlias = Stop | Paused | NoChange | Consultation
 
 
-def pain_of(complaint: Complaint) -> Pain:
+def pain_of(complaint: ComplaintModel) -> Pain:
     """The pain as reported."""
     return Pain(
         complaint.pain_in_session,
@@ -89,19 +93,19 @@ def consult(request: Adjustments) -> Verdict:
     stop = stop_before_planning(complaint.signs, circumstances)
     if stop is not None:
         return stop
-    judgement = judged_of(complaint)
+    told, judgement = told_of(complaint), judged_of(complaint)
     if judgement.tier == "pause":
         return Paused(judgement, _meanwhile(request))
     check_loaded(request.prescription.exercise, complaint.region, "complaint/region")
     if judgement.tier == "green" and omitted(complaint.tolerated):
         return NoChange(judgement)
-    case = case_of(request, judgement)
+    case = case_of(request, told, judgement)
     selection = select(case, int(request.limit))
     instead = _meanwhile(request) if case.only_sure and not selection.ranked else {}
-    return Consultation(case, pain_of(complaint), judgement, circumstances, selection, instead)
+    return Consultation(case, told, pain_of(complaint), judgement, circumstances, selection, instead)
 
 
-def judged_of(complaint: Complaint) -> Judgement:
+def judged_of(complaint: ComplaintModel) -> Judgement:
     """What the pain of a complaint allows."""
     return judged(pain_of(complaint), after_adjustment=complaint.after_adjustment)
 
@@ -111,7 +115,7 @@ def _meanwhile(request: Adjustments) -> dict[str, tuple[str, ...]]:
     limits = or_default(request.constraints, Constraints())
     loads = _loads(limits, request.prescription.load.unit)
     usable = _allowed(limits, [exercise for exercise in EXERCISES if loads.can_lift(exercise)])
-    return meanwhile({request.complaint.region, *limits.spare}, usable)
+    return meanwhile({request.complaint.region, *request.complaint.also, *limits.spare}, usable)
 
 
 def _loads(limits: Constraints, unit: MassUnit) -> GymLoads:
@@ -123,13 +127,29 @@ def _allowed(limits: Constraints, possible: Collection[str]) -> frozenset[str]:
     return (frozenset(or_default(limits.exercises, EXERCISES)) - set(limits.exclude)).intersection(possible)
 
 
-def case_of(request: Adjustments, judgement: Judgement) -> Case:
+def told_of(complaint: ComplaintModel) -> Complaint:
+    """The complaint as the domain takes it. Raises Refusal for a further region that is named already."""
+    for index, region in enumerate(complaint.also):
+        if region in (complaint.region, *complaint.also[:index]):
+            raise Refusal.one(f"complaint/also/{index}", "This region is named already.", "another region, or none")
+    return Complaint(
+        complaint.region,
+        tuple(complaint.also),
+        stated(complaint.side),
+        tuple(dict.fromkeys(complaint.provoked_by)),
+        stated(complaint.painful_range),
+        stated(complaint.weeks),
+        stated(complaint.onset),
+    )
+
+
+def case_of(request: Adjustments, told: Complaint, judgement: Judgement) -> Case:
     """The case to be searched. Raises Refusal with pointers into the request."""
     body = body_of(request.lifter)
     now = lifters_prescription(request.prescription, request.lifter)
-    region, limits = request.complaint.region, or_default(request.constraints, Constraints())
+    region, limits = told.region, or_default(request.constraints, Constraints())
     try:
-        present = present_demand(body, now, region, *limits.spare)
+        present = present_demand(body, now, region, *told.also, *limits.spare)
     except Refusal as refusal:
         raise located(refusal, "/prescription") from None
     check_comparable(present, region, "complaint/region")
@@ -153,7 +173,10 @@ def case_of(request: Adjustments, judgement: Judgement) -> Case:
         {exercise: implement for exercise, implement in implements.items() if implement is not None},
         judgement.pain,
         CHOICES.adjustments.most_session_exposure["red" if judgement.tier == "red" else "amber"],
-        frozenset(limits.spare),
+        frozenset((*limits.spare, *told.also)),
+        told.also,
+        told.sore_side,
+        told.rules(now.exercise),
         () if now.exercise in limits.exclude else loads.others_for(now),
         only_sure=judgement.tier == "red",
     )

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from math import degrees
 
 from service.adjustment.demand import JOINTS, Present
+from service.adjustment.text.complaint import as_told, asked_first, lasting
 from service.adjustment.text.decision import first_step, target_rule, unchanged
 from service.adjustment.text.pause import pause_words
 from service.adjustment.triage import Confirmation, Judgement, Referral
@@ -19,7 +20,7 @@ from service.api.operations.adjustments.basis import (
     basis_of_no_change,
     cautions_of_consultation,
 )
-from service.api.operations.adjustments.consultation import Consultation, Paused, consult, judged_of
+from service.api.operations.adjustments.consultation import Consultation, Paused, consult, judged_of, told_of
 from service.api.operations.adjustments.models import (
     Adjustments,
     AdjustmentsAnswer,
@@ -42,23 +43,27 @@ def adjustments(request: Adjustments) -> AdjustmentsAnswer:
     if isinstance(verdict, Referral):
         answer, basis = refer(verdict)
         return _without_options("refer", judgement, basis, [answer.what_to_do], referral=answer)
+    told = told_of(request.complaint)
+    signs = told.signs_to_ask()
     if isinstance(verdict, Confirmation):
         first, basis = confirm(verdict)
         pause = paused(judgement, region)
-        why = [*([] if pause is None else [pause.message, pause.what_to_do]), *first.what_to_do]
-        return _without_options("confirm_first", judgement, basis, why, confirmation=first, pause=pause)
+        why = [*asked_first(told), *([] if pause is None else [pause.message, pause.what_to_do]), *first.what_to_do]
+        return _without_options("confirm_first", judgement, basis, why, confirmation=first, pause=pause, signs=signs)
     if isinstance(verdict, Paused):
-        why = pause_words(judgement, region, something_else=bool(verdict.meanwhile))
+        words = pause_words(judgement, region, something_else=bool(verdict.meanwhile))
         return _without_options(
             "pause_and_review",
             judgement,
             basis_of_pause(),
-            why,
+            [*asked_first(told), *words, *lasting(told)],
             pause=paused(judgement, region),
             meanwhile=meanwhile_answer(verdict.meanwhile),
             confirmed=once_confirmed(circumstances_of(request.circumstances)),
+            signs=signs,
         )
-    return _without_options("no_change_needed", judgement, basis_of_no_change(judgement), unchanged(judgement))
+    why = [*asked_first(told), *unchanged(judgement), *lasting(told)]
+    return _without_options("no_change_needed", judgement, basis_of_no_change(judgement), why, signs=signs)
 
 
 def _answer(request: Adjustments, consultation: Consultation) -> AdjustmentsAnswer:
@@ -70,7 +75,13 @@ def _answer(request: Adjustments, consultation: Consultation) -> AdjustmentsAnsw
     return AdjustmentsAnswer(
         decision="adjust",
         tier=judgement.tier,
-        why=first_step(case, pain, judgement, selection.ranked),
+        why=[
+            *asked_first(consultation.complaint),
+            *first_step(case, pain, judgement, selection.ranked),
+            *as_told(case),
+            *lasting(consultation.complaint),
+        ],
+        signs_to_ask=list(consultation.complaint.signs_to_ask()),
         referral=None,
         confirmation=None,
         pause=None,
@@ -98,11 +109,13 @@ def _without_options(
     pause: PauseAnswer | None = None,
     meanwhile: Sequence[MeanwhileGroup] = (),
     confirmed: Sequence[Message] = (),
+    signs: tuple[str, ...] = (),
 ) -> AdjustmentsAnswer:
     return AdjustmentsAnswer(
         decision=decision,
         tier=judgement.tier,
         why=why,
+        signs_to_ask=list(signs),
         referral=referral,
         confirmation=confirmation,
         pause=pause,

@@ -30,8 +30,12 @@ from service.vocabulary import (
     KeptPart,
     Lever,
     MeetsBy,
+    Onset,
+    PainfulRange,
     Program,
+    Provocation,
     Region,
+    Side,
     Tier,
 )
 
@@ -45,12 +49,22 @@ Detail = Annotated[
 
 
 class Complaint(RequestModel, kw_only=True, frozen=True):
-    """What hurts and how much; any sign (red flag, see GET /v1/signs) ends in a referral.
+    """What hurts, how much and how; any sign (red flag, see GET /v1/signs) ends in a referral.
 
+    also: further regions that are sore, which may be asked for no more than now. side, provoked_by, painful_range, onset:
+    change the order of options that are as safe and as sure, and what is said; weeks: how long it has been there.
     after_adjustment: whether this pain was felt with a prescription that had been adjusted for it.
     """
 
     region: Region
+    also: Annotated[list[Region], Meta(max_length=2)] = []
+    side: Side | UnsetType = UNSET
+    provoked_by: Annotated[list[Provocation], Meta(max_length=4)] = []
+    painful_range: PainfulRange | UnsetType = UNSET
+    weeks: (
+        Annotated[float, Meta(ge=0, le=520, description="Weeks since the complaint began, 0 to 520.")] | UnsetType
+    ) = UNSET
+    onset: Onset | UnsetType = UNSET
     pain_in_session: PainScore
     pain_next_morning: PainScore | UnsetType = UNSET
     usual_pain: PainScore | UnsetType = UNSET
@@ -225,6 +239,7 @@ class AdjustmentsAnswer(ResponseModel, kw_only=True, frozen=True):
 
     tier: what the highest pain allows. pause: why nothing that loads the region is prescribed, null where something may
     be; meanwhile: what can be trained where there is no option for the region.
+    signs_to_ask: ids of the red flags to ask about before anything else, where the complaint came on suddenly.
     baseline: in full alone. basis: in full with all that was assumed. cautions: of the whole answer, and once those that
     options name.
     """
@@ -232,6 +247,7 @@ class AdjustmentsAnswer(ResponseModel, kw_only=True, frozen=True):
     decision: AdjustmentDecision
     tier: Tier
     why: list[Message]
+    signs_to_ask: list[str]
     referral: ReferralAnswer | None
     confirmation: ConfirmationAnswer | None
     pause: PauseAnswer | None

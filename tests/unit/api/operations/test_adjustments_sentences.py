@@ -17,6 +17,7 @@ from service.adjustment.text.prescription import technique_value
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.cues import CUES
 from service.knowledge.design_choices import CHOICES
+from service.knowledge.signs import SIGNS
 from service.mechanics.setups import Technique
 from service.messages import message
 from service.messages.setup import technique_instructions
@@ -51,8 +52,12 @@ class Consulted(Struct, frozen=True):
         return self.option.prescription
 
     @property
+    def complaint(self) -> dict[str, Any]:
+        return dict(self.request["complaint"])
+
+    @property
     def region(self) -> str:
-        return str(self.request["complaint"]["region"])
+        return str(self.complaint["region"])
 
     @property
     def felt(self) -> dict[str, Any]:
@@ -177,6 +182,65 @@ def by_what_is_tolerated(told: Consulted) -> None:
 
 def hold_first_step(told: Consulted, percent: str) -> None:
     assert float(percent) == (75 if told.answer.tier == "red" else 90)  # our own choice
+
+
+# --- how the complaint is told ----------------------------------------------------------------------------------------
+
+
+@DECISION.pattern(
+    r"It came on suddenly: before any of this ask about the # signs? of a fresh injury of your (.+)\. With any of them "
+    r"this is for a doctor and not for training\."
+)
+def fresh_injury(told: Consulted, count: str, region: str) -> None:
+    assert told.complaint["onset"] == "sudden"
+    assert BY_NAME[region] == told.region
+    sore = {told.region, *told.complaint.get("also", [])}
+    signs = [SIGNS[sign] for sign in told.answer.signs_to_ask]
+    assert len(signs) == float(count) > 0
+    assert all(not sign.regions or sore & set(sign.regions) for sign in signs)
+
+
+@DECISION.pattern(r"It hurts at the (bottom|top) of the movement: .+ sooner.*\.")
+def at_an_end(told: Consulted, end: str) -> None:
+    assert told.complaint["painful_range"] == end
+
+
+@DECISION.pattern(r"It hurts in the middle of the movement or all the way: a cut range comes later, for .+\.")
+def all_the_way(told: Consulted) -> None:
+    assert told.complaint["painful_range"] in ("middle", "whole")
+
+
+@DECISION.pattern(r"It hurts with (the load|the amount|the range of motion|speed)(?:, and a swing .+)?: .+ sooner.*\.")
+def provoked(told: Consulted, what: str) -> None:
+    word = {"the load": "load", "the amount": "volume", "the range of motion": "range", "speed": "speed"}[what]
+    assert word in told.complaint["provoked_by"]
+
+
+@DECISION.pattern(r"It came on suddenly: the lift that is known comes sooner than an unfamiliar one\.")
+def known_lift(told: Consulted) -> None:
+    assert told.complaint["onset"] == "sudden"
+
+
+@DECISION.pattern(
+    r"Your (.+) may be asked for no more than now either, and what takes something off there as well comes sooner\."
+)
+def elsewhere_too(told: Consulted, regions: str) -> None:
+    assert [BY_NAME[one] for one in all_named(regions)] == told.complaint["also"]
+
+
+def all_named(regions: str) -> list[str]:
+    """Regions in words, as "hip" or "hip and knee"; a name may have an "and" of its own."""
+    first = next(name for name in sorted(BY_NAME, key=len, reverse=True) if regions.startswith(name))
+    rest = regions[len(first) :].removeprefix(" and ")
+    return [first, *([rest] if rest else [])]
+
+
+@DECISION.pattern(
+    r"It has lasted # weeks: after # without getting better a doctor or physical therapist should look at it, whatever "
+    r"is changed here\."
+)
+def lasting(told: Consulted, weeks: str, limit: str) -> None:
+    assert float(weeks) == told.complaint["weeks"] >= CHOICES.complaint.weeks == float(limit)
 
 
 # --- what is done -----------------------------------------------------------------------------------------------------
@@ -335,6 +399,30 @@ def rest(told: Consulted, seconds: str) -> None:
     shows(seconds, told.new.rest.value * SI[told.new.rest.unit])
     before = told.now.get("rest")
     assert before is None or told.new.rest.value * SI[told.new.rest.unit] != before["value"] * SI[before["unit"]]
+
+
+@WHY.pattern(
+    r"That is for your (left|right) side\. Your (left|right) side has no reason to do less and trains on as now: (.+)\."
+)
+def sound_side_as_now(told: Consulted, side: str, other: str, work: str) -> None:
+    on_the_sore_side(told, side, other)
+    assert told.new.exercise == told.now["exercise"]
+    assert work.startswith(f"{told.now['sets']:g} set")
+
+
+@WHY.pattern(
+    r"That is for your (left|right) side\. Your (left|right) side does the same lift with a load of its own, .+\."
+)
+def sound_side_with_its_load(told: Consulted, side: str, other: str) -> None:
+    on_the_sore_side(told, side, other)
+    assert told.new.exercise != told.now["exercise"]
+
+
+def on_the_sore_side(told: Consulted, side: str, other: str) -> None:
+    assert (told.new.side, {side, other}) == (side, {"left", "right"})
+    assert told.complaint["side"] == side
+    lift = EXERCISES[told.new.exercise]
+    assert lift.one_arm or lift.family == "split" or lift.stance == "single_leg"
 
 
 # --- what it takes off ------------------------------------------------------------------------------------------------
@@ -698,7 +786,9 @@ def hold_every_sentence(request: dict[str, Any], answer: Answered) -> None:
         return
     if answer.decision == "confirm_first":
         paused = [] if answer.pause is None else [answer.pause.message, answer.pause.what_to_do]
-        assert answer.why == [*paused, *answer.confirmation.what_to_do]
+        signs = [one for one in answer.why if one.code == "fresh_injury_signs_first"]
+        assert answer.why == [*signs, *paused, *answer.confirmation.what_to_do]
+        assert bool(signs) == bool(answer.signs_to_ask)
         return
     names = DECISION.hold_all(answer.why, told)
     if answer.decision == "pause_and_review":
