@@ -11,7 +11,7 @@ from msgspec import to_builtins
 from service.adjustment.complaint import is_one_sided
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, REGIONS
-from tests.support.asking import Answered, ask, ask_drawn
+from tests.support.asking import Answered, ask, ask_drawn, in_full
 from tests.support.consultations import consultations
 from tests.support.every_lift import LIFTER, prescription
 
@@ -48,7 +48,7 @@ def codes(messages: list[Answered]) -> set[str]:
 @settings(max_examples=60, deadline=None)
 @given(consultations)
 def test_no_option_asks_more_of_a_further_sore_region_and_each_says_what_it_does_to_it(request: dict[str, Any]) -> None:
-    answer = ask_drawn("adjustments", request)
+    answer = ask_drawn("adjustments", in_full(request))
     for option in answer.options:
         loads = {
             *EXERCISES[request["prescription"]["exercise"]].regions,
