@@ -65,7 +65,7 @@ def consultation(service: str) -> dict[str, Any]:
     complaint = {"region": "low_back", "pain_in_session": 4, "usual_pain": 1}
     question = {"lifter": LIFTER, "prescription": SQUAT, "complaint": complaint, "aim": "strength"}
     answer = ask(service, "adjustments", question | {"constraints": {"gym": GYM}})
-    if answer["decision"] in ("refer", "confirm_first"):  # a red flag; what a professional has to confirm first
+    if answer["decision"] in ("refer", "confirm_first", "pause_and_review"):  # a professional first, or too much pain
         for one in answer["why"]:
             print(one["text"])
     for option in answer["options"]:

@@ -31,7 +31,7 @@ interface Option {
 }
 
 interface Answer {
-  decision: "adjust" | "no_change_needed" | "confirm_first" | "refer";
+  decision: "adjust" | "no_change_needed" | "confirm_first" | "pause_and_review" | "refer";
   options: Option[];
 }
 

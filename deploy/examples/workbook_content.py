@@ -123,7 +123,7 @@ QUESTIONS = (
             "constraints_gym_bar": "bar",
         },
         (
-            Result("What to do", "/decision", text=True, note="adjust, no_change_needed, confirm_first or refer"),
+            Result("What to do", "/decision", text=True, note="adjust, no_change_needed, or why not"),
             Result("First option: exercise", "/options/0/prescription/exercise", text=True),
             Result("First option: what is changed", "/options/0/levers/0", text=True, note="the first of its levers"),
             Result("First option: load", "/options/0/prescription/load/value", "load_unit"),

@@ -62,7 +62,7 @@ def register(reader: SentenceReader) -> None:
     def stop(told: Paused, region: str) -> None:
         assert BY_NAME[region] == told.region
 
-    @reader.pattern(r"What loads your (.+) not at all, as far as is known, may be trained as before; .+\.")
+    @reader.pattern(r"What loads your (.+) not at all, as far as is known, may be trained: begin light .+\.")
     def something_else(told: Paused, region: str) -> None:
         assert BY_NAME[region] == told.region
         trained = [one for group in told.answer.meanwhile for one in group.exercises]

@@ -22,8 +22,16 @@ def first_step(case: Case, pain: Pain, judgement: Judgement, options: int) -> li
         message("region_hurts", region=case.region, pain=pain.in_session),
         *(stop_today(pain, judgement) if judgement.tier == "red" else ()),
         message("first_step", region=case.region, target=case.target),
-        message("one_option_at_a_time" if options else "nothing_known_to_do_that"),
+        _what_then(case, judgement, options),
     ]
+
+
+def _what_then(case: Case, judgement: Judgement, options: int) -> Message:
+    if options:
+        return message("one_option_at_a_time")
+    if judgement.tier == "red":
+        return message("nothing_sure_of_the_lift", limit=CHOICES.adjustments.amber_up_to, region=case.region)
+    return message("nothing_known_to_do_that")
 
 
 def stop_today(pain: Pain, judgement: Judgement) -> list[Message]:

@@ -67,7 +67,7 @@ def _range(reps: dict[str, Any]) -> str:
 
 
 def _adjustments(answer: dict[str, Any]) -> Iterator[str]:
-    yield f"Decision: {answer['decision']}"
+    yield f"Decision: {answer['decision']}; tier: {answer['tier']}"
     yield from (f"- {one['text']}" for one in answer["why"])
     if answer["target"]:
         target = answer["target"]
@@ -79,6 +79,9 @@ def _adjustments(answer: dict[str, Any]) -> Iterator[str]:
         yield from _referral(answer["referral"])
     if answer["confirmation"]:
         yield from _confirmation(answer["confirmation"])
+    if answer["pause"]:
+        yield from _pause(answer["pause"])
+    yield from _meanwhile(answer["meanwhile"])
     for option in answer["options"]:
         yield from _option(option)
     yield from _remarks(answer)
@@ -104,6 +107,19 @@ def _confirmation(confirmation: dict[str, Any]) -> Iterator[str]:
     yield f"Stop rule: {confirmation['stop_rule']['text']}"
     for circumstance in confirmation["circumstances"]:
         yield f"- {circumstance['id']}: {circumstance['message']['text']}"
+
+
+def _pause(pause: dict[str, Any]) -> Iterator[str]:
+    professional = pause["professional"]
+    yield f"Pause of the {REGIONS[pause['region']].name.lower()}: {pause['rule']}"
+    yield f"Looked at again: {pause['look_again']['days']} days ({pause['look_again']['known']})"
+    yield f"Professional: {professional['urgency']}, first: {professional['required_first']}"
+    yield f"What to do: {professional['what_to_do']['text']}"
+
+
+def _meanwhile(groups: list[dict[str, Any]]) -> Iterator[str]:
+    for group in groups:
+        yield f"Meanwhile, {group['muscle']}: {', '.join(group['exercises'])}"
 
 
 def _option(option: dict[str, Any]) -> Iterator[str]:

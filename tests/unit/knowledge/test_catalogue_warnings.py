@@ -23,6 +23,7 @@ NOTED: Final = {row["code"]: row["negations"].split() for row in rows("caution_n
 SAYS: Final = {
     "not_a_diagnosis": ("diagnoses nothing", "clears nobody"),
     "moderate_pain": ("stop that lift for today", "does not settle by next morning, have it looked at"),
+    "pause_on_the_way": ("the plan ends", "have it looked at before it is loaded again"),
     "half_load_no_pain": ("Pain is not a goal", "it is not an improvement"),
     "spotter_or_safeties": ("Use spotters or safeties", "test no maximum"),
     "stopped_by_pain": ("is not a set to failure: do not base a maximum on it",),

@@ -100,6 +100,16 @@ def cautions_of_return(request: ReturnPlan, planned: PlannedReturn) -> list[Mess
         specific += ["posture_is_a_rule", *(["lean_disputed"] if region == "low_back" else [])]
     if request.original.reps_in_reserve is None or request.adjusted.reps_in_reserve is None:
         specific.append(message("reserve_assumed", reserve=CHOICES.effort.assumed_reserve))
+    limits = CHOICES.adjustments
+    specific.append(
+        message(
+            "pause_on_the_way",
+            region=region,
+            limit=limits.red_up_to,
+            at_rest=limits.at_rest_up_to,
+            again=limits.amber_up_to,
+        )
+    )
     return [*once_confirmed(planned.circumstances), *cautions(*specific, "spotter_or_safeties")]
 
 

@@ -1,4 +1,4 @@
-"""session-review: progress, hold, step back, back to the original or refer, from pain, mornings, weeks and work done."""
+"""session-review: progress, hold, step back, pause, back to the original or refer, from pain, mornings and work done."""
 
 from __future__ import annotations
 
@@ -17,12 +17,13 @@ WITH_ORIGINAL: Final = 125  # the search of a way back, as in return-plan
 OPERATION: Final = Operation(
     name="session-review",
     tag="The main job",
-    summary="Progress, hold, step back or refer after a session",
+    summary="Progress, hold, step back, pause or refer after a session",
     description="From pain in the session, the next morning and over the weeks, and from what was done and left: the decision, the rule that fired with its sources, and "
     "`next`, the whole prescription for next time, to be sent back as it is. What protects the region (depth, tempo, technique, cues, assistance) stays unless `changed` "
     "names it. With `original` and `lifter` a step on is the next one of the way back, until the decision is `back_to_original`; without, repetitions rise within "
     "the range and then the load by the smallest step that can be loaded. Loads in kg or lb, rounded down to what can be loaded. Red flags outrank everything and end in "
-    "`refer`, which is an answer and not an error; what a professional has to confirm first ends in `confirm_first`. A change of one point is noise; what is missing "
+    "`refer`, which is an answer and not an error; what a professional has to confirm first ends in `confirm_first`. Pain above 7, above 5 at rest, or above 5 in two sessions running ends in "
+    "`pause_and_review`, as in adjustments. A change of one point is noise; what is missing "
     "holds and never progresses. For a tendon amber pain that does not rise is no reason to wait.",
     request=SessionReview,
     answer=SessionReviewAnswer,

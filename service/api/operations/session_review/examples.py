@@ -61,6 +61,20 @@ EXAMPLES: Final = (
         },
     ),
     Example(
+        "above-5-twice",
+        "Above 5 of 10 again, after a step back",
+        {
+            "prescription": FRONT_SQUAT | {"load": {"value": 45, "unit": "kg"}},
+            "region": "low_back",
+            "usual_pain": 1,
+            "sessions": [
+                {"pain_in_session": 6, "pain_next_morning": 2, "earlier_prescription": True},
+                {"pain_in_session": 5.5, "pain_next_morning": 3, "reps_done": [6, 6, 5, 4]},
+            ],
+            "gym": LIGHT_BAR,
+        },
+    ),
+    Example(
         "next-step-of-the-way-back",
         "Two good sessions at the start of the way back to the full squat",
         {

@@ -105,6 +105,18 @@ def options(told: Consulted) -> None:
 )
 def no_option(told: Consulted) -> None:
     assert not told.answer.options
+    assert told.answer.tier != "red"
+
+
+@DECISION.pattern(
+    r"Nothing of this lift is sure to do that: leave it out until the pain is # of 10 or less, and train meanwhile what "
+    r"does not load your (.+)\."
+)
+def nothing_sure(told: Consulted, limit: str, region: str) -> None:
+    assert not told.answer.options
+    assert told.answer.tier == "red"
+    assert float(limit) == AMBER
+    assert BY_NAME[region] == told.region
 
 
 @DECISION.pattern(rf"The highest pain, # of 10 {MOMENT}, is not above #: training goes on as it is\.")
