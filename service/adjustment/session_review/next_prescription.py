@@ -142,8 +142,10 @@ def _held(verdict: Verdict, reviewed: Reviewed) -> NextStep:
 def _stepped_back(verdict: Verdict, reviewed: Reviewed) -> NextStep:
     present, down = reviewed.present, reviewed.loads.down
     before = None if reviewed.previous is None else returned(reviewed.previous, present, down)
-    tier, region, body = verdict.judgement.tier, reviewed.region, reviewed.body
-    share, red = first_step(tier), tier == "red"  # then nothing that asks as much, and nothing at the full load
+    judgement, region, body = verdict.judgement, reviewed.region, reviewed.body
+    share = first_step(judgement.tier)
+    # above 5 nothing that asks as much, and nothing at the full load; after a bad morning the step before will do
+    red = judgement.tier == "red" and judgement.rule == "highest_score"
     if before is not None and not asks_too_much(before, present, region, body, as_much_is=red):
         return NextStep(verdict, before, changes_between(present, before), to_previous=True)
     load = None if body is None else lighter_load(body, present, region, share, down)

@@ -80,6 +80,7 @@ def test_every_decision_is_shown() -> None:
         "adjust",
         "no_change_needed",
         "confirm_first",
+        "pause_and_review",
         "refer",
     }
     urgencies = {answer["referral"]["urgency"] for _, answer in adjusted() if answer["referral"]}

@@ -709,6 +709,15 @@ def test_after_red_pain_a_previous_prescription_that_asks_as_much_is_not_enough(
     assert reviewed(GOOD | {"swelling": True}, previous=slower, lifter=LIFTER).next.tempo == "4-0-1-0"
 
 
+def test_after_a_bad_morning_alone_the_step_before_is_gone_back_to_though_its_load_is_the_same() -> None:
+    slower = FRONT_SQUAT | {"tempo": "4-0-1-0"}
+    bad_morning = GOOD | {"pain_in_session": 4, "pain_next_morning": 4}
+    found = reviewed(bad_morning, previous=slower, lifter=LIFTER)
+    assert (found.tier, found.next.tempo, found.next.load.value) == ("red", "4-0-1-0", 62.5)
+    above_5 = reviewed(GOOD | {"pain_in_session": 4, "pain_next_morning": 6}, previous=slower, lifter=LIFTER)
+    assert above_5.next.load.value < 62.5
+
+
 def test_no_heavier_or_longer_previous_hold_is_gone_back_to() -> None:
     hold = {"exercise": "leg_extension", "sets": 4, "hold": {"value": 30, "unit": "s"}, "load": kg(30)}
     alone = reviewed(GOOD | {"pain_in_session": 7}, prescription=hold).next
