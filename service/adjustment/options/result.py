@@ -19,6 +19,7 @@ from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
 from service.vocabulary import Direction, Region
 
+_DECIMALS: Final = 3
 _BOTH_FEET_CARRY: Final = ("split_squat", "rear_foot_elevated_split_squat", "lunge")
 
 
@@ -51,9 +52,10 @@ class Outcome(msgspec.Struct, frozen=True):
 def outcome(case: Case, candidate: Candidate) -> Outcome:
     """Everything to be said about a candidate."""
     compared = compared_demand(case.present, candidate.prescription)
+    demand = {region: _rounded(span) for region, span in compared.ratios.items()}
     risen = tuple(
         region
-        for region, interval in compared.ratios.items()
+        for region, interval in demand.items()
         if region != case.region and interval.value > CHOICES.adjustments.elsewhere_rise
     )
     sources = dict.fromkeys(
@@ -61,7 +63,7 @@ def outcome(case: Case, candidate: Candidate) -> Outcome:
     )
     return Outcome(
         candidate,
-        compared.ratios,
+        demand,
         compared.with_interval,
         compared.directions,
         risen,
@@ -69,6 +71,11 @@ def outcome(case: Case, candidate: Candidate) -> Outcome:
         compared.cautions,
         tuple(sources),
     )
+
+
+def _rounded(span: Interval) -> Interval:
+    """A ratio as it is said and shown; nothing of a demand is known to more decimals."""
+    return Interval(*(round(end, _DECIMALS) for end in (span.value, span.low, span.high)))
 
 
 def surest_first(outcomes: list[Outcome], case: Case) -> list[Outcome]:

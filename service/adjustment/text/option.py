@@ -44,8 +44,8 @@ def reasons(outcome: Outcome, case: Case, unit: MassUnit) -> list[Message]:
 
 
 def reasons_in_short(outcome: Outcome, case: Case) -> list[Message]:
-    """What it takes off, what it moves elsewhere, and what is unusual about it."""
-    return [*other_side(outcome, case), *_relief(outcome, case), *_moved(outcome, case), *_unusual(outcome, case)]
+    """For which side it is, what it takes off and what it moves elsewhere."""
+    return [*other_side(outcome, case), *_relief(outcome, case), *_moved(outcome, case)]
 
 
 def option_words(outcome: Outcome, case: Case, unit: MassUnit) -> str:
@@ -53,11 +53,9 @@ def option_words(outcome: Outcome, case: Case, unit: MassUnit) -> str:
     one, shown = outcome.candidate, prescription_value(outcome.candidate.prescription, unit)
     if one.prescription.hold is not None:
         return message("in_words", prescription=shown).text
-    if one.trial.untested:
-        code, left = "in_words_with_at_least", CHOICES.adjustments.untested_reserve
-    else:
-        bound = below_published(case, one.stimulus.relative_load)
-        code, left = "in_words_with_at_least" if bound else "in_words_with", _left(one.prescription)
+    bound = one.trial.untested or below_published(case, one.stimulus.relative_load)
+    left = _left(one.prescription) if outcome.ramp is None else outcome.ramp.reserve
+    code = "in_words_with_at_least" if bound or outcome.ramp is not None else "in_words_with"
     return message(code if left else "in_words_with_none", prescription=shown, **({"left": left} if left else {})).text
 
 
@@ -162,21 +160,17 @@ def _cost(outcome: Outcome, case: Case) -> Iterator[Message]:
     one, new = outcome.candidate, outcome.candidate.prescription
     if new.hold is None:
         yield _reserve(outcome, case)
+    if easy_by_exposure(case, one):
+        yield message("easy_by_exposure", region=case.region, most=case.most_exposure)
     if one.stimulus.set_seconds is not None:
         yield message("set_lasts", seconds=duration(one.stimulus.set_seconds.value, "s"))
     if new.hold is None and new.weekly_sets != case.now.weekly_sets:
         code = "week_has_sets" if new.days is not None else "session_has_sets"
         yield message(code, sets=new.weekly_sets, present=case.now.weekly_sets)
-    if not unloads(one):
-        yield _effect(one.stimulus.kept.index, untested=one.trial.untested)
-
-
-def _unusual(outcome: Outcome, case: Case) -> Iterator[Message]:
-    """Why the sets stay easy, and that it is unloading."""
-    if easy_by_exposure(case, outcome.candidate):
-        yield message("easy_by_exposure", region=case.region, most=case.most_exposure)
-    if unloads(outcome.candidate):
+    if unloads(one):
         yield message("effect_of_unloading", below=CHOICES.adjustments.unloading_below)
+    else:
+        yield _effect(one.stimulus.kept.index, untested=one.trial.untested)
 
 
 def ramp_message(ramp: Ramp, unit: MassUnit) -> Message:

@@ -64,22 +64,26 @@ class DoneSet(RequestModel, kw_only=True, frozen=True):
 
 
 class Estimate(ResponseModel, kw_only=True, frozen=True):
-    """A value with the span from low to high; `interval` says what the span means. Unit left out: a plain number."""
+    """A value with the span from low to high; `interval` says what the span means, where `basis.interval` does not say it for all. Unit left out: a plain number."""
 
     value: float
     low: float
     high: float
     unit: str | UnsetType = UNSET
-    interval: str
+    interval: str | UnsetType = UNSET
 
 
 class Basis(ResponseModel, kw_only=True, frozen=True):
-    """Where an answer comes from: the method, the ids of its sources (see GET /v1/sources), and what was assumed."""
+    """Where an answer comes from: the method, the ids of its sources (see GET /v1/sources), and what was assumed.
+
+    interval: what the span of every estimate means that does not say so itself.
+    """
 
     method: Message
     sources: list[str]
     assumptions: list[Message]
     evidence: Evidence
+    interval: str | UnsetType = UNSET
 
 
 TWO_THIRDS: Final = "about two times in three; swept: basis.assumptions"
@@ -97,8 +101,8 @@ def cautions(*specific: str | Message) -> list[Message]:
     return [*(message(one) if isinstance(one, str) else one for one in specific), *GENERAL_CAUTIONS]
 
 
-def estimate(interval: Interval, meaning: str, unit: str | UnsetType = UNSET) -> Estimate:
-    """An interval as clients see it."""
+def estimate(interval: Interval, meaning: str | UnsetType, unit: str | UnsetType = UNSET) -> Estimate:
+    """An interval as clients see it; meaning: left out where it is that of the answer's basis."""
     return Estimate(
         value=significant(interval.value),
         low=significant(interval.low),

@@ -69,15 +69,15 @@ def _range(reps: dict[str, Any]) -> str:
 def _adjustments(answer: dict[str, Any]) -> Iterator[str]:
     yield f"Decision: {answer['decision']}; tier: {answer['tier']}"
     yield from (f"- {one['text']}" for one in answer["why"])
-    if answer["target"]:
+    if "target" in answer:
         target = answer["target"]
         yield f"Target: {REGIONS[target['region']].name.lower()} to {target['ratio']:.3g} of its present demand"
         yield f"Rule: {target['rule']['text']}"
-    if answer["baseline"]:
+    if "baseline" in answer:
         yield from _baseline(answer["baseline"])
-    if answer["referral"]:
+    if "referral" in answer:
         yield from _referral(answer["referral"])
-    if answer["confirmation"]:
+    if "confirmation" in answer:
         yield from _confirmation(answer["confirmation"])
     if answer["pause"]:
         yield from _pause(answer["pause"])
@@ -133,7 +133,7 @@ def _option(option: dict[str, Any]) -> Iterator[str]:
     exposure = option["session_exposure"]
     yield f"Demand of a session on the sore region: {'not known' if exposure is None else f'{exposure:.3g}'}"
     yield "Demand of a repetition:"
-    for region, direction in option["direction"].items():
+    for region, direction in option.get("direction", {}).items():
         ratio = option["demand"].get(region)
         yield f"- {REGIONS[region].name.lower()}: {direction}{f', {figure(ratio)}' if ratio else ''}"
     yield f"Stimulus: {_stimulus(option['stimulus'])}"
@@ -141,7 +141,7 @@ def _option(option: dict[str, Any]) -> Iterator[str]:
         yield f"Ramp: {_ramp(option['ramp'])}"
     yield "Why:"
     yield from (f"- {one['text']}" for one in option["why"])
-    yield f"Cautions: {', '.join(option['cautions'])}"
+    yield f"Cautions: {', '.join(option.get('cautions', ()))}"
     yield f"Sources: {', '.join(option['basis']['sources'])}"
 
 
@@ -177,7 +177,7 @@ def _stimulus(stimulus: dict[str, Any]) -> str:
 def _spanned(part: dict[str, Any]) -> str:
     """A share with its span where there is one."""
     value = f"{part['value']:.3g}"
-    return value if part["low"] is None else f"{value} [{part['low']:.3g}, {part['high']:.3g}]"
+    return value if "low" not in part else f"{value} [{part['low']:.3g}, {part['high']:.3g}]"
 
 
 def _ramp(ramp: dict[str, Any]) -> str:

@@ -9,6 +9,7 @@ import csv
 import sys
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import Any, Final
 
@@ -34,6 +35,7 @@ EXCEPTIONS: Final = {
     "elsewhere": ("other_region_rises",),
 }
 """Codes of the cautions by which an option says that it is an exception."""
+SIZES: Final = "bytes of an answer with up to five options"
 FAULTS: Final = {
     "reserve": f"more than {MOST_RESERVE:g} repetitions in reserve",
     "kept": "under half of the training effect kept",
@@ -95,6 +97,17 @@ def firsts(seeds: Iterable[int]) -> tuple[list[First], Counter[str]]:
     return found, outcomes
 
 
+def sizes(seeds: Iterable[int], *, full: bool = False) -> list[int]:
+    """The bytes of the answers to the consultations of some seeds that are not refused, the smallest first."""
+    found = []
+    for seed in seeds:
+        request = consultation(seed)
+        with suppress(Refusal):
+            answer = ask("adjustments", in_full(request) if full else request)
+            found.append(len(msgspec.json.encode(answer)))
+    return sorted(found)
+
+
 def counted(found: Sequence[First]) -> dict[str, int]:
     """Counts of what stands first."""
     return {
@@ -116,6 +129,13 @@ def _rows(label: str) -> list[dict[str, str]]:
     rows += [("all", name, outcomes[name]) for name in ("refused", "without an option", "trials")]
     work = calls(lambda: firsts(range(FIRST_SEED, FIRST_SEED + 100)))
     rows.append(("all", "calls of functions a consultation, of the first hundred", round(work / 100)))
+    for name, full in {"as asked": False, "in full": True}.items():
+        found_sizes = sizes(seeds, full=full)
+        rows += [
+            (SIZES, f"{name}, median", found_sizes[len(found_sizes) // 2]),
+            (SIZES, f"{name}, 95 of 100 at most", found_sizes[len(found_sizes) * 95 // 100]),
+            (SIZES, f"{name}, largest", found_sizes[-1]),
+        ]
     levers = Counter(", ".join(one.levers) for one in found)
     rows += [("levers of the first rank", name, count) for name, count in levers.most_common(12)]
     return [{"label": label, "group": group, "count_of": name, "count": str(count)} for group, name, count in rows]
@@ -128,7 +148,7 @@ def _table(rows: Sequence[dict[str, str]], group: str) -> list[str]:
     whole = {label: int(cells.get(("first ranks", label), 0)) for label in labels}
 
     def cell(name: str, label: str) -> str:
-        count = cells.get((name, label), "0")
+        count = cells.get((name, label), "–" if group == SIZES else "0")
         return f"{count} ({100 * int(count) / whole[label]:.1f} %)" if whole[label] else count
 
     return [

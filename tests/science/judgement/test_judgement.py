@@ -6,12 +6,15 @@ from typing import Final
 
 import pytest
 
-from tests.science.judgement.measure import AMBER_UP_TO, COUNT, FAULTS, First, firsts
+from tests.science.judgement.measure import AMBER_UP_TO, COUNT, FAULTS, First, firsts, sizes
 from tests.science.judgement.plausible import FIRST_SEED, LIFTS, consultation
 from tests.support.asking import decoded
 
 MOST: Final = 0.10
 """Share of first ranks that may have one of the faults, said to be an exception [1]."""
+
+MOST_BYTES: Final = 10_000
+"""Of an answer with five options, with the codes and values of its messages."""
 
 
 @pytest.fixture(scope="module")
@@ -32,6 +35,10 @@ def test_few_first_ranks_have_what_a_coach_would_not_put_first(found: list[First
 
 def test_what_a_coach_would_not_put_first_is_said_to_be_an_exception(found: list[First]) -> None:
     assert [one for one in found if one.unsaid] == []
+
+
+def test_five_options_are_little_to_read() -> None:
+    assert sizes(range(FIRST_SEED, FIRST_SEED + COUNT))[-1] < MOST_BYTES
 
 
 def test_the_same_seed_asks_the_same_and_every_lift_is_drawn() -> None:

@@ -163,7 +163,7 @@ def _sentences(*pairs: tuple[str, Callable[..., Any]]) -> tuple[tuple[re.Pattern
 
 _OF_THE_ANSWER: Final = _sentences(
     (r"decision is (\w+)", lambda asked, name: asked.answer["decision"] == name),
-    (r"urgency is (\w+)", lambda asked, name: (asked.answer["referral"] or {}).get("urgency") == name),
+    (r"urgency is (\w+)", lambda asked, name: asked.answer.get("referral", {}).get("urgency") == name),
     (r"there is an option", lambda asked: bool(asked.options)),
     (r"it says ([\w ]+)", lambda asked, codes: not _either(codes).isdisjoint(_messages(asked.answer))),
     (r"meanwhile trains ([\w ]+)", lambda asked, names: not _either(names).isdisjoint(_meanwhile(asked))),
@@ -220,10 +220,10 @@ def _leaves(option: Json, least: float | str) -> bool:
 
 def _meanwhile(asked: Asked) -> list[str]:
     """Exercises that can be trained while the region is not."""
-    return [exercise for group in asked.answer["meanwhile"] for exercise in group["exercises"]]
+    return [exercise for group in asked.answer.get("meanwhile", []) for exercise in group["exercises"]]
 
 
 def _looks_again(asked: Asked) -> float:
     """Days until a paused region is looked at again."""
-    pause = asked.answer["pause"]
+    pause = asked.answer.get("pause")
     return inf if pause is None else float(pause["look_again"]["days"])

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final
 
+from msgspec import UNSET, UnsetType
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Candidate, Case
@@ -13,7 +14,7 @@ from service.adjustment.text.caution import caution
 from service.adjustment.text.decision import unchanged_rule
 from service.adjustment.triage import Judgement
 from service.api.models.clearance import once_confirmed
-from service.api.models.common import Basis, cautions
+from service.api.models.common import CENTRAL_ONLY, TWO_THIRDS, Basis, cautions
 from service.api.models.prescription import Prescription
 from service.api.models.setup import describes_setup
 from service.api.operations.adjustments.consultation import Consultation
@@ -25,6 +26,7 @@ _ASSUMED: Final = tuple(
     map(
         message,
         (
+            "assumed_first_step",
             "assumed_usual_shin",
             "assumed_load_of_new_exercise",
             "assumed_arms_in_proportion",
@@ -34,6 +36,8 @@ _ASSUMED: Final = tuple(
     )
 )
 
+_CAVEATS: Final = frozenset({"lean_disputed", "slow_tempo_rough", "heavy_slow_from_memory", "reserve_is_a_bound"})
+"""Cautions of options that say how far figures are known, and nothing of what to do."""
 _GENERAL_SOURCES: Final = ("de_leva_1996", "winter_2009", "nuzzo_2024", "thomee_1997", "statics", "design_choice")
 
 
@@ -41,7 +45,18 @@ def basis_of_consultation(case: Case, *, full: bool) -> Basis:
     """The basis of the whole answer; full: with all that was assumed."""
     told = (source for rule in case.rules for source in rule.sources)
     basis = _basis("computed" if case.present.uncertain else "published", ("downie_2013", *told))
-    return replace(basis, assumptions=[message("assumed_no_sign"), *(basis.assumptions if full else ())])
+    assumptions = [message("assumed_no_sign"), *(basis.assumptions if full else ())]
+    return replace(basis, assumptions=assumptions, interval=_usual_meaning(case))
+
+
+def meaning_of_span(case: Case, *, propagated: bool) -> str | UnsetType:
+    """What the span of a demand means, where the basis of the answer does not say it."""
+    meaning = TWO_THIRDS if propagated else CENTRAL_ONLY
+    return UNSET if meaning == _usual_meaning(case) else meaning
+
+
+def _usual_meaning(case: Case) -> str:
+    return TWO_THIRDS if case.present.uncertain else CENTRAL_ONLY
 
 
 def basis_of_option(option: Outcome, case: Case) -> Basis:
@@ -84,7 +99,7 @@ def _evidence(candidate: Candidate, case: Case) -> Evidence:
 
 
 def cautions_of_consultation(
-    consultation: Consultation, given: Prescription, of_options: Iterable[str] = ()
+    consultation: Consultation, given: Prescription, of_options: Iterable[str] = (), *, full: bool = True
 ) -> list[Message]:
     """The cautions of the whole answer, each once.
 
@@ -92,12 +107,17 @@ def cautions_of_consultation(
         consultation: that was searched
         given: the present prescription as it was stated
         of_options: codes that its options name
+        full: with what the model takes for granted
     """
     propagated = consultation.case.present.uncertain is not None
     specific: list[str | Message] = []
     if consultation.judgement.tier == "red":
         specific.append(message("moderate_pain", limit=CHOICES.adjustments.amber_up_to))
-    specific += ["half_load_no_pain", "posture_is_a_rule" if propagated else "directions_not_numbers"]
+    specific.append("half_load_no_pain")
+    if not propagated:
+        specific.append("directions_not_numbers")
+    elif full:
+        specific.append("posture_is_a_rule")
     if given.reps_in_reserve is None:
         specific.append(message("reserve_assumed", reserve=CHOICES.effort.assumed_reserve))
     if not propagated and describes_setup(given):
@@ -109,5 +129,6 @@ def cautions_of_consultation(
 
 
 def cautions_of_option(option: Outcome, *, full: bool) -> list[str]:
-    """The codes of an option's cautions; full: with the caveats of the model."""
-    return [*(option.model_cautions if full else ()), *option.caution_codes]
+    """The codes of an option's cautions; full: with the caveats of the model and of what was measured."""
+    codes = [*option.model_cautions, *option.caution_codes]
+    return codes if full else [code for code in option.caution_codes if code not in _CAVEATS]

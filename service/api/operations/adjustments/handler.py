@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import degrees
 
+from msgspec import UNSET
+
 from service.adjustment.demand import JOINTS, Present
 from service.adjustment.text.complaint import as_told, asked_first, lasting
 from service.adjustment.text.decision import first_step, target_rule, unchanged
@@ -12,7 +14,7 @@ from service.adjustment.text.pause import pause_words
 from service.adjustment.triage import Confirmation, Judgement, Referral
 from service.api.models.base import omitted
 from service.api.models.clearance import ConfirmationAnswer, circumstances_of, confirm, once_confirmed
-from service.api.models.common import CENTRAL_ONLY, TWO_THIRDS, Basis, cautions, estimate
+from service.api.models.common import Basis, cautions, estimate
 from service.api.models.pause import MeanwhileGroup, PauseAnswer, basis_of_pause, meanwhile_answer, paused
 from service.api.models.referral import ReferralAnswer, refer
 from service.api.operations.adjustments.basis import (
@@ -93,7 +95,10 @@ def _answer(request: Adjustments, consultation: Consultation) -> AdjustmentsAnsw
         ruled_out=ruled_out(selection.ruled_out, unit, full=full),
         basis=basis_of_consultation(case, full=full),
         cautions=cautions_of_consultation(
-            consultation, request.prescription, dict.fromkeys(code for one in options for code in one.cautions)
+            consultation,
+            request.prescription,
+            dict.fromkeys(code for one in options for code in one.cautions),
+            full=full,
         ),
     )
 
@@ -133,12 +138,12 @@ def _without_options(
 def _baseline(present: Present) -> Baseline:
     if present.uncertain is None:
         moments = {
-            JOINTS.get(region, region): estimate(exactly(moment), CENTRAL_ONLY, "N·m")
+            JOINTS.get(region, region): estimate(exactly(moment), UNSET, "N·m")
             for region, moment in present.moments.items()
         }
         return Baseline(moments=moments, trunk_lean=None)
     spans = present.uncertain.intervals
     return Baseline(
-        moments={joint: estimate(span, TWO_THIRDS, "N·m") for joint, span in spans.items() if joint != "trunk_lean"},
-        trunk_lean=estimate(spans["trunk_lean"].scaled(degrees(1)), TWO_THIRDS, "deg"),
+        moments={joint: estimate(span, UNSET, "N·m") for joint, span in spans.items() if joint != "trunk_lean"},
+        trunk_lean=estimate(spans["trunk_lean"].scaled(degrees(1)), UNSET, "deg"),
     )

@@ -107,15 +107,15 @@ class Adjustments(RequestModel, kw_only=True, frozen=True):
     detail: Detail | UnsetType = UNSET
 
 
-class KeptPartAnswer(ResponseModel, kw_only=True, frozen=True):
-    """A part of the training effect that is kept, against the present; low and high are null where no span is known."""
+class KeptPartAnswer(ResponseModel, kw_only=True, frozen=True, omit_defaults=True):
+    """A part of the training effect that is kept, against the present; low and high are left out where no span is known."""
 
     value: float
-    low: float | None
-    high: float | None
+    low: float | None = None
+    high: float | None = None
 
 
-class KeptAnswer(ResponseModel, kw_only=True, frozen=True):
+class KeptAnswer(ResponseModel, kw_only=True, frozen=True, omit_defaults=True):
     """The training effect that is taken to be kept: an index of our own, and in full the parts of which it is the product.
 
     parts: those that are not kept whole. muscles: for the aim muscle_size, each muscle that the present lift trains, by
@@ -123,8 +123,8 @@ class KeptAnswer(ResponseModel, kw_only=True, frozen=True):
     """
 
     value: float
-    low: float | None
-    high: float | None
+    low: float | None = None
+    high: float | None = None
     parts: dict[KeptPart, KeptPartAnswer] | UnsetType = UNSET
     muscles: dict[str, KeptPartAnswer] | UnsetType = UNSET
 
@@ -187,7 +187,7 @@ class Option(ResponseModel, kw_only=True, frozen=True, omit_defaults=True):
     """One adjusted prescription: demand of each region against the present, and what it keeps of the stimulus.
 
     words: the prescription as a coach would say it. demand: by region where a number is known. direction: of the other
-    regions that the lift loads, in full of all. meets_by: peak, where each repetition asks less; direction_only, where
+    regions that the lift loads, where it is known, in full of all. meets_by: peak, where each repetition asks less; direction_only, where
     that is said and no number is known; session_exposure, where only the session's sum falls. ramp: how the load of
     another lift is found, left out where the lift stays. program: a program of its own, for tendons, else left out.
     why: what it takes off and what it moves elsewhere, in full also what is to be done and what it costs. cautions:
@@ -202,14 +202,14 @@ class Option(ResponseModel, kw_only=True, frozen=True, omit_defaults=True):
     prescription: Prescription
     words: str
     demand: dict[str, Estimate]
-    direction: dict[str, Direction]
+    direction: dict[str, Direction] = {}
     session_exposure: float | UnsetType | None = UNSET
     meets_by: MeetsBy
     ramp: RampAnswer | None = None
     stimulus: StimulusAnswer
     why: list[Message]
-    cautions: list[str]
-    sources: list[str]
+    cautions: list[str] = []
+    sources: list[str] = []
     basis: Basis | UnsetType = UNSET
 
 
@@ -224,8 +224,8 @@ class TrialAnswer(ResponseModel, kw_only=True, frozen=True):
 class RuledOutAnswer(ResponseModel, kw_only=True, frozen=True):
     """How many trials of a lever gave no option for one reason.
 
-    lever: what would have been changed first. code: the reason; GET /v1/messages/ruled_out_{code} has its words.
-    trials: each of them, in full alone.
+    lever: what would have been changed first. code: the reason; GET /v1/messages/ruled_out_{code} has its words. What
+    another option outdoes (beaten, unloading_not_needed) is counted in full alone, and trials, each of them, come there.
     """
 
     lever: Lever
@@ -234,10 +234,10 @@ class RuledOutAnswer(ResponseModel, kw_only=True, frozen=True):
     trials: list[TrialAnswer] | UnsetType = UNSET
 
 
-class AdjustmentsAnswer(ResponseModel, kw_only=True, frozen=True):
+class AdjustmentsAnswer(ResponseModel, kw_only=True, frozen=True, omit_defaults=True):
     """The decision and why, in words for the lifter; options in the order in which to try them; what was considered and why it fell.
 
-    tier: what the highest pain allows. pause: why nothing that loads the region is prescribed, null where something may
+    tier: what the highest pain allows. pause: why nothing that loads the region is prescribed, left out where something may
     be; meanwhile: what can be trained where there is no option for the region.
     signs_to_ask: ids of the red flags to ask about before anything else, where the complaint came on suddenly.
     baseline: in full alone. basis: in full with all that was assumed. cautions: of the whole answer, and once those that
@@ -247,13 +247,13 @@ class AdjustmentsAnswer(ResponseModel, kw_only=True, frozen=True):
     decision: AdjustmentDecision
     tier: Tier
     why: list[Message]
-    signs_to_ask: list[str]
-    referral: ReferralAnswer | None
-    confirmation: ConfirmationAnswer | None
-    pause: PauseAnswer | None
-    meanwhile: list[MeanwhileGroup]
-    baseline: Baseline | None
-    target: TargetAnswer | None
+    signs_to_ask: list[str] = []
+    referral: ReferralAnswer | None = None
+    confirmation: ConfirmationAnswer | None = None
+    pause: PauseAnswer | None = None
+    meanwhile: list[MeanwhileGroup] = []
+    baseline: Baseline | None = None
+    target: TargetAnswer | None = None
     options: list[Option]
     considered: int
     ruled_out: list[RuledOutAnswer]

@@ -10,9 +10,14 @@ from service.adjustment.options.ramp import Ramp
 from service.adjustment.options.result import Outcome
 from service.adjustment.stimulus import Stimulus
 from service.adjustment.text.option import option_words, ramp_message, reasons, reasons_in_short
-from service.api.models.common import CENTRAL_ONLY, TWO_THIRDS, estimate, rounded
+from service.api.models.common import estimate, rounded
 from service.api.models.prescription import shown
-from service.api.operations.adjustments.basis import basis_of_option, cautions_of_option, sources_of_option
+from service.api.operations.adjustments.basis import (
+    basis_of_option,
+    cautions_of_option,
+    meaning_of_span,
+    sources_of_option,
+)
 from service.api.operations.adjustments.models import (
     KeptAnswer,
     KeptPartAnswer,
@@ -35,11 +40,13 @@ def option(rank: int, outcome: Outcome, case: Case, unit: MassUnit, *, full: boo
         prescription=shown(candidate.prescription, unit),
         words=option_words(outcome, case, unit),
         demand={
-            region: estimate(span, TWO_THIRDS if region in outcome.with_interval else CENTRAL_ONLY)
+            region: estimate(span, meaning_of_span(case, propagated=region in outcome.with_interval))
             for region, span in outcome.demand.items()
         },
         direction={
-            region: direction for region, direction in outcome.direction.items() if full or region not in outcome.demand
+            region: direction
+            for region, direction in outcome.direction.items()
+            if full or (region not in outcome.demand and direction != "unknown")
         },
         session_exposure=rounded(candidate.exposure) if full else UNSET,
         meets_by=candidate.meets_by,
@@ -85,7 +92,7 @@ def _part(part: Interval) -> KeptPartAnswer:
 
 def _ends(part: Interval) -> tuple[float, float | None, float | None]:
     """A part with its span; what has none, such as a load that is computed, shows none."""
-    value, low, high = (round(end, 6) for end in (part.value, part.low, part.high))
+    value, low, high = (round(end, 4) for end in (part.value, part.low, part.high))
     return (value, low, high) if low < high else (value, None, None)
 
 

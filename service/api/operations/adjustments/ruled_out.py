@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Final
 
 from msgspec import UNSET
 
@@ -12,11 +13,19 @@ from service.api.operations.adjustments.models import RuledOutAnswer, TrialAnswe
 from service.units import MassUnit
 from service.vocabulary import LEVERS
 
+_OUTDONE: Final = frozenset({"beaten", "unloading_not_needed"})
+"""Reasons that leave a trial possible, where something better is shown."""
+
 
 def ruled_out(trials: Iterable[RuledOut], unit: MassUnit, *, full: bool) -> list[RuledOutAnswer]:
-    """The trials by the lever that was changed first, in the order of the levers, and their reason; full: with each of them."""
+    """The trials by the lever that was changed first, in the order of the levers, and their reason.
+
+    full: with each of them, and with those that something better outdoes.
+    """
     groups: dict[tuple[str, str], list[RuledOut]] = {}
     for trial in trials:
+        if trial.reason in _OUTDONE and not full:
+            continue
         groups.setdefault((trial.levers[0], trial.reason), []).append(trial)
     return [
         RuledOutAnswer(

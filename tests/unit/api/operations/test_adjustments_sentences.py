@@ -165,7 +165,7 @@ def sure_and_familiar(told: Consulted) -> None:
 
 
 RULE: Final = SentenceReader()
-OF_THE_STEP: Final = r"demand to # % of the present as a first step \(practice and our own choice; no study .+\)"
+OF_THE_STEP: Final = r"demand to # % of the present as a first step \(practice and our own choice\)"
 
 
 @RULE.pattern(rf"pain of # {MOMENT}, the highest score, is above # and up to #: {OF_THE_STEP}")
