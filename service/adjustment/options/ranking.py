@@ -87,16 +87,17 @@ def _kind(candidate: Candidate, case: Case) -> tuple[object, ...]:
 
 
 def preference(candidate: Candidate, case: Case) -> float:
-    """How far the complaint as it is told speaks for an option in all (up to 1) or against it (down to -1) [1].
+    """How far the complaint as it is told speaks for an option in all (up to 1) or against it (-1) [1].
 
-    What takes something off every further sore region counts like a lever that is preferred. However much speaks for an
-    option, it comes forward once.
+    What one rule speaks against no other brings forward, and however much speaks for an option, it comes forward once.
+    What takes something off every further sore region counts like a lever that is preferred.
     """
     if not case.rules:
         return 0.0
-    told = sum(rule.weighs(candidate.levers) for rule in case.rules)
-    told += bool(case.also and all(_relieves(candidate, region) for region in case.also))
-    return max(-1.0, min(1.0, told))
+    told = [rule.weighs(candidate.levers) for rule in case.rules]
+    if min(told) < 0:
+        return -1.0
+    return min(1.0, sum(told) + bool(case.also and all(_relieves(candidate, region) for region in case.also)))
 
 
 def _relieves(candidate: Candidate, region: Region) -> bool:

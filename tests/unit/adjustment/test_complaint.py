@@ -168,6 +168,13 @@ def test_no_rule_goes_over_what_comes_before_every_merit(rule: str) -> None:
         assert groups == sorted(rank_group(one, usual) for one in ranked(options(asked), asked))
 
 
+def test_what_one_rule_speaks_against_no_other_brings_forward() -> None:
+    complaint = Complaint("knee", ("low_back",), painful_range="top", provoked_by=("range", "load"))
+    asked = case(region="knee", rules=complaint.rules(SQUAT.exercise), also=complaint.also)
+    cut = [preference(one, asked) for one in options(asked) if "range_of_motion" in one.levers]
+    assert set(cut) == {-1}
+
+
 def test_less_range_of_another_lift_is_not_brought_forward() -> None:
     rule = COMPLAINT_RULES["at_the_bottom"]
     assert rule.weighs(("range_of_motion", "load")) == 1
