@@ -98,17 +98,16 @@ def lighter(case: Case) -> Iterator[Assessment]:
         return
     load = load_for_target(case, now)
     if load is None and region_ratio(case.present, now, case.region) is None:
-        yield _by_practice(case)
-        return
-    if load is None or load >= now.load:
-        yield RuledOut(("load",), "no_load_meets_target", facts={"share": CHOICES.adjustments.lightest_share})
+        load, otherwise = _by_practice(case), RuledOut(("load",), "no_lighter_load")
+    else:
+        otherwise = RuledOut(("load",), "no_load_meets_target", facts={"share": CHOICES.adjustments.lightest_share})
+    if load is None or load >= now.load or load < case.lightest:
+        yield otherwise
         return
     alone = Trial(("load",), replace(now, load=load))
     yield assess(case, alone)
-    if (
-        now.hold is not None or EXERCISES[now.exercise].carry == "swung"
-    ):  # a tempo says nothing of the one, and ends the other
-        return
+    if now.hold is not None or EXERCISES[now.exercise].carry == "swung":
+        return  # a tempo says nothing of the one, and ends the other
     if "tempo" in case.levers and now.tempo != CHOICES.adjustments.slow_tempo:
         yield _with_slow_tempo(case, alone)
 
@@ -125,13 +124,10 @@ def with_some_load_off(case: Case, trial: Trial) -> Trial | None:
     return replace(trial, levers=(*trial.levers, "load"), prescription=replace(new, load=load))
 
 
-def _by_practice(case: Case) -> Assessment:
-    """A first step by practice where no demand is computed: less load asks less, nobody knows how much."""
+def _by_practice(case: Case) -> float | None:
+    """A first step by practice [kg] where no demand is computed: less load asks less, nobody knows how much."""
     body = body_moved(case.now.exercise, case.present.body.mass)
-    load = case.round_down(case.now.exercise, case.target * (case.now.load + body) - body, case.now.implement)
-    if load is None or load >= case.now.load or load < case.lightest:
-        return RuledOut(("load",), "no_lighter_load")
-    return assess(case, Trial(("load",), replace(case.now, load=load)))
+    return case.round_down(case.now.exercise, case.target * (case.now.load + body) - body, case.now.implement)
 
 
 def _with_slow_tempo(case: Case, alone: Trial) -> Assessment:

@@ -20,11 +20,10 @@ from tests.science.judgement.pages import page
 from tests.science.judgement.plausible import FIRST_SEED, consultation
 from tests.science.judgement.verdicts import Verdict, answer, verdicts, wanted_of
 from tests.science.judgement.vocabulary import Asked, holds
-from tests.science.judgement.wanted import Consultation, Line, consultations, everywhere, files, waiting
+from tests.science.judgement.wanted import Consultation, Line, consultations, everywhere, files
 
 FILES: Final = files()
 ALL: Final = [one for path in FILES for one in consultations(path)]
-WAITING: Final = {one.consultation: one for one in waiting()}
 
 
 @cache
@@ -38,17 +37,7 @@ def failing(consultation: Consultation) -> list[Verdict]:
 
 @pytest.mark.parametrize("consultation", ALL, ids=lambda one: one.name)
 def test_what_an_expert_wants_holds_and_what_they_never_want_does_not(consultation: Consultation) -> None:
-    failed = {one.line.it for one in failing(consultation)}
-    lacking = WAITING.get(consultation.name)
-    if lacking is None:
-        assert failed == set()
-    else:
-        assert failed
-        assert failed == set(lacking.lines or failed)
-
-
-def test_every_consultation_that_waits_is_there() -> None:
-    assert set(WAITING) <= {one.name for one in ALL}
+    assert [one.line.it for one in failing(consultation)] == []
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.stem))
@@ -67,7 +56,7 @@ def others() -> Iterator[Asked]:
     return chain(answers(), chain.from_iterable(altered(one) for one in answers()))
 
 
-@pytest.mark.parametrize("consultation", [one for one in ALL if one.name not in WAITING], ids=lambda one: one.name)
+@pytest.mark.parametrize("consultation", ALL, ids=lambda one: one.name)
 def test_every_line_can_fail_and_can_hold(consultation: Consultation) -> None:
     """Of some answer each sentence is true and of another it is not, so that no line is idle."""
     idle = []

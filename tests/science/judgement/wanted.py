@@ -10,7 +10,6 @@ import msgspec
 
 FOLDER: Final = Path(__file__).parent / "consultations"
 EVERYWHERE: Final = FOLDER / "everywhere.toml"
-WAITING: Final = FOLDER / "waiting.toml"
 _QUANTITY: Final = re.compile(r"(-?\d+(?:\.\d+)?) (kg|lb|cm|m|s|deg)")
 
 Request = dict[str, Any]
@@ -72,24 +71,6 @@ class _File(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     consultation: tuple[Consultation, ...]
 
 
-class Waiting(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """Sentences that are known not to hold yet.
-
-    Attributes:
-        consultation: its name
-        because: what the service lacks
-        lines: the sentences; all of the consultation where there are none
-    """
-
-    consultation: str
-    because: str
-    lines: tuple[str, ...] = ()
-
-
-class _WaitingFile(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    waiting: tuple[Waiting, ...] = ()
-
-
 def _with_quantities(part: Any) -> Any:  # noqa: ANN401 (any JSON)
     if isinstance(part, dict):
         return {name: _with_quantities(inner) for name, inner in part.items()}
@@ -101,7 +82,7 @@ def _with_quantities(part: Any) -> Any:  # noqa: ANN401 (any JSON)
 
 def files() -> list[Path]:
     """The files with consultations, in their order."""
-    return [path for path in sorted(FOLDER.glob("*.toml")) if path not in {EVERYWHERE, WAITING}]
+    return [path for path in sorted(FOLDER.glob("*.toml")) if path != EVERYWHERE]
 
 
 def consultations(path: Path) -> tuple[Consultation, ...]:
@@ -112,10 +93,3 @@ def consultations(path: Path) -> tuple[Consultation, ...]:
 def everywhere() -> Lines:
     """What holds of every consultation that ends in options."""
     return msgspec.toml.decode(EVERYWHERE.read_bytes(), type=Lines)
-
-
-def waiting() -> tuple[Waiting, ...]:
-    """What is known not to hold yet; nothing where there is no such file."""
-    if not WAITING.exists():
-        return ()
-    return msgspec.toml.decode(WAITING.read_bytes(), type=_WaitingFile).waiting

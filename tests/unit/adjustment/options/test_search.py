@@ -347,6 +347,14 @@ def test_a_slow_tempo_that_would_need_less_than_is_published_comes_with_fewer_re
     assert all(one.prescription.reps.high == reps for one in alone)
 
 
+def test_a_slow_tempo_goes_with_less_load_where_no_demand_is_computed_too() -> None:
+    present = replace(SQUAT, exercise="leg_press", load=180.0, reps=Reps(3, 3), reserve=1.0, technique=None)
+    found = options(case(present, region="knee", levers=frozenset({"load", "tempo"})))
+    assert {one.levers for one in found} == {("load",), ("load", "tempo")}
+    hard = min(found, key=lambda one: one.stimulus.reserve)
+    assert hard.prescription.tempo == CHOICE.slow_tempo
+
+
 # --- programs for tendons ---------------------------------------------------------------------------------------------
 
 
