@@ -79,9 +79,9 @@ def _adjustments(answer: dict[str, Any]) -> Iterator[str]:
         yield from _referral(answer["referral"])
     if "confirmation" in answer:
         yield from _confirmation(answer["confirmation"])
-    if answer["pause"]:
+    if "pause" in answer:
         yield from _pause(answer["pause"])
-    yield from _meanwhile(answer["meanwhile"])
+    yield from _meanwhile(answer.get("meanwhile", []))
     for option in answer["options"]:
         yield from _option(option)
     yield from _remarks(answer)
