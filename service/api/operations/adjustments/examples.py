@@ -50,6 +50,25 @@ EXAMPLES: Final = (
         },
     ),
     Example(
+        "as-it-is-told",
+        "The same with a sore left knee as it is told: at the bottom of the movement, for seven weeks, and the low back as well",
+        {
+            "lifter": DEMO_LIFTER,
+            "prescription": SQUAT,
+            "complaint": {
+                "region": "front_of_knee",
+                "also": ["low_back"],
+                "side": "left",
+                "pain_in_session": 4,
+                "provoked_by": ["range"],
+                "painful_range": "bottom",
+                "weeks": 7,
+                "onset": "gradual",
+            },
+            "aim": "strength",
+        },
+    ),
+    Example(
         "red-flag",
         "The same with a red flag",
         {
