@@ -73,6 +73,8 @@ class Review(Record, frozen=True):
 
     Attributes:
         good_sessions: good sessions in a row before a step forward [count]
+        short_sessions: sessions in a row short of the prescription before there is less [count]
+        step_after_failure: step of the way back after one that was too much, of a whole one [1]
         most_load_step: largest step of load forward that needs nothing first, of the load [1]
         reps_share_after_large_step: repetitions that a larger step must leave possible, of those done before [1]
         widest: how far a prescription is widened before such a step
@@ -88,6 +90,8 @@ class Review(Record, frozen=True):
     """
 
     good_sessions: Count
+    short_sessions: Count
+    step_after_failure: Part
     most_load_step: Part
     reps_share_after_large_step: Part
     widest: Widest

@@ -64,7 +64,7 @@ class StateSpace:
         self.start = State(self.forms.start, original_tempo=same_tempo, dose=begin)
         self.normal_session = self.repetitions(self.goal)
         self.normal_week = self.normal_session * (original.days or 1)
-        self.largest_load_step = CHOICES.return_plan.load_step * total_load(original, case.body_mass)
+        self.largest_load_step = min(CHOICES.return_plan.load_step, case.step) * total_load(original, case.body_mass)
         self.transition = after_weeks_off(case.weeks_off)
 
     def lift(self, state: State) -> Lift:

@@ -68,9 +68,14 @@ class Course(msgspec.Struct, frozen=True):
     aim: Aim | None = None
 
     @property
+    def of_present(self) -> tuple[Session, ...]:
+        """The sessions of the present prescription."""
+        return tuple(one for one in self.sessions if not one.earlier)
+
+    @property
     def recent(self) -> tuple[Session, ...]:
         """The newest sessions of the present prescription, as many as must go well before anything is added."""
-        return tuple(one for one in self.sessions if not one.earlier)[-CHOICES.review.good_sessions :]
+        return self.of_present[-CHOICES.review.good_sessions :]
 
     @property
     def amber_may_progress(self) -> bool:

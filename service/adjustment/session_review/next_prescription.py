@@ -17,7 +17,8 @@ from service.adjustment.return_plan.plan import next_step as next_on_the_way
 from service.adjustment.return_plan.problem import ReturnCase
 from service.adjustment.session_review.course import Course
 from service.adjustment.session_review.progression import progressed
-from service.adjustment.session_review.rules import RULES, Verdict
+from service.adjustment.session_review.rules import RULES, Verdict, step_back_reasons, went_well
+from service.adjustment.session_review.shortfall import doable, stayed_short_before
 from service.adjustment.session_review.step_back import (
     asks_too_much,
     lighter_load,
@@ -58,10 +59,12 @@ class OnTheWay(msgspec.Struct, frozen=True):
     Attributes:
         case: the return, from what is done now
         step: the next step of it
+        after_failure: whether what was tried before was too much, so that the step is a smaller one
     """
 
     case: ReturnCase
     step: Step
+    after_failure: bool
 
 
 class NextStep(msgspec.Struct, frozen=True):
@@ -106,11 +109,12 @@ def next_step(verdict: Verdict, course: Course, reviewed: Reviewed) -> NextStep:
     if verdict.decision in ("refer", "pause_and_review"):
         return NextStep(verdict)
     if verdict.decision == "step_back":
-        return _stepped_back(verdict, reviewed)
+        short = verdict.rules[0].id == "stays_short"
+        return _less_to_do(verdict, course, reviewed) if short else _stepped_back(verdict, reviewed)
     if verdict.decision == "hold":
         return _held(verdict, reviewed)
     if reviewed.way_back is not None:
-        return _on_the_way_back(verdict, reviewed, reviewed.way_back)
+        return _on_the_way_back(verdict, reviewed, reviewed.way_back, after_failure=_failed_before(course, present))
     step = progressed(
         present,
         at_the_top=_at_the_top(course, present),
@@ -157,12 +161,31 @@ def _stepped_back(verdict: Verdict, reviewed: Reviewed) -> NextStep:
     )
 
 
-def _on_the_way_back(verdict: Verdict, reviewed: Reviewed, way_back: ReturnCase) -> NextStep:
+def _less_to_do(verdict: Verdict, course: Course, reviewed: Reviewed) -> NextStep:
+    present, mass = reviewed.present, mass_of(reviewed.body)
+    less = doable(course, present, verdict.least_left, reviewed.loads.down, mass)
+    return NextStep(verdict, less, () if less is None else changes_between(present, less))
+
+
+def _failed_before(course: Course, present: Prescription) -> bool:
+    """Whether what was done before the present prescription was stepped back from, after sessions that went well.
+
+    Without any such session it was no step, but what hurt to begin with.
+    """
+    *others, last = [None, *(one for one in course.sessions if one.earlier)]
+    hurt = last is not None and bool(step_back_reasons(last, course))
+    after_good = any(one is not None and went_well(one, course) for one in others)
+    return (hurt and after_good) or stayed_short_before(course, present)
+
+
+def _on_the_way_back(verdict: Verdict, reviewed: Reviewed, way_back: ReturnCase, *, after_failure: bool) -> NextStep:
     present, original = reviewed.present, way_back.original
+    if after_failure:
+        way_back = replace(way_back, step=CHOICES.review.step_after_failure * way_back.step)
     step = next_on_the_way(way_back)
     if step is not None:
         new = step.prescription
-        return NextStep(verdict, new, changes_between(present, new), on_the_way=OnTheWay(way_back, step))
+        return NextStep(verdict, new, changes_between(present, new), on_the_way=OnTheWay(way_back, step, after_failure))
     rest = changes_between(present, original)
     if rest:  # it asks no less than the original, and yet is another prescription
         return NextStep(verdict, original, rest)

@@ -26,6 +26,7 @@ from service.adjustment.session_review.course import (
     session_tier,
     weekly_rise,
 )
+from service.adjustment.session_review.shortfall import completed, stays_short
 from service.adjustment.triage import PAIN_DECIMALS, Judgement, Referral, referral
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.loader import read_tables
@@ -54,6 +55,7 @@ RuleId = Literal[
     "form_lost",
     "too_few_good_sessions",
     "reps_missing",
+    "stays_short",
     "not_completed",
     "reserve_short",
     "heaviest_reached",
@@ -244,11 +246,13 @@ def review(course: Course, present: Prescription, original: Prescription | None 
         "form_lost": last.form_lost,
         "too_few_good_sessions": good < CHOICES.review.good_sessions,
         "reps_missing": any(one.reps_done is None for one in recent),
-        "not_completed": any(not _completed(one, present) for one in recent),
+        "not_completed": any(not completed(one, present) for one in recent),
         "reserve_short": any(one.reserve is not None and one.reserve < enough for one in recent),
         "done_as_prescribed": True,
     }
     rules = [rule for rule in RULES.values() if fired.get(rule.id)]
+    if rules[0].id == "not_completed" and stays_short(course, present):
+        rules = [RULES["stays_short"]]
     decision = rules[0].decision
     return Verdict(
         decision=decision,
@@ -259,12 +263,6 @@ def review(course: Course, present: Prescription, original: Prescription | None 
         least_left=enough,
         referral=referral(course.signs, course.age),
     )
-
-
-def _completed(session: Session, present: Prescription) -> bool:
-    """Whether every set was done within the range of repetitions, of those that are known."""
-    done = session.reps_done
-    return done is None or (len(done) >= present.sets and min(done) >= present.reps.low)
 
 
 RULES: Final = read_tables("review_rules.toml", Rule)

@@ -34,6 +34,7 @@ FACTS: Final[dict[str, float]] = {
     "session_trend": CHOICES.review.session_trend,
     "good_sessions": CHOICES.review.good_sessions,
     "unsettled_weeks": CHOICES.review.unsettled_weeks,
+    "short_sessions": CHOICES.review.short_sessions,
 }
 """The numbers that the words of the rules have places for."""
 
@@ -145,6 +146,8 @@ def _on_the_way(way: OnTheWay, unit: MassUnit) -> Iterator[Message]:
     """The step of the way back with its reasons, and the test that comes before it."""
     case, step = way.case, way.step
     yield message("review_way_back")
+    if way.after_failure:
+        yield message("review_smaller_step", step=case.step)
     yield from change_reasons(case, case.adjusted, step, unit)
     yield from trial_messages(case, case.adjusted, step, unit)
 

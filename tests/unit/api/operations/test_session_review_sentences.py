@@ -270,6 +270,15 @@ def way_back(told: Reviewed) -> None:
     assert told.answer.decision == "progress"
 
 
+@WHY.pattern(
+    r"What was tried last was too much: a step is to ask no more than # % of the original this time, where there is "
+    r"one as small\."
+)
+def smaller_step(told: Reviewed, percent: str) -> None:
+    assert float(percent) == 5  # our own choice: half of a step of 10 %
+    assert any(one.get("earlier_prescription") for one in told.request["sessions"])
+
+
 @WHY.pattern(r"You are back: this is the original prescription, and # sessions in a row went well with it\.")
 def back(told: Reviewed, count: str) -> None:
     assert float(count) == GOOD_SESSIONS <= told.answer.good_sessions_in_a_row
@@ -453,6 +462,13 @@ RULES: Final[dict[str, tuple[str, str | None]]] = {
         "Without the repetitions done in every set of the last 2 sessions nothing is added.",
         "The repetitions done in each set of the last 2 sessions.",
     ),
+    "stays_short": (
+        (
+            "Sets or repetitions were missed in 3 sessions running, with calm pain: next time there is as much as can "
+            "be done in full."
+        ),
+        "All sets done with at least the low end of the repetitions.",
+    ),
     "not_completed": (
         "Sets or repetitions were missed: the prescription is done in full before anything is added.",
         "All sets done with at least the low end of the repetitions, 2 sessions in a row.",
@@ -492,6 +508,11 @@ def rise(told: Reviewed) -> float:
     return float(told.last.get("pain_next_morning", 0)) - (told.usual or 0)
 
 
+def is_short(session: dict[str, Any], present: dict[str, Any]) -> bool:
+    done = session["reps_done"]
+    return len(done) < present["sets"] or min(done) < present["reps"]["low"]
+
+
 # what of the last session and of the weeks must have been so for a rule to be named
 HOLDS: Final[dict[str, Callable[[Reviewed], bool]]] = {
     "red_flag": lambda told: bool(told.request.get("signs")),
@@ -516,6 +537,7 @@ HOLDS: Final[dict[str, Callable[[Reviewed], bool]]] = {
     "review_due": lambda told: told.answer.professional_review is not None,
     "too_few_good_sessions": lambda told: told.answer.good_sessions_in_a_row < GOOD_SESSIONS,
     "reps_missing": lambda told: any("reps_done" not in one for one in told.request["sessions"][-GOOD_SESSIONS:]),
+    "stays_short": lambda told: all(is_short(one, told.present) for one in told.request["sessions"][-3:]),
     "amber_rising": lambda told: told.request["aim"] == "tendon",
     "done_as_prescribed": lambda told: min(told.last["reps_done"]) >= told.present["reps"]["low"],
 }
@@ -607,6 +629,8 @@ def hold_way_back(request: dict[str, Any], answer: Answered, planned: list[Answe
         return
     names = ("original", "lifter", "region", "gym", "bar", "increment")
     asked = {name: request[name] for name in names if name in request} | {"adjusted": request["prescription"]}
+    if "review_smaller_step" in {one.code for one in answer.why}:
+        asked["step"] = 0.05
     step = ask("return-plan", asked).steps[0]
     assert answer.test_first == step.test_first
     said = [one for one in step.why if one.code != "return_week"]
