@@ -6,6 +6,8 @@ region (depth, tempo, technique, cues, assistance) goes only where a step of the
 
 from __future__ import annotations
 
+from typing import Literal
+
 import msgspec
 from msgspec.structs import replace
 
@@ -32,6 +34,9 @@ from service.knowledge.design_choices import CHOICES
 from service.mechanics.body import Body
 from service.vocabulary import Change, Region
 
+SetAside = Literal["original_not_loadable", "previous_not_loadable", "previous_asks_as_much"]
+"""What of a request a review goes on without, and why."""
+
 
 class Reviewed(msgspec.Struct, frozen=True):
     """What is under review.
@@ -43,6 +48,7 @@ class Reviewed(msgspec.Struct, frozen=True):
         loads: what can be loaded
         body: the lifter, None where not stated
         way_back: from the present prescription to the original, None where no original is stated
+        set_aside: what of the request is left out of account, and why
     """
 
     present: Prescription
@@ -51,6 +57,7 @@ class Reviewed(msgspec.Struct, frozen=True):
     loads: Loads
     body: Body | None = None
     way_back: ReturnCase | None = None
+    set_aside: tuple[SetAside, ...] = ()
 
 
 class OnTheWay(msgspec.Struct, frozen=True):
@@ -79,6 +86,7 @@ class NextStep(msgspec.Struct, frozen=True):
         for_region: whether that is of what the sore region carries, and not of the load alone
         large_rise: what the smallest step of the load adds to it where that is a large one [1], None otherwise
         on_the_way: the step of the way back that it is, None where it is none
+        set_aside: what of the request was left out of account, and why
     """
 
     verdict: Verdict
@@ -89,10 +97,11 @@ class NextStep(msgspec.Struct, frozen=True):
     for_region: bool = False
     large_rise: float | None = None
     on_the_way: OnTheWay | None = None
+    set_aside: tuple[SetAside, ...] = ()
 
 
 def next_step(verdict: Verdict, course: Course, reviewed: Reviewed) -> NextStep:
-    """The prescription for next time.
+    """The prescription for next time, with what of the request was left out of account.
 
     Args:
         verdict: what the review decided
@@ -105,6 +114,11 @@ def next_step(verdict: Verdict, course: Course, reviewed: Reviewed) -> NextStep:
     Raises:
         Refusal: where no way back leads to the original
     """
+    step = _decided(verdict, course, reviewed)
+    return replace(step, set_aside=(*reviewed.set_aside, *step.set_aside))
+
+
+def _decided(verdict: Verdict, course: Course, reviewed: Reviewed) -> NextStep:
     present = reviewed.present
     if verdict.decision in ("refer", "pause_and_review"):
         return NextStep(verdict)
@@ -157,7 +171,12 @@ def _stepped_back(verdict: Verdict, reviewed: Reviewed) -> NextStep:
     if red and less is not None and not relieves(less, present, region, share, body):
         less = None
     return NextStep(
-        verdict, less, () if less is None else changes_between(present, less), share=share, for_region=body is not None
+        verdict,
+        less,
+        () if less is None else changes_between(present, less),
+        share=share,
+        for_region=body is not None,
+        set_aside=() if before is None else ("previous_asks_as_much",),
     )
 
 
@@ -172,9 +191,9 @@ def _failed_before(course: Course, present: Prescription) -> bool:
 
     Without any such session it was no step, but what hurt to begin with.
     """
-    *others, last = [None, *(one for one in course.sessions if one.earlier)]
-    hurt = last is not None and bool(step_back_reasons(last, course))
-    after_good = any(one is not None and went_well(one, course) for one in others)
+    before = [one for one in course.sessions if one.earlier]
+    hurt = bool(before) and bool(step_back_reasons(before[-1], course))
+    after_good = any(went_well(one, course) for one in before[:-1])
     return (hurt and after_good) or stayed_short_before(course, present)
 
 

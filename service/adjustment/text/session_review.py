@@ -118,6 +118,11 @@ def _done(step: NextStep, course: Course, present: Prescription, unit: MassUnit)
 
 
 def _next(step: NextStep, present: Prescription, region: Region, unit: MassUnit) -> Iterator[Message]:
+    for one in step.set_aside:
+        if one == "original_not_loadable":
+            yield message("review_original_not_loadable")
+        elif step.verdict.decision == "step_back":
+            yield message(f"review_{one}", **({"region": region} if one == "previous_asks_as_much" else {}))
     if step.share is not None:
         code = "first_step" if step.for_region else "review_less_without_lifter"
         yield message(code, region=region, target=step.share)

@@ -9,13 +9,13 @@ from msgspec.structs import replace
 from service.adjustment import prescription as domain
 from service.adjustment.return_plan.problem import ReturnCase
 from service.adjustment.session_review.course import Course, Session
-from service.adjustment.session_review.next_prescription import Reviewed
+from service.adjustment.session_review.next_prescription import Reviewed, SetAside
 from service.adjustment.session_review.step_back import asks_no_less
 from service.api.models.base import omitted, or_default, stated, stated_count
 from service.api.models.clearance import circumstances_of
 from service.api.models.equipment import bar_of
 from service.api.models.gym import STEP, GymLoads, check_held, gym_of, is_on_bar
-from service.api.models.lifter import body_of
+from service.api.models.lifter import Lifter, body_of
 from service.api.models.prescription import Prescription, lifters_prescription, prescription_of
 from service.api.models.way_back import way_back
 from service.api.operations.session_review.models import SessionDone, SessionReview
@@ -65,7 +65,9 @@ def reviewed_of(request: SessionReview) -> Reviewed:
     read: dict[str, domain.Prescription] = {}
     for name, prescription in {"prescription": request.prescription, "previous": request.previous}.items():
         try:
-            read |= {} if prescription is None else {name: _loadable(request, prescription, name, loads)}
+            read |= {} if prescription is None else {name: _read(request, prescription, name)}
+            if prescription is not None and name == "prescription":
+                _check_loadable(request, read[name], loads)
         except Refusal as refusal:
             faults.extend(refusal.faults)
     if request.original is not None and request.lifter is None:
@@ -74,17 +76,43 @@ def reviewed_of(request: SessionReview) -> Reviewed:
         )
     if faults:
         raise Refusal(tuple(faults))
-    previous = read.get("previous")
-    if previous is not None and asks_no_less(previous, read["prescription"]):
+    present, previous, way_back = read["prescription"], read.get("previous"), None
+    aside: list[SetAside] = []
+    if previous is not None and asks_no_less(previous, present):
         previous = None  # software names the one that was done before, whether or not it asked less
+    if previous is not None and not _rounds(loads, previous):
+        previous = None
+        aside.append("previous_not_loadable")
+    if request.original is not None and request.lifter is not None:
+        if _is_there(loads, lifters_prescription(request.original, request.lifter, "/original")):
+            way_back = _way_back(request, request.original, request.lifter, loads)
+        else:
+            aside.append("original_not_loadable")
+    own = [one.load for one in (present, previous) if one is not None and _is_there(loads, one)]
     return Reviewed(
-        read["prescription"],
+        present,
         previous,
         request.region,
-        replace(loads, available=tuple(one.load for one in read.values())),
+        replace(loads, available=tuple(own)),
         None if request.lifter is None else body_of(request.lifter),
-        _way_back(request, loads),
+        way_back,
+        tuple(aside),
     )
+
+
+def _is_there(loads: GymLoads, prescription: domain.Prescription) -> bool:
+    """Whether a gym has what a prescription is lifted with, and as heavy."""
+    try:
+        check_held(loads, prescription, "kg", "")
+    except Refusal:
+        return False
+    return True
+
+
+def _rounds(loads: GymLoads, prescription: domain.Prescription) -> bool:
+    """Whether a gym has what a prescription is lifted with, and a load for it that is no heavier."""
+    down = loads.down(prescription.exercise, prescription.load, prescription.implement)
+    return loads.holds(prescription) and down is not None
 
 
 def _surplus_sets(request: SessionReview) -> Iterator[Fault]:
@@ -98,32 +126,29 @@ def _surplus_sets(request: SessionReview) -> Iterator[Fault]:
             )
 
 
-def _loadable(request: SessionReview, prescription: Prescription, name: str, loads: GymLoads) -> domain.Prescription:
-    """A prescription in SI, with the lifter's own limits where a lifter is stated.
+def _read(request: SessionReview, prescription: Prescription, name: str) -> domain.Prescription:
+    """A prescription in SI, with the lifter's own limits where a lifter is stated."""
+    if request.lifter is None:
+        return prescription_of(prescription, f"/{name}")
+    return lifters_prescription(prescription, request.lifter, f"/{name}", as_basis=False)
+
+
+def _check_loadable(request: SessionReview, present: domain.Prescription, loads: GymLoads) -> None:
+    """Check that the prescription under review can be loaded. Raises Refusal where it cannot.
 
     Its load can be on the bar, or is the original's: that has been lifted, whatever bar the request names.
     """
-    if request.lifter is None:
-        read = prescription_of(prescription, f"/{name}")
-    else:
-        read = lifters_prescription(prescription, request.lifter, f"/{name}", as_basis=False)
-    check_held(loads, read, prescription.load.unit, name)
-    original, bar = request.original, loads.bar
-    if original is not None and (original.exercise, original.load) == (prescription.exercise, prescription.load):
-        return read
-    if read.load > 0 and is_on_bar(read) and None in (bar.nearest(read.load, "down"), bar.nearest(read.load, "up")):
-        raise Refusal.one(f"{name}/load", "The bar and its plates hold no such load.", bar.span)
-    return read
+    now, original, bar = request.prescription, request.original, loads.bar
+    check_held(loads, present, now.load.unit, "prescription")
+    if original is not None and (original.exercise, original.load) == (now.exercise, now.load):
+        return
+    if (
+        present.load > 0
+        and is_on_bar(present)
+        and None in (bar.nearest(present.load, "down"), bar.nearest(present.load, "up"))
+    ):
+        raise Refusal.one("prescription/load", "The bar and its plates hold no such load.", bar.span)
 
 
-def _way_back(request: SessionReview, loads: GymLoads) -> ReturnCase | None:
-    if request.original is None or request.lifter is None:
-        return None
-    return way_back(
-        request.lifter,
-        request.original,
-        request.prescription,
-        request.region,
-        loads=loads,
-        adjusted_name="prescription",
-    )
+def _way_back(request: SessionReview, original: Prescription, lifter: Lifter, loads: GymLoads) -> ReturnCase:
+    return way_back(lifter, original, request.prescription, request.region, loads=loads, adjusted_name="prescription")

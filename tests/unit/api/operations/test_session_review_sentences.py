@@ -264,6 +264,22 @@ def previous(told: Reviewed) -> None:
     assert told.request["previous"]["sets"] == told.answer.next.sets
 
 
+@WHY.pattern(r"The (original|previous) prescription cannot be loaded with what there is: .+\.")
+def not_loadable(told: Reviewed, name: str) -> None:
+    assert name in told.request
+    assert told.request["gym"]
+
+
+@WHY.pattern(
+    r"The previous prescription would ask your (.+) for as much as now or more, of a repetition or over a session: it "
+    r"is not gone back to\."
+)
+def previous_asks(told: Reviewed, region: str) -> None:
+    assert BY_NAME[region] == told.region
+    assert told.request["previous"]
+    assert told.answer.decision == "step_back"
+
+
 @WHY.pattern(r"That is the next step of the way back\.")
 def way_back(told: Reviewed) -> None:
     assert told.request["original"]
@@ -510,7 +526,7 @@ def rise(told: Reviewed) -> float:
 
 def is_short(session: dict[str, Any], present: dict[str, Any]) -> bool:
     done = session["reps_done"]
-    return len(done) < present["sets"] or min(done) < present["reps"]["low"]
+    return bool(len(done) < present["sets"] or min(done) < present["reps"]["low"])
 
 
 # what of the last session and of the weeks must have been so for a rule to be named
