@@ -1,9 +1,10 @@
 """One step on where no original is named: double progression (acsm_2009, baechle_earle), for every kind of lift.
 
 Repetitions go up within the range, or a hold gets longer; then the load rises by the smallest step that can be loaded,
-assistance first taken off, and the range begins again at its bottom: where only the top of it is left, at the
-repetitions with which about as much is left in reserve as before. Where the smallest step is a large one, the
-prescription is widened first, so that the step is earned and nothing is held for ever.
+assistance first taken off. A hold then lasts as long as before, and the range begins again at its bottom: where only
+the top of it is left, at the repetitions with which about as much is left in reserve as before. Where the smallest step
+is a large one, the prescription is widened first, so that the step is earned and nothing is held for ever, and a hold
+is shorter after it.
 """
 
 from __future__ import annotations
@@ -100,7 +101,8 @@ def _with_load(present: Prescription, heavier: float, reps: int, large: float | 
     reps: these repetitions [count]; large: what is added where that is much [1].
     """
     if present.hold is not None:
-        return replace(present, load=heavier, hold=min(present.hold, CHOICES.review.hold.low))
+        hold = present.hold if large is None else min(present.hold, CHOICES.review.hold.low)
+        return replace(present, load=heavier, hold=hold)
     low, high = present.reps.low, present.reps.high
     if low == high or large is not None:
         low = max(1, min(low, reps))

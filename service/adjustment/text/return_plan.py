@@ -93,7 +93,9 @@ def _changes(original: Prescription, before: Prescription, step: Step, unit: Mas
     if before.exercise != new.exercise:
         yield message("return_other_lift" if load_changes else "return_other_lift_same_load", before=was, after=now)
     elif load_changes:
-        yield message("return_load_up" if new.load > before.load else "return_load_down", before=was, after=now)
+        more = "return_load_up" if min(before.load, new.load) >= 0 else "return_less_help"
+        less = "return_load_down" if min(before.load, new.load) >= 0 else "return_more_help"
+        yield message(more if new.load > before.load else less, before=was, after=now)
     if before.depth != new.depth:
         nearer = "return_range_nearer" if before.exercise == new.exercise else "return_range_other"
         yield message("return_range_original" if new.depth == original.depth else nearer)

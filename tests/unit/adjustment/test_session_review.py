@@ -544,7 +544,11 @@ def test_holds_get_longer_then_heavier_and_are_never_called_repetitions() -> Non
     assert (longer.changed, longer.next.hold.value) == (["hold"], 45)
     assert "4 × 45 s with 60 kg" in " ".join(one.text for one in longer.why)
     heavier = reviewed(good, good, prescription=msgspec.to_builtins(longer.next), region="knee")
-    assert (heavier.changed, heavier.next.hold.value, heavier.next.load.value) == (["load", "hold"], 30, 62.5)
+    assert (heavier.changed, heavier.next.hold.value, heavier.next.load.value) == (["load"], 45, 62.5)
+    coarse = {"bar": BAR | {"plates": [{"plate": kg(5)}, {"plate": kg(10)}, {"plate": kg(20)}]}}
+    minute = hold | {"load": kg(55), "hold": {"value": 60, "unit": "s"}}
+    large = reviewed(good, good, prescription=minute, region="knee", **coarse)
+    assert (large.changed, large.next.hold.value, large.next.load.value) == (["load", "hold"], 30, 65)
     for answer in (longer, heavier):
         assert not any("repetition" in one.text for one in answer.why)
     short = reviewed(good | {"reps_done": [1, 1, 1]}, prescription=hold, region="knee")
@@ -716,6 +720,31 @@ def test_after_a_bad_morning_alone_the_step_before_is_gone_back_to_though_its_lo
     assert (found.tier, found.next.tempo, found.next.load.value) == ("red", "4-0-1-0", 62.5)
     above_5 = reviewed(GOOD | {"pain_in_session": 4, "pain_next_morning": 6}, previous=slower, lifter=LIFTER)
     assert above_5.next.load.value < 62.5
+
+
+def test_what_cannot_be_loaded_is_left_out_and_the_review_goes_on() -> None:
+    lift = {
+        "exercise": "goblet_squat", "implement": "kettlebell", "sets": 3, "reps": {"low": 8, "high": 8}, "load": kg(20),
+    }  # fmt: skip
+    done = {"pain_in_session": 1, "pain_next_morning": 1, "reps_done": [10, 10, 10]}
+    gym = {"implements": [{"implement": "kettlebell", "step": kg(4), "heaviest": kg(24)}]}
+    course = {"prescription": lift, "region": "knee", "usual_pain": 1, "gym": gym, "lifter": LIFTER}
+    heavy, barbell = lift | {"load": kg(48)}, lift | {"exercise": "front_squat", "implement": "barbell"}
+    for original in (heavy, barbell):
+        found = ask("session-review", course | {"sessions": [done, done], "original": original})
+        assert found.decision == "progress"
+        assert "review_original_not_loadable" in {one.code for one in found.why}
+    bad = done | {"swelling": True}
+    back = ask("session-review", course | {"sessions": [bad], "previous": barbell})
+    assert (back.decision, back.next.exercise) == ("step_back", "goblet_squat")
+    assert "review_previous_not_loadable" in {one.code for one in back.why}
+
+
+def test_a_previous_prescription_that_is_not_gone_back_to_is_said_not_to_be() -> None:
+    longer = FRONT_SQUAT | {"load": kg(60), "reps": {"low": 6, "high": 6}}
+    found = reviewed(GOOD | {"swelling": True}, previous=longer, lifter=LIFTER)
+    assert found.decision == "step_back"
+    assert "review_previous_asks_as_much" in {one.code for one in found.why}
 
 
 def test_no_heavier_or_longer_previous_hold_is_gone_back_to() -> None:

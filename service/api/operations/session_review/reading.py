@@ -15,7 +15,7 @@ from service.api.models.base import omitted, or_default, stated, stated_count
 from service.api.models.clearance import circumstances_of
 from service.api.models.equipment import bar_of
 from service.api.models.gym import STEP, GymLoads, check_held, gym_of, is_on_bar
-from service.api.models.lifter import Lifter, body_of
+from service.api.models.lifter import body_of
 from service.api.models.prescription import Prescription, lifters_prescription, prescription_of
 from service.api.models.way_back import way_back
 from service.api.operations.session_review.models import SessionDone, SessionReview
@@ -76,18 +76,15 @@ def reviewed_of(request: SessionReview) -> Reviewed:
         )
     if faults:
         raise Refusal(tuple(faults))
-    present, previous, way_back = read["prescription"], read.get("previous"), None
-    aside: list[SetAside] = []
+    present, previous, way_back = read["prescription"], read.get("previous"), _way_back(request, loads)
     if previous is not None and asks_no_less(previous, present):
         previous = None  # software names the one that was done before, whether or not it asked less
-    if previous is not None and not _rounds(loads, previous):
-        previous = None
-        aside.append("previous_not_loadable")
-    if request.original is not None and request.lifter is not None:
-        if _is_there(loads, lifters_prescription(request.original, request.lifter, "/original")):
-            way_back = _way_back(request, request.original, request.lifter, loads)
-        else:
-            aside.append("original_not_loadable")
+    lost = previous is not None and not _rounds(loads, previous)
+    aside: dict[SetAside, bool] = {
+        "original_not_loadable": request.original is not None and way_back is None,
+        "previous_not_loadable": lost,
+    }
+    previous = None if lost else previous
     own = [one.load for one in (present, previous) if one is not None and _is_there(loads, one)]
     return Reviewed(
         present,
@@ -96,7 +93,7 @@ def reviewed_of(request: SessionReview) -> Reviewed:
         replace(loads, available=tuple(own)),
         None if request.lifter is None else body_of(request.lifter),
         way_back,
-        tuple(aside),
+        tuple(name for name, is_so in aside.items() if is_so),
     )
 
 
@@ -150,5 +147,9 @@ def _check_loadable(request: SessionReview, present: domain.Prescription, loads:
         raise Refusal.one("prescription/load", "The bar and its plates hold no such load.", bar.span)
 
 
-def _way_back(request: SessionReview, original: Prescription, lifter: Lifter, loads: GymLoads) -> ReturnCase:
+def _way_back(request: SessionReview, loads: GymLoads) -> ReturnCase | None:
+    """The way back to an original that the gym can load."""
+    original, lifter = request.original, request.lifter
+    if original is None or lifter is None or not _is_there(loads, lifters_prescription(original, lifter, "/original")):
+        return None
     return way_back(lifter, original, request.prescription, request.region, loads=loads, adjusted_name="prescription")

@@ -181,9 +181,19 @@ def other_lift(told: Stepped, was: str, now: str) -> None:
 @WHY.pattern(r"The load goes (up|down) from (body mass|.+? added to body mass|.+?) to (.+)\.")
 def load(told: Stepped, way: str, was: str, now: str) -> None:
     assert {"load", "assistance"} & set(told.step.changed)
+    assert "assistance" not in was + now
     holds_load(was, told.before["load"], told.before.get("assistance"))
     holds_load(now, told.new["load"], told.new["assistance"])
     assert way == ("up" if kilograms(told.new) > kilograms(told.before) else "down")
+
+
+@WHY.pattern(r"There is (less|more) help: (.+) in place of (.+)\.")
+def help_changed(told: Stepped, way: str, now: str, was: str) -> None:
+    assert {"load", "assistance"} & set(told.step.changed)
+    holds_load(was, told.before["load"], told.before.get("assistance"))
+    holds_load(now, told.new["load"], told.new["assistance"])
+    assert "assistance" in was + now
+    assert way == ("less" if kilograms(told.new) > kilograms(told.before) else "more")
 
 
 def kilograms(done: Shape) -> float:
@@ -528,9 +538,10 @@ def hold_cautions(request: Shape, answer: Answered) -> None:
 
 
 SAID_OF: Final = {
-    "load": {"load", "other_lift_and_load"}, "range_of_motion": {"depth"}, "technique": {"technique"}, "sets": {"sets"},
+    "load": {"load", "help_changed", "other_lift_and_load"}, "range_of_motion": {"depth"},
+    "technique": {"technique"}, "sets": {"sets"},
     "reps": {"reps"}, "tempo": {"tempo"}, "rest": {"rest"}, "days": {"days"},
-    "cues": {"cues_left", "cues_back"}, "hold": {"hold_ends", "hold"}, "assistance": {"load"},
+    "cues": {"cues_left", "cues_back"}, "hold": {"hold_ends", "hold"}, "assistance": {"help_changed"},
     "implement": {"kit"}, "side": {"kit"},
 }  # fmt: skip
 
