@@ -1,6 +1,7 @@
-"""Counts what stands first in 500 plausible consultations: `python -m tests.science.judgement.measure LABEL`.
+"""Counts what stands first in plausible consultations: `python -m tests.science.judgement.measure LABEL`.
 
-The counts are kept under their label in measured.csv, and RESULTS.md is written anew from all that is there.
+Two draws of 500: plausible.py, the same for every version, and told.py, complaints as they are told from 0.5.0 on. The
+counts are kept under their label in measured.csv, and RESULTS.md is written anew from all that is there.
 """
 
 from __future__ import annotations
@@ -8,7 +9,7 @@ from __future__ import annotations
 import csv
 import sys
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from contextlib import suppress
 from pathlib import Path
 from typing import Any, Final
@@ -16,7 +17,8 @@ from typing import Any, Final
 import msgspec
 
 from service.errors import Refusal
-from tests.science.judgement.plausible import FIRST_SEED, Request, consultation
+from tests.science.judgement import plausible, told
+from tests.science.judgement.plausible import Request
 from tests.support.asking import ask, in_full
 from tests.support.work import calls
 
@@ -24,6 +26,11 @@ FOLDER: Final = Path(__file__).parent
 MEASURED: Final = FOLDER / "measured.csv"
 RESULTS: Final = FOLDER / "RESULTS.md"
 COUNT: Final = 500
+DRAWS: Final[Mapping[str, tuple[Callable[[int], Request], int]]] = {
+    "plausible": (plausible.consultation, plausible.FIRST_SEED),
+    "told": (told.told, told.FIRST_SEED),
+}
+"""Each draw, the request of a seed and the first seed."""
 MOST_RESERVE: Final = 5.0
 LEAST_KEPT: Final = 0.5
 MOST_ELSEWHERE: Final = 1.10
@@ -36,6 +43,7 @@ EXCEPTIONS: Final = {
 }
 """Codes of the cautions by which an option says that it is an exception."""
 SIZES: Final = "bytes of an answer with up to five options"
+OUTCOMES: Final = ("with options", "without an option", "pause_and_review", "no_change_needed", "refused", "trials")
 FAULTS: Final = {
     "reserve": f"more than {MOST_RESERVE:g} repetitions in reserve",
     "kept": "under half of the training effect kept",
@@ -75,17 +83,23 @@ def faults_of(option: Any, request: Request) -> tuple[str, ...]:  # noqa: ANN401
     return tuple(name for name, fault in has.items() if fault)
 
 
-def firsts(seeds: Iterable[int]) -> tuple[list[First], Counter[str]]:
+def seeds(draw: str, count: int = COUNT) -> range:
+    """The first seeds of a draw."""
+    first = DRAWS[draw][1]
+    return range(first, first + count)
+
+
+def firsts(draw: str, seeds: Iterable[int]) -> tuple[list[First], Counter[str]]:
     """What stands first in the consultations of some seeds, and how many came to what."""
     found, outcomes = [], Counter[str]()
     for seed in seeds:
-        request = consultation(seed)
+        request = DRAWS[draw][0](seed)
         try:
             answer = ask("adjustments", in_full(request))
         except Refusal:
             outcomes["refused"] += 1
             continue
-        outcomes["with options" if answer.options else "without an option"] += 1
+        outcomes[_outcome(answer)] += 1
         outcomes["trials"] += answer.considered
         if answer.options:
             option = answer.options[0]
@@ -97,11 +111,17 @@ def firsts(seeds: Iterable[int]) -> tuple[list[First], Counter[str]]:
     return found, outcomes
 
 
-def sizes(seeds: Iterable[int], *, full: bool = False) -> list[int]:
+def _outcome(answer: Any) -> str:  # noqa: ANN401 (an answer)
+    if answer.decision != "adjust":
+        return str(answer.decision)
+    return "with options" if answer.options else "without an option"
+
+
+def sizes(draw: str, seeds: Iterable[int], *, full: bool = False) -> list[int]:
     """The bytes of the answers to the consultations of some seeds that are not refused, the smallest first."""
     found = []
     for seed in seeds:
-        request = consultation(seed)
+        request = DRAWS[draw][0](seed)
         with suppress(Refusal):
             answer = ask("adjustments", in_full(request) if full else request)
             found.append(len(msgspec.json.encode(answer)))
@@ -118,19 +138,18 @@ def counted(found: Sequence[First]) -> dict[str, int]:
     }
 
 
-def _rows(label: str) -> list[dict[str, str]]:
-    seeds = range(FIRST_SEED, FIRST_SEED + COUNT)
-    found, outcomes = firsts(seeds)
+def _rows(label: str, draw: str) -> list[dict[str, str]]:
+    found, outcomes = firsts(draw, seeds(draw))
     groups = {
         "pain up to 5": [one for one in found if one.pain <= AMBER_UP_TO],
         "pain above 5": [one for one in found if one.pain > AMBER_UP_TO],
     }
     rows = [(group, name, count) for group, ones in groups.items() for name, count in counted(ones).items()]
-    rows += [("all", name, outcomes[name]) for name in ("refused", "without an option", "trials")]
-    work = calls(lambda: firsts(range(FIRST_SEED, FIRST_SEED + 100)))
+    rows += [("all", name, outcomes[name]) for name in OUTCOMES]
+    work = calls(lambda: firsts(draw, seeds(draw, 100)))
     rows.append(("all", "calls of functions a consultation, of the first hundred", round(work / 100)))
     for name, full in {"as asked": False, "in full": True}.items():
-        found_sizes = sizes(seeds, full=full)
+        found_sizes = sizes(draw, seeds(draw), full=full)
         rows += [
             (SIZES, f"{name}, median", found_sizes[len(found_sizes) // 2]),
             (SIZES, f"{name}, 95 of 100 at most", found_sizes[len(found_sizes) * 95 // 100]),
@@ -138,7 +157,10 @@ def _rows(label: str) -> list[dict[str, str]]:
         ]
     levers = Counter(", ".join(one.levers) for one in found)
     rows += [("levers of the first rank", name, count) for name, count in levers.most_common(12)]
-    return [{"label": label, "group": group, "count_of": name, "count": str(count)} for group, name, count in rows]
+    return [
+        {"label": label, "draw": draw, "group": group, "count_of": name, "count": str(count)}
+        for group, name, count in rows
+    ]
 
 
 def _table(rows: Sequence[dict[str, str]], group: str) -> list[str]:
@@ -148,7 +170,7 @@ def _table(rows: Sequence[dict[str, str]], group: str) -> list[str]:
     whole = {label: int(cells.get(("first ranks", label), 0)) for label in labels}
 
     def cell(name: str, label: str) -> str:
-        count = cells.get((name, label), "–" if group == SIZES else "0")
+        count = cells.get((name, label), "–" if group in (SIZES, "all") else "0")
         return f"{count} ({100 * int(count) / whole[label]:.1f} %)" if whole[label] else count
 
     return [
@@ -165,19 +187,23 @@ def write(label: str) -> None:
     if MEASURED.exists():
         with MEASURED.open(encoding="utf-8", newline="") as lines:
             before = [row for row in csv.DictReader(lines, strict=True) if row["label"] != label]
-    rows = [*before, *_rows(label)]
+    rows = [*before, *(row for draw in DRAWS for row in _rows(label, draw))]
     with MEASURED.open("w", encoding="utf-8", newline="") as lines:
-        writer = csv.DictWriter(lines, ["label", "group", "count_of", "count"], lineterminator="\n")
+        writer = csv.DictWriter(lines, ["label", "draw", "group", "count_of", "count"], lineterminator="\n")
         writer.writeheader()
         writer.writerows(rows)
     text = [
         f"# What stands first in {COUNT} plausible consultations",
         "",
-        "Written by `python -m tests.science.judgement.measure LABEL`, and by nothing else; plausible.py draws them.",
+        "Written by `python -m tests.science.judgement.measure LABEL`, and by nothing else. plausible.py draws 500,",
+        "the same for all versions; told.py 500 more, with complaints as they are told: finer regions, lifts, gyms.",
         "",
     ]
-    for group in dict.fromkeys(row["group"] for row in rows):
-        text += _table(rows, group)
+    for draw in DRAWS:
+        text += [f"## Drawn by {draw}.py", ""]
+        of_draw = [row for row in rows if row["draw"] == draw]
+        for group in dict.fromkeys(row["group"] for row in of_draw):
+            text += _table(of_draw, group)
     RESULTS.write_text("\n".join(text), encoding="utf-8")
 
 

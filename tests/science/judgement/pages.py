@@ -76,9 +76,10 @@ def _answer(asked: Asked | None) -> Iterator[str]:
         yield "The service does not take the question."
         return
     yield f"The service answers: **{asked.answer['decision']}**. {' '.join(one['text'] for one in asked.answer['why'])}"
-    if asked.answer.get("meanwhile", []):
+    meanwhile = asked.answer.get("meanwhile", [])
+    if meanwhile:
         yield ""
-    for group in asked.answer.get("meanwhile", []):
+    for group in meanwhile:
         yield f"- meanwhile, {group['muscle'].replace('_', ' ')}: {', '.join(group['exercises'])}"
     if asked.options:
         yield ""

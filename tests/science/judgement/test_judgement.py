@@ -6,8 +6,8 @@ from typing import Final
 
 import pytest
 
-from tests.science.judgement.measure import AMBER_UP_TO, COUNT, FAULTS, First, firsts, sizes
-from tests.science.judgement.plausible import FIRST_SEED, LIFTS, consultation
+from tests.science.judgement import plausible, told
+from tests.science.judgement.measure import AMBER_UP_TO, COUNT, DRAWS, FAULTS, First, firsts, seeds, sizes
 from tests.support.asking import decoded
 
 MOST: Final = 0.10
@@ -17,13 +17,14 @@ MOST_BYTES: Final = 10_000
 """Of an answer with five options, with the codes and values of its messages."""
 
 
-@pytest.fixture(scope="module")
-def found() -> list[First]:
-    return firsts(range(FIRST_SEED, FIRST_SEED + COUNT))[0]
+@pytest.fixture(scope="module", params=DRAWS)
+def found(request: pytest.FixtureRequest) -> list[First]:
+    return firsts(request.param, seeds(request.param))[0]
 
 
 def test_nearly_every_consultation_has_a_first_rank(found: list[First]) -> None:
-    assert len(found) > 0.95 * COUNT
+    """Of what is told now some is paused, and above 5 of 10 little is sure."""
+    assert len(found) > 0.92 * COUNT
     assert sum(one.pain <= AMBER_UP_TO for one in found) > 0.6 * COUNT
 
 
@@ -37,13 +38,19 @@ def test_what_a_coach_would_not_put_first_is_said_to_be_an_exception(found: list
     assert [one for one in found if one.unsaid] == []
 
 
-def test_five_options_are_little_to_read() -> None:
-    assert sizes(range(FIRST_SEED, FIRST_SEED + COUNT))[-1] < MOST_BYTES
+@pytest.mark.parametrize(("draw", "share"), [("plausible", 1.0), ("told", 0.90)])
+def test_five_options_are_little_to_read(draw: str, share: float) -> None:
+    """Of complaints that are told in full there is more to say."""
+    found = sizes(draw, seeds(draw))
+    assert sum(size < MOST_BYTES for size in found) >= share * len(found)
 
 
-def test_the_same_seed_asks_the_same_and_every_lift_is_drawn() -> None:
-    assert consultation(FIRST_SEED) == consultation(FIRST_SEED)
-    asked = [consultation(seed) for seed in range(FIRST_SEED, FIRST_SEED + COUNT)]
-    assert {one["prescription"]["exercise"] for one in asked} == {lift.exercise for lift in LIFTS}
+@pytest.mark.parametrize(("draw", "lifts"), [("plausible", plausible.LIFTS), ("told", told.LIFTS)])
+def test_the_same_seed_asks_the_same_and_every_lift_is_drawn(
+    draw: str, lifts: tuple[plausible.Lift | told.Lift, ...]
+) -> None:
+    asked = [DRAWS[draw][0](seed) for seed in seeds(draw)]
+    assert asked == [DRAWS[draw][0](seed) for seed in seeds(draw)]
+    assert {one["prescription"]["exercise"] for one in asked} == {lift.exercise for lift in lifts}
     for one in asked[:20]:
         decoded("adjustments", one)
