@@ -44,7 +44,7 @@ def why_not(case: Case, candidate: Candidate) -> RuledOut | None:
     moved = relative_load(new, case.now, case.present.body.mass)
     if moved is None or moved > 1 - RATIO_TOLERANCE:
         return RuledOut(trial.levers, "full_load_at_this_pain", new, {"limit": _LIMIT})
-    most = _most(case, candidate) if candidate.meets_by != "session_exposure" else None
+    most = most_carried(case, candidate) if candidate.meets_by != "session_exposure" else None
     if most is None:
         return RuledOut(trial.levers, "relief_of_unknown_size", new, {"limit": _LIMIT})
     if most < _SURE:
@@ -52,8 +52,13 @@ def why_not(case: Case, candidate: Candidate) -> RuledOut | None:
     return RuledOut(trial.levers, "relief_not_sure", new, {"limit": _LIMIT, "most": most, "below": _SURE})
 
 
-def _most(case: Case, candidate: Candidate) -> float | None:
-    """Upper end of what the sore region carries against the present [1], None where no interval is known."""
+def most_carried(case: Case, candidate: Candidate) -> float | None:
+    """Upper end of what the sore region carries against the present [1], None where none is known.
+
+    Args:
+        case: the consultation
+        candidate: less load of the present lift
+    """
     new, body = candidate.prescription, case.present.body
     if case.region in UPPER_LIMB and candidate.effects[case.region].evidence == "computed":
         return (total_load(new, body.mass) + body.arms_mass) / (total_load(case.now, body.mass) + body.arms_mass)

@@ -14,6 +14,7 @@ from service.adjustment.levers.effort import easy_by_exposure
 from service.adjustment.options.ramp import Ramp
 from service.adjustment.options.ranking import unloads
 from service.adjustment.options.result import Outcome, hardly_loaded
+from service.adjustment.options.strict import most_carried
 from service.adjustment.prescription import Prescription
 from service.adjustment.text.complaint import other_side
 from service.adjustment.text.prescription import prescription_value, technique_value
@@ -45,7 +46,16 @@ def reasons(outcome: Outcome, case: Case, unit: MassUnit) -> list[Message]:
 
 def reasons_in_short(outcome: Outcome, case: Case) -> list[Message]:
     """For which side it is, what it takes off and what it moves elsewhere."""
-    return [*other_side(outcome, case), *_relief(outcome, case), *_moved(outcome, case)]
+    return [*other_side(outcome, case), *_relief(outcome, case), *_at_most(outcome, case), *_moved(outcome, case)]
+
+
+def _at_most(outcome: Outcome, case: Case) -> Iterator[Message]:
+    """The upper end by which relief is sure, where no interval says it."""
+    if not case.only_sure or case.region in outcome.with_interval:
+        return
+    most = most_carried(case, outcome.candidate)
+    if most is not None:
+        yield message("carries_at_most", region=case.region, most=most)
 
 
 def option_words(outcome: Outcome, case: Case, unit: MassUnit) -> str:

@@ -261,6 +261,22 @@ WHY: Final = SentenceReader()
 
 
 @WHY.pattern(
+    r"However much of your own weight counts with the load, your (.+) carries at most # % of what it carries now\."
+)
+def carries_at_most(told: Consulted, region: str, percent: str) -> None:
+    """Statics, once more: between the ratio of the loads and that of the loads with the whole body."""
+    assert told.answer.tier == "red"
+    assert BY_NAME[region] == told.region
+    assert float(percent) < 90
+    body, loads = (
+        kilograms(told.request["lifter"]["body_mass"]),
+        [kilograms(one) for one in (told.new.load, told.now["load"])],
+    )
+    if told.new.assistance is None and "assistance" not in told.now and loads[0]:
+        assert 100 * loads[0] / loads[1] - 1 <= float(percent) <= 100 * (loads[0] + body) / (loads[1] + body) + 1
+
+
+@WHY.pattern(
     r"(.+), # (sets? of|×) (#|# to #|# s)( repetitions?)?( on each leg)? with (.+?)( on (?:one day|\d+ days) a week)?\."
 )
 def prescription(told: Consulted, name: str, sets: str, kind: str, done: str, *rest: str | None) -> None:
