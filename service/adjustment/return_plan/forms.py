@@ -92,7 +92,7 @@ class Forms:
         self.budget = budget
         adjusted, original = case.adjusted, case.original
         self._lifts: dict[Form, Lift | None] = {}
-        self._loads: dict[str, Loads] = {}
+        self._loads: dict[tuple[str, str], Loads] = {}
         same = adjusted.exercise == original.exercise
         if same:
             depths, reached = depth_grades(case, adjusted, original)
@@ -184,9 +184,10 @@ class Forms:
 
     def _solve(self, form: Form) -> Lift | None:
         prescription = self.prescription(form)
-        loads = self._loads.get(prescription.exercise)
+        kit = prescription.exercise, prescription.held
+        loads = self._loads.get(kit)
         if loads is None:
-            loads = self._loads[prescription.exercise] = _loads(self.case, prescription)
+            loads = self._loads[kit] = _loads(self.case, prescription)
         try:
             return Lift(self.case, self.budget, prescription, loads) if loads else None
         except Refusal:
@@ -241,9 +242,10 @@ def _entered(case: ReturnCase) -> Grades:
 
 
 def _loads(case: ReturnCase, prescription: Prescription) -> Loads:
-    """The loads that may be used in a lift; the two prescriptions' own loads belong to them."""
+    """The loads that may be used in a lift with its implement; the two prescriptions' own loads belong to them."""
     original, adjusted = case.original, case.adjusted
-    own = [one.load for one in (original, adjusted) if one.exercise == prescription.exercise]
+    kit = prescription.exercise, prescription.held
+    own = [one.load for one in (original, adjusted) if (one.exercise, one.held) == kit]
     top = original.load if prescription.exercise == original.exercise else _most_in_substitute(case, prescription)
     top = max([top, *own])
     least = CHOICES.adjustments.lightest_share * total_load(original, case.body_mass)

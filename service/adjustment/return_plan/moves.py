@@ -217,7 +217,9 @@ class Moves(StateSpace):
             floor, ceiling = self._entry(state, load, new)
             yield _Trial(new, rung, floor, ceiling)
         else:
-            yield _Trial(new, rung, load, heavier if rung in _PAIRED else load, deeper=rung in _PAIRED)
+            loads = self.lift(new).loads  # of another implement they may be others
+            near = load if new.form.kit == state.form.kit else loads[max(0, bisect_right(loads, load) - 1)]
+            yield _Trial(new, rung, near, heavier if rung in _PAIRED else near, deeper=rung in _PAIRED)
 
     def _moving(self, new: State, load: float) -> Iterator[_Trial]:
         """From holds to repetitions: as many as in the original, or fewer where these would take longer."""

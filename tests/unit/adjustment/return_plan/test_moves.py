@@ -11,7 +11,9 @@ from msgspec.structs import replace
 from service.adjustment.return_plan.budget import Budget
 from service.adjustment.return_plan.search import Search
 from service.adjustment.return_plan.states import Move, State
+from tests.support.asking import ask, kg
 from tests.support.returns import case_of, returns
+from tests.unit.adjustment.test_return_plan import SCENARIO
 
 NEAR: Final = 1e-6
 Looked = tuple[Search, State, float, list[Move]]
@@ -64,3 +66,12 @@ def test_every_state_but_the_original_has_a_step_that_follows(request: dict[str,
     for _, state, load, moves in looked_at(request):
         assert moves
         assert all(move.state != state or abs(move.load - load) > NEAR for move in moves)
+
+
+def test_the_loads_of_another_implement_are_its_own() -> None:
+    lift = {"exercise": "romanian_deadlift", "sets": 3, "reps": {"low": 8, "high": 8}, "load": kg(17.5)}
+    adjusted = lift | {"load": kg(10), "implement": "dumbbells"}
+    asked = {"lifter": SCENARIO["lifter"], "original": lift, "adjusted": adjusted, "region": "low_back"}
+    bar = {"bar": kg(15), "plates": [{"plate": kg(1.25)}]}
+    steps = ask("return-plan", asked | {"bar": bar}).steps
+    assert all(step.prescription.load.value >= 15 for step in steps if step.prescription.implement is None)

@@ -151,7 +151,7 @@ def test_cues_are_left_one_by_one_with_the_load_kept_and_a_test_before() -> None
         "region": "shoulder",
     }
     steps = ask("return-plan", request).steps
-    assert [step.prescription.cues for step in steps[:2]] == [["shoulder_blades_back"], []]
+    assert [step.prescription.cues for step in steps[:2]] == [["shoulder_blades_back"], None]
     for step in steps[:2]:
         assert step.changed == ["cues"]
         assert (step.prescription.load.value, step.rise) == (70, None)
