@@ -16,6 +16,7 @@ from msgspec.structs import replace
 from service.adjustment.consultation import Assessment, Candidate, Case
 from service.adjustment.evaluation import assess
 from service.adjustment.prescription import relative_load
+from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
 from service.training.load_repetition import person_curve
 from service.training.volume import Reps
@@ -34,12 +35,13 @@ def with_more_effort(case: Case, candidate: Candidate) -> Iterator[Assessment]:
     trial = candidate.trial
     if "reps" not in case.levers or "reps" in trial.levers or trial.untested or trial.program is not None:
         return
-    if candidate.prescription.hold is not None or len(trial.levers) > _MOST_LEVERS:
+    new = candidate.prescription
+    swung = EXERCISES[new.exercise].carry == "swung"  # fast, and no matter of effort
+    if new.hold is not None or swung or len(trial.levers) > _MOST_LEVERS:
         return
     if candidate.prescription.load == 0 < case.now.load:  # of the body alone no curve of loads knows the repetitions
         return
     least = max(case.now.counted_reserve, CHOICES.adjustments.untested_reserve)
-    new = candidate.prescription
     known = exp(person_curve(new.exercise, 0).log_reps[-1]) - least  # beyond it nothing is published of the lift
     most = floor(min(known, CHOICES.adjustments.reps_may_grow_to * case.now.reps.high)) - new.reps.high
     wanted = min(most, floor(candidate.stimulus.reserve - least + _REPS_TOLERANCE))

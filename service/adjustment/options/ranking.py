@@ -18,6 +18,7 @@ from typing import Final, NamedTuple
 from service.adjustment.complaint import is_one_sided
 from service.adjustment.consultation import Candidate, Case, RuledOut
 from service.adjustment.region_effect import Effect
+from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
 from service.vocabulary import MeetsBy, Region
 
@@ -112,8 +113,8 @@ def unloads(candidate: Candidate) -> bool:
 
 
 def is_easy(candidate: Candidate, case: Case) -> bool:
-    """Whether the sets are left easy, and easier than now; a hold is judged by its length."""
-    if candidate.prescription.hold is not None:
+    """Whether the sets are left easy, and easier than now; a hold is judged by its length, and no swing is hard."""
+    if candidate.prescription.hold is not None or EXERCISES[candidate.prescription.exercise].carry == "swung":
         return False
     return candidate.stimulus.reserve > max(_CHOICE.most_reserve, case.now.counted_reserve)
 

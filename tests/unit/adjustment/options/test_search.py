@@ -390,6 +390,13 @@ def test_holds_are_five_of_45_seconds_at_about_60_degrees() -> None:
     assert held.trial.untested
 
 
+def test_a_swing_is_made_no_harder_by_more_repetitions() -> None:
+    present = replace(SQUAT, exercise="kettlebell_swing", load=24.0, reps=Reps(12, 12), reserve=4.0, technique=None)
+    swings = [one for one in options(case(present)) if one.prescription.exercise == "kettlebell_swing"]
+    assert swings
+    assert all(one.prescription.reps.high <= 12 for one in swings)
+
+
 # --- effort with less load --------------------------------------------------------------------------------------------
 
 
