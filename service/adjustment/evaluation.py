@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Final, Literal
 
 from msgspec.structs import replace
 
@@ -18,7 +18,7 @@ from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
 from service.training.load_repetition import person_curve, relation_for
 from service.training.tempo import phase_seconds, reps_kept, seconds_per_rep
-from service.vocabulary import MeetsBy
+from service.vocabulary import SUMMED, MeetsBy
 
 RATIO_TOLERANCE: Final = 1e-9
 """Of two ratios [1]: what is less than this between them comes from rounding."""
@@ -79,7 +79,7 @@ def below_published(case: Case, share: float | None) -> bool:
     return share is not None and share < person_curve(case.now.exercise, 0).shares[-1]
 
 
-def assess(case: Case, trial: Trial, *, by_exposure: bool = False) -> Assessment:
+def assess(case: Case, trial: Trial, *, summed_over: Literal["session", "week"] | None = None) -> Assessment:
     """The trial as a candidate if it meets the target and can be done, else why not.
 
     A posture that cannot be had is a reason too.
@@ -87,7 +87,7 @@ def assess(case: Case, trial: Trial, *, by_exposure: bool = False) -> Assessment
     Args:
         case: the consultation
         trial: what is tried; days above the most a week are taken down
-        by_exposure: whether only the sum over a session has to meet the target
+        summed_over: over what only the sum has to meet the target, None where each repetition has to
     """
     trial = _within_days(case, trial)
     new = trial.prescription
@@ -102,11 +102,11 @@ def assess(case: Case, trial: Trial, *, by_exposure: bool = False) -> Assessment
     except Refusal as refusal:
         return refused(trial, refusal)
     volume = new.reps_a_session / case.now.reps_a_session
-    meets_by = _exposure_meets(case, sore, volume) if by_exposure else _peak_meets(case, sore)
+    meets_by = _peak_meets(case, sore) if summed_over is None else _sum_meets(case, sore, new, summed_over)
     if meets_by is None:
         return _misses(case, trial, sore)
     by_region = effects(case.present, new)
-    ratio = 1.0 if by_exposure and sore.ratio is None else sore.ratio  # with load and lift kept, so is a repetition
+    ratio = 1.0 if summed_over and sore.ratio is None else sore.ratio  # with load and lift kept, so is a repetition
     finished = replace(trial, prescription=replace(new, reserve=max(0.0, left)))
     candidate = Candidate(
         finished,
@@ -185,11 +185,14 @@ def _within_days(case: Case, trial: Trial) -> Trial:
     return replace(trial, levers=(*trial.levers, "days"), prescription=fewer)
 
 
-def _exposure_meets(case: Case, sore: Effect, volume: float) -> MeetsBy | None:
-    """Whether the sum over a session meets the target with each repetition asking no more than now; volume [1]."""
-    same = sore.ratio is None or sore.ratio <= 1 + RATIO_TOLERANCE
-    exposure = volume if sore.ratio is None else sore.ratio * volume
-    return "session_exposure" if same and exposure <= case.target + RATIO_TOLERANCE else None
+def _sum_meets(case: Case, sore: Effect, new: Prescription, over: Literal["session", "week"]) -> MeetsBy | None:
+    """Whether the sum over a session or a week meets the target with each repetition asking no more than now."""
+    ratio = 1.0 if sore.ratio is None else sore.ratio
+    if over == "session":
+        summed, meets_by = ratio * new.reps_a_session / case.now.reps_a_session, SUMMED[0]
+    else:
+        summed, meets_by = ratio * new.reps_a_week / case.now.reps_a_week, SUMMED[1]
+    return meets_by if ratio <= 1 + RATIO_TOLERANCE and summed <= case.target + RATIO_TOLERANCE else None
 
 
 def _peak_meets(case: Case, sore: Effect) -> MeetsBy | None:

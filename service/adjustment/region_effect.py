@@ -11,6 +11,7 @@ from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.cues import CUES
 from service.knowledge.implements import direction_of, loads_compare
 from service.knowledge.muscles import MUSCLE_SHARES
+from service.knowledge.substitutions import DemandDirection, ratio_between
 from service.knowledge.substitutions import directions as published_directions
 from service.vocabulary import DemandEvidence, Direction
 
@@ -28,6 +29,7 @@ class Effect(msgspec.Struct, frozen=True):
         evidence: on what that rests
         sources: ids of the sources of what is published
         stand_in: ratio of the whole that it is part of [1], None where that has none or the part has its own
+        by_load: whether it is lower only because the load is below the one that stands for the present
     """
 
     ratio: float | None
@@ -35,6 +37,7 @@ class Effect(msgspec.Struct, frozen=True):
     evidence: DemandEvidence
     sources: tuple[str, ...] = ()
     stand_in: float | None = None
+    by_load: bool = False
 
     @property
     def searched(self) -> float | None:
@@ -100,9 +103,28 @@ def another_lift(old: Prescription, new: Prescription, region: str, moved: float
     if moved is None:
         return Effect(None, "unknown", "direction_only")
     if published.ratio is None:
+        if below_own_load(old, new, published, moved):
+            return Effect(None, "lower", "direction_only", published.sources, by_load=True)
         return Effect(None, published.direction, "direction_only", published.sources)
     ratio = published.ratio * moved
     return Effect(ratio, _direction(ratio), "published", published.sources)
+
+
+def below_own_load(old: Prescription, new: Prescription, published: DemandDirection, moved: float) -> bool:
+    """Whether a lift asks less because it is loaded less than what stands for the present load.
+
+    What shows no clear difference shows it between loads of equal effort.
+
+    Args:
+        old: the present prescription
+        new: the other exercise
+        published: what is known of the region
+        moved: what the other moves against the present [1]
+    """
+    if published.direction != "no_clear_difference" or not published.never_higher:
+        return False
+    ratio = ratio_between(old.exercise, new.exercise)
+    return ratio is not None and moved < ratio.ratio - _RATIO_TOLERANCE
 
 
 def computed(ratio: float) -> Effect:

@@ -22,7 +22,7 @@ from service.knowledge.choice_kinds import (
     Tempo,
     ascending,
 )
-from service.knowledge.records import Record
+from service.knowledge.records import Record, RegionId
 
 
 class FirstStep(Keyed, frozen=True):
@@ -187,6 +187,18 @@ class UsualHeaviest(Keyed, frozen=True):
     kettlebell: Annotated[float, Meta(gt=0, le=200)]
 
 
+class DaysApart(Record, frozen=True):
+    """Days from one session that loads a sore region to the next.
+
+    Attributes:
+        tendon: regions that are mostly sore at a tendon [count]
+        no_tendon: all other regions [count]
+    """
+
+    tendon: Annotated[int, Meta(ge=1, le=7)]
+    no_tendon: Annotated[int, Meta(ge=1, le=7)]
+
+
 class HeavySlow(Record, frozen=True):
     """Heavy slow resistance.
 
@@ -271,6 +283,8 @@ class Adjustments(Record, frozen=True):
         tendon_least_of_target: load on a tendon, of the tolerated one, below which it keeps nothing [1]
         usual_tempo: tempo of a repetition where none is stated: lowering, bottom, lifting, top [s]
         most_days: most days a week [count]
+        days_apart: days from one session that loads a sore region to the next
+        tendon_regions: ids of the regions that are mostly sore at a tendon
         lightest_share: lightest load that is tried, of the present one [1]
         supervised_below_age: age below which training needs supervision [years]
         least_reserve: fewest repetitions in reserve in a painful region [count]
@@ -331,6 +345,8 @@ class Adjustments(Record, frozen=True):
     tendon_least_of_target: Part
     usual_tempo: Tempo
     most_days: Annotated[int, Meta(ge=1, le=7)]
+    days_apart: DaysApart
+    tendon_regions: tuple[RegionId, ...]
     lightest_share: Part
     supervised_below_age: Annotated[float, Meta(ge=0, le=30)]
     least_reserve: Reserve

@@ -93,6 +93,7 @@ class DemandDirection(msgspec.Struct, frozen=True):
         note: what to mind in using that finding, or all that is disputed
         disputed: whether findings disagree
         sources: sources of all findings
+        never_higher: whether no finding says that it rises
     """
 
     direction: Difference
@@ -102,6 +103,7 @@ class DemandDirection(msgspec.Struct, frozen=True):
     note: str
     disputed: bool
     sources: tuple[str, ...]
+    never_higher: bool = False
 
 
 def _substitutes() -> dict[str, tuple[Substitute, ...]]:
@@ -132,6 +134,7 @@ def merged_direction(findings: list[Comparison]) -> DemandDirection:
         note="; ".join(dict.fromkeys(finding.note for finding in ordered)) if disputed else first.note,
         disputed=disputed,
         sources=tuple(dict.fromkeys(finding.source for finding in ordered)),
+        never_higher=all(finding.direction != "higher" for finding in ordered),
     )
 
 

@@ -51,7 +51,7 @@ def other_lifts(case: Case) -> Iterator[Trial | RuledOut]:
 
 def _started(case: Case, exercise: str, lever: SubstitutionLever) -> Trial | RuledOut:
     if lifts_the_body(exercise) and ratio_between(case.now.exercise, exercise) is None:
-        return RuledOut((lever,), "lifts_the_body_without_ratio", facts={"exercise": exercise})
+        return _with_the_body(case, exercise, lever)
     if total_load(case.now, case.present.body.mass) == 0:
         return _without_load(case, exercise, lever)
     start = _start(case, exercise, lever)
@@ -70,6 +70,17 @@ def _started(case: Case, exercise: str, lever: SubstitutionLever) -> Trial | Rul
         ratio_spread=_spread(start.ratio),
         sources=start.ratio.sources if start.ratio else (),
     )
+
+
+def _with_the_body(case: Case, exercise: str, lever: SubstitutionLever) -> Trial | RuledOut:
+    """A lift of one's own body without a published ratio, where what moves of the body is known to be light enough.
+
+    Nothing is added and nobody helps: what the body weighs is not above the load that should be tolerated.
+    """
+    mass, known = case.present.body.mass, EXERCISES[exercise].body_share is not None
+    if not known or body_moved(exercise, mass) > case.target * total_load(case.now, mass) or case.lightest > 0:
+        return RuledOut((lever,), "lifts_the_body_without_ratio", facts={"exercise": exercise})
+    return Trial((lever,), _substituted(case, exercise, 0.0), None, lever, untested=True, intended=0.0)
 
 
 def _loaded(case: Case, exercise: str, wanted: float) -> Prescription | None:
@@ -136,7 +147,7 @@ def _untested_start(case: Case, exercise: str, lever: SubstitutionLever, load: f
     if exercise not in EXERCISE_RULES or case.region not in case.present.comparable & case.present.moments.keys():
         return Start(intended * shares[lever], intended=intended)
     tolerated, now = _tolerated(case, exercise, intended), _tolerated(case, case.now.exercise, load)
-    if tolerated is None or (now is not None and tolerated < now):
+    if tolerated is None or (now is not None and tolerated < now and not case.excluded):
         return "asks_more_for_its_load"
     return Start(tolerated * shares["computed"], intended=intended)
 

@@ -1,22 +1,27 @@
 """The same lift in smaller helpings: repetitions, sets, days, rest and tempo.
 
-None of them changes what one repetition asks of the region. What falls is the sum over a session, and only to that
-extent do they meet the target.
+None of them changes what one repetition asks of the region. What falls is the sum over a session, with fewer days the
+sum over the week alone, and only to that extent do they meet the target.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from math import ceil, floor
+from typing import Final
 
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Assessment, Case, RuledOut, Trial
 from service.adjustment.evaluation import assess
 from service.adjustment.stimulus import rest_factor
+from service.knowledge.catalogue import REGIONS
 from service.knowledge.design_choices import CHOICES
 from service.training.rest import reps_kept
 from service.training.volume import Reps
+from service.vocabulary import Region
+
+_DAYS_A_WEEK: Final = 7
 
 
 def smaller_sessions(case: Case) -> Iterator[Assessment]:
@@ -27,6 +32,7 @@ def smaller_sessions(case: Case) -> Iterator[Assessment]:
         yield from _fewer_sets(case)
     if "days" in case.levers:
         yield _more_days(case)
+        yield from _fewer_days(case)
     if "rest" in case.levers:
         yield _rest_alone(case)
     if "tempo" in case.levers:
@@ -38,7 +44,7 @@ def _fewer_reps(case: Case) -> Assessment:
     low, high = floor(now.reps.low * case.target), floor(now.reps.high * case.target)
     if low < 1:
         return RuledOut(("reps",), "reps_below_one")
-    return assess(case, Trial(("reps",), replace(now, reps=Reps(low, high))), by_exposure=True)
+    return assess(case, Trial(("reps",), replace(now, reps=Reps(low, high))), summed_over="session")
 
 
 def _fewer_sets(case: Case) -> Iterator[Assessment]:
@@ -48,11 +54,11 @@ def _fewer_sets(case: Case) -> Iterator[Assessment]:
         yield RuledOut(("sets",), "sets_below_one")
         return
     fewer = replace(now, sets=sets)
-    yield assess(case, Trial(("sets",), fewer), by_exposure=True)
+    yield assess(case, Trial(("sets",), fewer), summed_over="session")
     longer = _longer_rest(case)
     if "rest" not in case.levers or longer is None:
         return
-    yield assess(case, Trial(("sets", "rest"), replace(fewer, rest=longer)), by_exposure=True)
+    yield assess(case, Trial(("sets", "rest"), replace(fewer, rest=longer)), summed_over="session")
 
 
 def _more_days(case: Case) -> Assessment:
@@ -63,8 +69,28 @@ def _more_days(case: Case) -> Assessment:
         sets = ceil(now.weekly_sets / days)
         within_week = sets * days <= now.weekly_sets * CHOICES.adjustments.weekly_sets_may_grow_to
         if within_week and sets < now.sets and sets / now.sets <= case.target:
-            return assess(case, Trial(("days",), replace(now, sets=sets, days=days)), by_exposure=True)
+            return assess(case, Trial(("days",), replace(now, sets=sets, days=days)), summed_over="session")
     return RuledOut(("days",), "days_not_enough")
+
+
+def _fewer_days(case: Case) -> Iterator[Assessment]:
+    """As many days as leave the region's time between them, where there are more now, each session as it is.
+
+    As many sets in fewer and longer sessions are none: more days between would be paid for by a session that asks more.
+    """
+    now, apart = case.now, days_apart(case.region)
+    days = _DAYS_A_WEEK // apart
+    if now.days is None or now.days <= days:
+        return
+    source = "magnusson_2010" if apart == CHOICES.adjustments.days_apart.tendon else "belcher_2019"
+    trial = Trial(("days",), replace(now, days=days), sources=(source, "design_choice"))
+    yield assess(case, trial, summed_over="week")
+
+
+def days_apart(region: Region) -> int:
+    """Days from one session that loads a sore region to the next [count]: more where it is mostly a tendon."""
+    apart, whole = CHOICES.adjustments.days_apart, REGIONS[region].whole
+    return apart.tendon if whole in CHOICES.adjustments.tendon_regions else apart.no_tendon
 
 
 def _longer_rest(case: Case) -> float | None:

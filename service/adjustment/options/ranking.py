@@ -23,7 +23,7 @@ from service.knowledge.design_choices import CHOICES
 from service.vocabulary import MeetsBy, Region
 
 _CHOICE: Final = CHOICES.adjustments
-_ORDER: Final[dict[MeetsBy, int]] = {"peak": 0, "direction_only": 1, "session_exposure": 2}
+_ORDER: Final[dict[MeetsBy, int]] = {"peak": 0, "direction_only": 1, "session_exposure": 2, "week_exposure": 3}
 _DECIMALS: Final = 4
 """Decimals to which figures are compared."""
 
@@ -47,10 +47,12 @@ class Merits(NamedTuple):
 def relief(candidate: Candidate, region: Region) -> float:
     """What the sore region has to carry, against the present [1].
 
-    The peak of a repetition, or the session's exposure where that is what falls; the whole's for a part that cannot be
-    told apart; where only a direction is known, the load is all there is to go by.
+    The peak of a repetition, or the sum of a session or a week where that is what falls; the whole's for a part that
+    cannot be told apart; where only a direction is known, the load is all there is to go by.
     """
     ratio = candidate.effects[region].searched
+    if candidate.meets_by == "week_exposure":
+        return round(candidate.stimulus.hard_sets, _DECIMALS)
     if candidate.meets_by == "session_exposure" and candidate.exposure is not None:
         return round(candidate.exposure, _DECIMALS)
     return round(ratio, _DECIMALS) if ratio is not None else 1.0
@@ -149,8 +151,11 @@ def _session_grows(candidate: Candidate, case: Case) -> bool:
 
 
 def without_unloading(candidates: list[Candidate]) -> list[Candidate]:
-    """The candidates that are more than unloading, or a program of their own; all of them where none is."""
-    if all(unloads(one) for one in candidates):
+    """The candidates that are more than unloading, or a program of their own; all of them where none is.
+
+    Days further apart are no better than unloading: no session asks less.
+    """
+    if all(unloads(one) or one.meets_by == "week_exposure" for one in candidates):
         return candidates
     return [one for one in candidates if not unloads(one) or one.trial.program is not None]
 

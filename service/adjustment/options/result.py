@@ -17,7 +17,7 @@ from service.adjustment.options.ranking import rank_group, unloads
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
-from service.vocabulary import Direction, Region
+from service.vocabulary import SUMMED, Direction, Region
 
 _DECIMALS: Final = 3
 _BOTH_FEET_CARRY: Final = ("split_squat", "rear_foot_elevated_split_squat", "lunge")
@@ -84,7 +84,7 @@ def surest_first(outcomes: list[Outcome], case: Case) -> list[Outcome]:
 
 
 def _sure(one: Outcome, region: Region) -> bool:
-    return one.candidate.meets_by == "session_exposure" or one.direction[region] == "lower"
+    return one.candidate.meets_by in SUMMED or one.direction[region] == "lower"
 
 
 def hardly_loaded(case: Case, region: str) -> bool:
@@ -100,7 +100,8 @@ def _codes(case: Case, one: Candidate, direction: Direction, risen: tuple[str, .
     new = one.prescription
     applies = {
         "session_exposure_only": one.meets_by == "session_exposure",
-        "relief_uncertain": one.meets_by != "session_exposure" and direction == "no_clear_difference",
+        "week_exposure_only": one.meets_by == "week_exposure",
+        "relief_uncertain": one.meets_by not in SUMMED and direction == "no_clear_difference",
         "direction_only_option": one.meets_by == "direction_only",
         "no_published_ratio": one.trial.untested and one.trial.program is None,
         "session_exposure_rises": one.exposure is not None and one.exposure > CHOICES.adjustments.other_region_caution,

@@ -68,7 +68,8 @@ def varied(outcomes: list[Outcome], case: Case) -> list[Outcome]:
 
     def place(one: Outcome) -> tuple[object, ...]:
         unloads, faults, _, session_grows = rank_group(one.candidate, case)
-        last = session_grows or (one.candidate.meets_by == "session_exposure" and not by_session(case))
+        meets_by = one.candidate.meets_by
+        last = session_grows or meets_by == "week_exposure" or (meets_by == "session_exposure" and not by_session(case))
         kind = _kind_of_change(one.candidate, case)
         times[kind] += 1
         return unloads, faults, last, preference(one.candidate, case) < 0, times[kind]

@@ -11,6 +11,7 @@ from service.adjustment.consultation import Case
 from service.adjustment.demand import solved
 from service.adjustment.evaluation import below_published
 from service.adjustment.levers.effort import easy_by_exposure
+from service.adjustment.levers.volume import days_apart
 from service.adjustment.options.ramp import Ramp
 from service.adjustment.options.ranking import unloads
 from service.adjustment.options.result import Outcome, hardly_loaded
@@ -103,6 +104,9 @@ def _relief(outcome: Outcome, case: Case) -> Iterator[Message]:
     one, region = outcome.candidate, case.region
     if one.meets_by == "session_exposure":
         yield message("session_asks_less", region=region, less=1 - (1.0 if one.exposure is None else one.exposure))
+    elif one.meets_by == "week_exposure":
+        less, days = 1 - one.stimulus.hard_sets, one.prescription.days
+        yield message("week_asks_less", region=region, less=less, days=days, apart=days_apart(region))
     elif one.meets_by == "direction_only":
         code, whole = _direction_code(outcome, case), REGIONS[region].whole
         yield message(code, region=region, **({"whole": whole} if code in _OF_A_PART else {}))
@@ -120,6 +124,8 @@ def _direction_code(outcome: Outcome, case: Case) -> str:
         return "part_asks_less" if outcome.direction[case.region] == "lower" else "part_may_ask_less"
     if not effect.sources:
         return "less_with_less_load"
+    if effect.by_load:
+        return "less_below_own_load"
     if set(effect.sources) == {"statics"}:
         return "less_by_statics"
     return "less_by_experience" if _EXPERIENCE.issuperset(effect.sources) else "less_by_publications"

@@ -90,13 +90,16 @@ def _answer(asked: Asked | None) -> Iterator[str]:
 def _option(option: Json, region: str) -> tuple[str, ...]:
     demand = option["demand"]
     own, others = demand.get(region), [ratio["value"] for name, ratio in demand.items() if name != region]
-    by_session = option["meets_by"] == "session_exposure"
     own_words = option["direction"].get(region, "unknown") if own is None else _span(own)
+    if option["meets_by"] == "session_exposure":
+        own_words = f"session {option['session_exposure']:.2f}"
+    elif option["meets_by"] == "week_exposure":
+        own_words = f"week {option['stimulus']['weekly_sets']:.2f}"
     return (
         str(option["rank"]),
         ", ".join(option["levers"]) + (f" ({option['program']})" if "program" in option else ""),
         option["why"][0]["text"],
-        f"session {option['session_exposure']:.2f}" if by_session else own_words,
+        own_words,
         f"{max(others):.2f}" if others else "unknown",
         f"{option['stimulus']['reps_in_reserve']:g}",
         f"{option['stimulus']['kept']['value']:.2f}",

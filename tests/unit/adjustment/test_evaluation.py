@@ -40,10 +40,10 @@ def test_a_ratio_exactly_at_the_target_meets_it_and_one_above_does_not() -> None
 
 def test_a_session_exactly_at_the_target_meets_it_and_one_above_does_not() -> None:
     three = Trial(("sets",), replace(PRESS, sets=3))
-    met = assess(case(PRESS, region="shoulder", target=0.75), three, by_exposure=True)
+    met = assess(case(PRESS, region="shoulder", target=0.75), three, summed_over="session")
     assert isinstance(met, Candidate)
     assert met.meets_by == "session_exposure"
-    assert isinstance(assess(case(PRESS, region="shoulder", target=0.74), three, by_exposure=True), RuledOut)
+    assert isinstance(assess(case(PRESS, region="shoulder", target=0.74), three, summed_over="session"), RuledOut)
 
 
 def test_the_load_exactly_at_the_target_is_the_one_that_is_offered() -> None:

@@ -106,7 +106,7 @@ def test_a_lift_that_does_not_load_a_region_asks_less_of_it_and_nothing_unknown_
 @pytest.mark.parametrize("cue", sorted(CUES))
 def test_a_cue_is_a_direction_and_never_a_number(cue: str) -> None:
     exercise = CUES[cue].exercises[0]
-    found = effects(present_demand(BODY, of(exercise)), replace(of(exercise), cues=(cue,)))
+    found = effects(present_demand(BODY, of(exercise), *CUES[cue].regions), replace(of(exercise), cues=(cue,)))
     for region, way in CUES[cue].regions.items():
         assert (found[region].ratio, found[region].direction) == (None, way)
         assert found[region].sources == CUES[cue].sources

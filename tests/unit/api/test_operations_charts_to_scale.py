@@ -137,9 +137,11 @@ def test_bars_spans_and_targets_of_a_consultation_are_the_answers(request: Shape
             repetitions = new.sets * (new.reps.low + new.reps.high) / (now["sets"] * sum(now["reps"].values()))
             session = option.session_exposure
             wanted.append(span_of(repetitions if session is None else session))
+        if option.meets_by == "week_exposure":
+            wanted.append(span_of(option.prescription.days_per_week / request["prescription"]["days_per_week"]))
         wanted += [span_of(option.demand[region]) for region in regions if region in option.demand]
         wanted.append(span_of(option.stimulus.kept.value))  # an index, shown without its span
-        targets += by_session or answer.target.region in option.demand
+        targets += by_session or option.meets_by == "week_exposure" or answer.target.region in option.demand
     marks = [(x, y, value / 100) for x, y, value in numbers_at(svg, r"(−?\d+) %", "middle", "x")]
     found = bars(svg)
     assert [float(bar.attrib["data-ratio"]) for bar in found] == pytest.approx([one[1] for one in wanted], abs=1e-4)
@@ -164,7 +166,7 @@ def test_words_of_a_consultations_picture_are_the_answers(request: Shape) -> Non
     for option, text in zip(answer.options, said, strict=True):
         told = set()
         for part in text.split(". ")[0].rstrip(".").split("; "):
-            if ", a session " in part:
+            if ", a session " in part or ", a week " in part:
                 continue
             if part.startswith(KEPT):
                 shows(part.removeprefix(KEPT).removesuffix(" %"), 100 * option.stimulus.kept.value)

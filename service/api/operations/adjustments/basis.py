@@ -93,7 +93,7 @@ def _evidence(candidate: Candidate, case: Case) -> Evidence:
         return "direction_only"
     if candidate.meets_by == "session_exposure":
         return "computed"
-    if candidate.trial.untested:
+    if candidate.trial.untested or candidate.meets_by == "week_exposure":
         return "practice"
     return candidate.effects[case.region].evidence
 

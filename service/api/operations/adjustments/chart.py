@@ -31,7 +31,7 @@ from service.knowledge.muscles import MUSCLES
 from service.mechanics.body import Body
 from service.messages import Message, message
 from service.units import MassUnit
-from service.vocabulary import Region
+from service.vocabulary import SUMMED, Region
 
 _MOST_REASONS: Final = 8  # of what was tried without giving an option
 
@@ -92,21 +92,23 @@ def _remark(new: Prescription, now: Prescription, *, drawn: bool) -> str:
 
 
 def _demand(option: Outcome, case: Case) -> list[Row]:
-    """Every region, the sore one first; where only the session's sum meets the target, that above it.
+    """Every region, the sore one first; where only the sum of a session or a week meets the target, that above it.
 
     Where no number of the region is known, the session's repetitions against now stand for its sum.
     """
     candidate = option.candidate
-    by_session = candidate.meets_by == "session_exposure"
+    by_session, by_week = (candidate.meets_by == summed for summed in SUMMED)
     rows = []
-    if by_session and candidate.exposure is not None:
+    if by_week:
+        rows.append(Row("Repetitions, a week", exactly(candidate.stimulus.hard_sets), "lower", case.target))
+    elif by_session and candidate.exposure is not None:
         name = f"{REGIONS[case.region].name}, a session"
         rows.append(Row(name, exactly(candidate.exposure), "lower", case.target))
     elif by_session:
         repetitions = candidate.prescription.reps_a_session / case.now.reps_a_session
         rows.append(Row("Repetitions, a session", exactly(repetitions), "lower", case.target))
     for region in dict.fromkeys((case.region, *option.direction)):
-        line = case.target if region == case.region and not by_session else None
+        line = case.target if region == case.region and candidate.meets_by not in SUMMED else None
         rows.append(Row(REGIONS[region].name, option.demand.get(region), option.direction[region], line))
     return rows
 

@@ -187,9 +187,10 @@ class Option(ResponseModel, kw_only=True, frozen=True, omit_defaults=True):
     """One adjusted prescription: demand of each region against the present, and what it keeps of the stimulus.
 
     words: the prescription as a coach would say it. demand: by region where a number is known. direction: of the other
-    regions that the lift loads, where it is known, in full of all. meets_by: peak, where each repetition asks less; direction_only, where
-    that is said and no number is known; session_exposure, where only the session's sum falls. ramp: how the load of
-    another lift is found, left out where the lift stays. program: a program of its own, for tendons, else left out.
+    regions that the lift loads, where it is known, in full of all. meets_by: peak, where each repetition asks less;
+    direction_only, where that is said and no number is known; session_exposure, where only the session's sum falls;
+    week_exposure, where only the week's does. ramp: how the load of another lift is found, left out where the lift
+    stays. program: a program of its own, for tendons, else left out.
     why: what it takes off and what it moves elsewhere, in full also what is to be done and what it costs. cautions:
     codes, whose words are among the cautions of the answer. sources: its own, beside those of the answer's basis.
     In full, session_exposure: the sore region's demand summed over a session against the present, null where no number

@@ -32,6 +32,7 @@ def request(exercise: str, load: float, region: str, gym: list[Any] | None = Non
         "aim": "muscle_size",
         "constraints": {} if gym is None else {"gym": {"implements": gym}},
         "limit": 20,
+        "detail": "full",
     }
 
 

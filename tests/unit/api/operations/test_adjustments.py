@@ -119,6 +119,11 @@ def test_every_option_meets_the_target_or_says_that_it_is_a_direction_or_a_sessi
             assert region not in option.demand
             assert option.direction[region] == "lower"
             assert "direction_only_option" in option.cautions
+        elif option.meets_by == "week_exposure":
+            new, now = option.prescription, request["prescription"]
+            assert new.days_per_week / now["days_per_week"] <= target + 1e-4
+            assert new.sets == now["sets"]
+            assert "week_exposure_only" in option.cautions
         else:
             assert option.session_exposure <= target + 1e-4
             assert "session_exposure_only" in option.cautions
@@ -314,6 +319,7 @@ def best_by_peak(answer: Answered) -> float:
 @EXAMPLES
 @given(consultations)
 def test_stricter_target_never_keeps_more(request: dict[str, Any]) -> None:
+    assume(request["aim"] != "tendon")  # kept by the tolerated load: the less that is, the less is enough
     request = without_added_effort(request)
     mild, strict = (adjusted(with_part(request, "complaint", pain_in_session=pain)) for pain in (5, 7))
     assert strict.target.ratio <= mild.target.ratio

@@ -18,6 +18,7 @@ from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.cues import CUES
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.signs import SIGNS
+from service.knowledge.substitutions import ratio_between
 from service.mechanics.setups import Technique
 from service.messages import message
 from service.messages.setup import technique_instructions
@@ -468,6 +469,19 @@ def less_a_session(told: Consulted, region: str, percent: str) -> None:
 
 
 @WHY.pattern(
+    r"Each repetition and each session ask as much of your (.+) as now; the week asks about # % less, and with # days? "
+    r"a week there can be # days from one to the next\. More it does not do\."
+)
+def less_a_week(told: Consulted, region: str, percent: str, days: str, apart: str) -> None:
+    assert BY_NAME[region] == told.region
+    assert told.option.meets_by == "week_exposure"
+    assert float(days) == told.new.days_per_week < told.now["days_per_week"]
+    assert told.new.sets == told.now["sets"]
+    shows(percent, 100 * (1 - told.new.days_per_week / told.now["days_per_week"]))
+    assert float(apart) * float(days) <= 7
+
+
+@WHY.pattern(
     r"Each repetition (should|may) ask about # % less of your (.+) than now(, but that is not sure)?( \(.+\))?\."
 )
 def less_a_repetition(
@@ -538,6 +552,18 @@ def less_of_the_whole(told: Consulted, probably: str | None, whole: str, region:
     assert ratio.value <= told.answer.target.ratio + 1e-5
     assert way == told.option.direction[BY_NAME[whole]]
     assert (probably is None) == (unsure is None) == (way == "lower")
+
+
+@WHY.pattern(
+    r"With the load that stands for the present one no clear difference is known for your (.+); with less it asks "
+    r"less, how much less nobody measured\."
+)
+def less_below_own_load(told: Consulted, region: str) -> None:
+    assert BY_NAME[region] == told.region
+    assert told.option.meets_by == "direction_only"
+    ratio = ratio_between(told.now["exercise"], told.new.exercise)
+    assert ratio is not None
+    assert kilograms(told.new.load) < ratio.ratio * kilograms(told.now["load"])
 
 
 @WHY.pattern(r"With less load it asks less of your (.+); how much less is not computed for this region\.")
@@ -721,7 +747,9 @@ def ramp_ends(told: Consulted, most: str, left: str) -> None:
 
 
 RELIEF: Final = {
-    "less_a_session", "less_a_repetition", "hardly_loads", "less_with_less_load", "less_by", "less_of_the_whole",
+    "less_a_session", "less_a_week", "less_a_repetition", "hardly_loads", "less_with_less_load", "less_by",
+    "less_below_own_load",
+    "less_of_the_whole",
 }  # fmt: skip
 RESERVE: Final = {"first_guess", "at_least_left", "left"}
 KEPT: Final = {"keeps", "unloads"}
