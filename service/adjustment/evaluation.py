@@ -148,7 +148,7 @@ def _spared(case: Case, trial: Trial, by_region: dict[str, Effect]) -> RuledOut 
     """Why a trial is no option where a region that is to be spared is asked for more, or nobody knows."""
     for region in sorted(case.spare.intersection(by_region)):
         effect = by_region[region]
-        rises = effect.direction == "higher" if effect.searched is None else effect.searched > 1 + RATIO_TOLERANCE
+        rises = effect.direction == "higher" or (effect.searched or 0.0) > 1 + RATIO_TOLERANCE
         if rises:
             return RuledOut(trial.levers, "raises_spared_region", trial.prescription, {"region": region})
         unknown = effect.direction == "unknown" or effect.searched is None

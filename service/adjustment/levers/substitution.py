@@ -123,13 +123,20 @@ def _substituted(case: Case, exercise: str, load: float) -> Prescription:
 def _start(case: Case, exercise: str, lever: SubstitutionLever) -> Start | Reason:
     load = total_load(case.now, case.present.body.mass)
     if _on_one_leg(exercise) and not _on_one_leg(case.now.exercise):
-        shares = CHOICES.adjustments
-        return Start(load * shares.one_leg_start, intended=load * shares.one_leg_most)
+        return _one_leg_start(case, exercise, load)
     ratio = ratio_between(case.now.exercise, exercise)
     if ratio is None:
         return _untested_start(case, exercise, lever, load)
     factor = ratio.ratio - ratio.sd if ratio.sd else ratio.ratio * CHOICES.adjustments.first_exposure_margin
     return Start(min(load, load * factor) - body_moved(exercise, case.present.body.mass), ratio.ratio, ratio)
+
+
+def _one_leg_start(case: Case, exercise: str, load: float) -> Start:
+    """Where a lift on one leg alone starts, with room left for a ramp; load: what is lifted now on two [kg]."""
+    shares = CHOICES.adjustments
+    intended = load * shares.one_leg_most
+    heaviest = case.round_down(exercise, intended, case.implements.get(exercise)) or intended
+    return Start(min(load * shares.one_leg_start, heaviest * shares.untested_start.exercise), intended=intended)
 
 
 def _untested_start(case: Case, exercise: str, lever: SubstitutionLever, load: float) -> Start | Reason:
