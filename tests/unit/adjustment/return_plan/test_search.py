@@ -51,6 +51,38 @@ FAR_APART: Final = {
 TOO_LARGE_A_JUMP: Final = with_adjusted(exercise="split_squat", load=kg(25))
 
 
+NARROW: Final = {
+    "stance": "narrow",
+    "heel_lift": {"value": 0.08, "unit": "m"},
+    "shin_angle": {"value": 10, "unit": "deg"},
+    "bar_forward_of_midfoot": {"value": 0.1, "unit": "m"},
+}
+HEAVIER_THAN_THE_ORIGINAL: Final = (
+    {
+        "original": {
+            "exercise": "back_squat_low_bar", "sets": 2, "reps": {"low": 1, "high": 5}, "load": kg(100),
+            "reps_in_reserve": 0, "days_per_week": 2, "tempo": "3-0-3-0", "hold": {"value": 45, "unit": "s"},
+        },
+        "adjusted": {
+            "exercise": "back_squat_low_bar", "sets": 2, "reps": {"low": 1, "high": 5}, "load": kg(150),
+            "days_per_week": 1, "depth": {"thigh_below_horizontal": {"value": -40, "unit": "deg"}},
+        },
+        "weeks_off": 3,
+    },
+    {
+        "original": {
+            "exercise": "deadlift_conventional", "sets": 1, "reps": {"low": 1, "high": 1}, "load": kg(40),
+            "depth": {"box_height": {"value": 0.5, "unit": "m"}}, "technique": {"stance": "wide"},
+        },
+        "adjusted": {
+            "exercise": "deadlift_conventional", "sets": 3, "reps": {"low": 1, "high": 5}, "load": kg(100),
+            "days_per_week": 2, "technique": NARROW, "hold": {"value": 45, "unit": "s"},
+        },
+        "increment": kg(0.1),
+    },
+)  # fmt: skip
+
+
 @pytest.fixture
 def works(monkeypatch: pytest.MonkeyPatch) -> list[Budget]:
     """The work of each plan that is asked for."""
@@ -169,3 +201,11 @@ def test_any_way_leads_to_the_original_with_bounded_work(request: dict[str, Any]
     assert steps[-1].state == search.goal
     assert work.moves <= 2 * CHOICES.return_plan.most_moves
     assert work.postures <= 2 * CHOICES.return_plan.most_postures
+
+
+@pytest.mark.parametrize("request_", HEAVIER_THAN_THE_ORIGINAL)
+def test_no_load_above_the_originals_is_gone_up_to_and_down_from_for_ever(request_: dict[str, Any]) -> None:
+    lifter = {"body_mass": kg(80), "stature": {"value": 178, "unit": "cm"}}
+    case = case_of({"lifter": lifter, "region": "knee", "step": 0.1, **request_})
+    search = Search(case, Budget())
+    assert search.path()[-1].state == search.goal
