@@ -69,7 +69,7 @@ def consultation(service: str) -> dict[str, Any]:
         for one in answer["why"]:
             print(one["text"])
     for option in answer["options"]:
-        print(f"{option['rank']}. {option['why'][0]['text']}")
+        print(f"{option['rank']}. {option['words']}")
         demand = option["demand"].get("low_back")  # only a direction is known of some
         if demand:
             print(f"   low back {demand['value']:.2f} of now ({demand['low']:.2f} to {demand['high']:.2f})")

@@ -12,11 +12,6 @@ interface Estimate {
   high: number;
 }
 
-interface Message {
-  code: string;
-  text: string;
-}
-
 // The rest of it is carried along unseen.
 interface Prescription {
   sets: number;
@@ -26,7 +21,7 @@ interface Prescription {
 interface Option {
   rank: number;
   prescription: Prescription;
-  why: Message[];
+  words: string;
   demand: Record<string, Estimate>;
 }
 
@@ -88,8 +83,8 @@ const answer = await ask<Answer>(service, "adjustments", {
   constraints: { gym },
 });
 console.log(`decision: ${answer.decision}`);
-for (const { rank, why, demand } of answer.options) {
-  console.log(`${rank}. ${why[0]?.text}`);
+for (const { rank, words, demand } of answer.options) {
+  console.log(`${rank}. ${words}`);
   const lowBack = demand["low_back"]; // only a direction is known of some
   if (lowBack) {
     const { value, low, high } = lowBack;

@@ -13,16 +13,17 @@ import msgspec
 from litestar.handlers import asgi
 
 from service.api.refusals import Presentation, outcome, plain_fault
+from service.api.serialization.answer_fields import Chosen, chosen, cut
 from service.api.serialization.csv import csv_text, selected_text
 from service.api.serialization.json import Reader
-from service.api.serialization.query import QueryForm, asked_form
+from service.api.serialization.query import QueryForm, posted_parameters
 from service.http.background import Background
 from service.http.body import read_body
 from service.http.cost import LONG, charge
 from service.http.headers import VARY_ACCEPT
 from service.http.media_types import CSV, JSON, SVG, TEXT
 from service.http.negotiation import check_content_type, negotiated
-from service.http.problems import HttpProblem
+from service.http.problems import HttpProblem, invalid
 from service.http.responses import send_bytes, send_problem
 from service.http.types import Receive, Scope, Send
 from service.observability.metrics import CANDIDATES
@@ -39,6 +40,13 @@ METHODS: Final = "GET, HEAD, POST, OPTIONS"
 PRIVATE: Final = b"private, no-cache"
 
 
+class Part(msgspec.Struct, frozen=True):
+    """What is shown of an answer: of cells the part at a pointer, of JSON some of its fields; None for all of it."""
+
+    select: str | None = None
+    fields: Chosen | None = None
+
+
 class Endpoint:
     """Answers one operation's path for every method."""
 
@@ -48,7 +56,7 @@ class Endpoint:
         self._reader: Reader[Any] = Reader(operation.request)
         self._query = QueryForm(operation, self._reader)
         self._max_body = max_body
-        self._posted_forms = {b"json": JSON, b"svg": SVG} if operation.picture else {b"json": JSON}
+        self._posted_forms = {"json": JSON, "svg": SVG} if operation.picture else {"json": JSON}
         retiring = operation.retirement.fields if operation.retirement else ()
         self._posted_headers = (*(VARY_ACCEPT if operation.picture else ()), *retiring)
         self._got_headers = (*VARY_ACCEPT, *retiring)
@@ -69,12 +77,15 @@ class Endpoint:
 
     async def _post(self, scope: Scope, receive: Receive, send: Send) -> None:
         try:
-            form = asked_form(scope["query_string"], self._posted_forms)
+            form, names = posted_parameters(scope["query_string"], self._posted_forms)
             check_content_type(scope, JSON, UTF_8)
             media_type = form or negotiated(scope, tuple(self._posted_forms.values()))
+            if faults := self._query.field_faults(names, media_type):
+                raise invalid(faults)
             body = await read_body(receive, self._max_body)
             request = outcome(lambda: self._reader.read(body), self._operation.path)
-            answer = await self._computed(scope, request, media_type)
+            part = Part(fields=None if names is None else chosen(names))
+            answer = await self._computed(scope, request, media_type, part)
         except HttpProblem as problem:
             await send_problem(send, problem)
         else:
@@ -86,7 +97,8 @@ class Endpoint:
             question = self._query.question(scope)
             as_line = question.media_type in (CSV, TEXT)
             request = outcome(lambda: self._query.request(question), self._operation.path, self._query.shown)
-            answer = await self._computed(scope, request, question.media_type, question.select, self._query.shown)
+            part = Part(question.select, question.fields)
+            answer = await self._computed(scope, request, question.media_type, part, self._query.shown)
         except HttpProblem as problem:
             await send_problem(send, problem, as_line=as_line)
         else:
@@ -97,13 +109,13 @@ class Endpoint:
         scope: Scope,
         request: Any,
         media_type: bytes,
-        select: str | None = None,
+        part: Part,
         shown: Presentation = plain_fault,
     ) -> bytes:
         """The bytes of an answer: charged for first, and computed beside the event loop if that may take long."""
 
         def compute() -> bytes:
-            return outcome(lambda: self._answer(request, media_type, select), self._operation.path, shown)
+            return outcome(lambda: self._answer(request, media_type, part), self._operation.path, shown)
 
         cost = self._cost(request, media_type)
         await charge(scope, cost)
@@ -117,17 +129,17 @@ class Endpoint:
             return self._operation.picture_cost
         return self._operation.cost if self._operation.cost_of is None else self._operation.cost_of(request)
 
-    def _answer(self, request: Any, media_type: bytes, select: str | None) -> bytes:
+    def _answer(self, request: Any, media_type: bytes, part: Part) -> bytes:
         if media_type == SVG and self._operation.picture is not None:
             return self._operation.picture(request).encode()
         answer = self._operation.compute(request)
         if self._operation.tried is not None:
             CANDIDATES.observe(self._operation.tried(answer))
         if media_type == CSV:
-            return csv_text(answer, select or "").encode()
+            return csv_text(answer, part.select or "").encode()
         if media_type == TEXT:
-            return selected_text(answer, select or "").encode()
-        return ENCODER.encode(answer)
+            return selected_text(answer, part.select or "").encode()
+        return ENCODER.encode(answer if part.fields is None else cut(answer, part.fields))
 
 
 def mounted(operation: Operation, max_body: int, background: Background) -> ASGIRouteHandler:

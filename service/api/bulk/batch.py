@@ -21,6 +21,7 @@ from service.api.models.common import Label
 from service.api.operations.registry import OPERATIONS
 from service.api.refusals import from_refusal, outcome, plain_fault
 from service.api.routes import ENCODER, UTF_8
+from service.api.serialization.answer_fields import FIELDS, AnswerFields, chosen, cut
 from service.api.serialization.json import NOT_READABLE, Reader, Unreadable, check_repeats, fault_from_message
 from service.errors import Fault, Refusal
 from service.http.media_types import JSON
@@ -42,14 +43,18 @@ ItemId = Annotated[Label, Meta(description="Given back with the answer.")]
 def _item_shape(operation: Operation) -> type[Any]:
     shape = msgspec.defstruct(
         f"{operation.title}Item",
-        [("body", operation.request), ("id", ItemId | UnsetType, UNSET)],
+        [
+            ("body", operation.request),
+            ("id", ItemId | UnsetType, UNSET),
+            (FIELDS, AnswerFields(operation.answer).list_type | UnsetType, UNSET),
+        ],
         bases=(RequestModel,),
         tag_field="operation",
         tag=operation.name,
         kw_only=True,
         frozen=True,
     )
-    shape.__doc__ = f"A question to {operation.name}: the same body as by itself."
+    shape.__doc__ = f"A question to {operation.name}: the same body as by itself, and the fields of the answer if not all are wanted."
     return shape
 
 
@@ -216,7 +221,7 @@ class Answering:
         """The result of an item. Raises HttpProblem with every fault, or with the first if it is to be brief."""
         item = self._read(memoryview(raw), brief=brief)
         compute, start = self._computes[type(item)]
-        answer = outcome(lambda: ENCODER.encode(compute(item.body)), PATH, _in_body)
+        answer = outcome(lambda: _encoded(compute(item.body), item.fields), PATH, _in_body)
         if isinstance(item.id, UnsetType):
             return b"%b%b}" % (start, answer)
         return b'%b%b,"id":%b}' % (start, answer, ENCODER.encode(item.id))
@@ -242,6 +247,10 @@ class Answering:
             allowed = f"an object with operation, one of: {', '.join(NAMES)}"
             raise invalid([ProblemFault("/operation", detail="The item names no operation.", allowed=allowed)])
         return outcome(lambda: reader.read(text, brief=brief), PATH)
+
+
+def _encoded(answer: msgspec.Struct, fields: list[str] | UnsetType) -> bytes:
+    return ENCODER.encode(answer if isinstance(fields, UnsetType) else cut(answer, chosen(fields)))
 
 
 def _refused(problem: HttpProblem, raw: Raw) -> bytes:

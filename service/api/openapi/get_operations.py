@@ -7,6 +7,7 @@ from typing import Any, Final
 import msgspec
 
 from service.api.models.operation import Operation
+from service.api.openapi.fields_parameter import fields_parameter
 from service.api.openapi.problem_responses import problem_response, problem_responses
 from service.api.routes import ENCODER
 from service.api.serialization.columns import columns_of
@@ -50,7 +51,7 @@ def get_operation(operation: Operation, answer: dict[str, Any]) -> dict[str, Any
             f"{operation.cost_sentence}"
         ),
         **operation.costs,
-        "parameters": [*parameters(operation, form), *_form_parameters(operation)],
+        "parameters": [*parameters(operation, form), *_form_parameters(operation), fields_parameter(operation)],
         "responses": {
             "200": _answer(operation, answer),
             "304": NOT_MODIFIED,

@@ -7,6 +7,7 @@ from typing import Any, Final
 import msgspec
 
 from service.api.models.operation import Operation
+from service.api.openapi.fields_parameter import fields_parameter
 from service.api.openapi.problem_responses import problem_responses
 from service.api.serialization.json import Reader
 
@@ -48,7 +49,8 @@ def post_operation(operation: Operation, by_shape: dict[Any, Any]) -> dict[str, 
                     "enum": ["json", "svg"] if operation.picture else ["json"],
                     "default": "json",
                 },
-            }
+            },
+            fields_parameter(operation),
         ],
         "requestBody": {
             "required": True,

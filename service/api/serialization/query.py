@@ -12,6 +12,7 @@ from urllib.parse import parse_qsl, urlencode
 import msgspec
 from msgspec import UNSET
 
+from service.api.serialization.answer_fields import FIELDS, AnswerFields, Chosen, chosen
 from service.api.serialization.field_faults import allowed_by, shortened
 from service.api.serialization.flattening import FlatForm, Mismatch
 from service.api.serialization.json import Reader
@@ -27,16 +28,18 @@ if TYPE_CHECKING:
 MOST_CHARACTERS: Final = 2048
 FORM: Final = "as"
 SELECT: Final = "select"
+RESERVED: Final = frozenset({FORM, SELECT, FIELDS})
 FORMS: Final = {"json": JSON, "csv": CSV, "text": TEXT}
 SELECTING: Final = (CSV, TEXT)
 JSON_SHAPES: Final = ("object", "array", None)
 
 
 class Question(msgspec.Struct, frozen=True):
-    """What a query asks: the media type of the answer, the pointer to a part of it, and the parameters with their repeats."""
+    """What a query asks: the media type of the answer, the pointer to a part of it, the fields that are chosen of it, and the parameters with their repeats."""
 
     media_type: bytes
     select: str | None
+    fields: Chosen | None
     parameters: list[tuple[str, str]]
 
 
@@ -45,8 +48,9 @@ class QueryForm:
 
     def __init__(self, operation: Operation, reader: Reader[Any]) -> None:
         self.flat: Final = FlatForm(operation.request, operation.leading)
-        if reserved := {FORM, SELECT} & self.flat.leaves.keys():
+        if reserved := RESERVED & self.flat.leaves.keys():
             raise TypeError(f"{operation.name} has a value of a reserved name: {reserved}")
+        self.answer_fields: Final = AnswerFields(operation.answer)
         self._reader = reader
         self._path = operation.path
         self._forms = FORMS | ({"svg": SVG} if operation.picture else {})
@@ -64,21 +68,36 @@ class QueryForm:
         if form is not None and form not in self._forms:
             raise invalid([_fault(FORM, "The answer has no such form.", f"one of: {', '.join(self._forms)}")])
         media_type = negotiated(scope, tuple(self._forms.values())) if form is None else self._forms[form]
-        return Question(media_type, next((text for name, text in parameters if name == SELECT), None), parameters)
+        names = _field_names(parameters)
+        return Question(
+            media_type,
+            next((text for name, text in parameters if name == SELECT), None),
+            None if names is None else chosen(names),
+            parameters,
+        )
 
     def request(self, question: Question) -> Any:
         """The request that the parameters make. Raises HttpProblem with every fault, each by its parameter's name."""
         faults = [
             _fault(name, "This parameter is given more than once.", "once")
-            for name, count in Counter(name for name, _ in question.parameters).items()
+            for name, count in Counter(name for name, _ in question.parameters if name != FIELDS).items()
             if count > 1
         ]
         if question.media_type == TEXT and question.select is None:
             faults.append(_fault(SELECT, "One bare cell needs a pointer into the answer.", "such as /load/value"))
         if question.media_type not in SELECTING and question.select is not None:
             faults.append(_fault(SELECT, "Only cells select a part of the answer.", "with as=csv or as=text"))
-        texts = {name: text for name, text in question.parameters if name not in (FORM, SELECT)}
+        faults += self.field_faults(_field_names(question.parameters), question.media_type)
+        texts = {name: text for name, text in question.parameters if name not in RESERVED}
         return self.read(texts, faults)
+
+    def field_faults(self, names: list[str] | None, media_type: bytes) -> list[ProblemFault]:
+        """What is wrong with the fields that are chosen of an answer of this form."""
+        if names is None:
+            return []
+        if media_type != JSON:
+            return [_fault(FIELDS, "Only an answer in JSON is cut to some of its fields.", "with as=json")]
+        return self.answer_fields.faults(names)
 
     def read(self, texts: dict[str, str], faults: list[ProblemFault], *, brief: bool = False) -> Any:
         """The request that texts by their names make; faults: those seen already; brief: the first more is enough."""
@@ -111,17 +130,32 @@ class QueryForm:
         return urlencode(self.flat.to_texts(request))
 
 
-def asked_form(query: bytes, offered: dict[bytes, bytes]) -> bytes | None:
-    """The media type that a POST's query asks for by `as`; it outranks Accept, since a link cannot set headers."""
+def posted_parameters(query: bytes, offered: dict[str, bytes]) -> tuple[bytes | None, list[str] | None]:
+    """The media type that a POST's query asks for by `as`, which outranks Accept, and the fields that it chooses.
+
+    Raises HttpProblem for anything else in the query.
+    """
     if not query:
-        return None
-    name, _, value = query.partition(b"=")
-    if name != FORM.encode() or value not in offered:
-        forms = " or ".join(f"{FORM}={form.decode()}" for form in offered)
+        return None, None
+    try:
+        parameters = parse_qsl(query[:MOST_CHARACTERS].decode("ascii"), keep_blank_values=True, errors="strict")
+    except ValueError:
+        parameters = [("", "")]
+    forms = [text for name, text in parameters if name == FORM]
+    known = all(name in (FORM, FIELDS) for name, _ in parameters) and offered.keys() >= set(forms)
+    if not known or len(forms) > 1 or len(query) > MOST_CHARACTERS:
+        listed = " or ".join(f"{FORM}={form}" for form in offered)
         raise HttpProblem(
-            "unknown-parameter", f"The question goes into the body; the query may hold {forms} and nothing else."
+            "unknown-parameter",
+            f"The question goes into the body; the query may hold {listed}, and {FIELDS}, and nothing else.",
         )
-    return offered[value]
+    return offered[forms[0]] if forms else None, _field_names(parameters)
+
+
+def _field_names(parameters: list[tuple[str, str]]) -> list[str] | None:
+    """The names that are chosen, separated by commas or each in a parameter of its own; None where nothing is chosen."""
+    texts = [text for name, text in parameters if name == FIELDS]
+    return [name for text in texts for name in text.split(",")] if texts else None
 
 
 def _fault(name: str, detail: str, allowed: str) -> ProblemFault:

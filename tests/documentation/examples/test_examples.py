@@ -61,7 +61,7 @@ def lines_of(answer: Any, rounded: Callable[[float], str]) -> list[str]:  # noqa
     """What the Python and the TypeScript example print of the options."""
     lines = []
     for option in answer["options"]:
-        lines.append(f"{option['rank']}. {option['why'][0]['text']}")
+        lines.append(f"{option['rank']}. {option['words']}")
         if demand := option["demand"].get("low_back"):
             value, low, high = (rounded(demand[end]) for end in ("value", "low", "high"))
             lines.append(f"   low back {value} of now ({low} to {high})")

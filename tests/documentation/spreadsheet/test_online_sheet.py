@@ -76,7 +76,7 @@ def test_a_course_of_care_is_a_row_for_each_review(served: Live) -> None:
             answer["decision"],
             *(answer["next"][part] for part in ("exercise", "sets")),
             answer["next"]["load"]["value"],
-            answer["next"]["tempo"] or "",
+            answer["next"].get("tempo", ""),
             answer["rule"]["message"]["text"],
         ]
         for answer in answers

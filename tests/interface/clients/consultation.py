@@ -28,6 +28,7 @@ from adjustment_client.models import (
     MassUnit,
     Prescription,
     PrescriptionAnswer,
+    ReferralAnswer,
     RegionId,
     RepRange,
     ReturnPlan,
@@ -143,7 +144,7 @@ def consult(address: str) -> None:
             client, Complaint(region=RegionId.LOW_BACK, pain_in_session=1, signs=[SignId.BILATERAL_LEG_SYMPTOMS])
         )
         assert flagged.decision is AdjustmentsAnswerDecision.REFER
-        assert flagged.referral is not None
+        assert isinstance(flagged.referral, ReferralAnswer)
         print(f"refer: {flagged.referral.urgency}")
         for result in batch(client).results:
             if isinstance(result, LoadForRepsResult):

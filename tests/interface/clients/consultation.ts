@@ -95,7 +95,7 @@ if (source.data === undefined) throw new Error(source.error.detail);
 console.log(`known from: ${source.data.known}`);
 
 const flagged = await asked({ region: "low_back", pain_in_session: 1, signs: ["bilateral_leg_symptoms"] });
-if (flagged.decision !== "refer" || flagged.referral === null) throw new Error(flagged.decision);
+if (flagged.decision !== "refer" || !flagged.referral) throw new Error(flagged.decision);
 console.log(`refer: ${flagged.referral.urgency}`);
 
 const batch = await client.POST("/v1/batch", { body: { requests: [row(1, 8), row(2, 99)] } });

@@ -1,0 +1,102 @@
+"""A part of an answer, chosen by the names of its fields: `decision,options.prescription`.
+
+A name is that of a field of the answer, or of a field of the objects in it, with a dot between the two; what a list
+holds is chosen in each of its items. What is chosen comes whole, in the order of the answer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from itertools import islice
+from typing import Annotated, Any, Final, Literal, TypeAlias
+
+import msgspec
+from msgspec import UNSET, Meta, inspect
+
+from service.api.serialization.field_faults import shortened
+from service.api.serialization.scalars import bare
+from service.api.serialization.suggestions import suggestion
+from service.http.problems import ProblemFault
+
+FIELDS: Final = "fields"
+_MOST_FAULTS: Final = 5  # since each of them lists all that is allowed
+DESCRIPTION: Final = (
+    "The fields of the answer that are wanted, by name; one of the objects in it by both names with a dot between. The "
+    "others are left out, those too that an answer always has. Left out: all of them."
+)
+Chosen: TypeAlias = Mapping[str, frozenset[str]]
+"""The fields of an answer that are chosen, and which fields of the objects in each; none where it is chosen whole."""
+
+
+class AnswerFields:
+    """The fields of an answer's shape by which a part of it can be chosen."""
+
+    def __init__(self, shape: type[Any]) -> None:
+        self.names: Final = tuple(_names(shape))
+        self._known: Final = frozenset(self.names)
+
+    @property
+    def list_type(self) -> Any:
+        """The type of a list of these names, as a question in JSON states it."""
+        described = Meta(min_length=1, max_length=len(self.names), description=DESCRIPTION)
+        listed: Any = list
+        return Annotated[listed[Literal[self.names]], described]
+
+    def faults(self, names: Iterable[str]) -> list[ProblemFault]:
+        """What is wrong with the first names that are wrong, and what is allowed; nothing where all can be chosen."""
+        unknown = islice((name for name in dict.fromkeys(names) if name not in self._known), _MOST_FAULTS)
+        return [
+            ProblemFault(
+                "",
+                FIELDS,
+                f'"{shortened(name)}" is no field of the answer. {suggestion(name, self.names)}'.rstrip(),
+                "one of: " + ", ".join(self.names),
+            )
+            for name in unknown
+        ]
+
+
+def chosen(names: Iterable[str]) -> Chosen:
+    """What some names choose; an object that is named beside a field of it is chosen whole."""
+    parts: dict[str, set[str]] = {}
+    whole = set()
+    for name in names:
+        field, dot, inner = name.partition(".")
+        parts.setdefault(field, set()).add(inner)
+        if not dot:
+            whole.add(field)
+    return {field: frozenset() if field in whole else frozenset(inner) for field, inner in parts.items()}
+
+
+def cut(answer: msgspec.Struct, fields: Chosen) -> dict[str, Any]:
+    """The chosen part of an answer."""
+    return {name: _inside(value, fields[name]) for name, value in _shown(answer) if name in fields}
+
+
+def _inside(value: Any, names: frozenset[str]) -> Any:
+    if isinstance(value, list):
+        return [_inside(item, names) for item in value]
+    if not names or not isinstance(value, msgspec.Struct):
+        return value
+    return {name: inner for name, inner in _shown(value) if name in names}
+
+
+def _shown(value: msgspec.Struct) -> Iterator[tuple[str, Any]]:
+    """The fields of an object that its JSON has, with their values."""
+    leaves_out = value.__struct_config__.omit_defaults
+    for field in msgspec.structs.fields(value):
+        inner = getattr(value, field.name)
+        default = field.default if field.default_factory is msgspec.NODEFAULT else field.default_factory()
+        if inner is not UNSET and not (leaves_out and inner == default):
+            yield field.encode_name, inner
+
+
+def _names(shape: type[Any]) -> Iterator[str]:
+    kind = inspect.type_info(shape)
+    for field in kind.fields if isinstance(kind, inspect.StructType) else ():
+        yield field.encode_name
+        inner = bare(field.type)
+        if isinstance(inner, inspect.ListType):
+            inner = bare(inner.item_type)
+        if isinstance(inner, inspect.StructType):
+            yield from (f"{field.encode_name}.{one.encode_name}" for one in inner.fields)
