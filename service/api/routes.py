@@ -17,13 +17,14 @@ from service.api.serialization.answer_fields import Chosen, chosen, cut
 from service.api.serialization.csv import csv_text, selected_text
 from service.api.serialization.json import Reader
 from service.api.serialization.query import QueryForm, posted_parameters
+from service.errors import Refusal
 from service.http.background import Background
 from service.http.body import read_body
 from service.http.cost import LONG, charge
 from service.http.headers import VARY_ACCEPT
 from service.http.media_types import CSV, JSON, SVG, TEXT
 from service.http.negotiation import check_content_type, negotiated
-from service.http.problems import HttpProblem, invalid
+from service.http.problems import HttpProblem, ProblemFault, invalid
 from service.http.responses import send_bytes, send_problem
 from service.http.types import Receive, Scope, Send
 from service.observability.metrics import CANDIDATES
@@ -80,16 +81,25 @@ class Endpoint:
             form, names = posted_parameters(scope["query_string"], self._posted_forms)
             check_content_type(scope, JSON, UTF_8)
             media_type = form or negotiated(scope, tuple(self._posted_forms.values()))
-            if faults := self._query.field_faults(names, media_type):
-                raise invalid(faults)
+            faults = self._query.field_faults(names, media_type)
             body = await read_body(receive, self._max_body)
-            request = outcome(lambda: self._reader.read(body), self._operation.path)
+            request = outcome(lambda: self._posted(body, faults), self._operation.path)
             part = Part(fields=None if names is None else chosen(names))
             answer = await self._computed(scope, request, media_type, part)
         except HttpProblem as problem:
             await send_problem(send, problem)
         else:
             await send_bytes(send, 200, answer, media_type, self._posted_headers)
+
+    def _posted(self, body: bytes, faults: list[ProblemFault]) -> Any:
+        """The request in a body; faults: those of its query. Raises HttpProblem with every fault of both."""
+        try:
+            request = self._reader.read(body)
+        except Refusal as refusal:
+            raise invalid([*faults, *map(plain_fault, refusal.faults)]) from None
+        if faults:
+            raise invalid(faults)
+        return request
 
     async def _get(self, scope: Scope, send: Send) -> None:
         as_line = False

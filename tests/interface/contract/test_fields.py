@@ -83,6 +83,15 @@ def test_a_name_that_is_none_is_refused(fields: str, detail: str) -> None:
     assert fault["allowed"].startswith("one of: decision, ")
 
 
+def test_faults_of_the_body_and_of_the_names_come_together() -> None:
+    reply = ASKING.post("/v1/tempo?fields=tempoo", json={"tempo": "3-1-1"})
+    found = {(one["pointer"], one.get("parameter")) for one in reply.json()["errors"]}
+    assert found == {("", "fields"), ("/tempo", None)}
+    assert ASKING.post("/v1/tempo?fields=tempoo", content=b"{").status_code == 415
+    headers = {"content-type": "application/json"}
+    assert ASKING.post("/v1/tempo?fields=tempoo", content=b"{", headers=headers).status_code == 400
+
+
 @pytest.mark.parametrize("form", ["svg", "csv", "text"])
 def test_only_json_is_cut(form: str) -> None:
     address = "/v1/load-for-reps?set_load=100kg&set_reps=5&target_reps=8&fields=load"
