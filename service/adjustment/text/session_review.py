@@ -128,7 +128,9 @@ def _next(step: NextStep, present: Prescription, region: Region, unit: MassUnit)
         yield message(code, region=region, target=step.share)
     new = step.prescription
     if new is None:
-        yield message("review_no_smaller")
+        red = step.verdict.judgement.tier == "red"
+        facts = {"limit": CHOICES.adjustments.amber_up_to, "region": region}
+        yield message("nothing_sure_of_the_lift", **facts) if red else message("review_no_smaller")
         return
     yield message("review_next", next=prescription_value(new, unit))
     if step.verdict.decision == "back_to_original":

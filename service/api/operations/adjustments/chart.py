@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 from service.adjustment.consultation import Case, RuledOut
@@ -27,6 +27,7 @@ from service.charts.posture.figure import Panel, panel_for
 from service.charts.referral import stop_notice
 from service.intervals import exactly
 from service.knowledge.catalogue import EXERCISES, REGIONS
+from service.knowledge.design_choices import CHOICES
 from service.knowledge.muscles import MUSCLES
 from service.mechanics.body import Body
 from service.messages import Message, message
@@ -122,19 +123,24 @@ def _panel(label: str, body: Body, prescription: Prescription) -> Panel | None:
 
 def _paused(verdict: Paused, region: Region) -> str:
     why, *what = pause_words(verdict.judgement, region, something_else=bool(verdict.meanwhile))
-    instead = [
-        ": ".join([MUSCLES[muscle].name, ", ".join(EXERCISES[one].name.lower() for one in exercises)])
-        for muscle, exercises in verdict.meanwhile.items()
-    ]
     return notice(
         "Pause and review",
         [
             Passage("Why", [why.text]),
             Passage("What to do", [one.text for one in what]),
-            *([Passage("What can be trained meanwhile", instead)] if instead else []),
+            *_meanwhile(verdict.meanwhile),
             _notes(cautions()),
         ],
     )
+
+
+def _meanwhile(by_muscle: Mapping[str, Sequence[str]]) -> list[Passage]:
+    """What does not load the region, a line for each muscle; nothing where nothing is left."""
+    lines = [
+        ": ".join([MUSCLES[muscle].name, ", ".join(EXERCISES[one].name.lower() for one in exercises)])
+        for muscle, exercises in by_muscle.items()
+    ]
+    return [Passage("What can be trained meanwhile", lines)] if lines else []
 
 
 def _unchanged(judgement: Judgement) -> str:
@@ -151,6 +157,7 @@ def _unchanged(judgement: Judgement) -> str:
 def _no_option(present: Present, consultation: Consultation, general: Sequence[Message], unit: MassUnit) -> str:
     tried = [_tried(one, unit) for one in consultation.selection.ruled_out]
     more, region = len(tried) - _MOST_REASONS, consultation.case.region
+    red = consultation.judgement.tier == "red"
     return notice(
         present.title,
         [
@@ -159,9 +166,12 @@ def _no_option(present: Present, consultation: Consultation, general: Sequence[M
                 "Nothing allowed here reaches the target",
                 [
                     f"{message('target_of_region', region=region, target=present.target).text} {present.rule}",
-                    message("allow_more").text,
+                    message("nothing_sure_of_the_lift", limit=CHOICES.adjustments.amber_up_to, region=region).text
+                    if red
+                    else message("allow_more").text,
                 ],
             ),
+            *_meanwhile(consultation.meanwhile),
             Passage(
                 "What was tried",
                 [

@@ -18,8 +18,9 @@ from service.charts.elements.demand_bars import Row, in_words
 from service.charts.elements.text_layout import number
 from service.errors import Refusal
 from service.intervals import Interval
-from service.knowledge.catalogue import REGIONS
+from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.cues import CUES
+from service.knowledge.muscles import MUSCLES
 from tests.support.asking import ask
 from tests.support.consultations import consultations
 from tests.support.drawn import SVG, description, lean_of, outside, overlapping, read, words
@@ -66,6 +67,23 @@ def test_every_region_of_every_option_is_told_as_in_the_answer(lift: tuple[str, 
             ratio = None if found is None else Interval(found.value, found.low, found.high)
             assert f"{REGIONS[region].name} {in_words(Row('', ratio, direction))}" in said
         assert f"Training effect kept {number(100 * option.stimulus.kept.value, 0)} %" in said
+
+
+@pytest.mark.parametrize(
+    ("pain", "levers", "decision"), [(9, ["load"], "pause_and_review"), (6, ["technique"], "adjust")]
+)
+def test_what_is_not_trained_and_what_meanwhile_are_told_in_the_words_of_the_answer(
+    pain: float, levers: list[str], decision: str
+) -> None:
+    complaint = {"region": "low_back", "pain_in_session": pain}
+    answer, svg = asked(*SQUAT, complaint=complaint, constraints={"levers": levers})
+    assert (answer.decision, answer.options) == (decision, [])
+    said = description(svg)
+    assert answer.why[-1].text in said
+    assert answer.meanwhile
+    for group in answer.meanwhile:
+        names = ", ".join(EXERCISES[exercise].name.lower() for exercise in group.exercises)
+        assert f"{MUSCLES[group.muscle].name}: {names}" in said
 
 
 def test_loads_are_told_in_the_unit_asked_about() -> None:

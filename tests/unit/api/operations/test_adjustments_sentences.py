@@ -110,8 +110,8 @@ def no_option(told: Consulted) -> None:
 
 
 @DECISION.pattern(
-    r"Nothing of this lift is sure to do that: leave it out until the pain is # of 10 or less, and train meanwhile "
-    r"what does not load your (.+)\."
+    r"Nothing of this lift is sure to do that: leave it out until the pain is # of 10 or less and the mornings are as "
+    r"usual, and train meanwhile what does not load your (.+)\."
 )
 def nothing_sure(told: Consulted, limit: str, region: str) -> None:
     assert not told.answer.options

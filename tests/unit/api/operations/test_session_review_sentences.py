@@ -185,7 +185,18 @@ def relieved(told: Reviewed, carries: str | None, of_demand: str | None, of_now:
 )
 def no_smaller(told: Reviewed) -> None:
     assert told.answer.decision == "step_back"
-    assert told.answer.next is None
+    assert (told.answer.next, told.answer.tier != "red") == (None, True)
+
+
+@WHY.pattern(
+    r"Nothing of this lift is sure to do that: leave it out until the pain is # of 10 or less and the mornings are as "
+    r"usual, and train meanwhile what does not load your (.+)\."
+)
+def nothing_sure(told: Reviewed, limit: str, region: str) -> None:
+    assert told.answer.decision == "step_back"
+    assert (told.answer.next, told.answer.tier) == (None, "red")
+    assert float(limit) == AMBER
+    assert BY_NAME[region] == told.region
 
 
 @WHY.pattern(r"Next time: (.+)\.")
@@ -674,7 +685,8 @@ def hold_every_sentence(request: dict[str, Any], answer: Answered) -> None:
         assert all(names.count(name) == 1 for name in PAUSE_CHECKS)
         assert (answer.next, answer.tier, answer.changed) == (None, "pause", [])
     elif answer.decision != "refer":
-        assert ("no_smaller" if answer.next is None else "next_time") in names
+        assert len({"no_smaller", "nothing_sure", "next_time"} & set(names)) == 1
+        assert ("next_time" in names) == (answer.next is not None)
         assert ("changed" in names) == (bool(answer.changed) and answer.decision != "hold")
         assert "good_sessions" in names
         present = not told.last.get("earlier_prescription")
