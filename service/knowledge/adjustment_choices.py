@@ -247,6 +247,7 @@ class Adjustments(Record, frozen=True):
         red_up_to: most pain of the red tier, above which the region is paused [points]
         at_rest_up_to: most pain at rest with which a region is trained [points]
         sure_below: upper end of what the region carries below which relief is sure in the red tier, of the present [1]
+        red_load_off: share of the load that comes off at the least in the red tier [1]
         pause: when a paused region is looked at again
         real_change: smallest change of pain that is no noise [points]
         first_exposure_margin: share of a load that is kept in a lift that is new [1]
@@ -309,6 +310,7 @@ class Adjustments(Record, frozen=True):
     red_up_to: Points
     at_rest_up_to: Points
     sure_below: Part
+    red_load_off: Part
     pause: Pause
     real_change: Annotated[float, Meta(gt=0, le=10)]
     first_exposure_margin: Part

@@ -117,7 +117,8 @@ def with_some_load_off(case: Case, trial: Trial) -> Trial | None:
     new, mass = trial.prescription, case.present.body.mass
     if "load" in trial.levers or "load" not in case.levers:
         return None
-    wanted = new.load - CHOICES.adjustments.load_off * total_load(new, mass)
+    share = CHOICES.adjustments.red_load_off if case.only_sure else CHOICES.adjustments.load_off
+    wanted = new.load - share * total_load(new, mass)
     load = case.round_down(new.exercise, wanted, new.implement)
     if load is None or load >= new.load or load < case.lightest:
         return None

@@ -22,6 +22,7 @@ from service.knowledge.design_choices import CHOICES
 
 _LIMIT: Final = CHOICES.adjustments.amber_up_to
 _SURE: Final = CHOICES.adjustments.sure_below
+_OFF: Final = CHOICES.adjustments.red_load_off
 
 
 def familiar(case: Case, trials: Iterable[Trial | RuledOut]) -> Iterator[Trial | RuledOut]:
@@ -42,8 +43,8 @@ def why_not(case: Case, candidate: Candidate) -> RuledOut | None:
     """Why a candidate of the present lift is none at this pain, None where it is one."""
     trial, new = candidate.trial, candidate.prescription
     moved = relative_load(new, case.now, case.present.body.mass)
-    if moved is None or moved > 1 - RATIO_TOLERANCE:
-        return RuledOut(trial.levers, "full_load_at_this_pain", new, {"limit": _LIMIT})
+    if moved is None or moved > 1 - _OFF + RATIO_TOLERANCE:
+        return RuledOut(trial.levers, "full_load_at_this_pain", new, {"limit": _LIMIT, "least": _OFF})
     most = most_carried(case, candidate) if candidate.meets_by != "session_exposure" else None
     if most is None:
         return RuledOut(trial.levers, "relief_of_unknown_size", new, {"limit": _LIMIT})

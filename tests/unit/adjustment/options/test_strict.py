@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from msgspec import to_builtins
 
+from service.adjustment.prescription import lifts_the_body
 from service.adjustment.region_effect import UPPER_LIMB
 from tests.support.asking import Answered, ask, ask_drawn, kg
 from tests.support.consultations import consultations
@@ -59,6 +60,8 @@ def hold_strict(request: dict[str, Any], answer: Answered) -> None:
         demand = option.demand.get(region)
         assert new["exercise"] == now["exercise"]
         assert after < before
+        if not lifts_the_body(now["exercise"]):
+            assert after <= 0.9 * before + 1e-6  # our own choice: a tenth at the least
         assert option.meets_by != "session_exposure"
         if demand is not None:
             assert demand.value <= answer.target.ratio + 1e-4

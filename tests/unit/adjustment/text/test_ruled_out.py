@@ -22,6 +22,7 @@ FACTS: Final[dict[str, str | float | Message]] = {
     "share": 0.87,
     "most": 0.93,
     "below": 0.9,
+    "least": 0.1,
     "limit": 5.0,
     "rest": 180.0,
 }
