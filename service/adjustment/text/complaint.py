@@ -2,16 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Final
-
 from service.adjustment.complaint import Complaint, is_one_sided
 from service.adjustment.consultation import Case
 from service.adjustment.options.result import Outcome
 from service.knowledge.design_choices import CHOICES
 from service.messages import Message, message
-from service.vocabulary import Side
-
-_OTHER: Final[dict[Side, Side]] = {"left": "right", "right": "left"}
 
 
 def asked_first(complaint: Complaint) -> list[Message]:
@@ -33,10 +28,9 @@ def lasting(complaint: Complaint) -> list[Message]:
     return [message("professional_after_weeks", weeks=complaint.weeks, limit=CHOICES.complaint.weeks)]
 
 
-def other_side(outcome: Outcome, case: Case) -> list[Message]:
-    """What the sore side does, and what the sound one, in a lift that is done on one side at a time."""
+def other_side(outcome: Outcome, case: Case) -> list[str]:
+    """The code of what the sound side does, in a lift that is done on one side at a time."""
     new, side = outcome.candidate.prescription, case.sore_side
     if side is None or new.side != side or not is_one_sided(new.exercise):
         return []
-    code = "sound_side_trains_on" if new.exercise == case.now.exercise else "sound_side_finds_its_load"
-    return [message(code, side=side, other=_OTHER[side])]
+    return ["sound_side_trains_on" if new.exercise == case.now.exercise else "sound_side_finds_its_load"]

@@ -17,7 +17,6 @@ from service.adjustment.options.ranking import unloads
 from service.adjustment.options.result import Outcome, hardly_loaded
 from service.adjustment.options.strict import most_carried
 from service.adjustment.prescription import Prescription
-from service.adjustment.text.complaint import other_side
 from service.adjustment.text.prescription import prescription_value, technique_value
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
@@ -46,8 +45,8 @@ def reasons(outcome: Outcome, case: Case, unit: MassUnit) -> list[Message]:
 
 
 def reasons_in_short(outcome: Outcome, case: Case) -> list[Message]:
-    """For which side it is, what it takes off and what it moves elsewhere."""
-    return [*other_side(outcome, case), *_relief(outcome, case), *_at_most(outcome, case), *_moved(outcome, case)]
+    """What it takes off and what it moves elsewhere."""
+    return [*_relief(outcome, case), *_at_most(outcome, case), *_moved(outcome, case)]
 
 
 def _at_most(outcome: Outcome, case: Case) -> Iterator[Message]:

@@ -11,6 +11,7 @@ from msgspec.structs import replace
 from service.adjustment.consultation import Candidate, Case
 from service.adjustment.options.result import Outcome
 from service.adjustment.text.caution import caution
+from service.adjustment.text.complaint import other_side
 from service.adjustment.text.decision import unchanged_rule
 from service.adjustment.triage import Judgement
 from service.api.models.clearance import once_confirmed
@@ -124,11 +125,11 @@ def cautions_of_consultation(
         specific.append("setup_does_not_enter")
     return [
         *once_confirmed(consultation.circumstances),
-        *cautions(*specific, "spotter_or_safeties", *map(caution, of_options)),
+        *cautions(*specific, "spotter_or_safeties", *(caution(code, consultation.case) for code in of_options)),
     ]
 
 
-def cautions_of_option(option: Outcome, *, full: bool) -> list[str]:
+def cautions_of_option(option: Outcome, case: Case, *, full: bool) -> list[str]:
     """The codes of an option's cautions; full: with the caveats of the model and of what was measured."""
-    codes = [*option.model_cautions, *option.caution_codes]
-    return codes if full else [code for code in option.caution_codes if code not in _CAVEATS]
+    codes = [*other_side(option, case), *option.caution_codes]
+    return [*option.model_cautions, *codes] if full else [code for code in codes if code not in _CAVEATS]

@@ -84,7 +84,7 @@ def test_one_side_brings_a_one_sided_lift_that_is_done_on_it() -> None:
     one_sided = [one for one in told.options if is_one_sided(one.prescription.exercise)]
     assert one_sided
     assert {one.prescription.side for one in one_sided} == {"left"}
-    assert all("sound_side_finds_its_load" in codes(one.why) for one in one_sided)
+    assert all("sound_side_finds_its_load" in one.cautions for one in one_sided)
     assert {one.prescription.side for one in usual.options} == {None}
     assert {one.prescription.side for one in told.options if one not in one_sided} == {None}
 
@@ -94,13 +94,13 @@ def test_the_sound_side_of_a_one_sided_lift_trains_on_as_now() -> None:
     same = [one for one in answer.options if one.prescription.exercise == "lunge"]
     assert same
     assert all(one.prescription.side == "right" for one in same)
-    assert all("sound_side_trains_on" in codes(one.why) for one in same)
+    assert all("sound_side_trains_on" in one.cautions for one in same)
 
 
 def test_the_spine_has_no_sound_side() -> None:
     answer = asked("upper_back", "lunge", side="right")
     assert {one.prescription.side for one in answer.options} == {None}
-    assert "sound_side_trains_on" not in {code for one in answer.options for code in codes(one.why)}
+    assert "sound_side_trains_on" not in {code for one in answer.options for code in one.cautions}
 
 
 def test_an_option_for_one_side_goes_on_to_the_review_and_the_way_back() -> None:

@@ -430,22 +430,6 @@ def rest(told: Consulted, seconds: str) -> None:
     assert before is None or told.new.rest.value * SI[told.new.rest.unit] != before["value"] * SI[before["unit"]]
 
 
-@WHY.pattern(
-    r"That is for your (left|right) side\. Your (left|right) side has no reason to do less and trains on as now\."
-)
-def sound_side_as_now(told: Consulted, side: str, other: str) -> None:
-    on_the_sore_side(told, side, other)
-    assert told.new.exercise == told.now["exercise"]
-
-
-@WHY.pattern(
-    r"That is for your (left|right) side\. Your (left|right) side does the same lift with a load of its own, .+\."
-)
-def sound_side_with_its_load(told: Consulted, side: str, other: str) -> None:
-    on_the_sore_side(told, side, other)
-    assert told.new.exercise != told.now["exercise"]
-
-
 def on_the_sore_side(told: Consulted, side: str, other: str) -> None:
     assert (told.new.side, {side, other}) == (side, {"left", "right"})
     assert told.complaint["side"] == side
@@ -825,9 +809,27 @@ def moderate_pain(told: Consulted, limit: str) -> None:
     assert max(complaint["pain_in_session"], morning) > AMBER or morning - complaint.get("usual_pain", 0) >= REAL
 
 
+@CAUTION.pattern(
+    r"Lifts for one side are for your (left|right) side: your (left|right) side has no reason to do less and "
+    r"trains on as now\."
+)
+def sound_side_trains_on(told: Consulted, side: str, other: str) -> None:
+    on_the_sore_side(told, side, other)
+    assert told.new.exercise == told.now["exercise"]
+
+
+@CAUTION.pattern(
+    r"Lifts for one side are for your (left|right) side: your (left|right) side does the same lift with a "
+    r"load of its own, .+\."
+)
+def sound_side_finds_its_load(told: Consulted, side: str, other: str) -> None:
+    on_the_sore_side(told, side, other)
+    assert told.new.exercise != told.now["exercise"]
+
+
 VALUED: Final = {
     "other_region_rises", "session_exposure_rises", "easy_set", "reserve_is_a_bound", "no_published_ratio", "unloading",
-    "reserve_assumed", "moderate_pain",
+    "reserve_assumed", "moderate_pain", "sound_side_trains_on", "sound_side_finds_its_load",
 }  # fmt: skip
 
 
