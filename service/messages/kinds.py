@@ -49,6 +49,10 @@ def _quantity(value: Quantity | Mapping[str, Any]) -> dict[str, Any]:
     return {"value": number(shown["value"]), "unit": shown["unit"]}
 
 
+_OF_ONE: Final = {"degrees": "degree"}
+"""Words of units that have a singular."""
+
+
 def quantity_words(form: str) -> Writer:
     """A quantity with its unit; a form is that of its number. What is shorter than a metre is said in centimetres."""
     write, units = number_words(form), WORDS["unit"]
@@ -57,7 +61,8 @@ def quantity_words(form: str) -> Writer:
         value, unit = quantity["value"], quantity["unit"]
         if unit == "m" and abs(value) < 1:
             value, unit = significant(value / SI["cm"]), "cm"
-        return f"{write(value)} {units[unit]}"
+        written, word = write(value), units[unit]
+        return f"{written} {_OF_ONE.get(word, word) if written == '1' else word}"
 
     return words
 
