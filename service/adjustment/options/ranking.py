@@ -76,6 +76,7 @@ def _kind(candidate: Candidate, case: Case) -> tuple[object, ...]:
     return (
         candidate.meets_by,
         trial.untested,
+        _is_unfamiliar(candidate, case),
         trial.program,
         exercise,
         candidate.prescription.cues,

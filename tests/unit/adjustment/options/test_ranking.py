@@ -171,6 +171,16 @@ def test_easy_sets_come_after_hard_ones_whatever_meets_the_target() -> None:
     assert ranked([candidate(0.9, 0.9, reserve=5.0), session], CASE)[-1] == session
 
 
+def test_what_is_familiar_comes_before_what_keeps_hardly_more_and_is_not() -> None:
+    known, unknown = candidate(0.85, 0.75), candidate(0.85, 0.8, untested=True)
+    assert ranked([unknown, known], CASE) == [known, unknown]
+    slow = candidate(0.85, 0.8)
+    slow = replace(slow, trial=replace(slow.trial, levers=("tempo",)))
+    lighter = candidate(0.85, 0.75)
+    assert ranked([slow, lighter], CASE)[0] == lighter
+    assert ranked([slow, lighter], case(aim="tendon"))[0] == slow
+
+
 def test_sets_to_failure_come_after_others_and_rule_none_of_them_out() -> None:
     at_failure, short = candidate(0.8, 1.0, reserve=0.0), candidate(0.8, 0.9, reserve=1.0)
     assert ranked([at_failure, short], CASE) == [short, at_failure]
