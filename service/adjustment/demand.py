@@ -196,9 +196,16 @@ def compared_demand(present: Present, new: Prescription) -> ComparedDemand:
     compared: dict[str, Direction] = {
         region: by_joint[joint].difference
         for region, joint in joints.items()
-        if not REGIONS[region].finer or (by_region[region].searched is not None and not by_region[region].sources)
+        if _seen_by_the_model(region, by_region[region])
     }
     return ComparedDemand(ratios | intervals, frozenset(intervals), directions | compared, uncertain.cautions)
+
+
+def _seen_by_the_model(region: str, effect: Effect) -> bool:
+    """Whether the way a region's demand moves is the model's to say: not what a cue does or was found of a part."""
+    if REGIONS[region].finer:
+        return effect.searched is not None and not effect.sources
+    return effect.evidence == "computed"
 
 
 def _effect(present: Present, new: Prescription, region: str, moments: dict[str, float], moved: float | None) -> Effect:
