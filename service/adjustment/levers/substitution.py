@@ -86,13 +86,14 @@ def _with_the_body(case: Case, exercise: str, lever: SubstitutionLever) -> Trial
 def _loaded(case: Case, exercise: str, wanted: float) -> Prescription | None:
     """Another exercise with the heaviest load not above a load [kg]; None where nothing is so light.
 
-    What is too light for what it is usually done with is done with what is lifted now, where that may be.
+    What is too light for what it is usually done with is done with what is lifted now, where that may be. Nothing on
+    the implement is no load for a lift that moves the load alone.
     """
     held = case.now.held
     for implement in dict.fromkeys((case.implements.get(exercise), held)):
         if implement is None or implement in EXERCISES[exercise].implements:
             load = case.round_down(exercise, wanted, implement)
-            if load is not None:
+            if load is not None and (load != 0 or lifts_the_body(exercise)):
                 return msgspec.structs.replace(_substituted(case, exercise, load), implement=implement)
     return None
 
