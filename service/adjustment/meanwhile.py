@@ -1,11 +1,25 @@
-"""What can be trained while a region is loaded no more: exercises of the catalogue that load none of it, by muscle."""
+"""What can be trained while a region is loaded no more: exercises of the catalogue that load none of it, by muscle.
+
+What loads a region stands in the catalogue. A lift that leaves a region out there may still ask it for something by the
+model: in a belt squat no load goes through the spine, and yet the trunk leans. What is computed to ask for a noticeable
+part of what the lift that asks most of the region does is none to do either.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Collection
+from functools import cache
+from typing import Final
 
+from service.adjustment.demand import peak_moments
+from service.adjustment.prescription import Prescription
 from service.knowledge.catalogue import EXERCISES, REGIONS
+from service.knowledge.design_choices import CHOICES
 from service.knowledge.muscles import MUSCLE_SHARES, MUSCLES
+from service.mechanics.body import build_body
+from service.training.volume import Reps
+
+_LIFTER: Final = CHOICES.spine.assumed_lifter
 
 
 def meanwhile(left_out: Collection[str], usable: Collection[str]) -> dict[str, tuple[str, ...]]:
@@ -19,7 +33,9 @@ def meanwhile(left_out: Collection[str], usable: Collection[str]) -> dict[str, t
         ids of exercises by muscle, both in the order of the catalogue; nothing for a muscle that none is left for
     """
     regions = [REGIONS[region] for region in left_out]
-    not_now = {exercise for region in regions for exercise in region.not_while_paused}
+    not_now = {
+        exercise for region in regions for exercise in (*region.not_while_paused, *asking_noticeably(region.whole))
+    }
     free = [
         one
         for one in EXERCISES.values()
@@ -27,6 +43,27 @@ def meanwhile(left_out: Collection[str], usable: Collection[str]) -> dict[str, t
     ]
     by_muscle = {muscle: tuple(one.id for one in free if muscle in _most_trained(one.id)) for muscle in MUSCLES}
     return {muscle: exercises for muscle, exercises in by_muscle.items() if exercises}
+
+
+@cache
+def asking_noticeably(region: str) -> frozenset[str]:
+    """Exercises that are computed to ask a region for the configured part of what is asked of it at the most.
+
+    All with the same load, the body mass of the assumed lifter. An extensor moment alone counts, as in every demand.
+
+    Args:
+        region: id of a region that is no part of another
+
+    Returns:
+        ids of exercises, none where nothing is computed for the region
+    """
+    body = build_body(_LIFTER.mass, _LIFTER.stature)
+    asked = {
+        exercise: peak_moments(body, Prescription(exercise, 1, Reps(1, 1), _LIFTER.mass)).get(region, 0.0)
+        for exercise in EXERCISES
+    }
+    least = CHOICES.adjustments.noticeable_demand * max(asked.values())
+    return frozenset(exercise for exercise, moment in asked.items() if moment >= least > 0)
 
 
 def _most_trained(exercise: str) -> frozenset[str]:

@@ -248,6 +248,8 @@ class Adjustments(Record, frozen=True):
         at_rest_up_to: most pain at rest with which a region is trained [points]
         sure_below: upper end of what the region carries below which relief is sure in the red tier, of the present [1]
         red_load_off: share of the load that comes off at the least in the red tier [1]
+        noticeable_demand: what a lift is computed to ask of a paused region from which on it is none to do, of the most
+            that any asks [1]
         pause: when a paused region is looked at again
         real_change: smallest change of pain that is no noise [points]
         first_exposure_margin: share of a load that is kept in a lift that is new [1]
@@ -297,7 +299,6 @@ class Adjustments(Record, frozen=True):
         shin_changes: changes of the shin angle that are tried [deg]
         slow_tempo: slow tempo that is tried: lowering, bottom, lifting, top [s]
         long_rest: long rest that is tried [s]
-        weekly_sets_may_grow_to: most weekly sets over the present ones [1]
         step: smallest step of a load
         steps: the same of what goes in other steps
         heavy_slow: heavy slow resistance
@@ -311,6 +312,7 @@ class Adjustments(Record, frozen=True):
     at_rest_up_to: Points
     sure_below: Part
     red_load_off: Part
+    noticeable_demand: Part
     pause: Pause
     real_change: Annotated[float, Meta(gt=0, le=10)]
     first_exposure_margin: Part
@@ -360,7 +362,6 @@ class Adjustments(Record, frozen=True):
     shin_changes: tuple[Degrees, ...]
     slow_tempo: Tempo
     long_rest: Seconds
-    weekly_sets_may_grow_to: Growth
     step: LoadSteps
     steps: StepsByImplement
     heavy_slow: HeavySlow

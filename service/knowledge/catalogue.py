@@ -77,6 +77,7 @@ class Region(Record, frozen=True):
         name: name for people
         demand: what is computed as its demand, in words
         adjustable: whether an adjustment can take demand off it
+        said_of_you: the lifter's own, in words, empty where "your" goes before the name
         finer: whether it is shown only where a question names it
         part_of: the region whose demand stands for it, None for none
         measure: whether a number of the whole holds for it, or only the direction
@@ -92,6 +93,7 @@ class Region(Record, frozen=True):
     name: str
     demand: str
     adjustable: bool
+    said_of_you: str = ""
     finer: bool = False
     part_of: RegionName | None = None
     measure: Literal["number", "direction"] = "number"
@@ -106,6 +108,11 @@ class Region(Record, frozen=True):
     def whole(self) -> RegionName:
         """The region whose demand is computed for it: the one it is part of, or itself."""
         return self.part_of or self.id
+
+    @property
+    def yours(self) -> str:
+        """The region as it is said to the lifter whose it is."""
+        return self.said_of_you or f"your {self.name.lower()}"
 
     def loaded_in(self, exercise: Exercise) -> bool:
         """Whether an exercise as the file lists it loads this finer region."""

@@ -105,6 +105,21 @@ def _id_kind(meaning: str, words: IdWords, example: str) -> Kind:
     return Kind(meaning, shown, {"": words, "start": started}.__getitem__, example)
 
 
+def _region_kind() -> Kind:
+    """A region of the body; the forms "your" and "Your" say whose it is, which not every name takes before it."""
+    named = _id_kind("an id of GET /v1/regions", lambda region: REGIONS[region].name.lower(), "knee")
+
+    def yours(region: str) -> str:
+        return REGIONS[region].yours
+
+    def started(region: str) -> str:
+        return yours(region).capitalize()
+
+    return msgspec.structs.replace(
+        named, writer=lambda form: {"your": yours, "Your": started}.get(form) or named.writer(form)
+    )
+
+
 def inline(sentence: str) -> str:
     """A sentence as a part of another one."""
     return sentence[:1].lower() + sentence[1:].rstrip(".")
@@ -130,7 +145,7 @@ SINGLE: Final[dict[str, Kind]] = {
     "formula": _text_kind("a formula", "a + b"),
     "id": _text_kind("an id, written as it is", "thomee_1997"),
     "stance": _id_kind("an id of a stance", lambda stance: STANCES[stance].name, "lunge"),
-    "region": _id_kind("an id of GET /v1/regions", lambda region: REGIONS[region].name.lower(), "knee"),
+    "region": _region_kind(),
     "exercise": _id_kind("an id of GET /v1/exercises", lambda lift: EXERCISES[lift].name.lower(), "front_squat"),
     "cue": _id_kind("an id of GET /v1/cues", lambda cue: inline(CUES[cue].text), next(iter(CUES))),
     "message": Kind(

@@ -8,7 +8,7 @@ from service.knowledge.catalogue import EXERCISES, REGIONS
 from tests.support.asking import Answered
 from tests.support.sentences import SentenceReader
 
-BY_NAME: Final = {region.name.lower(): region.id for region in REGIONS.values()}
+BY_NAME: Final = {region.yours: region.id for region in REGIONS.values()}
 GREEN, AMBER, RED, AT_REST = 2, 5, 7, 5
 """thomee_1997 (from memory) for 2 and 5; 7 and the limit at rest are our own choice."""
 LOOK_AGAIN, PROFESSIONAL_WITHIN = 3, 7
@@ -48,7 +48,7 @@ def register(reader: SentenceReader) -> None:
     """Add the sentences of a pause to a reader."""
 
     @reader.pattern(
-        rf"Pain of # of 10 {MOMENT} is above # ?(again, after an adjustment)?: nothing that loads your (.+) is .+\."
+        rf"Pain of # of 10 {MOMENT} is above # ?(again, after an adjustment)?: nothing that loads (.+) is .+\."
     )
     def why_paused(told: Paused, pain: str, moment: str, limit: str, again: str | None, region: str) -> None:
         assert BY_NAME[region] == told.region == told.answer.pause.region
@@ -58,18 +58,18 @@ def register(reader: SentenceReader) -> None:
         assert float(limit) == {"above_again": AMBER, "severe_pain": RED, "pain_at_rest": AT_REST}[rule]
         assert float(pain) == (told.felt["pain_at_rest"] if rule == "pain_at_rest" else highest(told))
 
-    @reader.pattern(r"Stop this lift today, and leave out whatever loads your (.+)\. Do not test .+ to train on\.")
+    @reader.pattern(r"Stop this lift today, and leave out whatever loads (.+)\. Do not test .+ to train on\.")
     def stop(told: Paused, region: str) -> None:
         assert BY_NAME[region] == told.region
 
-    @reader.pattern(r"What loads your (.+) not at all, as far as is known, may be trained: begin light .+\.")
+    @reader.pattern(r"What loads (.+) not at all, as far as is known, may be trained: begin light .+\.")
     def something_else(told: Paused, region: str) -> None:
         assert BY_NAME[region] == told.region
         trained = [one for group in told.answer.meanwhile for one in group.exercises]
         assert trained
         assert all(told.region not in EXERCISES[one].regions for one in trained)
 
-    @reader.pattern(r"Nothing that may be used here is known to leave your (.+) unloaded: rest from lifting .+\.")
+    @reader.pattern(r"Nothing that may be used here is known to leave (.+) unloaded: rest from lifting .+\.")
     def nothing_else(told: Paused, region: str) -> None:
         assert BY_NAME[region] == told.region
         assert not told.answer.meanwhile

@@ -7,7 +7,7 @@ sum over the week alone, and only to that extent do they meet the target.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import ceil, floor
+from math import floor
 from typing import Final
 
 from msgspec.structs import replace
@@ -62,13 +62,16 @@ def _fewer_sets(case: Case) -> Iterator[Assessment]:
 
 
 def _more_days(case: Case) -> Assessment:
+    """The week's sets over more days, as many as leave the region's time between them.
+
+    What does not divide is left out: a week of a sore region never has more sets than now.
+    """
     now = case.now
     if now.days is None:
         return RuledOut(("days",), "days_not_stated")
-    for days in range(now.days + 1, case.most_days + 1):
-        sets = ceil(now.weekly_sets / days)
-        within_week = sets * days <= now.weekly_sets * CHOICES.adjustments.weekly_sets_may_grow_to
-        if within_week and sets < now.sets and sets / now.sets <= case.target:
+    for days in range(now.days + 1, min(case.most_days, _DAYS_A_WEEK // days_apart(case.region)) + 1):
+        sets = now.weekly_sets // days
+        if 0 < sets <= case.target * now.sets:
             return assess(case, Trial(("days",), replace(now, sets=sets, days=days)), summed_over="session")
     return RuledOut(("days",), "days_not_enough")
 

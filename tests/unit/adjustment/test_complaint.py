@@ -137,7 +137,7 @@ def test_pain_with_load_speaks_for_less_of_it_and_for_other_lifts() -> None:
     asked = case(region="knee", rules=Complaint("knee", provoked_by=("load",)).rules(SQUAT.exercise))
     found = {one.levers[0]: preference(one, asked) for one in options(asked) if len(one.levers) == 1}
     assert (found["load"], found["equipment"], found["exercise"]) == (1, 0.5, 0.5)
-    assert (found["sets"], found["days"], found["range_of_motion"]) == (0, 0, 0)
+    assert (found["sets"], found["range_of_motion"]) == (0, 0)
     assert place(order(provoked_by=("load",)), "load") <= place(order(), "load")
 
 

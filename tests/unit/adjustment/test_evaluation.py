@@ -73,11 +73,13 @@ def test_nothing_goes_nearer_to_failure_than_one_left() -> None:
 
 
 def test_no_more_days_than_the_most_are_offered() -> None:
-    # 8 sets a week: on 3 days 3 of 4 a session, on 4 days 2 of 4
+    # 8 sets a week: on 3 days 2 of 4 a session, and no more than 3 days leave the region a day between
     found = case(PRESS, region="shoulder", target=0.7, levers=frozenset({"days"}))
-    assert options(replace(found, most_days=3)) == []
-    [spread] = options(replace(found, most_days=4))
-    assert (spread.prescription.days, spread.prescription.sets) == (4, 2)
+    assert options(replace(found, most_days=2)) == []
+    for most in (3, 7):
+        [spread] = options(replace(found, most_days=most))
+        assert (spread.prescription.days, spread.prescription.sets) == (3, 2)
+    assert options(replace(found, target=0.4, most_days=7)) == []
 
 
 def test_heavy_slow_lifting_keeps_two_repetitions_at_its_tempo() -> None:

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import pytest
 
+from service.adjustment.demand import peak_moments
 from service.adjustment.meanwhile import meanwhile
+from service.adjustment.prescription import Prescription
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.catalogue import REGIONS as REGIONS_BY_ID
 from service.knowledge.muscles import MUSCLE_SHARES, MUSCLES
+from service.mechanics.body import build_body
+from service.training.volume import Reps
 from service.vocabulary import REGIONS
 
 
@@ -45,3 +49,18 @@ def test_nothing_hangs_from_a_paused_shoulder_and_nothing_stands_on_a_paused_bac
 @pytest.mark.parametrize("region", REGIONS)
 def test_what_is_left_out_besides_is_not_what_is_known_to_load_the_region(region: str) -> None:
     assert all(region not in EXERCISES[one].regions for one in REGIONS_BY_ID[region].not_while_paused)
+
+
+@pytest.mark.parametrize("region", REGIONS)
+@pytest.mark.parametrize("mass", [55.0, 110.0])
+def test_what_is_computed_to_ask_much_of_a_paused_region_is_none_to_do_meanwhile(region: str, mass: float) -> None:
+    body, whole = build_body(mass, 1.75), REGIONS_BY_ID[region].whole
+    asked = {one: peak_moments(body, Prescription(one, 1, Reps(1, 1), mass)).get(whole, 0.0) for one in MUSCLE_SHARES}
+    offered = {one for exercises in meanwhile({region}, EXERCISES).values() for one in exercises}
+    assert all(asked[one] <= 0.25 * max(asked.values()) for one in offered)
+
+
+def test_no_trunk_leans_in_a_belt_squat_over_a_paused_back() -> None:
+    offered = {one for exercises in meanwhile({"low_back"}, EXERCISES).values() for one in exercises}
+    assert "belt_squat" not in offered
+    assert {"leg_press", "leg_extension"} <= offered

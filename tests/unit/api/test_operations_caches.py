@@ -44,7 +44,8 @@ BY_IDS: Final[dict[str, int]] = {
     "service.api.operations.joint_demand.handler._published": LIFTS**2,
     "service.observability.metrics.answered": 10_000,  # route, method and status, all from closed lists
     "service.observability.metrics.seconds_of": 200,
-    "service.knowledge.loader.read_toml": 30,  # the files of data
+    "service.adjustment.meanwhile.asking_noticeably": 13,  # regions
+    "service.knowledge.loader.read_toml": 40,  # the files of data
     "service.knowledge.loader._files_of_ids": 100,  # the structs that they are read into
     "service.knowledge.substitutions.directions": LIFTS**2,
     "service.knowledge.substitutions.ratio_between": LIFTS**2,

@@ -131,3 +131,12 @@ def test_no_sentence_is_said_outside_the_catalogue() -> None:
 )
 def test_the_check_sees_a_sentence_in_the_code(code: str, found: list[str]) -> None:
     assert [words for _, words in said(ast.parse(code)) if is_sentence(words)] == found
+
+
+def test_the_lifters_own_regions_are_said_in_words_that_a_lifter_uses() -> None:
+    said = {"knee": "your knee", "front_of_knee": "the front of your knee", "calf_achilles": "your calf or heel tendon"}
+    for region, words in said.items():
+        hurts = message("region_hurts", region=region, pain=4.0).text
+        assert hurts == f"{words[:1].upper()}{words[1:]} hurts 4 of 10 in the session."
+        named = message("told_elsewhere_too", regions=["low_back", region]).text
+        assert named.startswith(f"No more than now may be asked of your low back and {words} either")

@@ -188,9 +188,25 @@ def test_days_are_ruled_out_where_none_are_stated() -> None:
 def test_more_days_spread_the_week_and_lower_the_session_alone() -> None:
     (one,) = options(case(levers=frozenset({"days"})))
     assert one.meets_by == "session_exposure"
-    assert (one.prescription.days, one.prescription.sets, one.prescription.load) == (3, 3, 100.0)
-    assert one.exposure == pytest.approx(0.75)
+    assert (one.prescription.days, one.prescription.sets, one.prescription.load) == (3, 2, 100.0)
+    assert one.exposure == pytest.approx(0.5)
     assert one.effects["low_back"].ratio == pytest.approx(1)
+
+
+@pytest.mark.parametrize("region", ["low_back", "hip", "knee", "ankle"])
+@pytest.mark.parametrize("sets", range(1, 9))
+@pytest.mark.parametrize("days", range(1, 7))
+def test_nothing_but_a_program_adds_sets_to_the_week_or_takes_the_region_its_days_apart(
+    region: str, sets: int, days: int
+) -> None:
+    levers = frozenset({"days", "sets", "reps", "load", "tempo"})
+    found = case(replace(SQUAT, sets=sets, days=days), region=region, levers=levers)
+    apart = CHOICE.days_apart.tendon if region in CHOICE.tendon_regions else CHOICE.days_apart.no_tendon
+    for one in options(found):
+        new = one.prescription
+        assert new.weekly_sets <= sets * days
+        assert new.days is not None
+        assert new.days <= max(days, 7 // apart)
 
 
 @pytest.mark.parametrize("region", ["low_back", "wrist"])

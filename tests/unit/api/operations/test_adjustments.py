@@ -428,8 +428,11 @@ def test_the_lightest_load_never_makes_the_target_stricter(lightest: float, reac
     assert answer.target.ratio == pytest.approx(max(0.9, there), abs=1e-5)
 
 
-@pytest.mark.parametrize(("most", "days"), [(2, []), (3, [3])])
-def test_days_go_up_to_the_most_allowed_and_no_further(most: int, days: list[int]) -> None:
-    # five sets on two days: to nine tenths of a session's sum only three days of four sets lead
-    options = ask("adjustments", with_part(SORE, "constraints", levers=["days"], days_per_week_max=most)).options
+@pytest.mark.parametrize(
+    ("region", "most", "days"), [("hip", 2, []), ("hip", 3, [3]), ("hip", 7, [3]), ("knee", 7, [])]
+)
+def test_days_go_up_to_the_most_allowed_and_no_further(region: str, most: int, days: list[int]) -> None:
+    # five sets on two days: three on three days leave a hip a day between, and no third leaves a knee its two
+    sore = with_part(SORE, "complaint", region=region)
+    options = ask("adjustments", with_part(sore, "constraints", levers=["days"], days_per_week_max=most)).options
     assert [option.prescription.days_per_week for option in options] == days

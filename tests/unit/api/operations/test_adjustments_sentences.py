@@ -30,7 +30,7 @@ from tests.support.sentences import SentenceReader, holds_load, holds_reps, kilo
 from tests.support.sentences_of_pause import AMBER, GREEN, MOMENT, PAUSE_CHECKS, RED, highest, register, score
 
 JOINTS: Final = {"low_back": "lumbosacral"}  # a region's joint, where it has another name
-BY_NAME: Final = {region.name.lower(): region.id for region in REGIONS.values()}
+BY_NAME: Final = {region.yours: region.id for region in REGIONS.values()}
 ASSUMED_RESERVE: Final = CHOICES.effort.assumed_reserve
 RISE: Final = CHOICES.adjustments.rise_worth_telling
 REAL = 2
@@ -84,13 +84,13 @@ DECISION: Final = SentenceReader()
 register(DECISION)
 
 
-@DECISION.pattern(r"Your (.+) hurts # of 10 in the session\.")
+@DECISION.pattern(r"(.+) hurts # of 10 in the session\.")
 def pain_felt(told: Consulted, region: str, pain: str) -> None:
-    assert BY_NAME[region] == told.region
+    assert BY_NAME[region[:1].lower() + region[1:]] == told.region
     assert float(pain) == told.request["complaint"]["pain_in_session"]
 
 
-@DECISION.pattern(r"As a first step your (.+) is to carry about # % of what it carries now\.")
+@DECISION.pattern(r"As a first step (.+) is to carry about # % of what it carries now\.")
 def target(told: Consulted, region: str, percent: str) -> None:
     assert BY_NAME[region] == told.region
     shows(percent, 100 * told.answer.target.ratio)
@@ -111,7 +111,7 @@ def no_option(told: Consulted) -> None:
 
 @DECISION.pattern(
     r"Nothing of this lift is sure to do that: leave it out until the pain is # of 10 or less and the mornings are as "
-    r"usual, and train meanwhile what does not load your (.+)\."
+    r"usual, and train meanwhile what does not load (.+)\."
 )
 def nothing_sure(told: Consulted, limit: str, region: str) -> None:
     assert not told.answer.options
@@ -201,7 +201,7 @@ def hold_first_step(told: Consulted, percent: str) -> None:
 
 
 @DECISION.pattern(
-    r"It came on suddenly: before any of this ask about the # signs? of a fresh injury of your (.+)\. With any of them "
+    r"It came on suddenly: before any of this ask about the # signs? of a fresh injury of (.+)\. With any of them "
     r"this is for a doctor and not for training\."
 )
 def fresh_injury(told: Consulted, count: str, region: str) -> None:
@@ -235,7 +235,7 @@ def known_lift(told: Consulted) -> None:
 
 
 @DECISION.pattern(
-    r"Your (.+) may be asked for no more than now either, and what takes something off there as well comes sooner\."
+    r"No more than now may be asked of (.+) either, and what takes something off there as well comes sooner\."
 )
 def elsewhere_too(told: Consulted, regions: str) -> None:
     assert [BY_NAME[one] for one in all_named(regions)] == told.complaint["also"]
@@ -261,9 +261,7 @@ def lasting(told: Consulted, weeks: str, limit: str) -> None:
 WHY: Final = SentenceReader()
 
 
-@WHY.pattern(
-    r"However much of your own weight counts with the load, your (.+) carries at most # % of what it carries now\."
-)
+@WHY.pattern(r"However much of your own weight counts with the load, (.+) carries at most # % of what it carries now\.")
 def carries_at_most(told: Consulted, region: str, percent: str) -> None:
     """Statics, once more: between the ratio of the loads and that of the loads with the whole body."""
     assert told.answer.tier == "red"
@@ -441,7 +439,7 @@ def on_the_sore_side(told: Consulted, side: str, other: str) -> None:
 
 
 @WHY.pattern(
-    r"Each repetition asks as much of your (.+) as now; one session asks about # % less, because there is less of it "
+    r"Each repetition asks as much of (.+) as now; one session asks about # % less, because there is less of it "
     r"in one go\."
 )
 def less_a_session(told: Consulted, region: str, percent: str) -> None:
@@ -453,7 +451,7 @@ def less_a_session(told: Consulted, region: str, percent: str) -> None:
 
 
 @WHY.pattern(
-    r"Each repetition and each session ask as much of your (.+) as now; the week asks about # % less, and with # days? "
+    r"Each repetition and each session ask as much of (.+) as now; the week asks about # % less, and with # days? "
     r"a week there can be # days from one to the next\. More it does not do\."
 )
 def less_a_week(told: Consulted, region: str, percent: str, days: str, apart: str) -> None:
@@ -465,9 +463,7 @@ def less_a_week(told: Consulted, region: str, percent: str, days: str, apart: st
     assert float(apart) * float(days) <= 7
 
 
-@WHY.pattern(
-    r"Each repetition (should|may) ask about # % less of your (.+) than now(, but that is not sure)?( \(.+\))?\."
-)
+@WHY.pattern(r"Each repetition (should|may) ask about # % less of (.+) than now(, but that is not sure)?( \(.+\))?\.")
 def less_a_repetition(
     told: Consulted, how: str, percent: str, region: str, unsure: str | None, span: str | None
 ) -> None:
@@ -517,14 +513,14 @@ def only_lower(told: Consulted, region: str) -> None:
     assert told.region not in told.option.demand
 
 
-@WHY.pattern(r"It asks little or nothing of your (.+); nobody has measured how little\.")
+@WHY.pattern(r"It asks little or nothing of (.+); nobody has measured how little\.")
 def hardly_loads(told: Consulted, region: str) -> None:
     only_lower(told, region)
     assert told.region not in EXERCISES[told.new.exercise].regions
 
 
 @WHY.pattern(
-    r"It (probably )?asks less of your (.+), and your (.+) is a part of what works there; (for you that is not sure, "
+    r"It (probably )?asks less of (.+), and (.+) is a part of what works there; (for you that is not sure, "
     r"and )?how much less that part gets cannot be told apart\."
 )
 def less_of_the_whole(told: Consulted, probably: str | None, whole: str, region: str, unsure: str | None) -> None:
@@ -539,7 +535,7 @@ def less_of_the_whole(told: Consulted, probably: str | None, whole: str, region:
 
 
 @WHY.pattern(
-    r"With the load that stands for the present one no clear difference is known for your (.+); with less it asks "
+    r"With the load that stands for the present one no clear difference is known for (.+); with less it asks "
     r"less, how much less nobody measured\."
 )
 def less_below_own_load(told: Consulted, region: str) -> None:
@@ -550,7 +546,7 @@ def less_below_own_load(told: Consulted, region: str) -> None:
     assert kilograms(told.new.load) < ratio.ratio * kilograms(told.now["load"])
 
 
-@WHY.pattern(r"With less load it asks less of your (.+); how much less is not computed for this region\.")
+@WHY.pattern(r"With less load it asks less of (.+); how much less is not computed for this region\.")
 def less_with_less_load(told: Consulted, region: str) -> None:
     only_lower(told, region)
     assert told.new.exercise == told.now["exercise"]
@@ -566,7 +562,7 @@ def kilograms_or_none(mass: Answered) -> float:
 
 
 @WHY.pattern(
-    r"(By plain statics|In coaches' experience|By what is published) it asks less of your (.+?); (?:how much less is "
+    r"(By plain statics|In coaches' experience|By what is published) it asks less of (.+?); (?:how much less is "
     r"not computed|no measurement was found|how much less for you is not known)\."
 )
 def less_by(told: Consulted, by: str, region: str) -> None:
@@ -582,7 +578,7 @@ def less_by(told: Consulted, by: str, region: str) -> None:
 
 
 @WHY.pattern(
-    r"It moves work to your (.+): about # N·m where the present lift asks only # N·m(, and how much it will be for you "
+    r"It moves work to (.+): about # N·m where the present lift asks only # N·m(, and how much it will be for you "
     r"is not sure)?\. Watch how that responds\."
 )
 def moved(told: Consulted, region: str, newtons: str, before: str, unsure: str | None) -> None:
@@ -593,7 +589,7 @@ def moved(told: Consulted, region: str, newtons: str, before: str, unsure: str |
     risen(told, name, sure=unsure is None)
 
 
-@WHY.pattern(r"It (asks|may ask) about # % more of your (.+?)(, though that is not sure)?: watch how that responds\.")
+@WHY.pattern(r"It (asks|may ask) about # % more of (.+?)(, though that is not sure)?: watch how that responds\.")
 def more_elsewhere(told: Consulted, ask_: str, percent: str, region: str, unsure: str | None) -> None:
     shows(percent, 100 * (told.demand(BY_NAME[region]).value - 1))
     assert (ask_ == "asks") == (unsure is None)
@@ -606,7 +602,7 @@ def risen(told: Consulted, region: str, *, sure: bool) -> None:
     assert (told.option.direction[region] == "higher") == sure
 
 
-@WHY.pattern(r"It asks more of your (.+); how much more is not known\.")
+@WHY.pattern(r"It asks more of (.+); how much more is not known\.")
 def more_of_unknown_size(told: Consulted, regions: str) -> None:
     assert [BY_NAME[one] for one in re.split(", | and ", regions)] == [
         region
@@ -684,7 +680,7 @@ def keeps(told: Consulted, which: str, percent: str, least: str | None, most: st
 
 
 @WHY.pattern(
-    r"The sets stay easy: with more repetitions a session would ask more of your (.+) than the # % of now that we "
+    r"The sets stay easy: with more repetitions a session would ask more of (.+) than the # % of now that we "
     r"allow\."
 )
 def easy_by_exposure(told: Consulted, region: str, most: str) -> None:

@@ -23,7 +23,7 @@ from tests.support.golden import consultation, files
 from tests.support.returns import WITH_DEPTH, returns
 from tests.support.sentences import NUMBER, SentenceReader, holds_load, holds_reps, shows
 
-BY_NAME: Final = {region.name.lower(): region.id for region in REGIONS.values()}
+BY_NAME: Final = {region.yours: region.id for region in REGIONS.values()}
 EXERCISE_OF: Final = {exercise.name.lower(): exercise.id for exercise in EXERCISES.values()}
 USUAL_STEP: Final = 0.10
 SMALLEST: Final = "One repetition a week is more than that, but there is no smaller dose."
@@ -291,14 +291,14 @@ def days(told: Stepped, new: str, before: str) -> None:
 # --- what it asks -----------------------------------------------------------------------------------------------------
 
 
-@WHY.pattern(r"Each repetition asks about # % of what the original asks of your (.+), and a session # %\.")
+@WHY.pattern(r"Each repetition asks about # % of what the original asks of (.+), and a session # %\.")
 def demand(told: Stepped, repetition: str, region: str, session: str) -> None:
     assert told.step.evidence == "computed"
     shares(told, repetition, region, session)
 
 
 @WHY.pattern(
-    r"How much your (.+) carries is not known in numbers; by the load it is about # % of the original, and # % in a "
+    r"How much (.+) carries is not known in numbers; by the load it is about # % of the original, and # % in a "
     r"session\."
 )
 def unknown_demand(told: Stepped, region: str, repetition: str, session: str) -> None:
@@ -308,7 +308,7 @@ def unknown_demand(told: Stepped, region: str, repetition: str, session: str) ->
 
 
 @WHY.pattern(
-    r"How much your (.+) carries is not known in numbers; with body mass alone a repetition asks what it asks in the "
+    r"How much (.+) carries is not known in numbers; with body mass alone a repetition asks what it asks in the "
     r"original, and a session # % of it\."
 )
 def no_load_to_go_by(told: Stepped, region: str, session: str) -> None:
@@ -450,7 +450,7 @@ TEST: Final = SentenceReader()
 @TEST.pattern(
     r"Test first, since (?:the step is larger than the # % wished for|nothing published says what "
     r"(.+) stands for in this "
-    r"lift|how much more it asks of your (.+) is not known|after # weeks without training the old "
+    r"lift|how much more it asks of (.+) is not known|after # weeks without training the old "
     r"maximum says little): "
     r"(.+?), 1 set of # repetitions?(?: on each leg)? with (.+?)(?:, .+)?\."
 )

@@ -31,7 +31,7 @@ from tests.unit.adjustment.test_session_review import courses
 
 OF_THE_PLAN: Final = ("return_", "test_")
 REAL, HOLD, GOOD_SESSIONS = 2, 1, 2
-BY_NAME: Final = {region.name.lower(): region.id for region in REGIONS.values()}
+BY_NAME: Final = {region.yours: region.id for region in REGIONS.values()}
 
 
 class Reviewed(Struct, frozen=True):
@@ -80,7 +80,7 @@ LIGHTS: Final = {
 }
 
 
-@WHY.pattern(r"Pain of your (.+) in the last session was # of 10: (.+)\.")
+@WHY.pattern(r"Pain of (.+) in the last session was # of 10: (.+)\.")
 def pain(told: Reviewed, region: str, felt: str, light: str) -> None:
     assert BY_NAME[region] == told.request["region"]
     assert float(felt) == told.last["pain_in_session"]
@@ -163,8 +163,8 @@ def reserve(told: Reviewed, left: str, needed: str) -> None:
 
 
 @WHY.pattern(
-    r"As a first step (?:your (.+) is to carry about # % of what it carries now|about # % of now is asked; with the "
-    r"lifter stated, the load is solved for what your (.+) carries)\."
+    r"As a first step (?:(.+) is to carry about # % of what it carries now|about # % of now is asked; with the "
+    r"lifter stated, the load is solved for what (.+) carries)\."
 )
 def relieved(told: Reviewed, carries: str | None, of_demand: str | None, of_now: str | None, other: str | None) -> None:
     assert BY_NAME[str(carries or other)] == told.request["region"]
@@ -190,7 +190,7 @@ def no_smaller(told: Reviewed) -> None:
 
 @WHY.pattern(
     r"Nothing of this lift is sure to do that: leave it out until the pain is # of 10 or less and the mornings are as "
-    r"usual, and train meanwhile what does not load your (.+)\."
+    r"usual, and train meanwhile what does not load (.+)\."
 )
 def nothing_sure(told: Reviewed, limit: str, region: str) -> None:
     assert told.answer.decision == "step_back"
@@ -282,7 +282,7 @@ def not_loadable(told: Reviewed, name: str) -> None:
 
 
 @WHY.pattern(
-    r"The previous prescription would ask your (.+) for as much as now or more, of a repetition or over a session: it "
+    r"The previous prescription would ask (.+) for as much as now or more, of a repetition or over a session: it "
     r"is not gone back to\."
 )
 def previous_asks(told: Reviewed, region: str) -> None:
