@@ -186,8 +186,8 @@ class RampAnswer(ResponseModel, kw_only=True, frozen=True):
 class Option(ResponseModel, kw_only=True, frozen=True, omit_defaults=True):
     """One adjusted prescription: demand of each region against the present, and what it keeps of the stimulus.
 
-    words: the prescription as a coach would say it. demand: by region where a number is known. direction: of the other
-    regions that the lift loads, where it is known, in full of all. meets_by: peak, where each repetition asks less;
+    words: the prescription as a coach would say it. demand: by region where a number is known. direction: of the sore
+    region where it has no number, and of those others without one that are asked for more; in full of all. meets_by: peak, where each repetition asks less;
     direction_only, where that is said and no number is known; session_exposure, where only the session's sum falls;
     week_exposure, where only the week's does. ramp: how the load of another lift is found, left out where the lift
     stays. program: a program of its own, for tendons, else left out.

@@ -46,7 +46,7 @@ def option(rank: int, outcome: Outcome, case: Case, unit: MassUnit, *, full: boo
         direction={
             region: direction
             for region, direction in outcome.direction.items()
-            if full or (region not in outcome.demand and direction != "unknown")
+            if full or (region not in outcome.demand and (region == case.region or direction == "higher"))
         },
         session_exposure=rounded(candidate.exposure) if full else UNSET,
         meets_by=candidate.meets_by,
