@@ -53,6 +53,7 @@ Reason = Literal[
     "rest_not_stated",
     "sets_below_one",
     "single_joint_without_ratio",
+    "slow_tempo_leaves_few_reps",
     "slow_tempo_needs_too_little_load",
     "spared_region_unknown",
     "start_load_below_implement",

@@ -4,8 +4,9 @@ No study gives one number. The parts are published or computed, and the index is
 
 - strength: the share of relative load (lopez_2021: heavier is better), the sets of the lift (pelland_2024), effort,
   which hardly matters near failure (robinson_2024) and cannot be nothing far from it, the carry-over of another lift;
-- size: the hard sets of each muscle that the present lift trains (pelland_2024), less where the range is cut, and
-  effort (robinson_2024: size grows with nearness to failure); the load does not count (lopez_2021);
+- size: the hard sets of each muscle that the present lift trains (pelland_2024), those of very few repetitions in part
+  (baz_valle_2021), less where the range is cut, and effort (robinson_2024: size grows with nearness to failure); the
+  load does not count (lopez_2021);
 - to keep what there is: as strength, but a part of the sets is enough (bickel_2011, spiering_2021);
 - tendon: the load on the sore region and its time; below the tolerated range a load keeps nothing.
 
@@ -26,6 +27,7 @@ from service.knowledge.adjustment_choices import Fading
 from service.knowledge.design_choices import CHOICES
 from service.training.fractional_sets import (
     muscle_shares,
+    set_share,
     size_effect,
     strength_effect,
     trained_muscles,
@@ -168,11 +170,12 @@ def _size(new: Prescription, present: Prescription, change: Change) -> Kept:
     if change.share is None:
         parts["untested_load"] = _CHOICE.untested_effect
     before, after = muscle_shares(present.exercise), muscle_shares(new.exercise)
+    sets, usual = _whole_sets(new) * change.rested, _whole_sets(present)
     muscles = {
         muscle: _of_muscle(
             muscle,
-            new.weekly_sets * change.rested * after.get(muscle, 0.0),
-            present.weekly_sets * before[muscle],
+            sets * after.get(muscle, 0.0),
+            usual * before[muscle],
             change,
         )
         for muscle in trained_muscles(present.exercise)
@@ -181,9 +184,15 @@ def _size(new: Prescription, present: Prescription, change: Change) -> Kept:
     if muscles:
         parts["sets"] = _mean(muscles, weights)
         return _product(parts, muscles)
-    parts["sets"] = size_effect(new.weekly_sets * change.rested, present.weekly_sets).at_most(1.0)
+    parts["sets"] = size_effect(sets, usual).at_most(1.0)
     parts["carry_over"] = _carry_over(change.likeness)
     return _product(parts)
+
+
+def _whole_sets(prescription: Prescription) -> float:
+    """A week's sets as they count for size [count]: those of few repetitions in part, those that are held whole."""
+    share = 1.0 if prescription.hold is not None else set_share(prescription.reps.high)
+    return prescription.weekly_sets * share
 
 
 def _of_muscle(muscle: str, sets: float, usual: float, change: Change) -> Interval:

@@ -49,11 +49,13 @@ class Dose(Record, frozen=True):
 
     Attributes:
         trained_share: share of a set from which a muscle counts as trained by a lift [1]
+        whole_set_reps: repetitions from which on a set counts whole for size [count]
         size_exponent: power of the sets with which size goes [1]
         strength_sets: sets of a lift a week over which the gain in strength falls to a third [count]
     """
 
     trained_share: Part
+    whole_set_reps: Annotated[int, Meta(ge=1, le=20)]
     size_exponent: Span
     strength_sets: Span
 

@@ -48,6 +48,17 @@ def trained_muscles(exercise: str) -> tuple[str, ...]:
     return _TRAINED.get(exercise, ())
 
 
+def set_share(reps: int) -> float:
+    """The part of a set that counts for size by its repetitions [1].
+
+    Args:
+        reps: repetitions of the set [count]
+
+    Source: baz_valle_2021 for the repetitions from which on sets count whole; in proportion below, our own choice.
+    """
+    return min(1.0, reps / _DOSE.whole_set_reps)
+
+
 def fractional_sets(week: Iterable[WeeklySets]) -> dict[str, float]:
     """What the hard sets of a week count for each muscle.
 

@@ -134,7 +134,8 @@ def _by_practice(case: Case) -> float | None:
 def _with_slow_tempo(case: Case, alone: Trial) -> Assessment:
     """The slow tempo, with as much less load as leaves the repetitions that it costs.
 
-    Where even the least reserve would need a load below all of which repetitions are published, there are fewer.
+    Where even the least reserve would need a load below all of which repetitions are published, there are fewer, though
+    not so few that a set would no more count as a whole one.
     """
     slow = replace(alone.prescription, tempo=CHOICES.adjustments.slow_tempo)
     mass, now, curve = case.present.body.mass, case.now, person_curve(case.now.exercise, 0)
@@ -143,7 +144,9 @@ def _with_slow_tempo(case: Case, alone: Trial) -> Assessment:
     levers: tuple[Lever, ...] = ("load", "tempo")
     known = exp(curve.log_reps[-1]) * left
     fewer = floor(known - reserve)
-    if now.reps.high + least > known and fewer > 0 and "reps" in case.levers:
+    if now.reps.high + least > known and "reps" in case.levers:
+        if fewer < CHOICES.dose.whole_set_reps:
+            return RuledOut((*levers, "reps"), "slow_tempo_leaves_few_reps", slow)
         slow = replace(slow, reps=Reps(max(1, now.reps.low - now.reps.high + fewer), fewer))
         levers = (*levers, "reps")
     share = min(1.0, curve.share_at((slow.reps.high + reserve) / left) / case.present_share)

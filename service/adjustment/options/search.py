@@ -1,6 +1,7 @@
 """The search: single levers, then pairs, each with its option or the reason why there is none.
 
-A trial that misses the target is tried once more with less load, the one lever that always bears on it. Two changes of
+A trial that misses the target is tried once more with less load, the one lever that always bears on it, and one that
+meets it and asks more of a region to be spared with some load off. Two changes of
 the lift itself are paired where a coach would pair them: a substitute with less depth or another technique, and another
 technique with less depth. What leaves more repetitions in reserve than now is tried with more of them as well, and
 above the configured pain the lift otherwise done comes with some load off. In the red tier of pain only what
@@ -121,7 +122,8 @@ def _with_less_load_if_needed(case: Case, trial: Trial) -> Assessment:
     try:
         assessment = assess(case, trial)
         if isinstance(assessment, RuledOut) and len(trial.levers) == 1:
-            lighter_trial = with_less_load(case, trial)
+            spared = assessment.reason == "raises_spared_region"
+            lighter_trial = (with_some_load_off if spared else with_less_load)(case, trial)
             assessment = assess(case, lighter_trial) if lighter_trial else assessment
         elif isinstance(assessment, Candidate) and _wants_load_off(case, trial):
             lighter_trial = with_some_load_off(case, trial)

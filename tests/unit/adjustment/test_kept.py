@@ -90,6 +90,19 @@ def test_load_matters_for_strength_and_not_for_size() -> None:
     assert effect(aim="muscle_size", share=0.6).value == 1
 
 
+def test_sets_of_very_few_repetitions_count_in_part_for_size_and_whole_for_strength() -> None:
+    # baz_valle_2021 (abstract): counting sets is adequate from 6 repetitions on; in proportion below is our choice
+    present = replace(PRESENT, reps=Reps(6, 8))
+    for reps, share in ((Reps(6, 8), 1.0), (Reps(4, 6), 1.0), (Reps(2, 4), 4 / 6), (Reps(1, 1), 1 / 6)):
+        new = replace(present, reps=reps)
+        change = Change("same", 0.8, 0.8, 0.8, 1.0, 0.9)
+        size = kept(new, present, "muscle_size", change)
+        assert size.index.low == pytest.approx(share, abs=1e-6)  # at the least as the sets
+        assert (size.value < 1) == (share < 1)
+        assert kept(new, present, "strength", change).value == 1
+        assert kept(new, new, "muscle_size", change).value == 1  # as few as now are no loss
+
+
 def test_far_from_failure_size_is_lost_soon_and_strength_late() -> None:
     # robinson_2024 (abstract): size grows with nearness to failure, strength hardly; that neither is kept by a set that
     # leaves fifteen is our own choice

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from typing import Any, Final
+from typing import Any, Final, get_args
 
 import pytest
 from hypothesis import given, settings
@@ -24,7 +24,7 @@ from service.knowledge.substitutions import SUBSTITUTES, ratio_between
 from service.mechanics.body import Body, build_body
 from service.mechanics.setups import Technique
 from service.training.volume import Reps
-from service.vocabulary import LEVERS, Implement
+from service.vocabulary import LEVERS, Aim, Implement, Region
 
 BODY: Final = build_body(75.0, 1.75, "male")
 SQUAT: Final = Prescription("back_squat_high_bar", 4, Reps(5, 6), 100.0, 2.0, 2, rest=90.0, technique=Technique())
@@ -353,10 +353,11 @@ def test_a_slow_tempo_that_would_need_less_than_is_published_comes_with_fewer_re
     reps: int, reserve: float
 ) -> None:
     present = replace(SQUAT, exercise="deadlift_conventional", reps=Reps(reps, reps), reserve=reserve, technique=None)
-    found = options(case(present, levers=frozenset({"load", "tempo", "reps"})))
-    slow = [one for one in found if "tempo" in one.levers]
-    assert slow
+    found = list(candidates(case(present, levers=frozenset({"load", "tempo", "reps"}))))
+    slow = [one for one in found if isinstance(one, Candidate) and "tempo" in one.levers]
+    assert bool(slow) != ("slow_tempo_leaves_few_reps" in reasons(iter(found)))
     for one in slow:
+        assert one.prescription.reps.high >= min(reps, CHOICES.dose.whole_set_reps)
         assert one.prescription.tempo == CHOICE.slow_tempo
         assert one.prescription.reps.high <= reps or one.stimulus.reserve >= max(reserve, CHOICE.least_reserve)
         assert one.stimulus.reserve > min(reserve, CHOICE.least_reserve) - 1e-6
@@ -464,6 +465,31 @@ def test_a_spared_region_is_asked_for_no_more() -> None:
     ratios = [one.effects["hip"].ratio for one in spared if isinstance(one, Candidate)]
     assert all(ratio is not None and ratio <= 1 + 1e-9 for ratio in ratios)
     assert "raises_spared_region" in reasons(iter(spared))
+
+
+def test_a_cut_range_that_asks_more_of_a_spared_region_comes_with_some_load_off() -> None:
+    cut = case(region="knee", spare=frozenset({"low_back"}), levers=frozenset({"range_of_motion", "load"}))
+    assert "raises_spared_region" in reasons(candidates(replace(cut, levers=frozenset({"range_of_motion"}))))
+    [shallow] = [one for one in options(cut) if one.levers == ("range_of_motion", "load")]
+    ratio = shallow.effects["low_back"].ratio
+    assert ratio is not None
+    assert ratio <= 1
+    assert (1 - 2 * CHOICE.load_off) * SQUAT.load < shallow.prescription.load < SQUAT.load
+
+
+@pytest.mark.parametrize("aim", get_args(Aim))
+@pytest.mark.parametrize("reps", [Reps(3, 3), Reps(6, 8), Reps(10, 12)])
+@pytest.mark.parametrize(("lift", "region"), [("bench_press", "shoulder"), (SQUAT.exercise, "knee")])
+def test_no_slow_tempo_leaves_so_few_repetitions_that_a_set_is_no_whole_one(
+    lift: str, region: Region, reps: Reps, aim: Aim
+) -> None:
+    present = replace(SQUAT, exercise=lift, reps=reps, technique=None)
+    found = [*candidates(case(present, region=region, aim=aim))]
+    free = [one for one in found if isinstance(one, Candidate) and one.trial.program is None]
+    slow = [one.prescription for one in free if "tempo" in one.levers]
+    assert all(one.reps.high >= min(reps.high, CHOICES.dose.whole_set_reps) for one in slow)
+    few = "slow_tempo_leaves_few_reps" in reasons(iter(found))
+    assert few == (lift == "bench_press" and reps.high > 3)
 
 
 def test_what_nobody_knows_of_a_spared_region_is_not_offered() -> None:
