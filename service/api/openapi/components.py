@@ -32,7 +32,7 @@ SHARED: Final = {
     frozenset(SOURCES): ("SourceId", "Id of a source, see GET /v1/sources."),
     frozenset(LEVERS): ("Lever", "What an adjustment changes in a prescription."),
     frozenset(get_args(Implement)): ("Implement", "What is lifted in an exercise."),
-    frozenset(get_args(Side)): ("Side", "Side of the body."),
+    frozenset(get_args(Side)): ("Side", "Side of the body: one of the two, or both."),
     frozenset(get_args(Known)): ("Known", "How far we know what stands behind a figure."),
     frozenset(get_args(MassUnit)): ("MassUnit", "Unit of a mass, kilograms or pounds."),
     frozenset(get_args(LengthUnit)): ("LengthUnit", "Unit of a length, metric or imperial."),

@@ -18,8 +18,8 @@ ASKED = [
     for operation in OPERATIONS
     for example in operation.examples
 ]
-# texts of which an answer has no message: what an interval means, what a study found
-NO_MESSAGE = {"interval", "finding", "condition", "measure", "value"}
+# texts of which an answer has no message: what an interval means, what a study found, the prescription in words
+NO_MESSAGE = {"interval", "finding", "condition", "measure", "value", "words"}
 LONGEST_NAME = 7  # words of the name of a lift that was studied
 
 

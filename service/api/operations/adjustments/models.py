@@ -42,7 +42,7 @@ from service.vocabulary import (
 Detail = Annotated[
     Literal["full"],
     Meta(
-        description="full: also what stands behind the options: every trial that gave none, the basis of each option "
+        description="Full: also what stands behind the options: every trial that gave none, the basis of each option "
         "and of the whole answer, the parts of what is kept, all reasons, and the caveats of the model."
     ),
 ]
@@ -170,15 +170,14 @@ class LoadRange(ResponseModel, kw_only=True, frozen=True):
 class RampAnswer(ResponseModel, kw_only=True, frozen=True):
     """How the load of a new lift is found: sets from start in steps, while no fewer repetitions than stated are left in reserve, up to at_most.
 
-    step is null where nothing heavier is to be tried. words: the same as a coach would say it. In full, expected is what
-    the published ratio says, null where none is, and sources are of it.
+    step is null where nothing heavier is to be tried. In full, why says the same in words, expected is what the published
+    ratio says, null where none is, and sources are of it.
     """
 
     start: Mass
     step: Mass | None
     at_most: Mass
     reps_in_reserve: float
-    words: str
     expected: LoadRange | UnsetType | None = UNSET
     sources: list[str] | UnsetType = UNSET
 

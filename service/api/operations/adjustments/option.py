@@ -9,7 +9,7 @@ from service.adjustment.kept import Kept
 from service.adjustment.options.ramp import Ramp
 from service.adjustment.options.result import Outcome
 from service.adjustment.stimulus import Stimulus
-from service.adjustment.text.option import option_words, ramp_message, reasons, reasons_in_short
+from service.adjustment.text.option import option_words, reasons, reasons_in_short
 from service.api.models.common import estimate, rounded
 from service.api.models.prescription import shown
 from service.api.operations.adjustments.basis import (
@@ -102,7 +102,6 @@ def _ramp(ramp: Ramp, unit: MassUnit, *, full: bool) -> RampAnswer:
         step=None if ramp.step is None else mass(ramp.step, unit),
         at_most=mass(ramp.at_most, unit),
         reps_in_reserve=ramp.reserve,
-        words=ramp_message(ramp, unit).text,
         expected=_load_range(ramp.expected, unit) if full else UNSET,
         sources=list(ramp.sources) if full else UNSET,
     )
