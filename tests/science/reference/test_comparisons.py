@@ -7,6 +7,7 @@ so that no excuse outlives its cause. RESULTS.md is the page of it all.
 from __future__ import annotations
 
 import csv
+import re
 from typing import Final
 
 import pytest
@@ -98,6 +99,16 @@ def test_a_row_is_computed_or_says_why_not(row: Comparison) -> None:
     assert set(row.setups) <= SETUPS.setups.keys()
     low, high = row.accepted()
     assert low < high
+
+
+@pytest.mark.parametrize("row", COMPUTED, ids=lambda row: row.id)
+def test_figures_of_a_row_are_those_printed_or_are_said_to_be_worked_out(row: Comparison) -> None:
+    """A percentage is a ratio as well, a force in newtons one in kilonewtons, and less the other way round."""
+    printed = [float(number) for number in re.findall(r"-?\d+(?:\.\d+)?", row.printed)]
+    meant = {round(way, 6) for each in printed for way in (each, -each, 1 + each / 100, each / 1000)}
+    figures = [row.published, row.sd, row.low or None, row.high]
+    strange = [figure for figure in figures if figure is not None and round(figure, 6) not in meant]
+    assert not strange or row.remark, strange
 
 
 def test_a_row_that_stands_for_another_names_one_that_is_there() -> None:
