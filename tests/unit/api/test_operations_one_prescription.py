@@ -15,7 +15,7 @@ import pytest
 from service.adjustment.prescription import lifts_the_body
 from service.api.models.prescription import Prescription
 from service.errors import Refusal
-from service.knowledge.catalogue import EXERCISES
+from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.posture_rules import EXERCISE_RULES
 from tests.support.asking import Answered, ask, kg
 from tests.support.consultations import AIMS, quantity
@@ -130,10 +130,10 @@ def loaded_regions(exercise: str) -> list[str]:
 
 @pytest.mark.parametrize("exercise", LIFTS)
 def test_what_is_shown_is_taken(exercise: str) -> None:
-    """One aim for each lift and region: some 1,000 options."""
+    """One aim for each lift and region: some 1,000 options. The finer ones, searched like the whole, by night."""
     place = LIFTS.index(exercise)
     options = 0
-    for number, region in enumerate(loaded_regions(exercise)):
+    for number, region in enumerate(one for one in loaded_regions(exercise) if not REGIONS[one].finer):
         options += go_round(original(exercise), region, AIMS[(place + number) % len(AIMS)])
     assert options > 0
 
