@@ -43,6 +43,7 @@ class ComplaintRule(Record, frozen=True):
         second: levers of which options come half as much sooner
         puts_off: levers of which options come later
         by_session: whether the sum over a session is the relief that counts first
+        less_load_first: whether the lift merely lighter is tried before all else
         regions: where it holds, everywhere where there are none
         carried: of which lifts it holds, by where their load acts, all where there are none
         not_carried: of which lifts it does not hold
@@ -59,6 +60,7 @@ class ComplaintRule(Record, frozen=True):
     second: tuple[Lever, ...] = ()
     puts_off: tuple[Lever, ...] = ()
     by_session: bool = False
+    less_load_first: bool = False
     regions: tuple[RegionId, ...] = ()
     carried: tuple[Carry, ...] = ()
     not_carried: tuple[Carry, ...] = ()

@@ -64,14 +64,16 @@ def _fewer_sets(case: Case) -> Iterator[Assessment]:
 def _more_days(case: Case) -> Assessment:
     """The week's sets over more days, as many as leave the region's time between them.
 
-    What does not divide is left out: a week of a sore region never has more sets than now.
+    What does not divide is left out: a week of a sore region never has more sets than now. Where fewer sets a session
+    would keep the week as many, they are the smaller change, and the session stays one.
     """
     now = case.now
     if now.days is None:
         return RuledOut(("days",), "days_not_stated")
+    fewer = floor(now.sets * case.target) * now.days if "sets" in case.levers else 0
     for days in range(now.days + 1, min(case.most_days, _DAYS_A_WEEK // days_apart(case.region)) + 1):
         sets = now.weekly_sets // days
-        if 0 < sets <= case.target * now.sets:
+        if 0 < sets <= case.target * now.sets and sets * days > fewer:
             return assess(case, Trial(("days",), replace(now, sets=sets, days=days)), summed_over="session")
     return RuledOut(("days",), "days_not_enough")
 

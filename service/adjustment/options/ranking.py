@@ -6,13 +6,15 @@ relief beyond what is asked for, the training effect kept, the number of changes
 less does nearly as well, for the smallest change is wanted. Only like is compared with like: an untested load with
 untested ones (what it keeps of the effect is not known), relief of a session with relief of a session, a direction with
 a direction, a program with its own kind, what asks more of another region or in all of a session with its like, the
-lift done as now with its like (that another technique keeps the whole effect is taken, not measured). Figures are
-compared rounded, so that the unit of the request cannot change an order.
+lift done as now with its like (that another technique keeps the whole effect is taken, not measured). The same lift
+merely lighter is the simplest change of all, and dropped for none. Figures are compared rounded, so that the unit of
+the request cannot change an order.
 """
 
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterable
 from typing import Final, NamedTuple
 
 from service.adjustment.complaint import is_one_sided
@@ -20,10 +22,11 @@ from service.adjustment.consultation import Candidate, Case, RuledOut
 from service.adjustment.region_effect import Effect
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
-from service.vocabulary import MeetsBy, Region
+from service.vocabulary import Lever, MeetsBy, Region
 
 _CHOICE: Final = CHOICES.adjustments
 _ORDER: Final[dict[MeetsBy, int]] = {"peak": 0, "direction_only": 1, "session_exposure": 2, "week_exposure": 3}
+_MERELY_LIGHTER: Final[tuple[tuple[Lever, ...], ...]] = (("load",), ("load", "reps"))
 _DECIMALS: Final = 4
 """Decimals to which figures are compared."""
 
@@ -161,6 +164,16 @@ def without_unloading(candidates: list[Candidate]) -> list[Candidate]:
     return [one for one in candidates if not unloads(one) or one.trial.program is not None]
 
 
+def merely_lighter(candidates: Iterable[Candidate], case: Case) -> Candidate | None:
+    """The present lift with less load and nothing else, or with repetitions where those make it better; None if none.
+
+    Better is what is no unloading, then what has fewer faults.
+    """
+    own = [one for one in candidates if one.prescription.exercise == case.now.exercise and one.trial.program is None]
+    plain = [one for one in own if one.levers in _MERELY_LIGHTER]
+    return min(plain, key=lambda one: (unloads(one), faults(one, case), len(one.levers)), default=None)
+
+
 def pareto(candidates: list[Candidate], case: Case) -> list[Candidate]:
     """The candidates that no other one of their kind beats in everything."""
     kinds: dict[tuple[object, ...], list[Merits]] = defaultdict(list)
@@ -195,7 +208,7 @@ def smallest(candidates: list[Candidate], case: Case) -> list[Candidate]:
             and other.trial.program == candidate.trial.program
             and kept < other.stimulus.kept.value + worth
             and not (keeps_most and kept > other.stimulus.kept.value)
-            and _faults(other, case) <= _faults(candidate, case)
+            and faults(other, case) <= faults(candidate, case)
             and preference(other, case) >= preference(candidate, case)
             for other in candidates
         )
@@ -203,7 +216,7 @@ def smallest(candidates: list[Candidate], case: Case) -> list[Candidate]:
     return [candidate for candidate in candidates if not needless(candidate)]
 
 
-def _faults(candidate: Candidate, case: Case) -> int:
+def faults(candidate: Candidate, case: Case) -> int:
     """How many things it has that nobody wants first: easy sets or failure, another region that pays for it [count]."""
     return is_easy(candidate, case) + to_failure(candidate) + raises_another(candidate, case.region)
 
@@ -224,7 +237,7 @@ def rank_group(candidate: Candidate, case: Case) -> tuple[bool, int, int, bool]:
     exposure = candidate.exposure
     eases_session = exposure is not None and round(exposure, _DECIMALS) <= round(case.target, _DECIMALS)
     kind = 0 if by_session(case) and eases_session else by_session(case) + _ORDER[candidate.meets_by]
-    return unloads(candidate), _faults(candidate, case), kind, _session_grows(candidate, case)
+    return unloads(candidate), faults(candidate, case), kind, _session_grows(candidate, case)
 
 
 def ranked(candidates: list[Candidate], case: Case) -> list[Candidate]:
@@ -244,7 +257,11 @@ def ranked(candidates: list[Candidate], case: Case) -> list[Candidate]:
         exercise = candidate.prescription.exercise
         return *rank_group(candidate, case), score, own.changes, own.demand, exercise, candidate.levers
 
-    return sorted(smallest(pareto(without_unloading(candidates), case), case), key=order)
+    shown = smallest(pareto(without_unloading(candidates), case), case)
+    plain = merely_lighter(candidates, case)
+    if plain is not None and all(one is not plain for one in shown):
+        shown.append(plain)
+    return sorted(shown, key=order)
 
 
 def beaten(candidates: list[Candidate], kept: list[Candidate]) -> list[RuledOut]:

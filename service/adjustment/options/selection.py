@@ -9,6 +9,7 @@ import msgspec
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Candidate, Case, RuledOut
+from service.adjustment.options.plain import with_the_plain_lift
 from service.adjustment.options.ramp import ramp
 from service.adjustment.options.ranking import beaten, by_session, preference, rank_group, ranked
 from service.adjustment.options.result import Outcome, outcome, surest_first
@@ -49,7 +50,7 @@ def select(case: Case, most: int) -> Selection:
     possible = [one for one in tried if isinstance(one, Candidate)]
     order = ranked(possible, case)
     outcomes = varied(surest_first([outcome(case, on_the_sore_side(case, one)) for one in order], case), case)
-    outcomes = with_a_one_sided_lift(outcomes, case, most)
+    outcomes = with_a_one_sided_lift(with_the_plain_lift(outcomes, case, most), case, most)
     return Selection(
         tuple(replace(one, ramp=ramp(case, one.candidate)) for one in outcomes[:most]),
         len(order),

@@ -153,6 +153,12 @@ def _another(asked: Asked, option: Json) -> bool:
     return bool(option["prescription"]["exercise"] != asked.request["prescription"]["exercise"])
 
 
+def _merely_lighter_after_a_stop(asked: Asked, option: Json) -> bool:
+    """The present lift with less load, or with repetitions too, where it is not finished today, and says what it is."""
+    plain = option["levers"] in (["load"], ["load", "reps"]) and not _another(asked, option)
+    return plain and "easy_set" in option["cautions"] and "stop_today" in _messages(asked.answer)
+
+
 def _technique(option: Json) -> Json:
     return dict(option["prescription"].get("technique", {}))
 
@@ -205,6 +211,7 @@ _CLAUSES: Final = _sentences(
     (r"raises another region by more than (\d+) %", _raises_another),
     (r"raises the heels", lambda _, option: bool(_technique(option).get("heel_lift"))),
     (r"widens the stance", lambda _, option: _technique(option).get("stance") == "wide"),
+    (r"is not merely lighter after a stop", lambda asked, option: not _merely_lighter_after_a_stop(asked, option)),
     (r"says why", lambda _, option: bool(option["why"])),
 )
 

@@ -193,6 +193,15 @@ def test_more_days_spread_the_week_and_lower_the_session_alone() -> None:
     assert one.effects["low_back"].ratio == pytest.approx(1)
 
 
+@pytest.mark.parametrize("sets", range(1, 9))
+@pytest.mark.parametrize("days", range(1, 4))
+def test_more_days_keep_more_sets_a_week_than_fewer_sets_would(sets: int, days: int) -> None:
+    """Four sets on two days are three on two, and not two on three: a week of six either way."""
+    found = options(case(replace(SQUAT, sets=sets, days=days), levers=frozenset({"days", "sets"})))
+    fewer = max((one.prescription.weekly_sets for one in found if one.levers == ("sets",)), default=0)
+    assert all(one.prescription.weekly_sets > fewer for one in found if one.levers == ("days",))
+
+
 @pytest.mark.parametrize("region", ["low_back", "hip", "knee", "ankle"])
 @pytest.mark.parametrize("sets", range(1, 9))
 @pytest.mark.parametrize("days", range(1, 7))
@@ -232,7 +241,7 @@ def test_longer_rest_is_said_to_help_only_where_there_is_a_set_after_it() -> Non
 
 @pytest.mark.parametrize("reserve", [0.0, 1.0, 2.0])
 def test_unchanged_effort_is_never_called_nearer_to_failure(reserve: float) -> None:
-    found = case(replace(SQUAT, reserve=reserve), levers=frozenset({"sets", "days"}))
+    found = case(replace(SQUAT, days=1, reserve=reserve), levers=frozenset({"sets", "days"}))
     assert {one.levers for one in options(found)} == {("sets",), ("days",)}
 
 

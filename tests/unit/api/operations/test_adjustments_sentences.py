@@ -759,7 +759,7 @@ def session_exposure_rises(told: Consulted) -> None:
 
 @CAUTION.pattern(
     r"This is unloading, not training: by our index it keeps less than # % of the training effect\. It is shown "
-    r"because nothing better was found\."
+    r"because nothing better was found, or because the same with less load is the simplest change\."
 )
 def unloading(told: Consulted, below: str) -> None:
     unloads(told, below)
