@@ -758,8 +758,8 @@ def session_exposure_rises(told: Consulted) -> None:
 
 
 @CAUTION.pattern(
-    r"This is unloading, not training: by our index it keeps less than # % of the training effect\. It is shown "
-    r"because nothing better was found, or because the same with less load is the simplest change\."
+    r"This is unloading, not training: by our index it keeps under # % of the training effect\. It is the simplest "
+    r"change, or all there is\."
 )
 def unloading(told: Consulted, below: str) -> None:
     unloads(told, below)
