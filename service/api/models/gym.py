@@ -73,7 +73,9 @@ class GymLoads(msgspec.Struct, frozen=True):
     available: tuple[float, ...] = ()
 
     def down(self, exercise: str, load: float, implement: Implement | None = None, /) -> float | None:
-        """The heaviest load not above a load [kg]; None where the empty bar is heavier, or nothing would be loaded."""
+        """The heaviest load not above a load [kg]; None where the empty bar is heavier, nothing would be loaded or the implement is not there."""
+        if implement is not None and not self._has(implement):
+            return None
         on_bar = _on_bar(exercise, implement)
         if load in self.available and (load == 0 or not on_bar):
             return load

@@ -111,10 +111,15 @@ def judged_of(complaint: ComplaintModel) -> Judgement:
 
 
 def _meanwhile(request: Adjustments) -> dict[str, tuple[str, ...]]:
-    """What loads neither the sore region nor one to be spared, of what may and can be done, by muscle."""
+    """What loads neither the sore region nor one to be spared, of what may and can be done, by muscle.
+
+    The present lift is stopped, so it is none of it: it hurt, whatever the catalogue says of what it loads.
+    """
     limits = or_default(request.constraints, Constraints())
     loads = _loads(limits, request.prescription.load.unit)
-    usable = _allowed(limits, [exercise for exercise in EXERCISES if loads.can_lift(exercise)])
+    usable = _allowed(
+        limits, [one for one in EXERCISES if one != request.prescription.exercise and loads.can_lift(one)]
+    )
     return meanwhile({request.complaint.region, *request.complaint.also, *limits.spare}, usable)
 
 

@@ -101,12 +101,16 @@ def _answer(request: SessionReview, step: NextStep, course: Course, present: Pre
 
 
 def _meanwhile(request: SessionReview, step: NextStep) -> dict[str, tuple[str, ...]]:
-    """What loads none of the region, of what there is to lift with, where a review leaves nothing of the lift."""
+    """What loads none of the region, of what there is to lift with, where a review leaves nothing of the lift.
+
+    The lift itself is none of it: it hurt, whatever the catalogue says of what it loads.
+    """
     decision = step.verdict.decision
     if decision != "pause_and_review" and not (decision == "step_back" and step.prescription is None):
         return {}
     loads = gym_of(request.gym, request.prescription.load.unit, "", bar=request.bar, increment=request.increment)
-    return meanwhile({request.region}, [exercise for exercise in EXERCISES if loads.can_lift(exercise)])
+    stopped = request.prescription.exercise
+    return meanwhile({request.region}, [one for one in EXERCISES if one != stopped and loads.can_lift(one)])
 
 
 def _fired(rule: Rule) -> RuleFired:

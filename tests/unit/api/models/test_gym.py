@@ -7,7 +7,7 @@ from typing import Any, Final
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from msgspec import UNSET
+from msgspec import UNSET, to_builtins
 
 from service.adjustment.prescription import Prescription, lifts_the_body
 from service.api.models.equipment import BarSetup, PlateKind, bar_of
@@ -114,6 +114,7 @@ def test_only_what_is_there_is_lifted() -> None:
     assert loads.can_lift("push_up")
     assert loads.implement_for("goblet_squat") is None  # of two dumbbells there is one
     assert not loads.can_lift("leg_press")
+    assert loads.down("glute_bridge", 8, "kettlebell") is None
     only = gym(at("dumbbells"))
     assert only.implement_for("front_squat") == "dumbbells"
     assert only.implement_for("plank") is None
@@ -196,6 +197,27 @@ def test_a_lift_whose_implement_is_not_there_is_replaced_or_done_with_another() 
     lifts = {(option.prescription.exercise, option.prescription.implement) for option in answer.options}
     assert ("romanian_deadlift", "dumbbells") in lifts
     assert ("romanian_deadlift", None) not in lifts
+
+
+@pytest.mark.parametrize(("exercise", "load"), [("safety_bar_squat", 100), ("split_squat", 60)])
+def test_another_lift_is_not_done_with_what_is_lifted_now_where_that_is_not_there(exercise: str, load: float) -> None:
+    present = PRESENT | {"exercise": exercise, "implement": None, "load": kg(load)}
+    light = {"implements": [{"implement": "belt"}, {"implement": "dumbbells", "step": kg(50)}]}  # of no pair so light
+    case = {"lifter": LIFTER, "region": "groin", "gym": light, "sessions": REVIEW["sessions"], "original": present}
+    complaint = {"region": "groin", "pain_in_session": 4}
+    answer = ask(
+        "adjustments",
+        ADJUSTMENTS | {"prescription": present, "complaint": complaint, "constraints": {"gym": light}},
+    )
+    for option in answer.options:
+        new = option.prescription
+        assert (new.implement or EXERCISES[new.exercise].implements[0]) in {
+            "belt",
+            "dumbbells",
+            "one_dumbbell",
+            "body_weight",
+        }
+        assert ask("session-review", case | {"prescription": to_builtins(new)}).decision
 
 
 def test_a_lift_that_may_not_be_done_is_not_done_with_another_implement_either() -> None:

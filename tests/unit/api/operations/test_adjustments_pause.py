@@ -88,6 +88,23 @@ def test_a_pause_heeds_gym_constraints_and_what_is_to_be_spared() -> None:
         assert {"machine", "body_weight"} & set(lift.implements)
 
 
+def test_the_lift_that_is_stopped_is_not_trained_meanwhile_though_it_is_not_known_to_load_the_region() -> None:
+    answer = asked({"region": "front_of_knee", "pain_in_session": 9})
+    review = ask(
+        "session-review",
+        {
+            "prescription": {"exercise": "bench_press", "sets": 4, "reps": {"low": 5, "high": 6}, "load": kg(80)},
+            "region": "front_of_knee",
+            "sessions": [{"pain_in_session": 9}],
+        },
+    )
+    for one in (answer, review):
+        assert one.decision == "pause_and_review"
+        trained = {exercise for group in one.meanwhile for exercise in group.exercises}
+        assert "chest_press_machine" in trained
+        assert "bench_press" not in trained
+
+
 def test_red_flags_outrank_a_pause_and_a_pause_a_tolerated_load() -> None:
     tolerated = {"load": kg(40), "pain": 1}
     assert asked({"pain_in_session": 9, "tolerated": tolerated}).decision == "pause_and_review"
