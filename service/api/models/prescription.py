@@ -257,3 +257,14 @@ def _technique(technique: setups.Technique | None) -> Technique | None:
         else UNSET,
     )
     return None if differences == Technique() else differences
+
+
+DEMO_SQUAT: Final = {
+    "exercise": "front_squat",
+    "sets": 4,
+    "reps": {"low": 5, "high": 6},
+    "load": {"value": 62.5, "unit": "kg"},
+    "reps_in_reserve": 2,
+    "days_per_week": 2,
+}
+"""The prescription of the demo scenario, for the examples of every operation that takes one."""

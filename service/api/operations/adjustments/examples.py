@@ -6,22 +6,15 @@ from typing import Final
 
 from service.api.models.lifter import DEMO_LIFTER
 from service.api.models.operation import Example
+from service.api.models.prescription import DEMO_SQUAT
 
-SQUAT: Final = {
-    "exercise": "front_squat",
-    "sets": 4,
-    "reps": {"low": 5, "high": 6},
-    "load": {"value": 62.5, "unit": "kg"},
-    "reps_in_reserve": 2,
-    "days_per_week": 2,
-}
 EXAMPLES: Final = (
     Example(
         "sore-low-back",
         "Front squats that hurt the low back",
         {
             "lifter": DEMO_LIFTER,
-            "prescription": SQUAT,
+            "prescription": DEMO_SQUAT,
             "complaint": {"region": "low_back", "pain_in_session": 4, "pain_next_morning": 2, "usual_pain": 1},
             "aim": "strength",
             "constraints": {"gym": {"bar": {"bar": {"value": 15, "unit": "kg"}}}, "days_per_week_max": 3},
@@ -32,7 +25,7 @@ EXAMPLES: Final = (
         "The same with pain above 5: the same lift with load off, from the next session",
         {
             "lifter": DEMO_LIFTER,
-            "prescription": SQUAT,
+            "prescription": DEMO_SQUAT,
             "complaint": {"region": "low_back", "pain_in_session": 6, "pain_next_morning": 2, "usual_pain": 1},
             "aim": "strength",
             "constraints": {"gym": {"bar": {"bar": {"value": 15, "unit": "kg"}}}},
@@ -43,7 +36,7 @@ EXAMPLES: Final = (
         "The same with pain above 5 again after it was adjusted",
         {
             "lifter": DEMO_LIFTER,
-            "prescription": SQUAT | {"load": {"value": 45, "unit": "kg"}},
+            "prescription": DEMO_SQUAT | {"load": {"value": 45, "unit": "kg"}},
             "complaint": {"region": "low_back", "pain_in_session": 6, "after_adjustment": True},
             "aim": "strength",
             "constraints": {"exclude": ["nordic_curl"], "spare": ["knee"]},
@@ -54,7 +47,7 @@ EXAMPLES: Final = (
         "The same with a sore left knee as it is told: at the bottom of the movement, for seven weeks, and the low back as well",
         {
             "lifter": DEMO_LIFTER,
-            "prescription": SQUAT,
+            "prescription": DEMO_SQUAT,
             "complaint": {
                 "region": "front_of_knee",
                 "also": ["low_back"],

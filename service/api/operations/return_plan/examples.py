@@ -6,23 +6,16 @@ from typing import Final
 
 from service.api.models.lifter import DEMO_LIFTER
 from service.api.models.operation import Example
+from service.api.models.prescription import DEMO_SQUAT
 
-_ORIGINAL: Final = {
-    "exercise": "front_squat",
-    "sets": 4,
-    "reps": {"low": 5, "high": 6},
-    "load": {"value": 62.5, "unit": "kg"},
-    "reps_in_reserve": 2,
-    "days_per_week": 2,
-}
 EXAMPLES: Final = (
     Example(
         "from-the-safety-bar",
         "From a lighter safety-bar squat back to the front squat",
         {
             "lifter": DEMO_LIFTER,
-            "original": _ORIGINAL,
-            "adjusted": {**_ORIGINAL, "exercise": "safety_bar_squat", "load": {"value": 45, "unit": "kg"}},
+            "original": DEMO_SQUAT,
+            "adjusted": {**DEMO_SQUAT, "exercise": "safety_bar_squat", "load": {"value": 45, "unit": "kg"}},
             "region": "low_back",
             "gym": {"bar": {"bar": {"value": 15, "unit": "kg"}}},
         },
@@ -32,8 +25,8 @@ EXAMPLES: Final = (
         "From a belt squat, which hardly loads the back, to the front squat, after a test",
         {
             "lifter": DEMO_LIFTER,
-            "original": _ORIGINAL,
-            "adjusted": {**_ORIGINAL, "exercise": "belt_squat", "load": {"value": 50, "unit": "kg"}},
+            "original": DEMO_SQUAT,
+            "adjusted": {**DEMO_SQUAT, "exercise": "belt_squat", "load": {"value": 50, "unit": "kg"}},
             "region": "low_back",
             "gym": {"bar": {"bar": {"value": 15, "unit": "kg"}}},
         },
@@ -43,8 +36,8 @@ EXAMPLES: Final = (
         "From a lighter front squat, after three weeks off",
         {
             "lifter": DEMO_LIFTER,
-            "original": _ORIGINAL,
-            "adjusted": {**_ORIGINAL, "load": {"value": 50, "unit": "kg"}},
+            "original": DEMO_SQUAT,
+            "adjusted": {**DEMO_SQUAT, "load": {"value": 50, "unit": "kg"}},
             "region": "low_back",
             "weeks_off": 3,
             "gym": {"bar": {"bar": {"value": 15, "unit": "kg"}}},

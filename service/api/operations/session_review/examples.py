@@ -5,22 +5,15 @@ from __future__ import annotations
 from typing import Final
 
 from service.api.models.operation import Example
+from service.api.models.prescription import DEMO_SQUAT
 
-FRONT_SQUAT: Final = {
-    "exercise": "front_squat",
-    "sets": 4,
-    "reps": {"low": 5, "high": 6},
-    "load": {"value": 62.5, "unit": "kg"},
-    "reps_in_reserve": 2,
-    "days_per_week": 2,
-}
 LIGHT_BAR: Final = {"bar": {"bar": {"value": 15, "unit": "kg"}}}
 EXAMPLES: Final = (
     Example(
         "sore-low-back",
         "Front squats with a low back at 4 of 10, back to normal next morning",
         {
-            "prescription": FRONT_SQUAT,
+            "prescription": DEMO_SQUAT,
             "region": "low_back",
             "usual_pain": 2,
             "sessions": [
@@ -35,7 +28,7 @@ EXAMPLES: Final = (
         "two-good-sessions",
         "Two green sessions with all repetitions done",
         {
-            "prescription": FRONT_SQUAT | {"load": {"value": 55, "unit": "kg"}},
+            "prescription": DEMO_SQUAT | {"load": {"value": 55, "unit": "kg"}},
             "region": "low_back",
             "usual_pain": 1.5,
             "sessions": [
@@ -52,11 +45,11 @@ EXAMPLES: Final = (
         "worse-next-morning",
         "A morning well above the usual pain, with a previous prescription to go back to",
         {
-            "prescription": FRONT_SQUAT,
+            "prescription": DEMO_SQUAT,
             "region": "low_back",
             "usual_pain": 1,
             "sessions": [{"pain_in_session": 3, "pain_next_morning": 4.5, "new_stiffness": True}],
-            "previous": FRONT_SQUAT | {"load": {"value": 57.5, "unit": "kg"}},
+            "previous": DEMO_SQUAT | {"load": {"value": 57.5, "unit": "kg"}},
             "gym": LIGHT_BAR,
         },
     ),
@@ -64,7 +57,7 @@ EXAMPLES: Final = (
         "above-5-twice",
         "Above 5 of 10 again, after a step back",
         {
-            "prescription": FRONT_SQUAT | {"load": {"value": 45, "unit": "kg"}},
+            "prescription": DEMO_SQUAT | {"load": {"value": 45, "unit": "kg"}},
             "region": "low_back",
             "usual_pain": 1,
             "sessions": [
