@@ -10,11 +10,14 @@ from typing import Any, Final, get_args
 
 from hypothesis import strategies as st
 
+from service.adjustment.consultation import Case
 from service.adjustment.prescription import lifts_the_body, may_be_unloaded
+from service.api.operations.adjustments.consultation import Consultation, consult
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.posture_rules import EXERCISE_RULES
 from service.units import MassUnit
 from service.vocabulary import LEVERS, Onset, PainfulRange, Provocation, Side
+from tests.support.asking import decoded
 
 AIMS: Final = ("strength", "muscle_size", "tendon", "maintain")
 UNITS: Final[tuple[MassUnit, ...]] = get_args(MassUnit)
@@ -24,6 +27,13 @@ STEPS: Final = {"kg": (0.5, 1, 2, 2.5, 5), "lb": (1, 2.5, 5, 10)}
 IN_ONE_KILOGRAM: Final = {"kg": 1, "lb": 2}  # near enough to make loads of like size
 
 Request = dict[str, Any]
+
+
+def case_of(request: Request) -> Case:
+    """The case that a consultation has searched; the test fails where it is none to be searched."""
+    consulted = consult(decoded("adjustments", request))
+    assert isinstance(consulted, Consultation)
+    return consulted.case
 
 
 def quantity(value: float, unit: str) -> Request:

@@ -37,26 +37,28 @@ class Lift(msgspec.Struct, frozen=True):
         drawn: how often, against the others [1]
         of_body_mass: maximum of a man of middling strength, in body masses [1]
         regions: how often each region is sore in it, against the others [1]
+        implement: with which it is done, empty where that is the usual one
     """
 
     exercise: str
     drawn: float
     of_body_mass: float
     regions: dict[str, float]
+    implement: str = ""
 
 
 def _lift(row: dict[str, str]) -> Lift:
-    regions = dict(one.split(":") for one in row["regions"].split())
-    weights = {region: float(weight) for region, weight in regions.items()}
-    return Lift(row["exercise"], float(row["drawn"]), float(row["of_body_mass"]), weights)
+    weights = {name: float(weight) for name, weight in (one.split(":") for one in row["regions"].split())}
+    return Lift(row["exercise"], float(row["drawn"]), float(row["of_body_mass"]), weights, row.get("implement", ""))
 
 
-def _lifts() -> tuple[Lift, ...]:
-    with (Path(__file__).parent / "lifts.csv").open(encoding="utf-8", newline="") as lines:
+def lifts_in(name: str) -> tuple[Lift, ...]:
+    """The lifts of a file beside this one."""
+    with (Path(__file__).parent / name).open(encoding="utf-8", newline="") as lines:
         return tuple(_lift(row) for row in csv.DictReader(lines, strict=True))
 
 
-LIFTS: Final = _lifts()
+LIFTS: Final = lifts_in("lifts.csv")
 _ARMS: Final = ("press", "pull", "row", "pulldown")
 
 

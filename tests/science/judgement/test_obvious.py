@@ -15,10 +15,10 @@ import pytest
 
 from service.adjustment.consultation import Candidate
 from service.adjustment.options.search import candidates
-from service.api.operations.adjustments.consultation import Consultation, consult
 from service.knowledge.catalogue import EXERCISES, SOURCES
 from service.vocabulary import LEVERS
-from tests.support.asking import decoded, kg
+from tests.support.asking import kg
+from tests.support.consultations import case_of
 
 STEPS: Final = {"dumbbells": (2, 32), "kettlebell": (4, 32), "machine": (5, 300), "cable": (2.5, 100)}
 GYMS: Final = {"everything": (), "dumbbells": ("dumbbells", "kettlebell"), "machines": ("machine", "cable")}
@@ -46,9 +46,7 @@ def request(row: dict[str, str]) -> dict[str, Any]:
 
 
 def looked_at(row: dict[str, str]) -> list[Candidate]:
-    consulted = consult(decoded("adjustments", request(row)))
-    assert isinstance(consulted, Consultation)
-    return [one for one in candidates(consulted.case) if isinstance(one, Candidate)]
+    return [one for one in candidates(case_of(request(row))) if isinstance(one, Candidate)]
 
 
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: "-".join(row[name] for name in list(row)[:8] if row[name]))

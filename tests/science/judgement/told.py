@@ -6,17 +6,13 @@ weight is our own; told.csv has the lifts.
 
 from __future__ import annotations
 
-import csv
-from pathlib import Path
 from random import Random
 from typing import Any, Final
-
-import msgspec
 
 from service.adjustment.prescription import body_moved
 from service.knowledge.catalogue import EXERCISES
 from service.training.load_repetition import person_curve
-from tests.science.judgement.plausible import MASSES, REPS, STATURES, STRENGTH, Request, drawn, lifter
+from tests.science.judgement.plausible import MASSES, REPS, STATURES, STRENGTH, Lift, Request, drawn, lifter, lifts_in
 
 FIRST_SEED: Final = 41_000
 _AIMS: Final = {"strength": 4, "muscle_size": 4, "maintain": 2}
@@ -35,35 +31,7 @@ _EMPTY_BAR: Final = {"barbell": 20.0, "safety_bar": 25.0, "trap_bar": 25.0}
 _HEAVIEST: Final = {"dumbbells": 40, "one_dumbbell": 40}
 
 
-class Lift(msgspec.Struct, frozen=True):
-    """A lift that is drawn.
-
-    Attributes:
-        exercise: its id
-        implement: with which it is done
-        drawn: how often, against the others [1]
-        of_body_mass: maximum of a man of middling strength, in body masses [1]
-        regions: how often each region is sore in it, against the others [1]
-    """
-
-    exercise: str
-    implement: str
-    drawn: float
-    of_body_mass: float
-    regions: dict[str, float]
-
-
-def _lift(row: dict[str, str]) -> Lift:
-    weights = {name: float(weight) for name, weight in (one.split(":") for one in row["regions"].split())}
-    return Lift(row["exercise"], row["implement"], float(row["drawn"]), float(row["of_body_mass"]), weights)
-
-
-def _lifts() -> tuple[Lift, ...]:
-    with (Path(__file__).parent / "told.csv").open(encoding="utf-8", newline="") as lines:
-        return tuple(_lift(row) for row in csv.DictReader(lines, strict=True))
-
-
-LIFTS: Final = _lifts()
+LIFTS: Final = lifts_in("told.csv")
 
 
 def told(seed: int) -> Request:

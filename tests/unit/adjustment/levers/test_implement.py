@@ -6,12 +6,12 @@ from typing import Any, Final
 
 import pytest
 
-from service.adjustment.consultation import Candidate, Case, RuledOut
+from service.adjustment.consultation import Candidate, RuledOut
 from service.adjustment.levers.implement import other_implements
 from service.adjustment.options.search import candidates
-from service.api.operations.adjustments.consultation import Consultation, consult
 from service.knowledge.design_choices import CHOICES
-from tests.support.asking import Answered, ask, decoded, kg
+from tests.support.asking import Answered, ask, kg
+from tests.support.consultations import case_of
 
 CHOICE: Final = CHOICES.adjustments
 DUMBBELLS: Final = [{"implement": "dumbbells", "step": kg(2), "heaviest": kg(32)}]
@@ -34,12 +34,6 @@ def request(exercise: str, load: float, region: str, gym: list[Any] | None = Non
         "limit": 20,
         "detail": "full",
     }
-
-
-def case_of(asked: dict[str, Any]) -> Case:
-    consulted = consult(decoded("adjustments", asked))
-    assert isinstance(consulted, Consultation)
-    return consulted.case
 
 
 def otherwise(asked: dict[str, Any]) -> dict[str | None, Candidate]:

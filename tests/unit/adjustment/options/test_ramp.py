@@ -9,12 +9,12 @@ import pytest
 from service.adjustment.consultation import Candidate, Case
 from service.adjustment.options.ramp import Ramp, ramp
 from service.adjustment.options.search import candidates
-from service.api.operations.adjustments.consultation import Consultation, consult
 from service.knowledge.design_choices import CHOICES
-from tests.support.asking import decoded, kg
+from tests.support.asking import kg
+from tests.support.consultations import case_of
 
 
-def case_of(exercise: str, load: float, region: str) -> Case:
+def lifted(exercise: str, load: float, region: str) -> Case:
     request: dict[str, Any] = {
         "lifter": {"body_mass": kg(92), "stature": {"value": 180, "unit": "cm"}, "sex": "male"},
         "prescription": {
@@ -28,9 +28,7 @@ def case_of(exercise: str, load: float, region: str) -> Case:
         "complaint": {"region": region, "pain_in_session": 4},
         "aim": "strength",
     }
-    consulted = consult(decoded("adjustments", request))
-    assert isinstance(consulted, Consultation)
-    return consulted.case
+    return case_of(request)
 
 
 def ramp_to(case: Case, exercise: str) -> Ramp | None:
@@ -57,7 +55,7 @@ def ramp_to(case: Case, exercise: str) -> Ramp | None:
 def test_a_lift_that_is_new_starts_where_a_coach_would(
     exercise: str, load: float, region: str, new: str, start: tuple[float, float], most: tuple[float, float]
 ) -> None:
-    found = ramp_to(case_of(exercise, load, region), new)
+    found = ramp_to(lifted(exercise, load, region), new)
     assert found is not None
     assert start[0] <= found.start <= start[1]
     assert most[0] <= found.at_most <= most[1]
@@ -66,12 +64,12 @@ def test_a_lift_that_is_new_starts_where_a_coach_would(
 
 
 def test_a_deadlift_that_asks_more_of_the_back_for_its_load_is_none_for_a_romanian_one() -> None:
-    assert ramp_to(case_of("romanian_deadlift", 70, "low_back"), "deadlift_conventional") is None
+    assert ramp_to(lifted("romanian_deadlift", 70, "low_back"), "deadlift_conventional") is None
 
 
 @pytest.mark.parametrize("exercise", ["deadlift_conventional", "back_squat_high_bar", "bench_press", "barbell_row"])
 def test_no_ramp_goes_above_the_present_load_or_what_stands_for_it(exercise: str) -> None:
-    case = case_of(exercise, 100, "shoulder" if exercise == "bench_press" else "low_back")
+    case = lifted(exercise, 100, "shoulder" if exercise == "bench_press" else "low_back")
     ramps = 0
     for one in candidates(case):
         found = ramp(case, one) if isinstance(one, Candidate) else None
