@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import isclose
+from math import hypot, isclose
 from typing import Final
 
 import msgspec
@@ -45,6 +45,10 @@ class Interval(msgspec.Struct, frozen=True, gc=False):
         """The same less a number that is known exactly."""
         return Interval(difference(self.value, number), difference(self.low, number), difference(self.high, number))
 
+    def raised(self, floor: float) -> Interval:
+        """The same in proportion where a value below a floor is known to be too low."""
+        return self.scaled(floor / self.value) if self.value < floor else self
+
     def at_least(self, floor: float) -> Interval:
         """The same where nothing below a floor is possible."""
         return Interval(max(self.value, floor), max(self.low, floor), max(self.high, floor))
@@ -53,6 +57,18 @@ class Interval(msgspec.Struct, frozen=True, gc=False):
 def exactly(value: float) -> Interval:
     """A value without a span: known exactly, or its span not known."""
     return Interval(value, value, value)
+
+
+def combined(value: float, *errors: tuple[float, float]) -> Interval:
+    """A value with independent errors together: either side the root of the sum of their squares.
+
+    Args:
+        value: central value [any]
+        errors: of each the two values that it makes of the central one, by one standard deviation either way [any]
+    """
+    below = hypot(*(max(0.0, value - min(ends)) for ends in errors))
+    above = hypot(*(max(0.0, max(ends) - value) for ends in errors))
+    return Interval(value, value - below, value + above)
 
 
 def around(value: float, others: Sequence[float]) -> Interval:

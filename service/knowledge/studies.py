@@ -187,6 +187,28 @@ class EffortAccuracy(Record, frozen=True):
     note: str = ""
 
 
+class RepetitionError(Record, frozen=True):
+    """A row of repetition_errors.csv: how far repetitions to failure are off, and how much more than said are possible.
+
+    Attributes:
+        error: from day to day, or of the reserve that is said to be left
+        at: load over the maximum [%], or repetitions said to be left [count]
+        bias: repetitions possible beyond those said [count]
+        sd: standard deviation of one lifter's repetitions [count]
+        sources: where it is from
+        known: how far it is known
+        note: what to mind in using it
+    """
+
+    error: Literal["day", "reserve"]
+    at: float
+    bias: float
+    sd: float
+    sources: tuple[SourceId, ...] = msgspec.field(name="source")
+    known: Known
+    note: str = ""
+
+
 class SpinalObservation(Record, frozen=True):
     """A row of spinal_observations.csv: a load or moment of the spine in a lift.
 
@@ -248,6 +270,7 @@ class LeadLegShare(Record, frozen=True):
 
 
 REPETITION_TABLES: Final = read_rows("repetition_tables.csv", RepetitionsRow)
+REPETITION_ERRORS: Final = read_rows("repetition_errors.csv", RepetitionError)
 REST: Final = read_rows("rest_observations.csv", RestRow)
 TEMPO: Final = read_rows("tempo_observations.csv", TempoRow)
 # Nothing computes with these: they are what relations, reserve, spine and stances were chosen by.

@@ -17,7 +17,6 @@ class LoadRepetition(Record, frozen=True):
         relations_disagree_above: spread between the usual relations from which an estimate is of low confidence [1]
         fixed_percent_tolerance: tolerance of relations made for one percentage of the maximum [percentage points]
         test_error: coefficient of variation of a test of the maximum [1]
-        own_repetition_error: standard error of a lifter's own repetitions to failure [count]
         own_curve_min_load_difference: smallest difference between own sets that defines a curve, of the load [1]
         own_curve_most_reserve: most repetitions in reserve of a set that defines a curve [count]
         own_curve_steepest: steepest fall of the load for each repetition that is believed, of the maximum [1]
@@ -26,7 +25,6 @@ class LoadRepetition(Record, frozen=True):
     relations_disagree_above: Part
     fixed_percent_tolerance: Annotated[float, Meta(ge=0, le=5)]
     test_error: Part
-    own_repetition_error: Annotated[float, Meta(gt=0, le=10)]
     own_curve_min_load_difference: Annotated[float, Meta(gt=0, lt=1)]
     own_curve_most_reserve: Reserve
     own_curve_steepest: Part

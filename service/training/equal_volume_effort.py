@@ -9,6 +9,7 @@ import msgspec
 from service.errors import Refusal
 from service.intervals import Interval, difference
 from service.knowledge.design_choices import CHOICES
+from service.training.done_sets import DoneSet
 from service.training.load_repetition import person_curve, relation_for
 from service.training.repetition_maximum import estimate_reps
 from service.training.volume import Reps
@@ -76,7 +77,7 @@ def effort_at_equal_volume(
         return Effort(least_left=relation.reps[1] - new_reps.high)
     if share > 1:
         return Effort()
-    to_failure = estimate_reps(relation, exercise, load, failure, new_load, lifted=load)
+    to_failure = estimate_reps(relation, exercise, DoneSet(load, reps.high, reserve), new_load, lifted=load)
     return Effort(to_failure.less(new_reps.high), None, _shifted(reps, difference(to_failure.value, failure)))
 
 

@@ -2,7 +2,8 @@
 
 Two parameters, load = top · e^(−rate · repetitions), the form that fits individual lifters best (mitter_2023). Loads
 are set exactly and repetitions vary, so repetitions are regressed on the logarithm of the load. The standard error
-uses the larger of the residual scatter and the published retest error of a lifter's repetitions (mitter_2022).
+uses the larger of the residual scatter and the published errors of a lifter's repetitions, from day to day (mitter_2022)
+and in what was said to be left.
 """
 
 from __future__ import annotations
@@ -15,9 +16,14 @@ import msgspec
 
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
+from service.knowledge.studies import REPETITION_ERRORS
 from service.messages import message
 
 _CHOICES: Final = CHOICES.load_repetition
+
+
+LARGEST_ERROR: Final = max(row.sd for row in REPETITION_ERRORS if row.error == "day")
+"""The larger error from day to day that was measured [count]."""
 
 
 class OwnCurve(msgspec.Struct, frozen=True):
@@ -34,6 +40,7 @@ class OwnCurve(msgspec.Struct, frozen=True):
         most_reps: most repetitions to failure of the sets fitted [count]
         heaviest_load: load of the heaviest set [kg]
         heaviest_reps: repetitions to failure of the heaviest set [count]
+        understated: repetitions possible in the mean beyond those said [count]
     """
 
     mean_log_load: float
@@ -46,6 +53,7 @@ class OwnCurve(msgspec.Struct, frozen=True):
     most_reps: float
     heaviest_load: float
     heaviest_reps: float
+    understated: float
 
     def load_at(self, reps: float) -> float:
         """Load that allows a number of repetitions.
@@ -81,11 +89,13 @@ class OwnCurve(msgspec.Struct, frozen=True):
         return self.error * math.sqrt(1 / self.sets + (math.log(load) - self.mean_log_load) ** 2 / self.scatter)
 
 
-def fit(sets: Sequence[tuple[float, float]]) -> OwnCurve:
+def fit(sets: Sequence[tuple[float, float]], error: float = LARGEST_ERROR, understated: float = 0.0) -> OwnCurve:
     """The curve by least squares of repetitions to failure on the logarithm of the load.
 
     Args:
         sets: pairs of load [kg] and repetitions to failure [count]
+        error: standard deviation of a single set's repetitions, as published [count]
+        understated: repetitions possible in the mean beyond those said [count]
 
     Raises:
         Refusal: when the loads do not differ enough, or when more load did not mean fewer repetitions
@@ -117,11 +127,12 @@ def fit(sets: Sequence[tuple[float, float]]) -> OwnCurve:
         mean_log_load=mean_log,
         mean_reps=mean_reps,
         rate=-1 / slope,
-        error=max(residual, _CHOICES.own_repetition_error),
+        error=max(residual, error),
         sets=count,
         scatter=scatter,
         fewest_reps=min(reps_done),
         most_reps=max(reps_done),
         heaviest_load=heaviest_load,
         heaviest_reps=heaviest_reps,
+        understated=understated,
     )

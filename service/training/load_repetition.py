@@ -14,7 +14,7 @@ from service.knowledge.design_choices import CHOICES
 from service.knowledge.loader import read_tables
 from service.knowledge.records import ExerciseId, Known, Record, SourceId
 from service.training.relation_forms import CurveForm, FiveRepLine, FixedPercent, Form, NotComputed, Tabulated
-from service.training.repetition_tables import CURVES, Curve
+from service.training.repetition_tables import CURVES, LIFTERS, Curve, Lifters
 
 SHARE_TOLERANCE: Final = 1e-12  # [1], a share of the maximum may lie this far beyond a range by rounding
 
@@ -96,7 +96,7 @@ def covers(relation: Relation, reps: float) -> bool:
 
 @cache
 def person_curve(exercise: str | None, z_score: int) -> Curve:
-    """The meta-regression's curve for a lift and a person.
+    """The meta-regression's curve of single tests for a lift and a person.
 
     Args:
         exercise: id; None for any lift
@@ -105,6 +105,18 @@ def person_curve(exercise: str | None, z_score: int) -> Curve:
     Source: nuzzo_2024.
     """
     return CURVES[_TABLES[relation_for(exercise).id]][z_score]
+
+
+@cache
+def lifters_for(exercise: str | None) -> Lifters:
+    """Lifters over the distribution of people, each by the meta-regression's curve of a usual day.
+
+    Args:
+        exercise: id; None for any lift
+
+    Source: nuzzo_2024, mitter_2022 (what of the spread is the day's).
+    """
+    return LIFTERS[_TABLES[relation_for(exercise).id]]
 
 
 def check_range(relation: Relation, reps: float, parameter: str = "reps") -> None:

@@ -16,6 +16,8 @@ published relation.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import sqrt
+from statistics import fmean
 from typing import Final
 
 from service.errors import Refusal
@@ -23,7 +25,8 @@ from service.knowledge.design_choices import CHOICES
 from service.messages import message
 from service.training.done_sets import DoneSet
 from service.training.individual_profile import OwnCurve, fit
-from service.training.load_repetition import RELATIONS, shares_at
+from service.training.load_repetition import RELATIONS, lifters_for, shares_at
+from service.training.repetition_errors import behind
 from service.training.repetition_maximum import TEST_ERROR, people_at
 
 MOST_REPS: Final = RELATIONS["wathan"].reps[1]
@@ -52,7 +55,13 @@ def own_curve(sets: Sequence[DoneSet], exercise: str | None) -> OwnCurve:
             ),
             _INSTEAD,
         )
-    curve = fit([(one.load, one.failure) for one in near])
+    mean = lifters_for(exercise).mean
+    behind_them = [behind(one.reps, one.reserve) for one in near]
+    curve = fit(
+        [(one.load, one.failure) for one in near],
+        sqrt(fmean(one.error(mean.share_at(one.said)) ** 2 for one in behind_them)),
+        fmean(one.likely.value - one.said for one in behind_them),
+    )
     check_span(curve, exercise, 1)
     return curve
 

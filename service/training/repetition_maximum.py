@@ -1,33 +1,40 @@
-"""Loads, repetitions and maxima for one lifter, with the spread between people as their interval.
+"""Loads, repetitions and maxima for one lifter, with their errors as the interval: 68 %, about two of three.
 
-The interval follows the published spread: a lifter one standard deviation below or above the mean in repetitions is
-assumed to stay so at every load (our assumption), so a set done says less about loads far from it. It covers about two
-thirds of people. The interval of a maximum is never narrower than the test of a maximum repeats (grgic_2020), but the
-maximum of the day on which the sets were done is at least the heaviest load lifted: neither a value nor an end of its
-interval lies below it. The same applies to a load against one lifted for as many repetitions.
+Three errors are in it, each by its published size: where the lifter stands between people (nuzzo_2024, who is assumed to
+keep the place at every load: our assumption), what was truly left of the reserve as it was said, and how repetitions
+differ from day to day, on the day of the set and on that of the answer. People are summed over their distribution; the
+others are moved by one standard deviation either way, and all are combined as independent. That more is left than is
+said moves the upper end and never the value.
+
+The interval of a maximum is never narrower than the test of a maximum repeats (grgic_2020), but the maximum of the day
+on which the sets were done is at least the heaviest load lifted: neither a value nor an end of its interval lies below
+it. No other value lies below what was done; on another day less may be possible, which its interval says.
 """
 
 from __future__ import annotations
 
-import math
 from functools import lru_cache
+from math import hypot
 from typing import Final
 
 import msgspec
 
 from service.errors import Refusal
-from service.intervals import Interval, around
+from service.intervals import Interval, around, combined
 from service.knowledge.design_choices import CHOICES
+from service.training.done_sets import DoneSet
 from service.training.individual_profile import OwnCurve
 from service.training.load_repetition import (
     Relation,
+    lifters_for,
     maximum,
     person_curve,
     relation_for,
     reps_at_share,
     share_of_max,
 )
-from service.training.repetition_tables import Z_SCORES
+from service.training.repetition_errors import behind, day_error
+from service.training.repetition_tables import Z_SCORES, Curve, two_thirds
 
 TEST_ERROR: Final = CHOICES.load_repetition.test_error
 
@@ -70,94 +77,141 @@ def spread_known_up_to(exercise: str | None) -> float:
 
     Source: nuzzo_2024.
     """
-    return math.exp(person_curve(exercise, -1).log_reps[-1])
+    return person_curve(exercise, -1).reps_at(person_curve(exercise, 0).shares[-1])
 
 
-def spread_of_share(value: float, people: People) -> Interval:
-    """A relation's share of the maximum with the relative spread between people.
+@lru_cache(maxsize=4096)
+def spread_of_share(exercise: str | None, reps: float) -> Interval:
+    """The share of the maximum that allows some repetitions on another day over what it is at the mean of people.
 
     Args:
-        value: share of the maximum by the relation [1]
-        people: shares at the same repetitions
+        exercise: id; None for any lift
+        reps: repetitions to failure [count]
 
     Returns:
-        share of the maximum [1]
+        factor of the share [1]
+
+    Source: nuzzo_2024 (people), mitter_2022 (days).
     """
-    return around(value, (value * people.below / people.mean, min(1.0, value * people.above / people.mean)))
+    lifters = lifters_for(exercise)
+    share = lifters.mean.share_at(reps)
+    return combined(
+        share, two_thirds([one.share_at(reps) for one in lifters.people]), _on_another_day(lifters.mean, reps)
+    ).scaled(1 / share)
 
 
-def estimate_maximum(relation: Relation, load: float, reps: float, people: People, *, lifted: float) -> Interval:
-    """One-repetition maximum from a load and its repetitions to failure.
+def _on_another_day(curve: Curve, reps: float) -> tuple[float, float]:
+    """Shares of the maximum that allow some repetitions on a bad and on a good day [1]."""
+    day = day_error(curve.share_at(reps))
+    return curve.share_at(reps + day), curve.share_at(max(1.0, reps - day))
+
+
+@lru_cache(maxsize=4096)
+def spread_of_maximum(exercise: str | None, reps: float, reserve: float) -> Interval:
+    """The maximum behind a set over what it is at the mean of people, as said.
+
+    Args:
+        exercise: id; None for any lift
+        reps: done [count]
+        reserve: said to be left [count]
+
+    Returns:
+        factor of the maximum, its value that of the likely reserve [1]
+
+    Source: nuzzo_2024 (people and the day).
+    """
+    failure, mean = behind(reps, reserve), lifters_for(exercise).mean
+    likely, people = failure.likely, people_at(exercise, failure.likely.value)
+    spread = combined(
+        1 / mean.share_at(likely.value),
+        (1 / people.above, 1 / people.below),
+        (1 / mean.share_at(likely.low), 1 / mean.share_at(likely.high)),
+    )
+    return spread.scaled(mean.share_at(failure.said))
+
+
+def estimate_maximum(relation: Relation, exercise: str | None, done: DoneSet, *, lifted: float) -> Interval:
+    """One-repetition maximum from a set.
 
     A relation other than the default keeps its own value and takes the relative spread of the meta-regression.
 
     Args:
         relation: any that is computed
-        load: mass lifted [kg]
-        reps: repetitions to failure [count]
-        people: shares at the repetitions done
+        exercise: id; None for any lift
+        done: the set
         lifted: heaviest load lifted in any set [kg]
 
     Returns:
         one-repetition maximum [kg]
 
-    Source: the relation's own; nuzzo_2024 (people), grgic_2020 (error of a test).
+    Source: the relation's own; nuzzo_2024 (people and the day), grgic_2020 (error of a test).
     """
-    value = maximum(relation, load, reps)
-    mean = people.mean
-    return around(
-        value,
-        (
-            value * mean / people.above,
-            value * mean / people.below,
-            value * (1 - TEST_ERROR),
-            value * (1 + TEST_ERROR),
-        ),
-    ).at_least(lifted)
+    value = maximum(relation, done.load, done.failure)
+    spread = spread_of_maximum(exercise, done.reps, done.reserve)
+    ends = (spread.low, spread.high, 1 - TEST_ERROR, 1 + TEST_ERROR)
+    return around(value, [value * end for end in ends]).at_least(lifted)
+
+
+@lru_cache(maxsize=4096)
+def spread_of_load(exercise: str | None, reps: float, reserve: float, target_reps: float) -> Interval:
+    """The load for some repetitions on another day over what it is at the mean of people, as said.
+
+    Args:
+        exercise: id; None for any lift
+        reps: done [count]
+        reserve: said to be left [count]
+        target_reps: repetitions to failure wanted [count]
+
+    Returns:
+        factor of the load, its value that of the likely reserve [1]
+
+    Source: nuzzo_2024 (people), mitter_2022 (days).
+    """
+    failure, lifters = behind(reps, reserve), lifters_for(exercise)
+    mean, likely = lifters.mean, failure.likely.value
+    here, there = mean.share_at(likely), mean.share_at(target_reps)
+    fewest, most = failure.on_a_day(here)
+    bad, good = _on_another_day(mean, target_reps)
+    spread = combined(
+        there / here,
+        two_thirds([one.share_at(target_reps) / one.share_at(likely) for one in lifters.people]),
+        (there / mean.share_at(fewest), there / mean.share_at(most)),
+        (bad / here, good / here),
+    )
+    return spread.scaled(mean.share_at(failure.said) / there)
 
 
 def estimate_load(
-    relation: Relation,
-    load: float,
-    reps: float,
-    target_reps: float,
-    people: People,
-    target_people: People,
-    *,
-    lifted: float,
+    relation: Relation, exercise: str | None, done: DoneSet, target_reps: float, *, lifted: float
 ) -> Interval:
-    """Load for some repetitions to failure, from a load and its repetitions to failure.
+    """Load for some repetitions to failure on another day, from a set.
 
     Args:
         relation: a curve relation
-        load: mass lifted [kg]
-        reps: repetitions to failure of that load [count]
+        exercise: id; None for any lift
+        done: the set
         target_reps: repetitions to failure wanted [count]
-        people: shares at the repetitions done
-        target_people: shares at the repetitions wanted
         lifted: heaviest load lifted in any set for at least the repetitions wanted [kg]
 
     Returns:
         load [kg]
 
-    Source: the relation's own; nuzzo_2024 (people).
+    Source: the relation's own; nuzzo_2024 (people), mitter_2022 (days).
     """
-    value = load * share_of_max(relation, target_reps) / share_of_max(relation, reps)
-    mean = target_people.mean / people.mean
-    ratios = (target_people.below / people.below / mean, target_people.above / people.above / mean)
-    return around(value, (value * ratios[0], value * ratios[1])).at_least(lifted)
+    value = done.load * share_of_max(relation, target_reps) / share_of_max(relation, done.failure)
+    spread = spread_of_load(exercise, done.reps, done.reserve, target_reps)
+    return around(value, (value * spread.low, value * spread.high)).raised(lifted)
 
 
 def estimate_reps(
-    relation: Relation, exercise: str | None, load: float, reps: float, target_load: float, *, lifted: float
+    relation: Relation, exercise: str | None, done: DoneSet, target_load: float, *, lifted: float
 ) -> Interval:
-    """Repetitions to failure at a load, from another load and its repetitions to failure.
+    """Repetitions to failure at a load on another day, from a set.
 
     Args:
         relation: a curve relation
         exercise: id; None for any lift
-        load: mass lifted [kg]
-        reps: repetitions to failure of that load [count]
+        done: the set
         target_load: load whose repetitions are wanted [kg]
         lifted: heaviest load lifted in any set [kg]
 
@@ -167,19 +221,25 @@ def estimate_reps(
     Raises:
         Refusal: where the target load is outside the shares of the maximum that the relation covers
 
-    Source: the relation's own; nuzzo_2024 (people).
+    Source: the relation's own; nuzzo_2024 (people), mitter_2022 (days).
     """
-    value = reps_at_share(relation, target_load / max(lifted, load / share_of_max(relation, reps)))
-    ratio = target_load / load
-    below, middle, above = (
-        curve.reps_at(curve.share_at(reps) * ratio)
-        for curve in (person_curve(exercise, z_score) for z_score in Z_SCORES)
-    )
-    return around(value, (value * below / middle, value * above / middle))
+    value = reps_at_share(relation, target_load / max(lifted, done.load / share_of_max(relation, done.failure)))
+    failure, lifters, ratio = behind(done.reps, done.reserve), lifters_for(exercise), target_load / done.load
+    mean, likely = lifters.mean, failure.likely.value
+    here = mean.share_at(likely)
+    fewest, most = failure.on_a_day(here)
+    middle, another = mean.reps_at(here * ratio), day_error(here * ratio)
+    spread = combined(
+        middle,
+        two_thirds([one.reps_at(one.share_at(likely) * ratio) for one in lifters.people]),
+        (mean.reps_at(mean.share_at(fewest) * ratio), mean.reps_at(mean.share_at(most) * ratio)),
+        (middle - another, middle + another),
+    ).scaled(value / mean.reps_at(mean.share_at(failure.said) * ratio))
+    return around(value, (max(0.0, spread.low), spread.high))
 
 
 def own_load(curve: OwnCurve, reps: float, *, lifted: float) -> Interval:
-    """Load for some repetitions by the lifter's own curve, plus and minus one standard error of the curve.
+    """Load for some repetitions on another day by the lifter's own curve, with the error of the curve and of the day.
 
     Args:
         curve: the lifter's own
@@ -188,10 +248,12 @@ def own_load(curve: OwnCurve, reps: float, *, lifted: float) -> Interval:
 
     Returns:
         load [kg]
+
+    Source: mitter_2022 (days).
     """
     load = curve.load_at(reps)
-    error = curve.reps_error(load)
-    return Interval(load, curve.load_at(reps + error), curve.load_at(reps - error)).at_least(lifted)
+    likely, error = reps - curve.understated, hypot(curve.reps_error(load), _own_day_error(curve, load))
+    return around(load, (curve.load_at(likely + error), curve.load_at(likely - error))).raised(lifted)
 
 
 def own_maximum(curve: OwnCurve, *, lifted: float) -> Interval:
@@ -206,13 +268,19 @@ def own_maximum(curve: OwnCurve, *, lifted: float) -> Interval:
 
     Source: grgic_2020 (error of a test).
     """
-    top = own_load(curve, 1, lifted=0)
-    ends = (top.low, top.high, top.value * (1 - TEST_ERROR), top.value * (1 + TEST_ERROR))
-    return around(top.value, ends).at_least(lifted)
+    top = curve.load_at(1)
+    likely, error = 1 - curve.understated, curve.reps_error(top)
+    ends = (
+        curve.load_at(likely + error),
+        curve.load_at(likely - error),
+        top * (1 - TEST_ERROR),
+        top * (1 + TEST_ERROR),
+    )
+    return around(top, ends).at_least(lifted)
 
 
 def own_reps(curve: OwnCurve, load: float, *, lifted: float) -> Interval:
-    """Repetitions to failure at a load by the lifter's own curve, plus and minus one standard error of the curve.
+    """Repetitions to failure at a load on another day by the lifter's own curve, with the error of curve and day.
 
     Args:
         curve: the lifter's own
@@ -224,13 +292,19 @@ def own_reps(curve: OwnCurve, load: float, *, lifted: float) -> Interval:
 
     Raises:
         Refusal: for a load above the maximum
+
+    Source: mitter_2022 (days).
     """
     top = own_maximum(curve, lifted=lifted).value
     if load > top:
         raise Refusal.one("load", "The load is above the maximum of the lifter's own curve.", f"up to {top:.4g} kg")
     reps = max(1.0, curve.reps_at(load))
-    error = curve.reps_error(load)
-    return Interval(reps, max(1.0, reps - error), reps + error)
+    error, likely = hypot(curve.reps_error(load), _own_day_error(curve, load)), reps + curve.understated
+    return around(reps, (max(0.0, likely - error), likely + error))
+
+
+def _own_day_error(curve: OwnCurve, load: float) -> float:
+    return day_error(min(1.0, load / curve.load_at(1)))
 
 
 def chosen_relation(exercise: str | None, relation: Relation | None) -> Relation:

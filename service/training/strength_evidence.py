@@ -22,7 +22,6 @@ from service.training.load_repetition import (
     shown_for,
 )
 from service.training.own_sets import MOST_REPS, check_reps, check_span
-from service.training.repetition_maximum import people_at, spread_known_up_to
 
 
 class RelationEstimate(msgspec.Struct, frozen=True, gc=False):
@@ -69,24 +68,14 @@ class StrengthEvidence(msgspec.Struct, frozen=True):
         """The fewest and the most repetitions to failure that are covered [count]."""
         return (1.0, MOST_REPS) if self.curve else self.relation.reps
 
-    def band_is_known(self, reps: float) -> bool:
-        """Whether the spread between people is known at a number of repetitions.
-
-        Args:
-            reps: repetitions to failure [count]
-        """
-        return self.curve is not None or reps <= spread_known_up_to(self.exercise)
-
     def maximum(self) -> Interval:
         """The maximum, the body included where it is lifted [kg]."""
         if self.curve:
             return estimates.own_maximum(self.curve, lifted=self.heaviest)
-        done = self.done
-        people = people_at(self.exercise, done.failure)
-        return estimates.estimate_maximum(self.relation, done.load, done.failure, people, lifted=self.heaviest)
+        return estimates.estimate_maximum(self.relation, self.exercise, self.done, lifted=self.heaviest)
 
     def load_for(self, reps: float) -> Interval:
-        """The load for a number of repetitions, also past the span in which the own curve is used.
+        """The load for a number of repetitions, also past the span in which the own curve is used; for one the maximum.
 
         Args:
             reps: to failure [count]
@@ -97,15 +86,17 @@ class StrengthEvidence(msgspec.Struct, frozen=True):
         Raises:
             Refusal: for repetitions outside the relation's published range
         """
+        if reps == 1:
+            return self.maximum()
         lifted = heaviest_for(self.sets, reps)
         if self.curve:
             return estimates.own_load(self.curve, reps, lifted=lifted)
-        done = self.done
-        people, at_reps = people_at(self.exercise, done.failure), people_at(self.exercise, reps)
-        return estimates.estimate_load(self.relation, done.load, done.failure, reps, people, at_reps, lifted=lifted)
+        return estimates.estimate_load(self.relation, self.exercise, self.done, reps, lifted=lifted)
 
     def share_for(self, reps: float, load: Interval) -> Interval:
-        """Share of the maximum that the load for a number of repetitions is.
+        """Share of the maximum that the load for a number of repetitions is, with the spread between people and days.
+
+        A curve through a lifter's own sets tells little of how far their maximum lies from it, so its share has no less.
 
         Args:
             reps: to failure [count]
@@ -114,10 +105,11 @@ class StrengthEvidence(msgspec.Struct, frozen=True):
         Returns:
             The share [1].
         """
-        if not self.curve:
-            return estimates.spread_of_share(share_of_max(self.relation, reps), people_at(self.exercise, reps))
-        top = self.maximum()
-        return Interval(load.value / top.value, load.low / top.value, min(1.0, load.high / top.value))
+        if self.curve:
+            share = load.value / self.maximum().value
+        else:
+            share = share_of_max(self.relation, reps)
+        return estimates.spread_of_share(self.exercise, reps).scaled(share).at_most(1.0)
 
     def check_target(self, reps: float) -> None:
         """Check repetitions against those for which the own curve is used; the relation checks its own.
@@ -149,11 +141,8 @@ class StrengthEvidence(msgspec.Struct, frozen=True):
             check_reps(reps.value, "load")
             check_span(self.curve, self.exercise, round(2 * reps.value) / 2)
         else:
-            done = self.done
-            reps = estimates.estimate_reps(
-                self.relation, self.exercise, done.load, done.failure, load, lifted=self.heaviest
-            )
-        return reps.at_least(most_with(self.sets, load))
+            reps = estimates.estimate_reps(self.relation, self.exercise, self.done, load, lifted=self.heaviest)
+        return reps.raised(most_with(self.sets, load))
 
     def maxima_by_relation(self) -> dict[str, float]:
         """Maximum by each relation that covers the set: at least what was lifted [kg]."""

@@ -24,8 +24,8 @@ from service.training.repetition_maximum import chosen_relation, spread_known_up
 from service.training.strength_evidence import StrengthEvidence
 from service.units import Mass, MassUnit, mass
 
-PEOPLE: Final = "one standard deviation between people either side: about two thirds of them"
-OWN: Final = "one standard error of the lifter's own curve below and above"
+PEOPLE: Final = "68 %: spread between people, error of the reserve as said, differences from day to day"
+OWN: Final = "68 %: error of the lifter's own curve, of the reserve as said, differences from day to day"
 MAXIMUM: Final = "at least the 4.2 % by which a test of a maximum repeats, but nothing below the heaviest load lifted"
 DEMO_SET: Final[dict[str, Any]] = {"load": {"value": 62.5, "unit": "kg"}, "reps": 6, "reps_in_reserve": 2}
 """The set of the demo scenario, for the examples."""

@@ -144,7 +144,7 @@ def load_for_reps_chart(request: LoadForReps) -> str:
     drawn = [(reps, evidence.load_for(reps).less(question.body).scaled(scale)) for reps in counts]
     return load_curve(
         [CurvePoint(reps, one.value) for reps, one in drawn],
-        [BandPoint(reps, one.low, one.high) for reps, one in drawn if evidence.band_is_known(reps)],
+        [BandPoint(reps, one.low, one.high) for reps, one in drawn],
         [
             Mark("done", evidence.done.failure, difference(evidence.done.load, question.body) * scale),
             Mark("wanted", target, wanted.value, "target", wanted),
