@@ -188,12 +188,12 @@ class EffortAccuracy(Record, frozen=True):
 
 
 class RepetitionError(Record, frozen=True):
-    """A row of repetition_errors.csv: how far repetitions to failure are off, and how much more than said are possible.
+    """A row of repetition_errors.csv: how far off repetitions are, and how many more than stated are possible.
 
     Attributes:
-        error: from day to day, or of the reserve that is said to be left
-        at: load over the maximum [%], or repetitions said to be left [count]
-        bias: repetitions possible beyond those said [count]
+        error: from day to day, or of the reserve as stated
+        at: load over the maximum [%], or repetitions stated to be left [count]
+        bias: repetitions possible beyond those stated [count]
         sd: standard deviation of one lifter's repetitions [count]
         sources: where it is from
         known: how far it is known

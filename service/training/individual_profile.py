@@ -2,8 +2,8 @@
 
 Two parameters, load = top · e^(−rate · repetitions), the form that fits individual lifters best (mitter_2023). Loads
 are set exactly and repetitions vary, so repetitions are regressed on the logarithm of the load. The standard error
-uses the larger of the residual scatter and the published errors of a lifter's repetitions, from day to day (mitter_2022)
-and in what was said to be left.
+uses the larger of the residual scatter and the published errors of a lifter's repetitions: from day to day
+(mitter_2022) and of the reserve as stated.
 """
 
 from __future__ import annotations
@@ -40,7 +40,7 @@ class OwnCurve(msgspec.Struct, frozen=True):
         most_reps: most repetitions to failure of the sets fitted [count]
         heaviest_load: load of the heaviest set [kg]
         heaviest_reps: repetitions to failure of the heaviest set [count]
-        understated: repetitions possible in the mean beyond those said [count]
+        understated: repetitions possible in the mean beyond those stated [count]
     """
 
     mean_log_load: float
@@ -95,7 +95,7 @@ def fit(sets: Sequence[tuple[float, float]], error: float = LARGEST_ERROR, under
     Args:
         sets: pairs of load [kg] and repetitions to failure [count]
         error: standard deviation of a single set's repetitions, as published [count]
-        understated: repetitions possible in the mean beyond those said [count]
+        understated: repetitions possible in the mean beyond those stated [count]
 
     Raises:
         Refusal: when the loads do not differ enough, or when more load did not mean fewer repetitions

@@ -6,21 +6,21 @@ from bisect import bisect_right
 from collections.abc import Sequence
 
 
-def interpolated(xs: Sequence[float], ys: Sequence[float], x: float) -> float:
+def interpolated(places: Sequence[float], values: Sequence[float], place: float) -> float:
     """The value at a place in a table; held at the table's ends beyond them.
 
     Args:
-        xs: places, rising [any]
-        ys: values at them [any]
-        x: the place [any]
+        places: of the rows, rising [any]
+        values: of the rows [any]
+        place: where the value is wanted [any]
 
     Returns:
         The value [any].
     """
-    if x <= xs[0]:
-        return ys[0]
-    if x >= xs[-1]:
-        return ys[-1]
-    right = bisect_right(xs, x)
+    if place <= places[0]:
+        return values[0]
+    if place >= places[-1]:
+        return values[-1]
+    right = bisect_right(places, place)
     left = right - 1
-    return ys[left] + (ys[right] - ys[left]) * (x - xs[left]) / (xs[right] - xs[left])
+    return values[left] + (values[right] - values[left]) * (place - places[left]) / (places[right] - places[left])

@@ -59,8 +59,8 @@ def own_curve(sets: Sequence[DoneSet], exercise: str | None) -> OwnCurve:
     behind_them = [behind(one.reps, one.reserve) for one in near]
     curve = fit(
         [(one.load, one.failure) for one in near],
-        sqrt(fmean(one.error(mean.share_at(one.said)) ** 2 for one in behind_them)),
-        fmean(one.likely.value - one.said for one in behind_them),
+        sqrt(fmean(one.error(mean.share_at(one.stated)) ** 2 for one in behind_them)),
+        fmean(one.likely.value - one.stated for one in behind_them),
     )
     check_span(curve, exercise, 1)
     return curve

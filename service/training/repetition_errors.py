@@ -1,7 +1,7 @@
-"""Errors of repetitions to failure that were done and said: from day to day, and of the reserve that is said to be left.
+"""Errors of repetitions to failure: from day to day, and of the reserve as it is stated.
 
-Both are rows of repetition_errors.csv. The error of the day is carried on in a straight line past the two loads at which
-it was measured; that of the reserve grows with the distance from failure. What was done was possible, so nobody has less
+Both are rows of repetition_errors.csv. The error of the day goes on in a straight line past the two loads at which it
+was measured; that of the reserve grows with the distance from failure. What was done was possible, so nobody has less
 than none left; and one repetition with none left is the maximum by definition, however a test of it repeats.
 """
 
@@ -19,7 +19,7 @@ from service.training.interpolation import interpolated
 _NEAR, _FAR = (row for row in REPETITION_ERRORS if row.error == "day")
 _RISE: Final = 100 * (_FAR.sd - _NEAR.sd) / (_NEAR.at - _FAR.at)
 _RESERVES: Final = tuple(row for row in REPETITION_ERRORS if row.error == "reserve")
-_SAID: Final = tuple(row.at for row in _RESERVES)
+_STATED: Final = tuple(row.at for row in _RESERVES)
 _BIASES: Final = tuple(row.bias for row in _RESERVES)
 _SPREADS: Final = tuple(row.sd for row in _RESERVES)
 
@@ -42,12 +42,12 @@ class Failure(msgspec.Struct, frozen=True, gc=False):
     """Repetitions to failure behind a set.
 
     Attributes:
-        said: those done and those said to be left [count]
-        likely: those done and those truly left, with one standard deviation either side [count]
+        stated: those done and those stated to be left [count]
+        likely: those done and those probably left, with one standard deviation either side [count]
         tested: whether the set was a test of the maximum
     """
 
-    said: float
+    stated: float
     likely: Interval
     tested: bool
 
@@ -61,7 +61,7 @@ class Failure(msgspec.Struct, frozen=True, gc=False):
             one standard deviation below and above the likely ones, at least one repetition [count]
         """
         if self.tested:
-            return self.said, self.said
+            return self.stated, self.stated
         day, likely = day_error(share), self.likely
         below, above = hypot(likely.value - likely.low, day), hypot(likely.high - likely.value, day)
         return max(1.0, likely.value - below), likely.value + above
@@ -79,17 +79,17 @@ class Failure(msgspec.Struct, frozen=True, gc=False):
 
 
 def behind(reps: float, reserve: float) -> Failure:
-    """Repetitions to failure behind a set with some said to be left.
+    """Repetitions to failure behind a set with some stated to be left.
 
     Args:
         reps: done [count]
-        reserve: said to be left [count]
+        reserve: stated to be left [count]
 
     Source: helms_2017a, refalo_2023b, halperin_2022, zourdos_2021.
     """
-    said = reps + reserve
-    if said == 1:
-        return Failure(said, exactly(said), tested=True)
-    likely = said + interpolated(_SAID, _BIASES, reserve)
-    spread = interpolated(_SAID, _SPREADS, reserve)
-    return Failure(said, Interval(likely, max(reps, likely - spread), likely + spread), tested=False)
+    stated = reps + reserve
+    if stated == 1:
+        return Failure(stated, exactly(stated), tested=True)
+    likely = stated + interpolated(_STATED, _BIASES, reserve)
+    spread = interpolated(_STATED, _SPREADS, reserve)
+    return Failure(stated, Interval(likely, max(reps, likely - spread), likely + spread), tested=False)

@@ -1,10 +1,10 @@
 """Loads, repetitions and maxima for one lifter, with their errors as the interval: 68 %, about two of three.
 
-Three errors are in it, each by its published size: where the lifter stands between people (nuzzo_2024, who is assumed to
-keep the place at every load: our assumption), what was truly left of the reserve as it was said, and how repetitions
-differ from day to day, on the day of the set and on that of the answer. People are summed over their distribution; the
-others are moved by one standard deviation either way, and all are combined as independent. That more is left than is
-said moves the upper end and never the value.
+Three errors are in it, each of its published size: where the lifter stands between people (nuzzo_2024; the place is
+assumed to be the same at every load), what was truly left of the reserve as stated, and how repetitions differ from day
+to day, both on the day of the set and on that of the answer. People are summed over their distribution, the others are
+moved by one standard deviation either way, and all are combined as independent. That more is left than is stated moves
+the ends and never the value.
 
 The interval of a maximum is never narrower than the test of a maximum repeats (grgic_2020), but the maximum of the day
 on which the sets were done is at least the heaviest load lifted: neither a value nor an end of its interval lies below
@@ -14,16 +14,13 @@ it. No other value lies below what was done; on another day less may be possible
 from __future__ import annotations
 
 from functools import lru_cache
-from math import hypot
 from typing import Final
 
 import msgspec
 
-from service.errors import Refusal
-from service.intervals import Interval, around, combined
+from service.intervals import Interval, around, combined, exactly
 from service.knowledge.design_choices import CHOICES
 from service.training.done_sets import DoneSet
-from service.training.individual_profile import OwnCurve
 from service.training.load_repetition import (
     Relation,
     lifters_for,
@@ -93,6 +90,8 @@ def spread_of_share(exercise: str | None, reps: float) -> Interval:
 
     Source: nuzzo_2024 (people), mitter_2022 (days).
     """
+    if reps == 1:
+        return exactly(1.0)  # by definition
     lifters = lifters_for(exercise)
     share = lifters.mean.share_at(reps)
     return combined(
@@ -108,12 +107,12 @@ def _on_another_day(curve: Curve, reps: float) -> tuple[float, float]:
 
 @lru_cache(maxsize=4096)
 def spread_of_maximum(exercise: str | None, reps: float, reserve: float) -> Interval:
-    """The maximum behind a set over what it is at the mean of people, as said.
+    """The maximum behind a set over what it is at the mean of people with the stated reserve.
 
     Args:
         exercise: id; None for any lift
         reps: done [count]
-        reserve: said to be left [count]
+        reserve: stated to be left [count]
 
     Returns:
         factor of the maximum, its value that of the likely reserve [1]
@@ -127,7 +126,7 @@ def spread_of_maximum(exercise: str | None, reps: float, reserve: float) -> Inte
         (1 / people.above, 1 / people.below),
         (1 / mean.share_at(likely.low), 1 / mean.share_at(likely.high)),
     )
-    return spread.scaled(mean.share_at(failure.said))
+    return spread.scaled(mean.share_at(failure.stated))
 
 
 def estimate_maximum(relation: Relation, exercise: str | None, done: DoneSet, *, lifted: float) -> Interval:
@@ -154,12 +153,12 @@ def estimate_maximum(relation: Relation, exercise: str | None, done: DoneSet, *,
 
 @lru_cache(maxsize=4096)
 def spread_of_load(exercise: str | None, reps: float, reserve: float, target_reps: float) -> Interval:
-    """The load for some repetitions on another day over what it is at the mean of people, as said.
+    """The load for some repetitions on another day over what it is at the mean of people with the stated reserve.
 
     Args:
         exercise: id; None for any lift
         reps: done [count]
-        reserve: said to be left [count]
+        reserve: stated to be left [count]
         target_reps: repetitions to failure wanted [count]
 
     Returns:
@@ -178,7 +177,7 @@ def spread_of_load(exercise: str | None, reps: float, reserve: float, target_rep
         (there / mean.share_at(fewest), there / mean.share_at(most)),
         (bad / here, good / here),
     )
-    return spread.scaled(mean.share_at(failure.said) / there)
+    return spread.scaled(mean.share_at(failure.stated) / there)
 
 
 def estimate_load(
@@ -234,77 +233,8 @@ def estimate_reps(
         two_thirds([one.reps_at(one.share_at(likely) * ratio) for one in lifters.people]),
         (mean.reps_at(mean.share_at(fewest) * ratio), mean.reps_at(mean.share_at(most) * ratio)),
         (middle - another, middle + another),
-    ).scaled(value / mean.reps_at(mean.share_at(failure.said) * ratio))
+    ).scaled(value / mean.reps_at(mean.share_at(failure.stated) * ratio))
     return around(value, (max(0.0, spread.low), spread.high))
-
-
-def own_load(curve: OwnCurve, reps: float, *, lifted: float) -> Interval:
-    """Load for some repetitions on another day by the lifter's own curve, with the error of the curve and of the day.
-
-    Args:
-        curve: the lifter's own
-        reps: repetitions to failure [count]
-        lifted: heaviest load lifted in any set for at least so many repetitions [kg]
-
-    Returns:
-        load [kg]
-
-    Source: mitter_2022 (days).
-    """
-    load = curve.load_at(reps)
-    likely, error = reps - curve.understated, hypot(curve.reps_error(load), _own_day_error(curve, load))
-    return around(load, (curve.load_at(likely + error), curve.load_at(likely - error))).raised(lifted)
-
-
-def own_maximum(curve: OwnCurve, *, lifted: float) -> Interval:
-    """One-repetition maximum by the lifter's own curve, no narrower than the test of a maximum repeats.
-
-    Args:
-        curve: the lifter's own
-        lifted: heaviest load lifted in any set [kg]
-
-    Returns:
-        one-repetition maximum [kg]
-
-    Source: grgic_2020 (error of a test).
-    """
-    top = curve.load_at(1)
-    likely, error = 1 - curve.understated, curve.reps_error(top)
-    ends = (
-        curve.load_at(likely + error),
-        curve.load_at(likely - error),
-        top * (1 - TEST_ERROR),
-        top * (1 + TEST_ERROR),
-    )
-    return around(top, ends).at_least(lifted)
-
-
-def own_reps(curve: OwnCurve, load: float, *, lifted: float) -> Interval:
-    """Repetitions to failure at a load on another day by the lifter's own curve, with the error of curve and day.
-
-    Args:
-        curve: the lifter's own
-        load: mass lifted [kg]
-        lifted: heaviest load lifted in any set [kg]
-
-    Returns:
-        repetitions to failure [count]
-
-    Raises:
-        Refusal: for a load above the maximum
-
-    Source: mitter_2022 (days).
-    """
-    top = own_maximum(curve, lifted=lifted).value
-    if load > top:
-        raise Refusal.one("load", "The load is above the maximum of the lifter's own curve.", f"up to {top:.4g} kg")
-    reps = max(1.0, curve.reps_at(load))
-    error, likely = hypot(curve.reps_error(load), _own_day_error(curve, load)), reps + curve.understated
-    return around(reps, (max(0.0, likely - error), likely + error))
-
-
-def _own_day_error(curve: OwnCurve, load: float) -> float:
-    return day_error(min(1.0, load / curve.load_at(1)))
 
 
 def chosen_relation(exercise: str | None, relation: Relation | None) -> Relation:

@@ -94,7 +94,7 @@ def two_thirds(values: Sequence[float]) -> tuple[float, float]:
     """Ends between which the middle 68 % of people lie, one standard deviation where they are normal.
 
     Args:
-        values: what is said of each of `Lifters.people` [any]
+        values: of each of `Lifters.people` [any]
 
     Returns:
         lower and upper end [any]

@@ -9,6 +9,7 @@ import msgspec
 
 from service.errors import Refusal
 from service.intervals import Interval
+from service.training import own_estimates
 from service.training import repetition_maximum as estimates
 from service.training.done_sets import DoneSet, heaviest_for, most_with
 from service.training.individual_profile import OwnCurve
@@ -71,7 +72,7 @@ class StrengthEvidence(msgspec.Struct, frozen=True):
     def maximum(self) -> Interval:
         """The maximum, the body included where it is lifted [kg]."""
         if self.curve:
-            return estimates.own_maximum(self.curve, lifted=self.heaviest)
+            return own_estimates.own_maximum(self.curve, lifted=self.heaviest)
         return estimates.estimate_maximum(self.relation, self.exercise, self.done, lifted=self.heaviest)
 
     def load_for(self, reps: float) -> Interval:
@@ -90,13 +91,13 @@ class StrengthEvidence(msgspec.Struct, frozen=True):
             return self.maximum()
         lifted = heaviest_for(self.sets, reps)
         if self.curve:
-            return estimates.own_load(self.curve, reps, lifted=lifted)
+            return own_estimates.own_load(self.curve, reps, lifted=lifted)
         return estimates.estimate_load(self.relation, self.exercise, self.done, reps, lifted=lifted)
 
     def share_for(self, reps: float, load: Interval) -> Interval:
         """Share of the maximum that the load for a number of repetitions is, with the spread between people and days.
 
-        A curve through a lifter's own sets tells little of how far their maximum lies from it, so its share has no less.
+        A curve through a lifter's own sets tells little of how far the maximum lies from it: its share spreads as much.
 
         Args:
             reps: to failure [count]
@@ -105,10 +106,7 @@ class StrengthEvidence(msgspec.Struct, frozen=True):
         Returns:
             The share [1].
         """
-        if self.curve:
-            share = load.value / self.maximum().value
-        else:
-            share = share_of_max(self.relation, reps)
+        share = load.value / self.maximum().value if self.curve else share_of_max(self.relation, reps)
         return estimates.spread_of_share(self.exercise, reps).scaled(share).at_most(1.0)
 
     def check_target(self, reps: float) -> None:
@@ -137,7 +135,7 @@ class StrengthEvidence(msgspec.Struct, frozen=True):
             Refusal: for a load outside what the relation or the curve covers
         """
         if self.curve:
-            reps = estimates.own_reps(self.curve, load, lifted=self.heaviest)
+            reps = own_estimates.own_reps(self.curve, load, lifted=self.heaviest)
             check_reps(reps.value, "load")
             check_span(self.curve, self.exercise, round(2 * reps.value) / 2)
         else:

@@ -18,27 +18,50 @@ from service.intervals import Interval, difference
 from service.knowledge.design_choices import CHOICES
 from service.messages import Message, message
 from service.training.done_sets import DoneSet
-from service.training.load_repetition import RELATIONS, Relation, applies_to, check_range, covers, share_of_max
+from service.training.load_repetition import (
+    RELATIONS,
+    Relation,
+    applies_to,
+    check_range,
+    covers,
+    relation_for,
+    share_of_max,
+)
 from service.training.own_sets import MOST_RESERVE, own_curve
 from service.training.repetition_maximum import chosen_relation, spread_known_up_to
 from service.training.strength_evidence import StrengthEvidence
 from service.units import Mass, MassUnit, mass
 
-PEOPLE: Final = "68 %: spread between people, error of the reserve as said, differences from day to day"
-OWN: Final = "68 %: error of the lifter's own curve, of the reserve as said, differences from day to day"
-MAXIMUM: Final = "at least the 4.2 % by which a test of a maximum repeats, but nothing below the heaviest load lifted"
+PEOPLE: Final = "68 % on another day: spread between people, error of the stated reserve, differences from day to day"
+"""What the interval of a load or of repetitions means by the default relation."""
+_SHARE: Final = "68 % on another day: spread between people, differences from day to day"
+_OF_A_TEST: Final = (
+    "at least the 4.2 % by which a test of a maximum repeats, but nothing below the heaviest load lifted"
+)
+_MAXIMUM: Final = f"68 %: spread between people, error of the stated reserve, differences from day to day; {_OF_A_TEST}"
+_OWN: Final = (
+    "68 % on another day: error of the lifter's own curve and of the stated reserves, differences from day to day"
+)
+_OWN_SHARE: Final = "at least 68 % on another day: as between people and from day to day"
+OWN_MAXIMUM: Final = f"68 %: error of the lifter's own curve and of the stated reserves; {_OF_A_TEST}"
+"""What the interval of a maximum means by the lifter's own curve."""
+_BORROWED: Final = "as wide as by the default relation, about this relation's value: how often it holds is not known"
 DEMO_SET: Final[dict[str, Any]] = {"load": {"value": 62.5, "unit": "kg"}, "reps": 6, "reps_in_reserve": 2}
 """The set of the demo scenario, for the examples."""
 _CERTAIN: Final = message("assumed_nothing_below_what_was_lifted")
+_ERRORS: Final = message("assumed_errors_of_reserve_and_day")
+_SOURCES_OF_ERRORS: Final = ("mitter_2022", "helms_2017a", "refalo_2023b", "zourdos_2021", "halperin_2022")
 _OF_OWN_CURVE: Final = (
     message("assumed_same_lift_and_fresh"),
     message("assumed_no_curve_far_from_failure", reserve=MOST_RESERVE),
     message("assumed_no_curve_outside_published"),
+    _ERRORS,
     _CERTAIN,
 )
 _OF_LIFT: Final = (
     message("assumed_failure_is_done_and_reserve"),
     message("assumed_same_place_among_people"),
+    _ERRORS,
     _CERTAIN,
 )
 _OF_ANY_LIFT: Final = (*_OF_LIFT[:-1], message("assumed_general_table"), _CERTAIN)
@@ -64,8 +87,24 @@ class Question(msgspec.Struct, frozen=True):
 
     @property
     def meaning(self) -> str:
-        """What the interval of an answer means."""
-        return OWN if self.evidence.curve else PEOPLE
+        """What the interval of a load or of repetitions means."""
+        return self._meaning(PEOPLE, _OWN)
+
+    @property
+    def meaning_of_share(self) -> str:
+        """What the interval of a share of the maximum for some repetitions means."""
+        return self._meaning(_SHARE, _OWN_SHARE)
+
+    @property
+    def meaning_of_maximum(self) -> str:
+        """What the interval of the maximum means, and of a known load as a share of it."""
+        return self._meaning(_MAXIMUM, OWN_MAXIMUM)
+
+    def _meaning(self, people: str, own: str) -> str:
+        evidence = self.evidence
+        if evidence.curve:
+            return own
+        return people if evidence.relation == relation_for(evidence.exercise) else _BORROWED
 
     def shown(self, load: Interval, meaning: str) -> Estimate:
         """A load [kg] as it is on the implement or added to the body, in the unit of the request."""
@@ -73,7 +112,7 @@ class Question(msgspec.Struct, frozen=True):
 
     def shown_maximum(self) -> Estimate:
         """The maximum as clients see it."""
-        return self.shown(self.evidence.maximum(), f"{self.meaning}; {MAXIMUM}")
+        return self.shown(self.evidence.maximum(), self.meaning_of_maximum)
 
     def added(self, load: float) -> Mass:
         """A load [kg] less the body, in the unit of the request."""
@@ -158,7 +197,7 @@ def cautions_of(question: Question, *more_reps: float, no_curve: Message | None 
     if evidence.done.reserve > 0:
         specific.append("reserve_is_understated")
     if curve is None and most > spread_known_up_to(evidence.exercise):
-        specific.append("interval_cut")
+        specific.append("interval_carried_on")
     if curve is not None and not curve.fewest_reps <= most <= curve.most_reps:
         specific.append(message("outside_own_range", low=curve.fewest_reps, high=curve.most_reps))
     return cautions(*specific)
@@ -171,7 +210,7 @@ def basis_of(question: Question) -> Basis:
     if evidence.curve:
         return Basis(
             method=message("method_own_curve", sets=evidence.curve.sets),
-            sources=["mitter_2023", "mitter_2022", "grgic_2020", "nuzzo_2024", "refalo_2023b", "design_choice"],
+            sources=["mitter_2023", "grgic_2020", "nuzzo_2024", *_SOURCES_OF_ERRORS, "design_choice"],
             assumptions=[
                 *_OF_OWN_CURVE,
                 *counted,
@@ -180,7 +219,9 @@ def basis_of(question: Question) -> Basis:
         )
     return Basis(
         method=_METHODS[evidence.relation.id],
-        sources=list(dict.fromkeys([evidence.relation.source, "nuzzo_2024", "grgic_2020", "halperin_2022"])),
+        sources=list(
+            dict.fromkeys([evidence.relation.source, "nuzzo_2024", "grgic_2020", *_SOURCES_OF_ERRORS, "design_choice"])
+        ),
         assumptions=[
             *(_OF_LIFT if evidence.exercise else _OF_ANY_LIFT),
             *counted,

@@ -14,7 +14,7 @@ from service.api.models.operation import Example, Operation
 from service.api.models.own_body import body_lifted
 from service.api.operations._repetition_maximum import (
     DEMO_SET,
-    OWN,
+    OWN_MAXIMUM,
     Question,
     basis_of,
     cautions_of,
@@ -24,9 +24,9 @@ from service.api.operations._repetition_maximum import (
 )
 from service.errors import Refusal
 from service.messages import Message
-from service.training import repetition_maximum as estimates
 from service.training.done_sets import deciding
 from service.training.load_repetition import check_range, covers
+from service.training.own_estimates import own_maximum
 from service.training.own_sets import own_curve
 from service.training.repetition_maximum import chosen_relation
 from service.training.strength_evidence import StrengthEvidence
@@ -96,7 +96,7 @@ def estimated_max(request: EstimatedMax) -> EstimatedMaxAnswer:
     own = None
     if curve:
         own = OwnCurveAnswer(
-            estimated_max=question.shown(estimates.own_maximum(curve, lifted=evidence.heaviest), OWN),
+            estimated_max=question.shown(own_maximum(curve, lifted=evidence.heaviest), OWN_MAXIMUM),
             load_drop_per_rep=round(1 - math.exp(-curve.rate), 6),
             sets=curve.sets,
         )

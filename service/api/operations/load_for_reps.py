@@ -91,7 +91,7 @@ def load_for_reps(request: LoadForReps) -> LoadForRepsAnswer:
         load=question.shown(load, question.meaning),
         loadable=loadable,
         assistance=assistance,
-        percent_of_max=estimate(percent.scaled(100), question.meaning, "%"),
+        percent_of_max=estimate(percent.scaled(100), question.meaning_of_share, "%"),
         estimated_max=question.shown_maximum(),
         relations=_loads_by_relation(question, target),
         basis=basis_of(question),
@@ -131,7 +131,7 @@ def _loads_by_relation(question: Question, target: float) -> list[RelationLoad]:
 
 
 def load_for_reps_chart(request: LoadForReps) -> str:
-    """Load against repetitions to failure with the band between people, the set done and the target."""
+    """Load against repetitions to failure with the band of its intervals, the set done and the target."""
     question = question_of(request.set, request.own_sets, request.exercise, request.relation, request.body_mass)
     target = request.target.reps + request.target.reps_in_reserve
     load = _load(question, target)

@@ -83,7 +83,7 @@ def reps_for_load(request: RepsForLoad) -> RepsForLoadAnswer:
     share = Interval(load / top.value, load / top.high, load / top.low)
     return RepsForLoadAnswer(
         reps=estimate(to_failure.less(left).at_least(0), question.meaning, "reps"),
-        percent_of_max=estimate(share.scaled(100), question.meaning, "%"),
+        percent_of_max=estimate(share.scaled(100), question.meaning_of_maximum, "%"),
         estimated_max=question.shown_maximum(),
         relations=_reps_by_relation(question, load, left),
         basis=basis_of(question),

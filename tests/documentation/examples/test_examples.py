@@ -152,7 +152,8 @@ def test_the_readme_asks_with_curl(served: Live) -> None:
     found = ended("sh", "-c", command.replace("http://127.0.0.1:8000", address(served)))
     assert (found.returncode, found.stderr) == (0, "")
     load = json.loads(found.stdout)["load"]
-    said = f"({load['value']:.1f} kg, for two thirds of people between {load['low']:.1f} and {load['high']:.1f})"
+    low, high = f"{load['low']:.1f}", f"{load['high']:.1f}"
+    said = f"({load['value']:.1f} kg, on another day two times in three between {low} and {high})"
     assert said in " ".join(README.split())
 
 

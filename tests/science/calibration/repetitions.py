@@ -1,7 +1,8 @@
 """How often the intervals of load-for-reps, reps-for-load, estimated-max and rep-targets hold what they are about.
 
-Drawn lifters do a set at each share of the maximum with each reserve said to be left; the service is asked, and its
-intervals are held against what those lifters can do. The service sees 100 kg for the load and whole repetitions.
+Lifters are drawn, each does a set at some share of the maximum with some reserve stated, the service is asked about it,
+and its intervals are held against what the same lifters can do on another day. The load is 100 kg for all, whose maxima
+differ, so that a question is asked once for all who did as many repetitions.
 """
 
 from __future__ import annotations
@@ -16,24 +17,29 @@ import numpy as np
 from numpy.random import Generator, default_rng
 
 from service.errors import Refusal
-from tests.science.calibration.lifters import Lifters, Numbers, day_error, drawn, truly_left
+from tests.science.calibration.lifters import Lifters, Numbers, drawn, truly_left
 from tests.support.asking import Answered, ask, kg
 
 SEED: Final = 68
 LOAD: Final = 100.0
-LIFTS: Final = {"general": None, "bench_press": "bench_press"}
+LIFTS: Final = ("general", "bench_press")
 SHARES: Final = (0.95, 0.90, 0.85, 0.80, 0.75, 0.70, 0.65)
+WIDTH: Final = 0.05
+"""Of the shares about each of SHARES at which lifters do their sets [1]."""
 RESERVES: Final = (0.0, 1.0, 2.0, 3.0, 4.0)
 TARGETS: Final = (2, 3, 5, 8, 10, 12, 15)
 LOADS: Final = (0.85, 0.90, 0.95, 1.0, 1.05, 1.10)
-"""Loads asked about over the load done [1]."""
+"""Loads that are asked about, over the load done [1]."""
 OWN_SHARES: Final = {2: (0.90, 0.75), 3: (0.90, 0.80, 0.70), 5: (0.90, 0.85, 0.80, 0.75, 0.70)}
 """Shares of the maximum of the sets of an own curve, by their number [1]."""
+OWN_TARGETS: Final = (3, 5, 8, 12)
+OWN_LOADS: Final = (0.95, 0.85, 0.75)
 TEST_REPEATS: Final = 0.042
-STATED: Final = "68 %"
-"""The words by which `interval` states a coverage."""
-ENOUGH: Final = 150
-"""Fewest answers of a cell by which its coverage is judged."""
+ANSWERED: Final = 0.9
+"""Part of the lifters of a cell who must be able to do its set and be answered: others are a choice of people."""
+ROUNDING: Final = 1e-5
+
+Bound = Callable[[Answered], bool]
 
 
 class Coverage(msgspec.Struct, frozen=True):
@@ -41,29 +47,32 @@ class Coverage(msgspec.Struct, frozen=True):
 
     Attributes:
         estimate: operation and field
-        cell: lift, share of the maximum, reserve said, and what was asked
-        held: of each lifter, whether the interval held
-        below: of each, whether what it is about lay below
-        widened: of each, whether a bound that `interval` names set an end of the interval
-        stated: whether `interval` states a coverage
+        lift: name of the curve
+        share: of the maximum at which the set was done, or the number of own sets
+        reserve: as stated
+        asked: repetitions or load asked about
+        meaning: what `interval` says
+        lifters: who were in the cell [count]
+        below: of each who was answered, whether what the interval is about lay below it
+        above: of each, whether it lay above
+        bounded: of each, whether an end is one that `interval` names: what was lifted, or how a test repeats
     """
 
     estimate: str
-    cell: tuple[str, ...]
-    held: Numbers
+    lift: str
+    share: str
+    reserve: str
+    asked: str
+    meaning: str
+    lifters: int
     below: Numbers
-    widened: Numbers
-    stated: bool
+    above: Numbers
+    bounded: Numbers
 
     @property
-    def count(self) -> int:
-        """Answers."""
-        return len(self.held)
-
-    @property
-    def share(self) -> float:
-        """How often the intervals held [1]."""
-        return float(np.mean(self.held))
+    def whole(self) -> bool:
+        """Whether nearly all lifters of the cell were answered."""
+        return len(self.below) >= ANSWERED * self.lifters
 
 
 class Done(msgspec.Struct, frozen=True):
@@ -71,59 +80,41 @@ class Done(msgspec.Struct, frozen=True):
 
     Attributes:
         lift: name of its curve
-        share: of the maximum [1]
-        said: repetitions said to be left [count]
+        about: share of the maximum of the cell [1]
+        share: each one's share of the maximum [1]
+        reserve: as stated [count]
         lifters: who did it
-        reps: whole repetitions done, nil where not even one was possible [count]
-        draw: where the numbers come from
+        reps: whole repetitions done, less than one where not even one was possible [count]
     """
 
     lift: str
-    share: float
-    said: float
+    about: float
+    share: Numbers
+    reserve: float
     lifters: Lifters
     reps: Numbers
-    draw: Generator
+
+    def ask(self, name: str, question: Callable[[float], dict[str, Any]]) -> list[Answered | None]:
+        """Each one's answer to a question made of the repetitions done; None where there is none."""
+        lift = {} if self.lift == "general" else {"exercise": self.lift}
+        return [asked(name, question(float(reps)) | lift) if reps >= 1 else None for reps in self.reps]
+
+    def covered(
+        self,
+        estimate: str,
+        question: object,
+        answers: Sequence[Answered | None],
+        truths: Numbers,
+        field: Callable[[Answered], Answered],
+        bounded: Bound = lambda _: False,
+    ) -> Iterator[Coverage]:
+        """How often one field of the answers held."""
+        cell = (self.lift, f"{self.about:.2f}", f"{self.reserve:g}", str(question))
+        yield from covered(estimate, cell, answers, truths, field, bounded)
 
 
 @cache
-def coverages(count: int) -> tuple[Coverage, ...]:
-    """Every estimate in every cell, so many lifters in each."""
-    return tuple(_all(count))
-
-
-def _all(count: int) -> Iterator[Coverage]:
-    draw = default_rng(SEED)
-    for lift in LIFTS:
-        for share in SHARES:
-            for said in RESERVES:
-                done = _done(lift, share, said, count, draw)
-                yield from _loads(done)
-                yield from _maxima(done)
-                yield from _repetitions(done)
-                yield from _effort(done)
-    for number, shares in OWN_SHARES.items():
-        yield from _own_curves(number, shares, count, draw)
-
-
-def _done(lift: str, share: float, said: float, count: int, draw: Generator) -> Done:
-    lifters = drawn(lift, count, draw)
-    shares = np.full(count, share)
-    possible = lifters.reps_at(shares) + draw.normal(0, day_error(shares))
-    reps = np.rint(possible - truly_left(said, draw, count))
-    return Done(lift, share, said, lifters, np.maximum(reps, 0.0), draw)
-
-
-def _set(reps: float, said: float, load: float = LOAD) -> dict[str, Any]:
-    return {"load": kg(float(load)), "reps": float(reps), "reps_in_reserve": float(said)}
-
-
-def _lift(name: str) -> dict[str, Any]:
-    return {} if LIFTS[name] is None else {"exercise": LIFTS[name]}
-
-
-@cache
-def _answer(name: str, question: bytes) -> Answered | None:
+def _asked(name: str, question: bytes) -> Answered | None:
     try:
         return ask(name, msgspec.json.decode(question))
     except Refusal:
@@ -132,175 +123,180 @@ def _answer(name: str, question: bytes) -> Answered | None:
 
 def asked(name: str, question: dict[str, Any]) -> Answered | None:
     """The answer, the same question being asked once; None where it is refused."""
-    return _answer(name, msgspec.json.encode(question))
+    return _asked(name, msgspec.json.encode(question))
 
 
-def _held(
+def covered(
     estimate: str,
-    cell: Sequence[object],
+    cell: tuple[str, str, str, str],
     answers: Sequence[Answered | None],
     truths: Numbers,
     field: Callable[[Answered], Answered],
-    widened: Callable[[Answered], bool] = lambda _: False,
+    bounded: Bound = lambda _: False,
 ) -> Iterator[Coverage]:
-    """Coverage of one field over the lifters who were answered; answers and truths are in the same units."""
-    answered = [(field(answer), truth) for answer, truth in zip(answers, truths, strict=True) if answer is not None]
-    pairs = [(found, truth) for found, truth in answered if found is not None]
-    if not pairs:
+    """How often one field of the answers held what is true, both in the same unit; nothing where nobody is answered."""
+    found = [(field(answer), truth) for answer, truth in zip(answers, truths, strict=True) if answer is not None]
+    pairs = [(interval, truth) for interval, truth in found if interval is not None]
+    meanings = {interval.interval for interval, _ in pairs}
+    if len(meanings) != 1:
+        assert not meanings, "one estimate, one meaning"
         return
-    low, high = (np.array([getattr(found, end) for found, _ in pairs]) for end in ("low", "high"))
     truth = np.array([one for _, one in pairs])
-    near = 1e-5 * np.abs(truth)  # answers have six digits
+    near = ROUNDING * np.abs(truth)
     yield Coverage(
         estimate,
-        tuple(map(str, cell)),
-        (low - near <= truth) & (truth <= high + near),
-        truth < low - near,
-        np.array([widened(found) for found, _ in pairs]),
-        all(STATED in found.interval for found, _ in pairs),
+        *cell,
+        meanings.pop(),
+        len(answers),
+        truth < np.array([interval.low for interval, _ in pairs]) - near,
+        truth > np.array([interval.high for interval, _ in pairs]) + near,
+        np.array([bounded(interval) for interval, _ in pairs]),
     )
 
 
-def _of_a_test(found: Answered) -> bool:
-    """Whether an end of a maximum is set by what was lifted or by how a test repeats."""
-    ends = (found.value * (1 + TEST_REPEATS), found.value * (1 - TEST_REPEATS), LOAD)
-    return any(isclose(found.high, end, rel_tol=1e-5) or isclose(found.low, end, rel_tol=1e-5) for end in ends)
+def done_set(reps: float, reserve: float, load: float = LOAD) -> dict[str, Any]:
+    """A set as a request writes it."""
+    return {"load": kg(load), "reps": reps, "reps_in_reserve": float(reserve)}
 
 
-def _of_a_share(found: Answered) -> bool:
-    """The same of a load over the maximum."""
-    ends = (found.value / (1 + TEST_REPEATS), found.value / (1 - TEST_REPEATS), found.value)
-    return any(isclose(found.high, end, rel_tol=1e-5) or isclose(found.low, end, rel_tol=1e-5) for end in ends)
+def of_a_maximum(lifted: float) -> Bound:
+    """Whether an end of a maximum is the heaviest load lifted, or as far off as a test repeats."""
+
+    def bounded(found: Answered) -> bool:
+        ends = (1 + TEST_REPEATS) * found.value, (1 - TEST_REPEATS) * found.value, lifted
+        return any(isclose(end, one, rel_tol=ROUNDING) for end in ends for one in (found.low, found.high))
+
+    return bounded
 
 
-def _loads(done: Done) -> Iterator[Coverage]:
+def of_a_share(found: Answered) -> bool:
+    """The same of a load as a share of the maximum."""
+    ends = found.value / (1 + TEST_REPEATS), found.value / (1 - TEST_REPEATS)
+    return any(isclose(end, one, rel_tol=ROUNDING) for end in ends for one in (found.low, found.high))
+
+
+@cache
+def coverages(count: int) -> tuple[Coverage, ...]:
+    """Every estimate in every cell, so many lifters in each."""
+    draw = default_rng(SEED)
+    cells = [(lift, share, reserve) for lift in LIFTS for share in SHARES for reserve in RESERVES]
+    sets = [set_of_each(*cell, count, draw) for cell in cells]
+    of_one_set = [one for done in sets for part in (loads, maxima, repetitions, effort) for one in part(done, draw)]
+    return (*of_one_set, *(one for number in OWN_SHARES for one in own_curves(number, count, draw)))
+
+
+def set_of_each(lift: str, about: float, reserve: float, count: int, draw: Generator) -> Done:
+    """The sets of the lifters of one cell."""
+    lifters, share = drawn(lift, count, draw), draw.uniform(about - WIDTH / 2, about + WIDTH / 2, count)
+    left = truly_left(np.full(count, reserve), draw)
+    return Done(lift, about, share, reserve, lifters, np.rint(lifters.reps_on_a_day(share, draw) - left))
+
+
+def loads(done: Done, draw: Generator) -> Iterator[Coverage]:
+    """Loads for repetitions, and the share of the maximum that they are."""
     for target in TARGETS:
-        answers = [
-            asked("load-for-reps", {"set": _set(reps, done.said), "target": {"reps": target}} | _lift(done.lift))
-            if reps
-            else None
-            for reps in done.reps
-        ]
-        usual = done.lifters.share_for(np.full(len(answers), float(target)))
-        wanted = done.lifters.share_for(target - done.draw.normal(0, day_error(usual)))  # on another day
-        cell = (done.lift, done.share, done.said, f"{target} repetitions")
-        yield from _held("load-for-reps load", cell, answers, LOAD * wanted / done.share, lambda one: one.load)
-        yield from _held("load-for-reps percent_of_max", cell, answers, 100 * wanted, lambda one: one.percent_of_max)
 
+        def question(reps: float, target: int = target) -> dict[str, Any]:
+            return {"set": done_set(reps, done.reserve), "target": {"reps": target}}
 
-def _maxima(done: Done) -> Iterator[Coverage]:
-    answers = [
-        asked("estimated-max", {"sets": [_set(reps, done.said)]} | _lift(done.lift)) if reps else None
-        for reps in done.reps
-    ]
-    truths = np.full(len(answers), LOAD / done.share)
-    cell = (done.lift, done.share, done.said, "")
-    yield from _held("estimated-max estimated_max", cell, answers, truths, lambda one: one.estimated_max, _of_a_test)
-
-
-def _repetitions(done: Done) -> Iterator[Coverage]:
-    for ratio in LOADS:
-        answers = [
-            asked(
-                "reps-for-load",
-                {"set": _set(reps, done.said), "target": {"load": kg(ratio * LOAD)}} | _lift(done.lift),
-            )
-            if reps
-            else None
-            for reps in done.reps
-        ]
-        share = done.share * ratio
-        if share > 1:
-            continue
-        shares = np.full(len(answers), share)
-        possible = done.lifters.reps_at(shares) + done.draw.normal(0, day_error(shares))  # on another day
-        cell = (done.lift, done.share, done.said, f"{ratio} of the load")
-        yield from _held("reps-for-load reps", cell, answers, possible, lambda one: one.reps)
-        yield from _held(
-            "reps-for-load percent_of_max", cell, answers, 100 * shares, lambda one: one.percent_of_max, _of_a_share
+        answers, share = done.ask("load-for-reps", question), done.lifters.share_on_a_day(target, draw)
+        about = f"{target} repetitions"
+        yield from done.covered("load-for-reps: load", about, answers, LOAD * share / done.share, lambda one: one.load)
+        yield from done.covered(
+            "load-for-reps: percent_of_max", about, answers, 100 * share, lambda one: one.percent_of_max
         )
 
 
-def _effort(done: Done) -> Iterator[Coverage]:
+def maxima(done: Done, _: Generator) -> Iterator[Coverage]:
+    """Maxima."""
+    answers = done.ask("estimated-max", lambda reps: {"sets": [done_set(reps, done.reserve)]})
+    yield from done.covered(
+        "estimated-max: estimated_max",
+        "",
+        answers,
+        LOAD / done.share,
+        lambda one: one.estimated_max,
+        of_a_maximum(LOAD),
+    )
+
+
+def repetitions(done: Done, draw: Generator) -> Iterator[Coverage]:
+    """Repetitions at loads, and the share of the maximum that these are."""
     for ratio in LOADS:
-        share = done.share * ratio
-        if share > 1:
-            continue
-        answers = [
-            asked(
-                "rep-targets",
-                {
-                    "current": {
-                        "sets": 3,
-                        "reps": {"low": float(reps), "high": float(reps)},
-                        "load": kg(LOAD),
-                        "reps_in_reserve": done.said,
-                    },
-                    "new_load": kg(ratio * LOAD),
-                }
-                | _lift(done.lift),
-            )
-            if reps
-            else None
-            for reps in done.reps
-        ]
-        shares = np.full(len(answers), share)
-        possible = done.lifters.reps_at(shares) + done.draw.normal(0, day_error(shares))  # on another day
+
+        def question(reps: float, ratio: float = ratio) -> dict[str, Any]:
+            return {"set": done_set(reps, done.reserve), "target": {"load": kg(ratio * LOAD)}}
+
+        answers = _up_to_the_maximum(done, ratio, done.ask("reps-for-load", question))
+        about, share = f"{ratio:.2f} of the load", done.share * ratio
+        possible = done.lifters.reps_on_a_day(share, draw)
+        yield from done.covered("reps-for-load: reps", about, answers, possible, lambda one: one.reps)
+        yield from done.covered(
+            "reps-for-load: percent_of_max", about, answers, 100 * share, lambda one: one.percent_of_max, of_a_share
+        )
+
+
+def effort(done: Done, draw: Generator) -> Iterator[Coverage]:
+    """Repetitions left at equal volume."""
+    for ratio in LOADS:
+
+        def question(reps: float, ratio: float = ratio) -> dict[str, Any]:
+            current = {
+                "sets": 3,
+                "reps": {"low": reps, "high": reps},
+                "load": kg(LOAD),
+                "reps_in_reserve": done.reserve,
+            }
+            return {"current": current, "new_load": kg(ratio * LOAD)}
+
+        answers = _up_to_the_maximum(done, ratio, done.ask("rep-targets", question))
         new = np.array([one.equal_volume.reps.high if one else 0 for one in answers])
-        cell = (done.lift, done.share, done.said, f"{ratio} of the load")
-        yield from _held(
-            "rep-targets effort.new", cell, answers, possible - new, lambda one: one.effort.new if one.effort else None
+        left = done.lifters.reps_on_a_day(done.share * ratio, draw) - new
+        yield from done.covered(
+            "rep-targets: effort.new",
+            f"{ratio:.2f} of the load",
+            answers,
+            left,
+            lambda one: one.effort.new if one.effort else None,
         )
 
 
-def _own_curves(number: int, shares: Sequence[float], count: int, draw: Generator) -> Iterator[Coverage]:
-    """Several sets, each on its own day with 0 to 2 said to be left, and the curve through them."""
-    lifters = drawn("general", count, draw)
-    said = draw.integers(0, 3, (number, count)).astype(float)
-    done = []
-    for share, left in zip(shares, said, strict=True):
-        at = np.full(count, share)
-        possible = lifters.reps_at(at) + draw.normal(0, day_error(at))
-        truly = np.array([truly_left(one, draw, 1)[0] for one in left])
-        done.append(np.maximum(np.rint(possible - truly), 0.0))
-    sets = [
-        [_set(reps[at], left[at], LOAD * share) for share, reps, left in zip(shares, done, said, strict=True)]
-        if all(reps[at] for reps in done)
-        else None
-        for at in range(count)
+def _up_to_the_maximum(done: Done, ratio: float, answers: list[Answered | None]) -> list[Answered | None]:
+    """The answers to those for whom a load is no more than the maximum."""
+    return [one if share * ratio <= 1 else None for one, share in zip(answers, done.share, strict=True)]
+
+
+def own_curves(number: int, count: int, draw: Generator) -> Iterator[Coverage]:
+    """Several sets with 0 to 2 stated to be left, each on a day of its own, where they make a curve."""
+    lifters, shares = drawn("general", count, draw), OWN_SHARES[number]
+    reserves = draw.integers(0, 3, (number, count)).astype(float)
+    reps = [
+        np.rint(lifters.reps_on_a_day(np.full(count, share), draw) - truly_left(reserve, draw))
+        for share, reserve in zip(shares, reserves, strict=True)
     ]
-    cell = ("general", f"{number} own sets", "0 to 2")
-    maxima = [ask("estimated-max", {"sets": one}) if one else None for one in sets]
-    maxima = [one if one is not None and one.own_curve is not None else None for one in maxima]
-    tops = np.full(count, LOAD)
+    sets = [
+        [done_set(float(reps[at][who]), reserves[at][who], LOAD * shares[at]) for at in range(number)]
+        if all(some[who] >= 1 for some in reps)
+        else None
+        for who in range(count)
+    ]
 
-    def of_a_test(found: Answered) -> bool:
-        ends = (found.value * (1 + TEST_REPEATS), found.value * (1 - TEST_REPEATS), LOAD * shares[0])
-        return any(isclose(found.high, end, rel_tol=1e-5) or isclose(found.low, end, rel_tol=1e-5) for end in ends)
+    def put(name: str, **more: Any) -> list[Answered | None]:  # noqa: ANN401 - the rest of a question
+        return [asked(name, {"set": one[0], "own_sets": one[1:], **more}) if one else None for one in sets]
 
-    yield from _held("own curve estimated_max", (*cell, ""), maxima, tops, lambda one: one.estimated_max, of_a_test)
-    for target in (3, 5, 8, 12):
-        asks = [
-            asked("load-for-reps", {"set": one[0], "own_sets": one[1:], "target": {"reps": target}}) if one else None
-            for one in sets
-        ]
-        usual = lifters.share_for(np.full(count, float(target)))
-        wanted = lifters.share_for(target - draw.normal(0, day_error(usual)))
-        yield from _held("own curve load", (*cell, f"{target} repetitions"), asks, LOAD * wanted, lambda one: one.load)
-        yield from _held(
-            "own curve percent_of_max",
-            (*cell, f"{target} repetitions"),
-            asks,
-            100 * wanted,
-            lambda one: one.percent_of_max,
-        )
-    for share in (0.95, 0.85, 0.75):
-        at = np.full(count, share)
-        possible = lifters.reps_at(at) + draw.normal(0, day_error(at))
-        asks = [
-            asked("reps-for-load", {"set": one[0], "own_sets": one[1:], "target": {"load": kg(LOAD * share)}})
-            if one
-            else None
-            for one in sets
-        ]
-        yield from _held("own curve reps", (*cell, f"{share}"), asks, possible, lambda one: one.reps)
+    def held(estimate: str, about: str, *rest: Any) -> Iterator[Coverage]:  # noqa: ANN401 - as covered takes them
+        return covered(f"own curve, {estimate}", ("general", f"{number} sets", "0 to 2", about), *rest)
+
+    tops = [asked("estimated-max", {"sets": one}) if one else None for one in sets]
+    by_curve = [one if one is not None and one.own_curve is not None else None for one in tops]
+    heaviest = of_a_maximum(LOAD * shares[0])
+    yield from held("estimated_max", "", by_curve, np.full(count, LOAD), lambda one: one.estimated_max, heaviest)
+    for target in OWN_TARGETS:
+        answers, share = put("load-for-reps", target={"reps": target}), lifters.share_on_a_day(target, draw)
+        about = f"{target} repetitions"
+        yield from held("load", about, answers, LOAD * share, lambda one: one.load)
+        yield from held("percent_of_max", about, answers, 100 * share, lambda one: one.percent_of_max)
+    for part in OWN_LOADS:
+        answers = put("reps-for-load", target={"load": kg(LOAD * part)})
+        possible = lifters.reps_on_a_day(np.full(count, part), draw)
+        yield from held("reps", f"{part:.2f} of the maximum", answers, possible, lambda one: one.reps)

@@ -30,6 +30,15 @@ RESTS: Final = 2 * len({row.rest_seconds for row in REST})
 BY_VALUES: Final[dict[str, tuple[float, Callable[[Random], tuple[Any, ...]]]]] = {
     "service.training.plate_loading.sums": (11e6, lambda random: (twelve_kinds(random),)),
     "service.training.repetition_maximum.people_at": (2e6, lambda random: ("front_squat", random.uniform(1, 30))),
+    "service.training.repetition_maximum.spread_of_share": (2e6, lambda random: (None, random.uniform(1, 19))),
+    "service.training.repetition_maximum.spread_of_maximum": (
+        3e6,
+        lambda random: ("front_squat", random.randint(1, 15), random.uniform(0, 4)),
+    ),
+    "service.training.repetition_maximum.spread_of_load": (
+        3e6,
+        lambda random: ("front_squat", random.randint(1, 15), random.uniform(0, 4), random.uniform(1, 19)),
+    ),
     "service.training.load_repetition.shares_at": (8e6, lambda random: (None, random.uniform(2, 10))),
     "service.api.operations._repetition_maximum._disagreement": (0.4e6, lambda random: (random.uniform(1, 30),)),
 }
@@ -52,6 +61,7 @@ BY_IDS: Final[dict[str, int]] = {
     "service.mechanics.body.segment_fractions": 3,
     "service.training.load_repetition.curves_for": LIFTS,
     "service.training.load_repetition.person_curve": 3 * LIFTS,
+    "service.training.load_repetition.lifters_for": LIFTS,
     "service.training.load_repetition.relation_for": LIFTS,
     "service.training.load_repetition.shown_for": LIFTS,
     "service.training.rest._total_ratio": RESTS**2 * LIFTS,

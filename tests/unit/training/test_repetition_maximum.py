@@ -8,20 +8,11 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from service.errors import Refusal
 from service.intervals import Interval
 from service.training import repetition_maximum as estimates
-from service.training.individual_profile import fit
+from service.training.done_sets import DoneSet
 from service.training.load_repetition import RELATIONS, Relation, relation_for
-from service.training.repetition_maximum import (
-    chosen_relation,
-    estimate_reps,
-    own_load,
-    own_maximum,
-    own_reps,
-    people_at,
-    spread_of_share,
-)
+from service.training.repetition_maximum import chosen_relation, estimate_reps, people_at, spread_of_share
 from tests.support.asking import ask, kg
 
 CURVES: Final = [relation for relation in RELATIONS.values() if relation.is_curve and not relation.exercises]
@@ -37,8 +28,7 @@ def reps_inside(relation: Relation, place: float) -> float:
 
 
 def estimate_load(relation: Relation, exercise: str | None, load: float, reps: float, target: float) -> Interval:
-    people, wanted = people_at(exercise, reps), people_at(exercise, target)
-    return estimates.estimate_load(relation, load, reps, target, people, wanted, lifted=0)
+    return estimates.estimate_load(relation, exercise, DoneSet(load, reps, 0), target, lifted=0)
 
 
 def in_order(interval: Interval) -> bool:
@@ -54,7 +44,7 @@ def test_load_for_repetitions_allows_those_repetitions(
     found = estimate_load(relation, None, load, reps, wanted)
     assert in_order(found)
     assume(found.value <= load / relation_share(relation, reps))
-    back = estimate_reps(relation, None, load, reps, found.value, lifted=0)
+    back = estimate_reps(relation, None, DoneSet(load, reps, 0), found.value, lifted=0)
     assert in_order(back)
     assert back.value == pytest.approx(wanted, abs=1e-6)
 
@@ -78,18 +68,44 @@ def test_more_repetitions_wanted_mean_less_load_by_the_default(
 
 
 @given(defaults, loads, fractions)
-def test_set_done_tells_its_own_load_without_spread(exercise: str | None, load: float, place: float) -> None:
+def test_load_of_the_set_done_is_off_by_no_more_than_two_days(exercise: str | None, load: float, place: float) -> None:
+    # mitter_2022 (abstract): 0.7 to 1.1 repetitions from day to day at 90 to 70 %, 0.5 to 1.3 carried on to 100 and 60
     relation = relation_for(exercise)
     reps = reps_inside(relation, place)
     found = estimate_load(relation, exercise, load, reps, reps)
-    assert (found.low, found.value, found.high) == pytest.approx((load, load, load))
+    assert found.value == pytest.approx(load)
+    # two days of at most 1.3 repetitions, each at most 4.2 % of the load (from one to the second)
+    assert load * (1 - 2**0.5 * 1.3 * 0.042) < found.low <= load <= found.high < load * (1 + 2**0.5 * 1.9 * 0.042)
+    assert reps < 1.5 or found.low < load < found.high
+
+
+def test_five_repetitions_from_eight_are_as_uncertain_as_days_make_them() -> None:
+    # 0.83 repetitions on the day of eight, 2.5 kg each; 0.7 on that of five, 2.7 kg each; together 2.8 kg; and 1.2 kg
+    # upwards for a repetition that was still left (by hand)
+    found = estimate_load(relation_for(None), None, 100, 8, 5)
+    assert found.value == pytest.approx(107.99, abs=0.01)
+    assert 2.6 < found.value - found.low < 3.4
+    assert 2.8 < found.high - found.value < 3.6
+
+
+def test_a_stated_reserve_widens_more_the_further_from_failure_and_upwards() -> None:
+    # the same 8 repetitions to failure, of which more and more are stated and not done
+    found = [
+        estimates.estimate_load(relation_for(None), None, DoneSet(100, 8 - left, left), 5, lifted=0)
+        for left in range(5)
+    ]
+    widths = [one.high - one.low for one in found]
+    assert widths == sorted(widths)
+    assert widths[-1] > 1.3 * widths[0]
+    assert {round(one.value, 6) for one in found} == {round(found[0].value, 6)}
+    assert all(one.high - one.value > one.value - one.low for one in found)  # never used to raise the load
 
 
 @given(relations, loads, fractions)
 def test_maximum_is_never_narrower_than_its_test_repeats(relation: Relation, load: float, place: float) -> None:
     # grgic_2020 (abstract): 4.2 %
     reps = reps_inside(relation, place)
-    found = estimates.estimate_maximum(relation, load, reps, people_at(None, reps), lifted=load)
+    found = estimates.estimate_maximum(relation, None, DoneSet(load, reps, 0), lifted=load)
     assert found.low <= max(load, found.value * (1 - 0.042)) + 1e-9  # what was lifted is certain
     assert found.low >= load
     assert found.high >= found.value * (1 + 0.042) - 1e-9
@@ -98,10 +114,11 @@ def test_maximum_is_never_narrower_than_its_test_repeats(relation: Relation, loa
 @given(defaults, loads, st.floats(1.01, 14))
 def test_heavier_target_allows_fewer_repetitions(exercise: str | None, load: float, reps: float) -> None:
     relation = relation_for(exercise)
-    light = estimate_reps(relation, exercise, load, reps, load, lifted=0)
+    done = DoneSet(load, reps, 0)
+    light = estimate_reps(relation, exercise, done, load, lifted=0)
     assert light.value == pytest.approx(reps, abs=1e-6)
     heavier = load + 0.5 * (load / relation_share_of(exercise, reps) - load)
-    assert estimate_reps(relation, exercise, load, reps, heavier, lifted=0).value < reps
+    assert estimate_reps(relation, exercise, done, heavier, lifted=0).value < reps
 
 
 def relation_share_of(exercise: str | None, reps: float) -> float:
@@ -115,42 +132,28 @@ def test_maximum_of_a_person_spreads_as_the_meta_regression_does() -> None:
     assert people.below < people.mean < people.above
 
 
-CURVE: Final = fit([(100, 4), (90, 8), (80, 12)])
-
-
-@given(st.floats(1, 18))
-def test_own_load_and_own_repetitions_are_inverse(reps: float) -> None:
-    load = own_load(CURVE, reps, lifted=0)
-    assert in_order(load)
-    assert load.low < load.value < load.high
-    assert own_reps(CURVE, load.value, lifted=0).value == pytest.approx(reps, abs=1e-9)
-
-
-def test_own_maximum_is_the_load_of_one_repetition_and_no_narrower_than_its_test() -> None:
-    found = own_maximum(CURVE, lifted=0)
-    assert found.value == pytest.approx(CURVE.load_at(1))
-    assert found.low <= found.value * 0.958
-    assert found.high >= found.value * 1.042
-
-
-def test_load_above_the_own_maximum_is_refused() -> None:
-    with pytest.raises(Refusal) as caught:
-        own_reps(CURVE, own_maximum(CURVE, lifted=0).value * 1.01, lifted=0)
-    assert caught.value.faults[0].pointer == "/load"
-
-
 def test_relation_asked_for_outranks_the_default() -> None:
     assert chosen_relation("bench_press", RELATIONS["epley"]).id == "epley"
     assert chosen_relation("bench_press", None).id == "meta_regression_2024_bench_press"
 
 
-@given(defaults, st.floats(0.3, 1), st.floats(1, 19))
-def test_share_with_its_spread_is_never_above_the_whole(exercise: str | None, share: float, reps: float) -> None:
-    people = people_at(exercise, reps)
-    found = spread_of_share(share, people)
+@pytest.mark.parametrize(("percent", "mean", "spread"), [(90, 4.94, 1.90), (80, 9.75, 2.51), (70, 14.80, 3.31)])
+def test_share_spreads_as_single_tests_do(percent: float, mean: float, spread: float) -> None:
+    # nuzzo_2024 (secondary): the published spread has the day in it, so the share of a person one SD away is a row's
+    below, above = (people_at(None, mean + end * spread) for end in (-1, 1))
+    assert below.below == pytest.approx(above.above) == pytest.approx(percent / 100)
+    found = spread_of_share(None, mean).scaled(people_at(None, mean).mean)
+    single = people_at(None, mean)
+    assert found.value == pytest.approx(percent / 100)
+    assert found.low == pytest.approx(single.below, abs=0.006)
+    assert found.high == pytest.approx(single.above, abs=0.006)
+
+
+@given(defaults, st.floats(1, 19))
+def test_share_with_its_spread_is_in_order(exercise: str | None, reps: float) -> None:
+    found = spread_of_share(exercise, reps)
     assert in_order(found)
-    assert found.high <= 1
-    assert found.low == pytest.approx(share * people.below / people.mean)
+    assert found.value == pytest.approx(1)
 
 
 @pytest.mark.parametrize("turned", [False, True])

@@ -1,0 +1,99 @@
+"""Coverage of each estimate, as a whole and by the parts of the grid, and what its `interval` states."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Final
+
+import msgspec
+import numpy as np
+
+from tests.science.calibration.repetitions import Coverage
+
+STATED: Final = "68 %"
+AT_LEAST: Final = "at least"
+BOUNDS: Final = (0.60, 0.76)
+"""Of the coverage of an estimate whose interval states 68 %."""
+BOUNDS_OF_PARTS: Final = (0.54, 0.82)
+"""Of its coverage in one part of the grid, 14 points either way, so that none is hidden in the whole."""
+MOSTLY: Final = 0.05
+"""Part of answers with an end that `interval` names, from which a coverage is at least the stated one and no less."""
+
+
+class Slice(msgspec.Struct, frozen=True):
+    """A part of the grid, or all of it.
+
+    Attributes:
+        estimate: operation and field
+        part: what its cells have in common
+        answers: lifters who were answered [count]
+        coverage: how often the intervals held [1]
+        below: how often what they are about lay below [1]
+        above: how often it lay above [1]
+        bounded: how often an end was one that `interval` names [1]
+        stated: whether `interval` states a coverage
+        at_least: whether it states one that may be exceeded
+    """
+
+    estimate: str
+    part: str
+    answers: int
+    coverage: float
+    below: float
+    above: float
+    bounded: float
+    stated: bool
+    at_least: bool
+
+    @property
+    def holds(self) -> bool:
+        """Whether the coverage is as stated."""
+        lowest, highest = BOUNDS_OF_PARTS if self.part else BOUNDS
+        return lowest <= self.coverage and (self.at_least or self.coverage <= highest)
+
+
+def whole_cells(cells: Iterable[Coverage]) -> list[Coverage]:
+    """Cells in which nearly all were answered; of own curves, which are kept where they are plausible, all of them."""
+    return [cell for cell in cells if cell.whole or cell.estimate.startswith("own curve")]
+
+
+def by_estimate(cells: Iterable[Coverage]) -> Mapping[str, list[Coverage]]:
+    """The cells of each estimate."""
+    found = defaultdict(list)
+    for cell in cells:
+        found[cell.estimate].append(cell)
+    return found
+
+
+def overall(cells: Sequence[Coverage]) -> Slice:
+    """All cells of one estimate together."""
+    return _slice("", cells)
+
+
+def parts(cells: Sequence[Coverage]) -> Iterator[Slice]:
+    """The cells of one estimate by each lift and share of the maximum, each reserve, and each question."""
+    for columns in (("lift", "share"), ("lift", "reserve"), ("lift", "asked")):
+        found = defaultdict(list)
+        for cell in cells:
+            found[" ".join(str(getattr(cell, column)) for column in columns)].append(cell)
+        for name, some in found.items():
+            yield _slice(f"{columns[1]}: {name}", some)
+
+
+def _slice(part: str, cells: Sequence[Coverage]) -> Slice:
+    below, above, bounded = (
+        float(np.mean(np.concatenate([getattr(cell, side) for cell in cells])))
+        for side in ("below", "above", "bounded")
+    )
+    return Slice(
+        cells[0].estimate,
+        part,
+        sum(len(cell.below) for cell in cells),
+        1 - below - above,
+        below,
+        above,
+        bounded,
+        all(STATED in cell.meaning for cell in cells),
+        all(cell.meaning.startswith(AT_LEAST) for cell in cells) or bounded > MOSTLY,
+    )
