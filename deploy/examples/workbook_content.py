@@ -158,7 +158,7 @@ QUESTIONS = (
         "load-for-reps",
         DONE | {"target_reps": "more_reps", "target_reps_in_reserve": "reps_left", "bar": "bar"},
         (
-            Result("Load", "/load", "load_unit", span=True, note="on another day two times in three between low and high"),
+            Result("Load", "/load", "load_unit", span=True, note="two times in three between low and high"),
             Result("What the bar can hold of it", "/loadable/value", "load_unit"),
             Result("One-repetition maximum", "/estimated_max", "load_unit", span=True, note="estimated, not tested"),
         ),

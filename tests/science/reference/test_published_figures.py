@@ -44,6 +44,10 @@ FILES: Final[dict[str, tuple[str, dict[str, str]]]] = {
         "printed_effort_accuracy.csv",
         {"value": "value", "sd": "sd", "low": "low", "high": "high"},
     ),
+    "repetition_errors.csv": (
+        "printed_repetition_errors.csv",
+        {"error": "error", "at": "at", "bias": "bias", "sd": "sd"},
+    ),
     "lift_observations.csv": (
         "printed_lift_demand.csv",
         {
@@ -101,7 +105,8 @@ def test_row_is_as_printed(name: str, number: int) -> None:
     copy, columns = FILES[name]
     ours, printed = held(name)[number], rows(copy)[number]
     assert {column: ours[column] for column in columns} == {column: printed[other] for column, other in columns.items()}
-    assert_cites(ours["source"], printed["source"])
+    for source in ours["source"].split():
+        assert_cites(source, printed["source"])
 
 
 def assert_cites(source: str, citation: str) -> None:

@@ -1,4 +1,4 @@
-"""Errors of repetitions: as published where they are, growing with the distance from failure, none for a tested maximum."""
+"""Errors of repetitions: as published, growing with the distance from failure, none for a tested maximum."""
 
 from __future__ import annotations
 

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from service.knowledge.studies import RepetitionTable
 from service.training.repetition_tables import CURVES, LIFTERS, two_thirds
 
 PLACES = [NormalDist().inv_cdf(part) for part in (0.05, 0.158655, 0.358655, 0.641345, 0.841345, 0.95)]
@@ -33,13 +34,13 @@ def test_ends_move_and_stretch_with_what_is_said(shift: float, scale: float) -> 
 
 @pytest.mark.parametrize(("share", "spread", "day"), [(0.90, 1.90, 0.7), (0.80, 2.51, 0.9), (0.70, 3.31, 1.1)])
 def test_own_spread_and_the_day_make_the_published_one(share: float, spread: float, day: float) -> None:
-    # nuzzo_2024 (secondary), mitter_2022 (abstract)
+    # by nuzzo_2024 (secondary) and mitter_2022 (abstract)
     below, above = (LIFTERS["general"].people[place].reps_at(share) for place in (1, 4))
     assert ((above - below) / 2) ** 2 + day**2 == pytest.approx(spread**2, rel=1e-6)
 
 
 @pytest.mark.parametrize("name", LIFTERS)
-def test_the_mean_lifter_is_the_published_one_and_goes_on(name: str) -> None:
+def test_the_mean_lifter_is_the_published_one_and_goes_on(name: RepetitionTable) -> None:
     published, carried = CURVES[name][0], LIFTERS[name].mean
     for share in published.shares:
         assert carried.reps_at(share) == pytest.approx(published.reps_at(share))
@@ -56,6 +57,6 @@ def test_past_the_last_row_the_logarithms_go_on_in_a_line() -> None:
 
 
 @pytest.mark.parametrize("name", ["general", "bench_press", "leg_press"])
-def test_the_mean_of_people_is_near_the_mean_lifter(name: str) -> None:
+def test_the_mean_of_people_is_near_the_mean_lifter(name: RepetitionTable) -> None:
     lifters = LIFTERS[name]
     assert fmean(one.reps_at(0.8) for one in lifters.people) == pytest.approx(lifters.mean.reps_at(0.8))
