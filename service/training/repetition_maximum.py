@@ -50,6 +50,47 @@ class People(msgspec.Struct, frozen=True):
     above: float
 
 
+class Behind(msgspec.Struct, frozen=True):
+    """Shares of the maximum at which a set may have been done, by its repetitions to failure on a usual day.
+
+    Attributes:
+        stated: at the mean of people with the reserve as stated [1]
+        likely: at the mean of people with the reserve that is likely [1]
+        least: the same with the errors of reserve and day taken off [1]
+        greatest: the same with the errors of reserve and day added [1]
+        people: of each of `Lifters.people` with the reserve that is likely [1]
+    """
+
+    stated: float
+    likely: float
+    least: float
+    greatest: float
+    people: tuple[float, ...]
+
+
+@lru_cache(maxsize=4096)
+def shares_behind(exercise: str | None, reps: float, reserve: float) -> Behind:
+    """Shares of the maximum at which a set may have been done.
+
+    Args:
+        exercise: id; None for any lift
+        reps: done [count]
+        reserve: stated to be left [count]
+
+    Source: nuzzo_2024 (people), mitter_2022 (days), and those of repetition_errors.csv for the reserve.
+    """
+    failure, lifters = behind(reps, reserve), lifters_for(exercise)
+    likely = lifters.mean.share_at(failure.likely.value)
+    fewest, most = failure.on_a_day(likely)
+    return Behind(
+        lifters.mean.share_at(failure.stated),
+        likely,
+        lifters.mean.share_at(fewest),
+        lifters.mean.share_at(most),
+        tuple(one.share_at(failure.likely.value) for one in lifters.people),
+    )
+
+
 @lru_cache(maxsize=4096)
 def people_at(exercise: str | None, reps: float) -> People:
     """Shares of the maximum that allow some repetitions, over people.
@@ -166,18 +207,17 @@ def spread_of_load(exercise: str | None, reps: float, reserve: float, target_rep
 
     Source: nuzzo_2024 (people), mitter_2022 (days).
     """
-    failure, lifters = behind(reps, reserve), lifters_for(exercise)
-    mean, likely = lifters.mean, failure.likely.value
-    here, there = mean.share_at(likely), mean.share_at(target_reps)
-    fewest, most = failure.on_a_day(here)
-    bad, good = _on_another_day(mean, target_reps)
+    behind_it, lifters = shares_behind(exercise, reps, reserve), lifters_for(exercise)
+    there, likely = lifters.mean.share_at(target_reps), behind_it.likely
+    bad, good = _on_another_day(lifters.mean, target_reps)
+    wanted = [one.share_at(target_reps) for one in lifters.people]
     spread = combined(
-        there / here,
-        two_thirds([one.share_at(target_reps) / one.share_at(likely) for one in lifters.people]),
-        (there / mean.share_at(fewest), there / mean.share_at(most)),
-        (bad / here, good / here),
+        there / likely,
+        two_thirds([one / share for one, share in zip(wanted, behind_it.people, strict=True)]),
+        (there / behind_it.least, there / behind_it.greatest),
+        (bad / likely, good / likely),
     )
-    return spread.scaled(mean.share_at(failure.stated) / there)
+    return spread.scaled(behind_it.stated / there)
 
 
 def estimate_load(
@@ -223,17 +263,15 @@ def estimate_reps(
     Source: the relation's own; nuzzo_2024 (people), mitter_2022 (days).
     """
     value = reps_at_share(relation, target_load / max(lifted, done.load / share_of_max(relation, done.failure)))
-    failure, lifters, ratio = behind(done.reps, done.reserve), lifters_for(exercise), target_load / done.load
-    mean, likely = lifters.mean, failure.likely.value
-    here = mean.share_at(likely)
-    fewest, most = failure.on_a_day(here)
-    middle, another = mean.reps_at(here * ratio), day_error(here * ratio)
+    behind_it, lifters = shares_behind(exercise, done.reps, done.reserve), lifters_for(exercise)
+    mean, ratio = lifters.mean, target_load / done.load
+    middle, day = mean.reps_at(behind_it.likely * ratio), day_error(behind_it.likely * ratio)
     spread = combined(
         middle,
-        two_thirds([one.reps_at(one.share_at(likely) * ratio) for one in lifters.people]),
-        (mean.reps_at(mean.share_at(fewest) * ratio), mean.reps_at(mean.share_at(most) * ratio)),
-        (middle - another, middle + another),
-    ).scaled(value / mean.reps_at(mean.share_at(failure.stated) * ratio))
+        two_thirds([one.reps_at(share * ratio) for one, share in zip(lifters.people, behind_it.people, strict=True)]),
+        (mean.reps_at(behind_it.least * ratio), mean.reps_at(behind_it.greatest * ratio)),
+        (middle - day, middle + day),
+    ).scaled(value / mean.reps_at(behind_it.stated * ratio))
     return around(value, (max(0.0, spread.low), spread.high))
 
 

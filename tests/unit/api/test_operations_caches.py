@@ -30,13 +30,17 @@ RESTS: Final = 2 * len({row.rest_seconds for row in REST})
 BY_VALUES: Final[dict[str, tuple[float, Callable[[Random], tuple[Any, ...]]]]] = {
     "service.training.plate_loading.sums": (11e6, lambda random: (twelve_kinds(random),)),
     "service.training.repetition_maximum.people_at": (2e6, lambda random: ("front_squat", random.uniform(1, 30))),
+    "service.training.repetition_maximum.shares_behind": (
+        4e6,
+        lambda random: ("front_squat", random.randint(1, 15), random.uniform(0, 4)),
+    ),
     "service.training.repetition_maximum.spread_of_share": (2e6, lambda random: (None, random.uniform(1, 19))),
     "service.training.repetition_maximum.spread_of_maximum": (
         3e6,
         lambda random: ("front_squat", random.randint(1, 15), random.uniform(0, 4)),
     ),
     "service.training.repetition_maximum.spread_of_load": (
-        3e6,
+        7e6,  # with the sets behind the loads, which are kept too
         lambda random: ("front_squat", random.randint(1, 15), random.uniform(0, 4), random.uniform(1, 19)),
     ),
     "service.training.load_repetition.shares_at": (8e6, lambda random: (None, random.uniform(2, 10))),
