@@ -49,19 +49,19 @@ _BORROWED: Final = "as wide as by the default relation, about this relation's va
 DEMO_SET: Final[dict[str, Any]] = {"load": {"value": 62.5, "unit": "kg"}, "reps": 6, "reps_in_reserve": 2}
 """The set of the demo scenario, for the examples."""
 _CERTAIN: Final = message("assumed_nothing_below_what_was_lifted")
-_ERRORS: Final = message("assumed_errors_of_reserve_and_day")
-_SOURCES_OF_ERRORS: Final = ("mitter_2022", "helms_2017a", "refalo_2023b", "zourdos_2021", "halperin_2022")
+ERRORS: Final = message("assumed_errors_of_reserve_and_day")
+SOURCES_OF_ERRORS: Final = ("mitter_2022", "helms_2017a", "refalo_2023b", "zourdos_2021", "halperin_2022")
 _OF_OWN_CURVE: Final = (
     message("assumed_same_lift_and_fresh"),
     message("assumed_no_curve_far_from_failure", reserve=MOST_RESERVE),
     message("assumed_no_curve_outside_published"),
-    _ERRORS,
+    ERRORS,
     _CERTAIN,
 )
 _OF_LIFT: Final = (
     message("assumed_failure_is_done_and_reserve"),
     message("assumed_same_place_among_people"),
-    _ERRORS,
+    ERRORS,
     _CERTAIN,
 )
 _OF_ANY_LIFT: Final = (*_OF_LIFT[:-1], message("assumed_general_table"), _CERTAIN)
@@ -104,7 +104,7 @@ class Question(msgspec.Struct, frozen=True):
         evidence = self.evidence
         if evidence.curve:
             return own
-        return people if evidence.relation == relation_for(evidence.exercise) else _BORROWED
+        return people if evidence.relation is relation_for(evidence.exercise) else _BORROWED
 
     def shown(self, load: Interval, meaning: str) -> Estimate:
         """A load [kg] as it is on the implement or added to the body, in the unit of the request."""
@@ -210,7 +210,7 @@ def basis_of(question: Question) -> Basis:
     if evidence.curve:
         return Basis(
             method=message("method_own_curve", sets=evidence.curve.sets),
-            sources=["mitter_2023", "grgic_2020", "nuzzo_2024", *_SOURCES_OF_ERRORS, "design_choice"],
+            sources=["mitter_2023", "grgic_2020", "nuzzo_2024", *SOURCES_OF_ERRORS, "design_choice"],
             assumptions=[
                 *_OF_OWN_CURVE,
                 *counted,
@@ -220,7 +220,7 @@ def basis_of(question: Question) -> Basis:
     return Basis(
         method=_METHODS[evidence.relation.id],
         sources=list(
-            dict.fromkeys([evidence.relation.source, "nuzzo_2024", "grgic_2020", *_SOURCES_OF_ERRORS, "design_choice"])
+            dict.fromkeys([evidence.relation.source, "nuzzo_2024", "grgic_2020", *SOURCES_OF_ERRORS, "design_choice"])
         ),
         assumptions=[
             *(_OF_LIFT if evidence.exercise else _OF_ANY_LIFT),

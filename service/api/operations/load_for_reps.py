@@ -159,7 +159,7 @@ OPERATION: Final = Operation(
     tag="Load and repetitions",
     summary="Load that allows a number of repetitions",
     description="Given one set that was done (load in kg or lb, repetitions, 0 to 4 in reserve), the load that allows the target repetitions at "
-    "the target effort, with the spread between people. Default: the 2024 meta-regression, 1 to 19.5 repetitions to failure (60 to 100 % of the "
+    "the target effort, with the interval of two times in three on another day. Default: the 2024 meta-regression, 1 to 19.5 repetitions to failure (60 to 100 % of the "
     "maximum); outside a relation's range the answer is a refusal. One repetition with none in reserve returns the load itself. With own sets near failure at "
     "two or more loads the lifter's own curve is used, unless it leaves the published span. `loadable` is what the bar can hold, rounded down. "
     "Pull-ups need body_mass: their loads are what is added to it.",

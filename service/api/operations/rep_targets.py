@@ -28,7 +28,7 @@ from service.api.models.ids import ExerciseId
 from service.api.models.operation import Example, Operation
 from service.api.models.own_body import BODY_COUNTED, body_lifted, lifted
 from service.api.models.prescription import NO_FLAT_NAME, Hold, PrescribedReserve, RestOfPrescription, reps_of
-from service.api.operations._repetition_maximum import PEOPLE
+from service.api.operations._repetition_maximum import ERRORS, PEOPLE, SOURCES_OF_ERRORS
 from service.errors import Refusal
 from service.intervals import exactly
 from service.messages import Message, message
@@ -149,11 +149,16 @@ def rep_targets(request: RepTargets) -> RepTargetsAnswer:
         counts_as_hard=None if effort is None else effort.hard,
         basis=Basis(
             method=message("method_volume_load", relation=relation.id),
-            sources=["hornsby_2018", relation.source, "baz_valle_2021", "design_choice"],
+            sources=[
+                *("hornsby_2018", relation.source, "baz_valle_2021"),
+                *(() if effort is None else SOURCES_OF_ERRORS),
+                "design_choice",
+            ],
             assumptions=[
                 message("assumed_reserve_after_top_of_range"),
                 message("assumed_ends_rounded_inwards"),
                 message("assumed_hard_set", reserve=HARD_SET_RESERVE),
+                *([] if effort is None else [ERRORS]),
                 *([BODY_COUNTED] if body else []),
             ],
             evidence="computed",
