@@ -15,8 +15,8 @@ STATED: Final = "68 %"
 AT_LEAST: Final = "at least"
 BOUNDS: Final = (0.60, 0.76)
 """Of the coverage of an estimate whose interval states 68 %."""
-BOUNDS_OF_PARTS: Final = (0.54, 0.82)
-"""Of its coverage in one part of the grid, 14 points either way, so that none is hidden in the whole."""
+BOUNDS_OF_PARTS: Final = (0.60, 0.82)
+"""Of its coverage in one part of the grid, so that none is hidden in the whole: no less, and not much more."""
 MOSTLY: Final = 0.05
 """Part of answers with an end that `interval` names, from which a coverage is at least the stated one and no less."""
 

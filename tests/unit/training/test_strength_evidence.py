@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from service.training.done_sets import DoneSet
-from service.training.load_repetition import RELATIONS
+from service.training.load_repetition import RELATIONS, Relation, covers
 from service.training.repetition_maximum import chosen_relation
 from service.training.strength_evidence import StrengthEvidence
 
@@ -37,6 +37,15 @@ def test_the_load_for_one_repetition_is_the_maximum() -> None:
 def test_the_share_of_a_load_is_that_of_the_maximum() -> None:
     load, top = ONE.load_for(5.0), ONE.maximum()
     assert ONE.share_for(5.0, load).value == pytest.approx(load.value / top.value)
+
+
+@pytest.mark.parametrize("relation", [one for one in RELATIONS.values() if one.is_curve], ids=lambda one: str(one.id))
+def test_no_share_is_above_the_whole(relation: Relation) -> None:
+    evidence = StrengthEvidence((DoneSet(80.0, 5, 0),), None, relation, None)
+    for reps in (2.0, 3.0, 5.0):
+        if covers(relation, reps):
+            share = evidence.share_for(reps, evidence.load_for(reps))
+            assert share.low < share.value <= share.high <= 1
 
 
 def test_the_relation_bounds_the_repetitions() -> None:
