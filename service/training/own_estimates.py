@@ -1,7 +1,7 @@
 """Loads, repetitions and maxima by a lifter's own curve, with its error and that of the day as the interval: 68 %.
 
-The error of the curve has that of the reserves as they were said in it. That more is left than is said moves the upper
-end and never the value; and as by the published relations, no maximum is below the heaviest load lifted.
+The error of the curve has that of the stated reserves in it. That more is left than is stated moves the ends and never
+the value; and as by the published relations, no maximum is below the heaviest load lifted.
 """
 
 from __future__ import annotations

@@ -56,8 +56,8 @@ class Behind(msgspec.Struct, frozen=True):
     Attributes:
         stated: at the mean of people with the reserve as stated [1]
         likely: at the mean of people with the reserve that is likely [1]
-        least: the same with the errors of reserve and day taken off [1]
-        greatest: the same with the errors of reserve and day added [1]
+        least: the same with the errors of reserve and day taken off the repetitions [1]
+        greatest: the same with the errors of reserve and day added to them [1]
         people: of each of `Lifters.people` with the reserve that is likely [1]
     """
 
