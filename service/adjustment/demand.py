@@ -43,6 +43,22 @@ _SHOWN: Final = {
 """What an exercise loads, without the finer regions, which are said only where a question names them."""
 
 
+class _Setup(msgspec.Struct):
+    """One way of doing a lift, which prescriptions of other repetitions, sets and days share.
+
+    Attributes:
+        moments: peak of a repetition by region [N·m]
+        moved: what the lift moves against the present one [1], None for a load in the place of none
+        effects: by region, as far as they were asked for
+        compared: against the present, once it was asked for
+    """
+
+    moments: dict[str, float]
+    moved: float | None
+    effects: dict[str, Effect] = {}
+    compared: ComparedDemand | None = None
+
+
 class Present(msgspec.Struct, frozen=True):
     """The prescription that hurts and what it asks.
 
@@ -53,8 +69,8 @@ class Present(msgspec.Struct, frozen=True):
         uncertain: the same with its uncertainty, None without a posture rule
         comparable: regions whose moment is sure enough of its sign to be compared with
         named: finer regions that the question names
-        moments_by_setup: moments of the lifts and loads looked at before in this consultation [N·m]; a search comes by
-            the same ones more than once
+        setups: the lifts looked at before in this consultation, by how they are done; a search comes by the same ones
+            more than once
     """
 
     body: Body
@@ -63,15 +79,16 @@ class Present(msgspec.Struct, frozen=True):
     uncertain: UncertainDemand | None
     comparable: frozenset[str]
     named: tuple[str, ...] = ()
-    moments_by_setup: dict[Hashable, dict[str, float]] = {}
+    setups: dict[Hashable, _Setup] = {}
 
-    def moments_of(self, new: Prescription) -> dict[str, float]:
-        """Peak moments of a prescription of the same lifter [N·m]; as peak_moments."""
-        setup = (new.posture or new.exercise, new.load, new.depth, new.technique)
-        moments = self.moments_by_setup.get(setup)
-        if moments is None:
-            moments = self.moments_by_setup[setup] = peak_moments(self.body, new)
-        return moments
+    def setup_of(self, new: Prescription) -> _Setup:
+        """A prescription of the same lifter as it is done; raises Refusal as peak_moments does."""
+        key = (new.exercise, new.implement, new.load, new.depth, new.technique, new.tempo, new.cues)
+        setup = self.setups.get(key)
+        if setup is None:
+            moved = relative_load(new, self.prescription, self.body.mass)
+            setup = self.setups[key] = _Setup(peak_moments(self.body, new), moved)
+        return setup
 
 
 class ComparedDemand(msgspec.Struct, frozen=True):
@@ -134,7 +151,7 @@ def peak_moments(body: Body, prescription: Prescription) -> dict[str, float]:
     exercise = EXERCISES[prescription.exercise]
     if (posture := prescription.posture) is not None:
         peaks = joint_peaks(body, posture, prescription.load, prescription.depth, prescription.technique)
-        return {region: peaks[joint].moment for region, joint in JOINTS.items()}
+        return {region: peaks[joint] for region, joint in JOINTS.items()}
     if exercise.carry == "hands" and exercise.lean_in_radians is not None:
         return {"low_back": _hanging_load(body, prescription.load, exercise.lean_in_radians)}
     return {}
@@ -153,12 +170,11 @@ def effects(present: Present, new: Prescription) -> dict[str, Effect]:
 
     Of the finer ones those that the question names.
     """
-    moments, old = present.moments_of(new), present.prescription.exercise
-    loaded = {*EXERCISES[old].regions, *EXERCISES[new.exercise].regions}
+    setup, old = present.setup_of(new), present.prescription.exercise
+    loaded = {*EXERCISES[old].regions, *EXERCISES[new.exercise].regions} if present.named else ()
     named = (region for region in present.named if region in loaded)
-    regions = dict.fromkeys((*_SHOWN[old], *_SHOWN[new.exercise], *moments, *named))
-    moved = relative_load(new, present.prescription, present.body.mass)
-    return {region: _effect(present, new, region, moments, moved) for region in regions}
+    regions = dict.fromkeys((*_SHOWN[old], *_SHOWN[new.exercise], *setup.moments, *named))
+    return {region: _effect(present, new, region, setup) for region in regions}
 
 
 def region_ratio(present: Present, new: Prescription, region: str) -> float | None:
@@ -171,8 +187,7 @@ def region_ratio(present: Present, new: Prescription, region: str) -> float | No
 
 def effect_on(present: Present, new: Prescription, region: str) -> Effect:
     """What a prescription asks of one region; raises Refusal as peak_moments does."""
-    moved = relative_load(new, present.prescription, present.body.mass)
-    return _effect(present, new, region, present.moments_of(new), moved)
+    return _effect(present, new, region, present.setup_of(new))
 
 
 def compared_demand(present: Present, new: Prescription) -> ComparedDemand:
@@ -180,6 +195,13 @@ def compared_demand(present: Present, new: Prescription) -> ComparedDemand:
 
     Raises Refusal as peak_moments does.
     """
+    setup = present.setup_of(new)
+    if setup.compared is None:
+        setup.compared = _compared(present, new)
+    return setup.compared
+
+
+def _compared(present: Present, new: Prescription) -> ComparedDemand:
     by_region = effects(present, new)
     ratios = {region: exactly(effect.ratio) for region, effect in by_region.items() if effect.ratio is not None}
     directions = {region: effect.direction for region, effect in by_region.items()}
@@ -208,28 +230,33 @@ def _seen_by_the_model(region: str, effect: Effect) -> bool:
     return effect.evidence == "computed"
 
 
-def _effect(present: Present, new: Prescription, region: str, moments: dict[str, float], moved: float | None) -> Effect:
-    """Demand of one region; moved: what the lift moves against the present one [1], None for a load for none."""
-    old = present.prescription
+def _effect(present: Present, new: Prescription, region: str, setup: _Setup) -> Effect:
+    """Demand of one region, as it was found before or now."""
+    effect = setup.effects.get(region)
+    if effect is None:
+        effect = setup.effects[region] = _of_region(present, new, region, setup)
+    return effect
+
+
+def _of_region(present: Present, new: Prescription, region: str, setup: _Setup) -> Effect:
+    old, moved = present.prescription, setup.moved
     cued = effect_of_cues(old, new, region, moved)
     if cued is not None:
         return cued
     entry = REGIONS[region]
     if not entry.finer:
-        return _of_whole(present, new, region, region, moments, moved)
+        return _of_whole(present, new, region, region, setup)
     if region not in EXERCISES[new.exercise].regions:
         return HARDLY_LOADED
-    effect = _of_whole(present, new, region, entry.whole, moments, moved)
+    effect = _of_whole(present, new, region, entry.whole, setup)
     if has_finding(old, new, region):  # which way is known of the part itself
         return msgspec.structs.replace(another_lift(old, new, region, moved), stand_in=effect.ratio)
     return effect if entry.measure == "number" else of_part(effect, old, new, region)
 
 
-def _of_whole(
-    present: Present, new: Prescription, region: str, whole: str, moments: dict[str, float], moved: float | None
-) -> Effect:
+def _of_whole(present: Present, new: Prescription, region: str, whole: str, setup: _Setup) -> Effect:
     """Demand of the whole that stands for a region, else what is known of the region by loads and findings."""
-    old = present.prescription
+    old, moments, moved = present.prescription, setup.moments, setup.moved
     if whole in moments and whole in present.moments:
         if whole not in present.comparable:
             return Effect(None, "unknown", "computed")

@@ -151,8 +151,8 @@ def setup_demand(
 
 def peak_moments(
     body: Body, exercise_id: str, load: float, depth: Depth | None = None, technique: Technique | None = None
-) -> dict[str, Peak]:
-    """The peaks of setup_demand alone, by joint, for searches through many setups.
+) -> dict[str, float]:
+    """The peaks of setup_demand alone, by joint [N·m], for searches through many setups.
 
     Args:
         body: the lifter
@@ -166,7 +166,13 @@ def peak_moments(
     """
     share = lead_share(exercise_id)
     setup, statics, _ = _resolved(body, exercise_id, load, depth, technique or USUAL_TECHNIQUE, share)
-    return _peaks(statics, statics.at(setup.thigh_angle))
+    bottom, above = statics.at(setup.thigh_angle), statics.above_bottom(stations_above(setup.thigh_angle))
+    return {
+        "ankle": bottom.ankle,
+        "knee": _largest(bottom.knee, above.knee),
+        "hip": _largest(bottom.hip, above.hip),
+        "lumbosacral": _largest(bottom.lumbosacral, above.lumbosacral),
+    }
 
 
 def lead_share(exercise_id: str) -> float:
@@ -243,15 +249,22 @@ def _peaks(statics: Statics, bottom: Solution) -> dict[str, Peak]:
         ("hip", bottom.hip, above.hip),
         ("lumbosacral", bottom.lumbosacral, above.lumbosacral),
     ):
-        largest = max(moment, *others)
-        if largest <= 0.0:
-            largest = min(moment, *others)
-        if abs(moment - largest) <= MOMENT_TOLERANCE:
+        largest = _largest(moment, others)
+        if largest == moment:
             peaks[joint] = Peak(moment, lowest, knee_flexion)
         else:
             angle = stations.thigh_angle[others.index(largest)]
             peaks[joint] = Peak(largest, angle, shin_at(setup, angle) + STANDING - angle)
     return peaks
+
+
+def _largest(bottom: float, above: list[float]) -> float:
+    """The largest extensor moment [N·m], or the largest flexor one if it is never extensor."""
+    largest = max(above)
+    if largest <= 0.0 and bottom <= 0.0:
+        largest = min(above)
+        return largest if largest < bottom - MOMENT_TOLERANCE else bottom
+    return largest if largest > bottom + MOMENT_TOLERANCE else bottom
 
 
 def _hip_flexion(statics: Statics, thigh_angle: float) -> float:

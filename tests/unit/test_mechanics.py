@@ -146,7 +146,8 @@ def test_a_demand_at_the_bottom_is_that_of_posture_and_moments(body: Body, exerc
 @given(body=bodies, exercise=st.sampled_from(sorted(EXERCISE_RULES)), ratio=load_ratios)
 def test_the_peaks_alone_are_those_of_the_whole_demand(body: Body, exercise: str, ratio: float) -> None:
     found = balanced(body, exercise, ratio * body.mass)
-    assert peak_moments(body, exercise, ratio * body.mass) == found.peaks
+    asked = peak_moments(body, exercise, ratio * body.mass)
+    assert asked == {joint: peak.moment for joint, peak in found.peaks.items()}
 
 
 @given(body=bodies, ratio=load_ratios, thigh=thighs, exercise=st.sampled_from(SQUATS))
