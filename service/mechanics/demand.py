@@ -166,7 +166,8 @@ def peak_moments(
     """
     share = lead_share(exercise_id)
     setup, statics, _ = _resolved(body, exercise_id, load, depth, technique or USUAL_TECHNIQUE, share)
-    bottom, above = statics.at(setup.thigh_angle), statics.above_bottom(stations_above(setup.thigh_angle))
+    bottom = statics.at(setup.thigh_angle)
+    above = statics.above_bottom(stations_above(setup.thigh_angle), bottom)
     return {
         "ankle": bottom.ankle,
         "knee": _largest(bottom.knee, above.knee),
@@ -241,7 +242,7 @@ def _peaks(statics: Statics, bottom: Solution) -> dict[str, Peak]:
     setup = statics.setup
     lowest = setup.thigh_angle
     stations = stations_above(lowest)
-    above = statics.above_bottom(stations)
+    above = statics.above_bottom(stations, bottom)
     knee_flexion = bottom.shin_angle + STANDING - lowest
     peaks = {"ankle": Peak(bottom.ankle, lowest, knee_flexion)}
     for joint, moment, others in (

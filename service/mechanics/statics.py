@@ -136,8 +136,15 @@ class Statics(Struct, frozen=True, gc=False):
         spine = GRAVITY * upper.lumbosacral(lean, hip_x)
         return Solution(per_leg * legs.ankle, per_leg * knee, per_leg * hip, spine, lean, shin_angle, knee_x, hip_x)
 
-    def above_bottom(self, stations: Stations) -> MomentsAbove:
-        """The moments of `at` for several depths above the bottom, without the rest of it.
+    def above_bottom(self, stations: Stations, bottom: Solution) -> MomentsAbove:
+        """The moments of `at` for depths above the bottom up to where all of them fall, without the rest of it.
+
+        On the way up an extensor moment rises to one peak, if that is not at the bottom, and then falls until the
+        lifter stands. A flexor moment may grow all the way, and a shin held back by the ankle makes a second peak.
+
+        Args:
+            stations: depths, deepest first
+            bottom: solution at the bottom
 
         Raises:
             Refusal: when no trunk lean balances one of the postures
@@ -147,6 +154,8 @@ class Statics(Struct, frozen=True, gc=False):
         at_ankle, knee_per_reach, both_per_reach = legs.knee, legs.knee_per_reach, legs.both_per_reach
         shin, limit, shape_at_bottom = setup.shin_angle, setup.shin_limit, setup.shape_at_bottom
         knees, hips, spines = [], [], []
+        last = (bottom.knee, bottom.hip, bottom.lumbosacral)
+        one_peak_each = min(last) > 0.0 and shin < limit
         for cosine, shape in zip(stations.thigh_cosine, stations.shin_shape, strict=True):
             knee_reach = shank * sin(min(shin * (shape / shape_at_bottom), limit))
             thigh_reach = thigh * cosine
@@ -154,9 +163,13 @@ class Statics(Struct, frozen=True, gc=False):
             hip = both_per_reach * thigh_reach - knee
             hip_x = ankle_x + knee_reach - thigh_reach
             lean = upper.lean(hip, hip_x) if chosen_lean is None else chosen_lean
-            knees.append(per_leg * knee)
-            hips.append(per_leg * hip)
-            spines.append(GRAVITY * upper.lumbosacral(lean, hip_x))
+            moments = (per_leg * knee, per_leg * hip, GRAVITY * upper.lumbosacral(lean, hip_x))
+            knees.append(moments[0])
+            hips.append(moments[1])
+            spines.append(moments[2])
+            if one_peak_each and moments[0] <= last[0] and moments[1] <= last[1] and moments[2] <= last[2]:
+                break
+            last = moments
         return MomentsAbove(knees, hips, spines)
 
 

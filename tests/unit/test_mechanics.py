@@ -15,6 +15,7 @@ from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.body import Body, SegmentLengths, build_body, unusual_lengths
 from service.mechanics.demand import JOINTS, Demand, peak_moments, setup_demand
 from service.mechanics.setups import Depth, StanceWidth, Technique, resolve_setup, shin_at
+from service.mechanics.statics import stations_above
 from service.mechanics.uncertainty.comparison import compare, difference
 from service.mechanics.uncertainty.propagation import uncertain_demand
 from service.messages import message
@@ -148,6 +149,25 @@ def test_the_peaks_alone_are_those_of_the_whole_demand(body: Body, exercise: str
     found = balanced(body, exercise, ratio * body.mass)
     asked = peak_moments(body, exercise, ratio * body.mass)
     assert asked == {joint: peak.moment for joint, peak in found.peaks.items()}
+
+
+@given(
+    body=bodies,
+    exercise=st.sampled_from(sorted(EXERCISE_RULES)),
+    ratio=load_ratios,
+    thigh=thighs | st.none(),
+    ankle=st.none() | st.floats(radians(15.0), radians(45.0)),
+)
+def test_no_peak_lies_beyond_where_the_way_up_is_left(
+    body: Body, exercise: str, ratio: float, thigh: float | None, ankle: float | None
+) -> None:
+    depth = None if thigh is None else at(thigh)
+    found = balanced(body, exercise, ratio * body.mass, depth, Technique(ankle_dorsiflexion=ankle))
+    way_up = [found.bottom, *map(found.statics.at, stations_above(found.setup.thigh_angle).thigh_angle)]
+    for joint in JOINTS:
+        moments = [getattr(solution, joint) for solution in way_up]
+        largest = max(moments) if max(moments) > 0.0 else min(moments)
+        assert found.peaks[joint].moment == pytest.approx(largest, rel=1e-9, abs=1e-6)
 
 
 @given(body=bodies, ratio=load_ratios, thigh=thighs, exercise=st.sampled_from(SQUATS))
