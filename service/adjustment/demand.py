@@ -51,12 +51,14 @@ class _Setup(msgspec.Struct):
         moved: what the lift moves against the present one [1], None for a load in the place of none
         effects: by region, as far as they were asked for
         compared: against the present, once it was asked for
+        solved: posture and moments, once they were asked for
     """
 
     moments: dict[str, float]
     moved: float | None
     effects: dict[str, Effect] = {}
     compared: ComparedDemand | None = None
+    solved: Demand | None = None
 
 
 class Present(msgspec.Struct, frozen=True):
@@ -89,6 +91,13 @@ class Present(msgspec.Struct, frozen=True):
             moved = relative_load(new, self.prescription, self.body.mass)
             setup = self.setups[key] = _Setup(peak_moments(self.body, new), moved)
         return setup
+
+    def solved(self, new: Prescription) -> Demand:
+        """Posture and moments of a prescription of the same lifter; raises Refusal as the mechanics does."""
+        setup = self.setup_of(new)
+        if setup.solved is None:
+            setup.solved = solved(self.body, new)
+        return setup.solved
 
 
 class ComparedDemand(msgspec.Struct, frozen=True):

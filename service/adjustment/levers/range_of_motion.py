@@ -8,7 +8,7 @@ from typing import Final
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Case, RuledOut, Trial
-from service.adjustment.demand import region_ratio, solved
+from service.adjustment.demand import region_ratio
 from service.adjustment.prescription import Prescription
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
@@ -54,7 +54,7 @@ def _depths(case: Case, trial: Trial) -> tuple[float, list[Depth]]:
     For a bar lifted from the floor the depths are blocks under it.
     """
     new = trial.prescription
-    demand = solved(case.present.body, new)
+    demand = case.present.solved(new)
     bottom = demand.setup.thigh_angle
     if new.exercise in _RAISED_ON_BLOCKS:
         block = new.depth.box_height or 0.0 if new.depth else 0.0

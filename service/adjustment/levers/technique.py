@@ -9,7 +9,6 @@ from typing import Final
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Case, RuledOut, Trial
-from service.adjustment.demand import solved
 from service.knowledge.catalogue import REGIONS
 from service.knowledge.cues import cues_for
 from service.knowledge.design_choices import CHOICES
@@ -37,7 +36,7 @@ def techniques(case: Case, trial: Trial) -> Iterator[Trial]:
     """
     new = trial.prescription
     base = new.technique or USUAL_TECHNIQUE
-    demand = solved(case.present.body, new)
+    demand = case.present.solved(new)
     changed: list[Technique] = []
     if demand.family == "squat":
         changed += [replace(base, heel_lift=lift) for lift in CHOICES.adjustments.heel_lifts if lift > base.heel_lift]
