@@ -105,15 +105,20 @@ class ComparedDemand(msgspec.Struct, frozen=True):
 
     Attributes:
         ratios: of the peak of a repetition, where a number is known [1]
-        with_interval: regions whose ratio has an interval
+        on_average: the same on average over repetitions, where the ratio has an interval [1]
         directions: of every region that either lift loads
         cautions: codes of knowledge/data/postures.toml
     """
 
     ratios: dict[str, Interval]
-    with_interval: frozenset[str]
+    on_average: dict[str, Interval]
     directions: dict[str, Direction]
     cautions: tuple[str, ...] = ()
+
+    @property
+    def with_interval(self) -> frozenset[str]:
+        """Regions whose ratio has an interval."""
+        return frozenset(self.on_average)
 
 
 def _uncertain_demand(body: Body, prescription: Prescription) -> UncertainDemand | None:
@@ -216,20 +221,20 @@ def _compared(present: Present, new: Prescription) -> ComparedDemand:
     directions = {region: effect.direction for region, effect in by_region.items()}
     uncertain = None if present.uncertain is None else _uncertain_demand(present.body, new)
     if present.uncertain is None or uncertain is None:
-        return ComparedDemand(ratios, frozenset(), directions)
+        return ComparedDemand(ratios, {}, directions)
     by_joint = compare(uncertain, present.uncertain)
     joints = {region: JOINTS[whole] for region in by_region if (whole := REGIONS[region].whole) in JOINTS}
-    intervals = {
-        region: interval
-        for region, joint in joints.items()
-        if region in ratios and (interval := by_joint[joint].ratio) is not None
-    }
+    on_average = {}
+    for region, joint in joints.items():
+        ratio = by_joint[joint].ratio
+        if region in ratios and ratio is not None:
+            ratios[region], on_average[region] = ratio.one, ratio.on_average
     compared: dict[str, Direction] = {
         region: by_joint[joint].difference
         for region, joint in joints.items()
         if _seen_by_the_model(region, by_region[region])
     }
-    return ComparedDemand(ratios | intervals, frozenset(intervals), directions | compared, uncertain.cautions)
+    return ComparedDemand(ratios, on_average, directions | compared, uncertain.cautions)
 
 
 def _seen_by_the_model(region: str, effect: Effect) -> bool:

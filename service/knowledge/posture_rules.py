@@ -90,6 +90,8 @@ class PostureSpread(Record, frozen=True):
         bar_anterior: bar in front of the shoulder [m]
         trunk_lean: chosen lean of split stances [deg]
         abduction: thigh out of the sagittal plane [deg]
+        thigh_angle: a lifter's habit about the depth asked for [deg]
+        trunk_residual: trunk as seen about the lean that balance requires [deg]
     """
 
     shin_angle: Sourced
@@ -98,6 +100,28 @@ class PostureSpread(Record, frozen=True):
     bar_anterior: Sourced
     trunk_lean: Sourced
     abduction: Sourced
+    thigh_angle: Sourced
+    trunk_residual: Sourced
+
+
+class RepetitionScatter(Record, frozen=True):
+    """One standard deviation from one repetition to the next of one lifter.
+
+    Attributes:
+        shin_angle: shin at the bottom [deg]
+        thigh_angle: thigh about the depth asked for [deg]
+        balance: balance point, in foot lengths [1]
+        trunk_residual: trunk as seen about the lean that balance requires [deg]
+        trunk_lean: chosen lean of split stances [deg]
+        lead_share: lead leg's share in split stances [1]
+    """
+
+    shin_angle: Sourced
+    thigh_angle: Sourced
+    balance: Sourced
+    trunk_residual: Sourced
+    trunk_lean: Sourced
+    lead_share: Sourced
 
 
 class ShinShape(Record, frozen=True):
@@ -224,6 +248,7 @@ class PostureTables(Record, frozen=True):
         defaults: for every exercise
         limits: what is accepted
         spread: what lifters do about the rules
+        repetition: how one lifter's repetitions differ
         shin_shape: shin against thigh in the squat
         exercises: the rule of each exercise
         implements: of those, where the load acts with other implements
@@ -233,6 +258,7 @@ class PostureTables(Record, frozen=True):
     defaults: PostureDefaults
     limits: PostureLimits
     spread: PostureSpread
+    repetition: RepetitionScatter
     shin_shape: ShinShape
     exercises: dict[ExerciseId, ExerciseRule]
     implements: dict[ExerciseId, dict[Implement, HeldOtherwise]]

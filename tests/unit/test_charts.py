@@ -28,7 +28,7 @@ from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.body import build_body
 from service.mechanics.demand import JOINTS, setup_demand
 from service.mechanics.setups import Technique
-from service.mechanics.uncertainty.comparison import compare
+from service.mechanics.uncertainty.comparison import Comparison, compare
 from service.mechanics.uncertainty.propagation import uncertain_demand
 from service.training.load_repetition import person_curve
 
@@ -61,9 +61,13 @@ def groups() -> tuple[BarGroup, ...]:
     ]
     against = [(label, compare(one, uncertain[0][1])) for label, one in uncertain]
     return tuple(
-        BarGroup(joint, [Bar(label, found[joint].ratio, found[joint].difference) for label, found in against])
+        BarGroup(joint, [bar(label, found[joint]) for label, found in against])
         for joint in ("ankle", "knee", "hip", "lumbosacral")
     )
+
+
+def bar(label: str, found: Comparison) -> Bar:
+    return Bar(label, None if found.ratio is None else found.ratio.one, found.difference)
 
 
 @cache

@@ -5,6 +5,7 @@ The search goes by central values; only what is worth showing is given intervals
 
 from __future__ import annotations
 
+from math import sqrt
 from typing import Final
 
 import msgspec
@@ -92,8 +93,8 @@ def hardly_loaded(case: Case, region: str) -> bool:
     joint = JOINTS.get(REGIONS[region].whole)
     if case.present.uncertain is None or joint is None:
         return False
-    moment = case.present.uncertain.intervals[joint]
-    return (moment.high - moment.low) / 2 > CHOICES.adjustments.uncertain_base * abs(moment.value)
+    deviation = sqrt(case.present.uncertain.changes[joint].variance)
+    return deviation > CHOICES.adjustments.uncertain_base * abs(case.present.uncertain.intervals[joint].value)
 
 
 def _codes(case: Case, one: Candidate, direction: Direction, risen: tuple[str, ...]) -> list[str]:

@@ -64,7 +64,7 @@ def most_carried(case: Case, candidate: Candidate) -> float | None:
     if case.region in UPPER_LIMB and candidate.effects[case.region].evidence == "computed":
         return (total_load(new, body.mass) + body.arms_mass) / (total_load(case.now, body.mass) + body.arms_mass)
     compared = compared_demand(case.present, new)
-    if case.region in compared.with_interval:
-        return compared.ratios[case.region].high
+    if case.region in compared.on_average:
+        return compared.on_average[case.region].high
     lighter = new.exercise == case.now.exercise and new.held == case.now.held
     return (new.load + body.mass) / (case.now.load + body.mass) if lighter else None

@@ -50,12 +50,11 @@ def reasons_in_short(outcome: Outcome, case: Case) -> list[Message]:
 
 
 def _at_most(outcome: Outcome, case: Case) -> Iterator[Message]:
-    """The upper end by which relief is sure, where no interval says it."""
-    if not case.only_sure or case.region in outcome.with_interval:
-        return
-    most = most_carried(case, outcome.candidate)
+    """The upper end by which relief is sure; an interval of single repetitions does not say it."""
+    most = most_carried(case, outcome.candidate) if case.only_sure else None
     if most is not None:
-        yield message("carries_at_most", region=case.region, most=most)
+        on_average = case.region in outcome.with_interval
+        yield message("carries_at_most_on_average" if on_average else "carries_at_most", region=case.region, most=most)
 
 
 def option_words(outcome: Outcome, case: Case, unit: MassUnit) -> str:
@@ -140,7 +139,7 @@ def _less(outcome: Outcome, case: Case) -> Message:
         return message(code, region=region, less=less)
     if least == 0:
         return message(f"{code}_up_to", region=region, less=less, most=most)
-    if sure or least > 0:
+    if least > 0:
         return message(f"{code}_within", region=region, less=less, least=least, most=most)
     return message(f"{code}_or_more", region=region, less=less, more=-least, most=most)
 

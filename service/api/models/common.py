@@ -86,8 +86,12 @@ class Basis(ResponseModel, kw_only=True, frozen=True):
     interval: str | UnsetType = UNSET
 
 
-TWO_THIRDS: Final = "about two times in three; swept: basis.assumptions"
-"""What the interval of a computed moment or ratio means."""
+OF_ONE: Final = "68 %, one repetition: lengths, masses, habits of posture, scatter between repetitions"
+"""What the interval of a computed moment means."""
+ONE_TO_ONE: Final = (
+    "68 %, one repetition against one: scatter of both, and what they do not share of lengths, masses and habits"
+)
+"""What the interval of a ratio of two computed moments means."""
 CENTRAL_ONLY: Final = (
     "central value only: in proportion to the load with the posture kept, or at an assumed lean; its span is not known"
 )

@@ -1,7 +1,8 @@
 """One setup against another of the same lifter, with the inputs that both share moved together.
 
 The uncertainty of the lifter is the same in both setups and largely cancels from their ratio. The uncertainty of one
-exercise (the lifter's habit in a front squat, where that bar sits) does not.
+exercise (the lifter's habit in a front squat, where that bar sits) does not. The verdict is about what is expected on
+average; from one repetition to another the ratio differs by more.
 """
 
 from __future__ import annotations
@@ -11,8 +12,8 @@ from typing import Literal
 
 from msgspec import Struct
 
-from service.intervals import Interval
-from service.mechanics.uncertainty.intervals import difference_of_two, ratio_of_two
+from service.intervals import Interval, exactly
+from service.mechanics.uncertainty.intervals import Ratio, difference_of_two, is_certain, ratio_of_two
 from service.mechanics.uncertainty.propagation import UncertainDemand
 from service.vocabulary import Difference
 
@@ -27,16 +28,16 @@ class Comparison(Struct, frozen=True, gc=False):
     """New against reference.
 
     Attributes:
-        ratio: new over reference [1]; None where the reference is less than its own uncertainty, and the verdict then
+        ratio: new over reference; None where the reference is less than its own uncertainty, and the verdict then
             follows from the difference of the two
-        difference: verdict
+        difference: verdict on what is expected
     """
 
-    ratio: Interval | None
+    ratio: Ratio | None
     difference: Difference
 
 
-_ITSELF = Comparison(Interval(1.0, 1.0, 1.0), "no_clear_difference")
+_ITSELF = Comparison(Ratio(exactly(1.0), exactly(1.0)), "no_clear_difference")
 _ITSELF_UNCERTAIN = Comparison(None, "no_clear_difference")
 
 
@@ -64,14 +65,14 @@ def difference(new: UncertainDemand, reference: UncertainDemand, quantity: Quant
 def _comparison(
     new: UncertainDemand, reference: UncertainDemand, quantity: Quantity, *, same_exercise: bool
 ) -> Comparison:
-    base, span = getattr(reference.values, quantity), reference.intervals[quantity]
-    certain = max(span.high - base, base - span.low) < abs(base)
+    base, base_changes = getattr(reference.values, quantity), reference.changes[quantity]
+    certain = is_certain(base, base_changes)
     if new is reference:
         return _ITSELF if certain else _ITSELF_UNCERTAIN
-    value, changes, base_changes = getattr(new.values, quantity), new.changes[quantity], reference.changes[quantity]
+    value, changes = getattr(new.values, quantity), new.changes[quantity]
     if certain and (base > 0.0 or value < 0.0):
         ratio = ratio_of_two(value, changes, base, base_changes, same_exercise=same_exercise)
-        return Comparison(ratio, _verdict(ratio, 1.0))
+        return Comparison(ratio, _verdict(ratio.on_average, 1.0))
     gap = difference_of_two(value, changes, base, base_changes, same_exercise=same_exercise)
     return Comparison(None, _verdict(gap, 0.0))
 

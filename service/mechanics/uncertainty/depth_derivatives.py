@@ -77,6 +77,15 @@ def is_stated(demand: Demand, depth: Depth | None) -> bool:
     return depth.thigh_below_horizontal is not None
 
 
+def is_stopped(demand: Demand, depth: Depth | None) -> bool:
+    """Whether a box, a bar or the lifter's own hips end the movement, so that the bottom does not scatter."""
+    if "hip_flexion" in demand.limited_by:
+        return True
+    if depth is None:
+        return POSTURE_RULES[demand.exercise].thigh_angle is None
+    return depth.box_height is not None
+
+
 def condition_of_bottom(demand: Demand, depth: Depth | None, shin_slope: float, per_depth: Deviation) -> Condition:
     """The derivatives of the condition that the bottom of a setup fulfils.
 

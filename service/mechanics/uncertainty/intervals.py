@@ -1,168 +1,206 @@
-"""Intervals of one result, of the ratio and of the difference of two, from their changes with the uncertain inputs."""
+"""Intervals of one result, of the ratio and of the difference of two, from their changes with the uncertain inputs.
+
+Inputs have one of three scopes. Those of the lifter (lengths, masses, habits) move every setup of that lifter at once.
+Those of an exercise (where its bar sits, how it departs from the habit) do so where both setups are that exercise in
+one stance. Those of a repetition differ each time it is done and are never shared: an interval holds them, and what is
+expected on average does not.
+
+An input that changes a result by unequal amounts down and up, because its spread or the response is uneven, is one that
+moves it in proportion and one that moves it the same way whichever way it goes itself; of a normal input these two are
+uncorrelated. So every variance is a sum of squares and every covariance a sum of products; the second only adds its
+mean.
+"""
 
 from __future__ import annotations
 
-from math import hypot, sqrt
+from math import hypot, pi, sqrt
 from operator import mul
 
 from msgspec import Struct
 
 from service.intervals import Interval
 
-Sides = tuple[float, float]
-"""Changes of a result when an input is moved down and when it is moved up, both in the result's unit."""
+MEAN_SIZE = sqrt(2.0 / pi)
+"""Mean size of a normal deviation, in standard deviations [1]."""
+SPREAD_OF_SIZE = sqrt(1.0 - 2.0 / pi)
+"""Standard deviation of that size [1]."""
 
-UNCHANGED: Sides = (0.0, 0.0)
+
+class Parts(Struct, frozen=True, gc=False):
+    """What an input does to a result that it changes by unequal amounts down and up, as uncorrelated parts.
+
+    Attributes:
+        even: in proportion to the input [any]
+        uneven: with the size of its deviation, less its mean [any]
+        shift: mean of what goes with that size [any]
+    """
+
+    even: float
+    uneven: float
+    shift: float
+
+
+UNMOVED = Parts(0.0, 0.0, 0.0)
+
+
+def parts_of(down: float, up: float) -> Parts:
+    """The parts of an input whose own moves down and up by one standard deviation change a result so.
+
+    Args:
+        down: change with the input moved down [any]
+        up: change with the input moved up [any]
+    """
+    same_way = (up + down) / 2.0
+    return Parts((up - down) / 2.0, SPREAD_OF_SIZE * same_way, MEAN_SIZE * same_way)
 
 
 class Changes(Struct, frozen=True, gc=False):
     """Changes of one result with each input moved by one standard deviation; nil where it does not enter.
 
-    The inputs have one fixed order for all results: first those that belong to the lifter in every exercise
-    (SYMMETRIC_SHARED and ASYMMETRIC_SHARED of them), then those that each exercise has for itself.
-
     Attributes:
-        symmetric: changes with an input moved up; moved down it changes the result by the opposite [N·m or rad]
-        asymmetric: changes with inputs that do not move equally far both ways [N·m or rad]
-        variance: sum of squares of the symmetric changes [(N·m)² or rad²]
+        of_lifter: with the inputs that belong to the lifter in every exercise, in one fixed order, uneven parts
+            last [any]
+        of_exercise: with those that the exercise has for itself, in an order of its family [any]
+        shift: mean of the result less its central value, from uneven changes [any]
+        variance: of both scopes together [any]
+        repeated: variance from one repetition to the next [any]
     """
 
-    symmetric: tuple[float, ...]
-    asymmetric: tuple[Sides, ...]
+    of_lifter: tuple[float, ...]
+    of_exercise: tuple[float, ...]
+    shift: float
     variance: float
+    repeated: float
 
 
-SYMMETRIC_SHARED = 6
-ASYMMETRIC_SHARED = 2
-
-
-def changes_of(symmetric: tuple[float, ...], asymmetric: tuple[Sides, ...]) -> Changes:
-    """The changes of one result, in the fixed order of inputs.
+def changes_of(
+    of_lifter: tuple[float, ...], of_exercise: tuple[float, ...], shift: float = 0.0, repeated: float = 0.0
+) -> Changes:
+    """The changes of one result.
 
     Args:
-        symmetric: changes with an input moved up [N·m or rad]
-        asymmetric: changes with an input moved down and up [N·m or rad]
+        of_lifter: with the inputs of the lifter [any]
+        of_exercise: with those of the exercise [any]
+        shift: mean of the result less its central value [any]
+        repeated: variance from one repetition to the next [any]
     """
-    return Changes(symmetric, asymmetric, hypot(*symmetric) ** 2)
+    return Changes(of_lifter, of_exercise, shift, hypot(*of_lifter, *of_exercise) ** 2, repeated)
 
 
 def interval_of(value: float, changes: Changes) -> Interval:
-    """The interval of one result: root sum of squares of the changes, separately below and above.
+    """The interval of one result in one repetition: one standard deviation either side of its mean.
 
     Args:
-        value: central value [N·m or rad]
+        value: central value [any]
         changes: its changes with the uncertain inputs
 
     Returns:
-        value and ends of one standard deviation [N·m or rad]
+        value and ends [any]
 
     Source: JCGM 100:2008, law of propagation of uncertainty for independent inputs.
     """
-    below = above = changes.variance
-    for down, up in changes.asymmetric:
-        if down < up:
-            below += down * down
-            above += up * up
-        else:
-            below += up * up
-            above += down * down
-    return Interval(value, value - sqrt(below), value + sqrt(above))
+    return _about(value, changes.shift, changes.variance + changes.repeated)
 
 
-class Variances(Struct, frozen=True, gc=False):
-    """Variances of two results towards one side of new - ratio other.
-
-    Attributes:
-        new: variance of the new result [(N·m)² or rad²]
-        other: variance of the other result [(N·m)² or rad²]
-        both: covariance of the two [(N·m)² or rad²]
-    """
-
-    new: float
-    other: float
-    both: float
-
-
-def ratio_of_two(
-    new: float, changes: Changes, other: float, other_changes: Changes, *, same_exercise: bool
-) -> Interval:
-    """The interval of the ratio new/other of two results of one lifter.
-
-    Inputs of the lifter move both at once; inputs of an exercise move each on its own, unless both are the same
-    exercise. The ends are the ratios q at which new - q other is its own standard deviation away from nil; they widen
-    without bounds as the deviation of the other comes near its value, which it must not reach.
+def average_of(value: float, changes: Changes) -> Interval:
+    """The interval of what is expected of one result on average over repetitions.
 
     Args:
-        new: central value [N·m or rad]
+        value: central value [any]
         changes: its changes with the uncertain inputs
-        other: central value of the reference [N·m or rad]
+
+    Returns:
+        value and ends [any]
+    """
+    return _about(value, changes.shift, changes.variance)
+
+
+def _about(value: float, shift: float, variance: float) -> Interval:
+    middle, deviation = value + shift, sqrt(variance)
+    return Interval(value, min(value, middle - deviation), max(value, middle + deviation))
+
+
+class Ratio(Struct, frozen=True, gc=False):
+    """The ratio of two results of one lifter.
+
+    Attributes:
+        one: of one repetition to one [1]
+        on_average: of what is expected of each on average [1]
+    """
+
+    one: Interval
+    on_average: Interval
+
+
+def is_certain(value: float, changes: Changes) -> bool:
+    """Whether a result is further from nil than its deviation in one repetition, so that it can be divided by.
+
+    Args:
+        value: central value [any]
+        changes: its changes with the uncertain inputs
+    """
+    middle = value + changes.shift
+    return middle * value > 0.0 and changes.variance + changes.repeated < middle * middle
+
+
+def ratio_of_two(new: float, changes: Changes, other: float, other_changes: Changes, *, same_exercise: bool) -> Ratio:
+    """The ratio new/other of two results of one lifter, shared inputs moving both at once.
+
+    The ends are the ratios q at which new - q other is its own standard deviation away from nil.
+
+    Args:
+        new: central value [any]
+        changes: its changes with the uncertain inputs
+        other: central value of the reference, which must be certain [any]
         other_changes: its changes with the uncertain inputs
         same_exercise: whether both are one exercise in one stance
 
     Returns:
-        ratio with ends of one standard deviation [1]
+        the ratio with ends of one standard deviation
 
     Source: Fieller 1954.
     """
+    base = other + other_changes.shift
+    variance = other_changes.variance + other_changes.repeated
+    top = new + changes.shift
+    both = _covariance(changes, other_changes, same_exercise=same_exercise)
     ratio = new / other
-    falling, rising = _variances(ratio, changes, other_changes, same_exercise=same_exercise)
-    if other < 0.0:
-        falling, rising = rising, falling
-    return Interval(ratio, _end(new, other, falling, -1.0), _end(new, other, rising, 1.0))
+    return Ratio(
+        _ends(ratio, top, base, changes.variance + changes.repeated, variance, both),
+        _ends(ratio, top, base, changes.variance, other_changes.variance, both),
+    )
 
 
 def difference_of_two(
     new: float, changes: Changes, other: float, other_changes: Changes, *, same_exercise: bool
 ) -> Interval:
-    """The interval of the difference new - other of two results of one lifter, shared inputs moving both at once.
+    """The expected difference new - other of two results of one lifter, shared inputs moving both at once.
 
     Args:
-        new: central value [N·m or rad]
+        new: central value [any]
         changes: its changes with the uncertain inputs
-        other: central value of the reference [N·m or rad]
+        other: central value of the reference [any]
         other_changes: its changes with the uncertain inputs
         same_exercise: whether both are one exercise in one stance
 
     Returns:
-        difference with ends of one standard deviation [N·m or rad]
+        difference with ends of one standard deviation [any]
 
     Source: JCGM 100:2008.
     """
-    falling, rising = _variances(1.0, changes, other_changes, same_exercise=same_exercise)
-    gap = new - other
-    below, above = (sqrt(max(0.0, side.new - 2.0 * side.both + side.other)) for side in (falling, rising))
-    return Interval(gap, gap - below, gap + above)
+    both = _covariance(changes, other_changes, same_exercise=same_exercise)
+    variance = changes.variance - 2.0 * both + other_changes.variance
+    return _about(new - other, changes.shift - other_changes.shift, max(0.0, variance))
 
 
-def _end(new: float, other: float, variances: Variances, side: float) -> float:
-    """The ratio q above (side 1) or below (-1) at which (new - q other)² equals the variance of new - q other."""
-    square = other * other - variances.other
-    middle = new * other - variances.both
-    root = sqrt(max(0.0, middle * middle - square * (new * new - variances.new)))
-    return (middle + side * root) / square
+def _covariance(new: Changes, other: Changes, *, same_exercise: bool) -> float:
+    both: float = sum(map(mul, new.of_lifter, other.of_lifter))
+    return both + sum(map(mul, new.of_exercise, other.of_exercise)) if same_exercise else both
 
 
-def _variances(ratio: float, new: Changes, other: Changes, *, same_exercise: bool) -> tuple[Variances, Variances]:
-    """The variances that let new - ratio other fall, and those that let it rise."""
-    low_new = high_new = new.variance
-    low_other = high_other = other.variance
-    if same_exercise:
-        both = sum(map(mul, new.symmetric, other.symmetric))
-        pairs = [*zip(new.asymmetric, other.asymmetric, strict=True)]
-    else:
-        both = sum(map(mul, new.symmetric[:SYMMETRIC_SHARED], other.symmetric[:SYMMETRIC_SHARED]))
-        pairs = [*zip(new.asymmetric[:ASYMMETRIC_SHARED], other.asymmetric[:ASYMMETRIC_SHARED], strict=True)]
-        pairs += [(sides, UNCHANGED) for sides in new.asymmetric[ASYMMETRIC_SHARED:]]
-        pairs += [(UNCHANGED, sides) for sides in other.asymmetric[ASYMMETRIC_SHARED:]]
-    low_both = high_both = both
-    for sides, other_sides in pairs:
-        (down, up), (other_down, other_up) = sides, other_sides
-        if down - ratio * other_down > up - ratio * other_up:
-            (up, down), (other_up, other_down) = sides, other_sides
-        low_new += down * down
-        low_other += other_down * other_down
-        low_both += down * other_down
-        high_new += up * up
-        high_other += other_up * other_up
-        high_both += up * other_up
-    return Variances(low_new, low_other, low_both), Variances(high_new, high_other, high_both)
+def _ends(ratio: float, new: float, other: float, of_new: float, of_other: float, both: float) -> Interval:
+    """The ratios q at which (new - q other)² equals the variance of new - q other."""
+    square = other * other - of_other
+    middle = new * other - both
+    root = sqrt(max(0.0, middle * middle - square * (new * new - of_new)))
+    return Interval(ratio, min(ratio, (middle - root) / square), max(ratio, (middle + root) / square))

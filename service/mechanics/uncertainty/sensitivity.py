@@ -19,7 +19,7 @@ from service.mechanics.depth import Depth
 from service.mechanics.posture import shin_shape, shin_shape_slope
 from service.mechanics.statics import Solution
 from service.mechanics.uncertainty.depth_derivatives import LimbChange, condition_of_bottom, is_stated
-from service.mechanics.uncertainty.derivatives import Deviation, Response, response_at
+from service.mechanics.uncertainty.derivatives import NIL, Deviation, Response, response_at
 
 
 class InputSteps(Struct, frozen=True, gc=False, kw_only=True):
@@ -38,6 +38,7 @@ class InputSteps(Struct, frozen=True, gc=False, kw_only=True):
         trunk_lean: chosen lean of a split stance [rad]
         lumbosacral_level: lumbosacral joint from the hip, as a fraction of trunk length [1]
         above_mass: body mass above the lumbosacral joint [kg]
+        thigh_angle: thigh at the bottom about the depth asked for [rad]
     """
 
     shank: float = 0.0
@@ -52,11 +53,12 @@ class InputSteps(Struct, frozen=True, gc=False, kw_only=True):
     trunk_lean: float = 0.0
     lumbosacral_level: float = 0.0
     above_mass: float = 0.0
+    thigh_angle: float = 0.0
 
 
 Deviations = dict[str, Deviation]
 """By input: shank, thigh_and_trunk, foot, shin_angle, balance, bar_anterior, abduction, lead_share, trunk_lean,
-lumbosacral_level, above_mass; only those that were moved."""
+lumbosacral_level, above_mass, thigh_angle; only those that were moved."""
 
 
 class _Shin(Struct, frozen=True, gc=False):
@@ -83,12 +85,12 @@ def deviations(demand: Demand, steps: InputSteps, depth: Depth | None) -> Deviat
     shin = _shin_at_bottom(demand)
     point = _operating_point(demand, bottom, demand.bottom, shin)
     at_bottom = _at_this_depth(demand, steps, point)
+    per_depth = point.response.to(
+        knee_reach=_knee_per_shin(demand, point) * shin.bottom,
+        thigh_reach=-demand.statics.thigh * sin(bottom),
+    )
     shifts: dict[str, float] = {}
     if not is_stated(demand, depth):
-        per_depth = point.response.to(
-            knee_reach=_knee_per_shin(demand, point) * shin.bottom,
-            thigh_reach=-demand.statics.thigh * sin(bottom),
-        )
         condition = condition_of_bottom(demand, depth, shin.bottom, per_depth)
         shin_limit = shin.limit * _limit_step(demand, steps)
         shifts = {
@@ -96,6 +98,9 @@ def deviations(demand: Demand, steps: InputSteps, depth: Depth | None) -> Deviat
             for name, deviation in at_bottom.items()
         }
         at_bottom = {name: deviation.plus(per_depth, shifts[name]) for name, deviation in at_bottom.items()}
+    if steps.thigh_angle:
+        shifts["thigh_angle"] = steps.thigh_angle
+        at_bottom["thigh_angle"] = NIL.plus(per_depth, steps.thigh_angle)
     angles = [demand.peaks[joint].thigh_angle for joint in JOINTS]
     if angles.count(bottom) == len(angles):
         return at_bottom
@@ -239,10 +244,8 @@ def _above_bottom(demand: Demand, steps: InputSteps, thigh_angle: float, shifts:
     shin = _shin_on_the_way(demand, thigh_angle)
     point = _operating_point(demand, thigh_angle, demand.statics.at(thigh_angle), shin)
     by_input = _at_this_depth(demand, steps, point)
-    if not shifts or not shin.bottom:
-        return by_input
-    per_depth = point.response.to(knee_reach=_knee_per_shin(demand, point) * shin.bottom)
-    return {name: deviation.plus(per_depth, shifts[name]) for name, deviation in by_input.items()}
+    per_depth = point.response.to(knee_reach=_knee_per_shin(demand, point) * shin.bottom) if shin.bottom else NIL
+    return by_input | {name: by_input.get(name, NIL).plus(per_depth, shift) for name, shift in shifts.items()}
 
 
 def _shin_at_bottom(demand: Demand) -> _Shin:

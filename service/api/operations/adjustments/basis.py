@@ -15,7 +15,7 @@ from service.adjustment.text.complaint import other_side
 from service.adjustment.text.decision import unchanged_rule
 from service.adjustment.triage import Judgement
 from service.api.models.clearance import once_confirmed
-from service.api.models.common import CENTRAL_ONLY, TWO_THIRDS, Basis, cautions
+from service.api.models.common import CENTRAL_ONLY, ONE_TO_ONE, Basis, cautions
 from service.api.models.prescription import Prescription
 from service.api.models.setup import describes_setup
 from service.api.operations.adjustments.consultation import Consultation
@@ -52,12 +52,12 @@ def basis_of_consultation(case: Case, *, full: bool) -> Basis:
 
 def meaning_of_span(case: Case, *, propagated: bool) -> str | UnsetType:
     """What the span of a demand means, where the basis of the answer does not say it."""
-    meaning = TWO_THIRDS if propagated else CENTRAL_ONLY
+    meaning = ONE_TO_ONE if propagated else CENTRAL_ONLY
     return UNSET if meaning == _usual_meaning(case) else meaning
 
 
 def _usual_meaning(case: Case) -> str:
-    return TWO_THIRDS if case.present.uncertain else CENTRAL_ONLY
+    return ONE_TO_ONE if case.present.uncertain else CENTRAL_ONLY
 
 
 def basis_of_option(option: Outcome, case: Case) -> Basis:

@@ -9,6 +9,7 @@ from service.charts.posture.figure import panel_for
 from service.charts.posture.side_view import side_view
 from service.charts.ratio_bars import Bar, BarGroup, comparison_bars
 from service.errors import Refusal
+from service.mechanics.uncertainty.comparison import Comparison
 
 
 def joint_demand_chart(request: JointDemand) -> str:
@@ -25,9 +26,10 @@ def joint_demand_chart(request: JointDemand) -> str:
     compared = [(one.request.label, against) for one in others if (against := one.against(reference)) is not None]
     if not reference.demand or len(panels) == 1:
         return stacked([side_view(panels)])
-    groups = [
-        BarGroup(joint, [Bar(label, against[joint].ratio, against[joint].difference) for label, against in compared])
-        for joint in JOINTS
-    ]
+    groups = [BarGroup(joint, [_bar(label, against[joint]) for label, against in compared]) for joint in JOINTS]
     bars = comparison_bars(f"Largest moments against: {reference.request.label}", groups)
     return stacked([side_view(panels), bars])
+
+
+def _bar(label: str, comparison: Comparison) -> Bar:
+    return Bar(label, None if comparison.ratio is None else comparison.ratio.one, comparison.difference)

@@ -7,7 +7,7 @@ from typing import Final
 
 from service.adjustment.prescription import body_moved, lifts_the_body, may_be_unloaded
 from service.api.models.base import stated_si
-from service.api.models.common import TWO_THIRDS, Basis, Estimate, cautions, estimate
+from service.api.models.common import OF_ONE, ONE_TO_ONE, Basis, Estimate, cautions, estimate
 from service.api.models.setup import describes_setup
 from service.api.operations.joint_demand.models import (
     JointDemand,
@@ -131,10 +131,10 @@ def _arms(uncertain: UncertainDemand) -> JointLengths:
 def _moments(uncertain: UncertainDemand) -> JointMoments:
     spans = uncertain.intervals
     return JointMoments(
-        ankle=estimate(spans["ankle"], TWO_THIRDS, "N·m"),
-        knee=estimate(spans["knee"], TWO_THIRDS, "N·m"),
-        hip=estimate(spans["hip"], TWO_THIRDS, "N·m"),
-        lumbosacral=estimate(spans["lumbosacral"], TWO_THIRDS, "N·m"),
+        ankle=estimate(spans["ankle"], OF_ONE, "N·m"),
+        knee=estimate(spans["knee"], OF_ONE, "N·m"),
+        hip=estimate(spans["hip"], OF_ONE, "N·m"),
+        lumbosacral=estimate(spans["lumbosacral"], OF_ONE, "N·m"),
     )
 
 
@@ -158,7 +158,7 @@ def _ratios(against: dict[Quantity, Comparison]) -> JointRatios:
 
 
 def _ratio(comparison: Comparison) -> Estimate | None:
-    return None if comparison.ratio is None else estimate(comparison.ratio, TWO_THIRDS)
+    return None if comparison.ratio is None else estimate(comparison.ratio.one, ONE_TO_ONE)
 
 
 def _differences(against: dict[Quantity, Comparison]) -> JointDifferences:

@@ -12,7 +12,7 @@ from service.adjustment.triage import Confirmation, Referral
 from service.api.models.clearance import ConfirmationAnswer, confirm
 from service.api.models.common import (
     CENTRAL_ONLY,
-    TWO_THIRDS,
+    ONE_TO_ONE,
     Basis,
     cautions,
     estimate,
@@ -106,7 +106,7 @@ def _step(case: ReturnCase, plan: Plan, before: Prescription, step: Step, unit: 
         prescription=shown(step.prescription, unit),
         changed=list(step.changed),
         demand={
-            region: estimate(span, TWO_THIRDS if region in step.with_interval else CENTRAL_ONLY)
+            region: estimate(span, ONE_TO_ONE if region in step.with_interval else CENTRAL_ONLY)
             for region, span in step.demand.items()
         },
         sore_region=ExposureAnswer(

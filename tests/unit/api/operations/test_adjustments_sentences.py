@@ -261,6 +261,15 @@ def lasting(told: Consulted, weeks: str, limit: str) -> None:
 WHY: Final = SentenceReader()
 
 
+@WHY.pattern(r"On average (.+) carries less than # % of what it carries now \(five times in six\)\.")
+def carries_at_most_on_average(told: Consulted, region: str, percent: str) -> None:
+    """Repetitions differ by more than their average does."""
+    assert told.answer.tier == "red"
+    assert BY_NAME[region] == told.region
+    ratio = told.demand(told.region)
+    assert 100 * ratio.value - 0.5 <= float(percent) <= min(90.0, 100 * ratio.high + 0.5)
+
+
 @WHY.pattern(r"However much of your own weight counts with the load, (.+) carries at most # % of what it carries now\.")
 def carries_at_most(told: Consulted, region: str, percent: str) -> None:
     """Statics, once more: between the ratio of the loads and that of the loads with the whole body."""

@@ -55,7 +55,7 @@ def moved_body(body: Body, name: str, step: float) -> Body:
     if name == "foot":
         foot = {part: getattr(body, part) * (1.0 + step) for part in ("foot", "ankle_from_heel", "ball_from_heel")}
         return replace(body, **foot)
-    if name in HABITS or name == "lead_share":
+    if name in HABITS or name in ("lead_share", "thigh_angle"):
         return body
     return replace(body, **{name: getattr(body, name) + step})
 
@@ -89,6 +89,9 @@ def results(demand: Demand, depth: Depth | None, name: str, step: float) -> tupl
     technique = moved_technique(demand.technique, step) if is_shin else demand.technique
     with patch.dict(POSTURE_RULES, {demand.exercise: moved_rule(demand, name, step)}):
         setup = resolve_setup(body, demand.exercise, demand.load, depth=depth, technique=technique)
+    if name == "thigh_angle":
+        deeper = Depth(thigh_below_horizontal=-demand.setup.thigh_angle - step)
+        setup = resolve_setup(body, demand.exercise, demand.load, depth=deeper, technique=technique)
     if name == "abduction":  # of a wide squat the stance decides it and not the rule
         setup = replace(setup, thigh_projection=cos(acos(demand.setup.thigh_projection) + step))
     share = demand.lead_share + (step if name == "lead_share" else 0.0)
@@ -120,6 +123,7 @@ def steps_for(demand: Demand) -> InputSteps:
         trunk_lean=1.0 if split else 0.0,
         lumbosacral_level=1.0,
         above_mass=1.0,
+        thigh_angle=1.0,
     )
 
 
@@ -156,12 +160,15 @@ def test_every_coefficient_is_the_slope_of_setups_solved_anew(
         assume(False)  # noqa: FBT003
         raise
     thigh_is_stated = depth is not None and depth.thigh_below_horizontal is not None
-    assume(thigh_is_stated or to_corner(demand) > NEAR_CORNER)
+    at_corner = to_corner(demand) <= NEAR_CORNER
+    assume(thigh_is_stated or not at_corner)
     assume(to_tipping(demand) > NEAR_TIPPING)
     largest = max(abs(peak.moment) for peak in demand.peaks.values())
     rows = deviations(demand, steps_for(demand), depth)
     assert {name for name, step in asdict(steps_for(demand)).items() if step} - {"thigh", "trunk"} <= set(rows)
     for name, row in rows.items():
+        if name == "thigh_angle" and at_corner:
+            continue
         low, high = (results(demand, depth, name, sign * HALF_STEP) for sign in (-1, 1))
         for index, (before, after) in enumerate(zip(low, high, strict=True)):
             slope = (after - before) / (2 * HALF_STEP)
