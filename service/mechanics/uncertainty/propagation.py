@@ -28,14 +28,14 @@ from service.mechanics.statics import statics_of
 from service.mechanics.uncertainty.depth_derivatives import is_stated, is_stopped
 from service.mechanics.uncertainty.derivatives import NIL, Deviation
 from service.mechanics.uncertainty.intervals import UNMOVED, Changes, changes_of, interval_of, parts_of
+from service.mechanics.uncertainty.scopes import EVEN
 from service.mechanics.uncertainty.sensitivity import InputSteps, deviations
 
 RESULTS = (*JOINTS, "trunk_lean")
 
-_OF_LIFTER = ("shank", "thigh_and_trunk", "foot", "balance", "lumbosacral_level", "thigh_angle")
 _OF_EXERCISE = ("bar_anterior", "abduction", "trunk_lean")
 
-_BALANCE_COLUMN, _THIGH_COLUMN = (_OF_LIFTER.index(name) for name in ("balance", "thigh_angle"))
+_BALANCE_COLUMN, _THIGH_COLUMN = (EVEN.index(name) for name in ("balance", "thigh_angle"))
 
 
 class Scatter(Struct, frozen=True, gc=False):
@@ -155,9 +155,11 @@ def _changes(demand: Demand, depth: Depth | None) -> dict[str, Changes]:
     """The changes of each result with the uncertain inputs."""
     by_input = deviations(demand, _steps(demand, depth), depth)
     body, share = demand.body, demand.share_range
-    table = _segment_table(demand, depth) if body.sex is None else NIL
-    of_lifter = [by_input.get(name, NIL) for name in _OF_LIFTER]
-    of_lifter += [table, NIL if share else _AS_SEEN]
+    if body.sex is None:
+        by_input["segment_table"] = _segment_table(demand, depth)
+    if not share:
+        by_input["trunk_residual"] = _AS_SEEN
+    of_lifter = [by_input.get(name, NIL) for name in EVEN]
     of_exercise = [by_input.get(name, NIL) for name in _OF_EXERCISE]
     shin = parts_of(-1.0, min(1.0, _room(demand) / _SHIN))
     above = parts_of(min(0.0, _LIGHTEST * body.mass - body.above_mass), _HEAVIEST * body.mass - body.above_mass)
