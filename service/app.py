@@ -17,6 +17,8 @@ from service.api.bulk.tables import mounted_table
 from service.api.catalogue.routes import CATALOGUE
 from service.api.docs.routes import DOCS
 from service.api.error_handlers import HANDLERS
+from service.api.evidence.models import PATH as EVIDENCE
+from service.api.evidence.routes import evidence_of_quantities
 from service.api.models.service_state import HEALTH_PATHS
 from service.api.openapi.routes import description
 from service.api.operations.registry import OPERATIONS
@@ -44,9 +46,17 @@ from service.observability.tracing import Tracer
 from service.settings import Settings, from_environment
 
 OPEN_PATHS: Final = frozenset(
-    {"/", "/docs", "/docs/page.js", "/docs/page.css", "/openapi.json", *(f"/problems/{kind}" for kind in KINDS)}
+    {
+        "/",
+        "/docs",
+        "/docs/page.js",
+        "/docs/page.css",
+        "/openapi.json",
+        EVIDENCE,
+        *(f"/problems/{kind}" for kind in KINDS),
+    }
 )
-"""What anybody may read who wants to know how to ask, without a key; counted, since the description is long."""
+"""What anybody may read without a key, to know how to ask and what answers are worth; counted, since it is long."""
 
 
 def create_app(
@@ -68,6 +78,7 @@ def create_app(
             *(mounted_table(operation, bulk) for operation in OPERATIONS),
             mounted_batch(bulk, settings.max_body),
             CATALOGUE,
+            evidence_of_quantities,
             description,
             DOCS,
             index,

@@ -18,6 +18,7 @@ HEADERS: Final = {name.decode(): value.decode() for name, value in SECURITY_HEAD
 FOR_AN_HOUR: Final = "public, max-age=3600"
 REVALIDATED: Final = "public, no-cache"
 NO_STORE: Final = "no-store"
+BY_ACCEPT: Final = {"vary": "accept"}
 
 
 def reply(
@@ -36,7 +37,13 @@ def check_plain_request(request: Request[Any, Any, Any]) -> None:
 
 
 def check_filtered_request(request: Request[Any, Any, Any], parameter: str, values: Collection[str]) -> None:
-    """Called before a list that one query parameter cuts, and that is JSON alone. Raises HttpProblem (400, 406).
+    """Called before a list that one query parameter cuts, and that is JSON alone. Raises HttpProblem (400, 406)."""
+    check_filter(request, parameter, values)
+    _check_accept(request)
+
+
+def check_filter(request: Request[Any, Any, Any], parameter: str, values: Collection[str]) -> None:
+    """Check the query of what one parameter cuts. Raises HttpProblem (400).
 
     Args:
         request: what is asked
@@ -54,7 +61,6 @@ def check_filtered_request(request: Request[Any, Any, Any], parameter: str, valu
         raise HttpProblem("unknown-parameter", f"The query parameter {parameter!r} is given more than once.")
     if given and given[0] not in values:
         raise HttpProblem("unknown-parameter", f"{parameter!r} can be one of: {', '.join(values)}.")
-    _check_accept(request)
 
 
 def _check_accept(request: Request[Any, Any, Any]) -> None:

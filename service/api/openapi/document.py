@@ -17,6 +17,7 @@ from service.api.bulk.batch import PATH as BATCH_PATH
 from service.api.bulk.batch import Batch, BatchAnswer
 from service.api.bulk.tables import table_path
 from service.api.catalogue.models import RESOURCES
+from service.api.evidence.models import EvidenceAnswer
 from service.api.models.deprecation import retiring
 from service.api.models.operation import Operation
 from service.api.models.service_state import Alive, Index, Ready, Version
@@ -25,7 +26,7 @@ from service.api.openapi.bulk_operations import batch, table
 from service.api.openapi.components import finished
 from service.api.openapi.get_operations import HEADERS, get_operation
 from service.api.openapi.post_operations import post_operation
-from service.api.openapi.resource_operations import catalogue_paths, state_paths
+from service.api.openapi.resource_operations import catalogue_paths, evidence_path, state_paths
 from service.api.operations.registry import OPERATIONS
 from service.api.serialization import schema as schemas
 from service.http.problems import Problem
@@ -67,6 +68,7 @@ def document() -> dict[str, Any]:
         Version,
         Index,
         BatchAnswer,
+        EvidenceAnswer,
         *(operation.answer for operation in OPERATIONS),
     ]
     for resource in RESOURCES:
@@ -76,6 +78,7 @@ def document() -> dict[str, Any]:
     paths |= {table_path(operation): {"post": table(operation)} for operation in OPERATIONS}
     paths[BATCH_PATH] = {"post": batch(by_shape)}
     paths |= dict(catalogue_paths(by_shape))
+    paths |= evidence_path(by_shape)
     paths |= dict(state_paths(by_shape))
     return finished(
         {

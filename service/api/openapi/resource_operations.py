@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any, Final
 
 import msgspec
+from msgspec.structs import replace
 
 from service import __version__
 from service.api.catalogue.models import RESOURCES, Resource, name_of
+from service.api.evidence.models import PARAMETER, PATH, EvidenceAnswer, evidence
 from service.api.models.service_state import Alive, Ready, Version
 from service.api.openapi.get_operations import KEPT, NOT_MODIFIED
 from service.api.openapi.problem_responses import problem_response, problem_responses
+from service.knowledge.evidence import QUANTITIES
 
 PROBLEMS: Final = {"400": "unknown-parameter", "404": "not-found", "406": "not-acceptable", "default": "internal"}
 STATE_PROBLEMS: Final = {"400": "unknown-parameter", "406": "not-acceptable"}
@@ -22,6 +25,32 @@ def catalogue_paths(by_shape: dict[Any, Any]) -> Iterator[tuple[str, dict[str, A
     for resource in RESOURCES:
         yield f"/v1/{resource.name}", {"get": _list(resource, by_shape)}
         yield f"/v1/{resource.name}/{{id}}", {"get": _entry(resource, by_shape)}
+
+
+def evidence_path(by_shape: dict[Any, Any]) -> dict[str, Any]:
+    """The path of the evidence; by_shape: the schema of each struct."""
+    whole = evidence(next(iter(QUANTITIES)))
+    shown = replace(
+        whole,
+        faults=replace(whole.faults, not_noticed=whole.faults.not_noticed[:1]),
+        quantities=[replace(one, told_by_lift=one.told_by_lift[:1]) for one in whole.quantities],
+        comparisons=whole.comparisons[:1],
+    )
+    operation = _catalogue(
+        "getEvidence",
+        "Evidence behind the numbers",
+        "What the service is for and what may rest on its numbers, and of every quantity that an operation answers: its model, assumptions and known limits, "
+        "its check against independent mechanics, the published comparisons with the cause of each that disagrees, what nothing published could tell, and how "
+        "often its intervals hold. In the terms of ASME V&V 40 (2018). The numbers are written by the tests. As a page for people with `Accept: text/html`.",
+        by_shape[EvidenceAnswer],
+        msgspec.to_builtins(shown),
+    )
+    operation["parameters"] = [
+        _one_of(PARAMETER, "One quantity alone, with the comparisons that are about it.", QUANTITIES)
+    ]
+    operation["responses"]["200"]["content"]["text/html"] = {"schema": {"type": "string"}}
+    del operation["responses"]["404"]
+    return {PATH: {"get": operation}}
 
 
 def state_paths(by_shape: dict[Any, Any]) -> Iterator[tuple[str, dict[str, Any]]]:
@@ -64,17 +93,20 @@ def _list(resource: Resource, by_shape: dict[Any, Any]) -> dict[str, Any]:
         {name_of(resource.entry): [msgspec.to_builtins(first)]},
     )
     if cut is not None:
-        operation["parameters"] = [
-            {
-                "name": cut.parameter,
-                "in": "query",
-                "required": False,
-                "description": cut.text,
-                "schema": {"type": "string", "enum": list(cut.ids)},
-                "example": next(iter(cut.ids)),
-            }
-        ]
+        operation["parameters"] = [_one_of(cut.parameter, cut.text, cut.ids)]
     return operation
+
+
+def _one_of(parameter: str, text: str, values: Iterable[str]) -> dict[str, Any]:
+    """A parameter of the query that cuts an answer, and may be left out."""
+    return {
+        "name": parameter,
+        "in": "query",
+        "required": False,
+        "description": text,
+        "schema": {"type": "string", "enum": list(values)},
+        "example": next(iter(values)),
+    }
 
 
 def _entry(resource: Resource, by_shape: dict[Any, Any]) -> dict[str, Any]:

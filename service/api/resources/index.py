@@ -8,20 +8,20 @@ import msgspec
 from litestar import Request, Response, route
 
 from service.api.catalogue.models import RESOURCES
+from service.api.evidence.models import PATH as EVIDENCE
 from service.api.models.service_state import Index
 from service.api.operations.registry import OPERATIONS
-from service.api.replies import GET_AND_HEAD, HEADERS, REVALIDATED, accept_of, reply
+from service.api.replies import BY_ACCEPT, GET_AND_HEAD, HEADERS, REVALIDATED, accept_of, reply
 from service.http.media_types import HTML, JSON
 from service.http.negotiation import quality
 
-BY_ACCEPT: Final = {"vary": "accept"}
 LINKS: Final = '</openapi.json>; rel="service-desc", </docs>; rel="service-doc", </readyz>; rel="status"'
 INDEX: Final = msgspec.json.encode(
     Index(
         "/docs",
         "/openapi.json",
         [operation.path for operation in OPERATIONS],
-        [f"/v1/{resource.name}" for resource in RESOURCES],
+        [*(f"/v1/{resource.name}" for resource in RESOURCES), EVIDENCE],
     )
 )
 

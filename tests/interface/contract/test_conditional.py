@@ -21,6 +21,7 @@ KEPT: Final = {
     f"{QUESTION}&as=csv": "private, no-cache",
     "/v1/exercises": "public, max-age=3600",
     "/v1/signs/bladder_change": "public, max-age=3600",
+    "/v1/evidence": "public, max-age=3600",
     "/problems/invalid": "public, max-age=3600",
     "/openapi.json": "public, no-cache",
     "/docs": "public, no-cache",

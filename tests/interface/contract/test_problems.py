@@ -36,6 +36,7 @@ CATALOGUE: Final = ("/v1/exercises", "/v1/relations", "/v1/regions", "/v1/muscle
 RESOURCES: Final = (
     *CATALOGUE,
     "/v1/exercises/front_squat",
+    "/v1/evidence",
     "/openapi.json",
     "/readyz",
     "/",

@@ -45,7 +45,15 @@ def test_nothing_leaves_the_process() -> None:
                 assert asking.post(operation.path, json=example.request).status_code == 200
                 body = json.dumps(example.request).replace("kg", "http://192.0.2.1/")
                 asking.post(operation.path, content=body, headers={"content-type": "application/json"})
-        for path in ("/docs", "/openapi.json", "/v1/sources", "/readyz", "/version", "/problems/invalid"):
+        for path in (
+            "/docs",
+            "/openapi.json",
+            "/v1/sources",
+            "/v1/evidence",
+            "/readyz",
+            "/version",
+            "/problems/invalid",
+        ):
             assert asking.get(path).status_code == 200
         assert asking.get("/v1/tempo?tempo=file:///etc/passwd").status_code == 422
         watch.on = False

@@ -11,8 +11,10 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Final
 
+from service.knowledge.evidence_records import Coverage as EvidenceOfCoverage
 from tests.science.calibration.repetitions import Coverage, coverages
 from tests.science.calibration.slices import BOUNDS, BOUNDS_OF_PARTS, by_estimate, overall, parts, whole_cells
+from tests.support.evidence import write
 
 FOLDER: Final = Path(__file__).parent
 MEASURED: Final = FOLDER / "measured.csv"
@@ -47,6 +49,24 @@ def main(label: str) -> None:
         out.writeheader()
         out.writerows(rows)
     RESULTS.write_text("\n".join([HEAD, *_page(rows)]) + "\n", encoding="utf-8")
+    write("coverages.csv", evidence())
+
+
+def evidence() -> list[EvidenceOfCoverage]:
+    """What the page of evidence says: the figures of the last label."""
+    rows = _measured()
+    return [
+        EvidenceOfCoverage(
+            row["estimate"],
+            int(row["answers"]),
+            float(row["coverage"]),
+            float(row["below"]),
+            float(row["above"]),
+            row["meaning"],
+        )
+        for row in rows
+        if row["label"] == rows[-1]["label"]
+    ]
 
 
 def _measured() -> list[dict[str, str]]:

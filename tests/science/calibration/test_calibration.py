@@ -9,9 +9,10 @@ import pytest
 from numpy.random import default_rng
 
 from tests.science.calibration.lifters import GENERAL, PERCENT, SPREAD, drawn
-from tests.science.calibration.measure import RESULTS
+from tests.science.calibration.measure import RESULTS, evidence
 from tests.science.calibration.repetitions import Coverage, coverages
 from tests.science.calibration.slices import by_estimate, overall, parts, whole_cells
+from tests.support.evidence import kept, table
 
 COUNT: Final = 300
 ESTIMATES: Final = (
@@ -56,6 +57,10 @@ def test_page_has_the_estimate_as_the_service_states_it(estimate: str) -> None:
     rows = [line for line in RESULTS.read_text(encoding="utf-8").splitlines() if line.startswith(f"| {estimate} |")]
     assert len(rows) == 2
     assert rows[-1].endswith(f"| {cells_of(estimate)[0].meaning} |")
+
+
+def test_page_of_evidence_has_what_was_measured() -> None:
+    assert kept("coverages.csv") == table(evidence())
 
 
 @pytest.mark.parametrize(("percent", "mean", "spread"), [*zip(PERCENT, GENERAL, SPREAD, strict=True)])

@@ -1,0 +1,1 @@
+"""What speaks for and against each quantity: GET /v1/evidence, as JSON and as a page."""

@@ -1,0 +1,18 @@
+"""The page of evidence says of published observations, faults and worked cases what is found now."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.science.reference.evidence import evidence
+from tests.support.evidence import kept, table
+
+
+@pytest.mark.parametrize("name", ["comparisons.csv", "faults.csv", "lifts.csv", "worked_cases.csv"])
+def test_page_has_what_is_found(name: str) -> None:
+    """Not so: python -m tests.science.reference.write."""
+    assert kept(name) == table(evidence()[name])
+
+
+def test_every_file_that_is_written_is_looked_at() -> None:
+    assert set(evidence()) == {"comparisons.csv", "faults.csv", "lifts.csv", "worked_cases.csv"}
