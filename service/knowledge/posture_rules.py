@@ -16,6 +16,46 @@ Family = Literal["squat", "hinge", "split"]
 CarryKind = Literal["trunk", "pelvis", "hands_at_foot", "hands_at_shoulder", "hands_at_side"]
 
 
+class Distribution(Record, frozen=True, kw_only=True):
+    """What lifters do about a rule: normal between lifters, and again within one lifter from repetition to repetition.
+
+    Angles are in degrees in the file and in radians in a rule; fractions and lengths are the same in both.
+
+    Attributes:
+        mean: of lifters [any]
+        between: standard deviation between lifters [any]
+        within: standard deviation of one lifter from repetition to repetition [any]
+        low: least that is published or plausible for the mean of a lifter [any]
+        high: most [any]
+        source: where it is from
+        known: how far it is known
+        slope: change of the mean with each tenth of the maximum that the load is above `slope_from` [any]
+        note: what to mind in using it
+    """
+
+    mean: float
+    between: float
+    within: float
+    low: float
+    high: float
+    source: SourceId
+    known: Known
+    slope: float = 0.0
+    note: str = ""
+
+    def __post_init__(self) -> None:
+        """Raise ValueError where a spread is negative or the mean is outside its span."""
+        if self.between < 0 or self.within < 0:
+            raise ValueError("Expected spreads of at least 0")
+        if not self.low <= self.mean <= self.high:
+            raise ValueError("Expected low <= mean <= high")
+
+    def in_radians(self) -> Distribution:
+        """The same distribution with its angles turned from degrees into radians."""
+        angles = ("mean", "between", "within", "low", "high", "slope")
+        return msgspec.structs.replace(self, **{name: radians(getattr(self, name)) for name in angles})
+
+
 class Share(Record, frozen=True):
     """The lead leg's share of the weight of body and load.
 
@@ -41,12 +81,20 @@ class PostureDefaults(Record, frozen=True):
 
     Attributes:
         balance: point over which body and load balance, from the heel, in foot lengths [1]
+        depth_error: thigh above the level that was asked for [deg]
+        trunk_residual: trunk as seen, beyond the lean that statics gives a straight one; it changes no moment [deg]
+        slope_from: share of the maximum above which a posture changes with the load [1]
+        slope_spread: standard deviation between lifters of a shin's slope, where its rule has one [deg]
         ankle_limit: end of ankle dorsiflexion [deg]
         abduction_wide: thigh out of the sagittal plane in a wide squat [deg]
         wide_shin_reduction: by how much more upright the shin is in a wide squat [deg]
     """
 
-    balance: Sourced
+    balance: Distribution
+    depth_error: Distribution
+    trunk_residual: Distribution
+    slope_from: Sourced
+    slope_spread: Sourced
     ankle_limit: Sourced
     abduction_wide: Sourced
     wide_shin_reduction: Sourced
@@ -81,46 +129,18 @@ class PostureLimits(Record, frozen=True):
 
 
 class PostureSpread(Record, frozen=True):
-    """One standard deviation of what a lifter does about the rule.
+    """One standard deviation of what has no distribution of its own.
 
     Attributes:
-        shin_angle: a lifter's habit, the same in all squats [deg]
-        shin_angle_between_exercises: further difference between two exercises of one lifter [deg]
-        balance: balance point, in foot lengths [1]
+        shin_angle_own: part of a lifter's shin habit that is of one exercise alone; the rest is of all [deg]
         bar_anterior: bar in front of the shoulder [m]
-        trunk_lean: chosen lean of split stances [deg]
         abduction: thigh out of the sagittal plane [deg]
-        thigh_angle: a lifter's habit about the depth asked for [deg]
-        trunk_residual: trunk as seen about the lean that balance requires [deg]
+        lead_share: lead leg's share from one repetition of a lifter to the next [1]
     """
 
-    shin_angle: Sourced
-    shin_angle_between_exercises: Sourced
-    balance: Sourced
+    shin_angle_own: Sourced
     bar_anterior: Sourced
-    trunk_lean: Sourced
     abduction: Sourced
-    thigh_angle: Sourced
-    trunk_residual: Sourced
-
-
-class RepetitionScatter(Record, frozen=True):
-    """One standard deviation from one repetition to the next of one lifter.
-
-    Attributes:
-        shin_angle: shin at the bottom [deg]
-        thigh_angle: thigh about the depth asked for [deg]
-        balance: balance point, in foot lengths [1]
-        trunk_residual: trunk as seen about the lean that balance requires [deg]
-        trunk_lean: chosen lean of split stances [deg]
-        lead_share: lead leg's share in split stances [1]
-    """
-
-    shin_angle: Sourced
-    thigh_angle: Sourced
-    balance: Sourced
-    trunk_residual: Sourced
-    trunk_lean: Sourced
     lead_share: Sourced
 
 
@@ -148,7 +168,7 @@ class ExerciseRule(Record, frozen=True, kw_only=True):
     Attributes:
         family: squat (both feet, depth by the thigh), hinge (both feet, depth by the grip) or split (lead leg)
         carry: where the load acts
-        shin_angle: preferred shin angle: at a level thigh in squats and split stances, at the bottom in hinges [rad]
+        shin_angle: shin angle: at a level thigh in squats and split stances, at the bottom in hinges [rad]
         source: where the rule is from
         known: how far it is known
         note: what to mind in using it
@@ -161,14 +181,16 @@ class ExerciseRule(Record, frozen=True, kw_only=True):
         block_height: added to the grip height [m]
         accepts_box: whether a box height can be asked for
         abduction: thigh out of the sagittal plane [rad]
-        balance: balance point where it differs from the default, in foot lengths [1]
+        balance: balance point, in foot lengths; None for the default [1]
         lead_share: lead leg's share, split stances only
-        trunk_lean: trunk from the vertical, split stances only [rad]
+        trunk_lean: trunk from the vertical, where it is chosen and not solved [rad]
+        shoulder_ahead: shoulder joint ahead of the bar at the start of a pull [m]
+        shoulder_drop: how far a pull draws the shoulders down and the upper back round [m]
     """
 
     family: Family
     carry: CarryKind
-    shin_angle: float
+    shin_angle: Distribution
     source: SourceId
     known: Known
     note: str = ""
@@ -181,18 +203,20 @@ class ExerciseRule(Record, frozen=True, kw_only=True):
     block_height: float = 0.0
     accepts_box: bool = False
     abduction: float = 0.0
-    balance: float | None = None
+    balance: Distribution | None = None
     lead_share: Share | None = None
-    trunk_lean: float = 0.0
+    trunk_lean: Distribution | None = None
+    shoulder_ahead: Distribution | None = None
+    shoulder_drop: Distribution | None = None
 
     def in_radians(self) -> ExerciseRule:
         """The same rule with its angles turned from degrees into radians."""
         return msgspec.structs.replace(
             self,
-            shin_angle=radians(self.shin_angle),
+            shin_angle=self.shin_angle.in_radians(),
             thigh_angle=None if self.thigh_angle is None else radians(self.thigh_angle),
             abduction=radians(self.abduction),
-            trunk_lean=radians(self.trunk_lean),
+            trunk_lean=None if self.trunk_lean is None else self.trunk_lean.in_radians(),
         )
 
 
@@ -248,7 +272,6 @@ class PostureTables(Record, frozen=True):
         defaults: for every exercise
         limits: what is accepted
         spread: what lifters do about the rules
-        repetition: how one lifter's repetitions differ
         shin_shape: shin against thigh in the squat
         exercises: the rule of each exercise
         implements: of those, where the load acts with other implements
@@ -258,7 +281,6 @@ class PostureTables(Record, frozen=True):
     defaults: PostureDefaults
     limits: PostureLimits
     spread: PostureSpread
-    repetition: RepetitionScatter
     shin_shape: ShinShape
     exercises: dict[ExerciseId, ExerciseRule]
     implements: dict[ExerciseId, dict[Implement, HeldOtherwise]]

@@ -114,7 +114,7 @@ def split_posture(
         thigh_angle,
         trunk_lean,
         hip_x=body.ankle_from_heel + body.shank * sin(shin_angle) - body.thigh * cos(thigh_angle),
-        balance_x=POSTURES.defaults.balance.value * body.foot,
+        balance_x=POSTURES.defaults.balance.mean * body.foot,
         pitch=0.0,
         limited_by=(),
     )

@@ -33,7 +33,7 @@ __all__ = [
 
 StanceWidth = Literal["narrow", "shoulder", "wide"]
 
-_DEFAULT_BALANCE = POSTURES.defaults.balance.value
+_DEFAULT_BALANCE = POSTURES.defaults.balance.mean
 _DEFAULT_ANKLE_LIMIT = radians(POSTURES.defaults.ankle_limit.value)
 _WIDE_ABDUCTION = radians(POSTURES.defaults.abduction_wide.value)
 _WIDE_SHIN_REDUCTION = radians(POSTURES.defaults.wide_shin_reduction.value)
@@ -143,7 +143,7 @@ def resolve_setup(
     if technique.shin_angle is not None:
         preferred = technique.shin_angle
     else:
-        preferred = rule.shin_angle - (_WIDE_SHIN_REDUCTION if wide else 0.0)
+        preferred = rule.shin_angle.mean - (_WIDE_SHIN_REDUCTION if wide else 0.0)
         limit = (technique.ankle_dorsiflexion or _DEFAULT_ANKLE_LIMIT) + pitch
     follows_depth = technique.shin_angle is None and rule.family != "hinge"
     balance, carry = _balance(body, load, rule, technique.bar_forward_of_midfoot)
@@ -153,7 +153,9 @@ def resolve_setup(
         legs = Legs(preferred, follows_depth, limit, pitch, projection, balance)
         thigh_angle = thigh_angle_at_bottom(body, rule, depth, legs, HandHeld(load, carry))
     shape = shin_shape(thigh_angle)
-    lean = rule.trunk_lean if technique.trunk_lean is None else technique.trunk_lean
+    lean = technique.trunk_lean
+    if lean is None:
+        lean = 0.0 if rule.trunk_lean is None else rule.trunk_lean.mean
     return Setup(
         exercise_id,
         rule.family,
@@ -201,7 +203,7 @@ def _balance(body: Body, load: float, rule: ExerciseRule, drift: float) -> tuple
     The body itself keeps to its balance point. A load at the foot or the side has its own line, and a load that drifts
     forward takes the system's centre of mass with it by its share of the system's mass.
     """
-    own = _DEFAULT_BALANCE if rule.balance is None else rule.balance
+    own = _DEFAULT_BALANCE if rule.balance is None else rule.balance.mean
     shift = drift / body.foot
     share = load / (body.mass + load)
     if rule.carry in ON_TRUNK:

@@ -11,7 +11,7 @@ This is the law of propagation of uncertainty (JCGM 100) with each coefficient t
 
 from __future__ import annotations
 
-from math import hypot, inf, radians
+from math import hypot, inf, radians, sqrt
 
 from msgspec import Struct
 from msgspec.structs import astuple
@@ -19,7 +19,7 @@ from msgspec.structs import astuple
 from service.errors import Refusal
 from service.intervals import Interval
 from service.knowledge.anthropometry import BODY
-from service.knowledge.posture_rules import POSTURES
+from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, ExerciseRule
 from service.mechanics.body import Body
 from service.mechanics.body_variants import length_spread, of_sex
 from service.mechanics.demand import JOINTS, Demand, setup_demand
@@ -38,44 +38,52 @@ _OF_EXERCISE = ("bar_anterior", "abduction", "trunk_lean")
 _BALANCE_COLUMN, _THIGH_COLUMN = (EVEN.index(name) for name in ("balance", "thigh_angle"))
 
 
-class Scatter(Struct, frozen=True, gc=False):
-    """Scatter from one repetition to the next, in the steps by which the same inputs are moved.
+class Spread(Struct, frozen=True, gc=False):
+    """What one posture rule leaves open; scatter is from one repetition to the next, in the steps of the same inputs.
 
     Attributes:
-        shin_angle: shin at the bottom [1]
-        thigh_angle: thigh about the depth asked for [1]
-        balance: balance point [1]
-        trunk_residual: trunk as seen about the lean that balance requires [1]
-        trunk_lean: chosen lean of split stances [1]
-        lead_share: lead leg's share in split stances [1]
+        shin_angle: habit of the lifter in every exercise [rad]
+        shin_angle_own: of this exercise alone, in steps of that habit [1]
+        balance: balance point, in foot lengths [1]
+        trunk_lean: chosen lean of a split stance [rad]
+        shin_scatter: shin at the bottom [1]
+        balance_scatter: balance point [1]
+        lean_scatter: chosen lean [1]
     """
 
     shin_angle: float
-    thigh_angle: float
+    shin_angle_own: float
     balance: float
-    trunk_residual: float
     trunk_lean: float
-    lead_share: float
+    shin_scatter: float
+    balance_scatter: float
+    lean_scatter: float
 
 
-_SPREAD, _REPETITION = POSTURES.spread, POSTURES.repetition
-_SHIN = radians(_SPREAD.shin_angle.value)
-_SHIN_OF_EXERCISE = _SPREAD.shin_angle_between_exercises.value / _SPREAD.shin_angle.value
-_THIGH = radians(_SPREAD.thigh_angle.value)
-_BALANCE = _SPREAD.balance.value
-_BAR = _SPREAD.bar_anterior.value
-_ABDUCTION = radians(_SPREAD.abduction.value)
-_LEAN = radians(_SPREAD.trunk_lean.value)
-_AS_SEEN = Deviation(0.0, 0.0, 0.0, 0.0, radians(_SPREAD.trunk_residual.value), 0.0)
+def _spread_of(rule: ExerciseRule) -> Spread:
+    own = radians(POSTURES.spread.shin_angle_own.value)
+    shin, balance, lean = rule.shin_angle, rule.balance or POSTURES.defaults.balance, rule.trunk_lean
+    of_lifter = sqrt(shin.between**2 - own**2)
+    return Spread(
+        of_lifter,
+        own / of_lifter,
+        balance.between,
+        lean.between if lean else 0.0,
+        shin.within / of_lifter,
+        balance.within / balance.between,
+        lean.within / lean.between if lean else 0.0,
+    )
+
+
+_SPREAD = {name: _spread_of(rule) for name, rule in POSTURE_RULES.items()}
+_DEPTH, _RESIDUAL = POSTURES.defaults.depth_error.in_radians(), POSTURES.defaults.trunk_residual.in_radians()
+_THIGH_SCATTER = _DEPTH.within / _DEPTH.between
+_RESIDUAL_SCATTER = _RESIDUAL.within / _RESIDUAL.between
+_SHARE_SCATTER = POSTURES.spread.lead_share.value
+_AS_SEEN = Deviation(0.0, 0.0, 0.0, 0.0, _RESIDUAL.between, 0.0)
 """The trunk as it is seen about the lean that balance requires."""
-_SCATTER = Scatter(
-    shin_angle=_REPETITION.shin_angle.value / _SPREAD.shin_angle.value,
-    thigh_angle=_REPETITION.thigh_angle.value / _SPREAD.thigh_angle.value,
-    balance=_REPETITION.balance.value / _SPREAD.balance.value,
-    trunk_residual=_REPETITION.trunk_residual.value / _SPREAD.trunk_residual.value,
-    trunk_lean=_REPETITION.trunk_lean.value / _SPREAD.trunk_lean.value,
-    lead_share=_REPETITION.lead_share.value,
-)
+_BAR = POSTURES.spread.bar_anterior.value
+_ABDUCTION = radians(POSTURES.spread.abduction.value)
 _LEVEL = BODY.spread.lumbosacral_level.value
 _LIGHTEST = BODY.spread.above_lumbosacral_mass_low.value
 _HEAVIEST = BODY.spread.above_lumbosacral_mass_high.value
@@ -161,7 +169,8 @@ def _changes(demand: Demand, depth: Depth | None) -> dict[str, Changes]:
         by_input["trunk_residual"] = _AS_SEEN
     of_lifter = [by_input.get(name, NIL) for name in EVEN]
     of_exercise = [by_input.get(name, NIL) for name in _OF_EXERCISE]
-    shin = parts_of(-1.0, min(1.0, _room(demand) / _SHIN))
+    spread = _SPREAD[demand.exercise]
+    shin = parts_of(-1.0, min(1.0, _room(demand) / spread.shin_angle))
     above = parts_of(min(0.0, _LIGHTEST * body.mass - body.above_mass), _HEAVIEST * body.mass - body.above_mass)
     lead = parts_of(share[0] - demand.lead_share, share[1] - demand.lead_share) if share else UNMOVED
     changes = {}
@@ -174,14 +183,14 @@ def _changes(demand: Demand, depth: Depth | None) -> dict[str, Changes]:
         astuple(by_input.get("lead_share", NIL)),
         strict=False,
     ):
-        own = _SHIN_OF_EXERCISE * habit
+        own = spread.shin_angle_own * habit
         scatter = hypot(
-            _SCATTER.shin_angle * habit,
-            _SCATTER.thigh_angle * lifter[_THIGH_COLUMN],
-            _SCATTER.balance * lifter[_BALANCE_COLUMN],
-            _SCATTER.trunk_residual * lifter[-1],
-            _SCATTER.trunk_lean * exercise[-1],
-            _SCATTER.lead_share * lead_share,
+            spread.shin_scatter * habit,
+            _THIGH_SCATTER * lifter[_THIGH_COLUMN],
+            spread.balance_scatter * lifter[_BALANCE_COLUMN],
+            _RESIDUAL_SCATTER * lifter[-1],
+            spread.lean_scatter * exercise[-1],
+            _SHARE_SCATTER * lead_share,
         )
         changes[result] = changes_of(
             (*lifter, shin.even * habit, above.even * mass, shin.uneven * habit, above.uneven * mass),
@@ -195,6 +204,7 @@ def _changes(demand: Demand, depth: Depth | None) -> dict[str, Changes]:
 def _steps(demand: Demand, depth: Depth | None) -> InputSteps:
     """One standard deviation of every uncertain input; one unit of lead share and of the mass above."""
     body, setup, technique = demand.body, demand.setup, demand.technique
+    spread = _SPREAD[setup.exercise]
     measured, lengths = body.measured, length_spread(body.sex)
     split = setup.family == "split"
     return InputSteps(
@@ -202,15 +212,15 @@ def _steps(demand: Demand, depth: Depth | None) -> InputSteps:
         thigh=0.0 if "thigh" in measured else lengths.thigh * body.thigh,
         trunk=0.0 if "trunk" in measured else -lengths.trunk * body.trunk,
         foot=0.0 if "foot" in measured else lengths.foot,
-        shin_angle=_SHIN if technique.shin_angle is None else 0.0,
-        balance=_BALANCE,
+        shin_angle=spread.shin_angle if technique.shin_angle is None else 0.0,
+        balance=spread.balance,
         bar_anterior=_BAR if setup.carry.kind == "trunk" else 0.0,
         abduction=_ABDUCTION if setup.thigh_projection < 1.0 else 0.0,
         lead_share=1.0 if split else 0.0,
-        trunk_lean=_LEAN if split and technique.trunk_lean is None else 0.0,
+        trunk_lean=spread.trunk_lean if technique.trunk_lean is None else 0.0,
         lumbosacral_level=_LEVEL,
         above_mass=1.0,
-        thigh_angle=0.0 if is_stopped(demand, depth) else _THIGH,
+        thigh_angle=0.0 if is_stopped(demand, depth) else _DEPTH.between,
     )
 
 

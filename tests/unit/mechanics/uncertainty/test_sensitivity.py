@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from msgspec.structs import asdict, astuple, replace
 
 from service.errors import Refusal
-from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, ExerciseRule
+from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, Distribution, ExerciseRule
 from service.mechanics.body import Body, build_body
 from service.mechanics.demand import JOINTS, Demand, setup_demand
 from service.mechanics.posture import shin_shape
@@ -60,17 +60,22 @@ def moved_body(body: Body, name: str, step: float) -> Body:
     return replace(body, **{name: getattr(body, name) + step})
 
 
+def raised(distribution: Distribution, step: float) -> Distribution:
+    """The distribution about another mean."""
+    return replace(distribution, mean=distribution.mean + step)
+
+
 def moved_rule(demand: Demand, name: str, step: float) -> ExerciseRule:
     """The exercise's posture rule with one habit moved."""
     rule = POSTURE_RULES[demand.exercise]
-    usual_balance = POSTURES.defaults.balance.value if rule.balance is None else rule.balance
+    balance = rule.balance or POSTURES.defaults.balance
     shin_step = step if demand.family == "hinge" else step / demand.setup.shape_at_bottom
-    moved = {
-        "shin_angle": {"shin_angle": rule.shin_angle + shin_step},
-        "balance": {"balance": usual_balance + step},
+    moved: dict[str, dict[str, object]] = {
+        "shin_angle": {"shin_angle": raised(rule.shin_angle, shin_step)},
+        "balance": {"balance": raised(balance, step)},
         "bar_anterior": {"anterior": rule.anterior + step},
         "abduction": {"abduction": rule.abduction + step},
-        "trunk_lean": {"trunk_lean": rule.trunk_lean + step},
+        "trunk_lean": {"trunk_lean": rule.trunk_lean and raised(rule.trunk_lean, step)},
     }
     return replace(rule, **moved.get(name, {}))
 
