@@ -166,11 +166,14 @@ class QuantityEvidence(ResponseModel, kw_only=True, frozen=True):
 
 
 class EvidenceAnswer(ResponseModel, kw_only=True, frozen=True):
-    """The context of use, the evidence of each quantity, how far published comparisons agree, what they would notice, and each of them."""
+    """The context of use, the evidence of each quantity, how far published comparisons agree, what they would notice, and each of them.
+
+    agreement and faults, which are of the whole: null where one quantity is asked for, whose own are with it.
+    """
 
     context: ContextOfUse
-    agreement: list[Agreement]
-    faults: Faults
+    agreement: list[Agreement] | None
+    faults: Faults | None
     quantities: list[QuantityEvidence]
     comparisons: list[PublishedComparison]
 
@@ -186,15 +189,19 @@ def evidence(quantity: str | None = None) -> EvidenceAnswer:
     chosen = list(QUANTITIES.values()) if quantity is None else [QUANTITIES[quantity]]
     return EvidenceAnswer(
         context=_shaped(CONTEXT, ContextOfUse),
-        agreement=_agreement(None),
-        faults=Faults(
-            tried=len(FAULTS),
-            noticed_by_check=sum(fault.check > 0 for fault in FAULTS),
-            noticed_by_any=sum(fault.check + fault.fit > 0 for fault in FAULTS),
-            not_noticed=[_shaped(fault, UnnoticedFault) for fault in FAULTS if not fault.check + fault.fit],
-        ),
+        agreement=_agreement(None) if quantity is None else None,
+        faults=_faults() if quantity is None else None,
         quantities=[_of_quantity(one) for one in chosen],
         comparisons=_comparisons(chosen),
+    )
+
+
+def _faults() -> Faults:
+    return Faults(
+        tried=len(FAULTS),
+        noticed_by_check=sum(fault.check > 0 for fault in FAULTS),
+        noticed_by_any=sum(fault.check + fault.fit > 0 for fault in FAULTS),
+        not_noticed=[_shaped(fault, UnnoticedFault) for fault in FAULTS if not fault.check + fault.fit],
     )
 
 

@@ -41,9 +41,9 @@ def page(quantity: str | None = None) -> bytes:
     parts = {
         "version": escape(__version__),
         "context": _context(answer.context),
-        "agreement": _agreement(answer.agreement),
-        "faults": _faults(answer.faults),
-        "contents": "".join(f'<li><a href="#{one.id}">{escape(one.name)}</a></li>' for one in answer.quantities),
+        "whole": _whole(answer),
+        "contents": "" if quantity else '<li><a href="#whole">Published comparisons</a></li>',
+        "names": "".join(f'<li><a href="#{one.id}">{escape(one.name)}</a></li>' for one in answer.quantities),
         "quantities": "".join(map(_quantity, answer.quantities)),
         "comparisons": _comparisons(answer),
         "all": "" if quantity is None else f'<p><a href="{PATH}">The evidence of every quantity</a></p>',
@@ -110,6 +110,14 @@ def _agreement(found: Sequence[Agreement]) -> str:
         for one in found
     ]
     return _table("Published comparisons that agree", ("Half", "Kind", "Agree", "Share", "Goal"), rows)
+
+
+def _whole(answer: EvidenceAnswer) -> str:
+    """What is of all quantities together; nothing where one is asked for."""
+    if answer.agreement is None or answer.faults is None:
+        return ""
+    parts = _agreement(answer.agreement) + _faults(answer.faults)
+    return f'<section id="whole"><h2>Published comparisons</h2>{parts}</section>'
 
 
 def _faults(faults: Faults) -> str:

@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator
 from typing import Any, Final
 
 import msgspec
-from msgspec.structs import replace
 
 from service import __version__
 from service.api.catalogue.models import RESOURCES, Resource, name_of
@@ -17,6 +16,8 @@ from service.api.openapi.problem_responses import problem_response, problem_resp
 from service.knowledge.evidence import QUANTITIES
 
 PROBLEMS: Final = {"400": "unknown-parameter", "404": "not-found", "406": "not-acceptable", "default": "internal"}
+EXAMPLE: Final = "tempo"
+"""The quantity of the example: one whose evidence does not change with the mechanics."""
 STATE_PROBLEMS: Final = {"400": "unknown-parameter", "406": "not-acceptable"}
 
 
@@ -29,13 +30,6 @@ def catalogue_paths(by_shape: dict[Any, Any]) -> Iterator[tuple[str, dict[str, A
 
 def evidence_path(by_shape: dict[Any, Any]) -> dict[str, Any]:
     """The path of the evidence; by_shape: the schema of each struct."""
-    whole = evidence(next(iter(QUANTITIES)))
-    shown = replace(
-        whole,
-        faults=replace(whole.faults, not_noticed=whole.faults.not_noticed[:1]),
-        quantities=[replace(one, told_by_lift=one.told_by_lift[:1]) for one in whole.quantities],
-        comparisons=whole.comparisons[:1],
-    )
     operation = _catalogue(
         "getEvidence",
         "Evidence behind the numbers",
@@ -43,10 +37,10 @@ def evidence_path(by_shape: dict[Any, Any]) -> dict[str, Any]:
         "its check against independent mechanics, the published comparisons with the cause of each that disagrees, what nothing published could tell, and how "
         "often its intervals hold. In the terms of ASME V&V 40 (2018). The numbers are written by the tests. As a page for people with `Accept: text/html`.",
         by_shape[EvidenceAnswer],
-        msgspec.to_builtins(shown),
+        msgspec.to_builtins(evidence(EXAMPLE)),
     )
     operation["parameters"] = [
-        _one_of(PARAMETER, "One quantity alone, with the comparisons that are about it.", QUANTITIES)
+        _one_of(PARAMETER, "One quantity alone, with the comparisons that are about it.", QUANTITIES, EXAMPLE)
     ]
     operation["responses"]["200"]["content"]["text/html"] = {"schema": {"type": "string"}}
     del operation["responses"]["404"]
@@ -93,11 +87,11 @@ def _list(resource: Resource, by_shape: dict[Any, Any]) -> dict[str, Any]:
         {name_of(resource.entry): [msgspec.to_builtins(first)]},
     )
     if cut is not None:
-        operation["parameters"] = [_one_of(cut.parameter, cut.text, cut.ids)]
+        operation["parameters"] = [_one_of(cut.parameter, cut.text, cut.ids, next(iter(cut.ids)))]
     return operation
 
 
-def _one_of(parameter: str, text: str, values: Iterable[str]) -> dict[str, Any]:
+def _one_of(parameter: str, text: str, values: Iterable[str], example: str) -> dict[str, Any]:
     """A parameter of the query that cuts an answer, and may be left out."""
     return {
         "name": parameter,
@@ -105,7 +99,7 @@ def _one_of(parameter: str, text: str, values: Iterable[str]) -> dict[str, Any]:
         "required": False,
         "description": text,
         "schema": {"type": "string", "enum": list(values)},
-        "example": next(iter(values)),
+        "example": example,
     }
 
 

@@ -41,6 +41,8 @@ def test_every_disagreement_has_its_cause() -> None:
 def test_agreement_is_counted_by_half_and_kind() -> None:
     counted = [agreement(half, directions=kind).of for half in ("check", "fit") for kind in (True, False)]
     assert sum(counted) == len(COMPARISONS)
+    agreeing = [row for row in COMPARISONS if row.half == "check" and row.finding != "magnitude" and row.agrees]
+    assert agreement("check", directions=True).agree == len(agreeing) < agreement("check", directions=True).of
     ids = {row.id for row in COMPARISONS if "spine_shear" in row.measured}
     of_shear = [
         agreement(half, directions=kind, measured=("spine_shear",)).of
