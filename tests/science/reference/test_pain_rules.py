@@ -64,9 +64,9 @@ def test_next_morning_two_points_above_the_usual_pain_steps_back() -> None:
 @pytest.mark.parametrize(
     ("start", "now", "percent", "points_real", "share_real"),
     [
-        (6, 4, 33.3, True, True),  # row 5: farrar_2001 (from memory), childs_2005 (abstract)
+        (6, 4, 33.3, True, True),  # row 5: farrar_2001, childs_2005 (abstracts)
         (3, 2, 33.3, False, True),  # row 6: childs_2005 (abstract): one point lies inside the error
-        (8, 6, 25.0, True, False),  # row 7: farrar_2001 (from memory)
+        (8, 6, 25.0, True, False),  # row 7: farrar_2001 (abstract)
     ],
 )
 def test_meaningful_change(start: float, now: float, percent: float, points_real: bool, share_real: bool) -> None:  # noqa: FBT001

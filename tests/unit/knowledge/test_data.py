@@ -158,15 +158,15 @@ def test_signs_are_unique_with_an_urgency_and_the_words_for_regions_that_the_ser
 def test_no_emergency_was_moved_to_a_lesser_urgency() -> None:
     emergencies = {sign["id"] for sign in rows_of("signs.csv") if sign["urgency"] == "emergency_now"}
     assert emergencies == {
-        # low back: cauda equina (nhs_gloucestershire, nhs_lothian_2025), the cord with cancer (clinical consensus)
+        # low back: cauda equina (nhs_gloucestershire, nhs_lothian_2025), the cord with cancer (rnoh_cord_compression)
         "saddle_numbness", "bladder_change", "bowel_change", "sexual_function_change", "bilateral_leg_symptoms",
         "bilateral_leg_weakness", "cancer_with_nerve_signs",
         # a rupture in the belly (nice_ng156)
         "pulsatile_or_abdominal", "first_colic_over_55",
-        # compartment syndrome (lagreca_2024, kroenung_2024), a clot in the lung, pregnancy: from abstracts and memory
+        # compartment syndrome (lagreca_2024, kroenung_2024), a clot in the lung (nhs_pulmonary_embolism), pregnancy
         "back_muscle_compartment", "pulmonary_embolism", "pregnancy_emergency",
-        # hip and groin: clinical consensus, from memory
-        "hip_joint_infection_suspected", "irreducible_groin_lump", "testicular_pain_sudden",
+        # hip and groin (bsr_2006, rch_epiphysis, nhs_borders_hernia, nhs_torsion)
+        "hip_joint_infection_suspected", "child_hip", "irreducible_groin_lump", "testicular_pain_sudden",
         # an infected joint (bsr_2006) or a dislocated one (rangan_2015)
         "hot_swollen_joint", "joint_infection_suspected", "unreduced_dislocation",
         # the heart, from acsm_guidelines
