@@ -165,13 +165,13 @@ def test_no_emergency_was_moved_to_a_lesser_urgency() -> None:
         "pulsatile_or_abdominal", "first_colic_over_55",
         # compartment syndrome (lagreca_2024, kroenung_2024), a clot in the lung (nhs_pulmonary_embolism), pregnancy
         "back_muscle_compartment", "pulmonary_embolism", "pregnancy_emergency",
-        # hip and groin (bsr_2006, rch_epiphysis, nhs_borders_hernia, nhs_torsion)
+        # hip and groin: rch_epiphysis for a child, bsr_2006, nhs_borders_hernia and nhs_torsion for the others
         "hip_joint_infection_suspected", "child_hip", "irreducible_groin_lump", "testicular_pain_sudden",
         # an infected joint (bsr_2006) or a dislocated one (rangan_2015)
         "hot_swollen_joint", "joint_infection_suspected", "unreduced_dislocation",
         # the heart, from acsm_guidelines
         "referred_cardiac_or_visceral", "chest_pain_exertional", "syncope_or_collapse",
-        # neck and head: clinical consensus, from memory; muscle breakdown (nye_2021)
+        # neck (can_scip_neck) and head (memory, acep_2013 in part); muscle breakdown (nye_2021)
         "arterial_event", "trauma_neck", "thunderclap_headache", "rhabdomyolysis_suspected",
     }  # fmt: skip
 
