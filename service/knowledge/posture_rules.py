@@ -145,18 +145,20 @@ class PostureSpread(Record, frozen=True):
 
 
 class ShinShape(Record, frozen=True):
-    """Shin angle against thigh angle of the high-bar squat.
+    """How far the shin has gone forward on the way down.
 
     Attributes:
         thigh_angle: thigh above the horizontal, falling [deg]
-        shin_angle: shin from the vertical at each of them [deg]
+        fraction: shin from the vertical at each of them, of what it is at a level thigh [1]
+        between: standard deviation of that fraction between lifters [1]
         source: where it is from
         known: how far it is known
         note: what to mind in using it
     """
 
     thigh_angle: tuple[float, ...]
-    shin_angle: tuple[float, ...]
+    fraction: tuple[float, ...]
+    between: tuple[float, ...]
     source: SourceId
     known: Known
     note: str = ""

@@ -31,14 +31,15 @@ __all__ = [
     "joint_positions",
     "shin_shape",
     "shin_shape_slope",
+    "shin_shape_spread",
     "split_posture",
 ]
 
 _QUARTER = pi / 2
 _SHAPE = POSTURES.shin_shape
-_SHAPE_LEVEL = _SHAPE.shin_angle[_SHAPE.thigh_angle.index(0.0)]
 _SHAPE_KNOTS = tuple(-radians(angle) for angle in _SHAPE.thigh_angle)
-_SHAPE_VALUES = tuple(angle / _SHAPE_LEVEL for angle in _SHAPE.shin_angle)
+_SHAPE_VALUES = _SHAPE.fraction
+_SHAPE_SPREAD = _SHAPE.between
 
 
 class Point(Struct, frozen=True, gc=False):
@@ -144,14 +145,31 @@ def shin_shape(thigh_angle: float) -> float:
     Returns:
         fraction of the shin angle [1]
     """
+    return _through(_SHAPE_VALUES, thigh_angle)
+
+
+def shin_shape_spread(thigh_angle: float) -> float:
+    """Standard deviation of shin_shape between lifters.
+
+    Args:
+        thigh_angle: thigh above the horizontal [rad]
+
+    Returns:
+        of the fraction [1]
+    """
+    return _through(_SHAPE_SPREAD, thigh_angle)
+
+
+def _through(values: tuple[float, ...], thigh_angle: float) -> float:
+    """Values at the knots of the shape, piecewise linear between them."""
     right = bisect_right(_SHAPE_KNOTS, -thigh_angle)
     if right == 0:
         return 0.0
     if right == len(_SHAPE_KNOTS):
-        return _SHAPE_VALUES[-1]
+        return values[-1]
     before = _SHAPE_KNOTS[right - 1]
     part = (-thigh_angle - before) / (_SHAPE_KNOTS[right] - before)
-    return _SHAPE_VALUES[right - 1] + part * (_SHAPE_VALUES[right] - _SHAPE_VALUES[right - 1])
+    return values[right - 1] + part * (values[right] - values[right - 1])
 
 
 def shin_shape_slope(thigh_angle: float) -> float:

@@ -23,6 +23,7 @@ from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, ExerciseRul
 from service.mechanics.body import Body
 from service.mechanics.body_variants import length_spread, of_sex
 from service.mechanics.demand import JOINTS, Demand, setup_demand
+from service.mechanics.posture import shin_shape_spread
 from service.mechanics.setups import USUAL_TECHNIQUE, Depth, Technique, resolve_setup
 from service.mechanics.statics import statics_of
 from service.mechanics.uncertainty.depth_derivatives import is_stated, is_stopped
@@ -172,6 +173,7 @@ def _changes(demand: Demand, depth: Depth | None) -> dict[str, Changes]:
     spread = _SPREAD[demand.exercise]
     shin = parts_of(-1.0, min(1.0, _room(demand) / spread.shin_angle))
     above = parts_of(min(0.0, _LIGHTEST * body.mass - body.above_mass), _HEAVIEST * body.mass - body.above_mass)
+    shape = _shape_error(demand) / spread.shin_angle
     lead = parts_of(share[0] - demand.lead_share, share[1] - demand.lead_share) if share else UNMOVED
     changes = {}
     for result, lifter, exercise, habit, mass, lead_share in zip(
@@ -183,7 +185,7 @@ def _changes(demand: Demand, depth: Depth | None) -> dict[str, Changes]:
         astuple(by_input.get("lead_share", NIL)),
         strict=False,
     ):
-        own = spread.shin_angle_own * habit
+        own, course = spread.shin_angle_own * habit, shape * habit
         scatter = hypot(
             spread.shin_scatter * habit,
             _THIGH_SCATTER * lifter[_THIGH_COLUMN],
@@ -194,7 +196,7 @@ def _changes(demand: Demand, depth: Depth | None) -> dict[str, Changes]:
         )
         changes[result] = changes_of(
             (*lifter, shin.even * habit, above.even * mass, shin.uneven * habit, above.uneven * mass),
-            (*exercise, shin.even * own, lead.even * lead_share, shin.uneven * own, lead.uneven * lead_share),
+            (*exercise, course, shin.even * own, lead.even * lead_share, shin.uneven * own, lead.uneven * lead_share),
             shin.shift * (habit + own) + above.shift * mass + lead.shift * lead_share,
             scatter * scatter,
         )
@@ -229,6 +231,14 @@ def _room(demand: Demand) -> float:
     if demand.technique.ankle_dorsiflexion is None:
         return inf
     return max(0.0, demand.setup.shin_limit - demand.setup.shin_angle)
+
+
+def _shape_error(demand: Demand) -> float:
+    """How far the way forward of this lifter's shin may differ from the usual one at the bottom [rad]."""
+    setup = demand.setup
+    if setup.family == "hinge" or not setup.shape_at_bottom:
+        return 0.0
+    return setup.shin_angle * shin_shape_spread(setup.thigh_angle) / setup.shape_at_bottom
 
 
 def _segment_table(demand: Demand, depth: Depth | None) -> Deviation:

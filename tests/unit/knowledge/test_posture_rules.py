@@ -39,7 +39,10 @@ def test_rule_is_within_what_a_request_may_ask_for(exercise: str) -> None:
 def test_shin_leans_further_the_deeper_the_squat() -> None:
     shape = POSTURES.shin_shape
     assert list(shape.thigh_angle) == sorted(shape.thigh_angle, reverse=True)
-    assert list(shape.shin_angle) == sorted(shape.shin_angle)
+    assert list(shape.fraction) == sorted(shape.fraction)
+    at = dict(zip(shape.thigh_angle, zip(shape.fraction, shape.between, strict=True), strict=True))
+    assert at[90.0] == (0.0, 0.0)
+    assert at[0.0] == (1.0, 0.0)
 
 
 @pytest.mark.parametrize("exercise", EXERCISE_RULES)
