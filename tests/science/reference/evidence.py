@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import product
-from typing import Final
+from typing import Final, NamedTuple
 
 import msgspec
 
@@ -28,20 +28,121 @@ FINDINGS: Final[dict[str, Finding]] = {
     "range": "magnitude",
 }
 PUBLISHED: Final = "figures as printed, keyed in a second time from their sources and compared row by row"
-TRANSCRIBED: Final = "tests/science/reference/test_published_figures.py"
-KEYED_TWICE: Final[dict[str, tuple[str, ...]]] = {
-    "printed_repetitions.csv": ("reps",),
-    "printed_effort_accuracy.csv": ("reps",),
-    "printed_ratios.csv": ("strength_ratio",),
-    "printed_rest.csv": ("rest",),
-    "printed_tempo.csv": ("tempo",),
-    "printed_muscle_shares.csv": ("muscle_sets",),
-    "printed_leg_share.csv": ("lead_share",),
-    "printed_segments.csv": ("ankle", "knee", "hip", "lumbosacral", "lean"),
-    "printed_lengths.csv": ("ankle", "knee", "hip", "lumbosacral", "lean"),
-    "printed_lift_demand.csv": ("direction",),
-    "printed_spinal_load.csv": ("spine_compression",),
-}
+OF_THE_BODY: Final = ("ankle", "knee", "hip", "lumbosacral", "lean")
+
+
+class Cases(NamedTuple):
+    """A file of cases or figures that the service is held against.
+
+    Attributes:
+        file: of data
+        measured: what is compared
+        about: lifts, stances or figures; where empty, as the file is called
+        compared_with: what was known beforehand
+        test: module of this group
+        filled: column that a case has to have
+        begins: how the id of a case begins
+        tolerance: greatest deviation allowed, None where each case has its own
+        unit: of the tolerance
+    """
+
+    file: str
+    measured: tuple[str, ...]
+    about: str = ""
+    compared_with: str = PUBLISHED
+    test: str = "test_published_figures.py"
+    filled: str = "source"
+    begins: str = ""
+    tolerance: float | None = 0.0
+    unit: str = ""
+
+    def check(self) -> Check:
+        """The cases as a row of evidence."""
+        cases = [row for row in rows(self.file) if row[self.filled] and row.get("id", "").startswith(self.begins)]
+        test = f"tests/science/reference/{self.test}"
+        called = self.file.removesuffix(".csv").removeprefix("printed_").replace("_", " ")
+        return Check(
+            self.measured, self.about or called, self.compared_with, test, len(cases), self.tolerance, unit=self.unit
+        )
+
+
+WORKED: Final = "cases published or worked beforehand"
+TEXTBOOKS: Final = "cases of physics texts and measured figures"
+OF_REPETITIONS: Final = "test_load_repetition.py"
+OF_SUPPORTS: Final = "test_spine_and_stance.py"
+OF_THE_VALUE: Final = "of the value"
+SPINE: Final = ("spine_compression", "spine_shear")
+CASES: Final = (
+    Cases(
+        "load_repetition_cases.csv",
+        ("reps",),
+        "loads, repetitions, volume",
+        WORKED,
+        OF_REPETITIONS,
+        "answered_by",
+        tolerance=None,
+    ),
+    Cases(
+        "maximum_check_values.csv",
+        ("reps",),
+        "each relation",
+        "maxima worked from the printed equations",
+        OF_REPETITIONS,
+        "maximum",
+        tolerance=0.00051,
+        unit="kg",
+    ),
+    Cases(
+        "spine_and_stance_cases.csv",
+        SPINE,
+        "trunk bent forward",
+        TEXTBOOKS,
+        OF_SUPPORTS,
+        "answered_by",
+        "S",
+        0.005,
+        OF_THE_VALUE,
+    ),
+    Cases(
+        "spine_and_stance_cases.csv",
+        ("lead_share",),
+        "two supports",
+        TEXTBOOKS,
+        OF_SUPPORTS,
+        "answered_by",
+        "L",
+        0.005,
+        OF_THE_VALUE,
+    ),
+    Cases(
+        "sign_urgencies.csv",
+        ("signs",),
+        "red flags",
+        "urgencies as their sources say them, keyed in a second time",
+        "test_signs.py",
+        "sign",
+    ),
+    Cases(
+        "sign_evidence.csv",
+        ("signs",),
+        "red flags",
+        "statements of the evidence, and the words in which signs say them",
+        "test_signs.py",
+        "subject",
+    ),
+    Cases("printed_repetitions.csv", ("reps",)),
+    Cases("printed_repetition_errors.csv", ("reps",)),
+    Cases("printed_effort_accuracy.csv", ("reps",)),
+    Cases("printed_ratios.csv", ("strength_ratio",)),
+    Cases("printed_rest.csv", ("rest",)),
+    Cases("printed_tempo.csv", ("tempo",)),
+    Cases("printed_muscle_shares.csv", ("muscle_sets",), test="test_muscle_shares.py"),
+    Cases("printed_leg_share.csv", ("lead_share",)),
+    Cases("printed_segments.csv", OF_THE_BODY),
+    Cases("printed_lengths.csv", OF_THE_BODY),
+    Cases("printed_lift_demand.csv", ("direction",)),
+    Cases("printed_spinal_load.csv", ("spine_compression",)),
+)
 
 
 def evidence() -> dict[str, Sequence[Record]]:
@@ -51,7 +152,7 @@ def evidence() -> dict[str, Sequence[Record]]:
         "comparisons.csv": list(map(_comparison, rows_computed())),
         "faults.csv": _faults(found),
         "lifts.csv": _told(found),
-        "worked_cases.csv": [*_worked_cases(), *_keyed_twice()],
+        "worked_cases.csv": [each.check() for each in CASES],
     }
 
 
@@ -90,53 +191,3 @@ def _told(found: Measured) -> list[Told]:
     return msgspec.convert(
         [{"lift": lift, "part": part, "by": told_by(found, lift, part)} for lift, part in pairs], list[Told]
     )
-
-
-def _worked_cases() -> list[Check]:
-    """Cases whose answer was known beforehand; their tolerances are their own, or the last printed digit."""
-    repetitions = [row for row in rows("load_repetition_cases.csv") if row["answered_by"]]
-    maxima = [row for row in rows("maximum_check_values.csv") if row["maximum"]]
-    supports = [row for row in rows("spine_and_stance_cases.csv") if row["answered_by"]]
-    spine = [row for row in supports if row["id"].startswith("S")]
-    stance = [row for row in supports if row["id"].startswith("L")]
-    of_repetitions = "tests/science/reference/test_load_repetition.py"
-    of_supports = "tests/science/reference/test_spine_and_stance.py"
-    return [
-        Check(
-            ("reps",), "loads and repetitions", "cases published or worked beforehand", of_repetitions, len(repetitions)
-        ),
-        Check(
-            ("reps",),
-            "each relation",
-            "maxima worked from the printed equations",
-            of_repetitions,
-            len(maxima),
-            5.1e-4,
-            unit="kg",
-        ),
-        Check(
-            ("spine_compression", "spine_shear"),
-            "trunk bent forward",
-            "cases of physics texts",
-            of_supports,
-            len(spine),
-            0.005,
-            unit="of the value",
-        ),
-        Check(
-            ("lead_share",),
-            "two supports",
-            "cases of physics texts and measured shares",
-            of_supports,
-            len(stance),
-            0.005,
-            unit="of the value",
-        ),
-    ]
-
-
-def _keyed_twice() -> list[Check]:
-    return [
-        Check(measured_, file.removesuffix(".csv").replace("_", " "), PUBLISHED, TRANSCRIBED, len(rows(file)), 0.0)
-        for file, measured_ in KEYED_TWICE.items()
-    ]
