@@ -37,6 +37,7 @@ lifter in front of you: computed, sourced, with their uncertainty.
 
 Quantities are `{"value": 100, "unit": "kg"}` with closed lists of units (kg, lb; m, cm, in, ft; deg, rad; s, min); an answer comes in the unit asked about.
 Every estimate has a span and says what the span means. Every answer carries its basis (method, sources, assumptions, evidence) and its cautions.
+How far each quantity was checked, where it disagrees with what is published and what may rest on it: `GET /v1/evidence`.
 Whoever needs a part of an answer names its fields: `?fields=decision,options.prescription`.
 Decoding is strict: unknown fields, text for numbers and values outside their bounds are refused, all faults of a request at once, as problem details (RFC 9457).
 Outside a method's published range the answer is a refusal that names the range. The service keeps nothing and logs no content of requests.
