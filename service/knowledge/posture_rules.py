@@ -12,7 +12,7 @@ from service.knowledge.loader import read_whole
 from service.knowledge.records import ExerciseId, Known, Record, Sourced, SourcedRange, SourceId
 from service.vocabulary import Implement
 
-Family = Literal["squat", "hinge", "split"]
+Family = Literal["squat", "hinge", "pull", "split"]
 CarryKind = Literal["trunk", "pelvis", "hands_at_foot", "hands_at_shoulder", "hands_at_side"]
 
 
@@ -74,6 +74,27 @@ class Share(Record, frozen=True):
     source: SourceId
     known: Known
     note: str = ""
+
+
+class PullPosture(Record, frozen=True):
+    """How a load is held in hanging arms.
+
+    Attributes:
+        shoulder_ahead: shoulder ahead of the load where nothing else is known, for a stature of 1.75 m [m]
+        shoulder_drop: how far girdle and upper back let the shoulder down, for a stature of 1.75 m [m]
+        shin_to_front: axis of the shank to its front, for a stature of 1.75 m [m]
+        turning_height: how far above or below the usual height a pull turns that nothing ends, for a stature of 1.75 m
+            [m]
+        bar_radius: radius of the bar's shaft [m]
+        arm: spread of the length of the arm as a fraction of it [1]
+    """
+
+    shoulder_ahead: Distribution
+    shoulder_drop: Distribution
+    shin_to_front: Distribution
+    turning_height: Distribution
+    bar_radius: Sourced
+    arm: Sourced
 
 
 class PostureDefaults(Record, frozen=True):
@@ -168,15 +189,17 @@ class ExerciseRule(Record, frozen=True, kw_only=True):
     """How one exercise is done when nothing else is asked; the file has its angles in degrees.
 
     Attributes:
-        family: squat (both feet, depth by the thigh), hinge (both feet, depth by the grip) or split (lead leg)
+        family: squat (both feet, depth by the thigh), hinge (the same with the shin kept), pull (both feet, load in
+            hanging arms, depth by the grip) or split (lead leg)
         carry: where the load acts
-        shin_angle: shin angle: at a level thigh in squats and split stances, at the bottom in hinges [rad]
+        shin_angle: shin angle: at a level thigh in squats and split stances, at the bottom in hinges and pulls [rad]
         source: where the rule is from
         known: how far it is known
         note: what to mind in using it
         along: bar from the shoulder joint along the trunk for a stature of 1.75 m [m]
         anterior: bar in front of the shoulder joint for a stature of 1.75 m [m]
-        line: where the load's plumb line meets the foot, from the heel; None for the balance point, in foot lengths [1]
+        line: where the load's plumb line meets the foot, from the heel; None for the balance point, or for a bar held
+            before the shin, in foot lengths [1]
         thigh_angle: usual bottom position above the horizontal; None where the grip height decides [rad]
         grip_height: height of the hands at the bottom [m]
         grip_shank_fraction: height of the hands at the bottom, from ankle to knee [1]
@@ -185,9 +208,8 @@ class ExerciseRule(Record, frozen=True, kw_only=True):
         abduction: thigh out of the sagittal plane [rad]
         balance: balance point, in foot lengths; None for the default [1]
         lead_share: lead leg's share, split stances only
-        trunk_lean: trunk from the vertical, where it is chosen and not solved [rad]
-        shoulder_ahead: shoulder joint ahead of the bar at the start of a pull [m]
-        shoulder_drop: how far a pull draws the shoulders down and the upper back round [m]
+        trunk_lean: trunk from the vertical, in split stances, and of a pull whose lean is known better than how far
+            the shoulder is ahead of the load [rad]
     """
 
     family: Family
@@ -208,8 +230,6 @@ class ExerciseRule(Record, frozen=True, kw_only=True):
     balance: Distribution | None = None
     lead_share: Share | None = None
     trunk_lean: Distribution | None = None
-    shoulder_ahead: Distribution | None = None
-    shoulder_drop: Distribution | None = None
 
     def in_radians(self) -> ExerciseRule:
         """The same rule with its angles turned from degrees into radians."""
@@ -229,6 +249,7 @@ class HeldOtherwise(Record, frozen=True, kw_only=True):
         carry: where the load acts
         along: load from the shoulder joint along the trunk for a stature of 1.75 m [m]
         anterior: load in front of the shoulder joint for a stature of 1.75 m [m]
+        line: where the load's plumb line meets the foot, in foot lengths [1]
         grip_height: height of the hands at the bottom [m]
         how: code of the message that says how it is held, None where it goes without saying
         source: where it is from
@@ -239,6 +260,7 @@ class HeldOtherwise(Record, frozen=True, kw_only=True):
     carry: CarryKind | None = None
     along: float | None = None
     anterior: float | None = None
+    line: float | None = None
     grip_height: float | None = None
     how: Literal["held_at_sides", "held_before_chest", "held_on_shoulders"] | None = None
     source: SourceId = "design_choice"
@@ -249,7 +271,7 @@ class HeldOtherwise(Record, frozen=True, kw_only=True):
         """The rule of the exercise with the load held so."""
         held = {
             name: value
-            for name in ("carry", "along", "anterior", "grip_height")
+            for name in ("carry", "along", "anterior", "line", "grip_height")
             if (value := getattr(self, name)) is not None
         }
         return msgspec.structs.replace(rule, source=self.source, known=self.known, note=self.note, **held)
@@ -275,6 +297,7 @@ class PostureTables(Record, frozen=True):
         limits: what is accepted
         spread: what lifters do about the rules
         shin_shape: shin against thigh in the squat
+        pull: how a load is held in hanging arms
         exercises: the rule of each exercise
         implements: of those, where the load acts with other implements
         cautions: reservations
@@ -284,6 +307,7 @@ class PostureTables(Record, frozen=True):
     limits: PostureLimits
     spread: PostureSpread
     shin_shape: ShinShape
+    pull: PullPosture
     exercises: dict[ExerciseId, ExerciseRule]
     implements: dict[ExerciseId, dict[Implement, HeldOtherwise]]
     cautions: tuple[PostureCaution, ...] = ()

@@ -10,7 +10,7 @@ from service.units import Angle, angle
 
 _PREFERRED_SHIN = {
     name: message(
-        "assumed_shin_at_bottom" if rule.family == "hinge" else "assumed_shin_at_level_thigh",
+        "assumed_shin_at_bottom" if rule.family in ("hinge", "pull") else "assumed_shin_at_level_thigh",
         angle=angle(rule.shin_angle.mean, "deg"),
     )
     for name, rule in POSTURE_RULES.items()

@@ -43,12 +43,16 @@ class Carry(Struct, frozen=True, gc=False):
         anterior: bar ahead of the shoulder joint across the trunk, likewise [m]
         line: where the plumb line of a load carried at the foot, at the side or at the pelvis meets the foot, as a
             fraction of foot length from the heel [1]; None for the balance point
+        ahead: shoulder ahead of a load carried at the foot or at the side [m]
+        drop: how far the shoulder is let down with such a load [m]
     """
 
     kind: CarryKind
     along: float = 0.0
     anterior: float = 0.0
     line: float | None = None
+    ahead: float = 0.0
+    drop: float = 0.0
 
 
 class LegStatics(Struct, frozen=True, gc=False):
@@ -213,8 +217,8 @@ def upper_body_statics(body: Body, load: float, carry: Carry, balance_x: float) 
     """How trunk, head, arms and load act on hip and lower back.
 
     The first moment about the hip has a term in sin T and, from a bar ahead of or behind the trunk's axis, one in
-    cos T; their sum is one sine. Arms at a bar go with the trunk, arms that hang straight down act at the shoulder,
-    and arms that reach forward act ahead of it.
+    cos T; their sum is one sine. Arms at a bar go with the trunk, arms that hang act on the line from the shoulder to
+    the load, and arms that reach forward act ahead of the shoulder.
 
     Args:
         body: the lifter
@@ -244,7 +248,8 @@ def upper_body_statics(body: Body, load: float, carry: Carry, balance_x: float) 
     line_x = line_of_load(body, carry, balance_x)
     if carry.kind == "pelvis":
         return UpperBodyStatics(along, 0.0, arms, load, spine_along, 0.0, arms, 0.0, line_x)
-    return UpperBodyStatics(along, 0.0, 0.0, load, spine_along - load * joint, 0.0, 0.0, load, line_x)
+    swung = -body.arms_mass * body.arms_centre / body.arm * carry.ahead
+    return UpperBodyStatics(along, 0.0, swung, load, spine_along - load * joint, 0.0, swung, load, line_x)
 
 
 def line_of_load(body: Body, carry: Carry, balance_x: float) -> float:
@@ -274,20 +279,6 @@ def bar_on_trunk(body: Body, carry: Carry) -> tuple[float, float]:
     """
     scale = body.stature / BAR_REFERENCE_STATURE
     return body.trunk + carry.along * scale, carry.anterior * scale
-
-
-def hang_below(arm: float, offset: float) -> float:
-    """How far below the shoulder straight arms reach.
-
-    Args:
-        arm: shoulder joint to the grip [m]
-        offset: shoulder ahead of the load [m]
-
-    Returns:
-        vertical distance from shoulder to grip [m]; 0 where the arms are too short
-    """
-    inside = arm * arm - offset * offset
-    return float(inside**0.5) if inside > 0.0 else 0.0
 
 
 def _refuse_tipping(hip_from_balance: float) -> NoReturn:

@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from math import degrees, radians
+from math import radians
 
 from msgspec import Struct
-from msgspec.structs import replace
 
-from service.errors import Refusal
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, Family, exercise_of
 from service.mechanics.assumptions import assumptions_of
 from service.mechanics.body import GRAVITY, Body, unusual_lengths
-from service.mechanics.depth import falling_root
+from service.mechanics.hip_limit import at_hip_limit, hip_flexion
 from service.mechanics.moments import Moments, mass_above_lumbosacral
-from service.mechanics.posture import Posture, joint_positions, shin_shape
+from service.mechanics.posture import Posture, joint_positions
 from service.mechanics.setups import (
     USUAL_TECHNIQUE,
     Depth,
@@ -26,8 +24,7 @@ from service.mechanics.setups import (
 )
 from service.mechanics.statics import STANDING, Solution, Statics, statics_of, stations_above
 from service.mechanics.validation import check_setup
-from service.messages import Message, message
-from service.units import angle
+from service.messages import Message
 
 JOINTS = ("ankle", "knee", "hip", "lumbosacral")
 
@@ -61,7 +58,7 @@ class Demand(Struct, frozen=True, gc=False):
     Attributes:
         body: the lifter
         exercise: id
-        family: squat, hinge or split
+        family: squat, hinge, pull or split
         load: mass of the implement [kg]
         setup: as resolved
         technique: as requested
@@ -201,9 +198,9 @@ def _resolved(
     check_setup(body, exercise_id, load, depth, technique)
     setup = resolve_setup(body, exercise_id, load, depth=depth, technique=technique)
     statics = statics_of(body, setup, share)
-    if technique.hip_flexion is None or _hip_flexion(statics, setup.thigh_angle) <= technique.hip_flexion:
+    if technique.hip_flexion is None or hip_flexion(statics, setup.thigh_angle) <= technique.hip_flexion:
         return setup, statics, ()
-    setup = _at_hip_limit(setup, statics, technique.hip_flexion, depth)
+    setup = at_hip_limit(setup, statics, technique.hip_flexion, depth)
     return setup, statics_of(body, setup, share), ("hip_flexion",)
 
 
@@ -238,9 +235,15 @@ def _moments(statics: Statics, solution: Solution, weight_above: float) -> Momen
 
 
 def _peaks(statics: Statics, bottom: Solution) -> dict[str, Peak]:
-    """The largest moments from the bottom to just short of standing; the ankle's is the same at every depth."""
+    """The largest moments from the bottom to just short of standing; the ankle's is the same at every depth.
+
+    A pull is hardest where it begins or turns (brown_abani_1985): the arms do the closing above it, too.
+    """
     setup = statics.setup
     lowest = setup.thigh_angle
+    if setup.family == "pull":
+        knee_flexion = bottom.shin_angle + STANDING - lowest
+        return {joint: Peak(getattr(bottom, joint), lowest, knee_flexion) for joint in JOINTS}
     stations = stations_above(lowest)
     above = statics.above_bottom(stations, bottom)
     knee_flexion = bottom.shin_angle + STANDING - lowest
@@ -268,31 +271,6 @@ def _largest(bottom: float, above: list[float]) -> float:
     return largest if largest > bottom + MOMENT_TOLERANCE else bottom
 
 
-def _hip_flexion(statics: Statics, thigh_angle: float) -> float:
-    return statics.at(thigh_angle).trunk_lean + STANDING - thigh_angle
-
-
-def _at_hip_limit(setup: Setup, statics: Statics, limit: float, depth: Depth | None) -> Setup:
-    """The setup no deeper than the trunk-to-thigh limit allows; a requested depth beyond it is refused."""
-    highest = falling_root(lambda angle: _hip_flexion(statics, angle) - limit, setup.thigh_angle, STANDING)
-    thigh_angle = STANDING if highest is None else highest
-    shin_angle = shin_at(setup, thigh_angle)
-    if depth is not None:
-        raise Refusal.one(
-            "depth",
-            message("beyond_hip_flexion", limit=angle(limit, "deg")),
-            f"the thigh no lower than {degrees(thigh_angle):.0f} deg above the horizontal (knee bent "
-            f"{degrees(shin_angle + STANDING - thigh_angle):.0f} deg), a heel lift, or a variation with a more upright "
-            "trunk",
-        )
-    return replace(
-        setup,
-        thigh_angle=thigh_angle,
-        shin_angle=shin_angle,
-        shape_at_bottom=shin_shape(thigh_angle),
-    )
-
-
 def _cautions(body: Body, setup: Setup, trunk_lean: float) -> tuple[str, ...]:
     codes = list(_CAUTIONS_OF_RULE.get(setup.exercise, ()))
     if setup.pitch > 0.0:
@@ -301,6 +279,8 @@ def _cautions(body: Body, setup: Setup, trunk_lean: float) -> tuple[str, ...]:
         codes.append("frontal_plane_not_modelled")
     if body.measured and unusual_lengths(body):
         codes.append("unusual_segment_length")
+    if setup.closed is not None and setup.closed.leans_further:
+        codes.append("light_pull_leans_further")
     if setup.family == "squat" and trunk_lean > _LARGEST_SQUAT_LEAN:
         codes.append("lean_outside_squat_range")
     return tuple(codes)

@@ -8,7 +8,7 @@ vertical (knee forward positive), the thigh above the horizontal (0 level, negat
 from __future__ import annotations
 
 from bisect import bisect_right
-from math import asin, cos, pi, radians, sin
+from math import asin, cos, pi, radians, sin, sqrt
 
 from msgspec import Struct
 
@@ -18,7 +18,6 @@ from service.mechanics.balance import (
     Carry,
     acts_on_trunk,
     bar_on_trunk,
-    hang_below,
     line_of_load,
 )
 from service.mechanics.body import Body
@@ -27,6 +26,7 @@ __all__ = [
     "Carry",
     "Point",
     "Posture",
+    "ankle_above_floor",
     "foot_pitch",
     "joint_positions",
     "shin_shape",
@@ -68,7 +68,8 @@ class Posture(Struct, frozen=True, gc=False):
         knee: knee joint
         hip: hip joint
         lumbosacral: lumbosacral joint
-        shoulder: shoulder joint
+        shoulder: shoulder joint where the trunk ends
+        arms_from: where the arms begin, below the shoulder joint where girdle and upper back let it down
         load_point: where the load's weight acts
         balance_point: balance point ahead of the heel [m]
         limited_by: limits that kept the lifter from the preferred posture
@@ -85,6 +86,7 @@ class Posture(Struct, frozen=True, gc=False):
     hip: Point
     lumbosacral: Point
     shoulder: Point
+    arms_from: Point
     load_point: Point
     balance_point: float
     limited_by: tuple[str, ...] = ()
@@ -132,6 +134,19 @@ def foot_pitch(heel_lift: float, foot: float) -> float:
         inclination of the foot [rad]
     """
     return asin(heel_lift / (BODY.foot.ball_from_heel.value * foot))
+
+
+def ankle_above_floor(body: Body, pitch: float) -> float:
+    """Height of the ankle on a foot tipped about its ball.
+
+    Args:
+        body: the lifter
+        pitch: heel-up inclination of the foot [rad]
+
+    Returns:
+        ankle joint above the floor [m]
+    """
+    return body.ankle_height + (body.ball_from_heel - body.ankle_from_heel) * sin(pitch)
 
 
 def shin_shape(thigh_angle: float) -> float:
@@ -214,7 +229,7 @@ def joint_positions(
     """
     line_x = line_of_load(body, carry, balance_x)
     knee_x = body.ankle_from_heel + body.shank * sin(shin_angle)
-    ankle_y = body.ankle_height + (body.ball_from_heel - body.ankle_from_heel) * sin(pitch)
+    ankle_y = ankle_above_floor(body, pitch)
     knee_y = ankle_y + body.shank * cos(shin_angle)
     hip_y = knee_y + body.thigh * sin(thigh_angle)
     trunk_sin, trunk_cos = sin(trunk_lean), cos(trunk_lean)
@@ -228,7 +243,7 @@ def joint_positions(
     elif carry.kind == "pelvis":
         load_point = Point(line_x, hip_y)
     else:
-        load_point = Point(line_x, shoulder_y - hang_below(body.arm, shoulder_x - line_x))
+        load_point = Point(line_x, shoulder_y - carry.drop - sqrt(body.arm**2 - carry.ahead**2))
     return Posture(
         shin_angle,
         thigh_angle,
@@ -241,6 +256,7 @@ def joint_positions(
         Point(hip_x, hip_y),
         Point(hip_x + joint * trunk_sin, hip_y + joint * trunk_cos),
         Point(shoulder_x, shoulder_y),
+        Point(shoulder_x, shoulder_y - carry.drop),
         load_point,
         balance_x,
         limited_by,

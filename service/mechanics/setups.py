@@ -15,8 +15,16 @@ from service.errors import Refusal
 from service.knowledge.posture_rules import EXERCISE_RULES, POSTURE_RULES, POSTURES, ExerciseRule, Family
 from service.mechanics.balance import ON_TRUNK, Carry
 from service.mechanics.body import Body
-from service.mechanics.depth import Depth, HandHeld, Legs, stated_thigh_angle, thigh_angle_at_bottom
-from service.mechanics.posture import foot_pitch, shin_shape
+from service.mechanics.closure import Pull, PullPosture
+from service.mechanics.depth import Depth, Legs, stated_thigh_angle, thigh_angle_at_bottom
+from service.mechanics.posture import ankle_above_floor, foot_pitch, shin_shape
+from service.mechanics.pulls import (
+    grip_at_knee_flexion,
+    grip_at_thigh_angle,
+    grip_height_of,
+    posture_of_pull,
+    pull_of,
+)
 from service.messages import message
 
 __all__ = [
@@ -47,7 +55,7 @@ class Technique(Struct, frozen=True, gc=False):
         stance: width between the feet in words
         shin_angle: shin from the vertical at the bottom [rad]; None for the preferred one
         bar_forward_of_midfoot: drift of the load ahead of its usual line [m]
-        trunk_lean: trunk from the vertical, in split stances alone [rad]; None for the usual one
+        trunk_lean: trunk from the vertical, in split stances and pulls alone [rad]; None for the usual one
         ankle_dorsiflexion: greatest dorsiflexion [rad]; None where not stated
         hip_flexion: greatest flexion of trunk against thigh reached in a squat, not a clinical hip range since pelvis
             and spine contribute to it [rad]; None where not stated
@@ -67,7 +75,7 @@ class Setup(Struct, frozen=True, gc=False):
 
     Attributes:
         exercise: id
-        family: squat, hinge or split
+        family: squat, hinge, pull or split
         carry: how the load is carried
         load: mass of the implement [kg]
         balance: balance point of body and load from the heel, as a fraction of foot length [1]
@@ -76,8 +84,10 @@ class Setup(Struct, frozen=True, gc=False):
         shin_limit: greatest shin angle that ankle and heel lift allow, infinite for a stated shin angle [rad]
         pitch: heel-up inclination of the foot [rad]
         thigh_projection: share of the thigh's horizontal extent that lies in the sagittal plane [1]
-        trunk_lean: trunk from the vertical, used in split stances [rad]
+        trunk_lean: trunk from the vertical, used in split stances and pulls [rad]
         shape_at_bottom: shin_shape at the bottom [1]
+        pull: what a pull was closed from; None for other families
+        closed: a pull as it closes at the bottom; None for other families
     """
 
     exercise: str
@@ -92,6 +102,8 @@ class Setup(Struct, frozen=True, gc=False):
     thigh_projection: float
     trunk_lean: float
     shape_at_bottom: float
+    pull: Pull | None = None
+    closed: PullPosture | None = None
 
 
 USUAL_TECHNIQUE = Technique()
@@ -145,13 +157,25 @@ def resolve_setup(
     else:
         preferred = rule.shin_angle.mean - (_WIDE_SHIN_REDUCTION if wide else 0.0)
         limit = (technique.ankle_dorsiflexion or _DEFAULT_ANKLE_LIMIT) + pitch
+    projection = cos(abduction) if abduction else 1.0
+    if rule.family == "pull":
+        pull = pull_of(
+            body,
+            exercise_id,
+            load,
+            shin_angle=technique.shin_angle,
+            shin_limit=limit,
+            ankle_y=ankle_above_floor(body, pitch),
+            thigh_projection=projection,
+            drift=technique.bar_forward_of_midfoot,
+            lean=technique.trunk_lean,
+        )
+        return pull_setup(exercise_id, pull, depth, limit, pitch)
     follows_depth = technique.shin_angle is None and rule.family != "hinge"
     balance, carry = _balance(body, load, rule, technique.bar_forward_of_midfoot)
-    projection = cos(abduction) if abduction else 1.0
     thigh_angle = rule.thigh_angle if depth is None else stated_thigh_angle(depth)
     if thigh_angle is None:
-        legs = Legs(preferred, follows_depth, limit, pitch, projection, balance)
-        thigh_angle = thigh_angle_at_bottom(body, rule, depth, legs, HandHeld(load, carry))
+        thigh_angle = thigh_angle_at_bottom(body, rule, depth or Depth(), Legs(preferred, follows_depth, limit, pitch))
     shape = shin_shape(thigh_angle)
     lean = technique.trunk_lean
     if lean is None:
@@ -169,6 +193,39 @@ def resolve_setup(
         projection,
         lean,
         shape,
+    )
+
+
+def pull_setup(exercise_id: str, pull: Pull, depth: Depth | float | None, shin_limit: float, pitch: float) -> Setup:
+    """The setup of a pull that begins or turns at one height of the grip.
+
+    Args:
+        exercise_id: id of a posture rule of the family pull
+        pull: the lifter's
+        depth: requested depth, or the grip above the floor [m]; None for the exercise's own
+        shin_limit: greatest shin angle that ankle and heel lift allow [rad]
+        pitch: heel-up inclination of the foot [rad]
+
+    Raises:
+        Refusal: where straight arms do not take the hands there, or the lifter would tip
+    """
+    rule, foot = rule_for(exercise_id), pull.body.foot
+    closed = posture_of_pull(pull, depth if isinstance(depth, float) else _grip_height(rule, depth, pull))
+    return Setup(
+        exercise_id,
+        rule.family,
+        Carry(rule.carry, line=closed.load_x / foot, ahead=closed.ahead, drop=pull.drop),
+        pull.load,
+        closed.balance_x / foot,
+        closed.thigh_angle,
+        closed.shin_angle,
+        shin_limit,
+        pitch,
+        pull.thigh_projection,
+        closed.trunk_lean,
+        1.0,
+        pull,
+        closed,
     )
 
 
@@ -197,11 +254,21 @@ def shin_at(setup: Setup, thigh_angle: float) -> float:
     return min(setup.shin_angle * (shin_shape(thigh_angle) / setup.shape_at_bottom), setup.shin_limit)
 
 
+def _grip_height(rule: ExerciseRule, depth: Depth | None, pull: Pull) -> float:
+    """Height of the grip [m] at the bottom of a pull, of whichever way its depth is stated."""
+    if depth is not None and depth.knee_flexion is not None:
+        return grip_at_knee_flexion(pull, depth.knee_flexion)
+    thigh_angle = None if depth is None else stated_thigh_angle(depth)
+    if thigh_angle is not None:
+        return grip_at_thigh_angle(pull, thigh_angle)
+    return grip_height_of(pull.body, rule, None if depth is None else depth.box_height)
+
+
 def _balance(body: Body, load: float, rule: ExerciseRule, drift: float) -> tuple[float, Carry]:
     """The balance point of body and load as a fraction of foot length [1], and where the load acts.
 
-    The body itself keeps to its balance point. A load at the foot or the side has its own line, and a load that drifts
-    forward takes the system's centre of mass with it by its share of the system's mass.
+    The body itself keeps to its balance point. A load on a belt hangs over it, and a load that drifts forward takes the
+    system's centre of mass with it by its share of the system's mass.
     """
     own = _DEFAULT_BALANCE if rule.balance is None else rule.balance.mean
     shift = drift / body.foot
@@ -210,9 +277,8 @@ def _balance(body: Body, load: float, rule: ExerciseRule, drift: float) -> tuple
         carry = Carry(rule.carry, rule.along, rule.anterior)
         balance = own + share * shift
     else:
-        line = (own if rule.line is None else rule.line) + shift
-        carry = Carry(rule.carry, line=line)
-        balance = own + share * (line - own)
+        carry = Carry(rule.carry, line=own + shift)
+        balance = own + share * shift
     allowed = POSTURES.limits.balance
     if not allowed.low <= balance <= allowed.high:
         raise Refusal.one(

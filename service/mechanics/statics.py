@@ -102,7 +102,7 @@ class Statics(Struct, frozen=True, gc=False):
         thigh: knee joint to hip joint as it lies in the sagittal plane [m]
         ankle_x: ankle ahead of the heel [m]
         balance_x: balance point ahead of the heel [m]
-        chosen_lean: trunk lean of a split stance [rad]; None where the lean follows from balance
+        chosen_lean: trunk lean of a split stance or pull [rad]; None where the lean follows from balance
     """
 
     setup: Setup
@@ -193,5 +193,5 @@ def statics_of(body: Body, setup: Setup, share: float) -> Statics:
         setup.thigh_projection * body.thigh,
         body.ankle_from_heel,
         balance_x,
-        setup.trunk_lean if split else None,
+        setup.trunk_lean if split or setup.family == "pull" else None,
     )

@@ -45,11 +45,11 @@ def check_setup(body: Body, exercise_id: str, load: float, depth: Depth | None, 
     ):
         if stated is not None:
             _within(name, degrees(stated), allowed, "deg")
-    if technique.trunk_lean is not None and rule.family != "split":
+    if technique.trunk_lean is not None and rule.family not in ("pull", "split"):
         raise Refusal.one(
             "technique/trunk_lean",
             message("lean_follows_from_balance"),
-            "split stances",
+            "split stances and pulls",
         )
     if technique.shin_angle is not None and technique.ankle_dorsiflexion is not None:
         available = technique.ankle_dorsiflexion + foot_pitch(technique.heel_lift, body.foot)

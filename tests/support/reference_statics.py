@@ -36,7 +36,7 @@ def moments_at(body: Body, setup: Setup, thigh_angle: float, share: float) -> tu
 
 
 def squat_posture(body: Body, setup: Setup, thigh_angle: float) -> Posture:
-    """The posture on both feet in which body and load balance.
+    """The posture on both feet in which body and load balance; that of a pull, whose lean closed it, balances as well.
 
     With the legs placed, the upper body and what it carries must supply a first moment N about the hip, and they supply
     A sin T + B cos T; hence T = asin(N / sqrt(A² + B²)) - atan2(B, A).
@@ -110,13 +110,13 @@ def lead_leg_moments(body: Body, posture: Posture, support: float) -> tuple[floa
 def upper_body_moment(body: Body, trunk_lean: float, carry: Carry) -> float:
     """First moment of head, arms and trunk about the hip [kg·m] at a trunk lean [rad].
 
-    Arms that hang straight down act at the shoulder, arms that reach forward act ahead of it besides.
+    Arms that hang act on the line from the shoulder to the load, arms that reach forward ahead of it.
     """
     if carry.kind == "trunk":
         return body.upper_mass * body.upper_centre_at_bar * body.trunk * sin(trunk_lean)
     arms = body.arms_mass * body.arms_centre
     along = body.upper_mass * body.upper_centre_hanging * body.trunk + arms
-    return along * sin(trunk_lean) + (arms if carry.kind == "pelvis" else 0.0)
+    return along * sin(trunk_lean) + (arms if carry.kind == "pelvis" else -arms * carry.ahead / body.arm)
 
 
 def lumbosacral_moment(body: Body, posture: Posture, load: float, carry: Carry) -> float:
@@ -127,7 +127,7 @@ def lumbosacral_moment(body: Body, posture: Posture, load: float, carry: Carry) 
     else:
         arms = body.arms_mass * body.arms_centre
         trunk_alone = body.above_mass * (body.above_centre_hanging - body.lumbosacral_level) * body.trunk
-        moment = (trunk_alone + arms) * lean
+        moment = (trunk_alone + arms) * lean - arms * carry.ahead / body.arm
         if carry.kind == "pelvis":
             return GRAVITY * (moment + arms)
     return GRAVITY * (moment + load * (posture.load_point.x - posture.lumbosacral.x))

@@ -41,7 +41,7 @@ def techniques(case: Case, trial: Trial) -> Iterator[Trial]:
     if demand.family == "squat":
         changed += [replace(base, heel_lift=lift) for lift in CHOICES.adjustments.heel_lifts if lift > base.heel_lift]
         changed += [replace(base, stance=stance) for stance in _stances(case, base)]
-    if demand.family != "hinge" or demand.setup.carry.kind == "hands_at_side":
+    if demand.family not in ("hinge", "pull") or demand.setup.carry.kind == "hands_at_side":
         shin = demand.posture.shin_angle
         furthest = max(shin, _furthest_shin(case, base))
         angles = dict.fromkeys(min(shin + radians(change), furthest) for change in CHOICES.adjustments.shin_changes)

@@ -193,7 +193,7 @@ def drawn(panel: Panel, frame: Frame) -> Iterator[Element]:
         yield line(*frame.at(start), *frame.at(end), "bone", data_segment=name)
     hands = _hands(panel)
     if hands is not None:
-        yield line(*frame.at(posture.shoulder), *frame.at(hands), "bone", data_segment="arm")
+        yield line(*frame.at(posture.arms_from), *frame.at(hands), "bone", data_segment="arm")
     for point in (posture.ankle, posture.knee, posture.hip, posture.lumbosacral, posture.shoulder):
         yield _disc(point, 0.016, "joint", frame)
     if panel.load > 0.0:

@@ -1,10 +1,10 @@
 """Propagation of uncertainty to a demand: its changes with one standard deviation of each input, and its intervals.
 
 The spreads are those of the data files body/ and postures.toml; their effect follows from the closed-form coefficients
-of service.mechanics.uncertainty.sensitivity. Changes are combined by root sum of squares: the inputs are independent of
-each other, so that all extremes at once would describe a lifter who hardly exists. The one strong dependence is kept:
-at one stature a longer measured thigh goes with a shorter trunk, because both are measured from the hip, so those two
-move in opposite directions as one input.
+of service.mechanics.uncertainty.sensitivity, and for pulls from service.mechanics.uncertainty.differences. Changes are
+combined by root sum of squares: the inputs are independent of each other, so that all extremes at once would describe a
+lifter who hardly exists. The one strong dependence is kept: at one stature a longer measured thigh goes with a shorter
+trunk, because both are measured from the hip, so those two move in opposite directions as one input.
 
 This is the law of propagation of uncertainty (JCGM 100) with each coefficient tested against a central difference.
 """
@@ -28,6 +28,7 @@ from service.mechanics.setups import USUAL_TECHNIQUE, Depth, Technique, resolve_
 from service.mechanics.statics import statics_of
 from service.mechanics.uncertainty.depth_derivatives import is_stated, is_stopped
 from service.mechanics.uncertainty.derivatives import NIL, Deviation
+from service.mechanics.uncertainty.differences import changes_of_pull
 from service.mechanics.uncertainty.intervals import UNMOVED, Changes, changes_of, interval_of, parts_of
 from service.mechanics.uncertainty.scopes import EVEN
 from service.mechanics.uncertainty.sensitivity import InputSteps, deviations
@@ -155,7 +156,7 @@ def uncertain_demand(
         peaks["lumbosacral"].moment,
         demand.trunk_lean,
     )
-    changes = _changes(demand, depth)
+    changes = changes_of_pull(demand, depth) if demand.family == "pull" else _changes(demand, depth)
     intervals = {result: interval_of(getattr(values, result), changes[result]) for result in RESULTS}
     return UncertainDemand(demand, values, changes, intervals, (exercise_id, technique.stance), demand.cautions)
 

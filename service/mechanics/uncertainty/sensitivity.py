@@ -1,8 +1,8 @@
 """Changes of moments and lean with each uncertain input, in closed form.
 
 These are the sensitivity coefficients of the law of propagation of uncertainty (JCGM 100:2008, 5.1): the derivatives of
-the statics, each times the step by which its input is moved. Where depth follows from a height or from the knee, every
-input also moves the bottom.
+the statics, each times the step by which its input is moved. Where depth follows from a box or from the knee, inputs
+also move the bottom. Pulls are not among them: service.mechanics.uncertainty.differences.
 """
 
 from __future__ import annotations
@@ -11,7 +11,6 @@ from math import cos, sin, sqrt, tan
 
 from msgspec import Struct
 
-from service.knowledge.posture_rules import POSTURE_RULES
 from service.mechanics.balance import BAR_REFERENCE_STATURE, acts_on_trunk
 from service.mechanics.body import GRAVITY
 from service.mechanics.demand import JOINTS, Demand
@@ -91,12 +90,9 @@ def deviations(demand: Demand, steps: InputSteps, depth: Depth | None) -> Deviat
     )
     shifts: dict[str, float] = {}
     if not is_stated(demand, depth):
-        condition = condition_of_bottom(demand, depth, shin.bottom, per_depth)
+        condition = condition_of_bottom(demand, depth, shin.bottom)
         shin_limit = shin.limit * _limit_step(demand, steps)
-        shifts = {
-            name: condition.shift(_limb_change(name, steps, shin_limit), deviation)
-            for name, deviation in at_bottom.items()
-        }
+        shifts = {name: condition.shift(_limb_change(name, steps, shin_limit)) for name in at_bottom}
         at_bottom = {name: deviation.plus(per_depth, shifts[name]) for name, deviation in at_bottom.items()}
     if steps.thigh_angle:
         shifts["thigh_angle"] = steps.thigh_angle
@@ -185,10 +181,7 @@ def _add_habits(by_input: Deviations, demand: Demand, steps: InputSteps, point: 
         )
     if steps.balance:
         shift = steps.balance * body.foot
-        if POSTURE_RULES[demand.exercise].line is None:
-            by_input["balance"] = response(ankle=shift * _support(demand), ankle_x=-shift)
-        else:  # the load keeps to a line of its own, and only the body moves
-            by_input["balance"] = response(ankle=shift * _support(demand) * body.mass / (body.mass + load))
+        by_input["balance"] = response(ankle=shift * _support(demand), ankle_x=-shift)
     if steps.bar_anterior:
         across = steps.bar_anterior * load * body.stature / BAR_REFERENCE_STATURE * point.lean_cosine
         by_input["bar_anterior"] = response(hip_moment=across, spine_moment=across)
@@ -282,7 +275,7 @@ def _limb_change(name: str, steps: InputSteps, shin_limit: float) -> LimbChange:
     if name == "shank":
         return LimbChange(shank=steps.shank)
     if name == "thigh_and_trunk":
-        return LimbChange(thigh=steps.thigh, trunk=steps.trunk)
+        return LimbChange(thigh=steps.thigh)
     if name == "shin_angle":
         return LimbChange(shin=steps.shin_angle)
     return LimbChange(shin=shin_limit) if name == "foot" else LimbChange()

@@ -111,7 +111,7 @@ def single_leg() -> Chain:
 def moments_on_both_feet(chain: Chain, body: Body, demand: Demand) -> JointMoments:
     """Extensor moments found by the simulator's inverse dynamics in the posture of a demand; legs per side."""
     posture, carry = demand.posture, demand.setup.carry
-    _place_upper_body(chain, body, arms_apart=carry.kind != "trunk")
+    _place_upper_body(chain, body, demand, arms_apart=carry.kind != "trunk")
     # With the thighs turned out the sagittal plane sees a shorter thigh at a steeper angle.
     across = demand.setup.thigh_projection * cos(posture.thigh_angle)
     upward = sin(posture.thigh_angle)
@@ -122,7 +122,10 @@ def moments_on_both_feet(chain: Chain, body: Body, demand: Demand) -> JointMomen
     chain.segment("thigh", body.thighs_mass, (0.0, (1 - body.thigh_centre) * thigh), (0.0, body.shank))
     chain.segment("pelvis", chain.model.body("pelvis").mass[0], _ipos(chain, "pelvis"), (0.0, thigh))
     thigh_lean = -(pi / 2 - atan2(upward, across))
+    hands, arms_from = posture.load_point, posture.arms_from
     arms_lean = pi / 2 if carry.kind == "pelvis" else pi
+    if demand.family == "pull":
+        arms_lean = atan2(hands.x - arms_from.x, hands.y - arms_from.y)
     chain.at_rest(
         [
             posture.shin_angle,
@@ -135,7 +138,7 @@ def moments_on_both_feet(chain: Chain, body: Body, demand: Demand) -> JointMomen
     torque = chain.torque(
         weight=GRAVITY * demand.load,
         at=(posture.load_point.x, posture.load_point.y),
-        on="pelvis" if carry.kind == "pelvis" else "thorax",
+        on={"pelvis": "pelvis"}.get(carry.kind, "arms" if demand.family == "pull" else "thorax"),
     )
     return JointMoments(-torque[0] / 2, torque[1] / 2, -torque[2] / 2, -torque[3])
 
@@ -160,10 +163,10 @@ def _ipos(chain: Chain, name: str) -> tuple[float, float]:
     return float(centre[0]), float(centre[2])
 
 
-def _place_upper_body(chain: Chain, body: Body, *, arms_apart: bool) -> None:
+def _place_upper_body(chain: Chain, body: Body, demand: Demand, *, arms_apart: bool) -> None:
     """Pelvis, thorax and arms from the tabulated whole.
 
-    The parts are what is left when the named ones are taken out.
+    The parts are what is left when the named ones are taken out. Arms begin at the shoulder as it is let down.
     """
     joint = body.lumbosacral_level * body.trunk
     whole_centre = body.upper_centre_hanging if arms_apart else body.upper_centre_at_bar
@@ -176,4 +179,7 @@ def _place_upper_body(chain: Chain, body: Body, *, arms_apart: bool) -> None:
     thorax_mass = body.above_mass - arms_mass
     thorax = above - arms_mass * (body.trunk - body.arms_centre)
     chain.segment("thorax", thorax_mass, (0.0, thorax / thorax_mass - joint), (0.0, joint))
-    chain.segment("arms", max(arms_mass, 1e-12), (0.0, body.arms_centre), (0.0, body.trunk - joint))
+    posture = demand.posture
+    down, lean = posture.shoulder.y - posture.arms_from.y, posture.trunk_lean
+    shoulder = (down * sin(lean), body.trunk - joint - down * cos(lean))  # in the trunk's own frame
+    chain.segment("arms", max(arms_mass, 1e-12), (0.0, body.arms_centre), shoulder)

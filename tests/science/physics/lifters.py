@@ -52,8 +52,8 @@ def _random_case(random: np.random.Generator, exercises: list[str]) -> Case | No
     mass = float(random.uniform(45.0, 150.0))
     body = build_body(mass, stature, sex, lengths)
     exercise = exercises[int(random.integers(len(exercises)))]
-    hinge = POSTURE_RULES[exercise].family == "hinge"
-    depth = None if hinge else Depth(thigh_below_horizontal=radians(float(random.uniform(-60.0, 20.0))))
+    as_the_rule_says = POSTURE_RULES[exercise].family in ("hinge", "pull")
+    depth = None if as_the_rule_says else Depth(thigh_below_horizontal=radians(float(random.uniform(-60.0, 20.0))))
     technique = Technique(
         heel_lift=float(random.choice([0.0, 0.02, 0.05])),
         stance="wide" if random.integers(2) else "shoulder",

@@ -27,7 +27,7 @@ Simulated = Callable[[Chain, Body, Demand], JointMoments]
 
 @pytest.fixture(scope="module")
 def both_feet() -> list[Case]:
-    return random_cases(600, ("squat", "hinge"))
+    return random_cases(600, ("squat", "hinge", "pull"))
 
 
 @pytest.fixture(scope="module")

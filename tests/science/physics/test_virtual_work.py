@@ -28,6 +28,8 @@ def arms(body: Body, demand: Demand) -> tuple[float, Point]:
     shoulder = demand.posture.shoulder
     if demand.setup.carry.kind == "pelvis":
         return body.arms_mass, Point(shoulder.x + body.arms_centre, shoulder.y)
+    if demand.family == "pull":
+        return body.arms_mass, between(demand.posture.arms_from, demand.posture.load_point, body.arms_centre / body.arm)
     return body.arms_mass, Point(shoulder.x, shoulder.y - body.arms_centre)
 
 
@@ -92,7 +94,7 @@ def worst_difference(cases: list[Case], joints: tuple[str, ...], thigh_error: fl
 
 
 def test_moments_on_both_feet_do_the_virtual_work() -> None:
-    cases = random_cases(500, ("squat", "hinge"))
+    cases = random_cases(500, ("squat", "hinge", "pull"))
     assert max(worst_difference(cases, ("ankle", "knee", "hip", "lumbosacral"))) < TOLERANCE
 
 
@@ -102,5 +104,5 @@ def test_lumbosacral_moment_of_a_split_stance_does_the_virtual_work() -> None:
 
 
 def test_the_check_notices_a_wrong_centre_of_mass() -> None:
-    cases = [case for case in random_cases(300, ("squat", "hinge")) if case.demand.posture.thigh_angle < pi / 3]
+    cases = [case for case in random_cases(300, ("squat", "hinge", "pull")) if case.demand.posture.thigh_angle < pi / 3]
     assert min(worst_difference(cases, ("ankle", "knee"), thigh_error=0.01)) > TOLERANCE

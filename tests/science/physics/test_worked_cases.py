@@ -82,7 +82,7 @@ def test_worked_case_is_met_to_the_printed_digits(row: dict[str, str]) -> None:
 
 @pytest.fixture(scope="module")
 def balanced() -> list[Case]:
-    return random_cases(300, ("squat", "hinge"))
+    return random_cases(300, ("squat", "hinge", "pull"))
 
 
 def legs(

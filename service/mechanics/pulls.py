@@ -1,0 +1,235 @@
+"""Pulls by the rules of postures.toml: where the shoulder and the bar are, at which height, and whether it balances."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cache
+from math import cos, pi
+from typing import NoReturn
+
+from msgspec.structs import replace
+
+from service.errors import Refusal
+from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, ExerciseRule
+from service.mechanics.balance import BAR_REFERENCE_STATURE
+from service.mechanics.body import Body, build_body
+from service.mechanics.closure import Pull, PullPosture, at_stated_lean, closed, standing_height
+from service.mechanics.depth import falling_root
+from service.messages import message
+from service.units import angle, length
+
+_QUARTER = pi / 2
+_PULL = POSTURES.pull
+_BALANCE = POSTURES.limits.balance
+_CLOSES = 1e-9  # [m], by rounding
+_FURTHEST_AHEAD = 0.30  # [m], of the shoulder beyond its usual place, more than any lifter would need
+_REFERENCE = build_body(75.0, BAR_REFERENCE_STATURE)
+"""The lifter in whom the usual lean of a lift is met; its mass does not enter."""
+
+
+def pull_of(
+    body: Body,
+    rule_id: str,
+    load: float,
+    *,
+    shin_angle: float | None,
+    shin_limit: float,
+    ankle_y: float,
+    thigh_projection: float,
+    drift: float,
+    lean: float | None,
+) -> Pull:
+    """A lifter's pull by the rule of an exercise.
+
+    Args:
+        body: the lifter
+        rule_id: id of a posture rule of the family pull
+        load: mass of the implement [kg]
+        shin_angle: shin from the vertical as stated; None for the rule's [rad]
+        shin_limit: greatest shin angle that ankle and heel lift allow [rad]
+        ankle_y: ankle above the floor [m]
+        thigh_projection: share of the thigh's horizontal extent that lies in the sagittal plane [1]
+        drift: load ahead of its usual line [m]
+        lean: trunk from the vertical as stated; None where it follows [rad]
+    """
+    rule = POSTURE_RULES[rule_id]
+    scale = body.stature / BAR_REFERENCE_STATURE
+    return Pull(
+        body,
+        load,
+        ankle_y,
+        min(rule.shin_angle.mean, shin_limit) if shin_angle is None else shin_angle,
+        shin_angle is not None,
+        thigh_projection,
+        _usual_height(body, rule),
+        None if rule.line is None else rule.line * body.foot,
+        drift,
+        shoulder_ahead(rule_id) * scale,
+        _PULL.shoulder_drop.mean * scale,
+        _PULL.shin_to_front.mean * scale + _PULL.bar_radius.value,
+        lean,
+    )
+
+
+def for_body(pull: Pull, rule_id: str, body: Body) -> Pull:
+    """The same pull by a lifter of other segments and the same stature.
+
+    Args:
+        pull: the lifter's
+        rule_id: id of its posture rule
+        body: the other lifter
+    """
+    rule = POSTURE_RULES[rule_id]
+    line_x = None if rule.line is None else rule.line * body.foot
+    return replace(pull, body=body, usual_height=_usual_height(body, rule), line_x=line_x)
+
+
+@cache
+def shoulder_ahead(rule_id: str) -> float:
+    """How far the shoulder of a lifter of 1.75 m is ahead of the load where a lift begins or turns.
+
+    Args:
+        rule_id: id of a posture rule of the family pull
+
+    Returns:
+        the usual distance, or where the rule has a usual lean the distance that goes with that lean [m]
+    """
+    rule = POSTURE_RULES[rule_id]
+    if rule.trunk_lean is None:
+        return _PULL.shoulder_ahead.mean
+    usual = Pull(
+        _REFERENCE,
+        0.0,
+        _REFERENCE.ankle_height,
+        rule.shin_angle.mean,
+        shin_is_stated=False,
+        thigh_projection=cos(rule.abduction),
+        usual_height=_usual_height(_REFERENCE, rule),
+        line_x=None if rule.line is None else rule.line * _REFERENCE.foot,
+        drift=0.0,
+        ahead=0.0,
+        drop=_PULL.shoulder_drop.mean,
+        shin_to_bar=_PULL.shin_to_front.mean + _PULL.bar_radius.value,
+        lean=rule.trunk_lean.mean,
+    )
+    return at_stated_lean(usual, usual.usual_height, rule.trunk_lean.mean).ahead
+
+
+def grip_height_of(body: Body, rule: ExerciseRule, block: float | None) -> float:
+    """Height of the grip at the bottom.
+
+    Args:
+        body: the lifter
+        rule: of the exercise
+        block: height of a block under the load; None for the exercise's own [m]
+
+    Returns:
+        grip above the floor [m]
+    """
+    return _usual_height(body, rule) + (rule.block_height if block is None else block)
+
+
+def posture_of_pull(pull: Pull, grip_height: float) -> PullPosture:
+    """The posture at one height of the grip.
+
+    A load so light that the lifter would stand behind where a foot is stood on takes the shoulder further ahead, until
+    the foot is stood on; a stated lean is kept.
+
+    Args:
+        pull: the lifter's
+        grip_height: grip above the floor [m]
+
+    Raises:
+        Refusal: when straight arms do not take the hands there, or the lifter would tip
+    """
+    posture = _checked(closed(pull, grip_height), grip_height)
+    foot = pull.body.foot
+    if pull.lean is not None:
+        if not 0.0 <= posture.balance_x <= foot:
+            _refuse_tipping(posture.balance_x / foot, "technique/trunk_lean")
+        return posture
+    if posture.balance_x < _BALANCE.low * foot:
+        further = falling_root(
+            lambda more: _BALANCE.low * foot - closed(replace(pull, ahead=pull.ahead + more), grip_height).balance_x,
+            0.0,
+            _FURTHEST_AHEAD,
+        )
+        if further is not None:
+            further_ahead = replace(pull, ahead=pull.ahead + further)
+            return replace(_checked(closed(further_ahead, grip_height), grip_height), leans_further=True)
+    if not _BALANCE.low * foot <= posture.balance_x <= _BALANCE.high * foot:
+        _refuse_tipping(posture.balance_x / foot, "technique/bar_forward_of_midfoot")
+    return posture
+
+
+def grip_at_thigh_angle(pull: Pull, thigh_angle: float) -> float:
+    """Height of the grip at which the thigh is at an angle above the horizontal [rad]; as grip_where."""
+    return grip_where(pull, lambda posture: thigh_angle - posture.thigh_angle, "thigh_below_horizontal")
+
+
+def grip_at_knee_flexion(pull: Pull, knee_flexion: float) -> float:
+    """Height of the grip at which the knee is bent by an angle [rad]; as grip_where."""
+    return grip_where(
+        pull, lambda posture: posture.shin_angle + _QUARTER - posture.thigh_angle - knee_flexion, "knee_flexion"
+    )
+
+
+def grip_at_hip_flexion(pull: Pull, hip_flexion: float) -> float:
+    """Height of the grip at which trunk and thigh are bent by an angle [rad]; as grip_where."""
+    return grip_where(
+        pull, lambda posture: posture.trunk_lean + _QUARTER - posture.thigh_angle - hip_flexion, "hip_flexion"
+    )
+
+
+def grip_where(pull: Pull, falls: Callable[[PullPosture], float], wanted: str) -> float:
+    """Height of the grip at which a quantity that falls as the grip rises is nil.
+
+    Args:
+        pull: the lifter's
+        falls: the quantity in one posture [rad]
+        wanted: how the depth is stated
+
+    Returns:
+        grip above the floor [m]
+
+    Raises:
+        Refusal: where the hands would be below the ankle, or the lifter stands upright before
+    """
+    lowest = pull.ankle_y
+    grip_height = falling_root(lambda height: falls(closed(pull, height)), lowest, standing_height(pull))
+    if grip_height is not None:
+        return grip_height
+    deepest = closed(pull, lowest)
+    if falls(deepest) < 0.0:
+        raise Refusal.one(
+            f"depth/{wanted}",
+            message("model_goes_no_deeper", deepest=angle(-deepest.thigh_angle, "deg"), wanted=wanted),
+            "less depth",
+        )
+    raise Refusal.one(
+        f"depth/{wanted}", message("lower_than_wanted_when_upright", wanted=wanted), "more depth, or another exercise"
+    )
+
+
+def _usual_height(body: Body, rule: ExerciseRule) -> float:
+    if rule.grip_shank_fraction is not None:
+        return body.ankle_height + rule.grip_shank_fraction * body.shank
+    return rule.grip_height or 0.0
+
+
+def _checked(posture: PullPosture, grip_height: float) -> PullPosture:
+    if posture.gap > _CLOSES or abs(posture.trunk_lean) > _QUARTER:
+        raise Refusal.one(
+            "depth",
+            message("arms_do_not_reach_the_bar", height=length(grip_height, "m")),
+            "a bar at another height, more shin angle, or another variation",
+        )
+    return posture
+
+
+def _refuse_tipping(balance: float, field: str) -> NoReturn:
+    raise Refusal.one(
+        field,
+        message("lifter_would_tip", balance=balance),
+        f"a balance point of {_BALANCE.allowed('of foot length from the heel')}",
+    )

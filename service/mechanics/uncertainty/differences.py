@@ -1,0 +1,223 @@
+"""Changes of a pull with each uncertain input, by solving it again with the input moved down and up.
+
+A pull closes between floor and hands, where derivatives would be long and the curvature counts: both sides are kept.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from math import acos, cos, hypot, radians
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from service.errors import Refusal
+from service.knowledge.anthropometry import BODY
+from service.knowledge.posture_rules import POSTURE_RULES, POSTURES
+from service.mechanics.balance import BAR_REFERENCE_STATURE
+from service.mechanics.body import Body
+from service.mechanics.body_variants import length_spread, of_sex
+from service.mechanics.closure import Pull
+from service.mechanics.demand import Demand
+from service.mechanics.depth import Depth
+from service.mechanics.pulls import for_body
+from service.mechanics.setups import pull_setup
+from service.mechanics.statics import statics_of
+from service.mechanics.uncertainty.intervals import UNMOVED, Changes, changes_of, parts_of
+
+_PULL = POSTURES.pull
+_SHIN = radians(POSTURES.spread.shin_angle.value)
+_SHIN_OF_EXERCISE = POSTURES.spread.shin_angle_between_exercises.value / POSTURES.spread.shin_angle.value
+_SHIN_REPEATED = POSTURES.repetition.shin_angle.value / POSTURES.spread.shin_angle.value
+_ABDUCTION = radians(POSTURES.spread.abduction.value)
+
+Results = tuple[float, float, float, float, float]
+"""Moments at ankle, knee, hip (per leg) and lumbosacral joint [N·m], and the trunk lean [rad]."""
+
+_OF_LIFTER = ("shank", "thigh_and_trunk", "foot", "lumbosacral_level", "segment_table", "shin_angle", "above_mass", "arm")
+_OF_EXERCISE = {
+    "shoulder_ahead": _PULL.shoulder_ahead.within / _PULL.shoulder_ahead.between,
+    "shoulder_drop": _PULL.shoulder_drop.within / _PULL.shoulder_drop.between,
+    "shin_to_front": _PULL.shin_to_front.within / _PULL.shin_to_front.between,
+    "turning_height": _PULL.turning_height.within / _PULL.turning_height.between,
+    "abduction": 0.0,
+}
+"""Scatter from one repetition to the next, in the steps by which the inputs are moved [1]."""
+
+_NIL: Results = (0.0, 0.0, 0.0, 0.0, 0.0)
+
+
+class Sided(Struct, frozen=True, gc=False):
+    """Changes of the results with one input.
+
+    Attributes:
+        down: with the input moved down by its standard deviation
+        up: with the input moved up by it
+    """
+
+    down: Results = _NIL
+    up: Results = _NIL
+
+
+STILL = Sided()
+
+
+def changes_of_pull(demand: Demand, depth: Depth | None) -> dict[str, Changes]:
+    """The changes of a pull's results with the uncertain inputs, by result.
+
+    Those of the lifter are in the order of all families, with nil for the balance point, which follows, and for depth
+    and trunk, whose scatter is that of shin, shoulder and grip; what other families do not have comes last.
+
+    Args:
+        demand: the setup solved, of the family pull
+        depth: as requested of service.mechanics.demand.setup_demand
+    """
+    by_input = pull_differences(demand, depth)
+    changes = {}
+    for position, result in enumerate(("ankle", "knee", "hip", "lumbosacral", "trunk_lean")):
+        parts = {name: parts_of(sided.down[position], sided.up[position]) for name, sided in by_input.items()}
+        shank, limbs, foot, level, table, shin, mass, arm, *_ = of_lifter = [
+            parts.get(name, UNMOVED) for name in _OF_LIFTER
+        ]
+        of_exercise = [(parts.get(name, UNMOVED), repeated) for name, repeated in _OF_EXERCISE.items()]
+        own = _SHIN_OF_EXERCISE
+        scatter = hypot(_SHIN_REPEATED * shin.even, *[repeated * one.even for one, repeated in of_exercise])
+        changes[result] = changes_of(
+            (
+                *(shank.even, limbs.even, foot.even, 0.0, level.even, 0.0, table.even, 0.0),
+                *(shin.even, mass.even, shin.uneven, mass.uneven),
+                *(arm.even, *[one.uneven for one in (shank, limbs, foot, table, arm)]),
+            ),
+            (own * shin.even, own * shin.uneven, *[part for one, _ in of_exercise for part in (one.even, one.uneven)]),
+            sum(one.shift for one in of_lifter) + own * shin.shift + sum(one.shift for one, _ in of_exercise),
+            scatter * scatter,
+        )
+    return changes
+
+
+def pull_differences(demand: Demand, depth: Depth | None) -> dict[str, Sided]:
+    """The changes of a pull's results with each input, moved down and up by one standard deviation.
+
+    An input whose move would tip the lifter, or take the bar out of reach, is taken to do on that side the opposite of
+    what it does on the other.
+
+    Args:
+        demand: the setup solved, of the family pull
+        depth: as requested of service.mechanics.demand.setup_demand
+
+    Returns:
+        by input: shank, thigh_and_trunk, foot, arm, lumbosacral_level, above_mass, segment_table, shin_angle,
+        abduction, shoulder_ahead, shoulder_drop, shin_to_front, turning_height; only those that enter
+    """
+    pull, setup = demand.setup.pull, demand.setup
+    if pull is None or setup.closed is None:
+        return {}
+    grip_height = setup.closed.grip_height
+    usual = grip_height if "hip_flexion" in demand.limited_by else depth
+    bottom = demand.bottom
+    nominal = (bottom.ankle, bottom.knee, bottom.hip, bottom.lumbosacral, bottom.trunk_lean)
+
+    def change(moved: Pull, at: Depth | float | None = usual) -> Results | None:
+        try:
+            there = pull_setup(setup.exercise, moved, at, setup.shin_limit, setup.pitch)
+        except Refusal:
+            return None
+        solution = statics_of(moved.body, there, demand.lead_share).at(there.thigh_angle)
+        ankle, knee, hip, spine, lean = nominal
+        return (
+            solution.ankle - ankle,
+            solution.knee - knee,
+            solution.hip - hip,
+            solution.lumbosacral - spine,
+            solution.trunk_lean - lean,
+        )
+
+    by_input = {name: _sided(change(down), change(up)) for name, down, up in _moves(demand, pull)}
+    if turns_in_the_air(demand, depth):
+        further = _PULL.turning_height.between * demand.body.stature / BAR_REFERENCE_STATURE
+        by_input["turning_height"] = _sided(change(pull, grip_height - further), change(pull, grip_height + further))
+    return by_input
+
+
+def turns_in_the_air(demand: Demand, depth: Depth | None) -> bool:
+    """Whether neither floor nor block nor the lifter's hips end the way down."""
+    on_something = POSTURE_RULES[demand.exercise].grip_height is not None and (
+        depth is None or depth.box_height is not None
+    )
+    return not on_something and "hip_flexion" not in demand.limited_by
+
+
+def _sided(down: Results | None, up: Results | None) -> Sided:
+    if down is None:
+        return STILL if up is None else Sided(_opposite(up), up)
+    return Sided(down, _opposite(down)) if up is None else Sided(down, up)
+
+
+def _opposite(results: Results) -> Results:
+    ankle, knee, hip, spine, lean = results
+    return -ankle, -knee, -hip, -spine, -lean
+
+
+def _moves(demand: Demand, pull: Pull) -> Iterator[tuple[str, Pull, Pull]]:
+    """Each input with the pull where it is moved down and where it is moved up."""
+    body, technique = demand.body, demand.technique
+    for name, down, up in _bodies(body):
+        yield name, for_body(pull, demand.exercise, down), for_body(pull, demand.exercise, up)
+    scale = body.stature / BAR_REFERENCE_STATURE
+    if technique.shin_angle is None:
+        limit = demand.setup.shin_limit if technique.ankle_dorsiflexion is not None else pull.shin_angle + _SHIN
+        further = max(pull.shin_angle, min(pull.shin_angle + _SHIN, limit))
+        yield "shin_angle", replace(pull, shin_angle=pull.shin_angle - _SHIN), replace(pull, shin_angle=further)
+    if pull.lean is None:
+        yield "shoulder_ahead", *_both_ways(pull, "ahead", _PULL.shoulder_ahead.between * scale)
+    yield "shoulder_drop", *_both_ways(pull, "drop", _PULL.shoulder_drop.between * scale)
+    if pull.line_x is None:
+        yield "shin_to_front", *_both_ways(pull, "shin_to_bar", _PULL.shin_to_front.between * scale)
+    if pull.thigh_projection < 1.0:
+        turned = acos(pull.thigh_projection)
+        less, more = cos(max(0.0, turned - _ABDUCTION)), cos(turned + _ABDUCTION)
+        yield "abduction", replace(pull, thigh_projection=less), replace(pull, thigh_projection=more)
+
+
+def _both_ways(pull: Pull, field: str, step: float) -> tuple[Pull, Pull]:
+    value: float = getattr(pull, field)
+    return replace(pull, **{field: value - step}), replace(pull, **{field: value + step})
+
+
+def _bodies(body: Body) -> Iterator[tuple[str, Body, Body]]:
+    """Each input of the body with the lifter in whom it is moved down and up."""
+    spread, measured = length_spread(body.sex), body.measured
+    if "shank" not in measured:
+        yield "shank", *_scaled(body, lambda side: {"shank": body.shank * (1.0 + side * spread.shank)})
+    thigh = 0.0 if "thigh" in measured else spread.thigh
+    trunk = 0.0 if "trunk" in measured else spread.trunk
+    if thigh or trunk:
+        # at one stature a longer measured thigh goes with a shorter trunk
+        yield (
+            "thigh_and_trunk",
+            *_scaled(
+                body,
+                lambda side: {
+                    "thigh": body.thigh * (1.0 + side * thigh),
+                    "trunk": body.trunk * (1.0 - side * trunk),
+                },
+            ),
+        )
+    if "foot" not in measured:
+        parts = ("foot", "ankle_from_heel", "ball_from_heel")
+        yield (
+            "foot",
+            *_scaled(body, lambda side: {part: getattr(body, part) * (1.0 + side * spread.foot) for part in parts}),
+        )
+    yield "arm", *_scaled(body, lambda side: {"arm": body.arm * (1.0 + side * _PULL.arm.value)})
+    level = BODY.spread.lumbosacral_level.value
+    yield "lumbosacral_level", *_scaled(body, lambda side: {"lumbosacral_level": body.lumbosacral_level + side * level})
+    lightest = min(body.above_mass, BODY.spread.above_lumbosacral_mass_low.value * body.mass)
+    heaviest = BODY.spread.above_lumbosacral_mass_high.value * body.mass
+    yield "above_mass", replace(body, above_mass=lightest), replace(body, above_mass=heaviest)
+    if body.sex is None:
+        yield "segment_table", of_sex(body, "female"), of_sex(body, "male")
+
+
+def _scaled(body: Body, moved: Callable[[float], dict[str, float]]) -> tuple[Body, Body]:
+    return replace(body, **moved(-1.0)), replace(body, **moved(1.0))
