@@ -86,7 +86,7 @@ class PullPosture(Record, frozen=True):
         turning_height: how far above or below the usual height a pull turns that nothing ends, for a stature of 1.75 m
             [m]
         bar_radius: radius of the bar's shaft [m]
-        arm: spread of the length of the arm as a fraction of it [1]
+        arm_spread: standard deviation of the length of the arm at one stature, as a fraction of it [1]
     """
 
     shoulder_ahead: Distribution
@@ -94,7 +94,7 @@ class PullPosture(Record, frozen=True):
     shin_to_front: Distribution
     turning_height: Distribution
     bar_radius: Sourced
-    arm: Sourced
+    arm_spread: Sourced
 
 
 class PostureDefaults(Record, frozen=True):

@@ -44,7 +44,7 @@ class Carry(Struct, frozen=True, gc=False):
         line: where the plumb line of a load carried at the foot, at the side or at the pelvis meets the foot, as a
             fraction of foot length from the heel [1]; None for the balance point
         ahead: shoulder ahead of a load carried at the foot or at the side [m]
-        drop: how far the shoulder is let down with such a load [m]
+        lowered: how far the shoulder is let down with such a load [m]
     """
 
     kind: CarryKind
@@ -52,7 +52,7 @@ class Carry(Struct, frozen=True, gc=False):
     anterior: float = 0.0
     line: float | None = None
     ahead: float = 0.0
-    drop: float = 0.0
+    lowered: float = 0.0
 
 
 class LegStatics(Struct, frozen=True, gc=False):

@@ -37,7 +37,7 @@ class Pull(Struct, frozen=True, gc=False):
         line_x: plumb line of the load ahead of the heel; None where it is held before the shin [m]
         drift: load ahead of its usual line, the shoulder staying where it is [m]
         ahead: shoulder ahead of the usual line of the load at the usual height [m]
-        drop: how far girdle and upper back let the shoulder down [m]
+        lowered: how far girdle and upper back let the shoulder down [m]
         shin_to_bar: axis of the shank to the middle of the bar, across the shank [m]
         lean: trunk from the vertical where it is stated; the shoulder is then where it has to be [rad]
     """
@@ -52,7 +52,7 @@ class Pull(Struct, frozen=True, gc=False):
     line_x: float | None
     drift: float
     ahead: float
-    drop: float
+    lowered: float
     shin_to_bar: float
     lean: float | None = None
 
@@ -89,6 +89,10 @@ def load_line(pull: Pull, grip_height: float) -> float:
     A shin angle of the rule belongs to the usual height of the grip and fixes the line for all others; one that is
     stated belongs to the grip as it is.
 
+    Args:
+        pull: the lifter's
+        grip_height: grip above the floor [m]
+
     Returns:
         ahead of the heel [m]
     """
@@ -100,7 +104,12 @@ def load_line(pull: Pull, grip_height: float) -> float:
 
 
 def closed(pull: Pull, grip_height: float) -> PullPosture:
-    """The posture at one height of the grip, as it closes there and whether or not it balances."""
+    """The posture at one height of the grip, as it closes there and whether or not it balances.
+
+    Args:
+        pull: the lifter's
+        grip_height: grip above the floor [m]
+    """
     if pull.lean is not None:
         return at_stated_lean(pull, grip_height, pull.lean)
     body, line_x = pull.body, load_line(pull, grip_height)
@@ -111,24 +120,34 @@ def closed(pull: Pull, grip_height: float) -> PullPosture:
         back = past_knee / (standing_height(pull) - pull.ankle_y - body.shank)
         shoulder_x -= back * (shoulder_x - ankle_x)
     ahead = shoulder_x - load_x
-    shoulder_y = grip_height + _hang(body.arm, ahead) + pull.drop
+    shoulder_y = grip_height + _hang(body.arm, ahead) + pull.lowered
     knee_x, knee_y = ankle_x + body.shank * sin(shin), pull.ankle_y + body.shank * cos(shin)
     across, upward = shoulder_x - knee_x, shoulder_y - knee_y
     thigh_angle, gap = _thigh(pull, across, upward)
     hip_x = knee_x - pull.thigh_projection * body.thigh * cos(thigh_angle)
     lean = atan2(shoulder_x - hip_x, shoulder_y - knee_y - body.thigh * sin(thigh_angle))
+    ahead = hip_x + body.trunk * sin(lean) - load_x  # to the last digit, where a root was found to fewer
     balance_x = _balance(pull, shin, hip_x, lean, load_x, ahead)
     return PullPosture(grip_height, shin, thigh_angle, lean, load_x, ahead, balance_x, gap)
 
 
 def at_stated_lean(pull: Pull, grip_height: float, lean: float) -> PullPosture:
-    """The posture whose trunk leans as stated: the hip goes up or down until straight arms take the hands there."""
+    """The posture whose trunk leans as stated: the hip goes up or down until straight arms take the hands there.
+
+    Args:
+        pull: the lifter's
+        grip_height: grip above the floor [m]
+        lean: trunk from the vertical [rad]
+    """
     body, line_x = pull.body, load_line(pull, grip_height)
     load_x = line_x + pull.drift
     shin = _shin(pull, grip_height, line_x)
     knee_x, knee_y = body.ankle_from_heel + body.shank * sin(shin), pull.ankle_y + body.shank * cos(shin)
     thigh, projected = body.thigh, pull.thigh_projection * body.thigh
-    across, upward = body.trunk * sin(lean) + knee_x - load_x, body.trunk * cos(lean) + knee_y - grip_height - pull.drop
+    across, upward = (
+        body.trunk * sin(lean) + knee_x - load_x,
+        body.trunk * cos(lean) + knee_y - grip_height - pull.lowered,
+    )
 
     def hands_too_high(below: float) -> float:
         return upward - thigh * sin(below) - _hang(body.arm, across - projected * cos(below))
@@ -169,14 +188,14 @@ def _shin(pull: Pull, grip_height: float, line_x: float) -> float:
         standing = standing_height(pull)
         return pull.shin_angle * (standing - grip_height) / (standing - pull.usual_height)
     across, height = line_x - pull.body.ankle_from_heel, grip_height - pull.ankle_y
-    return acos(pull.shin_to_bar / hypot(across, height)) - atan2(height, across)
+    return acos(min(1.0, pull.shin_to_bar / hypot(across, height))) - atan2(height, across)
 
 
 def standing_height(pull: Pull) -> float:
     """Height of the grip with every joint straight and the shoulder over the ankle [m]."""
     body = pull.body
     before = load_line(pull, pull.usual_height) - body.ankle_from_heel
-    return pull.ankle_y + body.shank + body.thigh + body.trunk - pull.drop - _hang(body.arm, before)
+    return pull.ankle_y + body.shank + body.thigh + body.trunk - pull.lowered - _hang(body.arm, before)
 
 
 def _balance(pull: Pull, shin: float, hip_x: float, lean: float, load_x: float, ahead: float) -> float:

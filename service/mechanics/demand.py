@@ -9,7 +9,7 @@ from msgspec import Struct
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, Family, exercise_of
 from service.mechanics.assumptions import assumptions_of
 from service.mechanics.body import GRAVITY, Body, unusual_lengths
-from service.mechanics.hip_limit import at_hip_limit, hip_flexion
+from service.mechanics.hip_limit import at_hip_limit, trunk_to_thigh
 from service.mechanics.moments import Moments, mass_above_lumbosacral
 from service.mechanics.posture import Posture, joint_positions
 from service.mechanics.setups import (
@@ -198,7 +198,7 @@ def _resolved(
     check_setup(body, exercise_id, load, depth, technique)
     setup = resolve_setup(body, exercise_id, load, depth=depth, technique=technique)
     statics = statics_of(body, setup, share)
-    if technique.hip_flexion is None or hip_flexion(statics, setup.thigh_angle) <= technique.hip_flexion:
+    if technique.hip_flexion is None or trunk_to_thigh(statics, setup.thigh_angle) <= technique.hip_flexion:
         return setup, statics, ()
     setup = at_hip_limit(setup, statics, technique.hip_flexion, depth)
     return setup, statics_of(body, setup, share), ("hip_flexion",)
@@ -235,15 +235,9 @@ def _moments(statics: Statics, solution: Solution, weight_above: float) -> Momen
 
 
 def _peaks(statics: Statics, bottom: Solution) -> dict[str, Peak]:
-    """The largest moments from the bottom to just short of standing; the ankle's is the same at every depth.
-
-    A pull is hardest where it begins or turns (brown_abani_1985): the arms do the closing above it, too.
-    """
+    """The largest moments from the bottom to just short of standing; the ankle's is the same at every depth."""
     setup = statics.setup
     lowest = setup.thigh_angle
-    if setup.family == "pull":
-        knee_flexion = bottom.shin_angle + STANDING - lowest
-        return {joint: Peak(getattr(bottom, joint), lowest, knee_flexion) for joint in JOINTS}
     stations = stations_above(lowest)
     above = statics.above_bottom(stations, bottom)
     knee_flexion = bottom.shin_angle + STANDING - lowest
@@ -264,9 +258,9 @@ def _peaks(statics: Statics, bottom: Solution) -> dict[str, Peak]:
 
 def _largest(bottom: float, above: list[float]) -> float:
     """The largest extensor moment [N·m], or the largest flexor one if it is never extensor."""
-    largest = max(above)
+    largest = max(above, default=bottom)
     if largest <= 0.0 and bottom <= 0.0:
-        largest = min(above)
+        largest = min(above, default=bottom)
         return largest if largest < bottom - MOMENT_TOLERANCE else bottom
     return largest if largest > bottom + MOMENT_TOLERANCE else bottom
 

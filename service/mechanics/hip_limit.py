@@ -16,7 +16,7 @@ from service.messages import message
 from service.units import angle
 
 
-def hip_flexion(statics: Statics, thigh_angle: float) -> float:
+def trunk_to_thigh(statics: Statics, thigh_angle: float) -> float:
     """Trunk against thigh at one depth.
 
     Args:
@@ -29,23 +29,23 @@ def hip_flexion(statics: Statics, thigh_angle: float) -> float:
     return statics.at(thigh_angle).trunk_lean + STANDING - thigh_angle
 
 
-def at_hip_limit(setup: Setup, statics: Statics, limit: float, depth: Depth | None) -> Setup:
+def at_hip_limit(setup: Setup, statics: Statics, hip_flexion: float, depth: Depth | None) -> Setup:
     """The setup no deeper than the trunk-to-thigh limit allows.
 
     Args:
         setup: as resolved
         statics: of the setup
-        limit: greatest flexion of trunk against thigh [rad]
+        hip_flexion: greatest flexion of trunk against thigh [rad]
         depth: as requested; None for the exercise's own
 
     Raises:
         Refusal: for a requested depth beyond the limit
     """
-    higher = _at_limit(setup, statics, limit)
+    higher = _at_limit(setup, statics, hip_flexion)
     if depth is not None:
         raise Refusal.one(
             "depth",
-            message("beyond_hip_flexion", limit=angle(limit, "deg")),
+            message("beyond_hip_flexion", limit=angle(hip_flexion, "deg")),
             f"the thigh no lower than {degrees(higher.thigh_angle):.0f} deg above the horizontal (knee bent "
             f"{degrees(higher.shin_angle + STANDING - higher.thigh_angle):.0f} deg), a heel lift, or a variation with "
             "a more upright trunk",
@@ -53,11 +53,11 @@ def at_hip_limit(setup: Setup, statics: Statics, limit: float, depth: Depth | No
     return higher
 
 
-def _at_limit(setup: Setup, statics: Statics, limit: float) -> Setup:
+def _at_limit(setup: Setup, statics: Statics, hip_flexion: float) -> Setup:
     if setup.pull is not None:
-        grip_height = grip_at_hip_flexion(setup.pull, limit)
+        grip_height = grip_at_hip_flexion(setup.pull, hip_flexion)
         return pull_setup(setup.exercise, setup.pull, grip_height, setup.shin_limit, setup.pitch)
-    highest = falling_root(lambda thigh: hip_flexion(statics, thigh) - limit, setup.thigh_angle, STANDING)
+    highest = falling_root(lambda thigh: trunk_to_thigh(statics, thigh) - hip_flexion, setup.thigh_angle, STANDING)
     thigh_angle = STANDING if highest is None else highest
     return replace(
         setup,

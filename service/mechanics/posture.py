@@ -243,7 +243,7 @@ def joint_positions(
     elif carry.kind == "pelvis":
         load_point = Point(line_x, hip_y)
     else:
-        load_point = Point(line_x, shoulder_y - carry.drop - sqrt(body.arm**2 - carry.ahead**2))
+        load_point = Point(line_x, shoulder_y - carry.lowered - sqrt(body.arm**2 - carry.ahead**2))
     return Posture(
         shin_angle,
         thigh_angle,
@@ -256,7 +256,7 @@ def joint_positions(
         Point(hip_x, hip_y),
         Point(hip_x + joint * trunk_sin, hip_y + joint * trunk_cos),
         Point(shoulder_x, shoulder_y),
-        Point(shoulder_x, shoulder_y - carry.drop),
+        Point(shoulder_x, shoulder_y - carry.lowered),
         load_point,
         balance_x,
         limited_by,

@@ -108,25 +108,25 @@ def shoulder_ahead(rule_id: str) -> float:
         line_x=None if rule.line is None else rule.line * _REFERENCE.foot,
         drift=0.0,
         ahead=0.0,
-        drop=_PULL.shoulder_drop.mean,
+        lowered=_PULL.shoulder_drop.mean,
         shin_to_bar=_PULL.shin_to_front.mean + _PULL.bar_radius.value,
         lean=rule.trunk_lean.mean,
     )
     return at_stated_lean(usual, usual.usual_height, rule.trunk_lean.mean).ahead
 
 
-def grip_height_of(body: Body, rule: ExerciseRule, block: float | None) -> float:
+def grip_height_of(body: Body, rule: ExerciseRule, block_height: float | None) -> float:
     """Height of the grip at the bottom.
 
     Args:
         body: the lifter
         rule: of the exercise
-        block: height of a block under the load; None for the exercise's own [m]
+        block_height: height of a block under the load; None for the exercise's own [m]
 
     Returns:
         grip above the floor [m]
     """
-    return _usual_height(body, rule) + (rule.block_height if block is None else block)
+    return _usual_height(body, rule) + (rule.block_height if block_height is None else block_height)
 
 
 def posture_of_pull(pull: Pull, grip_height: float) -> PullPosture:
@@ -163,19 +163,43 @@ def posture_of_pull(pull: Pull, grip_height: float) -> PullPosture:
 
 
 def grip_at_thigh_angle(pull: Pull, thigh_angle: float) -> float:
-    """Height of the grip at which the thigh is at an angle above the horizontal [rad]; as grip_where."""
+    """Height of the grip at which the thigh is at an angle; as grip_where.
+
+    Args:
+        pull: the lifter's
+        thigh_angle: thigh above the horizontal [rad]
+
+    Returns:
+        grip above the floor [m]
+    """
     return grip_where(pull, lambda posture: thigh_angle - posture.thigh_angle, "thigh_below_horizontal")
 
 
 def grip_at_knee_flexion(pull: Pull, knee_flexion: float) -> float:
-    """Height of the grip at which the knee is bent by an angle [rad]; as grip_where."""
+    """Height of the grip at which the knee is bent by an angle; as grip_where.
+
+    Args:
+        pull: the lifter's
+        knee_flexion: shank against thigh [rad]
+
+    Returns:
+        grip above the floor [m]
+    """
     return grip_where(
         pull, lambda posture: posture.shin_angle + _QUARTER - posture.thigh_angle - knee_flexion, "knee_flexion"
     )
 
 
 def grip_at_hip_flexion(pull: Pull, hip_flexion: float) -> float:
-    """Height of the grip at which trunk and thigh are bent by an angle [rad]; as grip_where."""
+    """Height of the grip at which the hip is bent by an angle; as grip_where.
+
+    Args:
+        pull: the lifter's
+        hip_flexion: trunk against thigh [rad]
+
+    Returns:
+        grip above the floor [m]
+    """
     return grip_where(
         pull, lambda posture: posture.trunk_lean + _QUARTER - posture.thigh_angle - hip_flexion, "hip_flexion"
     )
@@ -186,7 +210,7 @@ def grip_where(pull: Pull, falls: Callable[[PullPosture], float], wanted: str) -
 
     Args:
         pull: the lifter's
-        falls: the quantity in one posture [rad]
+        falls: the quantity in one posture
         wanted: how the depth is stated
 
     Returns:

@@ -214,7 +214,7 @@ def pull_setup(exercise_id: str, pull: Pull, depth: Depth | float | None, shin_l
     return Setup(
         exercise_id,
         rule.family,
-        Carry(rule.carry, line=closed.load_x / foot, ahead=closed.ahead, drop=pull.drop),
+        Carry(rule.carry, line=closed.load_x / foot, ahead=closed.ahead, lowered=pull.lowered),
         pull.load,
         closed.balance_x / foot,
         closed.thigh_angle,

@@ -116,7 +116,7 @@ class Statics(Struct, frozen=True, gc=False):
     chosen_lean: float | None
 
     def at(self, thigh_angle: float) -> Solution:
-        """Moments and angles at one depth.
+        """Moments and angles at one depth, which of a pull is its bottom.
 
         Args:
             thigh_angle: thigh above the horizontal [rad]
@@ -141,6 +141,7 @@ class Statics(Struct, frozen=True, gc=False):
 
         On the way up an extensor moment rises to one peak, if that is not at the bottom, and then falls until the
         lifter stands. A flexor moment may grow all the way, and a shin held back by the ankle makes a second peak.
+        A pull is hardest where it begins or turns (brown_abani_1985), and closes anew at every height.
 
         Args:
             stations: depths, deepest first
@@ -150,6 +151,8 @@ class Statics(Struct, frozen=True, gc=False):
             Refusal: when no trunk lean balances one of the postures
         """
         setup, legs, upper, per_leg = self.setup, self.legs, self.upper, self.per_leg
+        if setup.pull is not None:
+            return MomentsAbove([], [], [])
         shank, thigh, ankle_x, chosen_lean = self.shank, self.thigh, self.ankle_x, self.chosen_lean
         at_ankle, knee_per_reach, both_per_reach = legs.knee, legs.knee_per_reach, legs.both_per_reach
         shin, limit, shape_at_bottom = setup.shin_angle, setup.shin_limit, setup.shape_at_bottom

@@ -6,9 +6,8 @@ A pull closes between floor and hands, where derivatives would be long and the c
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from math import acos, cos, hypot, radians
+from math import acos, cos, radians, sqrt
 
-from msgspec import Struct
 from msgspec.structs import replace
 
 from service.errors import Refusal
@@ -23,79 +22,50 @@ from service.mechanics.depth import Depth
 from service.mechanics.pulls import for_body
 from service.mechanics.setups import pull_setup
 from service.mechanics.statics import statics_of
-from service.mechanics.uncertainty.intervals import UNMOVED, Changes, changes_of, parts_of
+from service.mechanics.uncertainty.intervals import Changes
+from service.mechanics.uncertainty.scopes import Sides, changes_by_sides
 
 _PULL = POSTURES.pull
-_SHIN = radians(POSTURES.spread.shin_angle.value)
-_SHIN_OF_EXERCISE = POSTURES.spread.shin_angle_between_exercises.value / POSTURES.spread.shin_angle.value
-_SHIN_REPEATED = POSTURES.repetition.shin_angle.value / POSTURES.spread.shin_angle.value
 _ABDUCTION = radians(POSTURES.spread.abduction.value)
+_SHIN_OWN = radians(POSTURES.spread.shin_angle_own.value)
+_HABIT = {
+    name: sqrt(rule.shin_angle.between**2 - _SHIN_OWN**2)
+    for name, rule in POSTURE_RULES.items()
+    if rule.family == "pull"
+}
+"""What a lifter does with the shin in every exercise, one standard deviation [rad]."""
+_OF_EXERCISE = {
+    "shoulder_ahead": _PULL.shoulder_ahead,
+    "shoulder_drop": _PULL.shoulder_drop,
+    "shin_to_front": _PULL.shin_to_front,
+    "turning_height": _PULL.turning_height,
+}
+_REPEATED = {name: found.within / found.between for name, found in _OF_EXERCISE.items()}
+"""Scatter from one repetition to the next, in the steps by which the inputs are moved [1]."""
 
 Results = tuple[float, float, float, float, float]
 """Moments at ankle, knee, hip (per leg) and lumbosacral joint [N·m], and the trunk lean [rad]."""
 
-_OF_LIFTER = ("shank", "thigh_and_trunk", "foot", "lumbosacral_level", "segment_table", "shin_angle", "above_mass", "arm")
-_OF_EXERCISE = {
-    "shoulder_ahead": _PULL.shoulder_ahead.within / _PULL.shoulder_ahead.between,
-    "shoulder_drop": _PULL.shoulder_drop.within / _PULL.shoulder_drop.between,
-    "shin_to_front": _PULL.shin_to_front.within / _PULL.shin_to_front.between,
-    "turning_height": _PULL.turning_height.within / _PULL.turning_height.between,
-    "abduction": 0.0,
-}
-"""Scatter from one repetition to the next, in the steps by which the inputs are moved [1]."""
-
 _NIL: Results = (0.0, 0.0, 0.0, 0.0, 0.0)
 
 
-class Sided(Struct, frozen=True, gc=False):
-    """Changes of the results with one input.
-
-    Attributes:
-        down: with the input moved down by its standard deviation
-        up: with the input moved up by it
-    """
-
-    down: Results = _NIL
-    up: Results = _NIL
-
-
-STILL = Sided()
-
-
-def changes_of_pull(demand: Demand, depth: Depth | None) -> dict[str, Changes]:
-    """The changes of a pull's results with the uncertain inputs, by result.
-
-    Those of the lifter are in the order of all families, with nil for the balance point, which follows, and for depth
-    and trunk, whose scatter is that of shin, shoulder and grip; what other families do not have comes last.
+def changes_of_pull(demand: Demand, depth: Depth | None) -> list[Changes]:
+    """The changes of a pull's results with the uncertain inputs, in the order of Results.
 
     Args:
         demand: the setup solved, of the family pull
         depth: as requested of service.mechanics.demand.setup_demand
     """
-    by_input = pull_differences(demand, depth)
-    changes = {}
-    for position, result in enumerate(("ankle", "knee", "hip", "lumbosacral", "trunk_lean")):
-        parts = {name: parts_of(sided.down[position], sided.up[position]) for name, sided in by_input.items()}
-        shank, limbs, foot, level, table, shin, mass, arm, *_ = of_lifter = [
-            parts.get(name, UNMOVED) for name in _OF_LIFTER
-        ]
-        of_exercise = [(parts.get(name, UNMOVED), repeated) for name, repeated in _OF_EXERCISE.items()]
-        own = _SHIN_OF_EXERCISE
-        scatter = hypot(_SHIN_REPEATED * shin.even, *[repeated * one.even for one, repeated in of_exercise])
-        changes[result] = changes_of(
-            (
-                *(shank.even, limbs.even, foot.even, 0.0, level.even, 0.0, table.even, 0.0),
-                *(shin.even, mass.even, shin.uneven, mass.uneven),
-                *(arm.even, *[one.uneven for one in (shank, limbs, foot, table, arm)]),
-            ),
-            (own * shin.even, own * shin.uneven, *[part for one, _ in of_exercise for part in (one.even, one.uneven)]),
-            sum(one.shift for one in of_lifter) + own * shin.shift + sum(one.shift for one, _ in of_exercise),
-            scatter * scatter,
-        )
-    return changes
+    sides, habit = pull_differences(demand, depth), _HABIT[demand.exercise]
+    return changes_by_sides(
+        sides,
+        (*_OF_EXERCISE, "abduction"),
+        {"shin_angle": _SHIN_OWN / habit},
+        {"shin_angle": POSTURE_RULES[demand.exercise].shin_angle.within / habit, **_REPEATED},
+    )
 
 
-def pull_differences(demand: Demand, depth: Depth | None) -> dict[str, Sided]:
+def pull_differences(demand: Demand, depth: Depth | None) -> dict[str, Sides]:
     """The changes of a pull's results with each input, moved down and up by one standard deviation.
 
     An input whose move would tip the lifter, or take the bar out of reach, is taken to do on that side the opposite of
@@ -147,10 +117,11 @@ def turns_in_the_air(demand: Demand, depth: Depth | None) -> bool:
     return not on_something and "hip_flexion" not in demand.limited_by
 
 
-def _sided(down: Results | None, up: Results | None) -> Sided:
+def _sided(down: Results | None, up: Results | None) -> Sides:
+    """Both changes; one that cannot be had is taken to be the opposite of the other."""
     if down is None:
-        return STILL if up is None else Sided(_opposite(up), up)
-    return Sided(down, _opposite(down)) if up is None else Sided(down, up)
+        return (_NIL, _NIL) if up is None else (_opposite(up), up)
+    return (down, _opposite(down)) if up is None else (down, up)
 
 
 def _opposite(results: Results) -> Results:
@@ -165,12 +136,13 @@ def _moves(demand: Demand, pull: Pull) -> Iterator[tuple[str, Pull, Pull]]:
         yield name, for_body(pull, demand.exercise, down), for_body(pull, demand.exercise, up)
     scale = body.stature / BAR_REFERENCE_STATURE
     if technique.shin_angle is None:
-        limit = demand.setup.shin_limit if technique.ankle_dorsiflexion is not None else pull.shin_angle + _SHIN
-        further = max(pull.shin_angle, min(pull.shin_angle + _SHIN, limit))
-        yield "shin_angle", replace(pull, shin_angle=pull.shin_angle - _SHIN), replace(pull, shin_angle=further)
+        back, forth = pull.shin_angle - _HABIT[demand.exercise], pull.shin_angle + _HABIT[demand.exercise]
+        if technique.ankle_dorsiflexion is not None:
+            forth = max(pull.shin_angle, min(forth, demand.setup.shin_limit))
+        yield "shin_angle", replace(pull, shin_angle=back), replace(pull, shin_angle=forth)
     if pull.lean is None:
         yield "shoulder_ahead", *_both_ways(pull, "ahead", _PULL.shoulder_ahead.between * scale)
-    yield "shoulder_drop", *_both_ways(pull, "drop", _PULL.shoulder_drop.between * scale)
+    yield "shoulder_drop", *_both_ways(pull, "lowered", _PULL.shoulder_drop.between * scale)
     if pull.line_x is None:
         yield "shin_to_front", *_both_ways(pull, "shin_to_bar", _PULL.shin_to_front.between * scale)
     if pull.thigh_projection < 1.0:
@@ -209,7 +181,7 @@ def _bodies(body: Body) -> Iterator[tuple[str, Body, Body]]:
             "foot",
             *_scaled(body, lambda side: {part: getattr(body, part) * (1.0 + side * spread.foot) for part in parts}),
         )
-    yield "arm", *_scaled(body, lambda side: {"arm": body.arm * (1.0 + side * _PULL.arm.value)})
+    yield "arm", *_scaled(body, lambda side: {"arm": body.arm * (1.0 + side * _PULL.arm_spread.value)})
     level = BODY.spread.lumbosacral_level.value
     yield "lumbosacral_level", *_scaled(body, lambda side: {"lumbosacral_level": body.lumbosacral_level + side * level})
     lightest = min(body.above_mass, BODY.spread.above_lumbosacral_mass_low.value * body.mass)

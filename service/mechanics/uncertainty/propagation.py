@@ -156,7 +156,10 @@ def uncertain_demand(
         peaks["lumbosacral"].moment,
         demand.trunk_lean,
     )
-    changes = changes_of_pull(demand, depth) if demand.family == "pull" else _changes(demand, depth)
+    if demand.family == "pull":
+        changes = dict(zip(RESULTS, changes_of_pull(demand, depth), strict=True))
+    else:
+        changes = _changes(demand, depth)
     intervals = {result: interval_of(getattr(values, result), changes[result]) for result in RESULTS}
     return UncertainDemand(demand, values, changes, intervals, (exercise_id, technique.stance), demand.cautions)
 

@@ -12,7 +12,10 @@ from service.knowledge.posture_rules import EXERCISE_RULES, POSTURE_RULES, POSTU
 
 @pytest.mark.parametrize("exercise", EXERCISE_RULES)
 def test_rule_is_of_the_family_of_its_exercise(exercise: str) -> None:
-    assert EXERCISE_RULES[exercise].family == EXERCISES[exercise].family
+    by_load_in_the_hands = {"pull": "hinge"}  # of the catalogue's hinges those whose load hangs from the arms
+    family = EXERCISE_RULES[exercise].family
+    assert by_load_in_the_hands.get(family, family) == EXERCISES[exercise].family
+    assert (family == "pull") == (EXERCISES[exercise].family == "hinge" and EXERCISES[exercise].carry == "hands")
 
 
 @pytest.mark.parametrize("exercise", EXERCISE_RULES)
