@@ -63,6 +63,7 @@ BY_IDS: Final[dict[str, int]] = {
     "service.knowledge.substitutions.directions": LIFTS**2,
     "service.knowledge.substitutions.ratio_between": LIFTS**2,
     "service.mechanics.body.segment_fractions": 3,
+    "service.mechanics.pulls.shoulder_ahead": LIFTS,
     "service.training.load_repetition.curves_for": LIFTS,
     "service.training.load_repetition.person_curve": 3 * LIFTS,
     "service.training.load_repetition.lifters_for": LIFTS,
