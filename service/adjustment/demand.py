@@ -32,6 +32,7 @@ from service.mechanics.demand import Demand, setup_demand
 from service.mechanics.demand import peak_moments as joint_peaks
 from service.mechanics.spine import ARM, SpineSetup, spine_load
 from service.mechanics.uncertainty.comparison import Quantity, compare
+from service.mechanics.uncertainty.intervals import is_certain
 from service.mechanics.uncertainty.propagation import UncertainDemand, uncertain_demand
 from service.vocabulary import Direction
 
@@ -149,11 +150,12 @@ def present_demand(body: Body, prescription: Prescription, *regions: str) -> Pre
     named = tuple(dict.fromkeys(region for region in regions if REGIONS[region].finer))
     uncertain = _uncertain_demand(body, prescription)
     if uncertain is None:
-        moments = peak_moments(body, prescription)
-        return Present(body, prescription, moments, None, frozenset(moments), named)
-    spans = {region: uncertain.intervals[joint] for region, joint in JOINTS.items()}
-    sure = frozenset(region for region, span in spans.items() if span.low > 0.0 or span.high < 0.0)
-    moments = {region: span.value for region, span in spans.items()}
+        alone = peak_moments(body, prescription)
+        return Present(body, prescription, alone, None, frozenset(alone), named)
+    moments: dict[str, float] = {region: getattr(uncertain.values, joint) for region, joint in JOINTS.items()}
+    sure = frozenset(
+        region for region, joint in JOINTS.items() if is_certain(moments[region], uncertain.changes[joint])
+    )
     return Present(body, prescription, moments, uncertain, sure, named)
 
 

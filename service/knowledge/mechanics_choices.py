@@ -27,17 +27,19 @@ class Spine(Record, frozen=True):
 
     Attributes:
         muscle_arm: lever arm of the extensor muscle [m]
-        mass_fraction: body mass above the joint [1]
-        shared_lean_error: error of the lean that two lifts of one lifter share [deg]
+        shared_lean_error: how far the lean of a split stance is moved to see what becomes of the share [deg]
+        stated_lean_error: error of a lean that is stated [deg]
         assumed_lean_error: error of a lean that is assumed [deg]
+        repeated_lean: how such a lean differs from one repetition to the next [deg]
         assumed_lifter: the lifter where none is stated
         lean_range: least and greatest lean that is computed for [deg]
     """
 
     muscle_arm: Span
-    mass_fraction: Span
     shared_lean_error: Annotated[float, Meta(ge=0, le=45)]
+    stated_lean_error: Annotated[float, Meta(ge=0, le=45)]
     assumed_lean_error: Annotated[float, Meta(ge=0, le=45)]
+    repeated_lean: Annotated[float, Meta(ge=0, le=45)]
     assumed_lifter: AssumedLifter
     lean_range: tuple[Degrees, Degrees]
 
@@ -45,6 +47,4 @@ class Spine(Record, frozen=True):
         """Raise ValueError where a span leaves what a body can have, or the ends of the range do not ascend."""
         if self.muscle_arm.high > 0.2:  # noqa: PLR2004 - [m], beyond any trunk
             raise ValueError("Expected muscle_arm.high <= 0.2")
-        if self.mass_fraction.high > 1:
-            raise ValueError("Expected mass_fraction.high <= 1")
         ascending("lean_range", *self.lean_range)

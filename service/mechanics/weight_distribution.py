@@ -14,10 +14,10 @@ import msgspec
 
 from service.errors import Refusal
 from service.intervals import Interval
+from service.knowledge.design_choices import CHOICES
 from service.mechanics.balance import Carry
 from service.mechanics.body import Body
 from service.mechanics.posture import Posture, split_posture
-from service.mechanics.spine import SHARED_ERROR
 
 
 def share_from_positions(foot_spacing: float, behind_lead_foot: float) -> float:
@@ -113,6 +113,7 @@ def share_from_posture(body: Body, posture: Posture, load: float, foot_spacing: 
 ON_SHOULDERS: Final = Carry("trunk", along=0.03, anterior=-0.075)
 IN_HANDS: Final = Carry("hands_at_shoulder")
 _HIGHEST_LEAN: Final = radians(80)
+_LEAN_ERROR: Final = radians(CHOICES.spine.shared_lean_error)
 
 
 class SplitStance(msgspec.Struct, frozen=True):
@@ -167,7 +168,7 @@ def share_over_leans(stance: SplitStance, lean: float, load: float) -> Interval:
     """
     value = stance.share(lean, load)
     ends = [value]
-    for tilted in (lean - SHARED_ERROR, lean + SHARED_ERROR):
+    for tilted in (lean - _LEAN_ERROR, lean + _LEAN_ERROR):
         try:
             ends.append(stance.share(tilted, load))
         except Refusal:

@@ -13,7 +13,7 @@ from typing import Literal
 from msgspec import Struct
 
 from service.intervals import Interval, exactly
-from service.mechanics.uncertainty.intervals import Ratio, difference_of_two, is_certain, ratio_of_two
+from service.mechanics.uncertainty.intervals import Changes, Ratio, difference_of_two, is_certain, ratio_of_two
 from service.mechanics.uncertainty.propagation import UncertainDemand
 from service.vocabulary import Difference
 
@@ -50,7 +50,17 @@ def compare(
     the legs' moments out of the sagittal plane are missing from it, so no verdict on ankle, knee or hip is given.
     """
     same = new.variant == reference.variant
-    comparisons = {quantity: _comparison(new, reference, quantity, same_exercise=same) for quantity in quantities}
+    values, others = new.values, reference.values
+    comparisons = {
+        quantity: compared(
+            getattr(values, quantity),
+            new.changes[quantity],
+            getattr(others, quantity),
+            reference.changes[quantity],
+            same_exercise=same,
+        )
+        for quantity in quantities
+    }
     if (new.demand.setup.thigh_projection < 1.0) != (reference.demand.setup.thigh_projection < 1.0):
         for joint in comparisons.keys() & _LEG:
             comparisons[joint] = Comparison(comparisons[joint].ratio, "no_clear_difference")
@@ -62,14 +72,19 @@ def difference(new: UncertainDemand, reference: UncertainDemand, quantity: Quant
     return compare(new, reference, (quantity,))[quantity].difference
 
 
-def _comparison(
-    new: UncertainDemand, reference: UncertainDemand, quantity: Quantity, *, same_exercise: bool
-) -> Comparison:
-    base, base_changes = getattr(reference.values, quantity), reference.changes[quantity]
+def compared(value: float, changes: Changes, base: float, base_changes: Changes, *, same_exercise: bool) -> Comparison:
+    """One result against the reference's.
+
+    Args:
+        value: central value [any]
+        changes: its changes with the uncertain inputs
+        base: central value of the reference [any]
+        base_changes: its changes; the same object as `changes` for the reference itself
+        same_exercise: whether both are one exercise in one stance
+    """
     certain = is_certain(base, base_changes)
-    if new is reference:
+    if changes is base_changes:
         return _ITSELF if certain else _ITSELF_UNCERTAIN
-    value, changes = getattr(new.values, quantity), new.changes[quantity]
     if certain and (base > 0.0 or value < 0.0):
         ratio = ratio_of_two(value, changes, base, base_changes, same_exercise=same_exercise)
         return Comparison(ratio, _verdict(ratio.on_average, 1.0))

@@ -1,9 +1,9 @@
 """Intervals of one result, of the ratio and of the difference of two, from their changes with the uncertain inputs.
 
-Inputs have one of three scopes. Those of the lifter (lengths, masses, habits) move every setup of that lifter at once.
+Inputs have one of four scopes. Those of the lifter (lengths, masses, habits) move every setup of that lifter at once.
 Those of an exercise (where its bar sits, how it departs from the habit) do so where both setups are that exercise in
-one stance. Those of a repetition differ each time it is done and are never shared: an interval holds them, and what is
-expected on average does not.
+one stance. Those of a setup (the error of an angle that was seen) are its own. Those of a repetition differ each time
+it is done: an interval holds them, and what is expected on average does not.
 
 An input that changes a result by unequal amounts down and up, because its spread or the response is uneven, is one that
 moves it in proportion and one that moves it the same way whichever way it goes itself; of a normal input these two are
@@ -61,30 +61,67 @@ class Changes(Struct, frozen=True, gc=False):
         of_lifter: with the inputs that belong to the lifter in every exercise, in one fixed order, uneven parts
             last [any]
         of_exercise: with those that the exercise has for itself, in an order of its family [any]
+        of_setup: with those that each setup has for itself, as the error of an angle that was seen [any]
+        of_repetition: with those that differ from one repetition to the next [any]
         shift: mean of the result less its central value, from uneven changes [any]
-        variance: of both scopes together [any]
+        variance: of all scopes but the last [any]
         repeated: variance from one repetition to the next [any]
     """
 
     of_lifter: tuple[float, ...]
     of_exercise: tuple[float, ...]
+    of_setup: tuple[float, ...]
+    of_repetition: tuple[float, ...]
     shift: float
     variance: float
     repeated: float
 
 
 def changes_of(
-    of_lifter: tuple[float, ...], of_exercise: tuple[float, ...], shift: float = 0.0, repeated: float = 0.0
+    of_lifter: tuple[float, ...],
+    of_exercise: tuple[float, ...] = (),
+    of_repetition: tuple[float, ...] = (),
+    of_setup: tuple[float, ...] = (),
+    shift: float = 0.0,
 ) -> Changes:
     """The changes of one result.
 
     Args:
         of_lifter: with the inputs of the lifter [any]
         of_exercise: with those of the exercise [any]
+        of_repetition: with those of each repetition [any]
+        of_setup: with those of each setup [any]
         shift: mean of the result less its central value [any]
-        repeated: variance from one repetition to the next [any]
     """
-    return Changes(of_lifter, of_exercise, shift, hypot(*of_lifter, *of_exercise) ** 2, repeated)
+    return Changes(
+        of_lifter,
+        of_exercise,
+        of_setup,
+        of_repetition,
+        shift,
+        hypot(*of_lifter, *of_exercise, *of_setup) ** 2,
+        hypot(*of_repetition) ** 2,
+    )
+
+
+def combined(*terms: tuple[Changes, float]) -> Changes:
+    """The changes of a sum of results of one setup, each times a number.
+
+    Args:
+        terms: changes of a result and its factor [any]
+    """
+
+    def scope(*columns: tuple[float, ...]) -> tuple[float, ...]:
+        return tuple(sum(map(mul, factors, column)) for column in zip(*columns, strict=True))
+
+    changes, factors = zip(*terms, strict=True)
+    return changes_of(
+        scope(*(one.of_lifter for one in changes)),
+        scope(*(one.of_exercise for one in changes)),
+        scope(*(one.of_repetition for one in changes)),
+        scope(*(one.of_setup for one in changes)),
+        sum(factor * one.shift for one, factor in terms),
+    )
 
 
 def interval_of(value: float, changes: Changes) -> Interval:
@@ -133,14 +170,14 @@ class Ratio(Struct, frozen=True, gc=False):
 
 
 def is_certain(value: float, changes: Changes) -> bool:
-    """Whether a result is further from nil than its deviation in one repetition, so that it can be divided by.
+    """Whether a result is on average further from nil than its deviation, so that it can be divided by.
 
     Args:
         value: central value [any]
         changes: its changes with the uncertain inputs
     """
     middle = value + changes.shift
-    return middle * value > 0.0 and changes.variance + changes.repeated < middle * middle
+    return middle * value > 0.0 and changes.variance < middle * middle
 
 
 def ratio_of_two(new: float, changes: Changes, other: float, other_changes: Changes, *, same_exercise: bool) -> Ratio:
@@ -199,8 +236,14 @@ def _covariance(new: Changes, other: Changes, *, same_exercise: bool) -> float:
 
 
 def _ends(ratio: float, new: float, other: float, of_new: float, of_other: float, both: float) -> Interval:
-    """The ratios q at which (new - q other)² equals the variance of new - q other."""
+    """The ratios q at which (new - q other)² equals the variance of new - q other.
+
+    Where repetitions scatter so much that no end would be the last, the deviation of new - ratio other over other.
+    """
     square = other * other - of_other
+    if square <= 0.0:
+        deviation = sqrt(max(0.0, of_new - 2.0 * ratio * both + ratio * ratio * of_other)) / abs(other)
+        return Interval(ratio, ratio - deviation, ratio + deviation)
     middle = new * other - both
     root = sqrt(max(0.0, middle * middle - square * (new * new - of_new)))
     return Interval(ratio, min(ratio, (middle - root) / square), max(ratio, (middle + root) / square))

@@ -11,7 +11,7 @@ This is the law of propagation of uncertainty (JCGM 100) with each coefficient t
 
 from __future__ import annotations
 
-from math import hypot, inf, radians, sqrt
+from math import inf, radians, sqrt
 
 from msgspec import Struct
 from msgspec.structs import astuple
@@ -176,7 +176,8 @@ def _changes(demand: Demand, depth: Depth | None) -> dict[str, Changes]:
     of_exercise = [by_input.get(name, NIL) for name in _OF_EXERCISE]
     spread = _SPREAD[demand.exercise]
     shin = parts_of(-1.0, min(1.0, _room(demand) / spread.shin_angle))
-    above = parts_of(min(0.0, _LIGHTEST * body.mass - body.above_mass), _HEAVIEST * body.mass - body.above_mass)
+    lightest, heaviest = mass_above_range(body)
+    above = parts_of(lightest - body.above_mass, heaviest - body.above_mass)
     shape = _shape_error(demand) / spread.shin_angle
     lead = parts_of(share[0] - demand.lead_share, share[1] - demand.lead_share) if share else UNMOVED
     changes = {}
@@ -190,21 +191,25 @@ def _changes(demand: Demand, depth: Depth | None) -> dict[str, Changes]:
         strict=False,
     ):
         own, course = spread.shin_angle_own * habit, shape * habit
-        scatter = hypot(
-            spread.shin_scatter * habit,
-            _THIGH_SCATTER * lifter[_THIGH_COLUMN],
-            spread.balance_scatter * lifter[_BALANCE_COLUMN],
-            _RESIDUAL_SCATTER * lifter[-1],
-            spread.lean_scatter * exercise[-1],
-            _SHARE_SCATTER * lead_share,
-        )
         changes[result] = changes_of(
             (*lifter, shin.even * habit, above.even * mass, shin.uneven * habit, above.uneven * mass),
             (*exercise, course, shin.even * own, lead.even * lead_share, shin.uneven * own, lead.uneven * lead_share),
-            shin.shift * (habit + own) + above.shift * mass + lead.shift * lead_share,
-            scatter * scatter,
+            (
+                spread.shin_scatter * habit,
+                _THIGH_SCATTER * lifter[_THIGH_COLUMN],
+                spread.balance_scatter * lifter[_BALANCE_COLUMN],
+                _RESIDUAL_SCATTER * lifter[-1],
+                spread.lean_scatter * exercise[-1],
+                _SHARE_SCATTER * lead_share,
+            ),
+            shift=shin.shift * (habit + own) + above.shift * mass + lead.shift * lead_share,
         )
     return changes
+
+
+def mass_above_range(body: Body) -> tuple[float, float]:
+    """The mass above the lumbosacral joint by the lightest and the heaviest published share [kg]."""
+    return min(body.above_mass, _LIGHTEST * body.mass), _HEAVIEST * body.mass
 
 
 def _steps(demand: Demand, depth: Depth | None) -> InputSteps:

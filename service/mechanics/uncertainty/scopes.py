@@ -37,20 +37,25 @@ def changes_by_sides(
     of_exercise: Sequence[str] = (),
     own: Mapping[str, float] | None = None,
     repeated: Mapping[str, float] | None = None,
+    *,
+    of_setup: Sequence[str] = (),
+    of_repetition: Sequence[str] = (),
 ) -> list[Changes]:
     """The changes of every result of a setup that was solved again with each input moved down and up.
 
     Args:
-        sides: by input, moved by its standard deviation between lifters; an input that is neither in LIFTER nor in
-            of_exercise is the lifter's too, and shared with setups of the same inputs alone
+        sides: by input, moved by its standard deviation; an input that is neither in LIFTER nor named otherwise is the
+            lifter's too, and shared with setups of the same inputs alone
         of_exercise: inputs that the exercise has for itself
         own: how far, besides, an exercise departs from the lifter's habit, by the habit's input, in its deviations [1]
         repeated: scatter from one repetition to the next, by input, in its deviations between lifters [1]
+        of_setup: inputs that each setup has for itself
+        of_repetition: inputs that each repetition has for itself
 
     Returns:
         in the order of the results [any]
     """
-    more = [name for name in sides if name not in LIFTER and name not in of_exercise]
+    more = [name for name in sides if name not in (*LIFTER, *of_exercise, *of_setup, *of_repetition)]
     own, repeated = own or {}, repeated or {}
     found = []
     for position in range(len(next(iter(sides.values()))[0])):
@@ -62,9 +67,13 @@ def changes_by_sides(
             changes_of(
                 (*lifter, *_columns(parts[name] for name in more)),
                 (*_columns(parts[name] for name in of_exercise), *departing),
-                sum(one.shift for one in parts.values())
+                (
+                    *_columns(parts[name] for name in of_repetition),
+                    *[part for name, share in repeated.items() for part in _scaled(parts[name], share)],
+                ),
+                tuple(_columns(parts[name] for name in of_setup)),
+                shift=sum(one.shift for one in parts.values())
                 + sum(share * parts[name].shift for name, share in own.items()),
-                sum(part**2 for name, share in repeated.items() for part in _scaled(parts[name], share)),
             )
         )
     return found

@@ -56,7 +56,6 @@ FAULTS = {
     "range_reversed": ("[rest]\nreps_to_failure = [16, 8]", "rest: ", "reps_to_failure in ascending order"),
     "outside_its_span": ("[spine.muscle_arm]\nvalue = 0.09", "spine.muscle_arm: ", "low <= value <= high"),
     "no_such_arm": ("[spine.muscle_arm]\nhigh = 0.75", "spine: ", "muscle_arm.high <= 0.2"),
-    "more_than_a_body": ("[spine.mass_fraction]\nhigh = 1.2", "spine: ", "mass_fraction.high <= 1"),
     "not_toml": ("[adjustments", "", "at the end of a table declaration"),
     "key_of_two_lines": ('[return_plan]\n"a\\nb" = 1', "return_plan: ", "`a b`"),
 }

@@ -9,6 +9,7 @@ from service.charts.posture.figure import panel_for
 from service.charts.posture.side_view import side_view
 from service.charts.ratio_bars import Bar, BarGroup, comparison_bars
 from service.intervals import exactly
+from service.mechanics.uncertainty.comparison import Comparison
 
 
 def spinal_load_chart(request: SpinalLoad) -> str:
@@ -19,11 +20,15 @@ def spinal_load_chart(request: SpinalLoad) -> str:
     groups = [
         BarGroup(
             "load through the spine",
-            [Bar(label, None if ratio.load is None else exactly(ratio.load)) for label, ratio in compared],
+            [Bar(label, None if against.load is None else exactly(against.load)) for label, against in compared],
         ),
-        BarGroup("moment", [Bar(label, ratio.moment) for label, ratio in compared]),
-        BarGroup("compression", [Bar(label, ratio.compression) for label, ratio in compared]),
+        BarGroup("moment", [_bar(label, against.moment) for label, against in compared]),
+        BarGroup("compression", [_bar(label, against.compression) for label, against in compared]),
     ]
     bars = comparison_bars(f"At the lumbosacral joint, against: {first.request.label}", groups)
-    panels = [panel_for(setup.request.label, body, setup.lean.demand) for setup in setups if setup.lean.demand]
+    panels = [panel_for(setup.request.label, body, setup.demand) for setup in setups if setup.demand]
     return stacked([side_view(panels), bars] if panels else [bars])
+
+
+def _bar(label: str, comparison: Comparison) -> Bar:
+    return Bar(label, None if comparison.ratio is None else comparison.ratio.one)

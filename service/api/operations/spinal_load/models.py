@@ -20,7 +20,7 @@ from service.vocabulary import Difference
 class SpinalSetup(RestOfPrescription, kw_only=True, frozen=True):
     """One setup: a label of your own, the exercise, its load, and the trunk lean from the vertical at the bottom (0 to 80 deg) if known; or a label with a whole prescription.
 
-    Depth and technique enter where the lean is computed: with a lifter and without a stated lean.
+    Depth and technique enter where the lean is computed: without a stated lean, in squats, hinges and split stances.
     """
 
     label: Label
@@ -62,7 +62,7 @@ class SpinalSetupAnswer(ResponseModel, kw_only=True, frozen=True):
 
 
 class SpinalLoadAnswer(ResponseModel, kw_only=True, frozen=True):
-    """Every setup against the reference; a difference whose span crosses 1 is no clear difference."""
+    """Every setup against the reference; a difference whose span on average over repetitions crosses 1 is no clear difference."""
 
     reference: str
     setups: list[SpinalSetupAnswer]

@@ -1,0 +1,212 @@
+"""Lumbosacral load with its uncertainty: of a solved posture, or of a trunk of which only the lean is known.
+
+Both keep the inputs of the lifter in the order of service.mechanics.uncertainty.scopes, so that what two setups share
+moves together in both; in the compression the lever arm of the extensor, which all setups share, stands before them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import cos, radians, sin
+from typing import Final, Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from service.intervals import Interval
+from service.knowledge.anthropometry import BODY
+from service.knowledge.catalogue import Exercise
+from service.knowledge.design_choices import CHOICES
+from service.knowledge.posture_rules import POSTURES
+from service.mechanics.balance import BAR_REFERENCE_STATURE
+from service.mechanics.body import GRAVITY, Body
+from service.mechanics.body_variants import length_spread, of_sex
+from service.mechanics.spinal_setups import load_path, upper_body_height
+from service.mechanics.spine import ARM, SpineLoad, muscle_balance, spine_load
+from service.mechanics.uncertainty.comparison import Comparison, compared
+from service.mechanics.uncertainty.intervals import Changes, changes_of, combined, parts_of
+from service.mechanics.uncertainty.propagation import UncertainDemand, mass_above_range
+from service.mechanics.uncertainty.scopes import LIFTER, UNEVEN, Sides, changes_by_sides
+from service.vocabulary import Difference
+
+LeanFrom = Literal["stated", "computed", "assumed"]
+
+_ERRORS: Final = {
+    "stated": radians(CHOICES.spine.stated_lean_error),
+    "assumed": radians(CHOICES.spine.assumed_lean_error),
+}
+_SCATTER: Final = radians(CHOICES.spine.repeated_lean)
+_RESIDUAL: Final = POSTURES.defaults.trunk_residual.in_radians().between
+_LEVEL: Final = BODY.spread.lumbosacral_level.value
+_BAR: Final = POSTURES.spread.bar_anterior.value
+_MASS: Final = LIFTER.index("above_mass")
+_UNEVEN_MASS: Final = len(LIFTER) + UNEVEN.index("above_mass")
+
+
+class UncertainSpine(Struct, frozen=True, gc=False):
+    """The load on the lumbosacral joint in one setup, with its uncertainty.
+
+    Attributes:
+        load: mass of the implement carried through the spine [kg]
+        central: central values
+        lean: trunk from the vertical at the bottom, of one standard deviation [rad]
+        moment: changes of the extensor moment
+        compression: changes of the force along the trunk
+        shear: changes of the force across the trunk
+        variant: what two setups have to have in common to share what is the exercise's own
+    """
+
+    load: float
+    central: SpineLoad
+    lean: Interval
+    moment: Changes
+    compression: Changes
+    shear: Changes
+    variant: tuple[str, ...]
+
+
+class SpineComparison(Struct, frozen=True):
+    """A setup against the reference.
+
+    Attributes:
+        load: ratio of the loads through the spine, None where the reference puts none through it [1]
+        moment: lumbosacral moments
+        compression: compressions
+    """
+
+    load: float | None
+    moment: Comparison
+    compression: Comparison
+
+    @property
+    def difference(self) -> Difference:
+        """The verdict on which moment and compression agree."""
+        agreed = self.moment.difference == self.compression.difference
+        return self.moment.difference if agreed else "no_clear_difference"
+
+
+def of_posture(uncertain: UncertainDemand) -> UncertainSpine:
+    """The load in a solved posture, where its moment is greatest.
+
+    Args:
+        uncertain: the setup solved
+
+    Source: statics, single-equivalent-muscle model.
+    """
+    demand, moment, lean = uncertain.demand, uncertain.changes["lumbosacral"], uncertain.changes["trunk_lean"]
+    peak, bottom = demand.peaks["lumbosacral"], demand.bottom
+    at_peak = bottom if peak.thigh_angle == demand.setup.thigh_angle else demand.statics.at(peak.thigh_angle)
+    s, c = sin(at_peak.trunk_lean), cos(at_peak.trunk_lean)
+    weight = demand.weight_above
+    central = muscle_balance(peak.moment, weight * c, weight * s, ARM.value)
+    mass = _of_mass_above(demand.body, lean)
+    compression = combined((moment, 1.0 / ARM.value), (lean, -weight * s), (mass, GRAVITY * c))
+    return UncertainSpine(
+        demand.load_above,
+        central,
+        uncertain.intervals["trunk_lean"],
+        moment,
+        _with_arm(compression, peak.moment),
+        combined((lean, weight * c), (mass, GRAVITY * s)),
+        ("computed", *uncertain.variant),
+    )
+
+
+def of_lean(body: Body, exercise: Exercise, load: float, lean: float, lean_from: LeanFrom) -> UncertainSpine:
+    """The load at a lean that is stated or assumed, with the load in its usual place on the trunk or hanging below it.
+
+    Args:
+        body: the lifter
+        exercise: with a carry of service.mechanics.spinal_setups.CARRIES
+        load: on the implement [kg]
+        lean: trunk from the vertical [rad]
+        lean_from: stated, which every setup has its own error of, or assumed, as lifters differ in the exercise
+
+    Source: statics, single-equivalent-muscle model; JCGM 100:2008.
+    """
+    setup = load_path(exercise, body, load, lean)
+    error = _ERRORS[lean_from]
+
+    def results(body: Body, *, tilt: float = 0.0, ahead: float = 0.0) -> tuple[float, float, float]:
+        there = load_path(exercise, body, load, lean + tilt)
+        there = replace(there, anterior=there.anterior + ahead)
+        one = spine_load(there, body.above_mass, upper_body_height(body, exercise), there.lean, ARM.value)
+        return one.moment, one.compression, one.shear
+
+    nominal = results(body)
+
+    def change(moved: tuple[float, ...]) -> tuple[float, ...]:
+        return tuple(there - here for there, here in zip(moved, nominal, strict=True))
+
+    sides: dict[str, Sides] = {name: (change(results(down)), change(results(up))) for name, down, up in _bodies(body)}
+    # the trunk's line is more upright than it is seen where the spine curves forward
+    for name, step in (("trunk_residual", -_RESIDUAL), ("lean", error), ("lean_again", _SCATTER)):
+        sides[name] = change(results(body, tilt=-step)), change(results(body, tilt=step))
+    if exercise.carry == "trunk":
+        ahead = _BAR * body.stature / BAR_REFERENCE_STATURE
+        sides["bar_anterior"] = change(results(body, ahead=-ahead)), change(results(body, ahead=ahead))
+    own = ("lean", "bar_anterior") if lean_from == "assumed" else ("bar_anterior",)
+    of_setup = ("lean",) if lean_from == "stated" else ()
+    moment, compression, shear = changes_by_sides(sides, own, of_setup=of_setup, of_repetition=("lean_again",))
+    central = spine_load(setup, body.above_mass, upper_body_height(body, exercise), lean, ARM.value)
+    return UncertainSpine(
+        setup.load,
+        central,
+        Interval(lean, lean - error, lean + error),
+        moment,
+        _with_arm(compression, central.moment),
+        shear,
+        (lean_from, exercise.id),
+    )
+
+
+def _bodies(body: Body) -> Iterator[tuple[str, Body, Body]]:
+    """Each input of the lifter with the body in which it is moved down and up; the trunk as the thigh goes with it."""
+    if "trunk" not in body.measured:
+        step = length_spread(body.sex).trunk * body.trunk
+        yield "thigh_and_trunk", replace(body, trunk=body.trunk + step), replace(body, trunk=body.trunk - step)
+    level = body.lumbosacral_level
+    lower, upper = (replace(body, lumbosacral_level=level + side * _LEVEL) for side in (-1.0, 1.0))
+    yield "lumbosacral_level", lower, upper
+    if body.sex is None:
+        yield "segment_table", of_sex(body, "female"), of_sex(body, "male")
+    lightest, heaviest = mass_above_range(body)
+    yield "above_mass", replace(body, above_mass=lightest), replace(body, above_mass=heaviest)
+
+
+def _of_mass_above(body: Body, like: Changes) -> Changes:
+    """Changes of the mass above the joint [kg], in the order of other changes."""
+    mass = parts_of(*(end - body.above_mass for end in mass_above_range(body)))
+    of_lifter = [0.0] * len(like.of_lifter)
+    of_lifter[_MASS], of_lifter[_UNEVEN_MASS] = mass.even, mass.uneven
+    exercise, repetition, setup = ((0.0,) * len(one) for one in (like.of_exercise, like.of_repetition, like.of_setup))
+    return changes_of(tuple(of_lifter), exercise, repetition, setup, shift=mass.shift)
+
+
+def _with_arm(compression: Changes, moment: float) -> Changes:
+    """The changes of a compression with those that the muscle's lever arm makes at a moment [N·m]."""
+    arm = parts_of(moment / ARM.low - moment / ARM.value, moment / ARM.high - moment / ARM.value)
+    return changes_of(
+        (arm.even, arm.uneven, *compression.of_lifter),
+        compression.of_exercise,
+        compression.of_repetition,
+        compression.of_setup,
+        shift=compression.shift + arm.shift,
+    )
+
+
+def against_reference(new: UncertainSpine, reference: UncertainSpine) -> SpineComparison:
+    """A setup against the reference, the uncertainties that both share moved together.
+
+    Args:
+        new: to be compared
+        reference: with which it is compared; of the reference itself every ratio is 1
+    """
+    through = round(new.load / reference.load, 6) if reference.load > 0 else None
+    same = new.variant == reference.variant
+    here, there = new.central, reference.central
+    return SpineComparison(
+        through,
+        compared(here.moment, new.moment, there.moment, reference.moment, same_exercise=same),
+        compared(here.compression, new.compression, there.compression, reference.compression, same_exercise=same),
+    )
