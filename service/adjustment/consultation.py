@@ -56,12 +56,12 @@ Reason = Literal[
     "slow_tempo_leaves_few_reps",
     "slow_tempo_needs_too_little_load",
     "spared_region_unknown",
+    "stance_relief_not_sure",
     "start_load_below_implement",
     "tempo_alone",
     "unfamiliar_at_this_pain",
     "unloading_not_needed",
     "whole_above_target",
-    "wide_stance_not_computed",
 ]
 """Why a trial gave no option; the messages ruled_out_… have the words."""
 

@@ -34,9 +34,16 @@ from service.mechanics.spine import ARM, SpineSetup, spine_load
 from service.mechanics.uncertainty.comparison import Quantity, compare
 from service.mechanics.uncertainty.intervals import is_certain
 from service.mechanics.uncertainty.propagation import UncertainDemand, uncertain_demand
-from service.vocabulary import Direction
+from service.vocabulary import Direction, Region
 
-JOINTS: Final[dict[str, Quantity]] = {"low_back": "lumbosacral", "hip": "hip", "knee": "knee", "ankle": "ankle"}
+JOINTS: Final[dict[str, Quantity]] = {
+    "low_back": "lumbosacral",
+    "hip": "hip_resultant",
+    "knee": "knee",
+    "ankle": "ankle",
+}
+"""The moment that stands for a region. Turning the legs out moves a hip's moment from the extensors to the adductors
+and takes nothing off the joint, so it is the resultant of both."""
 _SHOWN: Final = {
     exercise.id: tuple(region for region in exercise.regions if not REGIONS[region].finer)
     for exercise in EXERCISES.values()
@@ -120,6 +127,11 @@ class ComparedDemand(msgspec.Struct, frozen=True):
     def with_interval(self) -> frozenset[str]:
         """Regions whose ratio has an interval."""
         return frozenset(self.on_average)
+
+
+def moment_of(region: Region) -> Quantity | None:
+    """The moment that stands for a region, None where none is computed."""
+    return JOINTS.get(REGIONS[region].whole)
 
 
 def _uncertain_demand(body: Body, prescription: Prescription) -> UncertainDemand | None:
@@ -224,7 +236,7 @@ def _compared(present: Present, new: Prescription) -> ComparedDemand:
     uncertain = None if present.uncertain is None else _uncertain_demand(present.body, new)
     if present.uncertain is None or uncertain is None:
         return ComparedDemand(ratios, {}, directions)
-    by_joint = compare(uncertain, present.uncertain)
+    by_joint = compare(uncertain, present.uncertain, tuple(JOINTS.values()))
     joints = {region: JOINTS[whole] for region in by_region if (whole := REGIONS[region].whole) in JOINTS}
     on_average = {}
     for region, joint in joints.items():

@@ -297,6 +297,7 @@ class Adjustments(Record, frozen=True):
         block_heights: heights of blocks that are tried [m]
         heel_lifts: heel lifts that are tried [m]
         shin_changes: changes of the shin angle that are tried [deg]
+        toe_out_changes: changes of the feet's turn-out that are tried [deg]
         slow_tempo: slow tempo that is tried: lowering, bottom, lifting, top [s]
         long_rest: long rest that is tried [s]
         step: smallest step of a load
@@ -360,6 +361,7 @@ class Adjustments(Record, frozen=True):
     block_heights: tuple[Metres, ...]
     heel_lifts: tuple[Metres, ...]
     shin_changes: tuple[Degrees, ...]
+    toe_out_changes: tuple[Degrees, ...]
     slow_tempo: Tempo
     long_rest: Seconds
     step: LoadSteps

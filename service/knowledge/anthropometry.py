@@ -61,6 +61,9 @@ class SegmentTable(Record, frozen=True):
         above_lumbosacral_mass: all above the lumbosacral joint [1]
         above_lumbosacral_centre: centre of it, from the hip, in trunk lengths [1]
         seat_to_hip: hip joint above the seat, in statures [1]
+        hip_centres: between the hip joints, in statures [1]
+        hip_breadth: across the hips, in statures [1]
+        shoulder_breadth: between the acromia, in statures [1]
     """
 
     thighs_mass: Sourced
@@ -77,6 +80,9 @@ class SegmentTable(Record, frozen=True):
     above_lumbosacral_mass: Sourced
     above_lumbosacral_centre: Sourced
     seat_to_hip: Sourced
+    hip_centres: Sourced
+    hip_breadth: Sourced
+    shoulder_breadth: Sourced
 
 
 class BodySpread(Record, frozen=True):

@@ -107,8 +107,6 @@ class PostureDefaults(Record, frozen=True):
         slope_from: share of the maximum above which a posture changes with the load [1]
         slope_spread: standard deviation between lifters of a shin's slope, where its rule has one [deg]
         ankle_limit: end of ankle dorsiflexion [deg]
-        abduction_wide: thigh out of the sagittal plane in a wide squat [deg]
-        wide_shin_reduction: by how much more upright the shin is in a wide squat [deg]
     """
 
     balance: Distribution
@@ -117,8 +115,38 @@ class PostureDefaults(Record, frozen=True):
     slope_from: Sourced
     slope_spread: Sourced
     ankle_limit: Sourced
-    abduction_wide: Sourced
-    wide_shin_reduction: Sourced
+
+
+class StanceTable(Record, frozen=True):
+    """Where the feet stand in a squat, and what goes with it.
+
+    Attributes:
+        shoulder_width: usual stance, in breadths between the acromia [1]
+        wide_width: wide stance, likewise [1]
+        narrow_toe_out: least toe-out that goes with a width [deg]
+        shoulder_toe_out: toe-out of the usual stance [deg]
+        wide_toe_out: toe-out of the wide stance [deg]
+        furthest_toe_out: largest toe-out that goes with a width [deg]
+        shin_upright_from: width beyond which shins are more upright, in breadths between the acromia [1]
+        shin_upright_per_width: by how much for one such breadth [deg]
+        steepest_thigh: thigh above the horizontal beyond which its azimuth does not follow the width [deg]
+        usual_azimuth_limit: furthest azimuth of the thigh where the lifter states none [deg]
+        ask_toe_out: toe-out beyond which there is a caution [deg]
+        largest_knee_twist: azimuth of the thigh against the shank's beyond which there is a caution [deg]
+    """
+
+    shoulder_width: Sourced
+    wide_width: Sourced
+    narrow_toe_out: Sourced
+    shoulder_toe_out: Sourced
+    wide_toe_out: Sourced
+    furthest_toe_out: Sourced
+    shin_upright_from: Sourced
+    shin_upright_per_width: Sourced
+    steepest_thigh: Sourced
+    usual_azimuth_limit: Sourced
+    ask_toe_out: Sourced
+    largest_knee_twist: Sourced
 
 
 class PostureLimits(Record, frozen=True):
@@ -130,6 +158,11 @@ class PostureLimits(Record, frozen=True):
         hip_limit: smallest angle between trunk and thigh [deg]
         shin_angle: shin from the vertical [deg]
         thigh_angle: thigh above the horizontal [deg]
+        stance_width: from ankle to ankle [m]
+        toe_out: feet from straight ahead [deg]
+        thigh_azimuth: thigh from straight ahead, about the vertical [deg]
+        hip_abduction: furthest such angle that a lifter may state [deg]
+        hip_external_rotation: furthest toe-out that a lifter may state [deg]
         trunk_lean: trunk from the vertical [deg]
         load_ratio: load over body mass [1]
         heel_lift: heel above the ball of the foot [m]
@@ -142,6 +175,11 @@ class PostureLimits(Record, frozen=True):
     hip_limit: SourcedRange
     shin_angle: SourcedRange
     thigh_angle: SourcedRange
+    stance_width: SourcedRange
+    toe_out: SourcedRange
+    thigh_azimuth: SourcedRange
+    hip_abduction: SourcedRange
+    hip_external_rotation: SourcedRange
     trunk_lean: SourcedRange
     load_ratio: SourcedRange
     heel_lift: SourcedRange
@@ -156,12 +194,14 @@ class PostureSpread(Record, frozen=True):
         shin_angle_own: part of a lifter's shin habit that is of one exercise alone; the rest is of all [deg]
         bar_anterior: bar in front of the shoulder [m]
         abduction: thigh out of the sagittal plane [deg]
+        hip_centres: between the hip joints [m]
         lead_share: lead leg's share from one repetition of a lifter to the next [1]
     """
 
     shin_angle_own: Sourced
     bar_anterior: Sourced
     abduction: Sourced
+    hip_centres: Sourced
     lead_share: Sourced
 
 
@@ -294,6 +334,7 @@ class PostureTables(Record, frozen=True):
 
     Attributes:
         defaults: for every exercise
+        stance: where the feet stand in a squat
         limits: what is accepted
         spread: what lifters do about the rules
         shin_shape: shin against thigh in the squat
@@ -304,6 +345,7 @@ class PostureTables(Record, frozen=True):
     """
 
     defaults: PostureDefaults
+    stance: StanceTable
     limits: PostureLimits
     spread: PostureSpread
     shin_shape: ShinShape

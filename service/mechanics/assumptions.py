@@ -5,8 +5,9 @@ from __future__ import annotations
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES
 from service.mechanics.body import MEASURABLE, Body
 from service.mechanics.setups import Setup, Technique
+from service.mechanics.stance import Stance
 from service.messages import Message, message
-from service.units import Angle, angle
+from service.units import Angle, angle, length
 
 _PREFERRED_SHIN = {
     name: message(
@@ -16,6 +17,15 @@ _PREFERRED_SHIN = {
     for name, rule in POSTURE_RULES.items()
 }
 _ASSUMED_LIMIT = message("assumed_ankle_limit", angle=Angle(POSTURES.defaults.ankle_limit.value, "deg"))
+
+
+def _stance_of(stance: Stance) -> Message:
+    return message(
+        "assumed_stance",
+        width=length(stance.width, "m"),
+        toe_out=angle(stance.toe_out, "deg"),
+        thigh=angle(stance.thigh, "deg"),
+    )
 
 
 def assumptions_of(
@@ -33,8 +43,10 @@ def assumptions_of(
     assumed = [message("assumed_at_rest"), message("assumed_balance_point", balance=setup.balance)]
     if technique.shin_angle is None:
         assumed.append(_PREFERRED_SHIN[setup.exercise])
-    if technique.stance != "shoulder" and (technique.stance == "narrow" or setup.family != "squat"):
-        assumed.append(message("assumed_stance_as_usual", stance=technique.stance))
+    if setup.family == "squat":
+        assumed.append(_stance_of(setup.stance))
+    elif technique.stance != "shoulder" or technique.stance_width is not None or technique.toe_out is not None:
+        assumed.append(message("assumed_stance_as_usual"))
     if technique.ankle_dorsiflexion is None and "ankle_dorsiflexion" in limited_by:
         assumed.append(_ASSUMED_LIMIT)
     if setup.family == "split":

@@ -15,6 +15,7 @@ from msgspec import Struct
 from service.errors import Refusal
 from service.knowledge.posture_rules import CarryKind
 from service.mechanics.body import Body
+from service.mechanics.stance import SAGITTAL, Stance
 from service.messages import message
 from service.units import length
 
@@ -41,8 +42,8 @@ class Carry(Struct, frozen=True, gc=False):
         kind: one of the five
         along: bar beyond the shoulder joint along the trunk, for a stature of 1.75 m and scaled with stature [m]
         anterior: bar ahead of the shoulder joint across the trunk, likewise [m]
-        line: where the plumb line of a load carried at the foot, at the side or at the pelvis meets the foot, as a
-            fraction of foot length from the heel [1]; None for the balance point
+        line: plumb line of a load carried at the foot, at the side or at the pelvis, ahead of the heel as a fraction of
+            foot length [1]; None for the balance point
         ahead: shoulder ahead of a load carried at the foot or at the side [m]
         lowered: how far the shoulder is let down with such a load [m]
     """
@@ -75,7 +76,7 @@ class LegStatics(Struct, frozen=True, gc=False):
 
 
 class SupportedMoments(Struct, frozen=True, gc=False):
-    """First moments at the joints of a leg above a vertical support, positive for the extensors.
+    """First moments about the mediolateral axes of a leg's joints above a vertical support, positive for the extensors.
 
     Attributes:
         ankle: first moment at the ankle [kg·m]
@@ -119,33 +120,34 @@ def supported_moments(
     support: float,
     shin_angle: float,
     thigh_angle: float,
-    pressure_x: float,
+    pressure: float,
     *,
     legs: float = 1.0,
-    thigh_projection: float = 1.0,
+    stance: Stance = SAGITTAL,
 ) -> SupportedMoments:
-    """First moments at the joints of the leg in one posture.
+    """First moments about the mediolateral axes of the leg's joints in one posture.
 
     Args:
         body: the lifter
         support: mass whose weight the foot bears [kg]
         shin_angle: shin from the vertical [rad]
         thigh_angle: thigh above the horizontal [rad]
-        pressure_x: centre of pressure ahead of the heel [m]
+        pressure: centre of pressure from the heel along the foot [m]
         legs: share of the two legs' mass that stands on the support [1]
-        thigh_projection: share of the thigh's horizontal extent that lies in the sagittal plane [1]
+        stance: how far the legs are turned out of the sagittal plane
 
     Source: statics.
     """
-    statics = leg_statics(body, support, pressure_x, legs)
-    knee_reach = body.shank * sin(shin_angle)
-    thigh_reach = thigh_projection * body.thigh * cos(thigh_angle)
-    knee = statics.knee + statics.knee_per_reach * knee_reach
+    statics = leg_statics(body, support, pressure, legs)
+    knee_reach = stance.shank_ahead * body.shank * sin(shin_angle)
+    thigh_reach = stance.thigh_ahead * body.thigh * cos(thigh_angle)
+    ankle = stance.foot_ahead * statics.ankle
+    knee = statics.knee_per_reach * knee_reach - ankle
     return SupportedMoments(
-        statics.ankle,
+        ankle,
         knee,
         statics.both_per_reach * thigh_reach - knee,
-        body.ankle_from_heel + knee_reach - thigh_reach,
+        stance.foot_ahead * body.ankle_from_heel + knee_reach - thigh_reach,
     )
 
 

@@ -68,6 +68,9 @@ class Body(Struct, frozen=True, gc=False):
         above_centre_at_bar: centre of above_mass from the hip with the arms up at a bar, as a fraction of trunk
             length [1]
         above_centre_hanging: the same with the arms hanging along the trunk [1]
+        hip_centres: between the hip joints [m]
+        hip_breadth: across the hips [m]
+        shoulder_breadth: between the acromia [m]
         measured: names of the lengths that were measured rather than derived from stature
     """
 
@@ -98,6 +101,9 @@ class Body(Struct, frozen=True, gc=False):
     above_mass: float
     above_centre_at_bar: float
     above_centre_hanging: float
+    hip_centres: float
+    hip_breadth: float
+    shoulder_breadth: float
     measured: tuple[str, ...] = ()
 
 
@@ -121,6 +127,9 @@ class SegmentFractions(Struct, frozen=True, gc=False):
         above_centre_at_bar: centre of above_mass from the hip with the arms up at a bar, over trunk length [1]
         above_centre_hanging: the same with the arms hanging along the trunk [1]
         seat_to_hip: hip joint above a seat, over stature [1]
+        hip_centres: between the hip joints, over stature [1]
+        hip_breadth: across the hips, over stature [1]
+        shoulder_breadth: between the acromia, over stature [1]
     """
 
     feet_mass: float
@@ -139,6 +148,9 @@ class SegmentFractions(Struct, frozen=True, gc=False):
     above_centre_at_bar: float
     above_centre_hanging: float
     seat_to_hip: float
+    hip_centres: float
+    hip_breadth: float
+    shoulder_breadth: float
 
 
 def build_body(mass: float, stature: float, sex: Sex | None = None, lengths: SegmentLengths | None = None) -> Body:
@@ -193,6 +205,9 @@ def build_body(mass: float, stature: float, sex: Sex | None = None, lengths: Seg
         above_mass=fractions.above_mass * mass,
         above_centre_at_bar=fractions.above_centre_at_bar,
         above_centre_hanging=fractions.above_centre_hanging,
+        hip_centres=fractions.hip_centres * stature,
+        hip_breadth=fractions.hip_breadth * stature,
+        shoulder_breadth=fractions.shoulder_breadth * stature,
         measured=tuple(measured),
     )
 
@@ -240,6 +255,9 @@ def segment_fractions(sex: Sex | None) -> SegmentFractions:
         above_centre_at_bar=table.above_lumbosacral_centre.value,
         above_centre_hanging=table.above_lumbosacral_centre.value - raised / table.above_lumbosacral_mass.value,
         seat_to_hip=table.seat_to_hip.value,
+        hip_centres=table.hip_centres.value,
+        hip_breadth=table.hip_breadth.value,
+        shoulder_breadth=table.shoulder_breadth.value,
     )
 
 

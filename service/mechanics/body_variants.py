@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from msgspec.structs import replace
+
 from service.knowledge.anthropometry import LENGTH_SPREAD, LengthSpread, Sex
 from service.mechanics.body import Body, SegmentLengths, build_body
 
@@ -26,6 +28,11 @@ def length_spread(sex: Sex | None) -> LengthSpread:
 
 
 def of_sex(body: Body, sex: Sex) -> Body:
-    """The same lifter with the same measured lengths and the segment masses of one sex."""
+    """The same lifter with the same lengths and breadths and the segment masses of one sex."""
     measured = SegmentLengths(**{name: getattr(body, name) for name in body.measured})
-    return build_body(body.mass, body.stature, sex, measured)
+    return replace(
+        build_body(body.mass, body.stature, sex, measured),
+        hip_centres=body.hip_centres,
+        hip_breadth=body.hip_breadth,
+        shoulder_breadth=body.shoulder_breadth,
+    )

@@ -32,7 +32,7 @@ class Pull(Struct, frozen=True, gc=False):
         ankle_y: ankle above the floor [m]
         shin_angle: shin from the vertical at the usual height of the grip, or where it is stated [rad]
         shin_is_stated: whether the shin angle holds whatever the height of the grip
-        thigh_projection: share of the thigh's horizontal extent that lies in the sagittal plane [1]
+        leg_projection: share of what foot, shank and thigh extend along the floor that lies in the sagittal plane [1]
         usual_height: grip above the floor where shin angle and shoulder are as the rule says [m]
         line_x: plumb line of the load ahead of the heel; None where it is held before the shin [m]
         drift: load ahead of its usual line, the shoulder staying where it is [m]
@@ -47,7 +47,7 @@ class Pull(Struct, frozen=True, gc=False):
     ankle_y: float
     shin_angle: float
     shin_is_stated: bool
-    thigh_projection: float
+    leg_projection: float
     usual_height: float
     line_x: float | None
     drift: float
@@ -100,7 +100,8 @@ def load_line(pull: Pull, grip_height: float) -> float:
         return pull.line_x
     height = grip_height if pull.shin_is_stated else pull.usual_height
     shin = pull.shin_angle
-    return pull.body.ankle_from_heel + ((height - pull.ankle_y) * sin(shin) + pull.shin_to_bar) / cos(shin)
+    ankle_x, along = pull.leg_projection * pull.body.ankle_from_heel, pull.leg_projection * sin(shin)
+    return ankle_x + ((height - pull.ankle_y) * along + pull.shin_to_bar) / cos(shin)
 
 
 def closed(pull: Pull, grip_height: float) -> PullPosture:
@@ -113,7 +114,7 @@ def closed(pull: Pull, grip_height: float) -> PullPosture:
     if pull.lean is not None:
         return at_stated_lean(pull, grip_height, pull.lean)
     body, line_x = pull.body, load_line(pull, grip_height)
-    ankle_x, load_x = body.ankle_from_heel, line_x + pull.drift
+    ankle_x, load_x = pull.leg_projection * body.ankle_from_heel, line_x + pull.drift
     shin = _shin(pull, grip_height, line_x)
     shoulder_x = line_x + pull.ahead
     if (past_knee := grip_height - pull.ankle_y - body.shank) > 0.0:
@@ -121,10 +122,10 @@ def closed(pull: Pull, grip_height: float) -> PullPosture:
         shoulder_x -= back * (shoulder_x - ankle_x)
     ahead = shoulder_x - load_x
     shoulder_y = grip_height + _hang(body.arm, ahead) + pull.lowered
-    knee_x, knee_y = ankle_x + body.shank * sin(shin), pull.ankle_y + body.shank * cos(shin)
+    knee_x, knee_y = _knee_x(pull, shin), pull.ankle_y + body.shank * cos(shin)
     across, upward = shoulder_x - knee_x, shoulder_y - knee_y
     thigh_angle, gap = _thigh(pull, across, upward)
-    hip_x = knee_x - pull.thigh_projection * body.thigh * cos(thigh_angle)
+    hip_x = knee_x - pull.leg_projection * body.thigh * cos(thigh_angle)
     lean = atan2(shoulder_x - hip_x, shoulder_y - knee_y - body.thigh * sin(thigh_angle))
     ahead = hip_x + body.trunk * sin(lean) - load_x  # to the last digit, where a root was found to fewer
     balance_x = _balance(pull, shin, hip_x, lean, load_x, ahead)
@@ -142,8 +143,8 @@ def at_stated_lean(pull: Pull, grip_height: float, lean: float) -> PullPosture:
     body, line_x = pull.body, load_line(pull, grip_height)
     load_x = line_x + pull.drift
     shin = _shin(pull, grip_height, line_x)
-    knee_x, knee_y = body.ankle_from_heel + body.shank * sin(shin), pull.ankle_y + body.shank * cos(shin)
-    thigh, projected = body.thigh, pull.thigh_projection * body.thigh
+    knee_x, knee_y = _knee_x(pull, shin), pull.ankle_y + body.shank * cos(shin)
+    thigh, projected = body.thigh, pull.leg_projection * body.thigh
     across, upward = (
         body.trunk * sin(lean) + knee_x - load_x,
         body.trunk * cos(lean) + knee_y - grip_height - pull.lowered,
@@ -166,10 +167,10 @@ def _thigh(pull: Pull, across: float, upward: float) -> tuple[float, float]:
     thigh, trunk = pull.body.thigh, pull.body.trunk
     apart = hypot(across, upward)
     gap = max(0.0, apart - thigh - trunk, abs(thigh - trunk) - apart)
-    if pull.thigh_projection == 1.0:
+    if pull.leg_projection == 1.0:
         cosine = (thigh * thigh + apart * apart - trunk * trunk) / (2.0 * thigh * apart)
         return _QUARTER - acos(max(-1.0, min(1.0, cosine))) + atan2(across, upward), gap
-    projected = pull.thigh_projection * thigh
+    projected = pull.leg_projection * thigh
 
     def too_far(angle: float) -> float:
         return hypot(across + projected * cos(angle), upward - thigh * sin(angle)) - trunk
@@ -187,22 +188,28 @@ def _shin(pull: Pull, grip_height: float, line_x: float) -> float:
     if pull.line_x is not None:
         standing = standing_height(pull)
         return pull.shin_angle * (standing - grip_height) / (standing - pull.usual_height)
-    across, height = line_x - pull.body.ankle_from_heel, grip_height - pull.ankle_y
+    across = line_x - pull.leg_projection * pull.body.ankle_from_heel
+    height = pull.leg_projection * (grip_height - pull.ankle_y)
     return acos(min(1.0, pull.shin_to_bar / hypot(across, height))) - atan2(height, across)
 
 
 def standing_height(pull: Pull) -> float:
     """Height of the grip with every joint straight and the shoulder over the ankle [m]."""
     body = pull.body
-    before = load_line(pull, pull.usual_height) - body.ankle_from_heel
+    before = load_line(pull, pull.usual_height) - pull.leg_projection * body.ankle_from_heel
     return pull.ankle_y + body.shank + body.thigh + body.trunk - pull.lowered - _hang(body.arm, before)
+
+
+def _knee_x(pull: Pull, shin: float) -> float:
+    """Knee ahead of the heel [m]."""
+    return pull.leg_projection * (pull.body.ankle_from_heel + pull.body.shank * sin(shin))
 
 
 def _balance(pull: Pull, shin: float, hip_x: float, lean: float, load_x: float, ahead: float) -> float:
     """Centre of mass of body and load ahead of the heel [m]; the arms are on the line from shoulder to hands."""
     body = pull.body
-    ankle_x, trunk_x = body.ankle_from_heel, body.trunk * sin(lean)
-    knee_x = ankle_x + body.shank * sin(shin)
+    ankle_x, trunk_x = pull.leg_projection * body.ankle_from_heel, body.trunk * sin(lean)
+    knee_x = _knee_x(pull, shin)
     arms = body.arms_mass * body.arms_centre * (sin(lean) - ahead / body.arm)
     first = (
         pull.load * load_x
@@ -210,7 +217,7 @@ def _balance(pull: Pull, shin: float, hip_x: float, lean: float, load_x: float, 
         + arms
         + body.thighs_mass * (hip_x + body.thigh_centre * (knee_x - hip_x))
         + body.shanks_mass * (knee_x + body.shank_centre * (ankle_x - knee_x))
-        + body.feet_mass * body.feet_centre * body.foot
+        + body.feet_mass * body.feet_centre * pull.leg_projection * body.foot
     )
     return first / (body.mass + pull.load)
 

@@ -9,8 +9,10 @@ from msgspec import Struct
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, Family, exercise_of
 from service.mechanics.assumptions import assumptions_of
 from service.mechanics.body import GRAVITY, Body, unusual_lengths
+from service.mechanics.frontal import stance_cautions
 from service.mechanics.hip_limit import at_hip_limit, trunk_to_thigh
 from service.mechanics.moments import Moments, mass_above_lumbosacral
+from service.mechanics.peaks import Peak, largest_moments, peaks_of
 from service.mechanics.posture import Posture, joint_positions
 from service.mechanics.setups import (
     USUAL_TECHNIQUE,
@@ -20,9 +22,8 @@ from service.mechanics.setups import (
     limits_binding,
     resolve_setup,
     rule_for,
-    shin_at,
 )
-from service.mechanics.statics import STANDING, Solution, Statics, statics_of, stations_above
+from service.mechanics.statics import Solution, Statics, statics_of
 from service.mechanics.validation import check_setup
 from service.messages import Message
 
@@ -33,21 +34,6 @@ _CAUTIONS_OF_RULE = {
     rule: tuple(caution.code for caution in POSTURES.cautions if exercise_of(rule) in caution.exercises)
     for rule in POSTURE_RULES
 }
-MOMENT_TOLERANCE = 1e-9  # [N·m], a moment that does not change with depth is reported at the bottom
-
-
-class Peak(Struct, frozen=True, gc=False):
-    """The largest extensor moment of a joint in the range, or the largest flexor one if it is never extensor.
-
-    Attributes:
-        moment: extensor moment, negative for a flexor one [N·m]
-        thigh_angle: thigh above the horizontal where it occurs [rad]
-        knee_flexion: shank against thigh where it occurs [rad]
-    """
-
-    moment: float
-    thigh_angle: float
-    knee_flexion: float
 
 
 class Demand(Struct, frozen=True, gc=False):
@@ -66,7 +52,7 @@ class Demand(Struct, frozen=True, gc=False):
         bottom: solution at the bottom
         posture: joints at the bottom
         moments: moments at the bottom
-        peaks: largest moments through the range, by joint
+        peaks: largest moments through the range, by MOMENTS
         trunk_lean: trunk from the vertical at the bottom [rad]
         load_above: load that the spine carries at the lumbosacral joint [kg]
         weight_above: weight of body and load above the lumbosacral joint [N]
@@ -135,14 +121,14 @@ def setup_demand(
         bottom,
         posture,
         _moments(statics, bottom, GRAVITY * above),
-        _peaks(statics, bottom),
+        peaks_of(statics, bottom),
         posture.trunk_lean,
         above - body.above_mass,
         GRAVITY * above,
         share,
         _share_range(exercise_id),
         limited_by,
-        _cautions(body, setup, posture.trunk_lean),
+        _cautions(body, setup, technique, posture.trunk_lean),
     )
 
 
@@ -163,14 +149,7 @@ def peak_moments(
     """
     share = lead_share(exercise_id)
     setup, statics, _ = _resolved(body, exercise_id, load, depth, technique or USUAL_TECHNIQUE, share)
-    bottom = statics.at(setup.thigh_angle)
-    above = statics.above_bottom(stations_above(setup.thigh_angle), bottom)
-    return {
-        "ankle": bottom.ankle,
-        "knee": _largest(bottom.knee, above.knee),
-        "hip": _largest(bottom.hip, above.hip),
-        "lumbosacral": _largest(bottom.lumbosacral, above.lumbosacral),
-    }
+    return largest_moments(statics, statics.at(setup.thigh_angle))
 
 
 def lead_share(exercise_id: str) -> float:
@@ -200,7 +179,7 @@ def _resolved(
     statics = statics_of(body, setup, share)
     if technique.hip_flexion is None or trunk_to_thigh(statics, setup.thigh_angle) <= technique.hip_flexion:
         return setup, statics, ()
-    setup = at_hip_limit(setup, statics, technique.hip_flexion, depth)
+    setup = at_hip_limit(body, setup, technique, depth)
     return setup, statics_of(body, setup, share), ("hip_flexion",)
 
 
@@ -217,6 +196,7 @@ def _posture(body: Body, statics: Statics, solution: Solution) -> Posture:
         balance_x=statics.balance_x,
         pitch=setup.pitch,
         limited_by=limits_binding(setup, solution.shin_angle),
+        stance=setup.stance,
     )
 
 
@@ -234,43 +214,11 @@ def _moments(statics: Statics, solution: Solution, weight_above: float) -> Momen
     )
 
 
-def _peaks(statics: Statics, bottom: Solution) -> dict[str, Peak]:
-    """The largest moments from the bottom to just short of standing; the ankle's is the same at every depth."""
-    setup = statics.setup
-    lowest = setup.thigh_angle
-    stations = stations_above(lowest)
-    above = statics.above_bottom(stations, bottom)
-    knee_flexion = bottom.shin_angle + STANDING - lowest
-    peaks = {"ankle": Peak(bottom.ankle, lowest, knee_flexion)}
-    for joint, moment, others in (
-        ("knee", bottom.knee, above.knee),
-        ("hip", bottom.hip, above.hip),
-        ("lumbosacral", bottom.lumbosacral, above.lumbosacral),
-    ):
-        largest = _largest(moment, others)
-        if largest == moment:
-            peaks[joint] = Peak(moment, lowest, knee_flexion)
-        else:
-            angle = stations.thigh_angle[others.index(largest)]
-            peaks[joint] = Peak(largest, angle, shin_at(setup, angle) + STANDING - angle)
-    return peaks
-
-
-def _largest(bottom: float, above: list[float]) -> float:
-    """The largest extensor moment [N·m], or the largest flexor one if it is never extensor."""
-    largest = max(above, default=bottom)
-    if largest <= 0.0 and bottom <= 0.0:
-        largest = min(above, default=bottom)
-        return largest if largest < bottom - MOMENT_TOLERANCE else bottom
-    return largest if largest > bottom + MOMENT_TOLERANCE else bottom
-
-
-def _cautions(body: Body, setup: Setup, trunk_lean: float) -> tuple[str, ...]:
+def _cautions(body: Body, setup: Setup, technique: Technique, trunk_lean: float) -> tuple[str, ...]:
     codes = list(_CAUTIONS_OF_RULE.get(setup.exercise, ()))
     if setup.pitch > 0.0:
         codes.append("heel_lift_upper_bound")
-    if setup.thigh_projection < 1.0:
-        codes.append("frontal_plane_not_modelled")
+    codes += stance_cautions(setup.stance, technique)
     if body.measured and unusual_lengths(body):
         codes.append("unusual_segment_length")
     if setup.closed is not None and setup.closed.leans_further:

@@ -21,6 +21,7 @@ from service.mechanics.balance import (
     line_of_load,
 )
 from service.mechanics.body import Body
+from service.mechanics.stance import SAGITTAL, Stance
 
 __all__ = [
     "Carry",
@@ -55,7 +56,10 @@ class Point(Struct, frozen=True, gc=False):
 
 
 class Posture(Struct, frozen=True, gc=False):
-    """A balanced posture.
+    """A balanced posture, its points as seen from the side.
+
+    Legs that are turned out keep the angles that they have in the vertical planes of shank and thigh; with shank and
+    thigh in two different ones the knee is bent a degree or two less than knee_flexion says.
 
     Attributes:
         shin_angle: shin from the vertical, knee forward positive [rad]
@@ -213,8 +217,9 @@ def joint_positions(
     balance_x: float,
     pitch: float,
     limited_by: tuple[str, ...],
+    stance: Stance = SAGITTAL,
 ) -> Posture:
-    """The posture of a lifter whose shin, thigh and trunk are at known angles.
+    """The posture, seen from the side, of a lifter whose shin, thigh and trunk are at known angles.
 
     Args:
         body: the lifter
@@ -226,9 +231,11 @@ def joint_positions(
         balance_x: balance point ahead of the heel [m]
         pitch: heel-up inclination of the foot [rad]
         limited_by: limits that kept the lifter from the preferred posture
+        stance: how far the legs are turned out of the sagittal plane
     """
     line_x = line_of_load(body, carry, balance_x)
-    knee_x = body.ankle_from_heel + body.shank * sin(shin_angle)
+    ankle_x = stance.foot_ahead * body.ankle_from_heel
+    knee_x = ankle_x + stance.shank_ahead * body.shank * sin(shin_angle)
     ankle_y = ankle_above_floor(body, pitch)
     knee_y = ankle_y + body.shank * cos(shin_angle)
     hip_y = knee_y + body.thigh * sin(thigh_angle)
@@ -251,7 +258,7 @@ def joint_positions(
         shin_angle + _QUARTER - thigh_angle,
         trunk_lean + _QUARTER - thigh_angle,
         shin_angle - pitch,
-        Point(body.ankle_from_heel, ankle_y),
+        Point(ankle_x, ankle_y),
         Point(knee_x, knee_y),
         Point(hip_x, hip_y),
         Point(hip_x + joint * trunk_sin, hip_y + joint * trunk_cos),

@@ -35,7 +35,7 @@ def pull_of(
     shin_angle: float | None,
     shin_limit: float,
     ankle_y: float,
-    thigh_projection: float,
+    leg_projection: float,
     drift: float,
     lean: float | None,
 ) -> Pull:
@@ -48,7 +48,7 @@ def pull_of(
         shin_angle: shin from the vertical as stated; None for the rule's [rad]
         shin_limit: greatest shin angle that ankle and heel lift allow [rad]
         ankle_y: ankle above the floor [m]
-        thigh_projection: share of the thigh's horizontal extent that lies in the sagittal plane [1]
+        leg_projection: share of what foot, shank and thigh extend along the floor that lies in the sagittal plane [1]
         drift: load ahead of its usual line [m]
         lean: trunk from the vertical as stated; None where it follows [rad]
     """
@@ -60,7 +60,7 @@ def pull_of(
         ankle_y,
         min(rule.shin_angle.mean, shin_limit) if shin_angle is None else shin_angle,
         shin_angle is not None,
-        thigh_projection,
+        leg_projection,
         _usual_height(body, rule),
         None if rule.line is None else rule.line * body.foot,
         drift,
@@ -103,7 +103,7 @@ def shoulder_ahead(rule_id: str) -> float:
         _REFERENCE.ankle_height,
         rule.shin_angle.mean,
         shin_is_stated=False,
-        thigh_projection=cos(rule.abduction),
+        leg_projection=cos(rule.abduction),
         usual_height=_usual_height(_REFERENCE, rule),
         line_x=None if rule.line is None else rule.line * _REFERENCE.foot,
         drift=0.0,

@@ -6,10 +6,10 @@ between standing and the bottom.
 
 from __future__ import annotations
 
-from math import cos, inf, radians
-from typing import Literal
+from math import acos, cos, inf, radians
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from service.errors import Refusal
 from service.knowledge.posture_rules import EXERCISE_RULES, POSTURE_RULES, POSTURES, ExerciseRule, Family
@@ -25,6 +25,8 @@ from service.mechanics.pulls import (
     posture_of_pull,
     pull_of,
 )
+from service.mechanics.stance import Feet, Stance, StanceWidth, feet_of, shin_of_practice, stance_of_squat, turned_out
+from service.mechanics.technique import USUAL_TECHNIQUE, Technique
 from service.messages import message
 
 __all__ = [
@@ -33,41 +35,15 @@ __all__ = [
     "Setup",
     "StanceWidth",
     "Technique",
+    "at_thigh_angle",
     "limits_binding",
     "resolve_setup",
     "rule_for",
     "shin_at",
 ]
 
-StanceWidth = Literal["narrow", "shoulder", "wide"]
-
 _DEFAULT_BALANCE = POSTURES.defaults.balance.mean
 _DEFAULT_ANKLE_LIMIT = radians(POSTURES.defaults.ankle_limit.value)
-_WIDE_ABDUCTION = radians(POSTURES.defaults.abduction_wide.value)
-_WIDE_SHIN_REDUCTION = radians(POSTURES.defaults.wide_shin_reduction.value)
-
-
-class Technique(Struct, frozen=True, gc=False):
-    """Departures from the exercise's posture rule, and the lifter's own limits.
-
-    Attributes:
-        heel_lift: solid lift under the heels [m]
-        stance: width between the feet in words
-        shin_angle: shin from the vertical at the bottom [rad]; None for the preferred one
-        bar_forward_of_midfoot: drift of the load ahead of its usual line [m]
-        trunk_lean: trunk from the vertical, in split stances and pulls alone [rad]; None for the usual one
-        ankle_dorsiflexion: greatest dorsiflexion [rad]; None where not stated
-        hip_flexion: greatest flexion of trunk against thigh reached in a squat, not a clinical hip range since pelvis
-            and spine contribute to it [rad]; None where not stated
-    """
-
-    heel_lift: float = 0.0
-    stance: StanceWidth = "shoulder"
-    shin_angle: float | None = None
-    bar_forward_of_midfoot: float = 0.0
-    trunk_lean: float | None = None
-    ankle_dorsiflexion: float | None = None
-    hip_flexion: float | None = None
 
 
 class Setup(Struct, frozen=True, gc=False):
@@ -78,12 +54,12 @@ class Setup(Struct, frozen=True, gc=False):
         family: squat, hinge, pull or split
         carry: how the load is carried
         load: mass of the implement [kg]
-        balance: balance point of body and load from the heel, as a fraction of foot length [1]
+        balance: balance point of body and load from the heel, along the foot, as a fraction of foot length [1]
         thigh_angle: thigh above the horizontal at the bottom [rad]
         shin_angle: preferred shin angle at the bottom [rad]
         shin_limit: greatest shin angle that ankle and heel lift allow, infinite for a stated shin angle [rad]
         pitch: heel-up inclination of the foot [rad]
-        thigh_projection: share of the thigh's horizontal extent that lies in the sagittal plane [1]
+        stance: how far the legs are turned out of the sagittal plane
         trunk_lean: trunk from the vertical, used in split stances and pulls [rad]
         shape_at_bottom: shin_shape at the bottom [1]
         pull: what a pull was closed from; None for other families
@@ -99,14 +75,11 @@ class Setup(Struct, frozen=True, gc=False):
     shin_angle: float
     shin_limit: float
     pitch: float
-    thigh_projection: float
+    stance: Stance
     trunk_lean: float
     shape_at_bottom: float
     pull: Pull | None = None
     closed: PullPosture | None = None
-
-
-USUAL_TECHNIQUE = Technique()
 
 
 def rule_for(exercise_id: str) -> ExerciseRule:
@@ -149,15 +122,24 @@ def resolve_setup(
     """
     rule = rule_for(exercise_id)
     pitch = foot_pitch(technique.heel_lift, body.foot) if technique.heel_lift else 0.0
-    wide = technique.stance == "wide" and rule.family == "squat"
-    abduction = max(rule.abduction, _WIDE_ABDUCTION) if wide else rule.abduction
+    stance = turned_out(rule.abduction)
+    feet, foot_ahead, upright, rotated = None, stance.foot_ahead, 0.0, False
+    if rule.family == "squat":
+        feet, rotated = feet_of(
+            body,
+            technique.stance,
+            technique.stance_width,
+            technique.toe_out,
+            technique.hip_external_rotation,
+            over_toes=technique.knee_over_toe,
+        )
+        foot_ahead, upright = cos(feet.toe_out), shin_of_practice(body, feet.width)
     limit = inf
     if technique.shin_angle is not None:
         preferred = technique.shin_angle
     else:
-        preferred = rule.shin_angle.mean - (_WIDE_SHIN_REDUCTION if wide else 0.0)
+        preferred = rule.shin_angle.mean - upright
         limit = (technique.ankle_dorsiflexion or _DEFAULT_ANKLE_LIMIT) + pitch
-    projection = cos(abduction) if abduction else 1.0
     if rule.family == "pull":
         pull = pull_of(
             body,
@@ -166,17 +148,29 @@ def resolve_setup(
             shin_angle=technique.shin_angle,
             shin_limit=limit,
             ankle_y=ankle_above_floor(body, pitch),
-            thigh_projection=projection,
+            leg_projection=stance.thigh_ahead,
             drift=technique.bar_forward_of_midfoot,
             lean=technique.trunk_lean,
         )
         return pull_setup(exercise_id, pull, depth, limit, pitch)
     follows_depth = technique.shin_angle is None and rule.family != "hinge"
-    balance, carry = _balance(body, load, rule, technique.bar_forward_of_midfoot)
+    balance, carry = _balance(body, load, rule, technique.bar_forward_of_midfoot, foot_ahead)
     thigh_angle = rule.thigh_angle if depth is None else stated_thigh_angle(depth)
     if thigh_angle is None:
         thigh_angle = thigh_angle_at_bottom(body, rule, depth or Depth(), Legs(preferred, follows_depth, limit, pitch))
     shape = shin_shape(thigh_angle)
+    shin = preferred * shape if follows_depth else preferred
+    if feet is not None:
+        stance = stance_of_squat(
+            body,
+            feet,
+            min(shin, limit),
+            thigh_angle,
+            technique.hip_abduction,
+            stated=technique.stance_width is not None,
+        )
+        if rotated:
+            stance = replace(stance, limited_by=(*stance.limited_by, "hip_external_rotation"))
     lean = technique.trunk_lean
     if lean is None:
         lean = 0.0 if rule.trunk_lean is None else rule.trunk_lean.mean
@@ -187,10 +181,10 @@ def resolve_setup(
         load,
         balance,
         thigh_angle,
-        preferred * shape if follows_depth else preferred,
+        shin,
         limit,
         pitch,
-        projection,
+        stance,
         lean,
         shape,
     )
@@ -216,16 +210,38 @@ def pull_setup(exercise_id: str, pull: Pull, depth: Depth | float | None, shin_l
         rule.family,
         Carry(rule.carry, line=closed.load_x / foot, ahead=closed.ahead, lowered=pull.lowered),
         pull.load,
-        closed.balance_x / foot,
+        closed.balance_x / (foot * pull.leg_projection),
         closed.thigh_angle,
         closed.shin_angle,
         shin_limit,
         pitch,
-        pull.thigh_projection,
+        turned_out(acos(pull.leg_projection)),
         closed.trunk_lean,
         1.0,
         pull,
         closed,
+    )
+
+
+def at_thigh_angle(body: Body, setup: Setup, technique: Technique, thigh_angle: float) -> Setup:
+    """The same setup with another bottom, the feet staying where they are.
+
+    Args:
+        body: the lifter
+        setup: as resolved
+        technique: by which it was resolved
+        thigh_angle: thigh above the horizontal at the bottom [rad]
+
+    Raises:
+        Refusal: for a stated width that no thigh reaches there
+    """
+    shin, stance = shin_at(setup, thigh_angle), setup.stance
+    if stance.follows is not None:
+        feet = Feet(stance.width, stance.toe_out, stance.toe_out if technique.knee_over_toe else 0.0)
+        stated = technique.stance_width is not None
+        stance = stance_of_squat(body, feet, shin, thigh_angle, technique.hip_abduction, stated=stated)
+    return replace(
+        setup, thigh_angle=thigh_angle, shin_angle=shin, shape_at_bottom=shin_shape(thigh_angle), stance=stance
     )
 
 
@@ -236,7 +252,8 @@ def limits_binding(setup: Setup, shin_angle: float) -> tuple[str, ...]:
         setup: as resolved
         shin_angle: shin from the vertical [rad]
     """
-    return ("ankle_dorsiflexion",) if shin_angle >= setup.shin_limit else ()
+    ankle = ("ankle_dorsiflexion",) if shin_angle >= setup.shin_limit else ()
+    return ankle + setup.stance.limited_by
 
 
 def shin_at(setup: Setup, thigh_angle: float) -> float:
@@ -264,20 +281,21 @@ def _grip_height(rule: ExerciseRule, depth: Depth | None, pull: Pull) -> float:
     return grip_height_of(pull.body, rule, None if depth is None else depth.box_height)
 
 
-def _balance(body: Body, load: float, rule: ExerciseRule, drift: float) -> tuple[float, Carry]:
-    """The balance point of body and load as a fraction of foot length [1], and where the load acts.
+def _balance(body: Body, load: float, rule: ExerciseRule, drift: float, foot_ahead: float) -> tuple[float, Carry]:
+    """The balance point of body and load along the foot as a fraction of its length [1], and where the load acts.
 
     The body itself keeps to its balance point. A load on a belt hangs over it, and a load that drifts forward takes the
-    system's centre of mass with it by its share of the system's mass.
+    system's centre of mass with it by its share of the system's mass. The line of a load is where it lies ahead of the
+    heel; of feet turned out foot_ahead [1] of their length does.
     """
     own = _DEFAULT_BALANCE if rule.balance is None else rule.balance.mean
-    shift = drift / body.foot
+    shift = drift / (body.foot * foot_ahead)
     share = load / (body.mass + load)
     if rule.carry in ON_TRUNK:
         carry = Carry(rule.carry, rule.along, rule.anterior)
         balance = own + share * shift
     else:
-        carry = Carry(rule.carry, line=own + shift)
+        carry = Carry(rule.carry, line=(own + shift) * foot_ahead)
         balance = own + share * shift
     allowed = POSTURES.limits.balance
     if not allowed.low <= balance <= allowed.high:

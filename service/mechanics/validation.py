@@ -42,9 +42,16 @@ def check_setup(body: Body, exercise_id: str, load: float, depth: Depth | None, 
         ("technique/trunk_lean", technique.trunk_lean, limits.trunk_lean),
         ("technique/ankle_dorsiflexion", technique.ankle_dorsiflexion, limits.ankle_limit),
         ("technique/hip_flexion", technique.hip_flexion, limits.hip_limit),
+        ("technique/toe_out", technique.toe_out, limits.toe_out),
+        ("technique/hip_abduction", technique.hip_abduction, limits.hip_abduction),
+        ("technique/hip_external_rotation", technique.hip_external_rotation, limits.hip_external_rotation),
     ):
         if stated is not None:
             _within(name, degrees(stated), allowed, "deg")
+    if technique.stance_width is not None:
+        _within("technique/stance_width", technique.stance_width, limits.stance_width, "m")
+        if technique.stance != "shoulder":
+            raise Refusal.one("technique/stance_width", message("stance_stated_twice"), "stance or stance_width")
     if technique.trunk_lean is not None and rule.family not in ("pull", "split"):
         raise Refusal.one(
             "technique/trunk_lean",

@@ -41,10 +41,21 @@ def technique_instructions(new: Mapping[str, Any], now: Mapping[str, Any]) -> It
     """
     if (lift := new.get("heel_lift")) != now.get("heel_lift"):
         yield ("heels_raised", {"heel_lift": lift}) if lift and lift["value"] else ("heels_flat", {})
-    if (stance := new.get("stance", "shoulder")) != now.get("stance", "shoulder"):
-        yield f"stance_{stance}", {}
+    yield from _feet(new, now)
     if (drift := new.get("bar_forward_of_midfoot")) != now.get("bar_forward_of_midfoot"):
         yield _bar(drift)
+
+
+def _feet(new: Mapping[str, Any], now: Mapping[str, Any]) -> Iterator[Instruction]:
+    width, stance = new.get("stance_width"), new.get("stance", "shoulder")
+    if width is not None and width != now.get("stance_width"):
+        yield "stance_of_width", {"width": width}
+    elif width is None and (stance != now.get("stance", "shoulder") or "stance_width" in now):
+        yield f"stance_{stance}", {}
+    if (toes := new.get("toe_out")) != now.get("toe_out"):
+        yield ("toes_as_usual", {}) if toes is None else ("toes_out", {"toe_out": toes})
+    if (over := new.get("knee_over_toe", True)) != now.get("knee_over_toe", True):
+        yield "knees_over_toes" if over else "knees_straight_ahead", {}
 
 
 def _bar(drift: Mapping[str, Any] | None) -> Instruction:

@@ -22,6 +22,7 @@ def moments_at(body: Body, setup: Setup, thigh_angle: float, share: float) -> tu
     else:
         posture = squat_posture(body, setup, thigh_angle)
         ankle, knee, hip = bilateral_moments(body, posture, setup.load, setup.carry)
+        ankle, knee = about_the_legs_own_axes(setup, (ankle, knee))
     lumbosacral = lumbosacral_moment(body, posture, setup.load, setup.carry)
     return posture, Moments(
         ankle,
@@ -35,6 +36,18 @@ def moments_at(body: Body, setup: Setup, thigh_angle: float, share: float) -> tu
     )
 
 
+def about_the_legs_own_axes(setup: Setup, ahead: tuple[float, float]) -> tuple[float, float]:
+    """Moments of ankle and knee about the axes of foot and thigh [N·m], from those about the mediolateral axis.
+
+    What is aside is to what is ahead as the sine of a segment's azimuth to its cosine.
+    """
+    stance = setup.stance
+    at_ankle = ahead[0] / stance.foot_ahead
+    of_shank = (ahead[1] + ahead[0]) / stance.shank_ahead
+    aside = of_shank * stance.shank_aside - at_ankle * stance.foot_aside
+    return at_ankle, ahead[1] * stance.thigh_ahead + aside * stance.thigh_aside
+
+
 def squat_posture(body: Body, setup: Setup, thigh_angle: float) -> Posture:
     """The posture on both feet in which body and load balance; that of a pull, whose lean closed it, balances as well.
 
@@ -42,14 +55,15 @@ def squat_posture(body: Body, setup: Setup, thigh_angle: float) -> Posture:
     A sin T + B cos T; hence T = asin(N / sqrt(A² + B²)) - atan2(B, A).
     """
     shin_angle = shin_at(setup, thigh_angle)
-    balance_x = setup.balance * body.foot
+    pressure = setup.balance * body.foot
+    balance_x = setup.stance.foot_ahead * pressure
     legs = supported_moments(
         body,
         body.mass + setup.load,
         shin_angle,
         thigh_angle,
-        balance_x,
-        thigh_projection=setup.thigh_projection,
+        pressure,
+        stance=setup.stance,
     )
     return joint_positions(
         body,
@@ -61,6 +75,7 @@ def squat_posture(body: Body, setup: Setup, thigh_angle: float) -> Posture:
         balance_x=balance_x,
         pitch=setup.pitch,
         limited_by=limits_binding(setup, shin_angle),
+        stance=setup.stance,
     )
 
 

@@ -9,7 +9,7 @@ import re
 from collections.abc import Callable, Iterator
 from functools import cache
 from itertools import pairwise
-from math import degrees, hypot, isclose, isfinite, radians
+from math import cos, degrees, hypot, isclose, isfinite, radians, sin, sqrt
 from xml.etree import ElementTree as ET
 
 import pytest
@@ -26,7 +26,7 @@ from service.charts.ratio_bars import Bar, BarGroup, comparison_bars, verdict
 from service.intervals import Interval
 from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.body import build_body
-from service.mechanics.demand import JOINTS, setup_demand
+from service.mechanics.demand import JOINTS, Demand, setup_demand
 from service.mechanics.setups import Technique
 from service.mechanics.uncertainty.comparison import Comparison, compare
 from service.mechanics.uncertainty.propagation import uncertain_demand
@@ -239,20 +239,34 @@ def test_a_long_label_of_a_mark_leaves_its_values_readable() -> None:
     assert [text for text in shown if text.endswith("…: 8 repetitions, 62.5 kg")]
 
 
+def seen_from_the_side(demand: Demand, segment: str) -> float:
+    """Length of a segment as it is seen, of legs that are turned out [m]."""
+    length: float = getattr(demand.body, segment)
+    if segment == "trunk":
+        return length
+    ahead: float = getattr(demand.setup.stance, f"{segment}_ahead")
+    posture = demand.posture
+    across = cos(posture.thigh_angle) if segment == "thigh" else sin(posture.shin_angle)
+    return length * hypot(across * ahead, sqrt(1.0 - across * across))
+
+
 @pytest.mark.parametrize("segment", ["shank", "thigh", "trunk"])
 def test_segments_are_to_scale(segment: str) -> None:
     svg = side_view(panels())
     drawn = lengths(svg, "data-segment", segment)
     assert len(drawn) == len(panels())
-    for length in drawn:
-        assert isclose(length, pixels_per_metre(svg) * getattr(BODY, segment), abs_tol=0.02)
+    for length, (_, exercise, load, technique) in zip(drawn, SETUPS, strict=True):
+        demand = setup_demand(BODY, exercise, load, None, technique)
+        assert isclose(length, pixels_per_metre(svg) * seen_from_the_side(demand, segment), abs_tol=0.02)
 
 
 def test_a_longer_thigh_is_drawn_longer_at_the_same_scale() -> None:
     longer = build_body(64.0, 1.90, "female")
     svg = side_view([*panels()[:1], panel_for("tall", longer, setup_demand(longer, "front_squat", 50.0))])
     short, long = lengths(svg, "data-segment", "thigh")
-    assert isclose(long / short, longer.thigh / BODY.thigh, rel_tol=1e-3)
+    demands = [setup_demand(body, "front_squat", 50.0) for body in (longer, BODY)]
+    tall, usual = (seen_from_the_side(demand, "thigh") for demand in demands)
+    assert isclose(long / short, tall / usual, rel_tol=1e-3)
 
 
 @pytest.mark.parametrize("joint", ARM_JOINTS)

@@ -9,23 +9,23 @@ from typing import Final
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Case, RuledOut, Trial
-from service.knowledge.catalogue import REGIONS
+from service.adjustment.levers.stance import other_stances, relief_is_sure
 from service.knowledge.cues import cues_for
 from service.knowledge.design_choices import CHOICES
-from service.knowledge.posture_rules import EXERCISE_RULES, POSTURES
+from service.knowledge.posture_rules import POSTURES
 from service.mechanics.posture import foot_pitch
-from service.mechanics.setups import USUAL_TECHNIQUE, StanceWidth, Technique
+from service.mechanics.setups import USUAL_TECHNIQUE, Technique
 
-_LEG: Final = ("ankle", "knee", "hip")
-_OTHER_STANCES: Final[tuple[StanceWidth, ...]] = ("wide", "narrow")
 _SMALLEST_SHIN_CHANGE: Final = radians(1.0)
 """Of the shin [rad]; less cannot be seen."""
 
 
 def own_techniques(case: Case) -> Iterator[Trial | RuledOut]:
     """The present lift with each configured change of technique."""
-    if REGIONS[case.region].whole in _LEG and EXERCISE_RULES[case.now.exercise].family == "squat":
-        yield RuledOut(("technique",), "wide_stance_not_computed")
+    demand = case.present.solved(case.now)
+    if demand.family == "squat":
+        unsure = [one for one in other_stances(demand) if not relief_is_sure(case, demand, one)]
+        yield from [RuledOut(("technique",), "stance_relief_not_sure")] * len(unsure)
     yield from techniques(case, Trial((), case.now))
 
 
@@ -40,7 +40,8 @@ def techniques(case: Case, trial: Trial) -> Iterator[Trial]:
     changed: list[Technique] = []
     if demand.family == "squat":
         changed += [replace(base, heel_lift=lift) for lift in CHOICES.adjustments.heel_lifts if lift > base.heel_lift]
-        changed += [replace(base, stance=stance) for stance in _stances(case, base)]
+        if new.exercise == case.now.exercise:
+            changed += [one for one in other_stances(demand) if relief_is_sure(case, demand, one)]
     if demand.family not in ("hinge", "pull") or demand.setup.carry.kind == "hands_at_side":
         shin = demand.posture.shin_angle
         furthest = max(shin, _furthest_shin(case, base))
@@ -68,14 +69,6 @@ def cued(case: Case) -> Iterator[Trial]:
                 range_cut=CHOICES.adjustments.unknown_cut if cue.lever == "range_of_motion" else 0.0,
                 sources=cue.sources,
             )
-
-
-def _stances(case: Case, technique: Technique) -> Iterator[StanceWidth]:
-    """Other stances; for a sore leg none to or from a wide one, whose moments to the side are not computed."""
-    for stance in _OTHER_STANCES:
-        turned_out = "wide" in (stance, technique.stance)
-        if stance != technique.stance and not (turned_out and REGIONS[case.region].whole in _LEG):
-            yield stance
 
 
 def _furthest_shin(case: Case, technique: Technique) -> float:

@@ -67,9 +67,13 @@ def _depth_value(depth: Depth) -> dict[str, Any]:
 def technique_value(technique: Technique) -> dict[str, Any]:
     """What of a technique is done otherwise than usual, as answers show it. The lifter's own limits stay with them."""
     lift, drift, shin = technique.heel_lift, technique.bar_forward_of_midfoot, technique.shin_angle
+    width, toes = technique.stance_width, technique.toe_out
     parts: dict[str, Any] = {
         "heel_lift": _quantity(lift, "m") if lift else None,
         "stance": technique.stance if technique.stance != "shoulder" else None,
+        "stance_width": None if width is None else _quantity(width, "m"),
+        "toe_out": None if toes is None else _quantity(toes, "deg"),
+        "knee_over_toe": None if technique.knee_over_toe else False,
         "shin_angle": None if shin is None else _quantity(shin, "deg"),
         "bar_forward_of_midfoot": _quantity(drift, "m") if drift else None,
     }

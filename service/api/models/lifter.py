@@ -45,6 +45,19 @@ class Lifter(RequestModel, kw_only=True, frozen=True):
         ]
         | UnsetType
     ) = UNSET
+    hip_abduction: (
+        Annotated[
+            Angle,
+            Meta(
+                description="How far the thighs turn out at the bottom of a squat, from straight ahead (clinical abduction and rotation mixed), 10 to 65 deg."
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
+    hip_external_rotation: (
+        Annotated[Angle, Meta(description="How far the hips let the feet turn out, from straight ahead, 5 to 60 deg.")]
+        | UnsetType
+    ) = UNSET
 
 
 def body_of(lifter: Lifter) -> Body:
@@ -66,10 +79,11 @@ def body_of(lifter: Lifter) -> Body:
 
 def limits_of(lifter: Lifter) -> Technique:
     """The technique that a lifter's own limits of ankle and hip allow, otherwise the usual one."""
-    ankle, hip = lifter.ankle_dorsiflexion, lifter.hip_flexion
     return Technique(
-        ankle_dorsiflexion=stated_si(ankle),
-        hip_flexion=stated_si(hip),
+        ankle_dorsiflexion=stated_si(lifter.ankle_dorsiflexion),
+        hip_flexion=stated_si(lifter.hip_flexion),
+        hip_abduction=stated_si(lifter.hip_abduction),
+        hip_external_rotation=stated_si(lifter.hip_external_rotation),
     )
 
 

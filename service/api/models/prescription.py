@@ -251,6 +251,9 @@ def _technique(technique: setups.Technique | None) -> Technique | None:
     differences = Technique(
         heel_lift=length(technique.heel_lift, "m") if technique.heel_lift else UNSET,
         stance=technique.stance,
+        stance_width=UNSET if technique.stance_width is None else length(technique.stance_width, "m"),
+        toe_out=UNSET if technique.toe_out is None else angle(technique.toe_out, "deg"),
+        knee_over_toe=UNSET if technique.knee_over_toe else False,
         shin_angle=UNSET if technique.shin_angle is None else angle(technique.shin_angle, "deg"),
         bar_forward_of_midfoot=length(technique.bar_forward_of_midfoot, "m")
         if technique.bar_forward_of_midfoot

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Protocol
+from typing import Annotated, Final, Protocol
 
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
@@ -12,6 +12,9 @@ from service.api.models.lifter import Lifter, limits_of
 from service.errors import Refusal
 from service.mechanics import setups
 from service.units import Angle, Length
+
+_OF_LIFTER: Final = ("/ankle_dorsiflexion", "/hip_flexion", "/hip_abduction", "/hip_external_rotation")
+"""Pointers of limits that the mechanics has in the technique and requests have with the lifter."""
 
 
 class Depth(RequestModel, kw_only=True, frozen=True):
@@ -31,10 +34,38 @@ class Depth(RequestModel, kw_only=True, frozen=True):
 
 
 class Technique(RequestModel, kw_only=True, frozen=True):
-    """What is done otherwise than the exercise's usual rule: heel lift 0 to 0.08 m, stance, shin angle at the bottom -15 to 50 deg, drift of the bar ahead of mid-foot -0.05 to 0.15 m."""
+    """What is done otherwise than the exercise's usual rule: heel lift 0 to 0.08 m, stance, shin angle at the bottom -15 to 50 deg, drift of the bar ahead of mid-foot -0.05 to 0.15 m.
+
+    stance: narrow as the hips are broad, shoulder 1.1 and wide 1.5 times the breadth between the acromia (the deltoids are a fifth broader); or stance_width.
+    """
 
     heel_lift: Length | UnsetType = UNSET
     stance: setups.StanceWidth = "shoulder"
+    stance_width: (
+        Annotated[
+            Length,
+            Meta(
+                description="From the middle of one ankle to that of the other, above the heels, 0.08 to 1.3 m, instead of `stance`; computed in squats."
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
+    toe_out: (
+        Annotated[
+            Angle,
+            Meta(
+                description="Feet from straight ahead, 0 to 60 deg; what goes with the width where left out; computed in squats."
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
+    knee_over_toe: (
+        Annotated[
+            bool,
+            Meta(description="Whether the knees go over the toes, as where left out, or straight ahead; in squats."),
+        ]
+        | UnsetType
+    ) = UNSET
     shin_angle: (
         Annotated[Angle, Meta(description="Shin from the vertical at the bottom, instead of the rule's.")] | UnsetType
     ) = UNSET
@@ -62,6 +93,9 @@ def technique_of(technique: Technique | UnsetType | None, lifter: Lifter | None 
         limits,
         heel_lift=stated_si(lift) or 0.0,
         stance=technique.stance,
+        stance_width=stated_si(technique.stance_width),
+        toe_out=stated_si(technique.toe_out),
+        knee_over_toe=technique.knee_over_toe is not False,
         shin_angle=stated_si(shin),
         bar_forward_of_midfoot=stated_si(drift) or 0.0,
     )
@@ -85,6 +119,6 @@ def located(refusal: Refusal, where: str) -> Refusal:
     names = {"/exercise_id": f"{where}/exercise"}
     for fault in refusal.faults:
         limit = fault.pointer.removeprefix("/technique")
-        own = limit in ("/ankle_dorsiflexion", "/hip_flexion")
+        own = limit in _OF_LIFTER
         names.setdefault(fault.pointer, f"/lifter{limit}" if own else where + fault.pointer)
     return refusal.at(names)

@@ -7,6 +7,7 @@ from math import cos, sin
 from msgspec import Struct
 
 from service.mechanics.body import GRAVITY
+from service.mechanics.stance import SAGITTAL, Stance
 from service.mechanics.statics import Solution, Statics
 
 
@@ -16,7 +17,9 @@ class Deviation(Struct, frozen=True, gc=False):
     Attributes:
         ankle: change of the moment, per leg [N·m]
         knee: change of the moment, per leg [N·m]
-        hip: change of the moment, per leg [N·m]
+        hip: change of the extensor moment, per leg [N·m]
+        hip_adductor: change of the moment, per leg [N·m]
+        hip_resultant: change of the moment, per leg [N·m]
         lumbosacral: change of the moment [N·m]
         trunk_lean: change of the trunk's angle [rad]
         hip_x: change of the hip's position ahead of the load's line [m]
@@ -25,6 +28,8 @@ class Deviation(Struct, frozen=True, gc=False):
     ankle: float
     knee: float
     hip: float
+    hip_adductor: float
+    hip_resultant: float
     lumbosacral: float
     trunk_lean: float
     hip_x: float
@@ -40,13 +45,30 @@ class Deviation(Struct, frozen=True, gc=False):
             self.ankle + factor * other.ankle,
             self.knee + factor * other.knee,
             self.hip + factor * other.hip,
+            self.hip_adductor + factor * other.hip_adductor,
+            self.hip_resultant + factor * other.hip_resultant,
             self.lumbosacral + factor * other.lumbosacral,
             self.trunk_lean + factor * other.trunk_lean,
             self.hip_x + factor * other.hip_x,
         )
 
 
-NIL = Deviation(0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
+Turn = tuple[float, float]
+"""Changes of the azimuths of thigh and shank [rad]."""
+
+UNTURNED: Turn = (0.0, 0.0)
+
+NIL = Deviation(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
+
+
+def of_spine(lumbosacral: float, trunk_lean: float = 0.0) -> Deviation:
+    """The deviation of an input that changes nothing below the spine.
+
+    Args:
+        lumbosacral: change of the moment [N·m]
+        trunk_lean: change of the trunk's angle [rad]
+    """
+    return Deviation(0.0, 0.0, 0.0, 0.0, 0.0, lumbosacral, trunk_lean, 0.0)
 
 
 class Response(Struct, frozen=True, gc=False):
@@ -54,6 +76,12 @@ class Response(Struct, frozen=True, gc=False):
 
     Attributes:
         per_leg: factor from a first moment of the computed legs to a moment per leg [m/s²]
+        stance: how far the legs are turned out
+        knee_reach: knee from the ankle along the floor [m]
+        knee_out_of_plane: first moment at the knee about the thigh's horizontal direction [kg·m]
+        thigh_reach: hip from the knee along the floor [m]
+        extensor_share: change of the hip's resultant with its extensor moment [1]
+        adductor_share: change of the hip's resultant with its adductor moment [1]
         knee_per_reach: change of the knee's first moment with the knee's reach [kg]
         both_per_reach: change of the sum of the first moments at knee and hip with the thigh's reach [kg]
         hanging: load that keeps to its own plumb line [kg]
@@ -64,6 +92,12 @@ class Response(Struct, frozen=True, gc=False):
     """
 
     per_leg: float
+    stance: Stance
+    knee_reach: float
+    knee_out_of_plane: float
+    thigh_reach: float
+    extensor_share: float
+    adductor_share: float
     knee_per_reach: float
     both_per_reach: float
     hanging: float
@@ -76,37 +110,77 @@ class Response(Struct, frozen=True, gc=False):
         *,
         ankle: float = 0.0,
         ankle_x: float = 0.0,
-        knee_reach: float = 0.0,
-        thigh_reach: float = 0.0,
+        shank: float = 0.0,
+        thigh: float = 0.0,
+        turn: Turn = UNTURNED,
         hip_moment: float = 0.0,
         spine_moment: float = 0.0,
     ) -> Deviation:
         """The response to small changes.
 
         Args:
-            ankle: change of the first moment at the ankle [kg·m]
+            ankle: change of the first moment at the ankle in the foot's plane [kg·m]
             ankle_x: change of the ankle's position ahead of the load's line [m]
-            knee_reach: change of the knee's distance ahead of the ankle [m]
-            thigh_reach: change of the hip's distance behind the knee [m]
+            shank: change of the knee's distance from the ankle along the floor [m]
+            thigh: change of the hip's distance from the knee along the floor [m]
+            turn: changes of the azimuths of thigh and shank [rad]
             hip_moment: change of the first moment about the hip of upper body and load at an unchanged lean [kg·m]
             spine_moment: change of their first moment about the lumbosacral joint at an unchanged lean [kg·m]
         """
-        knee = self.knee_per_reach * knee_reach - ankle
-        hip = self.both_per_reach * thigh_reach - knee
-        hip_x = ankle_x + knee_reach - thigh_reach
+        stance, per_leg = self.stance, self.per_leg
+        thigh_turn, shank_turn = turn
+        thigh_swept, shank_swept = self.thigh_reach * thigh_turn, self.knee_reach * shank_turn
+        shank_ahead = stance.shank_ahead * shank - stance.shank_aside * shank_swept
+        shank_aside = stance.shank_aside * shank + stance.shank_ahead * shank_swept
+        thigh_ahead = stance.thigh_ahead * thigh - stance.thigh_aside * thigh_swept
+        thigh_aside = stance.thigh_aside * thigh + stance.thigh_ahead * thigh_swept
+        knee_ahead = self.knee_per_reach * shank_ahead - stance.foot_ahead * ankle
+        knee_aside = self.knee_per_reach * shank_aside - stance.foot_aside * ankle
+        knee = stance.thigh_ahead * knee_ahead + stance.thigh_aside * knee_aside - self.knee_out_of_plane * thigh_turn
+        hip = self.both_per_reach * thigh_ahead - knee_ahead
+        aside = self.both_per_reach * thigh_aside - knee_aside
+        hip_x = ankle_x + shank_ahead - thigh_ahead
         lean = self.lean_per_moment * (hip + self.hanging * hip_x - hip_moment)
         spine = self.spine_per_lean * lean + spine_moment - self.spine_hanging * hip_x
-        per_leg = self.per_leg
-        return Deviation(per_leg * ankle, per_leg * knee, per_leg * hip, GRAVITY * spine, lean, hip_x)
+        return Deviation(
+            per_leg * ankle,
+            per_leg * knee,
+            per_leg * hip,
+            per_leg * aside,
+            per_leg * (self.extensor_share * hip + self.adductor_share * aside),
+            GRAVITY * spine,
+            lean,
+            hip_x,
+        )
 
 
-def response_at(statics: Statics, solution: Solution) -> Response:
-    """The derivatives at a posture that is not at the edge of tipping, where the lean changes without bounds."""
-    legs, upper = statics.legs, statics.upper
+def response_at(statics: Statics, solution: Solution, knee_reach: float, thigh_reach: float) -> Response:
+    """The derivatives at a posture that is not at the edge of tipping, where the lean changes without bounds.
+
+    Args:
+        statics: of the setup
+        solution: at the posture
+        knee_reach: knee from the ankle along the floor [m]
+        thigh_reach: hip from the knee along the floor [m]
+    """
+    legs, upper, stance = statics.legs, statics.upper, statics.setup.stance
     lean = solution.trunk_lean
-    chosen = statics.setup.family == "split"
+    chosen = statics.chosen_lean is not None
+    extensor_share, adductor_share, out_of_plane = 1.0, 0.0, 0.0
+    if stance is not SAGITTAL:
+        resultant = solution.hip_resultant
+        if resultant:
+            extensor_share, adductor_share = solution.hip / resultant, solution.hip_adductor / resultant
+        of_shank = legs.knee_per_reach * knee_reach
+        out_of_plane = of_shank * sin(stance.thigh - stance.shank) - legs.ankle * sin(stance.thigh - stance.toe_out)
     return Response(
         statics.per_leg,
+        stance,
+        knee_reach,
+        out_of_plane,
+        thigh_reach,
+        extensor_share,
+        adductor_share,
         legs.knee_per_reach,
         legs.both_per_reach,
         upper.hanging,

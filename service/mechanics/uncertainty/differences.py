@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from math import acos, cos, radians, sqrt
+from operator import neg, sub
 
 from msgspec.structs import replace
 
@@ -19,9 +20,10 @@ from service.mechanics.body_variants import length_spread, of_sex
 from service.mechanics.closure import Pull
 from service.mechanics.demand import Demand
 from service.mechanics.depth import Depth
+from service.mechanics.peaks import MOMENTS
 from service.mechanics.pulls import for_body
 from service.mechanics.setups import pull_setup
-from service.mechanics.statics import statics_of
+from service.mechanics.statics import Solution, statics_of
 from service.mechanics.uncertainty.intervals import Changes
 from service.mechanics.uncertainty.scopes import Sides, changes_by_sides
 
@@ -43,10 +45,10 @@ _OF_EXERCISE = {
 _REPEATED = {name: found.within / found.between for name, found in _OF_EXERCISE.items()}
 """Scatter from one repetition to the next, in the steps by which the inputs are moved [1]."""
 
-Results = tuple[float, float, float, float, float]
-"""Moments at ankle, knee, hip (per leg) and lumbosacral joint [N·m], and the trunk lean [rad]."""
+Results = tuple[float, ...]
+"""Moments in the order of service.mechanics.peaks.MOMENTS [N·m], and the trunk lean [rad]."""
 
-_NIL: Results = (0.0, 0.0, 0.0, 0.0, 0.0)
+_NIL: Results = (0.0,) * (len(MOMENTS) + 1)
 
 
 def changes_of_pull(demand: Demand, depth: Depth | None) -> list[Changes]:
@@ -84,8 +86,7 @@ def pull_differences(demand: Demand, depth: Depth | None) -> dict[str, Sides]:
         return {}
     grip_height = setup.closed.grip_height
     usual = grip_height if "hip_flexion" in demand.limited_by else depth
-    bottom = demand.bottom
-    nominal = (bottom.ankle, bottom.knee, bottom.hip, bottom.lumbosacral, bottom.trunk_lean)
+    nominal = _results(demand.bottom)
 
     def change(moved: Pull, at: Depth | float | None = usual) -> Results | None:
         try:
@@ -93,20 +94,17 @@ def pull_differences(demand: Demand, depth: Depth | None) -> dict[str, Sides]:
         except Refusal:
             return None
         solution = statics_of(moved.body, there, demand.lead_share).at(there.thigh_angle)
-        ankle, knee, hip, spine, lean = nominal
-        return (
-            solution.ankle - ankle,
-            solution.knee - knee,
-            solution.hip - hip,
-            solution.lumbosacral - spine,
-            solution.trunk_lean - lean,
-        )
+        return tuple(map(sub, _results(solution), nominal))
 
     by_input = {name: _sided(change(down), change(up)) for name, down, up in _moves(demand, pull)}
     if turns_in_the_air(demand, depth):
         further = _PULL.turning_height.between * demand.body.stature / BAR_REFERENCE_STATURE
         by_input["turning_height"] = _sided(change(pull, grip_height - further), change(pull, grip_height + further))
     return by_input
+
+
+def _results(solution: Solution) -> Results:
+    return (*(getattr(solution, moment) for moment in MOMENTS), solution.trunk_lean)
 
 
 def turns_in_the_air(demand: Demand, depth: Depth | None) -> bool:
@@ -125,8 +123,7 @@ def _sided(down: Results | None, up: Results | None) -> Sides:
 
 
 def _opposite(results: Results) -> Results:
-    ankle, knee, hip, spine, lean = results
-    return -ankle, -knee, -hip, -spine, -lean
+    return tuple(map(neg, results))
 
 
 def _moves(demand: Demand, pull: Pull) -> Iterator[tuple[str, Pull, Pull]]:
@@ -145,10 +142,10 @@ def _moves(demand: Demand, pull: Pull) -> Iterator[tuple[str, Pull, Pull]]:
     yield "shoulder_drop", *_both_ways(pull, "lowered", _PULL.shoulder_drop.between * scale)
     if pull.line_x is None:
         yield "shin_to_front", *_both_ways(pull, "shin_to_bar", _PULL.shin_to_front.between * scale)
-    if pull.thigh_projection < 1.0:
-        turned = acos(pull.thigh_projection)
+    if pull.leg_projection < 1.0:
+        turned = acos(pull.leg_projection)
         less, more = cos(max(0.0, turned - _ABDUCTION)), cos(turned + _ABDUCTION)
-        yield "abduction", replace(pull, thigh_projection=less), replace(pull, thigh_projection=more)
+        yield "abduction", replace(pull, leg_projection=less), replace(pull, leg_projection=more)
 
 
 def _both_ways(pull: Pull, field: str, step: float) -> tuple[Pull, Pull]:

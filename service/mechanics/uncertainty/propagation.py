@@ -23,17 +23,20 @@ from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, ExerciseRul
 from service.mechanics.body import Body
 from service.mechanics.body_variants import length_spread, of_sex
 from service.mechanics.demand import JOINTS, Demand, setup_demand
+from service.mechanics.peaks import MOMENTS
 from service.mechanics.posture import shin_shape_spread
 from service.mechanics.setups import USUAL_TECHNIQUE, Depth, Technique, resolve_setup
+from service.mechanics.stance import SAGITTAL
 from service.mechanics.statics import statics_of
 from service.mechanics.uncertainty.depth_derivatives import is_stated, is_stopped
-from service.mechanics.uncertainty.derivatives import NIL, Deviation
+from service.mechanics.uncertainty.derivatives import NIL, Deviation, of_spine
 from service.mechanics.uncertainty.differences import changes_of_pull
+from service.mechanics.uncertainty.inputs import InputSteps
 from service.mechanics.uncertainty.intervals import UNMOVED, Changes, changes_of, interval_of, parts_of
 from service.mechanics.uncertainty.scopes import EVEN
-from service.mechanics.uncertainty.sensitivity import InputSteps, deviations
+from service.mechanics.uncertainty.sensitivity import deviations
 
-RESULTS = (*JOINTS, "trunk_lean")
+RESULTS = (*MOMENTS, "trunk_lean")
 
 _OF_EXERCISE = ("bar_anterior", "abduction", "trunk_lean")
 
@@ -82,10 +85,11 @@ _DEPTH, _RESIDUAL = POSTURES.defaults.depth_error.in_radians(), POSTURES.default
 _THIGH_SCATTER = _DEPTH.within / _DEPTH.between
 _RESIDUAL_SCATTER = _RESIDUAL.within / _RESIDUAL.between
 _SHARE_SCATTER = POSTURES.spread.lead_share.value
-_AS_SEEN = Deviation(0.0, 0.0, 0.0, 0.0, _RESIDUAL.between, 0.0)
+_AS_SEEN = of_spine(0.0, _RESIDUAL.between)
 """The trunk as it is seen about the lean that balance requires."""
 _BAR = POSTURES.spread.bar_anterior.value
 _ABDUCTION = radians(POSTURES.spread.abduction.value)
+_HIP_CENTRES = POSTURES.spread.hip_centres.value
 _LEVEL = BODY.spread.lumbosacral_level.value
 _LIGHTEST = BODY.spread.above_lumbosacral_mass_low.value
 _HEAVIEST = BODY.spread.above_lumbosacral_mass_high.value
@@ -97,7 +101,9 @@ class Values(Struct, frozen=True, gc=False):
     Attributes:
         ankle: peak of the moment, per leg [N·m]
         knee: peak of the moment, per leg [N·m]
-        hip: peak of the moment, per leg [N·m]
+        hip: peak of the extensor moment, per leg [N·m]
+        hip_adductor: peak of the moment, per leg [N·m]
+        hip_resultant: peak of the moment, per leg [N·m]
         lumbosacral: peak of the moment [N·m]
         trunk_lean: trunk from the vertical at the bottom [rad]
     """
@@ -105,6 +111,8 @@ class Values(Struct, frozen=True, gc=False):
     ankle: float
     knee: float
     hip: float
+    hip_adductor: float
+    hip_resultant: float
     lumbosacral: float
     trunk_lean: float
 
@@ -125,7 +133,7 @@ class UncertainDemand(Struct, frozen=True, gc=False):
     values: Values
     changes: dict[str, Changes]
     intervals: dict[str, Interval]
-    variant: tuple[str, str]
+    variant: tuple[str, ...]
     cautions: tuple[str, ...]
 
 
@@ -153,6 +161,8 @@ def uncertain_demand(
         peaks["ankle"].moment,
         peaks["knee"].moment,
         peaks["hip"].moment,
+        peaks["hip_adductor"].moment,
+        peaks["hip_resultant"].moment,
         peaks["lumbosacral"].moment,
         demand.trunk_lean,
     )
@@ -161,7 +171,12 @@ def uncertain_demand(
     else:
         changes = _changes(demand, depth)
     intervals = {result: interval_of(getattr(values, result), changes[result]) for result in RESULTS}
-    return UncertainDemand(demand, values, changes, intervals, (exercise_id, technique.stance), demand.cautions)
+    return UncertainDemand(demand, values, changes, intervals, _variant(exercise_id, technique), demand.cautions)
+
+
+def _variant(exercise_id: str, technique: Technique) -> tuple[str, ...]:
+    feet = technique.stance_width, technique.toe_out, technique.knee_over_toe
+    return exercise_id, technique.stance, *map(str, feet)
 
 
 def _changes(demand: Demand, depth: Depth | None) -> dict[str, Changes]:
@@ -226,7 +241,8 @@ def _steps(demand: Demand, depth: Depth | None) -> InputSteps:
         shin_angle=spread.shin_angle if technique.shin_angle is None else 0.0,
         balance=spread.balance,
         bar_anterior=_BAR if setup.carry.kind == "trunk" else 0.0,
-        abduction=_ABDUCTION if setup.thigh_projection < 1.0 else 0.0,
+        hip_centres=_HIP_CENTRES if setup.stance.follows is not None else 0.0,
+        abduction=_ABDUCTION if setup.stance is not SAGITTAL else 0.0,
         lead_share=1.0 if split else 0.0,
         trunk_lean=spread.trunk_lean if technique.trunk_lean is None else 0.0,
         lumbosacral_level=_LEVEL,
@@ -257,8 +273,9 @@ def _segment_table(demand: Demand, depth: Depth | None) -> Deviation:
     if female and male:
         return NIL.plus(male.plus(female, -1.0), 0.5)
     # at the edge of tipping one of the two tables has no posture, and the other one's difference stands for both
-    ankle, knee, hip, spine = (demand.peaks[joint].moment for joint in JOINTS)
-    nominal = Deviation(ankle, knee, hip, spine, demand.trunk_lean, demand.bottom.hip_x)
+    ankle, knee, hip, adductor, resultant, spine = (demand.peaks[moment].moment for moment in MOMENTS)
+    lean, hip_x = demand.trunk_lean, demand.bottom.hip_x
+    nominal = Deviation(ankle, knee, hip, adductor, resultant, spine, lean, hip_x)
     if male:
         return male.plus(nominal, -1.0)
     return nominal.plus(female, -1.0) if female else NIL
@@ -277,4 +294,13 @@ def _with_table(demand: Demand, depth: Depth | None, body: Body) -> Deviation | 
         ankle, knee, hip, spine = (deepest if angle == bottom else statics.at(angle) for angle in angles)
     except Refusal:
         return None
-    return Deviation(ankle.ankle, knee.knee, hip.hip, spine.lumbosacral, deepest.trunk_lean, deepest.hip_x)
+    return Deviation(
+        ankle.ankle,
+        knee.knee,
+        hip.hip,
+        hip.hip_adductor,
+        hip.hip_resultant,
+        spine.lumbosacral,
+        deepest.trunk_lean,
+        deepest.hip_x,
+    )

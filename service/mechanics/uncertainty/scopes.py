@@ -16,6 +16,7 @@ EVEN: Final = (
     "shank",
     "thigh_and_trunk",
     "foot",
+    "hip_centres",
     "balance",
     "lumbosacral_level",
     "thigh_angle",

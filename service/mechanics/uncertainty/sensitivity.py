@@ -7,7 +7,7 @@ also move the bottom. Pulls are not among them: service.mechanics.uncertainty.di
 
 from __future__ import annotations
 
-from math import cos, sin, sqrt, tan
+from math import cos, sin, tan
 
 from msgspec import Struct
 
@@ -18,54 +18,13 @@ from service.mechanics.depth import Depth
 from service.mechanics.posture import shin_shape, shin_shape_slope
 from service.mechanics.statics import Solution
 from service.mechanics.uncertainty.depth_derivatives import LimbChange, condition_of_bottom, is_stated
-from service.mechanics.uncertainty.derivatives import NIL, Deviation, Response, response_at
-
-
-class InputSteps(Struct, frozen=True, gc=False, kw_only=True):
-    """InputSteps by which the inputs are moved; nil where an input is certain or does not enter.
-
-    Attributes:
-        shank: ankle joint to knee joint [m]
-        thigh: knee joint to hip joint, moved together with the trunk [m]
-        trunk: hip joint to shoulder joint, moved together with the thigh [m]
-        foot: heel to toe, relative to its length [1]
-        shin_angle: preferred shin angle [rad]
-        balance: balance point of the body itself, as a fraction of foot length [1]
-        bar_anterior: bar ahead of the shoulder joint, for a stature of 1.75 m [m]
-        abduction: thighs turned out of the sagittal plane [rad]
-        lead_share: share of the weight of body and load on the lead leg [1]
-        trunk_lean: chosen lean of a split stance [rad]
-        lumbosacral_level: lumbosacral joint from the hip, as a fraction of trunk length [1]
-        above_mass: body mass above the lumbosacral joint [kg]
-        thigh_angle: thigh at the bottom about the depth asked for [rad]
-    """
-
-    shank: float = 0.0
-    thigh: float = 0.0
-    trunk: float = 0.0
-    foot: float = 0.0
-    shin_angle: float = 0.0
-    balance: float = 0.0
-    bar_anterior: float = 0.0
-    abduction: float = 0.0
-    lead_share: float = 0.0
-    trunk_lean: float = 0.0
-    lumbosacral_level: float = 0.0
-    above_mass: float = 0.0
-    thigh_angle: float = 0.0
-
+from service.mechanics.uncertainty.derivatives import NIL, UNTURNED, Deviation, Response, of_spine, response_at
+from service.mechanics.uncertainty.inputs import InputSteps
+from service.mechanics.uncertainty.turning import ShinSlopes, Turns, further, turn_with_depth, turns
 
 Deviations = dict[str, Deviation]
-"""By input: shank, thigh_and_trunk, foot, shin_angle, balance, bar_anterior, abduction, lead_share, trunk_lean,
-lumbosacral_level, above_mass, thigh_angle; only those that were moved."""
-
-
-class _Shin(Struct, frozen=True, gc=False):
-    """Derivatives of the shin angle at one depth with the habit, its limit and the bottom's thigh angle [1]."""
-
-    habit: float
-    limit: float
-    bottom: float
+"""By input: shank, thigh_and_trunk, foot, shin_angle, balance, bar_anterior, hip_centres, abduction, lead_share,
+trunk_lean, lumbosacral_level, above_mass, thigh_angle; only those that were moved."""
 
 
 def deviations(demand: Demand, steps: InputSteps, depth: Depth | None) -> Deviations:
@@ -83,10 +42,13 @@ def deviations(demand: Demand, steps: InputSteps, depth: Depth | None) -> Deviat
     bottom = demand.setup.thigh_angle
     shin = _shin_at_bottom(demand)
     point = _operating_point(demand, bottom, demand.bottom, shin)
-    at_bottom = _at_this_depth(demand, steps, point)
+    turned = turns(demand, steps, shin, _limit_step(demand, steps))
+    at_bottom = _at_this_depth(demand, steps, point, turned)
+    turn_per_depth = turn_with_depth(demand, shin)
     per_depth = point.response.to(
-        knee_reach=_knee_per_shin(demand, point) * shin.bottom,
-        thigh_reach=-demand.statics.thigh * sin(bottom),
+        shank=_knee_per_shin(demand, point) * shin.bottom,
+        thigh=-demand.body.thigh * sin(bottom),
+        turn=turn_per_depth,
     )
     shifts: dict[str, float] = {}
     if not is_stated(demand, depth):
@@ -97,19 +59,24 @@ def deviations(demand: Demand, steps: InputSteps, depth: Depth | None) -> Deviat
     if steps.thigh_angle:
         shifts["thigh_angle"] = steps.thigh_angle
         at_bottom["thigh_angle"] = NIL.plus(per_depth, steps.thigh_angle)
+    turned = {
+        name: further(turned.get(name, UNTURNED), turn_per_depth, shifts.get(name, 0.0)) for name in turned | shifts
+    }
     angles = [demand.peaks[joint].thigh_angle for joint in JOINTS]
     if angles.count(bottom) == len(angles):
         return at_bottom
     by_angle = {bottom: at_bottom}
     for angle in angles:
         if angle not in by_angle:
-            by_angle[angle] = _above_bottom(demand, steps, angle, shifts)
+            by_angle[angle] = _above_bottom(demand, steps, angle, shifts, turned)
     ankle, knee, hip, spine = (by_angle[angle] for angle in angles)
     return {
         name: Deviation(
             ankle[name].ankle,
             knee[name].knee,
             hip[name].hip,
+            hip[name].hip_adductor,
+            hip[name].hip_resultant,
             spine[name].lumbosacral,
             deviation.trunk_lean,
             deviation.hip_x,
@@ -124,70 +91,82 @@ class _OperatingPoint(Struct, frozen=True, gc=False):
     thigh_angle: float
     solution: Solution
     response: Response
-    shin: _Shin
+    shin: ShinSlopes
     lean_sine: float
     lean_cosine: float
 
 
-def _operating_point(demand: Demand, thigh_angle: float, solution: Solution, shin: _Shin) -> _OperatingPoint:
+def _operating_point(demand: Demand, thigh_angle: float, solution: Solution, shin: ShinSlopes) -> _OperatingPoint:
     lean = solution.trunk_lean
-    return _OperatingPoint(thigh_angle, solution, response_at(demand.statics, solution), shin, sin(lean), cos(lean))
+    body = demand.body
+    knee_reach, thigh_reach = body.shank * sin(solution.shin_angle), body.thigh * cos(thigh_angle)
+    response = response_at(demand.statics, solution, knee_reach, thigh_reach)
+    return _OperatingPoint(thigh_angle, solution, response, shin, sin(lean), cos(lean))
 
 
-def _at_this_depth(demand: Demand, steps: InputSteps, point: _OperatingPoint) -> Deviations:
-    """The changes with the thigh angle held."""
+def _at_this_depth(demand: Demand, steps: InputSteps, point: _OperatingPoint, turned: Turns) -> Deviations:
+    """The changes with the thigh angle held, the thigh's azimuth moving as it does at the bottom."""
     by_input: Deviations = {}
-    _add_lengths(by_input, demand, steps, point)
-    _add_habits(by_input, demand, steps, point)
+    _add_lengths(by_input, demand, steps, point, turned)
+    _add_habits(by_input, demand, steps, point, turned)
     _add_spine(by_input, demand, steps, point)
     if demand.family == "split":
         _add_split(by_input, demand, steps, point)
     return by_input
 
 
-def _add_lengths(by_input: Deviations, demand: Demand, steps: InputSteps, point: _OperatingPoint) -> None:
-    """Lengths of shank, thigh, trunk and foot."""
+def _add_lengths(
+    by_input: Deviations, demand: Demand, steps: InputSteps, point: _OperatingPoint, turned: Turns
+) -> None:
+    """Lengths of shank, thigh, trunk and foot, and the distance between the hip joints."""
     body, setup, statics, response = demand.body, demand.setup, demand.statics, point.response.to
     carried = demand.load if acts_on_trunk(setup.carry) else 0.0
     if steps.shank:
-        by_input["shank"] = response(knee_reach=steps.shank * sin(point.solution.shin_angle))
+        by_input["shank"] = response(
+            shank=steps.shank * sin(point.solution.shin_angle), turn=turned.get("shank", UNTURNED)
+        )
     if steps.thigh or steps.trunk:
         at_bar = setup.carry.kind == "trunk"
         centre = body.upper_centre_at_bar if at_bar else body.upper_centre_hanging
         upper = body.upper_mass * centre + carried
         above = body.above_mass * _above_centre(demand) + carried - demand.load_above * body.lumbosacral_level
         by_input["thigh_and_trunk"] = response(
-            thigh_reach=steps.thigh * setup.thigh_projection * cos(point.thigh_angle),
+            thigh=steps.thigh * cos(point.thigh_angle),
+            turn=turned.get("thigh_and_trunk", UNTURNED),
             hip_moment=steps.trunk * upper * point.lean_sine,
             spine_moment=steps.trunk * above * point.lean_sine,
         )
     if steps.foot:
         # a drift of the load is a length of its own, which a longer foot leaves as it is
         drift = demand.technique.bar_forward_of_midfoot
-        drifted = _support(demand) * drift * demand.load / (body.mass + demand.load)
+        foot_ahead = setup.stance.foot_ahead
+        drifted = _support(demand) * drift * demand.load / (body.mass + demand.load) / foot_ahead
         by_input["foot"] = response(
             ankle=steps.foot * (statics.legs.ankle - drifted),
-            ankle_x=steps.foot * (body.ankle_from_heel - statics.upper.line_x + drift),
-            knee_reach=_knee_per_shin(demand, point) * point.shin.limit * _limit_step(demand, steps),
+            ankle_x=steps.foot * (statics.ankle_x - statics.upper.line_x + drift),
+            shank=_knee_per_shin(demand, point) * point.shin.limit * _limit_step(demand, steps),
+            turn=turned.get("foot", UNTURNED),
         )
+    if steps.hip_centres:
+        by_input["hip_centres"] = response(turn=turned.get("hip_centres", UNTURNED))
 
 
-def _add_habits(by_input: Deviations, demand: Demand, steps: InputSteps, point: _OperatingPoint) -> None:
+def _add_habits(by_input: Deviations, demand: Demand, steps: InputSteps, point: _OperatingPoint, turned: Turns) -> None:
     """What the lifter does: shin angle, balance point, position of the bar, thighs turned out."""
     body, load, response = demand.body, demand.load, point.response.to
     if steps.shin_angle:
         by_input["shin_angle"] = response(
-            knee_reach=steps.shin_angle * _knee_per_shin(demand, point) * point.shin.habit
+            shank=steps.shin_angle * _knee_per_shin(demand, point) * point.shin.habit,
+            turn=turned.get("shin_angle", UNTURNED),
         )
     if steps.balance:
         shift = steps.balance * body.foot
-        by_input["balance"] = response(ankle=shift * _support(demand), ankle_x=-shift)
+        by_input["balance"] = response(ankle=shift * _support(demand), ankle_x=-shift * demand.setup.stance.foot_ahead)
     if steps.bar_anterior:
         across = steps.bar_anterior * load * body.stature / BAR_REFERENCE_STATURE * point.lean_cosine
         by_input["bar_anterior"] = response(hip_moment=across, spine_moment=across)
     if steps.abduction:
-        outward = sqrt(1.0 - demand.setup.thigh_projection**2)
-        by_input["abduction"] = response(thigh_reach=-steps.abduction * outward * body.thigh * cos(point.thigh_angle))
+        by_input["abduction"] = response(turn=turned.get("abduction", UNTURNED))
 
 
 def _add_spine(by_input: Deviations, demand: Demand, steps: InputSteps, point: _OperatingPoint) -> None:
@@ -195,9 +174,9 @@ def _add_spine(by_input: Deviations, demand: Demand, steps: InputSteps, point: _
     lever = GRAVITY * demand.body.trunk * point.lean_sine
     if steps.lumbosacral_level:
         weight = demand.body.above_mass + demand.load_above
-        by_input["lumbosacral_level"] = Deviation(0.0, 0.0, 0.0, -steps.lumbosacral_level * lever * weight, 0.0, 0.0)
+        by_input["lumbosacral_level"] = of_spine(-steps.lumbosacral_level * lever * weight)
     if steps.above_mass:
-        by_input["above_mass"] = Deviation(0.0, 0.0, 0.0, steps.above_mass * lever * _above_centre(demand), 0.0, 0.0)
+        by_input["above_mass"] = of_spine(steps.above_mass * lever * _above_centre(demand))
 
 
 def _add_split(by_input: Deviations, demand: Demand, steps: InputSteps, point: _OperatingPoint) -> None:
@@ -208,10 +187,10 @@ def _add_split(by_input: Deviations, demand: Demand, steps: InputSteps, point: _
         ankle = support * (demand.statics.balance_x - ankle_x)
         knee = support * (solution.knee_x - ankle_x) - ankle
         hip = support * (solution.knee_x - solution.hip_x) - knee
-        by_input["lead_share"] = Deviation(ankle, knee, hip, 0.0, 0.0, 0.0)
+        by_input["lead_share"] = Deviation(ankle, knee, hip, 0.0, hip, 0.0, 0.0, 0.0)
     if steps.trunk_lean:
         spine = GRAVITY * point.response.spine_per_lean * steps.trunk_lean
-        by_input["trunk_lean"] = Deviation(0.0, 0.0, 0.0, spine, steps.trunk_lean, 0.0)
+        by_input["trunk_lean"] = of_spine(spine, steps.trunk_lean)
 
 
 def _support(demand: Demand) -> float:
@@ -232,33 +211,37 @@ def _knee_per_shin(demand: Demand, point: _OperatingPoint) -> float:
     return demand.body.shank * cos(point.solution.shin_angle)
 
 
-def _above_bottom(demand: Demand, steps: InputSteps, thigh_angle: float, shifts: dict[str, float]) -> Deviations:
+def _above_bottom(
+    demand: Demand, steps: InputSteps, thigh_angle: float, shifts: dict[str, float], turned: Turns
+) -> Deviations:
     """The changes at a thigh angle [rad] on the way; shifts: of the bottom, which the shin's way there depends on."""
     shin = _shin_on_the_way(demand, thigh_angle)
     point = _operating_point(demand, thigh_angle, demand.statics.at(thigh_angle), shin)
-    by_input = _at_this_depth(demand, steps, point)
-    per_depth = point.response.to(knee_reach=_knee_per_shin(demand, point) * shin.bottom) if shin.bottom else NIL
-    return by_input | {name: by_input.get(name, NIL).plus(per_depth, shift) for name, shift in shifts.items()}
+    by_input = _at_this_depth(demand, steps, point, turned)
+    if "thigh_angle" in shifts:
+        by_input["thigh_angle"] = point.response.to(turn=turned["thigh_angle"])
+    per_depth = point.response.to(shank=_knee_per_shin(demand, point) * shin.bottom) if shin.bottom else NIL
+    return by_input | {name: by_input[name].plus(per_depth, shift) for name, shift in shifts.items()}
 
 
-def _shin_at_bottom(demand: Demand) -> _Shin:
+def _shin_at_bottom(demand: Demand) -> ShinSlopes:
     setup = demand.setup
     if setup.shin_angle >= setup.shin_limit:
-        return _Shin(1.0, 1.0, 0.0)
+        return ShinSlopes(1.0, 1.0, 0.0)
     if not _follows_depth(demand):
-        return _Shin(1.0, 0.0, 0.0)
-    return _Shin(1.0, 0.0, setup.shin_angle / setup.shape_at_bottom * shin_shape_slope(setup.thigh_angle))
+        return ShinSlopes(1.0, 0.0, 0.0)
+    return ShinSlopes(1.0, 0.0, setup.shin_angle / setup.shape_at_bottom * shin_shape_slope(setup.thigh_angle))
 
 
-def _shin_on_the_way(demand: Demand, thigh_angle: float) -> _Shin:
+def _shin_on_the_way(demand: Demand, thigh_angle: float) -> ShinSlopes:
     setup = demand.setup
     part = shin_shape(thigh_angle) / setup.shape_at_bottom
     if setup.shin_angle * part >= setup.shin_limit:
-        return _Shin(part, 1.0, 0.0)
+        return ShinSlopes(part, 1.0, 0.0)
     if _follows_depth(demand):
-        return _Shin(part, 0.0, 0.0)
+        return ShinSlopes(part, 0.0, 0.0)
     slope = -shin_shape_slope(setup.thigh_angle) / setup.shape_at_bottom
-    return _Shin(part, 0.0, setup.shin_angle * part * slope)
+    return ShinSlopes(part, 0.0, setup.shin_angle * part * slope)
 
 
 def _follows_depth(demand: Demand) -> bool:

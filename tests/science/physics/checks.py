@@ -14,7 +14,8 @@ from service.knowledge.evidence_records import Check
 from service.knowledge.posture_rules import POSTURE_RULES
 from service.mechanics.balance import Carry
 from service.mechanics.demand import JOINTS
-from tests.science.physics import test_inverse_dynamics, test_virtual_work, test_worked_cases
+from service.mechanics.peaks import MOMENTS
+from tests.science.physics import test_inverse_dynamics, test_stance, test_virtual_work, test_worked_cases
 from tests.science.physics.chains import moments_of_lead_leg, moments_on_both_feet, single_leg, whole_body
 from tests.science.physics.lifters import random_cases
 
@@ -73,7 +74,11 @@ def _worked_cases() -> list[Check]:
         "postures worked out beforehand, to the printed digits",
         "tests/science/physics/test_worked_cases.py",
     )
-    return [_check((*JOINTS, "lean"), "squats", against, module, test_worked_cases.PRINTED, found, "N·m, deg")]
+    in_the_plane = _check((*JOINTS, "lean"), "squats", against, module, test_worked_cases.PRINTED, found, "N·m, deg")
+    turned = [max(test_stance.deviations(row).values()) for row in test_stance.worked_cases()]
+    module = "tests/science/physics/test_stance.py"
+    about, tolerance = "squats with the legs turned out", test_stance.PRINTED
+    return [in_the_plane, _check((*MOMENTS, "lean"), about, against, module, tolerance, turned, "N·m, deg")]
 
 
 def _largest_of_worked(row: dict[str, str]) -> float:

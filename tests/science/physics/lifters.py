@@ -54,9 +54,13 @@ def _random_case(random: np.random.Generator, exercises: list[str]) -> Case | No
     exercise = exercises[int(random.integers(len(exercises)))]
     as_the_rule_says = POSTURE_RULES[exercise].family in ("hinge", "pull")
     depth = None if as_the_rule_says else Depth(thigh_below_horizontal=radians(float(random.uniform(-60.0, 20.0))))
+    stated = bool(random.integers(2))
     technique = Technique(
         heel_lift=float(random.choice([0.0, 0.02, 0.05])),
-        stance="wide" if random.integers(2) else "shoulder",
+        stance_width=float(random.uniform(0.25, 0.75)) if stated else None,
+        toe_out=radians(float(random.uniform(0.0, 45.0))) if stated else None,
+        knee_over_toe=bool(random.integers(4)),
+        stance="shoulder" if stated or random.integers(2) else "wide",
         bar_forward_of_midfoot=float(random.uniform(-0.01, 0.03)),
     )
     try:

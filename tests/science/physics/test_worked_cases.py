@@ -18,9 +18,10 @@ from service.mechanics.balance import Carry, supported_moments
 from service.mechanics.body import GRAVITY, Body, build_body
 from service.mechanics.posture import shin_shape
 from service.mechanics.setups import Setup
+from service.mechanics.stance import SAGITTAL
 from service.mechanics.statics import Solution, statics_of
 from tests.science.physics.lifters import Case, random_cases
-from tests.support.reference_statics import moments_at
+from tests.support.reference_statics import bilateral_moments
 
 CASES = Path(__file__).parents[1] / "reference" / "data" / "squat_model_cases.csv"
 PRINTED = 0.00051  # half of the last printed digit, and a hair
@@ -59,7 +60,7 @@ def test_there_are_fourteen_worked_cases() -> None:
 
 def solved(body: Body, load: float, carry: Carry, shin: float, thigh: float, balance: float) -> Solution:
     """The service's statics of a squat whose shin and thigh angles [rad] and balance point [1] are stated."""
-    setup = Setup("squat", "squat", carry, load, balance, thigh, shin, inf, 0.0, 1.0, 0.0, shin_shape(thigh))
+    setup = Setup("squat", "squat", carry, load, balance, thigh, shin, inf, 0.0, SAGITTAL, 0.0, shin_shape(thigh))
     return statics_of(body, setup, 0.5).at(thigh)
 
 
@@ -100,11 +101,12 @@ def test_the_place_of_the_bar_changes_no_moment_of_the_leg() -> None:
 
 
 def test_knee_and_hip_together_depend_on_thigh_angle_and_load_alone(balanced: list[Case]) -> None:
-    """Identity A2: twice (knee + hip) = g [(upper body + load) reach + thighs (knee - thigh centre)]."""
+    """Identities A2 and E3, about the mediolateral axis: twice (knee + hip) = g (upper body, load, thighs) reach."""
     for body, demand in balanced:
-        reach = demand.setup.thigh_projection * body.thigh * cos(demand.posture.thigh_angle)
+        reach = demand.setup.stance.thigh_ahead * body.thigh * cos(demand.posture.thigh_angle)
         expected = GRAVITY * reach * (body.upper_mass + demand.load + body.thighs_mass * (1 - body.thigh_centre))
-        assert 2 * (demand.moments.knee + demand.moments.hip) == pytest.approx(expected, rel=1e-9)
+        _, knee, _ = bilateral_moments(body, demand.posture, demand.load, demand.setup.carry)
+        assert 2 * (knee + demand.moments.hip) == pytest.approx(expected, rel=1e-9)
 
 
 def test_moments_from_above_are_those_from_the_ground(balanced: list[Case]) -> None:
@@ -116,12 +118,11 @@ def test_moments_from_above_are_those_from_the_ground(balanced: list[Case]) -> N
             body.mass + demand.load,
             posture.shin_angle,
             posture.thigh_angle,
-            posture.balance_point,
-            thigh_projection=demand.setup.thigh_projection,
+            demand.setup.balance * body.foot,
+            stance=demand.setup.stance,
         )
         per_leg = tuple(GRAVITY / 2 * moment for moment in (ground.ankle, ground.knee, ground.hip))
-        from_above = moments_at(body, demand.setup, demand.setup.thigh_angle, demand.lead_share)[1]
-        joints = (from_above.ankle, from_above.knee, from_above.hip)
+        joints = bilateral_moments(body, posture, demand.load, demand.setup.carry)
         assert joints == pytest.approx(per_leg, rel=1e-9, abs=1e-9)
 
 

@@ -72,9 +72,10 @@ def test_trunk_less_shin_is_hip_less_knee(body: Body, exercise: str, ratio: floa
 
 @given(body=bodies, exercise=st.sampled_from(BEFORE_THE_SHIN), ratio=ratios)
 def test_the_bar_touches_the_shin(body: Body, exercise: str, ratio: float) -> None:
-    posture, pull = pulled(body, exercise, ratio * body.mass).posture, POSTURES.pull
+    demand, pull = pulled(body, exercise, ratio * body.mass), POSTURES.pull
+    posture, turned = demand.posture, demand.setup.stance.shank_ahead
     ahead, above = posture.load_point.x - posture.ankle.x, posture.load_point.y - posture.ankle.y
-    across_the_shank = ahead * cos(posture.shin_angle) - above * sin(posture.shin_angle)
+    across_the_shank = ahead * cos(posture.shin_angle) - turned * above * sin(posture.shin_angle)
     thick = pull.shin_to_front.mean * body.stature / 1.75 + pull.bar_radius.value
     assert across_the_shank == pytest.approx(thick, abs=1e-6)
 

@@ -10,6 +10,7 @@ from service.api.models.base import stated_si
 from service.api.models.common import OF_ONE, ONE_TO_ONE, Basis, Estimate, cautions, estimate
 from service.api.models.setup import describes_setup
 from service.api.operations.joint_demand.models import (
+    LATERAL_FORCE,
     JointDemand,
     JointDemandAnswer,
     JointDifferences,
@@ -19,13 +20,18 @@ from service.api.operations.joint_demand.models import (
     JointRatios,
     JointSetup,
     JointSetupAnswer,
+    LegsTurnedOut,
     PostureAnswer,
     PublishedFinding,
     StrengthRatio,
 )
 from service.api.operations.joint_demand.solving import SolvedSetup, solved
 from service.errors import Refusal
+from service.intervals import Interval
 from service.knowledge.observations import findings, published_ratio
+from service.mechanics.demand import Demand
+from service.mechanics.frontal import frontal_moments
+from service.mechanics.stance import SAGITTAL
 from service.mechanics.uncertainty.comparison import Comparison, Quantity
 from service.mechanics.uncertainty.propagation import UncertainDemand
 from service.messages import message
@@ -95,6 +101,7 @@ def _answer(solution: SolvedSetup, reference: SolvedSetup, request: JointDemand)
         moment_arms=_arms(uncertain) if uncertain else None,
         moments=_moments(uncertain) if uncertain else None,
         peaks_at_knee_flexion=_peaks(uncertain) if uncertain else None,
+        legs_turned_out=_turned_out(uncertain.demand) if uncertain else None,
         relative=_ratios(against) if against else None,
         difference=_differences(against) if against else None,
         strength_ratio=StrengthRatio(ratio=round(ratio.ratio, 4), sd=ratio.sd, source=ratio.source, known=ratio.known)
@@ -134,6 +141,8 @@ def _moments(uncertain: UncertainDemand) -> JointMoments:
         ankle=estimate(spans["ankle"], OF_ONE, "N·m"),
         knee=estimate(spans["knee"], OF_ONE, "N·m"),
         hip=estimate(spans["hip"], OF_ONE, "N·m"),
+        hip_adductor=estimate(spans["hip_adductor"], OF_ONE, "N·m"),
+        hip_resultant=estimate(spans["hip_resultant"], OF_ONE, "N·m"),
         lumbosacral=estimate(spans["lumbosacral"], OF_ONE, "N·m"),
     )
 
@@ -148,11 +157,35 @@ def _peaks(uncertain: UncertainDemand) -> JointPeaks:
     )
 
 
+def _turned_out(demand: Demand) -> LegsTurnedOut | None:
+    """What the legs hold to the side, None where they stay in the sagittal plane."""
+    stance = demand.setup.stance
+    if stance is SAGITTAL:
+        return None
+    aside = frontal_moments(demand.body, demand.statics, demand.bottom, demand.posture)
+
+    def span(without: float, unit: str, *, with_force: float) -> Estimate:
+        return estimate(Interval(without, min(without, with_force), max(without, with_force)), LATERAL_FORCE, unit)
+
+    return LegsTurnedOut(
+        stance_width=length(stance.width, "m"),
+        toe_out=angle(stance.toe_out, "deg"),
+        shank=angle(stance.shank, "deg"),
+        thigh=angle(stance.thigh, "deg"),
+        lateral_force=span(0.0, "N", with_force=aside.lateral_force),
+        knee_out_of_plane=span(aside.knee_out_of_plane, "N·m", with_force=0.0),
+        knee=span(demand.bottom.knee, "N·m", with_force=aside.knee),
+        hip_adductor=span(demand.bottom.hip_adductor, "N·m", with_force=aside.hip_adductor),
+    )
+
+
 def _ratios(against: dict[Quantity, Comparison]) -> JointRatios:
     return JointRatios(
         ankle=_ratio(against["ankle"]),
         knee=_ratio(against["knee"]),
         hip=_ratio(against["hip"]),
+        hip_adductor=_ratio(against["hip_adductor"]),
+        hip_resultant=_ratio(against["hip_resultant"]),
         lumbosacral=_ratio(against["lumbosacral"]),
     )
 
@@ -166,6 +199,8 @@ def _differences(against: dict[Quantity, Comparison]) -> JointDifferences:
         ankle=against["ankle"].difference,
         knee=against["knee"].difference,
         hip=against["hip"].difference,
+        hip_adductor=against["hip_adductor"].difference,
+        hip_resultant=against["hip_resultant"].difference,
         lumbosacral=against["lumbosacral"].difference,
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Final
 
 from msgspec import Meta
 
@@ -60,11 +60,17 @@ class JointLengths(ResponseModel, kw_only=True, frozen=True):
 
 
 class JointMoments(ResponseModel, kw_only=True, frozen=True):
-    """Largest extensor moment through the range (plantar flexor at the ankle); ankle, knee and hip per leg, in split stances the lead leg's; negative: only flexors are asked."""
+    """Largest extensor moment through the range (plantar flexor at the ankle); ankle, knee and hip per leg, in split stances the lead leg's; negative: only flexors are asked.
+
+    With the legs turned out the knee's is about the axis of the thigh's vertical plane. hip_adductor, of a leg without a lateral floor force, and hip_resultant
+    of both stand where hip is largest: turning the legs out moves a hip's moment from extensors to adductors and takes nothing off the joint.
+    """
 
     ankle: Estimate
     knee: Estimate
     hip: Estimate
+    hip_adductor: Estimate
+    hip_resultant: Estimate
     lumbosacral: Estimate
 
 
@@ -83,15 +89,19 @@ class JointRatios(ResponseModel, kw_only=True, frozen=True):
     ankle: Estimate | None
     knee: Estimate | None
     hip: Estimate | None
+    hip_adductor: Estimate | None
+    hip_resultant: Estimate | None
     lumbosacral: Estimate | None
 
 
 class JointDifferences(ResponseModel, kw_only=True, frozen=True):
-    """Whether each joint is asked for less or more than in the first setup; a span across 1 is no clear difference."""
+    """Whether each joint is asked for less or more than in the first setup; a span across 1 is no clear difference. For a sore hip hip_resultant counts."""
 
     ankle: Difference
     knee: Difference
     hip: Difference
+    hip_adductor: Difference
+    hip_resultant: Difference
     lumbosacral: Difference
 
 
@@ -116,6 +126,25 @@ class StrengthRatio(ResponseModel, kw_only=True, frozen=True):
     known: Known
 
 
+LATERAL_FORCE: Final = "without a lateral floor force, and with the one that empties the knee out of its plane"
+
+
+class LegsTurnedOut(ResponseModel, kw_only=True, frozen=True):
+    """How far the legs are turned out at the bottom, angles about the vertical from straight ahead; thigh mixes a clinician's abduction and rotation.
+
+    Their moments to the side, per leg, are open to a lateral floor force that no lifter feels, inward where positive; knee_out_of_plane pushes the knee inward where positive.
+    """
+
+    stance_width: Length
+    toe_out: Angle
+    shank: Angle
+    thigh: Angle
+    lateral_force: Estimate
+    knee_out_of_plane: Estimate
+    knee: Estimate
+    hip_adductor: Estimate
+
+
 class JointSetupAnswer(ResponseModel, kw_only=True, frozen=True):
     """One setup. Posture, arms, moments and comparison are null for lifts that no planar model covers, presses and pulls among them: there published findings and ratios stand.
 
@@ -128,6 +157,7 @@ class JointSetupAnswer(ResponseModel, kw_only=True, frozen=True):
     moment_arms: JointLengths | None
     moments: JointMoments | None
     peaks_at_knee_flexion: JointPeaks | None
+    legs_turned_out: LegsTurnedOut | None
     relative: JointRatios | None
     difference: JointDifferences | None
     strength_ratio: StrengthRatio | None

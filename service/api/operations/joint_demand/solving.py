@@ -14,6 +14,7 @@ from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.body import Body
+from service.mechanics.peaks import MOMENTS
 from service.mechanics.uncertainty.comparison import Comparison, Quantity, compare
 from service.mechanics.uncertainty.propagation import UncertainDemand, uncertain_demand
 from service.units import si
@@ -36,7 +37,7 @@ class SolvedSetup(msgspec.Struct, frozen=True):
         """Each joint against the reference's; None where either has no model."""
         if self.demand is None or reference.demand is None:
             return None
-        return compare(self.demand, reference.demand, JOINTS)
+        return compare(self.demand, reference.demand, MOMENTS)
 
 
 class SolvedSetups(msgspec.Struct, frozen=True):

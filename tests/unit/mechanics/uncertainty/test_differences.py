@@ -13,6 +13,7 @@ from service.knowledge.posture_rules import POSTURE_RULES, POSTURES
 from service.mechanics.body import SegmentLengths, build_body
 from service.mechanics.body_variants import length_spread
 from service.mechanics.demand import setup_demand
+from service.mechanics.peaks import MOMENTS
 from service.mechanics.setups import Depth, Technique, pull_setup
 from service.mechanics.statics import statics_of
 from service.mechanics.uncertainty.differences import pull_differences, turns_in_the_air
@@ -53,8 +54,9 @@ def test_a_bar_on_the_floor_or_on_blocks_does_not_turn_in_the_air() -> None:
 
 def test_the_further_ahead_the_shoulder_the_less_the_lower_back_and_the_more_the_lean() -> None:
     down, up = pull_differences(setup_demand(STANDARD, "deadlift_conventional", 100.0), None)["shoulder_ahead"]
-    assert up[3] < 0.0 < down[3]
-    assert down[4] < 0.0 < up[4]
+    spine, lean = MOMENTS.index("lumbosacral"), len(MOMENTS)
+    assert up[spine] < 0.0 < down[spine]
+    assert down[lean] < 0.0 < up[lean]
 
 
 @pytest.mark.parametrize("exercise", ["deadlift_conventional", "deadlift_trap_bar", "romanian_deadlift"])

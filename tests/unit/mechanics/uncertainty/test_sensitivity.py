@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import acos, cos, radians
+from math import asin, cos, radians, sin
 from unittest.mock import patch
 
 import pytest
@@ -14,16 +14,21 @@ from service.errors import Refusal
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, Distribution, ExerciseRule
 from service.mechanics.body import Body, build_body
 from service.mechanics.demand import JOINTS, Demand, setup_demand
+from service.mechanics.peaks import MOMENTS
 from service.mechanics.posture import shin_shape
-from service.mechanics.setups import Depth, Technique, resolve_setup
+from service.mechanics.setups import Depth, Technique, at_thigh_angle, resolve_setup
+from service.mechanics.stance import STEEPEST, Stance, stance_at
 from service.mechanics.statics import Solution, statics_of
-from service.mechanics.uncertainty.sensitivity import InputSteps, deviations
+from service.mechanics.uncertainty.inputs import InputSteps
+from service.mechanics.uncertainty.sensitivity import deviations
 
 HALF_STEP = 1e-5  # m, rad, kg or 1
 TOLERANCE = 5e-5  # a depth sought to 1e-9 over a difference of 2e-5
 NEAR_TIPPING = 0.1  # cosine at which a lean answers so steeply that a difference is no slope
 NEAR_CORNER = 1e-3  # [rad]
 HABITS = ("shin_angle", "balance", "bar_anterior", "abduction", "trunk_lean")
+USUAL_LIMIT = radians(POSTURES.stance.usual_azimuth_limit.value)
+LEAST = radians(POSTURES.limits.thigh_azimuth.low)
 KNOTS = (0.0, -10.0, -20.0, 15.0, 30.0, 45.0)  # [deg], where the usual shin angle has a kink
 
 bodies = st.builds(
@@ -35,7 +40,10 @@ bodies = st.builds(
 techniques = st.builds(
     Technique,
     heel_lift=st.sampled_from([0.0, 0.0, 0.02, 0.04]),
-    stance=st.sampled_from(["shoulder", "wide"]),
+    stance=st.sampled_from(["narrow", "shoulder", "wide"]),
+    toe_out=st.none() | st.floats(0.0, 0.7),
+    knee_over_toe=st.booleans(),
+    hip_abduction=st.none() | st.floats(0.3, 0.9),
     shin_angle=st.none() | st.floats(radians(5.0), radians(20.0)),
     bar_forward_of_midfoot=st.sampled_from([0.0, 0.0, -0.02, 0.04]),
     ankle_dorsiflexion=st.none() | st.floats(radians(20.0), radians(45.0)),
@@ -74,7 +82,6 @@ def moved_rule(demand: Demand, name: str, step: float) -> ExerciseRule:
         "shin_angle": {"shin_angle": raised(rule.shin_angle, shin_step)},
         "balance": {"balance": raised(balance, step)},
         "bar_anterior": {"anterior": rule.anterior + step},
-        "abduction": {"abduction": rule.abduction + step},
         "trunk_lean": {"trunk_lean": rule.trunk_lean and raised(rule.trunk_lean, step)},
     }
     return replace(rule, **moved.get(name, {}))
@@ -88,6 +95,17 @@ def moved_technique(technique: Technique, step: float) -> Technique:
     return replace(technique, ankle_dorsiflexion=limit + step)
 
 
+def turned_further(demand: Demand, step: float) -> Stance:
+    """The stance with the thigh turned out further, the shank following where it is the shank that does."""
+    stance, body = demand.setup.stance, demand.body
+    thigh, shank = stance.thigh + step, stance.shank
+    if stance.follows == "shank":
+        reach = body.thigh * cos(min(demand.setup.thigh_angle, STEEPEST))
+        aside = reach * sin(thigh) - (stance.width - body.hip_centres) / 2
+        shank = asin(aside / (body.shank * sin(demand.bottom.shin_angle)))
+    return stance_at(stance.width, stance.toe_out, shank, thigh)
+
+
 def results(demand: Demand, depth: Depth | None, name: str, step: float) -> tuple[float, ...]:
     """The peaks' moments and the lean at the bottom, solved anew with one input moved."""
     body, is_shin = moved_body(demand.body, name, step), name == "shin_angle"
@@ -97,8 +115,8 @@ def results(demand: Demand, depth: Depth | None, name: str, step: float) -> tupl
     if name == "thigh_angle":
         deeper = Depth(thigh_below_horizontal=-demand.setup.thigh_angle - step)
         setup = resolve_setup(body, demand.exercise, demand.load, depth=deeper, technique=technique)
-    if name == "abduction":  # of a wide squat the stance decides it and not the rule
-        setup = replace(setup, thigh_projection=cos(acos(demand.setup.thigh_projection) + step))
+    if name == "abduction":
+        setup = replace(setup, stance=turned_further(demand, step))
     share = demand.lead_share + (step if name == "lead_share" else 0.0)
 
     def solution(angle: float) -> Solution:
@@ -108,13 +126,13 @@ def results(demand: Demand, depth: Depth | None, name: str, step: float) -> tupl
         unused = step * (1.0 - shin_shape(angle) / setup.shape_at_bottom) if is_shin else 0.0
         return statics_of(body, replace(setup, shin_limit=setup.shin_limit - unused), share).at(angle)
 
-    moments = [getattr(solution(demand.peaks[joint].thigh_angle), joint) for joint in JOINTS]
+    moments = [getattr(solution(demand.peaks[moment].thigh_angle), moment) for moment in MOMENTS]
     return (*moments, solution(demand.setup.thigh_angle).trunk_lean)
 
 
 def steps_for(demand: Demand) -> InputSteps:
     """One unit of every input that the setup has."""
-    split, outward = demand.family == "split", demand.setup.thigh_projection < 1.0
+    split, stance = demand.family == "split", demand.setup.stance
     return InputSteps(
         shank=1.0,
         thigh=1.0,
@@ -123,7 +141,8 @@ def steps_for(demand: Demand) -> InputSteps:
         shin_angle=1.0,
         balance=1.0,
         bar_anterior=1.0 if demand.setup.carry.kind == "trunk" else 0.0,
-        abduction=1.0 if outward else 0.0,
+        hip_centres=1.0 if stance.follows else 0.0,
+        abduction=1.0 if stance.follows else 0.0,
         lead_share=1.0 if split else 0.0,
         trunk_lean=1.0 if split else 0.0,
         lumbosacral_level=1.0,
@@ -137,7 +156,12 @@ def to_corner(demand: Demand) -> float:
     setup = demand.setup
     angles = {demand.peaks[joint].thigh_angle for joint in JOINTS}
     preferred = [setup.shin_angle * shin_shape(angle) / setup.shape_at_bottom for angle in angles]
+    stance, limit = setup.stance, demand.technique.hip_abduction or USUAL_LIMIT
+    turned = min(abs(stance.thigh - limit), abs(stance.thigh - LEAST)) if stance.follows == "thigh" else 1.0
     return min(
+        turned,
+        abs(stance.shank) if stance.follows == "shank" else 1.0,
+        abs(stance.toe_out - stance.shank) if stance.follows == "shank" else 1.0,
         *(abs(setup.thigh_angle - radians(knot)) for knot in KNOTS),
         *(abs(angle - setup.shin_limit) for angle in preferred),
     )
@@ -177,7 +201,7 @@ def test_every_coefficient_is_the_slope_of_setups_solved_anew(
         low, high = (results(demand, depth, name, sign * HALF_STEP) for sign in (-1, 1))
         for index, (before, after) in enumerate(zip(low, high, strict=True)):
             slope = (after - before) / (2 * HALF_STEP)
-            scale = abs(slope) + (largest if index < len(JOINTS) else 1.0)
+            scale = abs(slope) + (largest if index < len(MOMENTS) else 1.0)
             assert astuple(row)[index] == pytest.approx(slope, abs=TOLERANCE * scale), (name, index)
 
 
@@ -185,11 +209,13 @@ def test_every_coefficient_is_the_slope_of_setups_solved_anew(
 def test_a_bottom_at_the_hip_limit_stays_where_it_is(body: Body, exercise: str, limit: float) -> None:
     demand = setup_demand(body, exercise, body.mass, None, Technique(hip_flexion=radians(limit)))
     assume("hip_flexion" in demand.limited_by)
+    bottom = demand.setup.thigh_angle
     rows = deviations(demand, InputSteps(shank=1.0, lumbosacral_level=1.0), None)
     for name in ("shank", "lumbosacral_level"):
+        moved = [moved_body(demand.body, name, sign * HALF_STEP) for sign in (-1, 1)]
         low, high = (
-            statics_of(moved_body(demand.body, name, sign * HALF_STEP), demand.setup, 0.5).at(demand.setup.thigh_angle)
-            for sign in (-1, 1)
+            statics_of(one, at_thigh_angle(one, demand.setup, demand.technique, bottom), 0.5).at(bottom)
+            for one in moved
         )
         slopes = [(getattr(high, field) - getattr(low, field)) / (2 * HALF_STEP) for field in ("ankle", "trunk_lean")]
         assert [rows[name].ankle, rows[name].trunk_lean] == pytest.approx(slopes, rel=TOLERANCE, abs=TOLERANCE)

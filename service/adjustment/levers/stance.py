@@ -1,0 +1,75 @@
+"""The same squat in another stance, where its relief is sure whether the shin stays as it is or goes as people let it.
+
+In a wide stance people squat with a more upright shin, and then the low back is asked for about as much as before;
+with the shin kept it would be asked for less. A stance is offered only where the region is asked for less either way.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import radians
+from typing import Final
+
+from msgspec.structs import replace
+
+from service.adjustment.consultation import Case
+from service.adjustment.demand import moment_of
+from service.errors import Refusal
+from service.knowledge.design_choices import CHOICES
+from service.mechanics.demand import Demand, peak_moments
+from service.mechanics.setups import StanceWidth, Technique, resolve_setup
+from service.mechanics.stance import shin_of_practice
+from service.mechanics.uncertainty.comparison import difference
+from service.mechanics.uncertainty.propagation import uncertain_demand
+
+_STANCES: Final[tuple[StanceWidth, ...]] = ("wide", "shoulder", "narrow")
+
+
+def other_stances(demand: Demand) -> Iterator[Technique]:
+    """Each other width in words, and the feet turned further out and in.
+
+    Args:
+        demand: of the present squat
+    """
+    technique = demand.technique
+    for stance in _STANCES:
+        if stance != technique.stance or technique.stance_width is not None:
+            yield replace(technique, stance=stance, stance_width=None, toe_out=None, knee_over_toe=True)
+    for change in CHOICES.adjustments.toe_out_changes:
+        toe_out = demand.setup.stance.toe_out + radians(change)
+        if toe_out >= 0.0:
+            yield replace(technique, toe_out=toe_out)
+
+
+def relief_is_sure(case: Case, demand: Demand, technique: Technique) -> bool:
+    """Whether another stance asks the sore region for less with the shin kept and with the shin as people have it.
+
+    Args:
+        case: the consultation
+        demand: of the present squat
+        technique: the one with the other stance
+    """
+    joint, before = moment_of(case.region), case.present.uncertain
+    if joint is None or before is None:
+        return False
+    body, lift, load, depth = demand.body, demand.exercise, demand.load, case.now.depth
+    try:
+        by_either = (technique, _with_other_shin(case, demand, technique))
+        asked = [peak_moments(body, lift, load, depth, one)[joint] for one in by_either]
+        if max(asked) >= demand.peaks[joint].moment:
+            return False
+        solved = [uncertain_demand(body, lift, load, depth, one) for one in by_either]
+    except Refusal:
+        return False
+    return all(difference(one, before, joint) == "lower" for one in solved)
+
+
+def _with_other_shin(case: Case, demand: Demand, technique: Technique) -> Technique:
+    """The technique with the present shin, or, where that is a stated one, with the shin that people would have."""
+    shin = demand.posture.shin_angle
+    if demand.technique.shin_angle is None:
+        return replace(technique, shin_angle=shin)
+    body = demand.body
+    width = resolve_setup(body, demand.exercise, demand.load, depth=case.now.depth, technique=technique).stance.width
+    more_upright = shin_of_practice(body, width) - shin_of_practice(body, demand.setup.stance.width)
+    return replace(technique, shin_angle=shin - more_upright)

@@ -1,0 +1,44 @@
+"""How a lifter does an exercise otherwise than its posture rule, and the lifter's own limits."""
+
+from __future__ import annotations
+
+from msgspec import Struct
+
+from service.mechanics.stance import StanceWidth
+
+
+class Technique(Struct, frozen=True, gc=False):
+    """Departures from the exercise's posture rule, and the lifter's own limits.
+
+    Attributes:
+        heel_lift: solid lift under the heels [m]
+        stance: width between the feet in words
+        stance_width: from ankle to ankle, instead of the word [m]; in squats
+        toe_out: feet from straight ahead [rad]; None for what goes with the width; in squats
+        knee_over_toe: whether the knees go over the toes; otherwise straight ahead; in squats
+        shin_angle: shin from the vertical at the bottom [rad]; None for the preferred one
+        bar_forward_of_midfoot: drift of the load ahead of its usual line [m]
+        trunk_lean: trunk from the vertical, in split stances and pulls alone [rad]; None for the usual one
+        ankle_dorsiflexion: greatest dorsiflexion [rad]; None where not stated
+        hip_flexion: greatest flexion of trunk against thigh reached in a squat, not a clinical hip range since pelvis
+            and spine contribute to it [rad]; None where not stated
+        hip_abduction: furthest azimuth of the thigh reached in a squat, which mixes clinical abduction and rotation
+            [rad]; None where not stated
+        hip_external_rotation: furthest toe-out that the hips allow [rad]; None where not stated
+    """
+
+    heel_lift: float = 0.0
+    stance: StanceWidth = "shoulder"
+    stance_width: float | None = None
+    toe_out: float | None = None
+    knee_over_toe: bool = True
+    shin_angle: float | None = None
+    bar_forward_of_midfoot: float = 0.0
+    trunk_lean: float | None = None
+    ankle_dorsiflexion: float | None = None
+    hip_flexion: float | None = None
+    hip_abduction: float | None = None
+    hip_external_rotation: float | None = None
+
+
+USUAL_TECHNIQUE = Technique()
