@@ -247,6 +247,7 @@ class ExerciseRule(Record, frozen=True, kw_only=True):
         accepts_box: whether a box height can be asked for
         abduction: thigh out of the sagittal plane [rad]
         balance: balance point, in foot lengths; None for the default [1]
+        usual_load: load with which the rule's posture is usual, of body mass; None where it does not depend on it [1]
         lead_share: lead leg's share, split stances only
         trunk_lean: trunk from the vertical, in split stances, and of a pull whose lean is known better than how far
             the shoulder is ahead of the load [rad]
@@ -268,6 +269,7 @@ class ExerciseRule(Record, frozen=True, kw_only=True):
     accepts_box: bool = False
     abduction: float = 0.0
     balance: Distribution | None = None
+    usual_load: float | None = None
     lead_share: Share | None = None
     trunk_lean: Distribution | None = None
 

@@ -17,6 +17,7 @@ from service.mechanics.balance import ON_TRUNK, Carry
 from service.mechanics.body import Body
 from service.mechanics.closure import Pull, PullPosture
 from service.mechanics.depth import Depth, Legs, stated_thigh_angle, thigh_angle_at_bottom
+from service.mechanics.habits import Maximum, habit_with, share_of_maximum
 from service.mechanics.posture import ankle_above_floor, foot_pitch, shin_shape
 from service.mechanics.pulls import (
     grip_at_knee_flexion,
@@ -32,6 +33,7 @@ from service.messages import message
 __all__ = [
     "USUAL_TECHNIQUE",
     "Depth",
+    "Maximum",
     "Setup",
     "StanceWidth",
     "Technique",
@@ -134,11 +136,12 @@ def resolve_setup(
             over_toes=technique.knee_over_toe,
         )
         foot_ahead, upright = cos(feet.toe_out), shin_of_practice(body, feet.width)
-    limit = inf
+    limit, shift = inf, 0.0
     if technique.shin_angle is not None:
         preferred = technique.shin_angle
     else:
-        preferred = rule.shin_angle.mean - upright
+        habit = habit_with(body, rule, load, share_of_maximum(exercise_id, load, technique.maximum))
+        preferred, shift = rule.shin_angle.mean - upright + habit.shin_angle, habit.balance
         limit = (technique.ankle_dorsiflexion or _DEFAULT_ANKLE_LIMIT) + pitch
     if rule.family == "pull":
         pull = pull_of(
@@ -154,7 +157,7 @@ def resolve_setup(
         )
         return pull_setup(exercise_id, pull, depth, limit, pitch)
     follows_depth = technique.shin_angle is None and rule.family != "hinge"
-    balance, carry = _balance(body, load, rule, technique.bar_forward_of_midfoot, foot_ahead)
+    balance, carry = _balance(body, load, rule, technique.bar_forward_of_midfoot, foot_ahead, shift)
     thigh_angle = rule.thigh_angle if depth is None else stated_thigh_angle(depth)
     if thigh_angle is None:
         thigh_angle = thigh_angle_at_bottom(body, rule, depth or Depth(), Legs(preferred, follows_depth, limit, pitch))
@@ -281,14 +284,16 @@ def _grip_height(rule: ExerciseRule, depth: Depth | None, pull: Pull) -> float:
     return grip_height_of(pull.body, rule, None if depth is None else depth.box_height)
 
 
-def _balance(body: Body, load: float, rule: ExerciseRule, drift: float, foot_ahead: float) -> tuple[float, Carry]:
+def _balance(
+    body: Body, load: float, rule: ExerciseRule, drift: float, foot_ahead: float, habit: float
+) -> tuple[float, Carry]:
     """The balance point of body and load along the foot as a fraction of its length [1], and where the load acts.
 
     The body itself keeps to its balance point. A load on a belt hangs over it, and a load that drifts forward takes the
     system's centre of mass with it by its share of the system's mass. The line of a load is where it lies ahead of the
     heel; of feet turned out foot_ahead [1] of their length does.
     """
-    own = _DEFAULT_BALANCE if rule.balance is None else rule.balance.mean
+    own = (_DEFAULT_BALANCE if rule.balance is None else rule.balance.mean) + habit
     shift = drift / (body.foot * foot_ahead)
     share = load / (body.mass + load)
     if rule.carry in ON_TRUNK:

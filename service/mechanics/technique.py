@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from msgspec import Struct
 
+from service.mechanics.habits import Maximum
 from service.mechanics.stance import StanceWidth
 
 
@@ -25,6 +26,7 @@ class Technique(Struct, frozen=True, gc=False):
         hip_abduction: furthest azimuth of the thigh reached in a squat, which mixes clinical abduction and rotation
             [rad]; None where not stated
         hip_external_rotation: furthest toe-out that the hips allow [rad]; None where not stated
+        maximum: the lifter's, as far as it is known; the posture changes near it
     """
 
     heel_lift: float = 0.0
@@ -39,6 +41,7 @@ class Technique(Struct, frozen=True, gc=False):
     hip_flexion: float | None = None
     hip_abduction: float | None = None
     hip_external_rotation: float | None = None
+    maximum: Maximum | None = None
 
 
 USUAL_TECHNIQUE = Technique()

@@ -14,6 +14,7 @@ from service.errors import Refusal
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, Distribution, ExerciseRule
 from service.mechanics.body import Body, build_body
 from service.mechanics.demand import JOINTS, Demand, setup_demand
+from service.mechanics.habits import habit_with
 from service.mechanics.peaks import MOMENTS
 from service.mechanics.posture import shin_shape
 from service.mechanics.setups import Depth, Technique, at_thigh_angle, resolve_setup
@@ -110,7 +111,12 @@ def results(demand: Demand, depth: Depth | None, name: str, step: float) -> tupl
     """The peaks' moments and the lean at the bottom, solved anew with one input moved."""
     body, is_shin = moved_body(demand.body, name, step), name == "shin_angle"
     technique = moved_technique(demand.technique, step) if is_shin else demand.technique
-    with patch.dict(POSTURE_RULES, {demand.exercise: moved_rule(demand, name, step)}):
+    # how habits go with the load is held: that it changes a little with every input is of second order
+    held = habit_with(demand.body, POSTURE_RULES[demand.exercise], demand.load)
+    with (
+        patch("service.mechanics.setups.habit_with", lambda *_: held),
+        patch.dict(POSTURE_RULES, {demand.exercise: moved_rule(demand, name, step)}),
+    ):
         setup = resolve_setup(body, demand.exercise, demand.load, depth=depth, technique=technique)
     if name == "thigh_angle":
         deeper = Depth(thigh_below_horizontal=-demand.setup.thigh_angle - step)
