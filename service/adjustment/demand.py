@@ -13,6 +13,7 @@ from typing import Final
 
 import msgspec
 
+from service.adjustment.maximum import lifted_near, maximum_told
 from service.adjustment.prescription import Prescription, relative_load
 from service.adjustment.region_effect import (
     HARDLY_LOADED,
@@ -30,6 +31,7 @@ from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.mechanics.body import Body
 from service.mechanics.demand import Demand, setup_demand
 from service.mechanics.demand import peak_moments as joint_peaks
+from service.mechanics.setups import Maximum
 from service.mechanics.spine import ARM, SpineSetup, spine_load
 from service.mechanics.uncertainty.comparison import Quantity, compare
 from service.mechanics.uncertainty.intervals import is_certain
@@ -81,6 +83,7 @@ class Present(msgspec.Struct, frozen=True):
         named: finer regions that the question names
         setups: the lifts looked at before in this consultation, by how they are done; a search comes by the same ones
             more than once
+        maximum: of the present lift, as far as its set tells it; a lift near it is done in another posture
     """
 
     body: Body
@@ -90,6 +93,7 @@ class Present(msgspec.Struct, frozen=True):
     comparable: frozenset[str]
     named: tuple[str, ...] = ()
     setups: dict[Hashable, _Setup] = {}
+    maximum: Maximum | None = None
 
     def setup_of(self, new: Prescription) -> _Setup:
         """A prescription of the same lifter as it is done; raises Refusal as peak_moments does."""
@@ -97,14 +101,14 @@ class Present(msgspec.Struct, frozen=True):
         setup = self.setups.get(key)
         if setup is None:
             moved = relative_load(new, self.prescription, self.body.mass)
-            setup = self.setups[key] = _Setup(peak_moments(self.body, new), moved)
+            setup = self.setups[key] = _Setup(peak_moments(self.body, lifted_near(self.maximum, new)), moved)
         return setup
 
     def solved(self, new: Prescription) -> Demand:
         """Posture and moments of a prescription of the same lifter; raises Refusal as the mechanics does."""
         setup = self.setup_of(new)
         if setup.solved is None:
-            setup.solved = solved(self.body, new)
+            setup.solved = solved(self.body, lifted_near(self.maximum, new))
         return setup.solved
 
 
@@ -160,7 +164,10 @@ def present_demand(body: Body, prescription: Prescription, *regions: str) -> Pre
         regions: that the question names
     """
     named = tuple(dict.fromkeys(region for region in regions if REGIONS[region].finer))
-    uncertain = _uncertain_demand(body, prescription)
+    told = maximum_told(
+        prescription.exercise, prescription.posture, prescription.load, prescription.reps.high, prescription.reserve
+    )
+    uncertain = _uncertain_demand(body, lifted_near(told, prescription))
     if uncertain is None:
         alone = peak_moments(body, prescription)
         return Present(body, prescription, alone, None, frozenset(alone), named)
@@ -168,7 +175,7 @@ def present_demand(body: Body, prescription: Prescription, *regions: str) -> Pre
     sure = frozenset(
         region for region, joint in JOINTS.items() if is_certain(moments[region], uncertain.changes[joint])
     )
-    return Present(body, prescription, moments, uncertain, sure, named)
+    return Present(body, prescription, moments, uncertain, sure, named, maximum=told)
 
 
 def peak_moments(body: Body, prescription: Prescription) -> dict[str, float]:
@@ -233,7 +240,9 @@ def _compared(present: Present, new: Prescription) -> ComparedDemand:
     by_region = effects(present, new)
     ratios = {region: exactly(effect.ratio) for region, effect in by_region.items() if effect.ratio is not None}
     directions = {region: effect.direction for region, effect in by_region.items()}
-    uncertain = None if present.uncertain is None else _uncertain_demand(present.body, new)
+    uncertain = (
+        None if present.uncertain is None else _uncertain_demand(present.body, lifted_near(present.maximum, new))
+    )
     if present.uncertain is None or uncertain is None:
         return ComparedDemand(ratios, {}, directions)
     by_joint = compare(uncertain, present.uncertain, tuple(JOINTS.values()))

@@ -106,6 +106,7 @@ class PostureDefaults(Record, frozen=True):
         trunk_residual: trunk as seen, beyond the lean that statics gives a straight one; it changes no moment [deg]
         slope_from: share of the maximum above which a posture changes with the load [1]
         slope_spread: standard deviation between lifters of a shin's slope, where its rule has one [deg]
+        slope_unknown: standard deviation of a shin with such a slope where the share of the maximum is unknown [deg]
         ankle_limit: end of ankle dorsiflexion [deg]
     """
 
@@ -114,6 +115,7 @@ class PostureDefaults(Record, frozen=True):
     trunk_residual: Distribution
     slope_from: Sourced
     slope_spread: Sourced
+    slope_unknown: Sourced
     ankle_limit: Sourced
 
 

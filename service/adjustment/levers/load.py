@@ -1,7 +1,8 @@
 """Less load: the heaviest that meets the target, alone and with what keeps the training effect up.
 
-For one lift demand rises with load nearly in a straight line, so the load that meets the target is solved for and then
-rounded down to what the implement can hold: the smallest change that does it.
+For one lift demand rises with load nearly in a straight line, from which the posture departs as it goes with the load;
+the load that meets the target is solved for by false position and then rounded down to what the implement can hold: the
+smallest change that does it.
 """
 
 from __future__ import annotations
@@ -24,6 +25,9 @@ from service.training.volume import Reps
 from service.vocabulary import Lever
 
 _HALVINGS: Final = 4
+_STEPS: Final = 5
+_CLOSE: Final = 5e-4
+"""How near to the target a solved load is, as a share of the present demand [1]."""
 _LESS: Final = 1e-3
 """How much lighter than a load the next one tried is at the least [kg]."""
 
@@ -46,8 +50,24 @@ def load_for_target(case: Case, prescription: Prescription) -> float | None:
     elif bottom > case.target or top <= bottom:
         return None
     else:
-        solved = low + (prescription.load - low) * (case.target - bottom) / (top - bottom)
+        solved = _meeting(case, prescription, (low, bottom), (prescription.load, top))
     return _loadable(case, prescription, solved, low)
+
+
+def _meeting(case: Case, prescription: Prescription, below: tuple[float, float], above: tuple[float, float]) -> float:
+    """The load at which the region's demand is the target, or a little more [kg]; loads [kg] with their demand [1]."""
+    load = above[0]
+    for _ in range(_STEPS):
+        (low, bottom), (high, top) = below, above
+        load = low + (high - low) * (case.target - bottom) / (top - bottom)
+        ratio = _ratio_at(case, prescription, load)
+        if ratio is None or abs(ratio - case.target) < _CLOSE:
+            break
+        if ratio < case.target:
+            below = load, ratio
+        else:
+            above = load, ratio
+    return min(above[0], load + _CLOSE * above[0])
 
 
 def _lightest(case: Case, prescription: Prescription, low: float) -> tuple[float, float | None]:

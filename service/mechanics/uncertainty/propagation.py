@@ -11,7 +11,7 @@ This is the law of propagation of uncertainty (JCGM 100) with each coefficient t
 
 from __future__ import annotations
 
-from math import inf, radians, sqrt
+from math import hypot, inf, radians, sqrt
 
 from msgspec import Struct
 from msgspec.structs import astuple
@@ -23,6 +23,7 @@ from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, ExerciseRul
 from service.mechanics.body import Body
 from service.mechanics.body_variants import length_spread, of_sex
 from service.mechanics.demand import JOINTS, Demand, setup_demand
+from service.mechanics.habits import share_of_maximum
 from service.mechanics.peaks import MOMENTS
 from service.mechanics.posture import shin_shape_spread
 from service.mechanics.setups import USUAL_TECHNIQUE, Depth, Technique, resolve_setup
@@ -87,6 +88,9 @@ _RESIDUAL_SCATTER = _RESIDUAL.within / _RESIDUAL.between
 _SHARE_SCATTER = POSTURES.spread.lead_share.value
 _AS_SEEN = of_spine(0.0, _RESIDUAL.between)
 """The trunk as it is seen about the lean that balance requires."""
+_SLOPE_FROM = POSTURES.defaults.slope_from.value
+_SLOPE_SPREAD = radians(POSTURES.defaults.slope_spread.value)
+_SLOPE_UNKNOWN = radians(POSTURES.defaults.slope_unknown.value)
 _BAR = POSTURES.spread.bar_anterior.value
 _ABDUCTION = radians(POSTURES.spread.abduction.value)
 _HIP_CENTRES = POSTURES.spread.hip_centres.value
@@ -193,7 +197,7 @@ def _changes(demand: Demand, depth: Depth | None) -> dict[str, Changes]:
     shin = parts_of(-1.0, min(1.0, _room(demand) / spread.shin_angle))
     lightest, heaviest = mass_above_range(body)
     above = parts_of(lightest - body.above_mass, heaviest - body.above_mass)
-    shape = _shape_error(demand) / spread.shin_angle
+    shape = hypot(_shape_error(demand), _slope_error(demand)) / spread.shin_angle
     lead = parts_of(share[0] - demand.lead_share, share[1] - demand.lead_share) if share else UNMOVED
     changes = {}
     for result, lifter, exercise, habit, mass, lead_share in zip(
@@ -264,6 +268,14 @@ def _shape_error(demand: Demand) -> float:
     if setup.family == "hinge" or not setup.shape_at_bottom:
         return 0.0
     return setup.shin_angle * shin_shape_spread(setup.thigh_angle) / setup.shape_at_bottom
+
+
+def _slope_error(demand: Demand) -> float:
+    """How far the shin may be off because it changes near the maximum [rad]."""
+    if not POSTURE_RULES[demand.exercise].shin_angle.slope or demand.technique.shin_angle is not None:
+        return 0.0
+    share = share_of_maximum(demand.exercise, demand.load, demand.technique.maximum)
+    return _SLOPE_UNKNOWN if share is None else _SLOPE_SPREAD * 10.0 * max(0.0, share - _SLOPE_FROM)
 
 
 def _segment_table(demand: Demand, depth: Depth | None) -> Deviation:

@@ -13,6 +13,7 @@ from service.mechanics.body import build_body
 from service.mechanics.demand import Demand, setup_demand
 from service.mechanics.habits import AS_THE_RULE, habit_with
 from service.mechanics.setups import Maximum, Technique
+from service.mechanics.uncertainty.propagation import uncertain_demand
 
 BODY = build_body(71.0, 1.73, "male")
 SQUAT = "back_squat_high_bar"
@@ -62,3 +63,13 @@ def test_the_maximum_of_another_lift_says_nothing() -> None:
 
 def test_a_belt_asks_for_no_other_lean_with_another_load() -> None:
     assert habit_with(BODY, EXERCISE_RULES["belt_squat"], 90.0) == AS_THE_RULE
+
+
+def test_the_shin_is_surer_where_the_share_of_the_maximum_is_known() -> None:
+    def width(maximum: float | None) -> float:
+        technique = Technique(maximum=None if maximum is None else Maximum(SQUAT, maximum))
+        span = uncertain_demand(BODY, SQUAT, BODY.mass, technique=technique).intervals["knee"]
+        return span.high - span.low
+
+    assert width(2.0 * BODY.mass) < width(None)
+    assert width(1.05 * BODY.mass) > width(2.0 * BODY.mass)

@@ -1,0 +1,45 @@
+"""The maximum that a set tells of, on which a lifter's posture depends near it."""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+
+from service.adjustment.prescription import Prescription
+from service.mechanics.setups import USUAL_TECHNIQUE, Maximum
+from service.training.load_repetition import covers, relation_for, share_of_max
+
+
+def maximum_told(
+    exercise: str, posture: str | None, load: float, reps: float | None, reserve: float | None
+) -> Maximum | None:
+    """The maximum by the lift's usual relation of load and repetitions.
+
+    Args:
+        exercise: id
+        posture: id of the posture rule by which it is done, None without one
+        load: on the implement [kg]
+        reps: in a set, None where that is not stated [count]
+        reserve: repetitions left after it, None where that is not stated [count]
+
+    Returns:
+        None where effort is not stated, or lies outside the relation
+    """
+    if posture is None or reps is None or reserve is None or load <= 0.0:
+        return None
+    relation = relation_for(exercise)
+    to_failure = reps + reserve
+    if not relation.is_curve or not covers(relation, to_failure):
+        return None
+    return Maximum(posture, load / share_of_max(relation, to_failure))
+
+
+def lifted_near(maximum: Maximum | None, prescription: Prescription) -> Prescription:
+    """The prescription with what is known of the maximum, which is no part of what is prescribed.
+
+    Args:
+        maximum: of one exercise; it says nothing of others
+        prescription: of any exercise
+    """
+    if maximum is None:
+        return prescription
+    return replace(prescription, technique=replace(prescription.technique or USUAL_TECHNIQUE, maximum=maximum))
