@@ -56,26 +56,6 @@ class Distribution(Record, frozen=True, kw_only=True):
         return msgspec.structs.replace(self, **{name: radians(getattr(self, name)) for name in angles})
 
 
-class Share(Record, frozen=True):
-    """The lead leg's share of the weight of body and load.
-
-    Attributes:
-        value: usual share [1]
-        low: lowest share [1]
-        high: highest share [1]
-        source: where it is from
-        known: how far it is known
-        note: what to mind in using it
-    """
-
-    value: float
-    low: float
-    high: float
-    source: SourceId
-    known: Known
-    note: str = ""
-
-
 class PullPosture(Record, frozen=True):
     """How a load is held in hanging arms.
 
@@ -107,6 +87,8 @@ class PostureDefaults(Record, frozen=True):
         slope_from: share of the maximum above which a posture changes with the load [1]
         slope_spread: standard deviation between lifters of a shin's slope, where its rule has one [deg]
         slope_unknown: standard deviation of a shin with such a slope where the share of the maximum is unknown [deg]
+        lateral_gap: between the feet of a split stance to the side [m]
+        misfit: departure of a split stance from the usual one that is said, in standard deviations [1]
         ankle_limit: end of ankle dorsiflexion [deg]
     """
 
@@ -116,6 +98,8 @@ class PostureDefaults(Record, frozen=True):
     slope_from: Sourced
     slope_spread: Sourced
     slope_unknown: Sourced
+    lateral_gap: Sourced
+    misfit: Sourced
     ankle_limit: Sourced
 
 
@@ -169,6 +153,7 @@ class PostureLimits(Record, frozen=True):
         load_ratio: load over body mass [1]
         heel_lift: heel above the ball of the foot [m]
         bar_forward_of_midfoot: bar in front of the middle of the foot [m]
+        foot_spacing: between the centres of pressure of the feet of a split stance [m]
         box_height: height of a box [m]
     """
 
@@ -186,6 +171,7 @@ class PostureLimits(Record, frozen=True):
     load_ratio: SourcedRange
     heel_lift: SourcedRange
     bar_forward_of_midfoot: SourcedRange
+    foot_spacing: SourcedRange
     box_height: SourcedRange
 
 
@@ -197,14 +183,12 @@ class PostureSpread(Record, frozen=True):
         bar_anterior: bar in front of the shoulder [m]
         abduction: thigh out of the sagittal plane [deg]
         hip_centres: between the hip joints [m]
-        lead_share: lead leg's share from one repetition of a lifter to the next [1]
     """
 
     shin_angle_own: Sourced
     bar_anterior: Sourced
     abduction: Sourced
     hip_centres: Sourced
-    lead_share: Sourced
 
 
 class ShinShape(Record, frozen=True):
@@ -250,8 +234,11 @@ class ExerciseRule(Record, frozen=True, kw_only=True):
         abduction: thigh out of the sagittal plane [rad]
         balance: balance point, in foot lengths; None for the default [1]
         usual_load: load with which the rule's posture is usual, of body mass; None where it does not depend on it [1]
-        lead_share: lead leg's share, split stances only
-        trunk_lean: trunk from the vertical, in split stances, and of a pull whose lean is known better than how far
+        lead_share: lead leg's share of the weight of body and load, split stances only [1]
+        foot_spacing: between the centres of pressure of the feet of a split stance, in lengths from hip to floor [1]
+        one_foot: whether the lead foot of a split stance bears everything as long as it can
+        rear_foot_raised: whether the rear foot is on a bench, so that the trail leg reaches further
+        trunk_lean: trunk from the vertical, of split stances, and of a pull whose lean is known better than how far
             the shoulder is ahead of the load [rad]
     """
 
@@ -272,7 +259,10 @@ class ExerciseRule(Record, frozen=True, kw_only=True):
     abduction: float = 0.0
     balance: Distribution | None = None
     usual_load: float | None = None
-    lead_share: Share | None = None
+    lead_share: Distribution | None = None
+    foot_spacing: Distribution | None = None
+    one_foot: bool = False
+    rear_foot_raised: bool = False
     trunk_lean: Distribution | None = None
 
     def in_radians(self) -> ExerciseRule:

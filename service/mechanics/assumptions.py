@@ -5,6 +5,7 @@ from __future__ import annotations
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES
 from service.mechanics.body import MEASURABLE, Body
 from service.mechanics.setups import Setup, Technique
+from service.mechanics.split_messages import assumptions_of_split
 from service.mechanics.stance import Stance
 from service.messages import Message, message
 from service.units import Angle, angle, length
@@ -28,20 +29,17 @@ def _stance_of(stance: Stance) -> Message:
     )
 
 
-def assumptions_of(
-    body: Body, setup: Setup, technique: Technique, share: float, limited_by: tuple[str, ...]
-) -> tuple[Message, ...]:
+def assumptions_of(body: Body, setup: Setup, technique: Technique, limited_by: tuple[str, ...]) -> tuple[Message, ...]:
     """What applies to one lifter's setup.
 
     Args:
         body: the lifter
         setup: as resolved
         technique: as requested
-        share: share of the weight of body and load on the computed leg [1]
         limited_by: limits that kept the lifter from the posture rule
     """
     assumed = [message("assumed_at_rest"), message("assumed_balance_point", balance=setup.balance)]
-    if technique.shin_angle is None:
+    if technique.shin_angle is None and setup.split is None:
         assumed.append(_PREFERRED_SHIN[setup.exercise])
     if setup.family == "squat":
         assumed.append(_stance_of(setup.stance))
@@ -49,9 +47,8 @@ def assumptions_of(
         assumed.append(message("assumed_stance_as_usual"))
     if technique.ankle_dorsiflexion is None and "ankle_dorsiflexion" in limited_by:
         assumed.append(_ASSUMED_LIMIT)
-    if setup.family == "split":
-        assumed.append(message("assumed_lead_leg_share", share=share))
-        assumed.append(message("assumed_split_lean", lean=angle(setup.trunk_lean, "deg")))
+    if setup.split is not None:
+        assumed.append(assumptions_of_split(setup.exercise, setup.split))
     if body.sex is None:
         assumed.append(message("assumed_mean_segment_table"))
     missing = [name for name in MEASURABLE if name not in body.measured]

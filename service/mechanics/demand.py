@@ -21,8 +21,8 @@ from service.mechanics.setups import (
     Technique,
     limits_binding,
     resolve_setup,
-    rule_for,
 )
+from service.mechanics.split_messages import cautions_of_split
 from service.mechanics.statics import Solution, Statics, statics_of
 from service.mechanics.validation import check_setup
 from service.messages import Message
@@ -56,8 +56,6 @@ class Demand(Struct, frozen=True, gc=False):
         trunk_lean: trunk from the vertical at the bottom [rad]
         load_above: load that the spine carries at the lumbosacral joint [kg]
         weight_above: weight of body and load above the lumbosacral joint [N]
-        lead_share: share of the weight of body and load on the computed leg, 0.5 on both feet [1]
-        share_range: lowest and highest lead share observed, in split stances alone [1]
         limited_by: limits that kept the lifter from the rule's posture or depth
         cautions: codes of postures.toml
     """
@@ -76,15 +74,23 @@ class Demand(Struct, frozen=True, gc=False):
     trunk_lean: float
     load_above: float
     weight_above: float
-    lead_share: float
-    share_range: tuple[float, float] | None
     limited_by: tuple[str, ...]
     cautions: tuple[str, ...]
 
     @property
     def assumptions(self) -> tuple[Message, ...]:
         """What the model assumes for this setup, as messages for the caller's `basis`."""
-        return assumptions_of(self.body, self.setup, self.technique, self.lead_share, self.limited_by)
+        return assumptions_of(self.body, self.setup, self.technique, self.limited_by)
+
+    @property
+    def remarks(self) -> tuple[Message, ...]:
+        """Cautions that carry numbers of this setup."""
+        return () if self.setup.split is None else cautions_of_split(self.setup.split)
+
+    @property
+    def lead_share(self) -> float:
+        """Share of the weight of body and load on the computed leg, half on both feet [1]."""
+        return self.setup.lead_share
 
 
 def setup_demand(
@@ -104,8 +110,7 @@ def setup_demand(
             reached or balanced
     """
     technique = technique or USUAL_TECHNIQUE
-    share = lead_share(exercise_id)
-    setup, statics, hip_limit = _resolved(body, exercise_id, load, depth, technique, share)
+    setup, statics, hip_limit = _resolved(body, exercise_id, load, depth, technique)
     bottom = statics.at(setup.thigh_angle)
     posture = _posture(body, statics, bottom)
     above = mass_above_lumbosacral(body, load, setup.carry)
@@ -125,8 +130,6 @@ def setup_demand(
         posture.trunk_lean,
         above - body.above_mass,
         GRAVITY * above,
-        share,
-        _share_range(exercise_id),
         limited_by,
         _cautions(body, setup, technique, posture.trunk_lean),
     )
@@ -147,40 +150,21 @@ def peak_moments(
     Raises:
         Refusal: as setup_demand
     """
-    share = lead_share(exercise_id)
-    setup, statics, _ = _resolved(body, exercise_id, load, depth, technique or USUAL_TECHNIQUE, share)
+    setup, statics, _ = _resolved(body, exercise_id, load, depth, technique or USUAL_TECHNIQUE)
     return largest_moments(statics, statics.at(setup.thigh_angle))
 
 
-def lead_share(exercise_id: str) -> float:
-    """Share of the weight of body and load on the computed leg.
-
-    Args:
-        exercise_id: id of a posture rule, of an exercise or of one with another implement
-
-    Returns:
-        the lead leg's share in a split stance, 0.5 otherwise [1]
-    """
-    share = rule_for(exercise_id).lead_share
-    return 0.5 if share is None else share.value
-
-
-def _share_range(exercise_id: str) -> tuple[float, float] | None:
-    share = rule_for(exercise_id).lead_share
-    return None if share is None else (share.low, share.high)
-
-
 def _resolved(
-    body: Body, exercise_id: str, load: float, depth: Depth | None, technique: Technique, share: float
+    body: Body, exercise_id: str, load: float, depth: Depth | None, technique: Technique
 ) -> tuple[Setup, Statics, tuple[str, ...]]:
     """The setup checked and resolved, its statics, and the hip limit if that is what ends its depth."""
     check_setup(body, exercise_id, load, depth, technique)
     setup = resolve_setup(body, exercise_id, load, depth=depth, technique=technique)
-    statics = statics_of(body, setup, share)
+    statics = statics_of(body, setup)
     if technique.hip_flexion is None or trunk_to_thigh(statics, setup.thigh_angle) <= technique.hip_flexion:
         return setup, statics, ()
     setup = at_hip_limit(body, setup, technique, depth)
-    return setup, statics_of(body, setup, share), ("hip_flexion",)
+    return setup, statics_of(body, setup), ("hip_flexion",)
 
 
 def _posture(body: Body, statics: Statics, solution: Solution) -> Posture:

@@ -8,7 +8,7 @@ from math import cos, pi, radians, sin
 from msgspec import Struct
 
 from service.errors import Refusal
-from service.knowledge.posture_rules import POSTURES, ExerciseRule
+from service.knowledge.posture_rules import POSTURES
 from service.mechanics.body import Body
 from service.mechanics.posture import shin_shape
 from service.messages import message
@@ -76,12 +76,11 @@ def stated_thigh_angle(depth: Depth) -> float | None:
     return None if depth.thigh_below_horizontal is None else -depth.thigh_below_horizontal
 
 
-def thigh_angle_at_bottom(body: Body, rule: ExerciseRule, depth: Depth, legs: Legs) -> float:
+def thigh_angle_at_bottom(body: Body, depth: Depth, legs: Legs) -> float:
     """Thigh angle at the bottom, solved from an angle of the knee or a box.
 
     Args:
         body: the lifter
-        rule: posture rule of the exercise
         depth: requested depth, not that of the thigh
         legs: properties of the legs
 
@@ -93,14 +92,13 @@ def thigh_angle_at_bottom(body: Body, rule: ExerciseRule, depth: Depth, legs: Le
     """
     if depth.knee_flexion is not None:
         knee_flexion = depth.knee_flexion
-        return _depth_root(
+        return bottom_where(
             lambda thigh: knee_flexion - (legs.shin(thigh) + _QUARTER - thigh),
             "knee_flexion",
         )
     box = depth.box_height or 0.0
-    # A step-up begins with the trailing leg straight on the floor, a box squat ends with the seat on the box.
-    target = body.ankle_height + body.shank + body.thigh - box if rule.family == "split" else box + body.seat_to_hip
-    return _depth_root(lambda thigh: _hip_height(body, legs, thigh) - target, "box_height")
+    target = box + body.seat_to_hip
+    return bottom_where(lambda thigh: _hip_height(body, legs, thigh) - target, "box_height")
 
 
 def falling_root(function: Callable[[float], float], low: float, high: float) -> float | None:
@@ -144,8 +142,19 @@ def _hip_height(body: Body, legs: Legs, thigh_angle: float) -> float:
     return body.ankle_height + lifted + body.shank * cos(legs.shin(thigh_angle)) + body.thigh * sin(thigh_angle)
 
 
-def _depth_root(rises: Callable[[float], float], wanted: str) -> float:
-    """Root of a function that rises with the thigh angle [rad]; wanted: how the depth is stated."""
+def bottom_where(rises: Callable[[float], float], wanted: str) -> float:
+    """Thigh angle at which a condition of the bottom is met.
+
+    Args:
+        rises: function of the thigh angle that rises with it and is nil at the bottom
+        wanted: how the depth is stated
+
+    Returns:
+        thigh above the horizontal [rad]
+
+    Raises:
+        Refusal: for a depth that this lifter does not reach
+    """
     below_horizontal = falling_root(lambda below: rises(-below), -_HIGHEST_THIGH, -_LOWEST_THIGH)
     if below_horizontal is not None:
         return -below_horizontal

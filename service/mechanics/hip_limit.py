@@ -58,7 +58,7 @@ def _at_limit(body: Body, setup: Setup, technique: Technique, limit: float) -> S
         return pull_setup(setup.exercise, setup.pull, grip_height, setup.shin_limit, setup.pitch)
 
     def beyond(thigh_angle: float) -> float:
-        statics = statics_of(body, at_thigh_angle(body, setup, technique, thigh_angle), 0.5)
+        statics = statics_of(body, at_thigh_angle(body, setup, technique, thigh_angle))
         return trunk_to_thigh(statics, thigh_angle) - limit
 
     highest = falling_root(beyond, setup.thigh_angle, STANDING)

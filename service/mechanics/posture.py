@@ -33,7 +33,6 @@ __all__ = [
     "shin_shape",
     "shin_shape_slope",
     "shin_shape_spread",
-    "split_posture",
 ]
 
 _QUARTER = pi / 2
@@ -94,37 +93,6 @@ class Posture(Struct, frozen=True, gc=False):
     load_point: Point
     balance_point: float
     limited_by: tuple[str, ...] = ()
-
-
-def split_posture(
-    body: Body,
-    carry: Carry,
-    shin_angle: float,
-    thigh_angle: float,
-    trunk_lean: float,
-) -> Posture:
-    """The lead leg and trunk of a split stance, where the lifter chooses the trunk lean and the rear foot balances it.
-
-    Any lean is in balance at some distance between the feet, so it is an input here and not a result.
-
-    Args:
-        body: the lifter
-        carry: how the load is carried
-        shin_angle: shin of the lead leg from the vertical [rad]
-        thigh_angle: thigh of the lead leg above the horizontal [rad]
-        trunk_lean: trunk from the vertical [rad]
-    """
-    return joint_positions(
-        body,
-        carry,
-        shin_angle,
-        thigh_angle,
-        trunk_lean,
-        hip_x=body.ankle_from_heel + body.shank * sin(shin_angle) - body.thigh * cos(thigh_angle),
-        balance_x=POSTURES.defaults.balance.mean * body.foot,
-        pitch=0.0,
-        limited_by=(),
-    )
 
 
 def foot_pitch(heel_lift: float, foot: float) -> float:

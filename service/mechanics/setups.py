@@ -26,7 +26,18 @@ from service.mechanics.pulls import (
     posture_of_pull,
     pull_of,
 )
-from service.mechanics.stance import Feet, Stance, StanceWidth, feet_of, shin_of_practice, stance_of_squat, turned_out
+from service.mechanics.split_inputs import SplitLift, Stated
+from service.mechanics.split_stance import SplitStance, in_equilibrium
+from service.mechanics.stance import (
+    SAGITTAL,
+    Feet,
+    Stance,
+    StanceWidth,
+    feet_of,
+    shin_of_practice,
+    stance_of_squat,
+    turned_out,
+)
 from service.mechanics.technique import USUAL_TECHNIQUE, Technique
 from service.messages import message
 
@@ -66,6 +77,8 @@ class Setup(Struct, frozen=True, gc=False):
         shape_at_bottom: shin_shape at the bottom [1]
         pull: what a pull was closed from; None for other families
         closed: a pull as it closes at the bottom; None for other families
+        split: a split stance in equilibrium at the bottom; None on both feet
+        lift: the split stance at other depths; None on both feet
     """
 
     exercise: str
@@ -82,6 +95,13 @@ class Setup(Struct, frozen=True, gc=False):
     shape_at_bottom: float
     pull: Pull | None = None
     closed: PullPosture | None = None
+    split: SplitStance | None = None
+    lift: SplitLift | None = None
+
+    @property
+    def lead_share(self) -> float:
+        """Share of the weight of body and load on the computed leg, half on both feet [1]."""
+        return 0.5 if self.split is None else self.split.lead_share
 
 
 def rule_for(exercise_id: str) -> ExerciseRule:
@@ -158,9 +178,13 @@ def resolve_setup(
         return pull_setup(exercise_id, pull, depth, limit, pitch)
     follows_depth = technique.shin_angle is None and rule.family != "hinge"
     balance, carry = _balance(body, load, rule, technique.bar_forward_of_midfoot, foot_ahead, shift)
+    if rule.family == "split":
+        stated = Stated(technique.trunk_lean, technique.shin_angle, technique.foot_spacing, technique.lead_share)
+        lift = SplitLift(body, rule, load, carry, balance, stated, limit, pitch)
+        return _split_setup(exercise_id, lift, lift.bottom(depth))
     thigh_angle = rule.thigh_angle if depth is None else stated_thigh_angle(depth)
     if thigh_angle is None:
-        thigh_angle = thigh_angle_at_bottom(body, rule, depth or Depth(), Legs(preferred, follows_depth, limit, pitch))
+        thigh_angle = thigh_angle_at_bottom(body, depth or Depth(), Legs(preferred, follows_depth, limit, pitch))
     shape = shin_shape(thigh_angle)
     shin = preferred * shape if follows_depth else preferred
     if feet is not None:
@@ -174,9 +198,6 @@ def resolve_setup(
         )
         if rotated:
             stance = replace(stance, limited_by=(*stance.limited_by, "hip_external_rotation"))
-    lean = technique.trunk_lean
-    if lean is None:
-        lean = 0.0 if rule.trunk_lean is None else rule.trunk_lean.mean
     return Setup(
         exercise_id,
         rule.family,
@@ -188,7 +209,7 @@ def resolve_setup(
         limit,
         pitch,
         stance,
-        lean,
+        0.0,
         shape,
     )
 
@@ -238,6 +259,8 @@ def at_thigh_angle(body: Body, setup: Setup, technique: Technique, thigh_angle: 
     Raises:
         Refusal: for a stated width that no thigh reaches there
     """
+    if setup.lift is not None:
+        return _split_setup(setup.exercise, setup.lift, thigh_angle)
     shin, stance = shin_at(setup, thigh_angle), setup.stance
     if stance.follows is not None:
         feet = Feet(stance.width, stance.toe_out, stance.toe_out if technique.knee_over_toe else 0.0)
@@ -245,6 +268,26 @@ def at_thigh_angle(body: Body, setup: Setup, technique: Technique, thigh_angle: 
         stance = stance_of_squat(body, feet, shin, thigh_angle, technique.hip_abduction, stated=stated)
     return replace(
         setup, thigh_angle=thigh_angle, shin_angle=shin, shape_at_bottom=shin_shape(thigh_angle), stance=stance
+    )
+
+
+def _split_setup(exercise_id: str, lift: SplitLift, thigh_angle: float) -> Setup:
+    split = in_equilibrium(lift.at(thigh_angle))
+    return Setup(
+        exercise_id,
+        "split",
+        lift.carry,
+        lift.load,
+        lift.balance,
+        thigh_angle,
+        split.shin_angle,
+        lift.shin_limit,
+        lift.pitch,
+        SAGITTAL,
+        split.trunk_lean,
+        shin_shape(thigh_angle),
+        split=split,
+        lift=lift,
     )
 
 

@@ -186,6 +186,10 @@ class Statics(Struct, frozen=True, gc=False):
         lifter stands. A flexor moment may grow all the way, and a shin held back by the ankle makes a second peak.
         A pull is hardest where it begins or turns (brown_abani_1985), and closes anew at every height.
 
+        Of a split stance the bottom stands for all: with both feet where they stand and share and lean as they are,
+        body and load rise straight up, so that hip and lower back are asked for the same all the way, within some per
+        cent, and the knee for less.
+
         Args:
             stations: depths, deepest first
             bottom: solution at the bottom
@@ -193,10 +197,12 @@ class Statics(Struct, frozen=True, gc=False):
         Raises:
             Refusal: when no trunk lean balances one of the postures
         """
+        if self.chosen_lean is not None:
+            return MomentsAbove([bottom.knee], [bottom.hip], [bottom.lumbosacral])
         setup, legs, upper, per_leg = self.setup, self.legs, self.upper, self.per_leg
         if setup.pull is not None:
             return MomentsAbove([], [], [])
-        shank, thigh, ankle_x, chosen_lean = self.shank, self.thigh, self.ankle_x, self.chosen_lean
+        shank, thigh, ankle_x = self.shank, self.thigh, self.ankle_x
         ankle_ahead, knee_per_reach, both_per_reach = self.ankle_ahead, legs.knee_per_reach, legs.both_per_reach
         at_knee, shank_at_knee = self.ankle_at_knee, self.shank_at_knee
         shin, limit, shape_at_bottom = setup.shin_angle, setup.shin_limit, setup.shape_at_bottom
@@ -209,7 +215,7 @@ class Statics(Struct, frozen=True, gc=False):
             thigh_reach = thigh * cosine
             hip = both_per_reach * thigh_reach - (knee_per_reach * knee_reach - ankle_ahead)
             hip_x = ankle_x + knee_reach - thigh_reach
-            lean = upper.lean(hip, hip_x) if chosen_lean is None else chosen_lean
+            lean = upper.lean(hip, hip_x)
             knee = shank_at_knee * shin_sine - at_knee
             moments = (per_leg * knee, per_leg * hip, GRAVITY * upper.lumbosacral(lean, hip_x))
             knees.append(moments[0])
@@ -221,19 +227,18 @@ class Statics(Struct, frozen=True, gc=False):
         return MomentsAbove(knees, hips, spines)
 
 
-def statics_of(body: Body, setup: Setup, share: float) -> Statics:
+def statics_of(body: Body, setup: Setup) -> Statics:
     """The statics of a lifter in a setup.
 
     Args:
         body: the lifter
         setup: as resolved
-        share: share of the weight of body and load on the lead leg, used in split stances alone [1]
     """
     mass = body.mass + setup.load
     pressure, stance = setup.balance * body.foot, setup.stance
     balance_x = stance.foot_ahead * pressure
     split = setup.family == "split"
-    legs = leg_statics(body, share * mass, pressure, 0.5) if split else leg_statics(body, mass, pressure)
+    legs = leg_statics(body, setup.lead_share * mass, pressure, 0.5) if split else leg_statics(body, mass, pressure)
     of_shank = legs.knee_per_reach * body.shank
     return Statics(
         setup,

@@ -19,7 +19,9 @@ class Technique(Struct, frozen=True, gc=False):
         knee_over_toe: whether the knees go over the toes; otherwise straight ahead; in squats
         shin_angle: shin from the vertical at the bottom [rad]; None for the preferred one
         bar_forward_of_midfoot: drift of the load ahead of its usual line [m]
-        trunk_lean: trunk from the vertical, in split stances and pulls alone [rad]; None for the usual one
+        trunk_lean: trunk from the vertical, in split stances and pulls alone [rad]; None where it follows
+        foot_spacing: between the centres of pressure of the feet of a split stance [m]; None where it follows
+        lead_share: lead foot's share of body and load in a split stance, as measured [1]; None where it follows
         ankle_dorsiflexion: greatest dorsiflexion [rad]; None where not stated
         hip_flexion: greatest flexion of trunk against thigh reached in a squat, not a clinical hip range since pelvis
             and spine contribute to it [rad]; None where not stated
@@ -37,6 +39,8 @@ class Technique(Struct, frozen=True, gc=False):
     shin_angle: float | None = None
     bar_forward_of_midfoot: float = 0.0
     trunk_lean: float | None = None
+    foot_spacing: float | None = None
+    lead_share: float | None = None
     ankle_dorsiflexion: float | None = None
     hip_flexion: float | None = None
     hip_abduction: float | None = None

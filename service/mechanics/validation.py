@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import degrees
 
 from service.errors import Refusal
-from service.knowledge.posture_rules import POSTURES, ExerciseRule
+from service.knowledge.posture_rules import POSTURES, ExerciseRule, exercise_of
 from service.knowledge.records import SourcedRange
 from service.mechanics.body import Body
 from service.mechanics.posture import foot_pitch
@@ -52,12 +52,20 @@ def check_setup(body: Body, exercise_id: str, load: float, depth: Depth | None, 
         _within("technique/stance_width", technique.stance_width, limits.stance_width, "m")
         if technique.stance != "shoulder":
             raise Refusal.one("technique/stance_width", message("stance_stated_twice"), "stance or stance_width")
+    if technique.foot_spacing is not None:
+        _check_spacing(exercise_id, rule, technique.foot_spacing)
     if technique.trunk_lean is not None and rule.family not in ("pull", "split"):
         raise Refusal.one(
             "technique/trunk_lean",
             message("lean_follows_from_balance"),
             "split stances and pulls",
         )
+    _check_ankle(body, technique)
+    if depth is not None:
+        _check_depth(rule, depth)
+
+
+def _check_ankle(body: Body, technique: Technique) -> None:
     if technique.shin_angle is not None and technique.ankle_dorsiflexion is not None:
         available = technique.ankle_dorsiflexion + foot_pitch(technique.heel_lift, body.foot)
         if technique.shin_angle > available + _TOLERANCE:
@@ -66,8 +74,16 @@ def check_setup(body: Body, exercise_id: str, load: float, depth: Depth | None, 
                 message("shin_beyond_ankle", angle=angle(technique.shin_angle, "deg")),
                 f"at most {degrees(available):.1f} deg, or a higher heel lift",
             )
-    if depth is not None:
-        _check_depth(rule, depth)
+
+
+def _check_spacing(exercise_id: str, rule: ExerciseRule, foot_spacing: float) -> None:
+    if rule.foot_spacing is None:
+        raise Refusal.one(
+            "technique/foot_spacing",
+            message("no_foot_spacing", exercise=exercise_of(exercise_id)),
+            "split squats and lunges; a step-up stands on one foot",
+        )
+    _within("technique/foot_spacing", foot_spacing, POSTURES.limits.foot_spacing, "m")
 
 
 def _check_depth(rule: ExerciseRule, depth: Depth) -> None:

@@ -44,6 +44,8 @@ def technique_instructions(new: Mapping[str, Any], now: Mapping[str, Any]) -> It
     yield from _feet(new, now)
     if (drift := new.get("bar_forward_of_midfoot")) != now.get("bar_forward_of_midfoot"):
         yield _bar(drift)
+    if (spacing := new.get("foot_spacing")) != now.get("foot_spacing"):
+        yield ("feet_apart", {"foot_spacing": spacing}) if spacing else ("feet_apart_as_usual", {})
 
 
 def _feet(new: Mapping[str, Any], now: Mapping[str, Any]) -> Iterator[Instruction]:

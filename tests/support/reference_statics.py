@@ -14,11 +14,11 @@ from service.mechanics.posture import Posture, joint_positions
 from service.mechanics.setups import Setup, limits_binding, shin_at
 
 
-def moments_at(body: Body, setup: Setup, thigh_angle: float, share: float) -> tuple[Posture, Moments]:
-    """Posture and moments of a setup at one thigh angle [rad]; share: lead leg's in a split stance [1]."""
-    if setup.family == "split":
-        posture = split_posture(body, setup, thigh_angle)
-        ankle, knee, hip = lead_leg_moments(body, posture, share * (body.mass + setup.load))
+def moments_at(body: Body, setup: Setup, thigh_angle: float) -> tuple[Posture, Moments]:
+    """Posture and moments of a setup at one thigh angle [rad], of a split stance that of its bottom."""
+    if setup.split is not None:
+        posture = split_posture(body, setup, thigh_angle, setup.split.trunk_lean)
+        ankle, knee, hip = lead_leg_moments(body, posture, setup.lead_share * (body.mass + setup.load))
     else:
         posture = squat_posture(body, setup, thigh_angle)
         ankle, knee, hip = bilateral_moments(body, posture, setup.load, setup.carry)
@@ -79,15 +79,15 @@ def squat_posture(body: Body, setup: Setup, thigh_angle: float) -> Posture:
     )
 
 
-def split_posture(body: Body, setup: Setup, thigh_angle: float) -> Posture:
-    """The lead leg and the trunk at its chosen lean."""
+def split_posture(body: Body, setup: Setup, thigh_angle: float, trunk_lean: float) -> Posture:
+    """The lead leg and the trunk at its lean [rad]."""
     shin_angle = shin_at(setup, thigh_angle)
     return joint_positions(
         body,
         setup.carry,
         shin_angle,
         thigh_angle,
-        setup.trunk_lean,
+        trunk_lean,
         hip_x=body.ankle_from_heel + body.shank * sin(shin_angle) - body.thigh * cos(thigh_angle),
         balance_x=setup.balance * body.foot,
         pitch=setup.pitch,

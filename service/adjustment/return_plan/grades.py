@@ -28,6 +28,7 @@ _BOX_STEP: Final = CHOICES.return_plan.box_grade
 _HEEL_STEP: Final = CHOICES.return_plan.heel_grade
 _SHIN_STEP: Final = radians(CHOICES.return_plan.shin_grade)
 _BAR_STEP: Final = CHOICES.return_plan.bar_grade
+_SPACING_STEP: Final = CHOICES.return_plan.spacing_grade
 _SMALLEST_PART: Final = 0.2
 """Of a grade [1]: no eye tells two depths so near to each other, so no step of the way lies between them."""
 _STANCES: Final[tuple[StanceWidth, ...]] = ("narrow", "shoulder", "wide")
@@ -148,22 +149,19 @@ def technique_grades(case: ReturnCase, start: Prescription, end: Prescription) -
     if now == goal:
         return (end.technique,)
     grades: list[Technique | None] = [start.technique]
-    usual_shin = None if goal.shin_angle is not None else _shin(case, end)
+    usual = _usual(case, end)
     for _ in range(CHOICES.return_plan.most_grades):
-        now = _nearer(now, goal, usual_shin)
+        now = _nearer(now, goal, usual)
         if now == goal:
             break
         grades.append(now)
     return (*grades, end.technique)
 
 
-def _nearer(now: Technique, goal: Technique, usual_shin: float | None) -> Technique:
-    """A technique one grade nearer to another; a shin angle that is not stated is the usual one [rad]."""
-    shin = goal.shin_angle
-    if now.shin_angle is not None:
-        target = usual_shin if goal.shin_angle is None else goal.shin_angle
-        if target is not None and abs(target - now.shin_angle) > _SHIN_STEP:
-            shin = _towards(now.shin_angle, target, _SHIN_STEP)
+def _nearer(now: Technique, goal: Technique, usual: Technique) -> Technique:
+    """A technique one grade nearer to another; what is not stated of its posture is as usual."""
+    shin = _stated_nearer(now.shin_angle, goal.shin_angle, usual.shin_angle, _SHIN_STEP)
+    spacing = _stated_nearer(now.foot_spacing, goal.foot_spacing, usual.foot_spacing, _SPACING_STEP)
     place, last = _STANCES.index(now.stance), _STANCES.index(goal.stance)
     return replace(
         goal,
@@ -171,6 +169,7 @@ def _nearer(now: Technique, goal: Technique, usual_shin: float | None) -> Techni
         stance=_STANCES[place + (last > place) - (last < place)],
         shin_angle=shin,
         bar_forward_of_midfoot=_towards(now.bar_forward_of_midfoot, goal.bar_forward_of_midfoot, _BAR_STEP),
+        foot_spacing=spacing,
     )
 
 
@@ -181,11 +180,24 @@ def _towards(now: float, goal: float, grade: float) -> float:
     return now + grade if goal > now else now - grade
 
 
-def _shin(case: ReturnCase, prescription: Prescription) -> float | None:
-    """The shin's usual angle at the bottom [rad], None where the lift has no posture."""
+def _stated_nearer(now: float | None, goal: float | None, usual: float | None, grade: float) -> float | None:
+    """What is stated a grade nearer to a goal, or to what is usual, where it is left unstated in the end."""
+    target = usual if goal is None else goal
+    if now is None or target is None or abs(target - now) <= grade:
+        return goal
+    return _towards(now, target, grade)
+
+
+def _usual(case: ReturnCase, prescription: Prescription) -> Technique:
+    """The posture that a lift has at the bottom, nothing of it where the lift has none."""
     if prescription.exercise not in EXERCISE_RULES:
-        return None
-    return solved(case.present.body, prescription).posture.shin_angle
+        return USUAL_TECHNIQUE
+    demand = solved(case.present.body, prescription)
+    split = demand.setup.split
+    return Technique(
+        shin_angle=demand.posture.shin_angle,
+        foot_spacing=None if split is None or split.inputs.one_foot else split.foot_spacing,
+    )
 
 
 def cue_grades(start: tuple[str, ...], end: tuple[str, ...]) -> tuple[tuple[str, ...], ...]:

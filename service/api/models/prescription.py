@@ -258,6 +258,7 @@ def _technique(technique: setups.Technique | None) -> Technique | None:
         bar_forward_of_midfoot=length(technique.bar_forward_of_midfoot, "m")
         if technique.bar_forward_of_midfoot
         else UNSET,
+        foot_spacing=UNSET if technique.foot_spacing is None else length(technique.foot_spacing, "m"),
     )
     return None if differences == Technique() else differences
 

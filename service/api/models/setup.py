@@ -70,6 +70,15 @@ class Technique(RequestModel, kw_only=True, frozen=True):
         Annotated[Angle, Meta(description="Shin from the vertical at the bottom, instead of the rule's.")] | UnsetType
     ) = UNSET
     bar_forward_of_midfoot: Length | UnsetType = UNSET
+    foot_spacing: (
+        Annotated[
+            Length,
+            Meta(
+                description="Split squats and lunges: between the pressure centres of the feet from front to back, 0.25 to 1.40 m."
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
 
 
 def depth_of(depth: Depth | UnsetType | None) -> setups.Depth | None:
@@ -98,6 +107,7 @@ def technique_of(technique: Technique | UnsetType | None, lifter: Lifter | None 
         knee_over_toe=technique.knee_over_toe is not False,
         shin_angle=stated_si(shin),
         bar_forward_of_midfoot=stated_si(drift) or 0.0,
+        foot_spacing=stated_si(technique.foot_spacing),
     )
 
 

@@ -79,6 +79,4 @@ def condition_of_bottom(demand: Demand, depth: Depth | None, shin_slope: float) 
     shank, thigh = cos(posture.shin_angle), sin(posture.thigh_angle)
     shin = -body.shank * sin(posture.shin_angle)
     rise = body.thigh * cos(posture.thigh_angle) + shin * shin_slope
-    # the step-up's bottom is measured down from the straight trailing leg, which is as long as the leading one
-    straight = 1.0 if demand.family == "split" else 0.0
-    return Condition(shank - straight, thigh - straight, shin, rise)
+    return Condition(shank, thigh, shin, rise)

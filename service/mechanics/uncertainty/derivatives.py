@@ -86,8 +86,7 @@ class Response(Struct, frozen=True, gc=False):
         both_per_reach: change of the sum of the first moments at knee and hip with the thigh's reach [kg]
         hanging: load that keeps to its own plumb line [kg]
         spine_hanging: load on its own plumb line that the spine carries [kg]
-        lean_per_moment: change of the trunk lean with the first moment that the hip has to hold, nil where the lean is
-            chosen [rad/(kg·m)]
+        lean_per_moment: change of the trunk lean with the first moment that the hip has to hold [rad/(kg·m)]
         spine_per_lean: change of the first moment at the lumbosacral joint with the lean [kg·m/rad]
     """
 
@@ -165,7 +164,6 @@ def response_at(statics: Statics, solution: Solution, knee_reach: float, thigh_r
     """
     legs, upper, stance = statics.legs, statics.upper, statics.setup.stance
     lean = solution.trunk_lean
-    chosen = statics.chosen_lean is not None
     extensor_share, adductor_share, out_of_plane = 1.0, 0.0, 0.0
     if stance is not SAGITTAL:
         resultant = solution.hip_resultant
@@ -185,6 +183,6 @@ def response_at(statics: Statics, solution: Solution, knee_reach: float, thigh_r
         legs.both_per_reach,
         upper.hanging,
         upper.spine_hanging,
-        0.0 if chosen else 1.0 / (upper.amplitude * cos(lean + upper.offset)),
+        1.0 / (upper.amplitude * cos(lean + upper.offset)),
         upper.spine_along * cos(lean) - upper.spine_across * sin(lean),
     )

@@ -86,24 +86,25 @@ def pull_differences(demand: Demand, depth: Depth | None) -> dict[str, Sides]:
         return {}
     grip_height = setup.closed.grip_height
     usual = grip_height if "hip_flexion" in demand.limited_by else depth
-    nominal = _results(demand.bottom)
+    nominal = results_of(demand.bottom)
 
     def change(moved: Pull, at: Depth | float | None = usual) -> Results | None:
         try:
             there = pull_setup(setup.exercise, moved, at, setup.shin_limit, setup.pitch)
         except Refusal:
             return None
-        solution = statics_of(moved.body, there, demand.lead_share).at(there.thigh_angle)
-        return tuple(map(sub, _results(solution), nominal))
+        solution = statics_of(moved.body, there).at(there.thigh_angle)
+        return tuple(map(sub, results_of(solution), nominal))
 
-    by_input = {name: _sided(change(down), change(up)) for name, down, up in _moves(demand, pull)}
+    by_input = {name: sided(change(down), change(up)) for name, down, up in _moves(demand, pull)}
     if turns_in_the_air(demand, depth):
         further = _PULL.turning_height.between * demand.body.stature / BAR_REFERENCE_STATURE
-        by_input["turning_height"] = _sided(change(pull, grip_height - further), change(pull, grip_height + further))
+        by_input["turning_height"] = sided(change(pull, grip_height - further), change(pull, grip_height + further))
     return by_input
 
 
-def _results(solution: Solution) -> Results:
+def results_of(solution: Solution) -> Results:
+    """The results of one solution."""
     return (*(getattr(solution, moment) for moment in MOMENTS), solution.trunk_lean)
 
 
@@ -115,8 +116,13 @@ def turns_in_the_air(demand: Demand, depth: Depth | None) -> bool:
     return not on_something and "hip_flexion" not in demand.limited_by
 
 
-def _sided(down: Results | None, up: Results | None) -> Sides:
-    """Both changes; one that cannot be had is taken to be the opposite of the other."""
+def sided(down: Results | None, up: Results | None) -> Sides:
+    """Both changes; one that cannot be had is taken to be the opposite of the other.
+
+    Args:
+        down: with the input moved down, None where nothing balances
+        up: with the input moved up, None where nothing balances
+    """
     if down is None:
         return (_NIL, _NIL) if up is None else (_opposite(up), up)
     return (down, _opposite(down)) if up is None else (down, up)
@@ -129,7 +135,7 @@ def _opposite(results: Results) -> Results:
 def _moves(demand: Demand, pull: Pull) -> Iterator[tuple[str, Pull, Pull]]:
     """Each input with the pull where it is moved down and where it is moved up."""
     body, technique = demand.body, demand.technique
-    for name, down, up in _bodies(body):
+    for name, down, up in bodies_moved(body):
         yield name, for_body(pull, demand.exercise, down), for_body(pull, demand.exercise, up)
     scale = body.stature / BAR_REFERENCE_STATURE
     if technique.shin_angle is None:
@@ -153,8 +159,8 @@ def _both_ways(pull: Pull, field: str, step: float) -> tuple[Pull, Pull]:
     return replace(pull, **{field: value - step}), replace(pull, **{field: value + step})
 
 
-def _bodies(body: Body) -> Iterator[tuple[str, Body, Body]]:
-    """Each input of the body with the lifter in whom it is moved down and up."""
+def bodies_moved(body: Body) -> Iterator[tuple[str, Body, Body]]:
+    """Each input of the body with the lifter in whom it is moved down and up by its standard deviation."""
     spread, measured = length_spread(body.sex), body.measured
     if "shank" not in measured:
         yield "shank", *_scaled(body, lambda side: {"shank": body.shank * (1.0 + side * spread.shank)})

@@ -18,8 +18,6 @@ class InputSteps(Struct, frozen=True, gc=False, kw_only=True):
         bar_anterior: bar ahead of the shoulder joint, for a stature of 1.75 m [m]
         hip_centres: distance between the hip joints [m]
         abduction: azimuth of the thighs [rad]
-        lead_share: share of the weight of body and load on the lead leg [1]
-        trunk_lean: chosen lean of a split stance [rad]
         lumbosacral_level: lumbosacral joint from the hip, as a fraction of trunk length [1]
         above_mass: body mass above the lumbosacral joint [kg]
         thigh_angle: thigh at the bottom about the depth asked for [rad]
@@ -34,8 +32,6 @@ class InputSteps(Struct, frozen=True, gc=False, kw_only=True):
     bar_anterior: float = 0.0
     hip_centres: float = 0.0
     abduction: float = 0.0
-    lead_share: float = 0.0
-    trunk_lean: float = 0.0
     lumbosacral_level: float = 0.0
     above_mass: float = 0.0
     thigh_angle: float = 0.0

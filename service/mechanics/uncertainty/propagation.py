@@ -33,13 +33,14 @@ from service.mechanics.uncertainty.depth_derivatives import is_stated, is_stoppe
 from service.mechanics.uncertainty.derivatives import NIL, Deviation, of_spine
 from service.mechanics.uncertainty.differences import changes_of_pull
 from service.mechanics.uncertainty.inputs import InputSteps
-from service.mechanics.uncertainty.intervals import UNMOVED, Changes, changes_of, interval_of, parts_of
+from service.mechanics.uncertainty.intervals import Changes, changes_of, interval_of, parts_of
 from service.mechanics.uncertainty.scopes import EVEN
 from service.mechanics.uncertainty.sensitivity import deviations
+from service.mechanics.uncertainty.split_changes import changes_of_split
 
 RESULTS = (*MOMENTS, "trunk_lean")
 
-_OF_EXERCISE = ("bar_anterior", "abduction", "trunk_lean")
+_OF_EXERCISE = ("bar_anterior", "abduction")
 
 _BALANCE_COLUMN, _THIGH_COLUMN = (EVEN.index(name) for name in ("balance", "thigh_angle"))
 
@@ -51,33 +52,27 @@ class Spread(Struct, frozen=True, gc=False):
         shin_angle: habit of the lifter in every exercise [rad]
         shin_angle_own: of this exercise alone, in steps of that habit [1]
         balance: balance point, in foot lengths [1]
-        trunk_lean: chosen lean of a split stance [rad]
         shin_scatter: shin at the bottom [1]
         balance_scatter: balance point [1]
-        lean_scatter: chosen lean [1]
     """
 
     shin_angle: float
     shin_angle_own: float
     balance: float
-    trunk_lean: float
     shin_scatter: float
     balance_scatter: float
-    lean_scatter: float
 
 
 def _spread_of(rule: ExerciseRule) -> Spread:
     own = radians(POSTURES.spread.shin_angle_own.value)
-    shin, balance, lean = rule.shin_angle, rule.balance or POSTURES.defaults.balance, rule.trunk_lean
+    shin, balance = rule.shin_angle, rule.balance or POSTURES.defaults.balance
     of_lifter = sqrt(shin.between**2 - own**2)
     return Spread(
         of_lifter,
         own / of_lifter,
         balance.between,
-        lean.between if lean else 0.0,
         shin.within / of_lifter,
         balance.within / balance.between,
-        lean.within / lean.between if lean else 0.0,
     )
 
 
@@ -85,7 +80,6 @@ _SPREAD = {name: _spread_of(rule) for name, rule in POSTURE_RULES.items()}
 _DEPTH, _RESIDUAL = POSTURES.defaults.depth_error.in_radians(), POSTURES.defaults.trunk_residual.in_radians()
 _THIGH_SCATTER = _DEPTH.within / _DEPTH.between
 _RESIDUAL_SCATTER = _RESIDUAL.within / _RESIDUAL.between
-_SHARE_SCATTER = POSTURES.spread.lead_share.value
 _AS_SEEN = of_spine(0.0, _RESIDUAL.between)
 """The trunk as it is seen about the lean that balance requires."""
 _SLOPE_FROM = POSTURES.defaults.slope_from.value
@@ -172,6 +166,8 @@ def uncertain_demand(
     )
     if demand.family == "pull":
         changes = dict(zip(RESULTS, changes_of_pull(demand, depth), strict=True))
+    elif demand.family == "split":
+        changes = dict(zip(RESULTS, changes_of_split(demand, depth), strict=True))
     else:
         changes = _changes(demand, depth)
     intervals = {result: interval_of(getattr(values, result), changes[result]) for result in RESULTS}
@@ -186,11 +182,10 @@ def _variant(exercise_id: str, technique: Technique) -> tuple[str, ...]:
 def _changes(demand: Demand, depth: Depth | None) -> dict[str, Changes]:
     """The changes of each result with the uncertain inputs."""
     by_input = deviations(demand, _steps(demand, depth), depth)
-    body, share = demand.body, demand.share_range
+    body = demand.body
     if body.sex is None:
         by_input["segment_table"] = _segment_table(demand, depth)
-    if not share:
-        by_input["trunk_residual"] = _AS_SEEN
+    by_input["trunk_residual"] = _AS_SEEN
     of_lifter = [by_input.get(name, NIL) for name in EVEN]
     of_exercise = [by_input.get(name, NIL) for name in _OF_EXERCISE]
     spread = _SPREAD[demand.exercise]
@@ -198,30 +193,26 @@ def _changes(demand: Demand, depth: Depth | None) -> dict[str, Changes]:
     lightest, heaviest = mass_above_range(body)
     above = parts_of(lightest - body.above_mass, heaviest - body.above_mass)
     shape = hypot(_shape_error(demand), _slope_error(demand)) / spread.shin_angle
-    lead = parts_of(share[0] - demand.lead_share, share[1] - demand.lead_share) if share else UNMOVED
     changes = {}
-    for result, lifter, exercise, habit, mass, lead_share in zip(
+    for result, lifter, exercise, habit, mass in zip(
         RESULTS,
         zip(*map(astuple, of_lifter), strict=True),
         zip(*map(astuple, of_exercise), strict=True),
         astuple(by_input.get("shin_angle", NIL)),
         astuple(by_input["above_mass"]),
-        astuple(by_input.get("lead_share", NIL)),
         strict=False,
     ):
         own, course = spread.shin_angle_own * habit, shape * habit
         changes[result] = changes_of(
             (*lifter, shin.even * habit, above.even * mass, shin.uneven * habit, above.uneven * mass),
-            (*exercise, course, shin.even * own, lead.even * lead_share, shin.uneven * own, lead.uneven * lead_share),
+            (*exercise, course, shin.even * own, shin.uneven * own),
             (
                 spread.shin_scatter * habit,
                 _THIGH_SCATTER * lifter[_THIGH_COLUMN],
                 spread.balance_scatter * lifter[_BALANCE_COLUMN],
                 _RESIDUAL_SCATTER * lifter[-1],
-                spread.lean_scatter * exercise[-1],
-                _SHARE_SCATTER * lead_share,
             ),
-            shift=shin.shift * (habit + own) + above.shift * mass + lead.shift * lead_share,
+            shift=shin.shift * (habit + own) + above.shift * mass,
         )
     return changes
 
@@ -236,7 +227,6 @@ def _steps(demand: Demand, depth: Depth | None) -> InputSteps:
     body, setup, technique = demand.body, demand.setup, demand.technique
     spread = _SPREAD[setup.exercise]
     measured, lengths = body.measured, length_spread(body.sex)
-    split = setup.family == "split"
     return InputSteps(
         shank=0.0 if "shank" in measured else lengths.shank * body.shank,
         thigh=0.0 if "thigh" in measured else lengths.thigh * body.thigh,
@@ -247,8 +237,6 @@ def _steps(demand: Demand, depth: Depth | None) -> InputSteps:
         bar_anterior=_BAR if setup.carry.kind == "trunk" else 0.0,
         hip_centres=_HIP_CENTRES if setup.stance.follows is not None else 0.0,
         abduction=_ABDUCTION if setup.stance is not SAGITTAL else 0.0,
-        lead_share=1.0 if split else 0.0,
-        trunk_lean=spread.trunk_lean if technique.trunk_lean is None else 0.0,
         lumbosacral_level=_LEVEL,
         above_mass=1.0,
         thigh_angle=0.0 if is_stopped(demand, depth) else _DEPTH.between,
@@ -300,7 +288,7 @@ def _with_table(demand: Demand, depth: Depth | None, body: Body) -> Deviation | 
         setup = demand.setup
         if not is_stated(demand, depth):
             setup = resolve_setup(body, demand.exercise, demand.load, depth=depth, technique=demand.technique)
-        statics = statics_of(body, setup, demand.lead_share)
+        statics = statics_of(body, setup)
         deepest = statics.at(setup.thigh_angle)
         angles = [demand.peaks[joint].thigh_angle for joint in JOINTS]
         ankle, knee, hip, spine = (deepest if angle == bottom else statics.at(angle) for angle in angles)

@@ -23,8 +23,8 @@ from service.mechanics.uncertainty.inputs import InputSteps
 from service.mechanics.uncertainty.turning import ShinSlopes, Turns, further, turn_with_depth, turns
 
 Deviations = dict[str, Deviation]
-"""By input: shank, thigh_and_trunk, foot, shin_angle, balance, bar_anterior, hip_centres, abduction, lead_share,
-trunk_lean, lumbosacral_level, above_mass, thigh_angle; only those that were moved."""
+"""By input: shank, thigh_and_trunk, foot, shin_angle, balance, bar_anterior, hip_centres, abduction,
+lumbosacral_level, above_mass, thigh_angle; only those that were moved."""
 
 
 def deviations(demand: Demand, steps: InputSteps, depth: Depth | None) -> Deviations:
@@ -110,8 +110,6 @@ def _at_this_depth(demand: Demand, steps: InputSteps, point: _OperatingPoint, tu
     _add_lengths(by_input, demand, steps, point, turned)
     _add_habits(by_input, demand, steps, point, turned)
     _add_spine(by_input, demand, steps, point)
-    if demand.family == "split":
-        _add_split(by_input, demand, steps, point)
     return by_input
 
 
@@ -179,24 +177,9 @@ def _add_spine(by_input: Deviations, demand: Demand, steps: InputSteps, point: _
         by_input["above_mass"] = of_spine(steps.above_mass * lever * _above_centre(demand))
 
 
-def _add_split(by_input: Deviations, demand: Demand, steps: InputSteps, point: _OperatingPoint) -> None:
-    """The lead leg's share, which changes the leg alone, and the chosen lean, which changes the spine alone."""
-    solution, ankle_x = point.solution, demand.body.ankle_from_heel
-    if steps.lead_share:
-        support = steps.lead_share * GRAVITY * (demand.body.mass + demand.load)
-        ankle = support * (demand.statics.balance_x - ankle_x)
-        knee = support * (solution.knee_x - ankle_x) - ankle
-        hip = support * (solution.knee_x - solution.hip_x) - knee
-        by_input["lead_share"] = Deviation(ankle, knee, hip, 0.0, hip, 0.0, 0.0, 0.0)
-    if steps.trunk_lean:
-        spine = GRAVITY * point.response.spine_per_lean * steps.trunk_lean
-        by_input["trunk_lean"] = of_spine(spine, steps.trunk_lean)
-
-
 def _support(demand: Demand) -> float:
     """Mass whose weight the computed foot or feet bear [kg]."""
-    mass = demand.body.mass + demand.load
-    return demand.lead_share * mass if demand.family == "split" else mass
+    return demand.body.mass + demand.load
 
 
 def _above_centre(demand: Demand) -> float:

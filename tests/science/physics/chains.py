@@ -1,14 +1,13 @@
 """The lifter as rigid bodies of an independent simulator, and the joint moments it finds at rest.
 
-A lifter on both feet is a tree in three dimensions, the lead leg of a split stance a chain in the sagittal plane (x
-forward, z up; every hinge turns about y, so that a positive angle leans forward). The trunk is cut at the lumbosacral
+A lifter is a tree in three dimensions, in a split stance all in the sagittal plane. The trunk is cut at the lumbosacral
 joint and the arms, when they do not hold a bar on the trunk, are a body of their own.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import cos, pi, sin
+from math import cos, sin
 from typing import NamedTuple, TypeAlias
 
 import mujoco
@@ -51,23 +50,6 @@ _TREE = f"""
 </mujoco>
 """
 
-_LEG = f"""
-<mujoco>
-  <option gravity="0 0 -{GRAVITY}"/>
-  <worldbody>
-    <body name="thigh">
-      <joint type="hinge" axis="0 1 0"/><inertial pos="0 0 0.1" mass="1" diaginertia="0.1 0.1 0.1"/>
-      <body name="shank">
-        <joint type="hinge" axis="0 1 0"/><inertial pos="0 0 0.1" mass="1" diaginertia="0.1 0.1 0.1"/>
-        <body name="foot">
-          <joint type="hinge" axis="0 1 0"/><inertial pos="0 0 0.1" mass="1" diaginertia="0.1 0.1 0.1"/>
-        </body>
-      </body>
-    </body>
-  </worldbody>
-</mujoco>
-"""
-
 
 class JointMoments(NamedTuple):
     """Moments of the left leg, and what both legs, spine and floor leave over [N·m, of the last N besides]."""
@@ -79,47 +61,6 @@ class JointMoments(NamedTuple):
     hip_adductor: float = 0.0
     knee_out_of_plane: float = 0.0
     left_over: float = 0.0
-
-
-class Chain:
-    """One compiled model whose segments are given each lifter's lengths and masses in turn."""
-
-    def __init__(self, description: str) -> None:
-        self.model = mujoco.MjModel.from_xml_string(description)
-        self.data = mujoco.MjData(self.model)
-
-    def segment(self, name: str, mass: float, centre: tuple[float, float], at: tuple[float, float]) -> None:
-        """Mass [kg], centre of mass and position on the parent segment, each (x, z) in its segment's own frame [m]."""
-        number = self.model.body(name).id
-        self.model.body_mass[number] = mass
-        self.model.body_ipos[number] = (centre[0], 0.0, centre[1])
-        self.model.body_pos[number] = (at[0], 0.0, at[1])
-
-    def at_rest(self, angles: list[float]) -> None:
-        mujoco.mj_setConst(self.model, self.data)
-        self.data.qpos[:] = angles
-        self.data.qvel[:] = 0.0
-        self.data.qacc[:] = 0.0
-        mujoco.mj_inverse(self.model, self.data)
-
-    def torque(self, *, weight: float, at: tuple[float, float], on: str) -> np.ndarray:
-        """Joint torques that hold the chain under its own weight and one more downward force [N] at a point [m]."""
-        outside = np.zeros(self.model.nv)
-        mujoco.mj_applyFT(
-            self.model,
-            self.data,
-            np.array([0.0, 0.0, -weight]),
-            np.zeros(3),
-            np.array([at[0], 0.0, at[1]]),
-            self.model.body(on).id,
-            outside,
-        )
-        held: np.ndarray = self.data.qfrc_inverse - outside
-        return held
-
-
-def single_leg() -> Chain:
-    return Chain(_LEG)
 
 
 class Tree:
@@ -235,19 +176,31 @@ def _pressure(body: Body, demand: Demand, left: float) -> np.ndarray:
     return np.array([at[0], at[1], 0.0])
 
 
-def moments_of_lead_leg(chain: Chain, body: Body, demand: Demand) -> JointMoments:
-    """The lead leg hung from a fixed pelvis, pushed up at its centre of pressure; no lumbosacral moment."""
-    posture = demand.posture
-    ankle_height = posture.ankle.y
-    foot_centre = body.feet_centre * body.foot - body.ankle_from_heel
-    chain.segment("thigh", body.thighs_mass / 2, (0.0, body.thigh_centre * body.thigh), (posture.hip.x, posture.hip.y))
-    chain.segment("shank", body.shanks_mass / 2, (0.0, body.shank_centre * body.shank), (0.0, body.thigh))
-    chain.segment("foot", body.feet_mass / 2, (foot_centre, -ankle_height / 2), (0.0, body.shank))
-    thigh_turn, shank_turn = pi / 2 + posture.thigh_angle, pi + posture.shin_angle
-    chain.at_rest([thigh_turn, shank_turn - thigh_turn, -shank_turn])
-    support = demand.lead_share * (body.mass + demand.load) * GRAVITY
-    torque = chain.torque(weight=-support, at=(posture.balance_point, 0.0), on="foot")
-    return JointMoments(torque[2], -torque[1], torque[0], 0.0)
+def moments_in_split_stance(tree: Tree, body: Body, demand: Demand) -> JointMoments:
+    """Moments of the lead leg and the spine of a lifter on two supports, in the sagittal plane.
+
+    The left leg leads. The trail leg is straight from hip to rear foot and as long as that, its masses in the places of
+    its lengths.
+    """
+    posture, split = demand.posture, demand.setup.split
+    assert split is not None
+    _place_upper_body(tree, body, demand)
+    _place_leg(tree, body, demand, "left", 0.0)
+    hip = np.array([posture.hip.x, 0.0, posture.hip.y])
+    rear = np.array([posture.balance_point - split.foot_spacing, 0.0, 0.0])
+    thigh = (rear - hip) * body.thigh / (body.thigh + body.shank)
+    shank = rear - hip - thigh
+    tree.segment("thigh_right", body.thighs_mass / 2, body.thigh_centre * thigh, (0.0, 0.0, 0.0))
+    tree.segment("shank_right", body.shanks_mass / 2, body.shank_centre * shank, thigh)
+    tree.segment("foot_right", body.feet_mass / 2, (0.0, 0.0, 0.0), shank)
+    tree.at_rest(hip)
+    weight = GRAVITY * (body.mass + demand.load)
+    tree.push((0.0, 0.0, -GRAVITY * demand.load), (posture.load_point.x, 0.0, posture.load_point.y), "thorax")
+    tree.push((0.0, 0.0, split.lead_share * weight), (posture.balance_point, 0.0, 0.0), "foot_left")
+    tree.push((0.0, 0.0, (1.0 - split.lead_share) * weight), rear, "foot_right")
+    ankle, knee, hip_moment = (tree.moment(f"{part}_left") for part in ("foot", "shank", "thigh"))
+    left_over = float(np.max(np.abs(tree.held[:6])))
+    return JointMoments(ankle[1], -knee[1], hip_moment[1], -tree.moment("thorax")[1], left_over=left_over)
 
 
 def _place_upper_body(tree: Tree, body: Body, demand: Demand) -> None:

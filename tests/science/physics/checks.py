@@ -16,10 +16,9 @@ from service.mechanics.balance import Carry
 from service.mechanics.demand import JOINTS
 from service.mechanics.peaks import MOMENTS
 from tests.science.physics import test_inverse_dynamics, test_stance, test_virtual_work, test_worked_cases
-from tests.science.physics.chains import moments_of_lead_leg, moments_on_both_feet, single_leg, whole_body
+from tests.science.physics.chains import moments_in_split_stance, moments_on_both_feet, whole_body
 from tests.science.physics.lifters import random_cases
 
-LEGS = ("ankle", "knee", "hip")
 ON_BOTH_FEET = tuple(sorted({rule.family for rule in POSTURE_RULES.values()} - {"split"}))
 CASES_ON_BOTH_FEET = 600
 CASES_SPLIT = 200
@@ -46,14 +45,14 @@ def _inverse_dynamics() -> list[Check]:
     against = "inverse dynamics of a rigid-body simulator (mujoco), random lifters and setups"
     module, tolerance = "tests/science/physics/test_inverse_dynamics.py", test_inverse_dynamics.TOLERANCE
     both, splits = random_cases(CASES_ON_BOTH_FEET, ON_BOTH_FEET), random_cases(CASES_SPLIT, ("split",))
-    body, leg, largest = whole_body(), single_leg(), test_inverse_dynamics.largest_difference
+    body, largest = whole_body(), test_inverse_dynamics.largest_difference
     on_both = [largest(body, moments_on_both_feet, case, case.body, JOINTS) for case in both]
-    on_lead = [largest(leg, moments_of_lead_leg, case, case.body, LEGS) for case in splits]
-    of_spine = [largest(body, moments_on_both_feet, case, case.body, ("lumbosacral",)) for case in splits]
+    on_split = [largest(body, moments_in_split_stance, case, case.body, JOINTS) for case in splits]
+    balanced = [moments_in_split_stance(body, case.body, case.demand).left_over for case in splits]
     return [
         _check(JOINTS, "squats and pulls on both feet", against, module, tolerance, on_both),
-        _check(LEGS, "lead leg of split stances", against, module, tolerance, on_lead),
-        _check(("lumbosacral",), "split stances", against, module, tolerance, of_spine),
+        _check(JOINTS, "lead leg and trunk in split stances", against, module, tolerance, on_split),
+        _check(("lead_share",), "forces at both feet of split stances", against, module, tolerance, balanced),
     ]
 
 

@@ -36,7 +36,7 @@ def worked_cases() -> list[dict[str, str]]:
 
 def solved(body: Body, stance: Stance, shin: float, thigh: float = 0.0) -> tuple[Solution, Statics, Posture]:
     setup = Setup("squat", "squat", BAR, 100.0, 0.5, thigh, shin, inf, 0.0, stance, 0.0, shin_shape(thigh))
-    statics = statics_of(body, setup, 0.5)
+    statics = statics_of(body, setup)
     solution = statics.at(thigh)
     posture = joint_positions(
         body,

@@ -61,7 +61,7 @@ def test_there_are_fourteen_worked_cases() -> None:
 def solved(body: Body, load: float, carry: Carry, shin: float, thigh: float, balance: float) -> Solution:
     """The service's statics of a squat whose shin and thigh angles [rad] and balance point [1] are stated."""
     setup = Setup("squat", "squat", carry, load, balance, thigh, shin, inf, 0.0, SAGITTAL, 0.0, shin_shape(thigh))
-    return statics_of(body, setup, 0.5).at(thigh)
+    return statics_of(body, setup).at(thigh)
 
 
 @pytest.mark.parametrize("row", worked_cases(), ids=lambda row: str(row["case"]))

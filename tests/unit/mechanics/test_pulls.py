@@ -36,7 +36,7 @@ def solved_at(demand: Demand, grip_height: float) -> Solution:
     """The lift as it passes one height of the grip."""
     assert demand.setup.pull is not None
     setup = pull_setup(demand.exercise, demand.setup.pull, grip_height, demand.setup.shin_limit, demand.setup.pitch)
-    return statics_of(demand.body, setup, 0.5).at(setup.thigh_angle)
+    return statics_of(demand.body, setup).at(setup.thigh_angle)
 
 
 @given(body=bodies, exercise=st.sampled_from(PULLS), ratio=ratios)

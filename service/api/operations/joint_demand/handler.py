@@ -8,7 +8,8 @@ from typing import Final
 from service.adjustment.prescription import body_moved, lifts_the_body, may_be_unloaded
 from service.api.models.base import stated_si
 from service.api.models.common import OF_ONE, ONE_TO_ONE, Basis, Estimate, cautions, estimate
-from service.api.models.setup import describes_setup
+from service.api.models.setup import depth_of, describes_setup
+from service.api.models.split_stance import split_stance_answer
 from service.api.operations.joint_demand.models import (
     LATERAL_FORCE,
     JointDemand,
@@ -64,6 +65,7 @@ def joint_demand(request: JointDemand) -> JointDemandAnswer:
         for assumption in uncertain.demand.assumptions
     ]
     unused = any(describes_setup(setup.request) for setup in setups if not setup.demand)
+    remarks = {one.text: one for _, uncertain in modelled for one in uncertain.demand.remarks}
     codes = dict.fromkeys(code for _, uncertain in modelled for code in uncertain.cautions)
     return JointDemandAnswer(
         reference=request.setups[0].label,
@@ -74,7 +76,7 @@ def joint_demand(request: JointDemand) -> JointDemandAnswer:
             assumptions=[message("assumed_joints_swept"), *assumptions],
             evidence="computed" if modelled else "published",
         ),
-        cautions=[*map(message, codes), *(UNUSED_SETUP if unused else ()), *GENERAL],
+        cautions=[*map(message, codes), *remarks.values(), *(UNUSED_SETUP if unused else ()), *GENERAL],
     )
 
 
@@ -97,7 +99,7 @@ def _answer(solution: SolvedSetup, reference: SolvedSetup, request: JointDemand)
     return JointSetupAnswer(
         label=setup.label,
         total_load=mass(total, setup.load.unit),
-        posture=_posture(uncertain) if uncertain else None,
+        posture=_posture(uncertain, setup) if uncertain else None,
         moment_arms=_arms(uncertain) if uncertain else None,
         moments=_moments(uncertain) if uncertain else None,
         peaks_at_knee_flexion=_peaks(uncertain) if uncertain else None,
@@ -112,7 +114,7 @@ def _answer(solution: SolvedSetup, reference: SolvedSetup, request: JointDemand)
     )
 
 
-def _posture(uncertain: UncertainDemand) -> PostureAnswer:
+def _posture(uncertain: UncertainDemand, setup: JointSetup) -> PostureAnswer:
     posture = uncertain.demand.posture
     return PostureAnswer(
         shin_angle=angle(posture.shin_angle, "deg"),
@@ -122,6 +124,7 @@ def _posture(uncertain: UncertainDemand) -> PostureAnswer:
         hip_flexion=angle(posture.hip_flexion, "deg"),
         ankle_dorsiflexion=angle(posture.ankle_dorsiflexion, "deg"),
         limited_by=list(uncertain.demand.limited_by),
+        split=split_stance_answer(uncertain.demand, depth_of(setup.depth)),
     )
 
 

@@ -12,6 +12,7 @@ from service.api.models.ids import ExerciseId
 from service.api.models.lifter import Lifter
 from service.api.models.prescription import NO_FLAT_NAME, NOT_USED, PrescribedReserve, RestOfPrescription
 from service.api.models.setup import Depth, Technique
+from service.api.models.split_stance import SplitStanceAnswer
 from service.knowledge.records import Known
 from service.messages import Message
 from service.units import Angle, Length, Mass
@@ -45,7 +46,7 @@ class JointDemand(RequestModel, kw_only=True, frozen=True):
 
 
 class PostureAnswer(ResponseModel, kw_only=True, frozen=True):
-    """The posture at the bottom: shin and trunk from the vertical, thigh above the horizontal, hip_flexion from trunk to thigh; limited_by names the limits that bind."""
+    """The posture at the bottom: shin and trunk from the vertical, thigh above the horizontal, hip_flexion from trunk to thigh; limited_by names the limits that bind; split: of a split stance."""
 
     shin_angle: Angle
     thigh_angle: Angle
@@ -54,6 +55,7 @@ class PostureAnswer(ResponseModel, kw_only=True, frozen=True):
     hip_flexion: Angle
     ankle_dorsiflexion: Angle
     limited_by: list[str]
+    split: SplitStanceAnswer | None
 
 
 class JointLengths(ResponseModel, kw_only=True, frozen=True):

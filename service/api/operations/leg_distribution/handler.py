@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from math import radians
 from typing import Final
 
 import msgspec
+from msgspec.structs import replace
 
-from service.api.models.base import omitted, stated, stated_si
-from service.api.models.common import Basis, cautions, estimate
-from service.api.models.lifter import body_of
+from service.api.models.base import stated, stated_si
+from service.api.models.common import OF_ONE, Basis, cautions, estimate
+from service.api.models.lifter import body_of, limits_of
+from service.api.models.split_stance import SplitStanceAnswer, split_stance_answer
 from service.api.operations.leg_distribution.models import (
     LegDistribution,
     LegDistributionAnswer,
@@ -20,21 +21,27 @@ from service.api.operations.leg_distribution.models import (
 from service.errors import Refusal
 from service.intervals import Interval, exactly
 from service.knowledge.catalogue import STANCES
-from service.mechanics.weight_distribution import (
-    IN_HANDS,
-    ON_SHOULDERS,
-    SplitStance,
-    matching_load,
-    on_lead,
-    share_from_positions,
-    share_over_leans,
-)
+from service.knowledge.posture_rules import EXERCISE_RULES
+from service.mechanics.demand import setup_demand
+from service.mechanics.depth import Depth
+from service.mechanics.uncertainty.split_differences import lead_share_interval
+from service.mechanics.weight_distribution import matching_load, on_lead, share_from_positions
 from service.messages import Message, message
 from service.units import MassUnit, mass, si
 
-USUAL_SHIN: Final = radians(10)
 LEAST_SHARE: Final = 0.05
-TOLERANCE: Final = 1e-9  # [rad]
+_WITH_POSTURE: Final = tuple(stance for stance in STANCES if stance in EXERCISE_RULES)
+_POINTERS: Final = {
+    "/technique/trunk_lean": "/posture/trunk_lean",
+    "/technique/shin_angle": "/posture/shin_angle",
+    "/technique/ankle_dorsiflexion": "/posture/lifter/ankle_dorsiflexion",
+    "/technique/hip_flexion": "/posture/lifter/hip_flexion",
+    "/technique/foot_spacing": "/foot_spacing",
+    "/technique/lead_share": "/lead_share",
+    "/depth": "/posture/thigh_below_horizontal",
+    "/depth/thigh_below_horizontal": "/posture/thigh_below_horizontal",
+}
+"""Where the request has what the mechanics names."""
 
 
 class LeadShare(msgspec.Struct, frozen=True):
@@ -45,30 +52,32 @@ class LeadShare(msgspec.Struct, frozen=True):
         meaning: of its interval
         source: id of its source
         assumptions: on which it rests
+        cautions: that carry numbers of its posture
+        stance: the posture in equilibrium, None where none is stated
     """
 
     share: Interval
     meaning: str
     source: str
     assumptions: tuple[Message, ...] = ()
+    cautions: tuple[Message, ...] = ()
+    stance: SplitStanceAnswer | None = None
 
 
 def _lead_share(request: LegDistribution) -> LeadShare:
-    """The share as stated, else from the posture, else from the positions of feet and mass, else as published."""
+    """The share from the posture or as stated, else from the positions of feet and mass, else as published."""
     share, posture = stated(request.lead_share), stated(request.posture)
     spacing, behind = stated_si(request.foot_spacing), stated_si(request.centre_of_mass_behind_lead_foot)
+    if posture is not None:
+        if behind is not None:
+            raise Refusal.one(
+                "centre_of_mass_behind_lead_foot", "A posture has its centre of mass already.", "left out"
+            )
+        return _share_in_posture(request, posture)
     if share is not None:
-        if spacing is not None or behind is not None or posture is not None:
+        if spacing is not None or behind is not None:
             raise Refusal.one("lead_share", "State the share, or what it follows from, not both.", "one of them")
         return LeadShare(exactly(share), "as stated by the caller", "statics")
-    if posture is not None:
-        if spacing is None or behind is not None:
-            raise Refusal.one(
-                "foot_spacing",
-                "The share from a posture needs foot_spacing and finds the centre of mass itself.",
-                "foot_spacing alone",
-            )
-        return _share_from_posture(posture, si(request.load), spacing)
     if spacing is None and behind is None:
         return _published_share(request.stance)
     if spacing is None or behind is None:
@@ -96,34 +105,31 @@ def _published_share(stance_id: str) -> LeadShare:
     )
 
 
-def _share_from_posture(posture: SplitPosture, load: float, spacing: float) -> LeadShare:
-    """The share in a posture with a load [kg] and the feet so far apart [m]."""
+def _share_in_posture(request: LegDistribution, posture: SplitPosture) -> LeadShare:
+    """The share in a posture that is in equilibrium with all that is stated, as joint-demand has it."""
+    if request.stance not in _WITH_POSTURE:
+        raise Refusal.one("posture", "This stance has no posture of its own.", ", ".join(_WITH_POSTURE))
+    technique = replace(
+        limits_of(posture.lifter),
+        trunk_lean=stated_si(posture.trunk_lean),
+        shin_angle=stated_si(posture.shin_angle),
+        foot_spacing=stated_si(request.foot_spacing),
+        lead_share=stated(request.lead_share),
+    )
+    below = stated_si(posture.thigh_below_horizontal)
+    depth = None if below is None else Depth(thigh_below_horizontal=below)
+    rule = request.stance if posture.load_at == "shoulders" else f"{request.stance}/dumbbells"
     try:
         body = body_of(posture.lifter)
     except Refusal as refusal:
         raise refusal.under("/posture") from None
-    lean = si(posture.trunk_lean)
-    stated_shin = stated_si(posture.shin_angle)
-    shin = USUAL_SHIN if stated_shin is None else stated_shin
-    thigh_below = stated_si(posture.thigh_below_horizontal) or 0.0
-    for name, value, low, high in (
-        ("trunk_lean", lean, 0, 80),
-        ("shin_angle", shin, -15, 50),
-        ("thigh_below_horizontal", thigh_below, -60, 25),
-    ):
-        if not radians(low) - TOLERANCE <= value <= radians(high) + TOLERANCE:
-            raise Refusal.one(f"posture/{name}", "The model covers no such angle.", f"{low} to {high} deg")
-    carry = ON_SHOULDERS if posture.load_at == "shoulders" else IN_HANDS
     try:
-        share = share_over_leans(SplitStance(body, carry, shin, -thigh_below, spacing), lean, load)
+        demand = setup_demand(body, rule, si(request.load), depth, technique)
     except Refusal as refusal:
-        raise refusal.at({"/centre_of_mass_behind_lead_foot": "/foot_spacing"}) from None
-    return LeadShare(
-        share,
-        "as far as a lean that is 10 degrees less or more would move it",
-        "statics",
-        (message("assumed_rear_leg_midway"),),
-    )
+        raise refusal.at(_POINTERS) from None
+    stance = split_stance_answer(demand, depth)
+    share = lead_share_interval(demand, depth)
+    return LeadShare(share, OF_ONE, "statics", demand.assumptions, demand.remarks, stance)
 
 
 def _published(stance: str, pointer: str) -> float:
@@ -146,8 +152,9 @@ def leg_distribution(request: LegDistribution) -> LegDistributionAnswer:
     if share.value < 1 and request.stance != "bilateral":
         specific.append("rear_leg_works")
     published = STANCES[request.stance].value
-    if not omitted(request.posture) and published is not None and not share.low <= published <= share.high:
+    if lead.stance is not None and published is not None and not share.low <= published <= share.high:
         specific.append(message("posture_share_differs", published=published))
+    specific += lead.cautions
     matched = None
     match = stated(request.match)
     if match is not None:
@@ -168,6 +175,8 @@ def leg_distribution(request: LegDistribution) -> LegDistributionAnswer:
         )
     return LegDistributionAnswer(
         lead_share=estimate(share, lead.meaning),
+        published_share=published,
+        posture=lead.stance,
         load_only=_legs(share.value, load, 0.0, unit),
         with_body_mass=None if body is None else _legs(share.value, load, body, unit),
         matching_load=matched,

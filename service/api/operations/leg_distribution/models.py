@@ -9,6 +9,7 @@ from msgspec import UNSET, Meta, UnsetType
 from service.api.models.base import RequestModel, ResponseModel
 from service.api.models.common import Basis, Estimate
 from service.api.models.lifter import Lifter
+from service.api.models.split_stance import SplitStanceAnswer
 from service.messages import Message
 from service.units import Angle, Length, Mass
 
@@ -25,22 +26,22 @@ class MatchStance(RequestModel, kw_only=True, frozen=True):
 
 
 class SplitPosture(RequestModel, kw_only=True, frozen=True):
-    """The stance as it is held at the bottom, from which the share follows: needs foot_spacing. The load is on the shoulders or hangs from the hands."""
+    """The stance as it is held at the bottom, in equilibrium: what is stated of lean, shin, foot_spacing and lead_share fixes the rest, of which the most probable is taken.
+
+    Split squats, lunges and step-ups. The load is on the shoulders or hangs from the hands.
+    """
 
     lifter: Lifter
-    trunk_lean: Annotated[Angle, Meta(description="Trunk from the vertical, 0 to 80 deg.")]
-    shin_angle: (
-        Annotated[Angle, Meta(description="Lead shin from the vertical, -15 to 50 deg; 10 deg if left out.")]
-        | UnsetType
-    ) = UNSET
+    trunk_lean: Annotated[Angle, Meta(description="Trunk from the vertical, 0 to 65 deg.")] | UnsetType = UNSET
+    shin_angle: Annotated[Angle, Meta(description="Lead shin from the vertical, -15 to 50 deg.")] | UnsetType = UNSET
     thigh_below_horizontal: (
-        Annotated[Angle, Meta(description="Lead thigh, -60 to 25 deg; level if left out.")] | UnsetType
+        Annotated[Angle, Meta(description="Lead thigh, -75 to 25 deg; as usual if left out.")] | UnsetType
     ) = UNSET
     load_at: Literal["shoulders", "hands"] = "shoulders"
 
 
 class LegDistribution(RequestModel, kw_only=True, frozen=True):
-    """A stance with its load. The share comes from lead_share, else from the places of feet and centre of mass, else from the published share."""
+    """A stance with its load. The share comes from lead_share, else from the posture, else from the places of feet and centre of mass, else from the published share."""
 
     stance: Stance
     load: Mass
@@ -78,9 +79,11 @@ class MatchingLoad(ResponseModel, kw_only=True, frozen=True):
 
 
 class LegDistributionAnswer(ResponseModel, kw_only=True, frozen=True):
-    """The field load_only applies the share to the load alone, as the trade does; with_body_mass to body and load, as force plates measure."""
+    """The field load_only applies the share to the load alone, as the trade does; with_body_mass to body and load, as force plates measure. posture: null where none is stated."""
 
     lead_share: Estimate
+    published_share: float | None
+    posture: SplitStanceAnswer | None
     load_only: Legs
     with_body_mass: Legs | None
     matching_load: MatchingLoad | None

@@ -29,7 +29,7 @@ def one_repetition(load: float, draw: np.random.Generator) -> float:
         setup, shin_angle=setup.shin_angle + shin, shin_limit=1.5, balance=setup.balance + draw.normal(0.0, 0.02)
     )
     scattered = at_thigh_angle(BODY, scattered, Technique(), setup.thigh_angle)
-    statics, way = statics_of(BODY, scattered, 0.5), np.linspace(setup.thigh_angle, 1.4, 9)
+    statics, way = statics_of(BODY, scattered), np.linspace(setup.thigh_angle, 1.4, 9)
     return max(statics.at(float(angle)).lumbosacral for angle in way)
 
 

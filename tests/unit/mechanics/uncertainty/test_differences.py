@@ -95,7 +95,7 @@ def test_the_interval_is_that_of_many_lifters(exercise: str) -> None:
             there = pull_setup(exercise, moved, nominal.closed.grip_height + air, nominal.shin_limit, 0.0)
         except Refusal:
             continue
-        moments.append(statics_of(body, there, 0.5).at(there.thigh_angle).lumbosacral)
+        moments.append(statics_of(body, there).at(there.thigh_angle).lumbosacral)
     assert len(moments) > 2800
     interval = uncertain.intervals["lumbosacral"]
     assert (interval.high - interval.low) / 2 == pytest.approx(float(np.std(moments)), rel=0.15)

@@ -1,0 +1,52 @@
+"""A split stance in equilibrium, as several operations show it."""
+
+from __future__ import annotations
+
+from service.api.models.base import ResponseModel
+from service.api.models.common import OF_ONE, Estimate, estimate
+from service.knowledge.posture_rules import POSTURE_RULES
+from service.mechanics.demand import Demand
+from service.mechanics.depth import Depth
+from service.mechanics.supports import Quantity
+from service.mechanics.uncertainty.split_differences import lead_share_interval
+from service.units import Angle, Length, angle, length
+
+
+class SplitStanceAnswer(ResponseModel, kw_only=True, frozen=True):
+    """A split stance at the bottom, in equilibrium between its feet: any three of trunk_lean, shin_angle, foot_spacing and lead_share fix the fourth.
+
+    free: those that follow, of several the most probable. misfit: how many standard deviations the most unusual one of
+    these is from its usual value. published_share: usual lead share. foot_spacing: between the pressure centres of the
+    feet; null in a step-up, whose trail foot is below the hip.
+    """
+
+    trunk_lean: Angle
+    shin_angle: Angle
+    foot_spacing: Length | None
+    lead_share: Estimate
+    trail_share: float
+    published_share: float
+    free: list[Quantity]
+    misfit: float
+
+
+def split_stance_answer(demand: Demand, depth: Depth | None) -> SplitStanceAnswer | None:
+    """The stance of a demand, None on both feet.
+
+    Args:
+        demand: the setup solved
+        depth: as requested
+    """
+    stance, published = demand.setup.split, POSTURE_RULES[demand.exercise].lead_share
+    if stance is None or published is None:
+        return None
+    return SplitStanceAnswer(
+        trunk_lean=angle(stance.trunk_lean, "deg"),
+        shin_angle=angle(stance.shin_angle, "deg"),
+        foot_spacing=None if stance.inputs.one_foot else length(stance.foot_spacing, "m"),
+        lead_share=estimate(lead_share_interval(demand, depth), OF_ONE),
+        trail_share=round(1.0 - stance.lead_share, 6),
+        published_share=published.mean,
+        free=list(stance.free),
+        misfit=round(stance.misfit, 3),
+    )

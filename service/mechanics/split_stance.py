@@ -1,0 +1,183 @@
+"""A split stance in equilibrium: how lean, lead shin, foot spacing and the lead leg's share follow from each other.
+
+Two feet bear the weight as two vertical supports, so the lead foot's share p places the common centre of mass:
+M (x_lead - x_com) = (1 - p) M D, with D between the centres of pressure. Horizontal forces do not enter with both feet
+on one level, and are left out with the rear foot raised. The trail leg is straight from the hip to the rear foot's
+centre of pressure, thigh and shank having their masses where they lie on that line by their lengths, the foot at its
+end; a leg with its knee bent to the floor has its centre up to 7 cm further forward, less than two points of share. Of
+a step-up one foot bears everything until its posture has no room left, and the trail leg hangs below the hip.
+
+One condition, four quantities: any three give the fourth in closed form. Of what is not stated the most probable values
+are taken: each quantity is normal about its usual value with its standard deviation between lifters, and the sum of
+squared standardized departures is least under the condition (weighted least squares with one constraint, a fixed number
+of Gauss-Newton steps from the usual values, then closed onto the condition). A quantity that would leave its span stays
+at the end of it and the others are solved for again.
+
+Source: statics; openstax_college_physics and winter_1995 for the supports.
+"""
+
+from __future__ import annotations
+
+from math import degrees, radians
+from typing import Final
+
+from msgspec import Struct
+
+from service.errors import Refusal
+from service.knowledge.posture_rules import POSTURES
+from service.mechanics.supports import QUANTITIES, Quantity, SplitInputs, Supports, Usual, supports_of
+from service.messages import message
+
+_STEPS = 4  # Gauss-Newton steps: after four what is left of the condition is less than 1e-5 kg·m
+_CLOSED_BY: Final[tuple[Quantity, ...]] = ("lead_share", "trunk_lean", "foot_spacing", "shin_angle")
+_LEAN = POSTURES.limits.trunk_lean
+_LIMITS: Final = {
+    "trunk_lean": (radians(_LEAN.low), radians(_LEAN.high)),
+    "shin_angle": (radians(POSTURES.limits.shin_angle.low), radians(POSTURES.limits.shin_angle.high)),
+    "foot_spacing": (POSTURES.limits.foot_spacing.low, POSTURES.limits.foot_spacing.high),
+    "lead_share": (0.0, 1.0),
+}
+"""What a quantity may be [any]."""
+_TOLERANCE = 1e-9  # [any]
+
+
+class SplitStance(Struct, frozen=True, gc=False):
+    """A split stance in equilibrium.
+
+    Attributes:
+        inputs: all that it follows from
+        trunk_lean: trunk from the vertical [rad]
+        shin_angle: lead shin from the vertical [rad]
+        foot_spacing: between the centres of pressure of the feet, the trail one's below the hip on one foot [m]
+        lead_share: share of the weight of body and load on the lead foot [1]
+        free: quantities that follow from the others
+        misfit: largest departure of one of these from its usual value, in its standard deviations [1]
+        misfit_of: that quantity
+    """
+
+    inputs: SplitInputs
+    trunk_lean: float
+    shin_angle: float
+    foot_spacing: float
+    lead_share: float
+    free: tuple[Quantity, ...]
+    misfit: float
+    misfit_of: Quantity
+
+
+def in_equilibrium(inputs: SplitInputs) -> SplitStance:
+    """The most probable stance that is in equilibrium and has what is stated.
+
+    Args:
+        inputs: all that it follows from
+
+    Raises:
+        Refusal: where what is stated contradicts itself, at one of the stated quantities with what is allowed for it
+    """
+    supports = supports_of(inputs)
+    usual, stated = inputs.usual, inputs.stated
+    spans = [(one.low, one.high) for one in usual]
+    values = [one.mean if value is None else value for one, value in zip(usual, stated, strict=True)]
+    free = [index for index, value in enumerate(stated) if value is None]
+    if inputs.one_foot:
+        free = [index for index in free if index < _ON_ONE_FOOT]
+    follow = free
+    while free:
+        solved = _most_probable(supports, inputs.usual, values, free)
+        beyond = [(_beyond(solved[index], usual[index]), index) for index in free]
+        furthest, index = max(beyond)
+        if furthest <= _TOLERANCE:
+            values = solved
+            break
+        low, high = spans[index]
+        values[index] = low if solved[index] < low else high
+        free = [one for one in free if one != index]
+    else:
+        last = _last(stated)
+        follow = sorted({*follow, QUANTITIES.index(last)})
+        values[QUANTITIES.index(last)] = _closed_within(supports, last, values, stated)
+    return _stance(inputs, supports, values, follow)
+
+
+_ON_ONE_FOOT = QUANTITIES.index("foot_spacing")
+"""On one foot neither the spacing nor the share is free at first: all is on the lead foot."""
+
+
+def _most_probable(supports: Supports, usual: tuple[Usual, ...], values: list[float], free: list[int]) -> list[float]:
+    """Weighted least squares of the free quantities under the condition."""
+    start = [usual[index].mean for index in free]
+    variances = [usual[index].sd ** 2 for index in free]
+    solved = values.copy()
+    for index, mean in zip(free, start, strict=True):
+        solved[index] = mean
+    for _ in range(_STEPS if len(free) > 1 else 0):
+        slopes = supports.slopes(*solved)
+        left = supports.moment(*solved)
+        weight = 0.0
+        for index, mean, variance in zip(free, start, variances, strict=True):
+            left += slopes[index] * (mean - solved[index])
+            weight += variance * slopes[index] ** 2
+        for index, mean, variance in zip(free, start, variances, strict=True):
+            solved[index] = mean - variance * slopes[index] * left / weight
+    closing = next(name for name in _CLOSED_BY if QUANTITIES.index(name) in free)
+    solved[QUANTITIES.index(closing)] = supports.closed(closing, solved)
+    return solved
+
+
+def _beyond(value: float, usual: Usual) -> float:
+    """How far a value is beyond its span, in standard deviations [1]."""
+    return max(usual.low - value, value - usual.high, 0.0) / usual.sd
+
+
+def _last(stated: tuple[float | None, ...]) -> Quantity:
+    """The quantity that gives way when no other can, the share before the lean before the rest."""
+    open_ones = [name for name in _CLOSED_BY if stated[QUANTITIES.index(name)] is None]
+    return open_ones[0] if open_ones else "lead_share"
+
+
+def _closed_within(supports: Supports, last: Quantity, values: list[float], stated: tuple[float | None, ...]) -> float:
+    """The last quantity in equilibrium, refused beyond what can be."""
+    value = supports.closed(last, values)
+    low, high = _LIMITS[last]
+    if low - _TOLERANCE <= value <= high + _TOLERANCE and stated[QUANTITIES.index(last)] is None:
+        return value
+    raise _contradiction(supports, last, values, stated, (low, high))
+
+
+def _contradiction(
+    supports: Supports,
+    last: Quantity,
+    values: list[float],
+    stated: tuple[float | None, ...],
+    ends: tuple[float, float],
+) -> Refusal:
+    """What is stated leaves no equilibrium; what one of it may be so that the last quantity is within its ends."""
+    name = next((one for one in QUANTITIES if stated[QUANTITIES.index(one)] is not None and one != last), last)
+    allowed = []
+    for end in ends:
+        ended = values.copy()
+        ended[QUANTITIES.index(last)] = end
+        allowed.append(supports.closed(name, ended))
+    low, high = (min(max(end, _LIMITS[name][0]), _LIMITS[name][1]) for end in sorted(allowed))
+    if name == "foot_spacing":
+        return Refusal.one(f"technique/{name}", message("stance_would_topple"), f"{low:.2f} to {high:.2f} m")
+    return Refusal.one(
+        f"technique/{name}", message("stance_would_topple"), f"{degrees(low):.0f} to {degrees(high):.0f} deg"
+    )
+
+
+def _stance(inputs: SplitInputs, supports: Supports, values: list[float], follow: list[int]) -> SplitStance:
+    usual = inputs.usual
+    departures = [(abs(values[index] - usual[index].mean) / usual[index].sd, index) for index in follow]
+    misfit, index = max(departures, default=(0.0, 0))
+    lean, shin_angle, foot_spacing, share = values
+    return SplitStance(
+        inputs,
+        lean,
+        shin_angle,
+        supports.spacing(shin_angle, foot_spacing),
+        share,
+        tuple(QUANTITIES[one] for one in follow),
+        misfit,
+        QUANTITIES[index],
+    )
