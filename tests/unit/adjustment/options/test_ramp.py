@@ -47,7 +47,7 @@ def ramp_to(case: Case, exercise: str) -> Ramp | None:
         ("deadlift_conventional", 215, "low_back", "block_pull", (120, 170), (180, 215)),
         ("deadlift_conventional", 215, "low_back", "single_leg_stiff_leg_deadlift", (20, 40), (40, 60)),
         ("romanian_deadlift", 70, "low_back", "single_leg_stiff_leg_deadlift", (10, 20), (25, 45)),
-        ("romanian_deadlift", 70, "low_back", "deadlift_trap_bar", (35, 50), (55, 70)),
+        ("romanian_deadlift", 70, "low_back", "deadlift_trap_bar", (35, 50), (50, 70)),
         ("back_squat_high_bar", 120, "low_back", "split_squat", (20, 35), (40, 60)),
         ("barbell_row", 70, "low_back", "dumbbell_row", (12, 25), (25, 40)),
     ],

@@ -910,7 +910,7 @@ def test_a_relief_that_is_not_sure_and_yet_never_a_rise_is_said_as_such() -> Non
             "exercise": "deadlift_sumo",
             "sets": 1,
             "reps": {"low": 1, "high": 1},
-            "load": {"value": 10, "unit": "kg"},
+            "load": {"value": 60, "unit": "kg"},
         },
         "complaint": {"region": "hip", "pain_in_session": 3},
         "aim": "strength",
