@@ -150,6 +150,7 @@ class PostureLimits(Record, frozen=True):
         hip_abduction: furthest such angle that a lifter may state [deg]
         hip_external_rotation: furthest toe-out that a lifter may state [deg]
         trunk_lean: trunk from the vertical [deg]
+        pull_lean: the same in a pull [deg]
         load_ratio: load over body mass [1]
         heel_lift: heel above the ball of the foot [m]
         bar_forward_of_midfoot: bar in front of the middle of the foot [m]
@@ -168,6 +169,7 @@ class PostureLimits(Record, frozen=True):
     hip_abduction: SourcedRange
     hip_external_rotation: SourcedRange
     trunk_lean: SourcedRange
+    pull_lean: SourcedRange
     load_ratio: SourcedRange
     heel_lift: SourcedRange
     bar_forward_of_midfoot: SourcedRange

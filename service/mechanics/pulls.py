@@ -142,7 +142,7 @@ def posture_of_pull(pull: Pull, grip_height: float) -> PullPosture:
     Raises:
         Refusal: when straight arms do not take the hands there, or the lifter would tip
     """
-    posture = _checked(closed(pull, grip_height), grip_height)
+    posture = _checked(pull, closed(pull, grip_height))
     foot = pull.body.foot
     if pull.lean is not None:
         if not 0.0 <= posture.balance_x <= foot:
@@ -156,7 +156,7 @@ def posture_of_pull(pull: Pull, grip_height: float) -> PullPosture:
         )
         if further is not None:
             further_ahead = replace(pull, ahead=pull.ahead + further)
-            return replace(_checked(closed(further_ahead, grip_height), grip_height), leans_further=True)
+            return replace(_checked(further_ahead, closed(further_ahead, grip_height)), leans_further=True)
     if not _BALANCE.low * foot <= posture.balance_x <= _BALANCE.high * foot:
         _refuse_tipping(posture.balance_x / foot, "technique/bar_forward_of_midfoot")
     return posture
@@ -241,12 +241,12 @@ def _usual_height(body: Body, rule: ExerciseRule) -> float:
     return rule.grip_height or 0.0
 
 
-def _checked(posture: PullPosture, grip_height: float) -> PullPosture:
+def _checked(pull: Pull, posture: PullPosture) -> PullPosture:
     if posture.gap > _CLOSES or abs(posture.trunk_lean) > _QUARTER:
         raise Refusal.one(
-            "depth",
-            message("arms_do_not_reach_the_bar", height=length(grip_height, "m")),
-            "a bar at another height, more shin angle, or another variation",
+            "depth" if pull.lean is None else "technique/trunk_lean",
+            message("arms_do_not_reach_the_bar", height=length(posture.grip_height, "m")),
+            "a bar at another height, another lean or more shin angle, or another variation",
         )
     return posture
 

@@ -15,9 +15,19 @@ CARRIES: Final = ("trunk", "hands", "pelvis")
 
 
 def upper_body_height(body: Body, exercise: Exercise) -> float:
-    """Centre of the mass above the lumbosacral joint along the trunk from it [m]; arms hang with a load in them."""
-    centre = body.above_centre_hanging if exercise.carry == "hands" else body.above_centre_at_bar
-    return (centre - body.lumbosacral_level) * body.trunk
+    """Where along the trunk the mass above the lumbosacral joint acts, from the joint [m].
+
+    Arms at a bar go with the trunk; with a load in the hands they hang straight down, and act at the shoulder.
+    """
+    if exercise.carry == "trunk":
+        return (body.above_centre_at_bar - body.lumbosacral_level) * body.trunk
+    arms = body.arms_mass * body.arms_centre / body.above_mass
+    return (body.above_centre_hanging - body.lumbosacral_level) * body.trunk + arms
+
+
+def reach_forward(body: Body, exercise: Exercise) -> float:
+    """First moment of arms that reach forward, as with a load on the pelvis, whatever the lean [kg·m]."""
+    return body.arms_mass * body.arms_centre if exercise.carry == "pelvis" else 0.0
 
 
 def load_path(exercise: Exercise, body: Body, load: float, lean: float) -> SpineSetup:

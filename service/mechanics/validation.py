@@ -39,7 +39,11 @@ def check_setup(body: Body, exercise_id: str, load: float, depth: Depth | None, 
     _within("technique/bar_forward_of_midfoot", technique.bar_forward_of_midfoot, limits.bar_forward_of_midfoot, "m")
     for name, stated, allowed in (
         ("technique/shin_angle", technique.shin_angle, limits.shin_angle),
-        ("technique/trunk_lean", technique.trunk_lean, limits.trunk_lean),
+        (
+            "technique/trunk_lean",
+            technique.trunk_lean,
+            limits.pull_lean if rule.family == "pull" else limits.trunk_lean,
+        ),
         ("technique/ankle_dorsiflexion", technique.ankle_dorsiflexion, limits.ankle_limit),
         ("technique/hip_flexion", technique.hip_flexion, limits.hip_limit),
         ("technique/toe_out", technique.toe_out, limits.toe_out),

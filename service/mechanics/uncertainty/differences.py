@@ -13,6 +13,7 @@ from msgspec.structs import replace
 
 from service.errors import Refusal
 from service.knowledge.anthropometry import BODY
+from service.knowledge.design_choices import CHOICES
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES
 from service.mechanics.balance import BAR_REFERENCE_STATURE
 from service.mechanics.body import Body
@@ -28,6 +29,7 @@ from service.mechanics.uncertainty.intervals import Changes
 from service.mechanics.uncertainty.scopes import Sides, changes_by_sides
 
 _PULL = POSTURES.pull
+_LEAN_ERROR = radians(CHOICES.spine.stated_lean_error)
 _ABDUCTION = radians(POSTURES.spread.abduction.value)
 _SHIN_OWN = radians(POSTURES.spread.shin_angle_own.value)
 _HABIT = {
@@ -42,7 +44,9 @@ _OF_EXERCISE = {
     "shin_to_front": _PULL.shin_to_front,
     "turning_height": _PULL.turning_height,
 }
-_REPEATED = {name: found.within / found.between for name, found in _OF_EXERCISE.items()}
+_REPEATED = {name: found.within / found.between for name, found in _OF_EXERCISE.items()} | {
+    "trunk_lean": CHOICES.spine.repeated_lean / CHOICES.spine.stated_lean_error
+}
 """Scatter from one repetition to the next, in the steps by which the inputs are moved [1]."""
 
 Results = tuple[float, ...]
@@ -64,6 +68,7 @@ def changes_of_pull(demand: Demand, depth: Depth | None) -> list[Changes]:
         (*_OF_EXERCISE, "abduction"),
         {"shin_angle": _SHIN_OWN / habit},
         {"shin_angle": POSTURE_RULES[demand.exercise].shin_angle.within / habit, **_REPEATED},
+        of_setup=("trunk_lean",),
     )
 
 
@@ -79,7 +84,8 @@ def pull_differences(demand: Demand, depth: Depth | None) -> dict[str, Sides]:
 
     Returns:
         by input: shank, thigh_and_trunk, foot, arm, lumbosacral_level, above_mass, segment_table, shin_angle,
-        abduction, shoulder_ahead, shoulder_drop, shin_to_front, turning_height; only those that enter
+        abduction, shoulder_ahead, shoulder_drop, shin_to_front, turning_height, trunk_lean where it is stated; only
+        those that enter
     """
     pull, setup = demand.setup.pull, demand.setup
     if pull is None or setup.closed is None:
@@ -145,6 +151,8 @@ def _moves(demand: Demand, pull: Pull) -> Iterator[tuple[str, Pull, Pull]]:
         yield "shin_angle", replace(pull, shin_angle=back), replace(pull, shin_angle=forth)
     if pull.lean is None:
         yield "shoulder_ahead", *_both_ways(pull, "ahead", _PULL.shoulder_ahead.between * scale)
+    else:
+        yield "trunk_lean", *_both_ways(pull, "lean", _LEAN_ERROR)
     yield "shoulder_drop", *_both_ways(pull, "lowered", _PULL.shoulder_drop.between * scale)
     if pull.line_x is None:
         yield "shin_to_front", *_both_ways(pull, "shin_to_bar", _PULL.shin_to_front.between * scale)

@@ -21,7 +21,7 @@ from service.knowledge.posture_rules import POSTURES
 from service.mechanics.balance import BAR_REFERENCE_STATURE
 from service.mechanics.body import GRAVITY, Body
 from service.mechanics.body_variants import length_spread, of_sex
-from service.mechanics.spinal_setups import load_path, upper_body_height
+from service.mechanics.spinal_setups import load_path, reach_forward, upper_body_height
 from service.mechanics.spine import ARM, SpineLoad, muscle_balance, spine_load
 from service.mechanics.uncertainty.comparison import Comparison, compared
 from service.mechanics.uncertainty.intervals import Changes, changes_of, combined, parts_of
@@ -127,10 +127,16 @@ def of_lean(body: Body, exercise: Exercise, load: float, lean: float, lean_from:
     setup = load_path(exercise, body, load, lean)
     error = _ERRORS[lean_from]
 
-    def results(body: Body, *, tilt: float = 0.0, ahead: float = 0.0) -> tuple[float, float, float]:
+    def solved(body: Body, *, tilt: float = 0.0, ahead: float = 0.0) -> SpineLoad:
         there = load_path(exercise, body, load, lean + tilt)
         there = replace(there, anterior=there.anterior + ahead)
         one = spine_load(there, body.above_mass, upper_body_height(body, exercise), there.lean, ARM.value)
+        if not (reach := reach_forward(body, exercise)):
+            return one
+        return muscle_balance(one.moment + GRAVITY * reach, one.compression - one.muscle, one.shear, ARM.value)
+
+    def results(body: Body, *, tilt: float = 0.0, ahead: float = 0.0) -> tuple[float, float, float]:
+        one = solved(body, tilt=tilt, ahead=ahead)
         return one.moment, one.compression, one.shear
 
     nominal = results(body)
@@ -148,7 +154,7 @@ def of_lean(body: Body, exercise: Exercise, load: float, lean: float, lean_from:
     own = ("lean", "bar_anterior") if lean_from == "assumed" else ("bar_anterior",)
     of_setup = ("lean",) if lean_from == "stated" else ()
     moment, compression, shear = changes_by_sides(sides, own, of_setup=of_setup, of_repetition=("lean_again",))
-    central = spine_load(setup, body.above_mass, upper_body_height(body, exercise), lean, ARM.value)
+    central = solved(body)
     return UncertainSpine(
         setup.load,
         central,

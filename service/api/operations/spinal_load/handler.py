@@ -39,7 +39,7 @@ def spinal_load(request: SpinalLoad) -> SpinalLoadAnswer:
     specific += ["lean_disputed", "not_workplace_limits"]
     if omitted(request.lifter):
         specific.append(_ASSUMED_LIFTER)
-    if any(describes_setup(one.request) and one.lean_from != "computed" for one in setups):
+    if any(describes_setup(one.request) and one.demand is None for one in setups):
         specific.append("setup_does_not_enter")
     if any(EXERCISES[setup.exercise].family == "split" for setup in request.setups):
         specific.append("less_spine_more_leg")

@@ -6,6 +6,7 @@ from math import radians
 from typing import Final
 
 import msgspec
+from msgspec.structs import replace
 
 from service.api.models.base import stated, stated_si
 from service.api.models.lifter import body_of
@@ -40,7 +41,7 @@ class SolvedSetup(msgspec.Struct, frozen=True):
         request: the setup as the request describes it
         lean_from: where the lean comes from
         spine: the load with its uncertainty
-        demand: of the posture by which the lean was computed, if it was
+        demand: of the posture that was solved, if one was
     """
 
     request: SpinalSetup
@@ -77,16 +78,19 @@ def _solved(setup: SpinalSetup, request: SpinalLoad, body: Body, where: str) -> 
             "one of: " + ", ".join(known.id for known in EXERCISES.values() if known.carry in CARRIES),
         )
     lean = stated_si(setup.trunk_lean)
+    rule = EXERCISE_RULES.get(setup.exercise)
     if lean is not None:
         check_lean(lean, f"{where}/trunk_lean")
-        return SolvedSetup(setup, "stated", of_lean(body, exercise, si(setup.load), lean, "stated"))
-    if setup.exercise in EXERCISE_RULES:
-        technique = technique_of(setup.technique, stated(request.lifter))
+        if rule is None or rule.family != "pull":
+            return SolvedSetup(setup, "stated", of_lean(body, exercise, si(setup.load), lean, "stated"))
+    if rule is not None:
+        technique = replace(technique_of(setup.technique, stated(request.lifter)), trunk_lean=lean)
         try:
             uncertain = uncertain_demand(body, setup.exercise, si(setup.load), depth_of(setup.depth), technique)
         except Refusal as refusal:
-            raise located(refusal, f"/{where}") from None
-        return SolvedSetup(setup, "computed", of_posture(uncertain), uncertain.demand)
+            raise located(refusal.at({"/technique/trunk_lean": "/trunk_lean"}), f"/{where}") from None
+        lean_from: LeanFrom = "computed" if lean is None else "stated"
+        return SolvedSetup(setup, lean_from, of_posture(uncertain), uncertain.demand)
     if exercise.lean is None:
         raise Refusal.one(f"{where}/trunk_lean", "No lean is known for this exercise: state it.", "0 to 80 deg")
     return SolvedSetup(setup, "assumed", of_lean(body, exercise, si(setup.load), radians(exercise.lean), "assumed"))

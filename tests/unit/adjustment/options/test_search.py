@@ -93,7 +93,9 @@ def test_load_put_on_is_checked_against_the_target_itself(exercise: str, target:
     )
     load = load_for_target(found, present)
     if (exercise, region) == ("deadlift_conventional", "knee"):
-        assert load is None  # a bar before the knee takes off its extensors what it puts on, and less of it is no relief
+        assert (
+            load is None
+        )  # a bar before the knee takes off its extensors what it puts on, and less of it is no relief
         return
     assert load is not None
     ratio = region_ratio(found.present, replace(present, load=load), region)
