@@ -36,17 +36,19 @@ class Question(NamedTuple):
     load: float
 
 
+SET: Final[dict[str, Any]] = {"reps": {"low": 5, "high": 5}, "reps_in_reserve": 3}
+"""How hard the set is, which tells how near the maximum the load is."""
 QUESTIONS: Final = [Question(*one) for one in product(sorted(EXERCISE_RULES), LIFTERS, LOADS)]
 
 
 def by_joint_demand(asked: Question) -> Found:
-    setup = {"label": "a", "exercise": asked.exercise, "load": kg(asked.load)}
+    setup = {"label": "a", "exercise": asked.exercise, "load": kg(asked.load), **SET}
     one = ask("joint-demand", {"lifter": LIFTERS[asked.lifter], "setups": [setup]}).setups[0]
     return {joint: getattr(one.moments, joint).value for joint in JOINTS} | {"lean": one.posture.trunk_lean.value}
 
 
 def spinal(asked: Question, lean: float | None = None) -> Answered:
-    setup: dict[str, Any] = {"exercise": asked.exercise, "load": kg(asked.load)}
+    setup: dict[str, Any] = {"exercise": asked.exercise, "load": kg(asked.load), **SET}
     if lean is not None:
         setup["trunk_lean"] = {"value": lean, "unit": "deg"}
     setups = [{"label": label, **setup} for label in "ab"]
@@ -72,9 +74,8 @@ def by_adjustments(asked: Question) -> Found:
             "prescription": {
                 "exercise": asked.exercise,
                 "sets": 3,
-                "reps": {"low": 5, "high": 5},
                 "load": kg(asked.load),
-                "reps_in_reserve": 3,
+                **SET,
             },
             "complaint": {"region": region, "pain_in_session": 4},
             "aim": "strength",

@@ -8,20 +8,16 @@ from msgspec import Meta
 
 from service.api.models.base import RequestModel, ResponseModel
 from service.api.models.common import Basis, Estimate, Label, RepRange, SetCount
+from service.api.models.effort import EFFORT
 from service.api.models.ids import ExerciseId
 from service.api.models.lifter import Lifter
-from service.api.models.prescription import NO_FLAT_NAME, NOT_USED, PrescribedReserve, RestOfPrescription
+from service.api.models.prescription import NOT_USED, PrescribedReserve, RestOfPrescription
 from service.api.models.setup import Depth, Technique
 from service.api.models.split_stance import SplitStanceAnswer
 from service.knowledge.records import Known
 from service.messages import Message
 from service.units import Angle, Length, Mass
 from service.vocabulary import DemandEvidence, Difference
-
-EFFORT: Final = Meta(
-    description="With the repetitions and those left in reserve: how near the load is to the maximum, on which the posture depends above 70 % of it.",
-    extra=NO_FLAT_NAME,
-)
 
 
 class JointSetup(RestOfPrescription, kw_only=True, frozen=True):

@@ -6,10 +6,10 @@ from typing import Final
 
 import msgspec
 
-from service.adjustment.maximum import maximum_told
 from service.adjustment.prescription import lifts_the_body
+from service.api.models.effort import technique_at_effort
 from service.api.models.lifter import body_of
-from service.api.models.setup import depth_of, located, technique_of
+from service.api.models.setup import depth_of, located
 from service.api.operations.joint_demand.models import JointDemand, JointSetup
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
@@ -73,13 +73,8 @@ def _demand(setup: JointSetup, request: JointDemand, body: Body, where: str) -> 
         )
     if setup.exercise not in EXERCISE_RULES:
         return None
-    reps = None if setup.reps is None else setup.reps.high
-    load, reserve = si(setup.load), setup.reps_in_reserve
-    technique = msgspec.structs.replace(
-        technique_of(setup.technique, request.lifter),
-        maximum=maximum_told(setup.exercise, setup.exercise, load, reps, reserve),
-    )
+    technique = technique_at_effort(setup, request.lifter)
     try:
-        return uncertain_demand(body, setup.exercise, load, depth_of(setup.depth), technique)
+        return uncertain_demand(body, setup.exercise, si(setup.load), depth_of(setup.depth), technique)
     except Refusal as refusal:
         raise located(refusal, f"/{where}") from None

@@ -8,9 +8,10 @@ from msgspec import UNSET, Meta, UnsetType
 
 from service.api.models.base import RequestModel, ResponseModel
 from service.api.models.common import Basis, Estimate, Label, RepRange, SetCount
+from service.api.models.effort import EFFORT
 from service.api.models.ids import ExerciseId
 from service.api.models.lifter import Lifter
-from service.api.models.prescription import NOT_USED, RestOfPrescription
+from service.api.models.prescription import NOT_USED, PrescribedReserve, RestOfPrescription
 from service.api.models.setup import Depth, Technique
 from service.messages import Message
 from service.units import Angle, Mass
@@ -30,7 +31,8 @@ class SpinalSetup(RestOfPrescription, kw_only=True, frozen=True):
     depth: Depth | None = None
     technique: Technique | None = None
     sets: Annotated[SetCount | None, NOT_USED] = None
-    reps: Annotated[RepRange | None, NOT_USED] = None
+    reps: Annotated[RepRange | None, EFFORT] = None
+    reps_in_reserve: Annotated[PrescribedReserve | None, EFFORT] = None
 
 
 class SpinalLoad(RequestModel, kw_only=True, frozen=True):

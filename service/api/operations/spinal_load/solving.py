@@ -9,8 +9,9 @@ import msgspec
 from msgspec.structs import replace
 
 from service.api.models.base import stated, stated_si
+from service.api.models.effort import technique_at_effort
 from service.api.models.lifter import body_of
-from service.api.models.setup import depth_of, located, technique_of
+from service.api.models.setup import depth_of, located
 from service.api.operations.spinal_load.models import SpinalLoad, SpinalSetup
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
@@ -84,7 +85,7 @@ def _solved(setup: SpinalSetup, request: SpinalLoad, body: Body, where: str) -> 
         if rule is None or rule.family != "pull":
             return SolvedSetup(setup, "stated", of_lean(body, exercise, si(setup.load), lean, "stated"))
     if rule is not None:
-        technique = replace(technique_of(setup.technique, stated(request.lifter)), trunk_lean=lean)
+        technique = replace(technique_at_effort(setup, stated(request.lifter)), trunk_lean=lean)
         try:
             uncertain = uncertain_demand(body, setup.exercise, si(setup.load), depth_of(setup.depth), technique)
         except Refusal as refusal:
