@@ -8,7 +8,7 @@ stands; where the two cannot be told apart its number serves the search, and onl
 
 from __future__ import annotations
 
-from collections.abc import Hashable
+from collections.abc import Hashable, Mapping
 from typing import Final
 
 import msgspec
@@ -31,12 +31,14 @@ from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.mechanics.body import Body
 from service.mechanics.demand import Demand, setup_demand
 from service.mechanics.demand import peak_moments as joint_peaks
+from service.mechanics.peaks import MOMENTS
 from service.mechanics.setups import Maximum
 from service.mechanics.spine import ARM, SpineSetup, spine_load
+from service.mechanics.technique import Technique
 from service.mechanics.uncertainty.comparison import Quantity, compare
 from service.mechanics.uncertainty.intervals import is_certain
 from service.mechanics.uncertainty.propagation import UncertainDemand, uncertain_demand
-from service.vocabulary import Direction, Region
+from service.vocabulary import Direction
 
 JOINTS: Final[dict[str, Quantity]] = {
     "low_back": "lumbosacral",
@@ -46,6 +48,8 @@ JOINTS: Final[dict[str, Quantity]] = {
 }
 """The moment that stands for a region. Turning the legs out moves a hip's moment from the extensors to the adductors
 and takes nothing off the joint, so it is the resultant of both."""
+ADDUCTORS: Final = "groin"
+"""The region whose muscles hold the hip's moment to the side, which within one lift stands for it."""
 _SHOWN: Final = {
     exercise.id: tuple(region for region in exercise.regions if not REGIONS[region].finer)
     for exercise in EXERCISES.values()
@@ -93,6 +97,7 @@ class Present(msgspec.Struct, frozen=True):
     comparable: frozenset[str]
     named: tuple[str, ...] = ()
     setups: dict[Hashable, _Setup] = {}
+    sure_stances: dict[str, tuple[list[Technique], int]] = {}
     maximum: Maximum | None = None
 
     def setup_of(self, new: Prescription) -> _Setup:
@@ -133,9 +138,9 @@ class ComparedDemand(msgspec.Struct, frozen=True):
         return frozenset(self.on_average)
 
 
-def moment_of(region: Region) -> Quantity | None:
-    """The moment that stands for a region, None where none is computed."""
-    return JOINTS.get(REGIONS[region].whole)
+def moment_of(region: str) -> Quantity | None:
+    """The moment that stands for a region within one lift, None where none is computed."""
+    return "hip_adductor" if region == ADDUCTORS else JOINTS.get(REGIONS[region].whole)
 
 
 def _uncertain_demand(body: Body, prescription: Prescription) -> UncertainDemand | None:
@@ -171,11 +176,20 @@ def present_demand(body: Body, prescription: Prescription, *regions: str) -> Pre
     if uncertain is None:
         alone = peak_moments(body, prescription)
         return Present(body, prescription, alone, None, frozenset(alone), named)
-    moments: dict[str, float] = {region: getattr(uncertain.values, joint) for region, joint in JOINTS.items()}
+    moments = _by_region({moment: getattr(uncertain.values, moment) for moment in MOMENTS})
+    changes = uncertain.changes
     sure = frozenset(
-        region for region, joint in JOINTS.items() if is_certain(moments[region], uncertain.changes[joint])
+        region for region, moment in moments.items() if is_certain(moment, changes[moment_of(region) or ""])
     )
     return Present(body, prescription, moments, uncertain, sure, named, maximum=told)
+
+
+def _by_region(moments: Mapping[str, float]) -> dict[str, float]:
+    """Peak moments by region [N·m], of the adductors where the legs are turned out."""
+    by_region = {region: moments[joint] for region, joint in JOINTS.items()}
+    if moments["hip_adductor"]:
+        by_region[ADDUCTORS] = moments["hip_adductor"]
+    return by_region
 
 
 def peak_moments(body: Body, prescription: Prescription) -> dict[str, float]:
@@ -185,8 +199,7 @@ def peak_moments(body: Body, prescription: Prescription) -> dict[str, float]:
     """
     exercise = EXERCISES[prescription.exercise]
     if (posture := prescription.posture) is not None:
-        peaks = joint_peaks(body, posture, prescription.load, prescription.depth, prescription.technique)
-        return {region: peaks[joint] for region, joint in JOINTS.items()}
+        return _by_region(joint_peaks(body, posture, prescription.load, prescription.depth, prescription.technique))
     if exercise.carry == "hands" and exercise.lean_in_radians is not None:
         return {"low_back": _hanging_load(body, prescription.load, exercise.lean_in_radians)}
     return {}
@@ -208,7 +221,7 @@ def effects(present: Present, new: Prescription) -> dict[str, Effect]:
     setup, old = present.setup_of(new), present.prescription.exercise
     loaded = {*EXERCISES[old].regions, *EXERCISES[new.exercise].regions} if present.named else ()
     named = (region for region in present.named if region in loaded)
-    regions = dict.fromkeys((*_SHOWN[old], *_SHOWN[new.exercise], *setup.moments, *named))
+    regions = dict.fromkeys((*_SHOWN[old], *_SHOWN[new.exercise], *(setup.moments.keys() & JOINTS.keys()), *named))
     return {region: _effect(present, new, region, setup) for region in regions}
 
 
@@ -245,8 +258,12 @@ def _compared(present: Present, new: Prescription) -> ComparedDemand:
     )
     if present.uncertain is None or uncertain is None:
         return ComparedDemand(ratios, {}, directions)
-    by_joint = compare(uncertain, present.uncertain, tuple(JOINTS.values()))
-    joints = {region: JOINTS[whole] for region in by_region if (whole := REGIONS[region].whole) in JOINTS}
+    joints = {
+        region: joint for region in by_region if (joint := JOINTS.get(_stands_for(present, new, region))) is not None
+    }
+    if _stands_for(present, new, ADDUCTORS) == ADDUCTORS and ADDUCTORS in by_region:
+        joints[ADDUCTORS] = "hip_adductor"
+    by_joint = compare(uncertain, present.uncertain, tuple(dict.fromkeys(joints.values())))
     on_average = {}
     for region, joint in joints.items():
         ratio = by_joint[joint].ratio
@@ -285,10 +302,16 @@ def _of_region(present: Present, new: Prescription, region: str, setup: _Setup) 
         return _of_whole(present, new, region, region, setup)
     if region not in EXERCISES[new.exercise].regions:
         return HARDLY_LOADED
-    effect = _of_whole(present, new, region, entry.whole, setup)
+    effect = _of_whole(present, new, region, _stands_for(present, new, region), setup)
     if has_finding(old, new, region):  # which way is known of the part itself
         return msgspec.structs.replace(another_lift(old, new, region, moved), stand_in=effect.ratio)
     return effect if entry.measure == "number" else of_part(effect, old, new, region)
+
+
+def _stands_for(present: Present, new: Prescription, region: str) -> str:
+    """The region whose moment stands for one: its whole, or within one lift that turns the legs out the part itself."""
+    within = region == ADDUCTORS and new.exercise == present.prescription.exercise
+    return region if within and region in present.moments else REGIONS[region].whole
 
 
 def _of_whole(present: Present, new: Prescription, region: str, whole: str, setup: _Setup) -> Effect:

@@ -17,7 +17,7 @@ from service.adjustment.demand import moment_of
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
 from service.mechanics.demand import Demand, peak_moments
-from service.mechanics.setups import StanceWidth, Technique, resolve_setup
+from service.mechanics.setups import USUAL_TECHNIQUE, StanceWidth, Technique, resolve_setup
 from service.mechanics.stance import shin_of_practice
 from service.mechanics.uncertainty.comparison import difference
 from service.mechanics.uncertainty.propagation import uncertain_demand
@@ -25,13 +25,26 @@ from service.mechanics.uncertainty.propagation import uncertain_demand
 _STANCES: Final[tuple[StanceWidth, ...]] = ("wide", "shoulder", "narrow")
 
 
-def other_stances(demand: Demand) -> Iterator[Technique]:
-    """Each other width in words, and the feet turned further out and in.
+def sure_stances(case: Case) -> tuple[list[Technique], int]:
+    """The present squat's techniques in other stances that are sure to ask the sore region for less.
 
     Args:
-        demand: of the present squat
+        case: the consultation
+
+    Returns:
+        none of a lift that is no squat; and how many others are not sure
     """
-    technique = demand.technique
+    known = case.present.sure_stances.get(case.region)
+    if known is None:
+        demand = case.present.solved(case.now)
+        others = list(_other_stances(case.now.technique or USUAL_TECHNIQUE, demand)) if demand.family == "squat" else []
+        sure = [one for one in others if _relief_is_sure(case, demand, one)]
+        known = case.present.sure_stances[case.region] = sure, len(others) - len(sure)
+    return known
+
+
+def _other_stances(technique: Technique, demand: Demand) -> Iterator[Technique]:
+    """Each other width in words, and the feet turned further out and in."""
     for stance in _STANCES:
         if stance != technique.stance or technique.stance_width is not None:
             yield replace(technique, stance=stance, stance_width=None, toe_out=None, knee_over_toe=True)
@@ -41,25 +54,25 @@ def other_stances(demand: Demand) -> Iterator[Technique]:
             yield replace(technique, toe_out=toe_out)
 
 
-def relief_is_sure(case: Case, demand: Demand, technique: Technique) -> bool:
+def _relief_is_sure(case: Case, demand: Demand, technique: Technique) -> bool:
     """Whether another stance asks the sore region for less with the shin kept and with the shin as people have it.
 
-    Args:
-        case: the consultation
-        demand: of the present squat
-        technique: the one with the other stance
+    One that turns thigh and foot far apart is none to offer, whatever it relieves.
     """
     joint, before = moment_of(case.region), case.present.uncertain
     if joint is None or before is None:
         return False
     body, lift, load, depth = demand.body, demand.exercise, demand.load, case.now.depth
     try:
+        technique = replace(technique, maximum=demand.technique.maximum)
         by_either = (technique, _with_other_shin(case, demand, technique))
         asked = [peak_moments(body, lift, load, depth, one)[joint] for one in by_either]
         if max(asked) >= demand.peaks[joint].moment:
             return False
         solved = [uncertain_demand(body, lift, load, depth, one) for one in by_either]
     except Refusal:
+        return False
+    if "knee_twisted" in solved[0].cautions:
         return False
     return all(difference(one, before, joint) == "lower" for one in solved)
 

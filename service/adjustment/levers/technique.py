@@ -9,7 +9,7 @@ from typing import Final
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Case, RuledOut, Trial
-from service.adjustment.levers.stance import other_stances, relief_is_sure
+from service.adjustment.levers.stance import sure_stances
 from service.knowledge.cues import cues_for
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.posture_rules import POSTURES
@@ -22,10 +22,8 @@ _SMALLEST_SHIN_CHANGE: Final = radians(1.0)
 
 def own_techniques(case: Case) -> Iterator[Trial | RuledOut]:
     """The present lift with each configured change of technique."""
-    demand = case.present.solved(case.now)
-    if demand.family == "squat":
-        unsure = [one for one in other_stances(demand) if not relief_is_sure(case, demand, one)]
-        yield from [RuledOut(("technique",), "stance_relief_not_sure")] * len(unsure)
+    _, unsure = sure_stances(case)
+    yield from [RuledOut(("technique",), "stance_relief_not_sure")] * unsure
     yield from techniques(case, Trial((), case.now))
 
 
@@ -41,7 +39,7 @@ def techniques(case: Case, trial: Trial) -> Iterator[Trial]:
     if demand.family == "squat":
         changed += [replace(base, heel_lift=lift) for lift in CHOICES.adjustments.heel_lifts if lift > base.heel_lift]
         if new.exercise == case.now.exercise:
-            changed += [one for one in other_stances(demand) if relief_is_sure(case, demand, one)]
+            changed += sure_stances(case)[0]
     if demand.family not in ("hinge", "pull") or demand.setup.carry.kind == "hands_at_side":
         shin = demand.posture.shin_angle
         furthest = max(shin, _furthest_shin(case, base))

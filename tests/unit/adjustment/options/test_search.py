@@ -14,6 +14,7 @@ from msgspec.structs import replace
 from service.adjustment.consultation import Assessment, Candidate, Case, RuledOut, Trial
 from service.adjustment.demand import present_demand, region_ratio
 from service.adjustment.levers.load import load_for_target
+from service.adjustment.levers.stance import sure_stances
 from service.adjustment.levers.substitution import other_lifts
 from service.adjustment.options.search import candidates
 from service.adjustment.prescription import Prescription, lifts_the_body, total_load
@@ -22,7 +23,7 @@ from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.substitutions import SUBSTITUTES, ratio_between
 from service.mechanics.body import Body, build_body
-from service.mechanics.setups import Technique
+from service.mechanics.setups import StanceWidth, Technique
 from service.training.volume import Reps
 from service.vocabulary import LEVERS, Aim, Implement, Region
 
@@ -332,10 +333,31 @@ def test_knees_are_never_sent_further_forward_than_the_ankle_lets_them(ankle: fl
             assert technique.shin_angle <= most + 1e-9
 
 
-@pytest.mark.parametrize(("region", "found"), [("low_back", True), ("knee", False), ("hip", False), ("ankle", False)])
-def test_wide_stance_is_tried_only_where_its_demand_is_computed(region: str, found: bool) -> None:  # noqa: FBT001
-    tried = [one.prescription.technique for one in candidates(case(region=region)) if one.prescription]
-    assert any(technique is not None and technique.stance == "wide" for technique in tried) == found
+@pytest.mark.parametrize(
+    ("now", "region", "sure"),
+    [
+        ("shoulder", "low_back", set()),  # with the shin of practice a wide stance asks it for about as much
+        ("shoulder", "knee", set()),
+        ("shoulder", "hip", set()),  # turning the legs out only moves its moment to the adductors
+        ("shoulder", "groin", {"narrow"}),
+        ("wide", "groin", {"shoulder", "narrow"}),
+        ("wide", "hip", {"shoulder", "narrow"}),
+        ("narrow", "low_back", set()),  # a wide one turns thigh and foot too far apart
+    ],
+)
+def test_another_stance_is_tried_only_where_its_relief_is_sure(now: StanceWidth, region: str, sure: set[str]) -> None:
+    present = replace(SQUAT, exercise="back_squat_high_bar", technique=Technique(stance=now), depth=None)
+    assessed = list(candidates(case(present, region=region)))
+    tried = {
+        one.prescription.technique.stance
+        for one in assessed
+        if one.prescription and one.prescription.technique and one.prescription.exercise == present.exercise
+    }
+    assert tried - {now} <= sure
+    others = [one for one in assessed if isinstance(one, RuledOut) and one.reason == "stance_relief_not_sure"]
+    found, unsure = sure_stances(case(present, region=region))
+    assert len(others) == unsure > 0
+    assert {technique.stance for technique in found} - {now} == sure
 
 
 @pytest.mark.parametrize("exercise", ["deadlift_conventional", "deadlift_sumo", "deadlift_trap_bar"])
