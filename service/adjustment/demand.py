@@ -88,6 +88,7 @@ class Present(msgspec.Struct, frozen=True):
         setups: the lifts looked at before in this consultation, by how they are done; a search comes by the same ones
             more than once
         maximum: of the present lift, as far as its set tells it; a lift near it is done in another posture
+        sure_stances: other stances that are sure to ask a region for less, and how many are not, by region [count]
     """
 
     body: Body
@@ -97,8 +98,8 @@ class Present(msgspec.Struct, frozen=True):
     comparable: frozenset[str]
     named: tuple[str, ...] = ()
     setups: dict[Hashable, _Setup] = {}
-    sure_stances: dict[str, tuple[list[Technique], int]] = {}
     maximum: Maximum | None = None
+    sure_stances: dict[str, tuple[list[Technique], int]] = {}
 
     def setup_of(self, new: Prescription) -> _Setup:
         """A prescription of the same lifter as it is done; raises Refusal as peak_moments does."""

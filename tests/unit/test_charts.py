@@ -264,8 +264,8 @@ def test_a_longer_thigh_is_drawn_longer_at_the_same_scale() -> None:
     longer = build_body(64.0, 1.90, "female")
     svg = side_view([*panels()[:1], panel_for("tall", longer, setup_demand(longer, "front_squat", 50.0))])
     short, long = lengths(svg, "data-segment", "thigh")
-    demands = [setup_demand(body, "front_squat", 50.0) for body in (longer, BODY)]
-    tall, usual = (seen_from_the_side(demand, "thigh") for demand in demands)
+    usual = seen_from_the_side(setup_demand(BODY, SETUPS[0][1], SETUPS[0][2]), "thigh")
+    tall = seen_from_the_side(setup_demand(longer, "front_squat", 50.0), "thigh")
     assert isclose(long / short, tall / usual, rel_tol=1e-3)
 
 

@@ -32,7 +32,7 @@ def sure_stances(case: Case) -> tuple[list[Technique], int]:
         case: the consultation
 
     Returns:
-        none of a lift that is no squat; and how many others are not sure
+        none of a lift that is no squat; and how many others are not sure [count]
     """
     known = case.present.sure_stances.get(case.region)
     if known is None:

@@ -13,6 +13,7 @@ from service.adjustment.evaluation import assess
 from service.adjustment.prescription import Prescription
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.muscles import MUSCLE_SHARES
+from service.mechanics.demand import setup_demand
 from service.mechanics.setups import Technique
 from service.training.volume import Reps
 from tests.unit.adjustment.options.test_search import BODY, case
@@ -31,12 +32,27 @@ def test_a_part_that_carries_what_the_whole_is_asked_for_has_its_number(part: st
     assert part in compared.with_interval
 
 
+def test_the_groin_goes_by_the_adductors_within_one_lift_that_turns_the_legs_out_and_by_the_hip_between_lifts() -> None:
+    now, lighter = (replace(one, reserve=None) for one in (SQUAT, LIGHTER))
+    present, narrow = present_demand(BODY, now, "groin"), replace(now, technique=Technique(stance="narrow"))
+    within, narrower = (effect_on(present, new, "groin") for new in (lighter, narrow))
+    moments = [setup_demand(BODY, SQUAT.exercise, one.load).peaks["hip_adductor"].moment for one in (LIGHTER, SQUAT)]
+    assert within.searched == pytest.approx(moments[0] / moments[1])
+    assert (narrower.ratio, narrower.direction) == (None, "lower")
+    another = replace(now, exercise="front_squat")
+    assert effect_on(present, another, "groin").searched == effect_on(present, another, "hip").ratio
+    pull = replace(now, exercise="deadlift_conventional")  # its legs are taken to go straight ahead
+    present, lighter = present_demand(BODY, pull, "groin"), replace(pull, load=0.8 * pull.load)
+    assert effect_on(present, lighter, "groin").searched == effect_on(present, lighter, "hip").ratio
+
+
 @pytest.mark.parametrize("part", ["groin", "hamstring"])
-def test_a_part_that_cannot_be_told_apart_is_searched_by_the_whole_and_said_as_a_direction(part: str) -> None:
+def test_a_part_that_cannot_be_told_apart_is_said_as_a_direction(part: str) -> None:
     present = present_demand(BODY, SQUAT, part)
     hip, effect = effect_on(present, LIGHTER, "hip"), effect_on(present, LIGHTER, part)
     assert (effect.ratio, effect.direction, effect.evidence) == (None, "lower", "direction_only")
-    assert effect.stand_in == effect.searched == hip.ratio
+    assert effect.stand_in == effect.searched
+    assert part == "groin" or effect.searched == hip.ratio
     compared = compared_demand(present, LIGHTER)
     assert part not in compared.ratios
     assert compared.directions[part] == compared.directions["hip"]

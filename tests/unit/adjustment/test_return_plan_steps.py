@@ -48,7 +48,7 @@ def middle(reps: Answered) -> float:
 def peak(load: float) -> float:
     """Demand of the hip with a load against the original's."""
     setups = [{"label": f"{one} kg", "exercise": ORIGINAL["exercise"], "load": kg(one)} for one in (90, load)]
-    return float(ask("joint-demand", {"lifter": LIFTER, "setups": setups}).setups[1].relative.hip.value)
+    return float(ask("joint-demand", {"lifter": LIFTER, "setups": setups}).setups[1].relative.hip_resultant.value)
 
 
 def test_plan_changes_load_sets_repetitions_and_days(answer: Answered) -> None:

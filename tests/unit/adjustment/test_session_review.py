@@ -821,7 +821,7 @@ def test_a_step_back_is_to_a_posture_that_can_be_held() -> None:
             "sets": 4,
             "reps": {"low": 8, "high": 10},
             "load": kg(60),
-            "technique": {"shin_angle": {"value": 14, "unit": "deg"}},
+            "technique": {"shin_angle": {"value": 10, "unit": "deg"}},
         },
         "region": "knee",
         "usual_pain": 1,
