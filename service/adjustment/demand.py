@@ -88,7 +88,7 @@ class Present(msgspec.Struct, frozen=True):
         setups: the lifts looked at before in this consultation, by how they are done; a search comes by the same ones
             more than once
         maximum: of the present lift, as far as its set tells it; a lift near it is done in another posture
-        sure_stances: other stances that are sure to ask a region for less, and how many are not, by region [count]
+        sure_stances: techniques in other stances that are sure to ask a region for less, and the others, by region
     """
 
     body: Body
@@ -99,7 +99,7 @@ class Present(msgspec.Struct, frozen=True):
     named: tuple[str, ...] = ()
     setups: dict[Hashable, _Setup] = {}
     maximum: Maximum | None = None
-    sure_stances: dict[str, tuple[list[Technique], int]] = {}
+    sure_stances: dict[str, tuple[list[Technique], list[Technique]]] = {}
 
     def setup_of(self, new: Prescription) -> _Setup:
         """A prescription of the same lifter as it is done; raises Refusal as peak_moments does."""

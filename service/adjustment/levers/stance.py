@@ -25,21 +25,21 @@ from service.mechanics.uncertainty.propagation import uncertain_demand
 _STANCES: Final[tuple[StanceWidth, ...]] = ("wide", "shoulder", "narrow")
 
 
-def sure_stances(case: Case) -> tuple[list[Technique], int]:
+def sure_stances(case: Case) -> tuple[list[Technique], list[Technique]]:
     """The present squat's techniques in other stances that are sure to ask the sore region for less.
 
     Args:
         case: the consultation
 
     Returns:
-        none of a lift that is no squat; and how many others are not sure [count]
+        those, and the ones that are not sure to; none of a lift that is no squat
     """
     known = case.present.sure_stances.get(case.region)
     if known is None:
         demand = case.present.solved(case.now)
         others = list(_other_stances(case.now.technique or USUAL_TECHNIQUE, demand)) if demand.family == "squat" else []
         sure = [one for one in others if _relief_is_sure(case, demand, one)]
-        known = case.present.sure_stances[case.region] = sure, len(others) - len(sure)
+        known = case.present.sure_stances[case.region] = sure, [one for one in others if one not in sure]
     return known
 
 

@@ -23,7 +23,7 @@ _SMALLEST_SHIN_CHANGE: Final = radians(1.0)
 def own_techniques(case: Case) -> Iterator[Trial | RuledOut]:
     """The present lift with each configured change of technique."""
     _, unsure = sure_stances(case)
-    yield from [RuledOut(("technique",), "stance_relief_not_sure")] * unsure
+    yield from [RuledOut(("technique",), "stance_relief_not_sure")] * len(unsure)
     yield from techniques(case, Trial((), case.now))
 
 
