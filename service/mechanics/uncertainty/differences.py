@@ -52,6 +52,11 @@ _REPEATED = {name: found.within / found.between for name, found in _OF_EXERCISE.
 Results = tuple[float, ...]
 """Moments in the order of service.mechanics.peaks.MOMENTS [N·m], and the trunk lean [rad]."""
 
+_IN_PLACE = frozenset({"lumbosacral_level", "above_mass"})
+"""What leaves the posture as it is."""
+_EVEN = frozenset({"shank", "foot", "arm", "lumbosacral_level"})
+"""What moves the results so nearly in proportion that one side stands for both."""
+
 _NIL: Results = (0.0,) * (len(MOMENTS) + 1)
 
 
@@ -94,15 +99,20 @@ def pull_differences(demand: Demand, depth: Depth | None) -> dict[str, Sides]:
     usual = grip_height if "hip_flexion" in demand.limited_by else depth
     nominal = results_of(demand.bottom)
 
-    def change(moved: Pull, at: Depth | float | None = usual) -> Results | None:
+    def change(moved: Pull, at: Depth | float | None = usual, *, in_place: bool = False) -> Results | None:
         try:
-            there = pull_setup(setup.exercise, moved, at, setup.shin_limit, setup.pitch)
+            there = setup if in_place else pull_setup(setup.exercise, moved, at, setup.shin_limit, setup.pitch)
         except Refusal:
             return None
         solution = statics_of(moved.body, there).at(there.thigh_angle)
         return tuple(map(sub, results_of(solution), nominal))
 
-    by_input = {name: sided(change(down), change(up)) for name, down, up in _moves(demand, pull)}
+    by_input = {}
+    for name, down, up in _moves(demand, pull):
+        in_place = name in _IN_PLACE
+        above = change(up, in_place=in_place)
+        below = None if above is not None and name in _EVEN else change(down, in_place=in_place)
+        by_input[name] = sided(below, above)
     if turns_in_the_air(demand, depth):
         further = _PULL.turning_height.between * demand.body.stature / BAR_REFERENCE_STATURE
         by_input["turning_height"] = sided(change(pull, grip_height - further), change(pull, grip_height + further))

@@ -6,11 +6,10 @@ Where a family is solved again with each input moved down and up, all that it do
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
-from service.mechanics.uncertainty.intervals import UNMOVED, Changes, Parts, changes_of, parts_of
+from service.mechanics.uncertainty.intervals import Changes, changes_of, parts_of
 
 EVEN: Final = (
     "shank",
@@ -58,32 +57,37 @@ def changes_by_sides(
     """
     more = [name for name in sides if name not in (*LIFTER, *of_exercise, *of_setup, *of_repetition)]
     own, repeated = own or {}, repeated or {}
-    found = []
-    for position in range(len(next(iter(sides.values()))[0])):
-        parts: defaultdict[str, Parts] = defaultdict(lambda: UNMOVED)
-        parts.update({name: parts_of(down[position], up[position]) for name, (down, up) in sides.items()})
-        lifter = [parts[name].even for name in LIFTER] + [parts[name].uneven for name in (*UNEVEN, *EVEN)]
-        departing = [part for name, share in own.items() for part in _scaled(parts[name], share)]
-        found.append(
-            changes_of(
-                (*lifter, *_columns(parts[name] for name in more)),
-                (*_columns(parts[name] for name in of_exercise), *departing),
-                (
-                    *_columns(parts[name] for name in of_repetition),
-                    *[part for name, share in repeated.items() for part in _scaled(parts[name], share)],
-                ),
-                tuple(_columns(parts[name] for name in of_setup)),
-                shift=sum(one.shift for one in parts.values())
-                + sum(share * parts[name].shift for name, share in own.items()),
-            )
-        )
-    return found
+    even, uneven, shift = {}, {}, {}
+    for name, (down, up) in sides.items():
+        parts = [parts_of(below, above) for below, above in zip(down, up, strict=True)]
+        even[name], uneven[name] = [one.even for one in parts], [one.uneven for one in parts]
+        shift[name] = [one.shift for one in parts]
+    unmoved = [0.0] * len(next(iter(shift.values())))
+
+    def both(names: Iterable[str]) -> list[list[float]]:
+        return [part.get(name, unmoved) for name in names for part in (even, uneven)]
+
+    def scaled(shares: Mapping[str, float]) -> list[list[float]]:
+        columns = zip(both(shares), [share for share in shares.values() for _ in (even, uneven)], strict=True)
+        return [[share * value for value in column] for column, share in columns]
+
+    lifter = [even.get(name, unmoved) for name in LIFTER]
+    lifter += [uneven.get(name, unmoved) for name in (*UNEVEN, *EVEN)]
+    shifts = [*shift.values(), *[[own[name] * value for value in shift[name]] for name in own if name in shift]]
+    rows = zip(
+        _rows([*lifter, *both(more)], unmoved),
+        _rows([*both(of_exercise), *scaled(own)], unmoved),
+        _rows([*both(of_repetition), *scaled(repeated)], unmoved),
+        _rows(both(of_setup), unmoved),
+        map(sum, zip(*shifts, strict=True)),
+        strict=True,
+    )
+    return [
+        changes_of(one_lifter, exercise, repetition, setup, shift=moved)
+        for one_lifter, exercise, repetition, setup, moved in rows
+    ]
 
 
-def _columns(parts: Iterable[Parts]) -> Iterator[float]:
-    for one in parts:
-        yield from _scaled(one, 1.0)
-
-
-def _scaled(parts: Parts, factor: float) -> tuple[float, float]:
-    return factor * parts.even, factor * parts.uneven
+def _rows(columns: list[list[float]], unmoved: list[float]) -> list[tuple[float, ...]]:
+    """The columns of inputs as one row for each result, also where there are none."""
+    return [*zip(*columns, strict=True)] if columns else [()] * len(unmoved)
