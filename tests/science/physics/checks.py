@@ -29,10 +29,17 @@ def checks() -> list[Check]:
     return [*_inverse_dynamics(), *_virtual_work(), *_worked_cases()]
 
 
-def _check(measured: tuple[str, ...], about: str, against: str, module: str, tolerance: float, found: Iterable[float],
-           unit: str = "N·m") -> Check:  # fmt: skip
+def _check(
+    measured: tuple[str, ...],
+    about: str,
+    compared_with: str,
+    module: str,
+    tolerance: float,
+    found: Iterable[float],
+    unit: str = "N·m",
+) -> Check:
     deviations = list(found)
-    return Check(measured, about, against, module, len(deviations), tolerance, _rounded_up(max(deviations)), unit)
+    return Check(measured, about, compared_with, module, len(deviations), tolerance, _rounded_up(max(deviations)), unit)
 
 
 def _rounded_up(deviation: float) -> float:
