@@ -28,7 +28,8 @@ from service.knowledge.posture_rules import POSTURES
 from service.mechanics.supports import QUANTITIES, Quantity, SplitInputs, Supports, Usual, supports_of
 from service.messages import message
 
-_STEPS = 4  # Gauss-Newton steps: after four what is left of the condition is less than 1e-5 kg·m
+_STEPS = 4  # Gauss-Newton steps from the usual values: what is left of the condition is less than 1e-5 kg·m
+_STEPS_FROM_NEAR = 2  # from another stance of nearly the same lifter
 _CLOSED_BY: Final[tuple[Quantity, ...]] = ("lead_share", "trunk_lean", "foot_spacing", "shin_angle")
 _LEAN = POSTURES.limits.trunk_lean
 _LIMITS: Final = {
@@ -65,11 +66,12 @@ class SplitStance(Struct, frozen=True, gc=False):
     misfit_of: Quantity
 
 
-def in_equilibrium(inputs: SplitInputs) -> SplitStance:
+def in_equilibrium(inputs: SplitInputs, near: SplitStance | None = None) -> SplitStance:
     """The most probable stance that is in equilibrium and has what is stated.
 
     Args:
         inputs: all that it follows from
+        near: a stance that follows from nearly the same, from which fewer steps are needed
 
     Raises:
         Refusal: where what is stated contradicts itself, at one of the stated quantities with what is allowed for it
@@ -83,7 +85,7 @@ def in_equilibrium(inputs: SplitInputs) -> SplitStance:
         free = [index for index in free if index < _ON_ONE_FOOT]
     follow = free
     while free:
-        solved = _most_probable(supports, inputs.usual, values, free)
+        solved = _most_probable(supports, inputs.usual, values, free, near)
         beyond = [(_beyond(solved[index], usual[index]), index) for index in free]
         furthest, index = max(beyond)
         if furthest <= _TOLERANCE:
@@ -103,14 +105,19 @@ _ON_ONE_FOOT = QUANTITIES.index("foot_spacing")
 """On one foot neither the spacing nor the share is free at first: all is on the lead foot."""
 
 
-def _most_probable(supports: Supports, usual: tuple[Usual, ...], values: list[float], free: list[int]) -> list[float]:
+def _most_probable(
+    supports: Supports, usual: tuple[Usual, ...], values: list[float], free: list[int], near: SplitStance | None
+) -> list[float]:
     """Weighted least squares of the free quantities under the condition."""
     start = [usual[index].mean for index in free]
     variances = [usual[index].sd ** 2 for index in free]
     solved = values.copy()
+    steps = 0
+    if len(free) > 1:
+        steps = _STEPS if near is None else _STEPS_FROM_NEAR
     for index, mean in zip(free, start, strict=True):
-        solved[index] = mean
-    for _ in range(_STEPS if len(free) > 1 else 0):
+        solved[index] = mean if near is None else getattr(near, QUANTITIES[index])
+    for _ in range(steps):
         slopes = supports.slopes(*solved)
         left = supports.moment(*solved)
         weight = 0.0

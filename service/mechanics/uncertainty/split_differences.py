@@ -17,6 +17,7 @@ from msgspec.structs import replace
 from service.errors import Refusal
 from service.intervals import Interval
 from service.knowledge.posture_rules import POSTURES, Distribution
+from service.mechanics.body import Body
 from service.mechanics.demand import Demand
 from service.mechanics.depth import Depth
 from service.mechanics.setups import Setup
@@ -31,6 +32,8 @@ from service.mechanics.uncertainty.scopes import Sides
 _THIGH = radians(POSTURES.defaults.depth_error.between)
 AGAIN: Final = "_again"
 """Ending of an input that is stated and moved as far as one lifter's repetitions differ."""
+_ABOVE: Final = ("lumbosacral_level", "above_mass")
+"""Inputs that change what the spine bears and no balance."""
 _SHIN_OWN = radians(POSTURES.spread.shin_angle_own.value)
 _BAR = POSTURES.spread.bar_anterior.value
 
@@ -82,21 +85,24 @@ def moved_stances(demand: Demand, depth: Depth | None) -> Iterator[tuple[str, Sp
         those that are not stated; those that are differ from one repetition to the next and have an _again
     """
     setup = demand.setup
-    lift, stance = setup.lift, setup.split
-    if lift is None or stance is None:
+    lift, split = setup.lift, setup.split
+    if lift is None or split is None:
         return
     fixed = is_stated(demand, depth)
 
     def solved(moved: SplitLift, quantity: int | None = None, deviations: float = 0.0) -> SplitStance | None:
         try:
             inputs = moved.at(setup.thigh_angle if fixed else moved.bottom(depth))
-            return in_equilibrium(inputs if quantity is None else _shifted(inputs, quantity, deviations))
+            return in_equilibrium(inputs if quantity is None else _shifted(inputs, quantity, deviations), split)
         except Refusal:
             return None
 
     for name, down, up in _moves(lift):
-        yield name, solved(down), solved(up)
-    for index, (name, stated) in enumerate(zip(QUANTITIES, stance.inputs.stated, strict=True)):
+        if name in _ABOVE:
+            yield name, _of_body(split, down.body), _of_body(split, up.body)
+        else:
+            yield name, solved(down), solved(up)
+    for index, (name, stated) in enumerate(zip(QUANTITIES, split.inputs.stated, strict=True)):
         if lift.rule.one_foot and name == "foot_spacing":
             continue
         if stated is None:
@@ -108,6 +114,11 @@ def moved_stances(demand: Demand, depth: Depth | None) -> Iterator[tuple[str, Sp
     if depth is None or depth.box_height is None:
         lower, higher = (_at(lift, setup.thigh_angle + side * _THIGH) for side in (-1.0, 1.0))
         yield "thigh_angle", lower, higher
+
+
+def _of_body(split: SplitStance, body: Body) -> SplitStance:
+    """The same stance of another body that balances alike."""
+    return replace(split, inputs=replace(split.inputs, body=body))
 
 
 def _habit(lift: SplitLift) -> float:
