@@ -14,6 +14,7 @@ from typing import Final
 import msgspec
 
 from service.adjustment.maximum import lifted_near, maximum_told
+from service.adjustment.pace import ADDUCTORS, JOINTS, moment_of, paced, paces_of
 from service.adjustment.prescription import Prescription, relative_load
 from service.adjustment.region_effect import (
     HARDLY_LOADED,
@@ -35,21 +36,11 @@ from service.mechanics.peaks import MOMENTS
 from service.mechanics.setups import Maximum
 from service.mechanics.spine import ARM, SpineSetup, spine_load
 from service.mechanics.technique import Technique
-from service.mechanics.uncertainty.comparison import Quantity, compare
+from service.mechanics.uncertainty.comparison import at_pace, compare, verdict_of_ratio
 from service.mechanics.uncertainty.intervals import is_certain
 from service.mechanics.uncertainty.propagation import UncertainDemand, uncertain_demand
 from service.vocabulary import Direction
 
-JOINTS: Final[dict[str, Quantity]] = {
-    "low_back": "lumbosacral",
-    "hip": "hip_resultant",
-    "knee": "knee",
-    "ankle": "ankle",
-}
-"""The moment that stands for a region. Turning the legs out moves a hip's moment from the extensors to the adductors
-and takes nothing off the joint, so it is the resultant of both."""
-ADDUCTORS: Final = "groin"
-"""The region whose muscles hold the hip's moment to the side, which within one lift stands for it."""
 _SHOWN: Final = {
     exercise.id: tuple(region for region in exercise.regions if not REGIONS[region].finer)
     for exercise in EXERCISES.values()
@@ -61,8 +52,9 @@ class _Setup(msgspec.Struct):
     """One way of doing a lift, which prescriptions of other repetitions, sets and days share.
 
     Attributes:
-        moments: peak of a repetition by region [N·m]
+        moments: peak of a repetition by region, at rest [N·m]
         moved: what the lift moves against the present one [1], None for a load in the place of none
+        paces: what its pace makes of them, by region, where it is another than the present one [1]
         effects: by region, as far as they were asked for
         compared: against the present, once it was asked for
         solved: posture and moments, once they were asked for
@@ -70,6 +62,7 @@ class _Setup(msgspec.Struct):
 
     moments: dict[str, float]
     moved: float | None
+    paces: dict[str, Interval] = {}
     effects: dict[str, Effect] = {}
     compared: ComparedDemand | None = None
     solved: Demand | None = None
@@ -103,11 +96,13 @@ class Present(msgspec.Struct, frozen=True):
 
     def setup_of(self, new: Prescription) -> _Setup:
         """A prescription of the same lifter as it is done; raises Refusal as peak_moments does."""
-        key = (new.exercise, new.implement, new.load, new.depth, new.technique, new.tempo, new.cues)
+        key = (new.exercise, new.implement, new.load, new.depth, new.technique, new.tempo, new.hold, new.cues)
         setup = self.setups.get(key)
         if setup is None:
             moved = relative_load(new, self.prescription, self.body.mass)
-            setup = self.setups[key] = _Setup(peak_moments(self.body, lifted_near(self.maximum, new)), moved)
+            near = lifted_near(self.maximum, new)
+            paces = paces_of(self.body, self.prescription, near)
+            setup = self.setups[key] = _Setup(peak_moments(self.body, near), moved, paces)
         return setup
 
     def solved(self, new: Prescription) -> Demand:
@@ -137,11 +132,6 @@ class ComparedDemand(msgspec.Struct, frozen=True):
     def with_interval(self) -> frozenset[str]:
         """Regions whose ratio has an interval."""
         return frozenset(self.on_average)
-
-
-def moment_of(region: str) -> Quantity | None:
-    """The moment that stands for a region within one lift, None where none is computed."""
-    return "hip_adductor" if region == ADDUCTORS else JOINTS.get(REGIONS[region].whole)
 
 
 def _uncertain_demand(body: Body, prescription: Prescription) -> UncertainDemand | None:
@@ -251,20 +241,25 @@ def compared_demand(present: Present, new: Prescription) -> ComparedDemand:
 
 
 def _compared(present: Present, new: Prescription) -> ComparedDemand:
-    by_region = effects(present, new)
+    by_region, paces = effects(present, new), present.setup_of(new).paces
     ratios = {region: exactly(effect.ratio) for region, effect in by_region.items() if effect.ratio is not None}
     directions = {region: effect.direction for region, effect in by_region.items()}
     uncertain = (
         None if present.uncertain is None else _uncertain_demand(present.body, lifted_near(present.maximum, new))
     )
     if present.uncertain is None or uncertain is None:
-        return ComparedDemand(ratios, {}, directions)
+        spans = paced(ratios, paces)
+        verdicts: dict[str, Direction] = {region: verdict_of_ratio(span) for region, span in spans.items()}
+        return ComparedDemand(ratios | spans, spans, directions | verdicts)
     joints = {
         region: joint for region in by_region if (joint := JOINTS.get(_stands_for(present, new, region))) is not None
     }
     if _stands_for(present, new, ADDUCTORS) == ADDUCTORS and ADDUCTORS in by_region:
         joints[ADDUCTORS] = "hip_adductor"
     by_joint = compare(uncertain, present.uncertain, tuple(dict.fromkeys(joints.values())))
+    for region, joint in joints.items():
+        if region in paces:
+            by_joint[joint] = at_pace(by_joint[joint], paces[region])
     on_average = {}
     for region, joint in joints.items():
         ratio = by_joint[joint].ratio
@@ -322,8 +317,12 @@ def _of_whole(present: Present, new: Prescription, region: str, whole: str, setu
         if whole not in present.comparable:
             return Effect(None, "unknown", "computed")
         ratio = moments[whole] / present.moments[whole]
+        if whole in setup.paces:
+            ratio *= setup.paces[whole].value
         # where the muscles of the other side take over, a ratio says nothing
         return computed(ratio) if ratio >= 0.0 else Effect(None, "unknown", "computed")
     if new.exercise == old.exercise:
-        return same_lift(new, region, moved) if new.held == old.held else held_otherwise(old, new, region, moved)
+        if new.held != old.held:
+            return held_otherwise(old, new, region, moved)
+        return same_lift(new, region, moved, setup.paces.get(region))
     return another_lift(old, new, region, moved)

@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from service.adjustment.consultation import Assessment, Candidate, Case, Reason, RuledOut, Trial
 from service.adjustment.demand import effect_on, effects
 from service.adjustment.kept import Change, kept
+from service.adjustment.pace import at_pace_of
 from service.adjustment.prescription import Prescription, relative_load
 from service.adjustment.region_effect import Effect
 from service.adjustment.stimulus import Stimulus, rest_factor, stimulus
@@ -106,20 +107,25 @@ def assess(case: Case, trial: Trial, *, summed_over: Literal["session", "week"] 
     if meets_by is None:
         return _misses(case, trial, sore)
     by_region = effects(case.present, new)
+    trained = at_pace_of(new, case.now)
+    loaded = by_region if trained is new else effects(case.present, trained)
     ratio = 1.0 if summed_over and sore.ratio is None else sore.ratio  # with load and lift kept, so is a repetition
     finished = replace(trial, prescription=replace(new, reserve=max(0.0, left)))
     candidate = Candidate(
         finished,
         by_region,
         None if ratio is None else ratio * volume,
-        _stimulus(case, finished, share, by_region, moved),
+        _stimulus(case, finished, share, loaded, moved),
         meets_by,
     )
     return _spared(case, trial, by_region) or candidate
 
 
 def _stimulus(case: Case, trial: Trial, share: float | None, by_region: dict[str, Effect], moved: float) -> Stimulus:
-    """What a trial asks of the muscle; share: of the lift's own maximum, moved: of what the present lift moves [1]."""
+    """What a trial asks of the muscle, by_region at the present pace.
+
+    share: of the lift's own maximum, moved: of what the present lift moves [1].
+    """
     new, now, sore, present_share = trial.prescription, case.now, by_region[case.region], case.present_share
     rested = rest_factor(new, now)
     if sore.searched is not None:
@@ -182,7 +188,7 @@ def _within_days(case: Case, trial: Trial) -> Trial:
     if days is None or days <= case.most_days:
         return trial
     fewer = replace(trial.prescription, days=case.most_days)
-    return replace(trial, levers=(*trial.levers, "days"), prescription=fewer)
+    return replace(trial, levers=tuple(dict.fromkeys((*trial.levers, "days"))), prescription=fewer)
 
 
 def _sum_meets(case: Case, sore: Effect, new: Prescription, over: Literal["session", "week"]) -> MeetsBy | None:

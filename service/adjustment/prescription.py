@@ -7,7 +7,8 @@ import msgspec
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.posture_rules import posture_of
-from service.mechanics.setups import Depth, Technique
+from service.mechanics.dynamics import Pace
+from service.mechanics.setups import USUAL_TECHNIQUE, Depth, Technique
 from service.training.volume import Reps
 from service.vocabulary import Implement, Side
 
@@ -56,6 +57,23 @@ class Prescription(msgspec.Struct, frozen=True):
     def posture(self) -> str | None:
         """The id of the posture rule of the exercise with this implement, None where the model does not cover it."""
         return posture_of(self.exercise, self.implement)
+
+    @property
+    def pace(self) -> Pace:
+        """How a repetition comes through its turn."""
+        bounce = self.technique is not None and self.technique.bounce
+        return Pace(self.tempo, bounce, self.hold is not None)
+
+    def paced_as(self, other: Prescription) -> Prescription:
+        """The same at the pace of another prescription.
+
+        Args:
+            other: whose tempo, hold and bounce it takes
+        """
+        technique = self.technique
+        if other.pace.bounce != self.pace.bounce:
+            technique = msgspec.structs.replace(technique or USUAL_TECHNIQUE, bounce=other.pace.bounce)
+        return msgspec.structs.replace(self, tempo=other.tempo, hold=other.hold, technique=technique)
 
     @property
     def counted_reserve(self) -> float:

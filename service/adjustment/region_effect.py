@@ -7,6 +7,7 @@ from typing import Final
 import msgspec
 
 from service.adjustment.prescription import Prescription
+from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.cues import CUES
 from service.knowledge.implements import direction_of, loads_compare
@@ -162,18 +163,19 @@ def effect_of_cues(old: Prescription, new: Prescription, region: str, moved: flo
     return Effect(None, direction, "direction_only", tuple(source for cue in cues for source in cue.sources))
 
 
-def same_lift(new: Prescription, region: str, moved: float | None) -> Effect:
-    """The same lift with another load.
+def same_lift(new: Prescription, region: str, moved: float | None, pace: Interval | None = None) -> Effect:
+    """The same lift with another load or at another pace.
 
     Args:
         new: the lift with the other load
         region: region whose demand it is
         moved: what it moves against the present one [1], None for a load in the place of none
+        pace: what its pace makes of the demand [1], None where that stays or is not known
     """
     if moved is None:
         return Effect(None, "higher", "direction_only")
     if EXERCISES[new.exercise].family in ("press", "pull") and region in UPPER_LIMB:
-        return computed(moved)
+        return computed(moved if pace is None else moved * pace.value)
     return Effect(None, _direction(moved), "direction_only")
 
 

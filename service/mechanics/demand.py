@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from math import radians
+from math import radians, sin
 
 from msgspec import Struct
 
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, Family, exercise_of
 from service.mechanics.assumptions import assumptions_of
 from service.mechanics.body import GRAVITY, Body, unusual_lengths
+from service.mechanics.dynamics import AT_TURN, Met, met_above
 from service.mechanics.frontal import stance_cautions
 from service.mechanics.hip_limit import at_hip_limit, trunk_to_thigh
 from service.mechanics.moments import Moments, mass_above_lumbosacral
@@ -91,6 +92,19 @@ class Demand(Struct, frozen=True, gc=False):
     def lead_share(self) -> float:
         """Share of the weight of body and load on the computed leg, half on both feet [1]."""
         return self.setup.lead_share
+
+    def met(self, joint: str) -> Met:
+        """Where on the way up the largest moment of a joint is met; the hip's height stands for the way of the bar.
+
+        Args:
+            joint: one of the moments; those of the hip stand where its extensor moment is largest
+        """
+        joint = "hip" if joint.startswith("hip") else joint
+        peak, lowest = self.peaks[joint], sin(self.setup.thigh_angle)
+        if peak.moment <= 0.0 or peak.thigh_angle == self.setup.thigh_angle:
+            return AT_TURN
+        at_turn = float(getattr(self.moments, joint)) / peak.moment
+        return met_above(at_turn, (sin(peak.thigh_angle) - lowest) / (1.0 - lowest))
 
 
 def setup_demand(

@@ -28,6 +28,7 @@ class Technique(Struct, frozen=True, gc=False):
         hip_abduction: furthest azimuth of the thigh reached in a squat, which mixes clinical abduction and rotation
             [rad]; None where not stated
         hip_external_rotation: furthest toe-out that the hips allow [rad]; None where not stated
+        bounce: whether it is bounced out of the bottom, which enters the force at the turn and no posture
         maximum: the lifter's, as far as it is known; the posture changes near it
     """
 
@@ -45,6 +46,7 @@ class Technique(Struct, frozen=True, gc=False):
     hip_flexion: float | None = None
     hip_abduction: float | None = None
     hip_external_rotation: float | None = None
+    bounce: bool = False
     maximum: Maximum | None = None
 
 

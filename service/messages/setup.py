@@ -46,6 +46,8 @@ def technique_instructions(new: Mapping[str, Any], now: Mapping[str, Any]) -> It
         yield _bar(drift)
     if (spacing := new.get("foot_spacing")) != now.get("foot_spacing"):
         yield ("feet_apart", {"foot_spacing": spacing}) if spacing else ("feet_apart_as_usual", {})
+    if (bounce := bool(new.get("bounce"))) != bool(now.get("bounce")):
+        yield ("bounce" if bounce else "no_bounce"), {}
 
 
 def _feet(new: Mapping[str, Any], now: Mapping[str, Any]) -> Iterator[Instruction]:

@@ -1,4 +1,4 @@
-"""Less load: the heaviest that meets the target, alone and with what keeps the training effect up.
+"""Less load: the heaviest that meets the target.
 
 For one lift demand rises with load nearly in a straight line, from which the posture departs as it goes with the load;
 the load that meets the target is solved for by false position and then rounded down to what the implement can hold: the
@@ -8,21 +8,16 @@ smallest change that does it.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import exp, floor
 from typing import Final
 
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Assessment, Case, RuledOut, Trial
 from service.adjustment.demand import region_ratio
-from service.adjustment.evaluation import RATIO_TOLERANCE, assess, tempo_factor
+from service.adjustment.evaluation import RATIO_TOLERANCE, assess
 from service.adjustment.prescription import Prescription, body_moved, lifts_the_body, total_load
 from service.errors import Refusal
-from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
-from service.training.load_repetition import person_curve
-from service.training.volume import Reps
-from service.vocabulary import Lever
 
 _HALVINGS: Final = 4
 _STEPS: Final = 5
@@ -111,25 +106,20 @@ def with_less_load(case: Case, trial: Trial) -> Trial | None:
 
 
 def lighter(case: Case) -> Iterator[Assessment]:
-    """The load alone, and with a slow tempo."""
+    """The load alone."""
     now = case.now
     if now.load == 0 and not lifts_the_body(now.exercise):
         yield RuledOut(("load",), "no_load_to_take_off")
         return
     load = load_for_target(case, now)
     if load is None and region_ratio(case.present, now, case.region) is None:
-        load, otherwise = _by_practice(case), RuledOut(("load",), "no_lighter_load")
+        load, otherwise = load_by_practice(case), RuledOut(("load",), "no_lighter_load")
     else:
         otherwise = RuledOut(("load",), "no_load_meets_target", facts={"share": CHOICES.adjustments.lightest_share})
     if load is None or load >= now.load or load < case.lightest:
         yield otherwise
         return
-    alone = Trial(("load",), replace(now, load=load))
-    yield assess(case, alone)
-    if now.hold is not None or EXERCISES[now.exercise].carry == "swung":
-        return  # a tempo says nothing of the one, and ends the other
-    if "tempo" in case.levers and now.tempo != CHOICES.adjustments.slow_tempo:
-        yield _with_slow_tempo(case, alone)
+    yield assess(case, Trial(("load",), replace(now, load=load)))
 
 
 def with_some_load_off(case: Case, trial: Trial) -> Trial | None:
@@ -145,33 +135,10 @@ def with_some_load_off(case: Case, trial: Trial) -> Trial | None:
     return replace(trial, levers=(*trial.levers, "load"), prescription=replace(new, load=load))
 
 
-def _by_practice(case: Case) -> float | None:
-    """A first step by practice [kg] where no demand is computed: less load asks less, nobody knows how much."""
+def load_by_practice(case: Case) -> float | None:
+    """A first step by practice [kg] where no demand is computed: less load asks less, nobody knows how much.
+
+    None where the implement cannot hold as little.
+    """
     body = body_moved(case.now.exercise, case.present.body.mass)
     return case.round_down(case.now.exercise, case.target * (case.now.load + body) - body, case.now.implement)
-
-
-def _with_slow_tempo(case: Case, alone: Trial) -> Assessment:
-    """The slow tempo, with as much less load as leaves the repetitions that it costs.
-
-    Where even the least reserve would need a load below all of which repetitions are published, there are fewer, though
-    not so few that a set would no more count as a whole one.
-    """
-    slow = replace(alone.prescription, tempo=CHOICES.adjustments.slow_tempo)
-    mass, now, curve = case.present.body.mass, case.now, person_curve(case.now.exercise, 0)
-    least, left = CHOICES.adjustments.least_reserve, tempo_factor(now, slow)
-    reserve = max(now.counted_reserve, least)
-    levers: tuple[Lever, ...] = ("load", "tempo")
-    known = exp(curve.log_reps[-1]) * left
-    fewer = floor(known - reserve)
-    if now.reps.high + least > known and "reps" in case.levers:
-        if fewer < CHOICES.dose.whole_set_reps:
-            return RuledOut((*levers, "reps"), "slow_tempo_leaves_few_reps", slow)
-        slow = replace(slow, reps=Reps(max(1, now.reps.low - now.reps.high + fewer), fewer))
-        levers = (*levers, "reps")
-    share = min(1.0, curve.share_at((slow.reps.high + reserve) / left) / case.present_share)
-    body = total_load(now, mass) - now.load
-    load = case.round_down(now.exercise, min(slow.load, share * total_load(now, mass) - body), now.implement)
-    if load is None or load < case.lightest:
-        return RuledOut(levers, "slow_tempo_needs_too_little_load", slow)
-    return assess(case, replace(alone, levers=levers, prescription=replace(slow, load=load)))

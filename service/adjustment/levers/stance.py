@@ -13,7 +13,7 @@ from typing import Final
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Case
-from service.adjustment.demand import moment_of
+from service.adjustment.pace import moment_of
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
 from service.mechanics.demand import Demand, peak_moments

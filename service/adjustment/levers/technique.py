@@ -56,6 +56,14 @@ def techniques(case: Case, trial: Trial) -> Iterator[Trial]:
         )
 
 
+def without_bounce(case: Case) -> Iterator[Trial]:
+    """The present lift without the bounce at the bottom, where it is stated to have one."""
+    technique = case.now.technique
+    if technique is not None and technique.bounce:
+        steady = replace(case.now, technique=replace(technique, bounce=False))
+        yield Trial(("technique",), steady, likeness="technique", sources=("achermann_2025",))
+
+
 def cued(case: Case) -> Iterator[Trial]:
     """The present lift with each cue that takes demand off the region."""
     for cue in cues_for(case.now.exercise, case.region):

@@ -1,4 +1,4 @@
-"""The same lift in smaller helpings: repetitions, sets, days, rest and tempo.
+"""The same lift in smaller helpings: repetitions, sets, days and rest.
 
 None of them changes what one repetition asks of the region. What falls is the sum over a session, with fewer days the
 sum over the week alone, and only to that extent do they meet the target.
@@ -25,7 +25,7 @@ _DAYS_A_WEEK: Final = 7
 
 
 def smaller_sessions(case: Case) -> Iterator[Assessment]:
-    """Every change of volume, rest and tempo allowed, each as a candidate or with the reason why it gives none."""
+    """Every change of volume and rest allowed, each as a candidate or with the reason why it gives none."""
     if "reps" in case.levers:
         yield _fewer_reps(case)
     if "sets" in case.levers:
@@ -35,8 +35,6 @@ def smaller_sessions(case: Case) -> Iterator[Assessment]:
         yield from _fewer_days(case)
     if "rest" in case.levers:
         yield _rest_alone(case)
-    if "tempo" in case.levers:
-        yield RuledOut(("tempo",), "tempo_alone")
 
 
 def _fewer_reps(case: Case) -> Assessment:

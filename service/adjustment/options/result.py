@@ -11,10 +11,11 @@ from typing import Final
 import msgspec
 
 from service.adjustment.consultation import Candidate, Case
-from service.adjustment.demand import JOINTS, compared_demand
+from service.adjustment.demand import compared_demand
 from service.adjustment.evaluation import below_published
 from service.adjustment.options.ramp import Ramp
 from service.adjustment.options.ranking import rank_group, unloads
+from service.adjustment.pace import JOINTS
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES

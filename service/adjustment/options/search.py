@@ -23,7 +23,8 @@ from service.adjustment.levers.implement import other_implements
 from service.adjustment.levers.load import lighter, with_less_load, with_some_load_off
 from service.adjustment.levers.range_of_motion import moderately_shallower, shallower
 from service.adjustment.levers.substitution import SUBSTITUTION_LEVERS, other_lifts
-from service.adjustment.levers.technique import cued, own_techniques, techniques
+from service.adjustment.levers.technique import cued, own_techniques, techniques, without_bounce
+from service.adjustment.levers.tempo import slower
 from service.adjustment.levers.tendon import tendon_programs
 from service.adjustment.levers.volume import smaller_sessions
 from service.adjustment.options.strict import familiar, why_not
@@ -56,6 +57,8 @@ def _changes(case: Case) -> Iterator[Assessment]:
         return
     if "load" in case.levers:
         yield from lighter(case)
+    if "tempo" in case.levers:
+        yield from slower(case)
     yield from smaller_sessions(case)
     yield from _assessed(case, chain(_own_lift(case), held, lifts, pairs))
     if case.aim == "tendon":
@@ -69,6 +72,8 @@ def _own_lift(case: Case) -> Iterator[Trial | RuledOut]:
             yield shallower(case, Trial((), case.now))
         if "technique" in case.levers:
             yield from own_techniques(case)
+    if "technique" in case.levers:
+        yield from without_bounce(case)
     yield from cued(case)
 
 

@@ -91,7 +91,8 @@ class Forms:
         self.case = case
         self.budget = budget
         adjusted, original = case.adjusted, case.original
-        self._lifts: dict[Form, Lift | None] = {}
+        self._lifts: dict[tuple[Form, bool], Lift | None] = {}
+        self._one_tempo = adjusted.tempo == original.tempo
         self._loads: dict[tuple[str, str], Loads] = {}
         same = adjusted.exercise == original.exercise
         if same:
@@ -120,16 +121,16 @@ class Forms:
         """Length of a form's static repetition [s], None where it moves."""
         return self.grades(form).holds[form.hold]
 
-    def lift(self, form: Form) -> Lift:
-        """The lift of a form that can be had."""
-        lift = self._lifts.get(form) or self._solved(form)
+    def lift(self, form: Form, *, original_tempo: bool) -> Lift:
+        """The lift of a form that can be had, at the original's tempo or the adjusted one's."""
+        lift = self._solved(form, original_tempo=original_tempo)
         if lift is None:
             raise KeyError(form)
         return lift
 
     def can_be_had(self, form: Form) -> bool:
         """Whether this lifter gets there in balance with a load that can be put on; the two ends always can."""
-        return form in (self.start, self.goal) or self._solved(form) is not None
+        return form in (self.start, self.goal) or self._solved(form, original_tempo=False) is not None
 
     def changes(self, form: Form) -> Iterator[tuple[Form, Rung]]:
         """The forms that one change leads to: deeper, one grade of another kind, or the original exercise."""
@@ -177,13 +178,16 @@ class Forms:
     def _shares_depth(self) -> bool:
         return len(self.adjusted.depths) > 1 and not is_raised(self.case.adjusted)
 
-    def _solved(self, form: Form) -> Lift | None:
-        if form not in self._lifts:
-            self._lifts[form] = self._solve(form)
-        return self._lifts[form]
+    def _solved(self, form: Form, *, original_tempo: bool) -> Lift | None:
+        key = form, original_tempo or self._one_tempo
+        if key not in self._lifts:
+            prescription, tempo = self.prescription(form), (self.case.original if key[1] else self.case.adjusted).tempo
+            if prescription.tempo != tempo:
+                prescription = replace(prescription, tempo=tempo)
+            self._lifts[key] = self._solve(form, prescription)
+        return self._lifts[key]
 
-    def _solve(self, form: Form) -> Lift | None:
-        prescription = self.prescription(form)
+    def _solve(self, form: Form, prescription: Prescription) -> Lift | None:
         kit = prescription.exercise, prescription.held
         loads = self._loads.get(kit)
         if loads is None:

@@ -159,18 +159,20 @@ def technique_grades(case: ReturnCase, start: Prescription, end: Prescription) -
 
 
 def _nearer(now: Technique, goal: Technique, usual: Technique) -> Technique:
-    """A technique one grade nearer to another; what is not stated of its posture is as usual."""
+    """A technique one grade nearer to another, its bounce last; what is not stated of its posture is as usual."""
     shin = _stated_nearer(now.shin_angle, goal.shin_angle, usual.shin_angle, _SHIN_STEP)
     spacing = _stated_nearer(now.foot_spacing, goal.foot_spacing, usual.foot_spacing, _SPACING_STEP)
     place, last = _STANCES.index(now.stance), _STANCES.index(goal.stance)
-    return replace(
+    nearer = replace(
         goal,
         heel_lift=_towards(now.heel_lift, goal.heel_lift, _HEEL_STEP),
         stance=_STANCES[place + (last > place) - (last < place)],
         shin_angle=shin,
         bar_forward_of_midfoot=_towards(now.bar_forward_of_midfoot, goal.bar_forward_of_midfoot, _BAR_STEP),
         foot_spacing=spacing,
+        bounce=now.bounce,
     )
+    return goal if nearer == now else nearer
 
 
 def _towards(now: float, goal: float, grade: float) -> float:

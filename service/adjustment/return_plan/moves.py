@@ -176,7 +176,7 @@ class Moves(StateSpace):
                 yield from self._changed(state, load, replace(state, form=new, dose=dose), rung, heavier)
             if restored and not state.original_tempo:
                 top = heavier if self.case.adjusted.tempo == self.case.original.tempo else load
-                yield _Trial(replace(state, original_tempo=True, dose=dose), Rung.TEMPO, load, top)
+                yield _Trial(replace(state, original_tempo=True, dose=dose), Rung.TEMPO, load, top, deeper=True)
             if self._days_may_rise(state) and (restored or not holding):
                 more = Dose(dose.sets, dose.rung, (dose.days or 0) + 1)
                 yield _Trial(replace(state, dose=more), Rung.DAYS, load, load)

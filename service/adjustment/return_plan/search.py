@@ -217,7 +217,7 @@ class Search(Moves):
     @cached_property
     def _largest_jump(self) -> float:
         """Most that the load of the original lift rises in a step [kg], rounding to what can be put on included."""
-        loads = self.forms.lift(self.goal.form).loads
+        loads = self.lift(self.goal).loads
         gaps = (after - before for before, after in pairwise(loads))
         return self.largest_load_step + max(gaps, default=0.0)
 

@@ -69,7 +69,7 @@ class StateSpace:
 
     def lift(self, state: State) -> Lift:
         """The lift of a state."""
-        return self.forms.lift(state.form)
+        return self.forms.lift(state.form, original_tempo=state.original_tempo)
 
     def repetitions(self, state: State) -> float:
         """Repetitions of a session [count]; a hold counts as the repetitions that take as long."""
@@ -91,7 +91,7 @@ class StateSpace:
         """Whether the demands of two forms are on one scale: of numbers, or of loads in the same lift."""
         if form == new:
             return True
-        before, after = self.forms.lift(form), self.forms.lift(new)
+        before, after = (self.forms.lift(one, original_tempo=False) for one in (form, new))
         if before.has_number != after.has_number or form.kit != new.kit:
             return False
         if form.cues != new.cues and not before.has_number:  # nobody knows what the cue takes off

@@ -17,6 +17,7 @@ from service.adjustment.options.ranking import unloads
 from service.adjustment.options.result import Outcome, hardly_loaded
 from service.adjustment.options.strict import most_carried
 from service.adjustment.prescription import Prescription
+from service.adjustment.region_effect import UPPER_LIMB
 from service.adjustment.text.prescription import prescription_value, technique_value
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
@@ -53,7 +54,7 @@ def _at_most(outcome: Outcome, case: Case) -> Iterator[Message]:
     """The upper end by which relief is sure; an interval of single repetitions does not say it."""
     most = most_carried(case, outcome.candidate) if case.only_sure else None
     if most is not None:
-        on_average = case.region in outcome.with_interval
+        on_average = case.region in outcome.with_interval and case.region not in UPPER_LIMB
         yield message("carries_at_most_on_average" if on_average else "carries_at_most", region=case.region, most=most)
 
 

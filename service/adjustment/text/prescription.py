@@ -76,6 +76,7 @@ def technique_value(technique: Technique) -> dict[str, Any]:
         "knee_over_toe": None if technique.knee_over_toe else False,
         "shin_angle": None if shin is None else _quantity(shin, "deg"),
         "bar_forward_of_midfoot": _quantity(drift, "m") if drift else None,
+        "bounce": technique.bounce or None,
         "foot_spacing": None if technique.foot_spacing is None else _quantity(technique.foot_spacing, "m"),
     }
     return {name: part for name, part in parts.items() if part is not None}

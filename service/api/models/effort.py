@@ -16,7 +16,7 @@ from service.mechanics import setups
 from service.units import Mass, si
 
 EFFORT: Final = Meta(
-    description="With the repetitions and those left in reserve: how near the load is to the maximum, on which the posture depends above 70 % of it.",
+    description="With the repetitions and those left in reserve: how near the load is to the maximum, on which the posture depends above 70 % of it, and the force at the turn where lifting is X.",
     extra=NO_FLAT_NAME,
 )
 

@@ -23,6 +23,7 @@ from service.api.models.lifter import Lifter
 from service.api.models.setup import Depth, Technique, depth_of, technique_of
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
+from service.knowledge.dynamics import turns
 from service.mechanics import setups
 from service.messages import message
 from service.training.load_repetition import relation_for
@@ -123,8 +124,7 @@ def prescription_of(given: Prescription, where: str) -> domain.Prescription:
         raise Refusal.one(f"{name}/rest", "A rest this long is a break between sessions.", "up to 30 min")
     if hold is not None and not 0 < hold <= LONGEST_HOLD:
         raise Refusal.one(f"{name}/hold", "A hold lasts some seconds.", "more than 0, up to 5 min")
-    if given.tempo is not None and seconds_per_rep(phase_seconds(given.tempo)).value <= 0:
-        raise Refusal.one(f"{name}/tempo", "A repetition takes some time.", "at least one figure above 0, or X")
+    check_pace(given.exercise, given.tempo, given.technique, name)
     depth = depth_of(given.depth)
     if depth is not None and depth.stated != 1:
         allowed = "thigh_below_horizontal, box_height or knee_flexion"
@@ -145,6 +145,18 @@ def prescription_of(given: Prescription, where: str) -> domain.Prescription:
         given.implement,
         given.side,
     )
+
+
+def check_pace(exercise: str, tempo: str | None, technique: Technique | None, name: str) -> None:
+    """Raise Refusal with pointers under `name` for a repetition without time or a bounce where none is computed."""
+    if tempo is not None and seconds_per_rep(phase_seconds(tempo)).value <= 0:
+        raise Refusal.one(f"{name}/tempo", "A repetition takes some time.", "at least one figure above 0, or X")
+    if technique is not None and technique.bounce is True and not turns(exercise):
+        raise Refusal.one(
+            f"{name}/technique/bounce",
+            f"{EXERCISES[exercise].name}: there is no turn to bounce out of, or none whose force is known.",
+            "left out, or one of: " + ", ".join(lift for lift in EXERCISES if turns(lift)),
+        )
 
 
 def lifters_prescription(
@@ -259,6 +271,7 @@ def _technique(technique: setups.Technique | None) -> Technique | None:
         if technique.bar_forward_of_midfoot
         else UNSET,
         foot_spacing=UNSET if technique.foot_spacing is None else length(technique.foot_spacing, "m"),
+        bounce=technique.bounce or UNSET,
     )
     return None if differences == Technique() else differences
 

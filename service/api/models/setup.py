@@ -79,6 +79,15 @@ class Technique(RequestModel, kw_only=True, frozen=True):
         ]
         | UnsetType
     ) = UNSET
+    bounce: (
+        Annotated[
+            bool,
+            Meta(
+                description="Whether each repetition is bounced out of the bottom, in squats, presses, and pulls that turn above the floor. It raises the force at the turn and leaves the posture; with a hold or a pause at the bottom nothing is bounced."
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
 
 
 def depth_of(depth: Depth | UnsetType | None) -> setups.Depth | None:
@@ -108,6 +117,7 @@ def technique_of(technique: Technique | UnsetType | None, lifter: Lifter | None 
         shin_angle=stated_si(shin),
         bar_forward_of_midfoot=stated_si(drift) or 0.0,
         foot_spacing=stated_si(technique.foot_spacing),
+        bounce=technique.bounce is True,
     )
 
 

@@ -13,6 +13,7 @@ from typing import Literal
 from msgspec import Struct
 
 from service.intervals import Interval, exactly
+from service.mechanics.dynamics import product
 from service.mechanics.uncertainty.intervals import Changes, Ratio, difference_of_two, is_certain, ratio_of_two
 from service.mechanics.uncertainty.propagation import UncertainDemand
 from service.vocabulary import Difference
@@ -83,6 +84,19 @@ def _wider(one: UncertainDemand, other: UncertainDemand, verdict: Difference) ->
     return verdict if wider and wide.exercise == narrow.exercise else None
 
 
+def at_pace(comparison: Comparison, pace: Interval) -> Comparison:
+    """A comparison of setups at rest as one of their repetitions; without a ratio there is no verdict either.
+
+    Args:
+        comparison: of the two at rest
+        pace: factor of the new one's turn over the reference's [1]
+    """
+    if comparison.ratio is None:
+        return Comparison(None, "no_clear_difference")
+    on_average = product(comparison.ratio.on_average, pace)
+    return Comparison(Ratio(product(comparison.ratio.one, pace), on_average), verdict_of_ratio(on_average))
+
+
 def difference(new: UncertainDemand, reference: UncertainDemand, quantity: Quantity) -> Difference:
     """Verdict on one quantity of a new setup against the reference; an interval across 1 is no clear difference."""
     return compare(new, reference, (quantity,))[quantity].difference
@@ -106,6 +120,15 @@ def compared(value: float, changes: Changes, base: float, base_changes: Changes,
         return Comparison(ratio, _verdict(ratio.on_average, 1.0))
     gap = difference_of_two(value, changes, base, base_changes, same_exercise=same_exercise)
     return Comparison(None, _verdict(gap, 0.0))
+
+
+def verdict_of_ratio(ratio: Interval) -> Difference:
+    """Whether a ratio lies below or above 1 with its whole span; across it there is no clear difference.
+
+    Args:
+        ratio: of two moments or factors [1]
+    """
+    return _verdict(ratio, 1.0)
 
 
 def _verdict(span: Interval, neutral: float) -> Difference:

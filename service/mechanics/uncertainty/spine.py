@@ -23,7 +23,7 @@ from service.mechanics.body import GRAVITY, Body
 from service.mechanics.body_variants import length_spread, of_sex
 from service.mechanics.spinal_setups import load_path, reach_forward, upper_body_height
 from service.mechanics.spine import ARM, SpineLoad, muscle_balance, spine_load
-from service.mechanics.uncertainty.comparison import Comparison, compared
+from service.mechanics.uncertainty.comparison import Comparison, at_pace, compared
 from service.mechanics.uncertainty.intervals import Changes, changes_of, combined, parts_of
 from service.mechanics.uncertainty.propagation import UncertainDemand, mass_above_range
 from service.mechanics.uncertainty.scopes import LIFTER, UNEVEN, Sides, changes_by_sides
@@ -77,6 +77,14 @@ class SpineComparison(Struct, frozen=True):
     load: float | None
     moment: Comparison
     compression: Comparison
+
+    def at_pace(self, pace: Interval) -> SpineComparison:
+        """The comparison of one repetition with another.
+
+        Args:
+            pace: factor of the turn over the reference's [1]
+        """
+        return SpineComparison(self.load, at_pace(self.moment, pace), at_pace(self.compression, pace))
 
     @property
     def difference(self) -> Difference:

@@ -16,6 +16,7 @@ from service.adjustment.prescription import lifts_the_body
 from service.api.models.prescription import Prescription
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, REGIONS
+from service.knowledge.dynamics import turns
 from service.knowledge.posture_rules import EXERCISE_RULES
 from tests.support.asking import Answered, ask, kg
 from tests.support.consultations import AIMS, quantity
@@ -57,6 +58,8 @@ def original(exercise: str) -> Shown:
         said["tempo"] = "3-1-X-0"
     if exercise in EXERCISE_RULES and LIFTS.index(exercise) % 2:
         said["technique"] = {"heel_lift": quantity(1.5, "cm")}
+    if turns(exercise) and LIFTS.index(exercise) % 4 < 2:
+        said["technique"] = said.get("technique", {}) | {"bounce": True}
     return said
 
 

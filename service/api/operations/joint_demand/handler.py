@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
 from typing import Final
 
 from service.adjustment.prescription import body_moved, lifts_the_body, may_be_unloaded
 from service.api.models.base import stated_si
 from service.api.models.common import OF_ONE, ONE_TO_ONE, Basis, Estimate, cautions, estimate
+from service.api.models.pace import OF_TURN, WITH_TURN
 from service.api.models.setup import depth_of, describes_setup
 from service.api.models.split_stance import split_stance_answer
 from service.api.operations.joint_demand.models import (
@@ -15,6 +17,7 @@ from service.api.operations.joint_demand.models import (
     JointDemand,
     JointDemandAnswer,
     JointDifferences,
+    JointDynamics,
     JointLengths,
     JointMoments,
     JointPeaks,
@@ -31,7 +34,9 @@ from service.errors import Refusal
 from service.intervals import Interval
 from service.knowledge.observations import findings, published_ratio
 from service.mechanics.demand import Demand
+from service.mechanics.dynamics import product
 from service.mechanics.frontal import frontal_moments
+from service.mechanics.peaks import MOMENTS
 from service.mechanics.stance import SAGITTAL
 from service.mechanics.uncertainty.comparison import Comparison, Quantity
 from service.mechanics.uncertainty.propagation import UncertainDemand
@@ -46,6 +51,8 @@ SOURCES: Final = [
     "gordon_2014",
     "jcgm_100",
     "fieller_1954",
+    "achermann_2025",
+    "lake_displacement",
     "design_choice",
 ]
 GENERAL: Final = cautions("not_workplace_limits")
@@ -73,7 +80,7 @@ def joint_demand(request: JointDemand) -> JointDemandAnswer:
         basis=Basis(
             method=message("method_sagittal_chain"),
             sources=SOURCES,
-            assumptions=[message("assumed_joints_swept"), *assumptions],
+            assumptions=[message("assumed_joints_swept"), message("assumed_dynamics"), *assumptions],
             evidence="computed" if modelled else "published",
         ),
         cautions=[*map(message, codes), *remarks.values(), *(UNUSED_SETUP if unused else ()), *GENERAL],
@@ -101,7 +108,8 @@ def _answer(solution: SolvedSetup, reference: SolvedSetup, request: JointDemand)
         total_load=mass(total, setup.load.unit),
         posture=_posture(uncertain, setup) if uncertain else None,
         moment_arms=_arms(uncertain) if uncertain else None,
-        moments=_moments(uncertain) if uncertain else None,
+        moments=_moments(uncertain.intervals) if uncertain else None,
+        dynamic=_dynamics(solution, uncertain) if uncertain else None,
         peaks_at_knee_flexion=_peaks(uncertain) if uncertain else None,
         legs_turned_out=_turned_out(uncertain.demand) if uncertain else None,
         relative=_ratios(against) if against else None,
@@ -138,15 +146,28 @@ def _arms(uncertain: UncertainDemand) -> JointLengths:
     )
 
 
-def _moments(uncertain: UncertainDemand) -> JointMoments:
-    spans = uncertain.intervals
+def _moments(spans: Mapping[str, Interval], meaning: str = OF_ONE) -> JointMoments:
     return JointMoments(
-        ankle=estimate(spans["ankle"], OF_ONE, "N·m"),
-        knee=estimate(spans["knee"], OF_ONE, "N·m"),
-        hip=estimate(spans["hip"], OF_ONE, "N·m"),
-        hip_adductor=estimate(spans["hip_adductor"], OF_ONE, "N·m"),
-        hip_resultant=estimate(spans["hip_resultant"], OF_ONE, "N·m"),
-        lumbosacral=estimate(spans["lumbosacral"], OF_ONE, "N·m"),
+        ankle=estimate(spans["ankle"], meaning, "N·m"),
+        knee=estimate(spans["knee"], meaning, "N·m"),
+        hip=estimate(spans["hip"], meaning, "N·m"),
+        hip_adductor=estimate(spans["hip_adductor"], meaning, "N·m"),
+        hip_resultant=estimate(spans["hip_resultant"], meaning, "N·m"),
+        lumbosacral=estimate(spans["lumbosacral"], meaning, "N·m"),
+    )
+
+
+def _dynamics(solution: SolvedSetup, uncertain: UncertainDemand) -> JointDynamics | None:
+    turn = solution.pace.turn
+    if turn is None:
+        return None
+    demand, spans = uncertain.demand, uncertain.intervals
+    return JointDynamics(
+        factor=estimate(turn.interval, OF_TURN),
+        moments=_moments(
+            {joint: product(spans[joint], turn.of_largest(demand.met(joint)).interval) for joint in MOMENTS},
+            OF_ONE + WITH_TURN,
+        ),
     )
 
 

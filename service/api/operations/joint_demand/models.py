@@ -11,7 +11,7 @@ from service.api.models.common import Basis, Estimate, Label, RepRange, SetCount
 from service.api.models.effort import EFFORT
 from service.api.models.ids import ExerciseId
 from service.api.models.lifter import Lifter
-from service.api.models.prescription import NOT_USED, PrescribedReserve, RestOfPrescription
+from service.api.models.prescription import NOT_USED, Hold, PrescribedReserve, RestOfPrescription, TempoText
 from service.api.models.setup import Depth, Technique
 from service.api.models.split_stance import SplitStanceAnswer
 from service.knowledge.records import Known
@@ -29,6 +29,8 @@ class JointSetup(RestOfPrescription, kw_only=True, frozen=True):
     depth: Depth | None = None
     technique: Technique | None = None
     assistance: Annotated[Mass, Meta(description="Pull-ups: what a band or machine takes off.")] | None = None
+    tempo: TempoText | None = None
+    hold: Hold | None = None
     sets: Annotated[SetCount | None, NOT_USED] = None
     reps: Annotated[RepRange | None, EFFORT] = None
     reps_in_reserve: Annotated[PrescribedReserve | None, EFFORT] = None
@@ -76,6 +78,16 @@ class JointMoments(ResponseModel, kw_only=True, frozen=True):
     hip_adductor: Estimate
     hip_resultant: Estimate
     lumbosacral: Estimate
+
+
+class JointDynamics(ResponseModel, kw_only=True, frozen=True):
+    """Of one repetition and not at rest: by how much the largest force exceeds the weight, at the turn at the bottom or at lift-off, and the moments with it.
+
+    By tempo, hold and bounce; where no tempo is stated, controlled down and normal up. Above the turn a moment is met with the part of the factor that is left there, in the sticking region with none.
+    """
+
+    factor: Estimate
+    moments: JointMoments
 
 
 class JointPeaks(ResponseModel, kw_only=True, frozen=True):
@@ -160,6 +172,7 @@ class JointSetupAnswer(ResponseModel, kw_only=True, frozen=True):
     posture: PostureAnswer | None
     moment_arms: JointLengths | None
     moments: JointMoments | None
+    dynamic: JointDynamics | None
     peaks_at_knee_flexion: JointPeaks | None
     legs_turned_out: LegsTurnedOut | None
     relative: JointRatios | None

@@ -9,6 +9,7 @@ import msgspec
 from service.adjustment.prescription import lifts_the_body
 from service.api.models.effort import technique_at_effort
 from service.api.models.lifter import body_of
+from service.api.models.pace import SetupPace, pace_of
 from service.api.models.setup import depth_of, located
 from service.api.operations.joint_demand.models import JointDemand, JointSetup
 from service.errors import Refusal
@@ -16,7 +17,7 @@ from service.knowledge.catalogue import EXERCISES
 from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.body import Body
 from service.mechanics.peaks import MOMENTS
-from service.mechanics.uncertainty.comparison import Comparison, Quantity, compare
+from service.mechanics.uncertainty.comparison import Comparison, Quantity, at_pace, compare
 from service.mechanics.uncertainty.propagation import UncertainDemand, uncertain_demand
 from service.units import si
 
@@ -28,17 +29,24 @@ class SolvedSetup(msgspec.Struct, frozen=True):
 
     Attributes:
         request: the setup as the request describes it
-        demand: what it asks, None where no planar model covers the lift
+        demand: what it asks at rest, None where no planar model covers the lift
+        pace: of its repetitions
     """
 
     request: JointSetup
     demand: UncertainDemand | None
+    pace: SetupPace
 
     def against(self, reference: SolvedSetup) -> dict[Quantity, Comparison] | None:
         """Each joint against the reference's; None where either has no model."""
         if self.demand is None or reference.demand is None:
             return None
-        return compare(self.demand, reference.demand, MOMENTS)
+        compared = compare(self.demand, reference.demand, MOMENTS)
+        for joint in MOMENTS:
+            pace = self.pace.against(reference.pace, self.demand.demand.met(joint))
+            if pace is not None:
+                compared[joint] = at_pace(compared[joint], pace)
+        return compared
 
 
 class SolvedSetups(msgspec.Struct, frozen=True):
@@ -59,7 +67,8 @@ def solved(request: JointDemand) -> SolvedSetups:
     if len({setup.label for setup in request.setups}) < len(request.setups):
         raise Refusal.one("setups", "Each setup needs a label of its own.", "labels that differ")
     setups = (
-        SolvedSetup(one, _demand(one, request, body, f"setups/{index}")) for index, one in enumerate(request.setups)
+        SolvedSetup(one, _demand(one, request, body, f"setups/{index}"), pace_of(one, body.stature, f"setups/{index}"))
+        for index, one in enumerate(request.setups)
     )
     return SolvedSetups(body, tuple(setups))
 

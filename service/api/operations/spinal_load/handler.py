@@ -7,10 +7,18 @@ from typing import Final
 
 from service.api.models.base import omitted
 from service.api.models.common import ONE_TO_ONE, Basis, Estimate, cautions, estimate
+from service.api.models.pace import OF_TURN, WITH_TURN
 from service.api.models.setup import describes_setup
-from service.api.operations.spinal_load.models import SpinalLoad, SpinalLoadAnswer, SpinalRelative, SpinalSetupAnswer
+from service.api.operations.spinal_load.models import (
+    SpinalDynamics,
+    SpinalLoad,
+    SpinalLoadAnswer,
+    SpinalRelative,
+    SpinalSetupAnswer,
+)
 from service.api.operations.spinal_load.solving import ASSUMED_LIFTER, SolvedSetup, lifter_body, solved
 from service.knowledge.catalogue import EXERCISES
+from service.mechanics.dynamics import product
 from service.mechanics.uncertainty.comparison import Comparison
 from service.mechanics.uncertainty.intervals import interval_of
 from service.messages import Message, message
@@ -29,6 +37,7 @@ OF_SPINE: Final = (
     "68 %, one repetition: lengths, masses, habits of posture or the error of the lean, scatter between repetitions; of the"
     " compression the muscle's arm too"
 )
+SLIDING: Final = "; positive when the trunk tends to slide forward"
 
 
 def spinal_load(request: SpinalLoad) -> SpinalLoadAnswer:
@@ -62,11 +71,14 @@ def _basis(setups: list[SolvedSetup]) -> Basis:
             "russell_phillips_1989",
             "jcgm_100",
             "fieller_1954",
+            "achermann_2025",
+            "lake_displacement",
             "design_choice",
         ],
         assumptions=[
             message("assumed_spine_swept"),
             message("assumed_rigid_trunk"),
+            message("assumed_dynamics"),
             *(
                 message(_LEANS[setup.lean_from], label=setup.request.label, lean=angle(setup.spine.lean.value, "deg"))
                 for setup in setups
@@ -88,15 +100,31 @@ def _answer(setup: SolvedSetup, reference: SolvedSetup) -> SpinalSetupAnswer:
         compression=estimate(interval_of(central.compression, spine.compression), OF_SPINE, "N"),
         shear=estimate(
             interval_of(central.shear, spine.shear),
-            f"{OF_SPINE}; positive when the trunk tends to slide forward",
+            OF_SPINE + SLIDING,
             "N",
         ),
+        dynamic=_dynamics(setup),
         relative=SpinalRelative(
             load_through_spine=against.load,
             moment=_ratio(against.moment),
             compression=_ratio(against.compression),
         ),
         difference=against.difference,
+    )
+
+
+def _dynamics(setup: SolvedSetup) -> SpinalDynamics | None:
+    turn, spine = setup.pace.turn, setup.spine
+    if turn is None:
+        return None
+    met, central = turn.of_largest(setup.met).interval, spine.central
+    return SpinalDynamics(
+        factor=estimate(turn.interval, OF_TURN),
+        moment=estimate(product(interval_of(central.moment, spine.moment), met), OF_SPINE + WITH_TURN, "N·m"),
+        compression=estimate(
+            product(interval_of(central.compression, spine.compression), met), OF_SPINE + WITH_TURN, "N"
+        ),
+        shear=estimate(product(interval_of(central.shear, spine.shear), met), OF_SPINE + WITH_TURN + SLIDING, "N"),
     )
 
 

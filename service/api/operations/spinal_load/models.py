@@ -11,7 +11,7 @@ from service.api.models.common import Basis, Estimate, Label, RepRange, SetCount
 from service.api.models.effort import EFFORT
 from service.api.models.ids import ExerciseId
 from service.api.models.lifter import Lifter
-from service.api.models.prescription import NOT_USED, PrescribedReserve, RestOfPrescription
+from service.api.models.prescription import NOT_USED, Hold, PrescribedReserve, RestOfPrescription, TempoText
 from service.api.models.setup import Depth, Technique
 from service.messages import Message
 from service.units import Angle, Mass
@@ -30,6 +30,8 @@ class SpinalSetup(RestOfPrescription, kw_only=True, frozen=True):
     trunk_lean: Angle | UnsetType = UNSET
     depth: Depth | None = None
     technique: Technique | None = None
+    tempo: TempoText | None = None
+    hold: Hold | None = None
     sets: Annotated[SetCount | None, NOT_USED] = None
     reps: Annotated[RepRange | None, EFFORT] = None
     reps_in_reserve: Annotated[PrescribedReserve | None, EFFORT] = None
@@ -40,6 +42,18 @@ class SpinalLoad(RequestModel, kw_only=True, frozen=True):
 
     setups: Annotated[list[SpinalSetup], Meta(min_length=2, max_length=10)]
     lifter: Lifter | UnsetType = UNSET
+
+
+class SpinalDynamics(ResponseModel, kw_only=True, frozen=True):
+    """Of one repetition and not at rest: by how much the largest force exceeds the weight, at the turn at the bottom or at lift-off, and the loads with it.
+
+    By tempo, hold and bounce; where no tempo is stated, controlled down and normal up.
+    """
+
+    factor: Estimate
+    moment: Estimate
+    compression: Estimate
+    shear: Estimate
 
 
 class SpinalRelative(ResponseModel, kw_only=True, frozen=True):
@@ -59,6 +73,7 @@ class SpinalSetupAnswer(ResponseModel, kw_only=True, frozen=True):
     moment: Estimate
     compression: Estimate
     shear: Estimate
+    dynamic: SpinalDynamics | None
     relative: SpinalRelative
     difference: Difference
 

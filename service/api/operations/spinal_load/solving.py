@@ -11,6 +11,7 @@ from msgspec.structs import replace
 from service.api.models.base import stated, stated_si
 from service.api.models.effort import technique_at_effort
 from service.api.models.lifter import body_of
+from service.api.models.pace import SetupPace, pace_of
 from service.api.models.setup import depth_of, located
 from service.api.operations.spinal_load.models import SpinalLoad, SpinalSetup
 from service.errors import Refusal
@@ -19,6 +20,7 @@ from service.knowledge.design_choices import CHOICES
 from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.body import Body, build_body
 from service.mechanics.demand import Demand
+from service.mechanics.dynamics import AT_TURN, Met
 from service.mechanics.spinal_setups import CARRIES
 from service.mechanics.spine import check_lean
 from service.mechanics.uncertainty.propagation import uncertain_demand
@@ -42,17 +44,26 @@ class SolvedSetup(msgspec.Struct, frozen=True):
         request: the setup as the request describes it
         lean_from: where the lean comes from
         spine: the load with its uncertainty
+        pace: of its repetitions
         demand: of the posture that was solved, if one was
     """
 
     request: SpinalSetup
     lean_from: LeanFrom
     spine: UncertainSpine
+    pace: SetupPace
     demand: Demand | None = None
 
     def against(self, reference: SolvedSetup) -> SpineComparison:
         """The setup against the reference."""
-        return against_reference(self.spine, reference.spine)
+        compared = against_reference(self.spine, reference.spine)
+        pace = self.pace.against(reference.pace, self.met)
+        return compared if pace is None else compared.at_pace(pace)
+
+    @property
+    def met(self) -> Met:
+        """Where on the way up the load is greatest."""
+        return AT_TURN if self.demand is None else self.demand.met("lumbosacral")
 
 
 def lifter_body(request: SpinalLoad) -> Body:
@@ -78,12 +89,12 @@ def _solved(setup: SpinalSetup, request: SpinalLoad, body: Body, where: str) -> 
             f"{exercise.name} has no modelled load path through a standing spine.",
             "one of: " + ", ".join(known.id for known in EXERCISES.values() if known.carry in CARRIES),
         )
-    lean = stated_si(setup.trunk_lean)
+    pace, lean = pace_of(setup, body.stature, where), stated_si(setup.trunk_lean)
     rule = EXERCISE_RULES.get(setup.exercise)
     if lean is not None:
         check_lean(lean, f"{where}/trunk_lean")
         if rule is None or rule.family != "pull":
-            return SolvedSetup(setup, "stated", of_lean(body, exercise, si(setup.load), lean, "stated"))
+            return SolvedSetup(setup, "stated", of_lean(body, exercise, si(setup.load), lean, "stated"), pace)
     if rule is not None:
         technique = replace(technique_at_effort(setup, stated(request.lifter)), trunk_lean=lean)
         try:
@@ -91,7 +102,8 @@ def _solved(setup: SpinalSetup, request: SpinalLoad, body: Body, where: str) -> 
         except Refusal as refusal:
             raise located(refusal.at({"/technique/trunk_lean": "/trunk_lean"}), f"/{where}") from None
         lean_from: LeanFrom = "computed" if lean is None else "stated"
-        return SolvedSetup(setup, lean_from, of_posture(uncertain), uncertain.demand)
+        return SolvedSetup(setup, lean_from, of_posture(uncertain), pace, uncertain.demand)
     if exercise.lean is None:
         raise Refusal.one(f"{where}/trunk_lean", "No lean is known for this exercise: state it.", "0 to 80 deg")
-    return SolvedSetup(setup, "assumed", of_lean(body, exercise, si(setup.load), radians(exercise.lean), "assumed"))
+    spine = of_lean(body, exercise, si(setup.load), radians(exercise.lean), "assumed")
+    return SolvedSetup(setup, "assumed", spine, pace)
