@@ -29,6 +29,13 @@ def _stance_of(stance: Stance) -> Message:
     )
 
 
+def _closed_by(pull: Setup) -> Message:
+    ahead, lowered = pull.carry.ahead, length(pull.carry.lowered, "cm")
+    if ahead < 0.0:
+        return message("assumed_pull_closed_behind", behind=length(-ahead, "cm"), lowered=lowered)
+    return message("assumed_pull_closed", ahead=length(ahead, "cm"), lowered=lowered)
+
+
 def assumptions_of(body: Body, setup: Setup, technique: Technique, limited_by: tuple[str, ...]) -> tuple[Message, ...]:
     """What applies to one lifter's setup.
 
@@ -41,6 +48,8 @@ def assumptions_of(body: Body, setup: Setup, technique: Technique, limited_by: t
     assumed = [message("assumed_at_rest"), message("assumed_balance_point", balance=setup.balance)]
     if technique.shin_angle is None and setup.split is None:
         assumed.append(_PREFERRED_SHIN[setup.exercise])
+    if setup.pull is not None:
+        assumed.append(_closed_by(setup))
     if setup.family == "squat":
         assumed.append(_stance_of(setup.stance))
     elif technique.stance != "shoulder" or technique.stance_width is not None or technique.toe_out is not None:

@@ -124,3 +124,15 @@ def test_the_operations_agree_on_how_two_lifts_compare(exercise: str) -> None:
     assert joints.difference.lumbosacral in (spine.difference, "no_clear_difference") or (
         spine.difference == "no_clear_difference"  # its verdict is that of moment and compression together
     )
+
+
+@pytest.mark.parametrize("stance", ["split_squat", "rear_foot_elevated_split_squat", "lunge", "step_up"])
+@pytest.mark.parametrize("lifter", LIFTERS)
+def test_the_legs_share_a_load_as_the_joints_have_it(stance: str, lifter: str) -> None:
+    for load in LOADS[:2]:
+        setup = {"label": "a", "exercise": stance, "load": kg(load)}
+        joints = ask("joint-demand", {"lifter": LIFTERS[lifter], "setups": [setup]}).setups[0]
+        legs = ask("leg-distribution", {"stance": stance, "load": kg(load), "posture": {"lifter": LIFTERS[lifter]}})
+        assert legs.posture == joints.posture.split
+        assert legs.lead_share.value == joints.posture.split.lead_share.value
+        assert legs.posture.trunk_lean.value == pytest.approx(joints.posture.trunk_lean.value, abs=1e-3)
