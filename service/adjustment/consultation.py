@@ -57,6 +57,7 @@ Reason = Literal[
     "slow_tempo_needs_too_little_load",
     "spared_region_unknown",
     "stance_relief_not_sure",
+    "split_relief_not_sure",
     "start_load_below_implement",
     "tempo_alone",
     "unfamiliar_at_this_pain",

@@ -297,6 +297,8 @@ class Adjustments(Record, frozen=True):
         block_heights: heights of blocks that are tried [m]
         heel_lifts: heel lifts that are tried [m]
         shin_changes: changes of the shin angle that are tried [deg]
+        split_lean_changes: changes of the lean of a split stance that are tried [deg]
+        split_spacing_changes: changes of its foot spacing that are tried [m]
         toe_out_changes: changes of the feet's turn-out that are tried [deg]
         slow_tempo: slow tempo that is tried: lowering, bottom, lifting, top [s]
         long_rest: long rest that is tried [s]
@@ -361,6 +363,8 @@ class Adjustments(Record, frozen=True):
     block_heights: tuple[Metres, ...]
     heel_lifts: tuple[Metres, ...]
     shin_changes: tuple[Degrees, ...]
+    split_lean_changes: tuple[Degrees, ...]
+    split_spacing_changes: tuple[float, ...]
     toe_out_changes: tuple[Degrees, ...]
     slow_tempo: Tempo
     long_rest: Seconds

@@ -45,7 +45,9 @@ def technique_instructions(new: Mapping[str, Any], now: Mapping[str, Any]) -> It
     if (drift := new.get("bar_forward_of_midfoot")) != now.get("bar_forward_of_midfoot"):
         yield _bar(drift)
     if (spacing := new.get("foot_spacing")) != now.get("foot_spacing"):
-        yield ("feet_apart", {"foot_spacing": spacing}) if spacing else ("feet_apart_as_usual", {})
+        yield _feet_apart(spacing)
+    if (lean := new.get("trunk_lean")) != now.get("trunk_lean"):
+        yield ("trunk_leaning", {"trunk_lean": lean}) if lean else ("trunk_as_usual", {})
     if (bounce := bool(new.get("bounce"))) != bool(now.get("bounce")):
         yield ("bounce" if bounce else "no_bounce"), {}
 
@@ -60,6 +62,12 @@ def _feet(new: Mapping[str, Any], now: Mapping[str, Any]) -> Iterator[Instructio
         yield ("toes_as_usual", {}) if toes is None else ("toes_out", {"toe_out": toes})
     if (over := new.get("knee_over_toe", True)) != now.get("knee_over_toe", True):
         yield "knees_over_toes" if over else "knees_straight_ahead", {}
+
+
+def _feet_apart(spacing: Mapping[str, Any] | None) -> Instruction:
+    if spacing is None:
+        return "feet_apart_as_usual", {}
+    return "feet_apart", {"foot_spacing": {"value": spacing["value"] * SI[spacing["unit"]] / SI["cm"], "unit": "cm"}}
 
 
 def _bar(drift: Mapping[str, Any] | None) -> Instruction:

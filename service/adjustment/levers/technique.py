@@ -9,6 +9,7 @@ from typing import Final
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Case, RuledOut, Trial
+from service.adjustment.levers.split import held_otherwise
 from service.adjustment.levers.stance import sure_stances
 from service.knowledge.cues import cues_for
 from service.knowledge.design_choices import CHOICES
@@ -24,6 +25,7 @@ def own_techniques(case: Case) -> Iterator[Trial | RuledOut]:
     """The present lift with each configured change of technique."""
     _, unsure = sure_stances(case)
     yield from [RuledOut(("technique",), "stance_relief_not_sure")] * len(unsure)
+    yield from held_otherwise(case, case.present.solved(case.now))
     yield from techniques(case, Trial((), case.now))
 
 

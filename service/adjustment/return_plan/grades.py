@@ -162,6 +162,7 @@ def _nearer(now: Technique, goal: Technique, usual: Technique) -> Technique:
     """A technique one grade nearer to another, its bounce last; what is not stated of its posture is as usual."""
     shin = _stated_nearer(now.shin_angle, goal.shin_angle, usual.shin_angle, _SHIN_STEP)
     spacing = _stated_nearer(now.foot_spacing, goal.foot_spacing, usual.foot_spacing, _SPACING_STEP)
+    lean = _stated_nearer(now.trunk_lean, goal.trunk_lean, usual.trunk_lean, _SHIN_STEP)
     place, last = _STANCES.index(now.stance), _STANCES.index(goal.stance)
     nearer = replace(
         goal,
@@ -171,6 +172,7 @@ def _nearer(now: Technique, goal: Technique, usual: Technique) -> Technique:
         bar_forward_of_midfoot=_towards(now.bar_forward_of_midfoot, goal.bar_forward_of_midfoot, _BAR_STEP),
         foot_spacing=spacing,
         bounce=now.bounce,
+        trunk_lean=lean,
     )
     return goal if nearer == now else nearer
 
@@ -198,6 +200,7 @@ def _usual(case: ReturnCase, prescription: Prescription) -> Technique:
     split = demand.setup.split
     return Technique(
         shin_angle=demand.posture.shin_angle,
+        trunk_lean=demand.posture.trunk_lean,
         foot_spacing=None if split is None or split.inputs.one_foot else split.foot_spacing,
     )
 
