@@ -364,7 +364,7 @@ class Adjustments(Record, frozen=True):
     heel_lifts: tuple[Metres, ...]
     shin_changes: tuple[Degrees, ...]
     split_lean_changes: tuple[Degrees, ...]
-    split_spacing_changes: tuple[float, ...]
+    split_spacing_changes: tuple[Annotated[float, Meta(ge=-1, le=1)], ...]
     toe_out_changes: tuple[Degrees, ...]
     slow_tempo: Tempo
     long_rest: Seconds

@@ -46,7 +46,7 @@ def technique_instructions(new: Mapping[str, Any], now: Mapping[str, Any]) -> It
         yield _bar(drift)
     if (spacing := new.get("foot_spacing")) != now.get("foot_spacing"):
         yield _feet_apart(spacing)
-    if (lean := new.get("trunk_lean")) != now.get("trunk_lean"):
+    if "seen_by" not in new and (lean := new.get("trunk_lean")) != now.get("trunk_lean"):
         yield ("trunk_leaning", {"trunk_lean": lean}) if lean else ("trunk_as_usual", {})
     if (bounce := bool(new.get("bounce"))) != bool(now.get("bounce")):
         yield ("bounce" if bounce else "no_bounce"), {}

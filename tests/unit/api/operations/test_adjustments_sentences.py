@@ -400,6 +400,23 @@ def bar_place(told: Consulted, said: str, centimetres: str | None, way: str | No
 
 
 @WHY.pattern(
+    r"Stand with the feet (?:as far apart from front to back as usual|# cm apart from front to back: from the middle "
+    r"of the front foot to the ball of the back one)\."
+)
+def feet_apart(told: Consulted, centimetres: str | None) -> None:
+    spacing = technique(told, "foot_spacing")
+    assert bool(spacing) == (centimetres is not None)
+    if centimetres is not None:
+        shows(centimetres, 100 * spacing)
+
+
+@WHY.pattern(r"Let the trunk lean (?:as usual|# degrees forward at the bottom)\.")
+def trunk_leaning(told: Consulted, degrees_forward: str | None) -> None:
+    if degrees_forward is not None:
+        shows(degrees_forward, technique(told, "trunk_lean") / SI["deg"])
+
+
+@WHY.pattern(
     r"(Let the knees come further forward|Keep the knees further back): shins about # degrees forward of upright at "
     r"the bottom, where # degrees are usual\."
 )
@@ -411,7 +428,7 @@ def shins(told: Consulted, way: str, shin: str, usual: str) -> None:
         setup["depth"] = to_builtins(told.new.depth)
     setup["technique"] = {
         name: to_builtins(value)
-        for name in ("heel_lift", "stance", "bar_forward_of_midfoot")
+        for name in ("heel_lift", "stance", "bar_forward_of_midfoot", "foot_spacing")
         if (value := getattr(told.new.technique, name)) and not isinstance(value, UnsetType)
     }
     [one] = ask("joint-demand", {"lifter": told.request["lifter"], "setups": [setup]}).setups
