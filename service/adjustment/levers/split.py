@@ -9,7 +9,7 @@ from typing import Final
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Case, RuledOut, Trial
-from service.adjustment.demand import moment_of
+from service.adjustment.pace import moment_of
 from service.errors import Refusal
 from service.knowledge.catalogue import REGIONS
 from service.knowledge.design_choices import CHOICES
