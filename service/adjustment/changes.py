@@ -8,7 +8,8 @@ from msgspec.structs import astuple
 
 from service.adjustment.prescription import Prescription
 from service.knowledge.substitutions import SUBSTITUTES
-from service.mechanics.setups import USUAL_TECHNIQUE, Depth, Technique
+from service.mechanics.setups import Depth, Technique
+from service.mechanics.technique import prescribed
 from service.vocabulary import Change, Lever
 
 LOAD_TOLERANCE: Final = 1e-3
@@ -28,7 +29,7 @@ def changes_between(before: Prescription, after: Prescription) -> tuple[Change, 
         after: what is to be done
     """
     other_lift = before.exercise != after.exercise
-    technique = not _alike(before.technique or USUAL_TECHNIQUE, after.technique or USUAL_TECHNIQUE)
+    technique = not _alike(prescribed(before.technique), prescribed(after.technique))
     differing: dict[Change, bool] = {
         "range_of_motion": not _alike(before.depth, after.depth),
         "technique": technique and not other_lift,

@@ -33,6 +33,7 @@ from service.mechanics.body import Body
 from service.mechanics.demand import Demand, setup_demand
 from service.mechanics.demand import peak_moments as joint_peaks
 from service.mechanics.peaks import MOMENTS
+from service.mechanics.seen import Departure
 from service.mechanics.setups import Maximum
 from service.mechanics.spine import ARM, SpineSetup, spine_load
 from service.mechanics.technique import Technique
@@ -82,6 +83,7 @@ class Present(msgspec.Struct, frozen=True):
             more than once
         maximum: of the present lift, as far as its set tells it; a lift near it is done in another posture
         sure_stances: techniques in other stances that are sure to ask a region for less, and the others, by region
+        departure: how this lifter departs from the rule of the present lift, as far as that was seen
     """
 
     body: Body
@@ -93,6 +95,11 @@ class Present(msgspec.Struct, frozen=True):
     setups: dict[Hashable, _Setup] = {}
     maximum: Maximum | None = None
     sure_stances: dict[str, tuple[list[Technique], list[Technique]]] = {}
+    departure: Departure | None = None
+
+    def as_lifted(self, new: Prescription) -> Prescription:
+        """A prescription of the same lifter with what is known of them."""
+        return lifted_near(self.maximum, new, self.departure)
 
     def setup_of(self, new: Prescription) -> _Setup:
         """A prescription of the same lifter as it is done; raises Refusal as peak_moments does."""
@@ -100,7 +107,7 @@ class Present(msgspec.Struct, frozen=True):
         setup = self.setups.get(key)
         if setup is None:
             moved = relative_load(new, self.prescription, self.body.mass)
-            near = lifted_near(self.maximum, new)
+            near = self.as_lifted(new)
             paces = paces_of(self.body, self.prescription, near)
             setup = self.setups[key] = _Setup(peak_moments(self.body, near), moved, paces)
         return setup
@@ -109,7 +116,7 @@ class Present(msgspec.Struct, frozen=True):
         """Posture and moments of a prescription of the same lifter; raises Refusal as the mechanics does."""
         setup = self.setup_of(new)
         if setup.solved is None:
-            setup.solved = solved(self.body, lifted_near(self.maximum, new))
+            setup.solved = solved(self.body, self.as_lifted(new))
         return setup.solved
 
 
@@ -172,7 +179,16 @@ def present_demand(body: Body, prescription: Prescription, *regions: str) -> Pre
     sure = frozenset(
         region for region, moment in moments.items() if is_certain(moment, changes[moment_of(region) or ""])
     )
-    return Present(body, prescription, moments, uncertain, sure, named, maximum=told)
+    return Present(
+        body,
+        prescription,
+        moments,
+        uncertain,
+        sure,
+        named,
+        maximum=told,
+        departure=uncertain.demand.technique.departure,
+    )
 
 
 def _by_region(moments: Mapping[str, float]) -> dict[str, float]:
@@ -244,9 +260,7 @@ def _compared(present: Present, new: Prescription) -> ComparedDemand:
     by_region, paces = effects(present, new), present.setup_of(new).paces
     ratios = {region: exactly(effect.ratio) for region, effect in by_region.items() if effect.ratio is not None}
     directions = {region: effect.direction for region, effect in by_region.items()}
-    uncertain = (
-        None if present.uncertain is None else _uncertain_demand(present.body, lifted_near(present.maximum, new))
-    )
+    uncertain = None if present.uncertain is None else _uncertain_demand(present.body, present.as_lifted(new))
     if present.uncertain is None or uncertain is None:
         spans = paced(ratios, paces)
         verdicts: dict[str, Direction] = {region: verdict_of_ratio(span) for region, span in spans.items()}

@@ -5,6 +5,7 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from service.adjustment.prescription import Prescription
+from service.mechanics.seen import Departure
 from service.mechanics.setups import USUAL_TECHNIQUE, Maximum
 from service.training.load_repetition import covers, relation_for, share_of_max
 
@@ -33,13 +34,17 @@ def maximum_told(
     return Maximum(posture, load / share_of_max(relation, to_failure))
 
 
-def lifted_near(maximum: Maximum | None, prescription: Prescription) -> Prescription:
-    """The prescription with what is known of the maximum, which is no part of what is prescribed.
+def lifted_near(
+    maximum: Maximum | None, prescription: Prescription, departure: Departure | None = None
+) -> Prescription:
+    """The prescription with what is known of the lifter and is no part of what is prescribed.
 
     Args:
         maximum: of one exercise; it says nothing of others
         prescription: of any exercise
+        departure: from the rule of the present lift, as far as it was seen
     """
-    if maximum is None:
+    if maximum is None and departure is None:
         return prescription
-    return replace(prescription, technique=replace(prescription.technique or USUAL_TECHNIQUE, maximum=maximum))
+    technique = replace(prescription.technique or USUAL_TECHNIQUE, maximum=maximum, departure=departure)
+    return replace(prescription, technique=technique)

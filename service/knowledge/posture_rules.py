@@ -151,6 +151,8 @@ class PostureLimits(Record, frozen=True):
         hip_external_rotation: furthest toe-out that a lifter may state [deg]
         trunk_lean: trunk from the vertical [deg]
         pull_lean: the same in a pull [deg]
+        seen_lean: trunk from the vertical as it was seen [deg]
+        misfit: how far an angle that was seen may lie from what is expected, in standard deviations [1]
         load_ratio: load over body mass [1]
         heel_lift: heel above the ball of the foot [m]
         bar_forward_of_midfoot: bar in front of the middle of the foot [m]
@@ -170,6 +172,8 @@ class PostureLimits(Record, frozen=True):
     hip_external_rotation: SourcedRange
     trunk_lean: SourcedRange
     pull_lean: SourcedRange
+    seen_lean: SourcedRange
+    misfit: SourcedRange
     load_ratio: SourcedRange
     heel_lift: SourcedRange
     bar_forward_of_midfoot: SourcedRange
@@ -325,6 +329,31 @@ class PostureCaution(Record, frozen=True):
     exercises: tuple[ExerciseId, ...] = ()
 
 
+class ReadingErrors(Record, frozen=True):
+    """Standard error of angles that were seen in one way.
+
+    Attributes:
+        shin_angle: shin from the vertical [deg]
+        trunk_lean: trunk from the vertical [deg]
+        thigh_angle: thigh above the horizontal [deg]
+        source: where they are from
+        known: how far they are known
+        note: what to mind in using them
+    """
+
+    shin_angle: float
+    trunk_lean: float
+    thigh_angle: float
+    source: SourceId
+    known: Known
+    note: str = ""
+
+    def in_radians(self) -> ReadingErrors:
+        """The same errors in radians."""
+        angles = {name: radians(getattr(self, name)) for name in ("shin_angle", "trunk_lean", "thigh_angle")}
+        return msgspec.structs.replace(self, **angles)
+
+
 class PostureTables(Record, frozen=True):
     """The whole of postures.toml.
 
@@ -334,6 +363,7 @@ class PostureTables(Record, frozen=True):
         limits: what is accepted
         spread: what lifters do about the rules
         shin_shape: shin against thigh in the squat
+        seen_by: errors of reading, by how an angle was seen
         pull: how a load is held in hanging arms
         exercises: the rule of each exercise
         implements: of those, where the load acts with other implements
@@ -345,6 +375,7 @@ class PostureTables(Record, frozen=True):
     limits: PostureLimits
     spread: PostureSpread
     shin_shape: ShinShape
+    seen_by: dict[str, ReadingErrors]
     pull: PullPosture
     exercises: dict[ExerciseId, ExerciseRule]
     implements: dict[ExerciseId, dict[Implement, HeldOtherwise]]

@@ -46,6 +46,17 @@ def assumptions_of(body: Body, setup: Setup, technique: Technique, limited_by: t
         limited_by: limits that kept the lifter from the posture rule
     """
     assumed = [message("assumed_at_rest"), message("assumed_balance_point", balance=setup.balance)]
+    departure = technique.departure
+    if departure is not None and departure.exercise == setup.exercise:
+        assumed.append(
+            message(
+                "assumed_as_seen",
+                shin=angle(departure.shin_angle, "deg"),
+                depth=angle(departure.depth, "deg"),
+                balance=round(departure.balance, 3),
+                misfit=departure.misfit,
+            )
+        )
     if technique.shin_angle is None and setup.split is None:
         assumed.append(_PREFERRED_SHIN[setup.exercise])
     if setup.pull is not None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import radians, sin
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, Family, exercise_of
 from service.mechanics.assumptions import assumptions_of
@@ -12,6 +13,7 @@ from service.mechanics.body import GRAVITY, Body, unusual_lengths
 from service.mechanics.dynamics import AT_TURN, Met, met_above
 from service.mechanics.frontal import stance_cautions
 from service.mechanics.hip_limit import at_hip_limit, trunk_to_thigh
+from service.mechanics.inference import body_departing, departure_of
 from service.mechanics.moments import Moments, mass_above_lumbosacral
 from service.mechanics.peaks import Peak, largest_moments, peaks_of
 from service.mechanics.posture import Posture, joint_positions
@@ -124,6 +126,8 @@ def setup_demand(
             reached or balanced
     """
     technique = technique or USUAL_TECHNIQUE
+    technique = with_departure(body, exercise_id, load, depth, technique)
+    body = body_departing(body, technique.departure)
     setup, statics, hip_limit = _resolved(body, exercise_id, load, depth, technique)
     bottom = statics.at(setup.thigh_angle)
     posture = _posture(body, statics, bottom)
@@ -164,15 +168,41 @@ def peak_moments(
     Raises:
         Refusal: as setup_demand
     """
-    setup, statics, _ = _resolved(body, exercise_id, load, depth, technique or USUAL_TECHNIQUE)
+    technique = with_departure(body, exercise_id, load, depth, technique or USUAL_TECHNIQUE)
+    body = body_departing(body, technique.departure)
+    setup, statics, _ = _resolved(body, exercise_id, load, depth, technique)
     return largest_moments(statics, statics.at(setup.thigh_angle))
+
+
+def with_departure(body: Body, exercise_id: str, load: float, depth: Depth | None, technique: Technique) -> Technique:
+    """The technique checked, with what follows from what was seen of it.
+
+    In a squat that is how the lifter departs from the rule. Elsewhere shin and lean are inputs, and what was seen
+    stands in the place of the rule's.
+
+    Args:
+        body: the lifter
+        exercise_id: id of a posture rule, of an exercise or of one with another implement
+        load: mass of the implement [kg]
+        depth: requested depth; None for the exercise's own
+        technique: as requested
+
+    Raises:
+        Refusal: for values out of range, and for angles that no such lifter could show together
+    """
+    check_setup(body, exercise_id, load, depth, technique)
+    seen = technique.seen
+    if seen is None or technique.departure is not None:
+        return technique
+    if POSTURE_RULES[exercise_id].family != "squat":
+        return replace(technique, shin_angle=seen.shin_angle, trunk_lean=seen.trunk_lean, seen=None)
+    return replace(technique, departure=departure_of(body, exercise_id, load, depth, technique))
 
 
 def _resolved(
     body: Body, exercise_id: str, load: float, depth: Depth | None, technique: Technique
 ) -> tuple[Setup, Statics, tuple[str, ...]]:
     """The setup checked and resolved, its statics, and the hip limit if that is what ends its depth."""
-    check_setup(body, exercise_id, load, depth, technique)
     setup = resolve_setup(body, exercise_id, load, depth=depth, technique=technique)
     statics = statics_of(body, setup)
     if technique.hip_flexion is None or trunk_to_thigh(statics, setup.thigh_angle) <= technique.hip_flexion:

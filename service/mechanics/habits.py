@@ -11,17 +11,19 @@ Near the maximum the shin comes back and the trunk goes down (purzel_2024), whic
 
 from __future__ import annotations
 
-from math import asin, cos, sin, sqrt
+from math import asin, cos, radians, sin, sqrt
 
 from msgspec import Struct
 
-from service.knowledge.posture_rules import POSTURES, ExerciseRule
+from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, ExerciseRule
 from service.mechanics.balance import Carry, leg_statics, upper_body_statics
 from service.mechanics.body import Body
+from service.mechanics.seen import Departure
 
 _SLOPE_FROM = POSTURES.defaults.slope_from.value
 _BALANCE = POSTURES.defaults.balance
 _STEEPEST = 0.97  # [1], sine of the lean beyond which a small change of balance changes it without bounds
+_SHIN_OWN = radians(POSTURES.spread.shin_angle_own.value)
 _LEAN_VARIANCE = POSTURES.defaults.trunk_residual.in_radians().within ** 2
 
 
@@ -123,3 +125,18 @@ def share_of_maximum(exercise_id: str, load: float, maximum: Maximum | None) -> 
     if maximum is None or maximum.exercise != exercise_id:
         return None
     return min(1.0, load / maximum.load)
+
+
+def shin_departing(exercise_id: str, departure: Departure) -> float:
+    """How far the shin of a lifter is beyond the rule of an exercise, who was seen in the same or in another one.
+
+    Args:
+        exercise_id: id of the posture rule
+        departure: as it was seen
+
+    Returns:
+        at a level thigh [rad]; of another exercise the part that is of the lifter and not of the exercise
+    """
+    if departure.exercise == exercise_id:
+        return departure.shin_angle
+    return departure.shin_angle * (1.0 - (_SHIN_OWN / POSTURE_RULES[departure.exercise].shin_angle.between) ** 2)

@@ -17,7 +17,7 @@ from service.mechanics.balance import ON_TRUNK, Carry
 from service.mechanics.body import Body
 from service.mechanics.closure import Pull, PullPosture
 from service.mechanics.depth import Depth, Legs, stated_thigh_angle, thigh_angle_at_bottom
-from service.mechanics.habits import Maximum, habit_with, share_of_maximum
+from service.mechanics.habits import Maximum, habit_with, share_of_maximum, shin_departing
 from service.mechanics.posture import ankle_above_floor, foot_pitch, shin_shape
 from service.mechanics.pulls import (
     grip_at_knee_flexion,
@@ -156,13 +156,9 @@ def resolve_setup(
             over_toes=technique.knee_over_toe,
         )
         foot_ahead, upright = cos(feet.toe_out), shin_of_practice(body, feet.width)
-    limit, shift = inf, 0.0
-    if technique.shin_angle is not None:
-        preferred = technique.shin_angle
-    else:
-        habit = habit_with(body, rule, load, share_of_maximum(exercise_id, load, technique.maximum))
-        preferred, shift = rule.shin_angle.mean - upright + habit.shin_angle, habit.balance
-        limit = (technique.ankle_dorsiflexion or _DEFAULT_ANKLE_LIMIT) + pitch
+    preferred, limit, shift = _habits(body, exercise_id, rule, load, technique)
+    if technique.shin_angle is None:
+        preferred, limit = preferred - upright, limit + pitch
     if rule.family == "pull":
         pull = pull_of(
             body,
@@ -185,6 +181,7 @@ def resolve_setup(
     thigh_angle = rule.thigh_angle if depth is None else stated_thigh_angle(depth)
     if thigh_angle is None:
         thigh_angle = thigh_angle_at_bottom(body, depth or Depth(), Legs(preferred, follows_depth, limit, pitch))
+    thigh_angle += _depth_departing(rule, depth, technique)
     shape = shin_shape(thigh_angle)
     shin = preferred * shape if follows_depth else preferred
     if feet is not None:
@@ -212,6 +209,29 @@ def resolve_setup(
         0.0,
         shape,
     )
+
+
+def _habits(
+    body: Body, exercise_id: str, rule: ExerciseRule, load: float, technique: Technique
+) -> tuple[float, float, float]:
+    """The preferred shin angle and its limit without a heel lift [rad], and the balance point beyond the rule's [1]."""
+    departure = technique.departure if rule.family == "squat" else None
+    shin, shift = (shin_departing(exercise_id, departure), departure.balance) if departure else (0.0, 0.0)
+    if technique.shin_angle is not None:
+        return technique.shin_angle, inf, shift
+    habit = habit_with(body, rule, load, share_of_maximum(exercise_id, load, technique.maximum))
+    limit = technique.ankle_dorsiflexion or _DEFAULT_ANKLE_LIMIT
+    if technique.ankle_dorsiflexion is None and technique.seen is not None:
+        limit = inf  # what was seen tells more of the ankle than what is assumed of it
+    return rule.shin_angle.mean + habit.shin_angle + shin, limit, habit.balance + shift
+
+
+def _depth_departing(rule: ExerciseRule, depth: Depth | None, technique: Technique) -> float:
+    """How much higher the thigh ends than asked for [rad]; a box ends it for everybody."""
+    departure = technique.departure
+    if departure is None or rule.family != "squat" or (depth is not None and depth.box_height is not None):
+        return 0.0
+    return departure.depth
 
 
 def pull_setup(exercise_id: str, pull: Pull, depth: Depth | float | None, shin_limit: float, pitch: float) -> Setup:

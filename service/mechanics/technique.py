@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from service.mechanics.habits import Maximum
+from service.mechanics.seen import Departure, Seen
 from service.mechanics.stance import StanceWidth
 
 
@@ -29,6 +31,8 @@ class Technique(Struct, frozen=True, gc=False):
             [rad]; None where not stated
         hip_external_rotation: furthest toe-out that the hips allow [rad]; None where not stated
         bounce: whether it is bounced out of the bottom, which enters the force at the turn and no posture
+        seen: angles as they were seen, from which shin, depth and balance point are inferred in squats
+        departure: what follows from them, once it was inferred
         maximum: the lifter's, as far as it is known; the posture changes near it
     """
 
@@ -47,7 +51,20 @@ class Technique(Struct, frozen=True, gc=False):
     hip_abduction: float | None = None
     hip_external_rotation: float | None = None
     bounce: bool = False
+    seen: Seen | None = None
+    departure: Departure | None = None
     maximum: Maximum | None = None
 
 
 USUAL_TECHNIQUE = Technique()
+
+
+def prescribed(technique: Technique | None) -> Technique:
+    """What of a technique is to be done, without what is only known of the lifter.
+
+    Args:
+        technique: None for the usual one
+    """
+    if technique is None:
+        return USUAL_TECHNIQUE
+    return replace(technique, seen=None, departure=None, maximum=None)

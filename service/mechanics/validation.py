@@ -9,6 +9,7 @@ from service.knowledge.posture_rules import POSTURES, ExerciseRule, exercise_of
 from service.knowledge.records import SourcedRange
 from service.mechanics.body import Body
 from service.mechanics.posture import foot_pitch
+from service.mechanics.seen import Seen
 from service.mechanics.setups import Depth, Technique, rule_for
 from service.messages import message
 from service.units import angle
@@ -58,12 +59,7 @@ def check_setup(body: Body, exercise_id: str, load: float, depth: Depth | None, 
             raise Refusal.one("technique/stance_width", message("stance_stated_twice"), "stance or stance_width")
     if technique.foot_spacing is not None:
         _check_spacing(exercise_id, rule, technique.foot_spacing)
-    if technique.trunk_lean is not None and rule.family not in ("pull", "split"):
-        raise Refusal.one(
-            "technique/trunk_lean",
-            message("lean_follows_from_balance"),
-            "split stances and pulls",
-        )
+    _check_lean(technique, rule)
     _check_ankle(body, technique)
     if depth is not None:
         _check_depth(rule, depth)
@@ -88,6 +84,39 @@ def _check_spacing(exercise_id: str, rule: ExerciseRule, foot_spacing: float) ->
             "split squats and lunges; a step-up stands on one foot",
         )
     _within("technique/foot_spacing", foot_spacing, POSTURES.limits.foot_spacing, "m")
+
+
+def _check_lean(technique: Technique, rule: ExerciseRule) -> None:
+    if technique.trunk_lean is not None and rule.family not in ("pull", "split"):
+        raise Refusal.one(
+            "technique/trunk_lean",
+            message("lean_follows_from_balance"),
+            "split stances and pulls, or as it was seen, with seen_by",
+        )
+    if technique.seen is not None:
+        _check_seen(technique.seen, rule)
+
+
+def _check_seen(seen: Seen, rule: ExerciseRule) -> None:
+    limits = POSTURES.limits
+    if seen.by is None:
+        raise Refusal.one(
+            "technique/seen_by",
+            message("angle_seen_how"),
+            "eye, phone_video or inclinometer; a depth that is asked for is stated as depth",
+        )
+    if seen.shin_angle is None and seen.trunk_lean is None and seen.thigh_angle is None:
+        raise Refusal.one("technique/seen_by", message("nothing_seen"), "with shin_angle, trunk_lean or thigh_angle")
+    if seen.thigh_angle is not None and rule.family != "squat":
+        raise Refusal.one("technique/thigh_angle", message("thigh_of_squats"), "squats; or a depth")
+    for name, allowed in (
+        ("shin_angle", limits.shin_angle),
+        ("trunk_lean", limits.seen_lean),
+        ("thigh_angle", limits.thigh_angle),
+    ):
+        angle_seen = getattr(seen, name)
+        if angle_seen is not None:
+            _within(f"technique/{name}", degrees(angle_seen), allowed, "deg")
 
 
 def _check_depth(rule: ExerciseRule, depth: Depth) -> None:

@@ -146,6 +146,7 @@ def _solved(
 def technique_grades(case: ReturnCase, start: Prescription, end: Prescription) -> tuple[Technique | None, ...]:
     """The techniques of a lift from one to another: every part of it a grade nearer each time."""
     now, goal = start.technique or USUAL_TECHNIQUE, end.technique or USUAL_TECHNIQUE
+    goal = replace(goal, seen=now.seen, departure=now.departure, maximum=now.maximum)
     if now == goal:
         return (end.technique,)
     grades: list[Technique | None] = [start.technique]

@@ -16,6 +16,7 @@ from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
 from service.mechanics.body import Body
 from service.mechanics.setups import USUAL_TECHNIQUE, Technique
+from service.mechanics.technique import prescribed
 from service.training.load_repetition import person_curve
 from service.training.volume import Reps
 from service.vocabulary import Lever, Region
@@ -47,7 +48,7 @@ def _protects_more(previous: Prescription, present: Prescription) -> bool:
     """Whether a previous prescription has a depth, a technique, a tempo or a cue that the present one has not."""
     return (
         previous.depth not in (None, present.depth)
-        or not (_is_usual(previous.technique) or previous.technique == present.technique)
+        or not (_is_usual(previous.technique) or prescribed(previous.technique) == prescribed(present.technique))
         or previous.tempo not in (None, present.tempo)
         or not set(previous.cues) <= set(present.cues)
     )
@@ -71,7 +72,7 @@ def protected(previous: Prescription, present: Prescription) -> Prescription:
 
 def _is_usual(technique: Technique | None) -> bool:
     """Whether nothing is done otherwise than usual; the lifter's own limits are no technique."""
-    return technique is None or replace(technique, ankle_dorsiflexion=None, hip_flexion=None) == USUAL_TECHNIQUE
+    return replace(prescribed(technique), ankle_dorsiflexion=None, hip_flexion=None) == USUAL_TECHNIQUE
 
 
 def lighter_load(

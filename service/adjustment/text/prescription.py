@@ -67,7 +67,10 @@ def _depth_value(depth: Depth) -> dict[str, Any]:
 def technique_value(technique: Technique) -> dict[str, Any]:
     """What of a technique is done otherwise than usual, as answers show it. The lifter's own limits stay with them."""
     lift, drift, shin = technique.heel_lift, technique.bar_forward_of_midfoot, technique.shin_angle
-    width, toes = technique.stance_width, technique.toe_out
+    width, toes, seen = technique.stance_width, technique.toe_out, technique.seen
+    lean = technique.trunk_lean
+    if seen is not None:
+        shin, lean = seen.shin_angle, seen.trunk_lean
     parts: dict[str, Any] = {
         "heel_lift": _quantity(lift, "m") if lift else None,
         "stance": technique.stance if technique.stance != "shoulder" else None,
@@ -75,6 +78,9 @@ def technique_value(technique: Technique) -> dict[str, Any]:
         "toe_out": None if toes is None else _quantity(toes, "deg"),
         "knee_over_toe": None if technique.knee_over_toe else False,
         "shin_angle": None if shin is None else _quantity(shin, "deg"),
+        "trunk_lean": None if lean is None else _quantity(lean, "deg"),
+        "thigh_angle": None if seen is None or seen.thigh_angle is None else _quantity(seen.thigh_angle, "deg"),
+        "seen_by": None if seen is None else seen.by,
         "bar_forward_of_midfoot": _quantity(drift, "m") if drift else None,
         "bounce": technique.bounce or None,
         "foot_spacing": None if technique.foot_spacing is None else _quantity(technique.foot_spacing, "m"),

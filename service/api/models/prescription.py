@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Final
 
-from msgspec import UNSET, Meta
+from msgspec import UNSET, Meta, UnsetType
 from msgspec.structs import replace
 
 from service.adjustment import prescription as domain
@@ -19,17 +19,18 @@ from service.api.models.common import (
     whole,
 )
 from service.api.models.ids import CueId, ExerciseId
-from service.api.models.lifter import Lifter
-from service.api.models.setup import Depth, Technique, depth_of, technique_of
+from service.api.models.lifter import Lifter, body_of
+from service.api.models.setup import Depth, Technique, depth_of, located, technique_of
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.dynamics import turns
 from service.mechanics import setups
+from service.mechanics.demand import with_departure
 from service.messages import message
 from service.training.load_repetition import relation_for
 from service.training.tempo import phase_seconds, seconds_per_rep
 from service.training.volume import Reps
-from service.units import Duration, Mass, MassUnit, angle, duration, length, mass, si
+from service.units import Angle, Duration, Mass, MassUnit, angle, duration, length, mass, si
 from service.vocabulary import Implement, Side
 
 LONGEST_REST: Final = 1800.0  # [s]
@@ -177,7 +178,20 @@ def lifters_prescription(
             f"{prescription.reps.high} repetitions are outside the range of {relation.id}.",
             f"up to {relation.reps[1]:g} repetitions to failure",
         )
-    return replace(prescription, technique=technique_of(given.technique, lifter))
+    return replace(prescription, technique=_as_seen(prescription, technique_of(given.technique, lifter), lifter, where))
+
+
+def _as_seen(
+    prescription: domain.Prescription, technique: setups.Technique, lifter: Lifter, where: str
+) -> setups.Technique:
+    """The technique with how the lifter departs from the rule, where the posture was seen: with this load and depth."""
+    if technique.seen is None or prescription.posture is None:
+        return technique
+    body = body_of(lifter)
+    try:
+        return with_departure(body, prescription.posture, prescription.load, prescription.depth, technique)
+    except Refusal as refusal:
+        raise located(refusal, where) from None
 
 
 def _check_implement(given: Prescription, name: str) -> None:
@@ -240,7 +254,7 @@ def shown(new: domain.Prescription, unit: MassUnit) -> Prescription:
         rest=None if new.rest is None else duration(new.rest, "s"),
         days_per_week=new.days,
         depth=_depth(new.depth),
-        technique=_technique(new.technique),
+        technique=_technique(new.technique, new.depth),
         cues=list(new.cues) or None,
         side=new.side,
     )
@@ -256,17 +270,26 @@ def _depth(depth: setups.Depth | None) -> Depth | None:
     return Depth(thigh_below_horizontal=angle(depth.thigh_below_horizontal or 0.0, "deg"))
 
 
-def _technique(technique: setups.Technique | None) -> Technique | None:
-    """What is done otherwise than usual; null where nothing is. The lifter's own limits stay with the lifter."""
+def _technique(technique: setups.Technique | None, depth: setups.Depth | None) -> Technique | None:
+    """What is done otherwise than usual; null where nothing is. The lifter's own limits stay with the lifter.
+
+    What was seen at another depth is no longer so.
+    """
     if technique is None:
         return None
+    seen, departure = technique.seen, technique.departure
+    if departure is not None and departure.asked != depth:
+        seen = None
     differences = Technique(
         heel_lift=length(technique.heel_lift, "m") if technique.heel_lift else UNSET,
         stance=technique.stance,
         stance_width=UNSET if technique.stance_width is None else length(technique.stance_width, "m"),
         toe_out=UNSET if technique.toe_out is None else angle(technique.toe_out, "deg"),
         knee_over_toe=UNSET if technique.knee_over_toe else False,
-        shin_angle=UNSET if technique.shin_angle is None else angle(technique.shin_angle, "deg"),
+        shin_angle=_angle(technique.shin_angle if seen is None else seen.shin_angle),
+        trunk_lean=_angle(technique.trunk_lean if seen is None else seen.trunk_lean),
+        thigh_angle=UNSET if seen is None else _angle(seen.thigh_angle),
+        seen_by=UNSET if seen is None or seen.by is None else seen.by,
         bar_forward_of_midfoot=length(technique.bar_forward_of_midfoot, "m")
         if technique.bar_forward_of_midfoot
         else UNSET,
@@ -274,6 +297,10 @@ def _technique(technique: setups.Technique | None) -> Technique | None:
         bounce=technique.bounce or UNSET,
     )
     return None if differences == Technique() else differences
+
+
+def _angle(value: float | None) -> Angle | UnsetType:
+    return UNSET if value is None else angle(value, "deg")
 
 
 DEMO_SQUAT: Final = {

@@ -11,6 +11,7 @@ from service.api.models.base import RequestModel, stated_si
 from service.api.models.lifter import Lifter, limits_of
 from service.errors import Refusal
 from service.mechanics import setups
+from service.mechanics.seen import Seen, SeenBy
 from service.units import Angle, Length
 
 _OF_LIFTER: Final = ("/ankle_dorsiflexion", "/hip_flexion", "/hip_abduction", "/hip_external_rotation")
@@ -67,7 +68,40 @@ class Technique(RequestModel, kw_only=True, frozen=True):
         | UnsetType
     ) = UNSET
     shin_angle: (
-        Annotated[Angle, Meta(description="Shin from the vertical at the bottom, instead of the rule's.")] | UnsetType
+        Annotated[
+            Angle,
+            Meta(
+                description="Shin from the vertical at the bottom, instead of the rule's: exactly so where it is asked for, or as it was seen with `seen_by`."
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
+    trunk_lean: (
+        Annotated[
+            Angle,
+            Meta(
+                description="Line from hip to shoulder from the vertical at the bottom, 0 to 85 deg: in squats as it was seen, with `seen_by`, since balance decides it; in split stances and pulls it may be asked for, up to 65 deg."
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
+    thigh_angle: (
+        Annotated[
+            Angle,
+            Meta(
+                description="Thigh above the horizontal at the bottom of a squat as it was seen, negative below it, with `seen_by`; a depth that is asked for is a `depth`."
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
+    seen_by: (
+        Annotated[
+            SeenBy,
+            Meta(
+                description="How the angles were seen: by eye (error 6 deg), from the side on a phone's video (3.5, of the shin 4.5 deg), or with an inclinometer while the bottom is held (2.2 deg). The posture that fits them and the usual one best is computed with."
+            ),
+        ]
+        | UnsetType
     ) = UNSET
     bar_forward_of_midfoot: Length | UnsetType = UNSET
     foot_spacing: (
@@ -107,6 +141,7 @@ def technique_of(technique: Technique | UnsetType | None, lifter: Lifter | None 
     if technique is None or isinstance(technique, UnsetType):
         return limits
     lift, shin, drift = technique.heel_lift, technique.shin_angle, technique.bar_forward_of_midfoot
+    seen = _seen(technique)
     return msgspec.structs.replace(
         limits,
         heel_lift=stated_si(lift) or 0.0,
@@ -114,11 +149,21 @@ def technique_of(technique: Technique | UnsetType | None, lifter: Lifter | None 
         stance_width=stated_si(technique.stance_width),
         toe_out=stated_si(technique.toe_out),
         knee_over_toe=technique.knee_over_toe is not False,
-        shin_angle=stated_si(shin),
+        shin_angle=None if seen else stated_si(shin),
+        trunk_lean=None if seen else stated_si(technique.trunk_lean),
+        seen=seen,
         bar_forward_of_midfoot=stated_si(drift) or 0.0,
         foot_spacing=stated_si(technique.foot_spacing),
         bounce=technique.bounce is True,
     )
+
+
+def _seen(technique: Technique) -> Seen | None:
+    by = None if isinstance(technique.seen_by, UnsetType) else technique.seen_by
+    thigh = stated_si(technique.thigh_angle)
+    if by is None and thigh is None:
+        return None
+    return Seen(stated_si(technique.shin_angle), stated_si(technique.trunk_lean), thigh, by)
 
 
 class _WithSetup(Protocol):

@@ -16,6 +16,7 @@ from service.http.problems import KINDS
 from service.knowledge.catalogue import EXERCISES, REGIONS, SOURCES
 from service.knowledge.records import Known
 from service.knowledge.signs import SIGNS
+from service.mechanics.seen import SeenBy
 from service.mechanics.setups import StanceWidth
 from service.training.load_repetition import RELATIONS
 from service.units import AngleUnit, LengthUnit, MassUnit, TimeUnit
@@ -46,6 +47,7 @@ SHARED: Final = {
         "AnyForm",
         "Form of the answer, JSON, CSV, one bare cell or a picture.",
     ),
+    frozenset(get_args(SeenBy)): ("SeenBy", "How an angle was seen."),
     frozenset(get_args(StanceWidth)): ("StanceWidth", "Width of the stance, by the feet."),
 }
 # The catalogue grows: a client must take an id in an answer that it does not know.

@@ -24,6 +24,7 @@ from service.mechanics.body import Body
 from service.mechanics.body_variants import length_spread, of_sex
 from service.mechanics.demand import JOINTS, Demand, setup_demand
 from service.mechanics.habits import share_of_maximum
+from service.mechanics.inference import noises
 from service.mechanics.peaks import MOMENTS
 from service.mechanics.posture import shin_shape_spread
 from service.mechanics.setups import USUAL_TECHNIQUE, Depth, Technique, resolve_setup
@@ -33,8 +34,9 @@ from service.mechanics.uncertainty.depth_derivatives import is_stated, is_stoppe
 from service.mechanics.uncertainty.derivatives import NIL, Deviation, of_spine
 from service.mechanics.uncertainty.differences import changes_of_pull
 from service.mechanics.uncertainty.inputs import InputSteps
-from service.mechanics.uncertainty.intervals import Changes, changes_of, interval_of, parts_of
+from service.mechanics.uncertainty.intervals import Changes, Parts, changes_of, interval_of, parts_of
 from service.mechanics.uncertainty.scopes import EVEN
+from service.mechanics.uncertainty.seeing import after_seeing
 from service.mechanics.uncertainty.sensitivity import deviations
 from service.mechanics.uncertainty.split_changes import changes_of_split
 
@@ -214,7 +216,24 @@ def _changes(demand: Demand, depth: Depth | None) -> dict[str, Changes]:
             ),
             shift=shin.shift * (habit + own) + above.shift * mass,
         )
-    return changes
+    seen = demand.technique.seen
+    if seen is None or demand.technique.departure is None:
+        return changes
+    return after_seeing(changes | _angles(demand, shin, shape), noises(demand.exercise, seen))
+
+
+def _angles(demand: Demand, shin: Parts, shape: float) -> dict[str, Changes]:
+    """The changes of shin and thigh at the bottom with the inputs, in the columns of the results [rad]."""
+    spread, none = _SPREAD[demand.exercise], (0.0,) * len(EVEN)
+    habit, depth = spread.shin_angle, tuple(_DEPTH.between if name == "thigh_angle" else 0.0 for name in EVEN)
+    own, exercise = spread.shin_angle_own * habit, (0.0,) * len(_OF_EXERCISE)
+    return {
+        "shin_angle": changes_of(
+            (*none, shin.even * habit, 0.0, shin.uneven * habit, 0.0),
+            (*exercise, shape * habit, shin.even * own, shin.uneven * own),
+        ),
+        "thigh_angle": changes_of((*depth, 0.0, 0.0, 0.0, 0.0), (*exercise, 0.0, 0.0, 0.0)),
+    }
 
 
 def mass_above_range(body: Body) -> tuple[float, float]:

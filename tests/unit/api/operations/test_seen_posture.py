@@ -1,0 +1,86 @@
+"""A posture that was seen goes with a prescription through every operation, and what it is taken for is said."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import msgspec
+import pytest
+
+from service.errors import Refusal
+from tests.support.asking import ask, in_full
+
+LIFTER = {"body_mass": {"value": 74, "unit": "kg"}, "stature": {"value": 177, "unit": "cm"}, "sex": "male"}
+
+
+def deg(value: float) -> dict[str, Any]:
+    return {"value": value, "unit": "deg"}
+
+
+SEEN = {"trunk_lean": deg(52), "shin_angle": deg(27), "thigh_angle": deg(-3), "seen_by": "phone_video"}
+
+
+def demand_of(technique: dict[str, Any] | None, exercise: str = "back_squat_high_bar") -> dict[str, Any]:
+    setup = {"label": "now", "exercise": exercise, "load": {"value": 95, "unit": "kg"}, "technique": technique}
+    return dict(msgspec.to_builtins(ask("joint-demand", {"lifter": LIFTER, "setups": [setup]})))
+
+
+def consultation(technique: dict[str, Any] | None) -> dict[str, Any]:
+    return in_full({
+        "lifter": LIFTER,
+        "complaint": {"region": "low_back", "pain_in_session": 4},
+        "aim": "strength",
+        "prescription": {
+            "exercise": "back_squat_high_bar",
+            "sets": 4,
+            "reps": {"low": 5, "high": 6},
+            "load": {"value": 95, "unit": "kg"},
+            "reps_in_reserve": 2,
+            "days_per_week": 2,
+            "technique": technique,
+        },
+    })  # fmt: skip
+
+
+def test_a_steep_trunk_on_a_video_asks_more_of_the_low_back_and_says_how_it_was_taken() -> None:
+    usual, seen = demand_of(None), demand_of(SEEN)
+    there, here = (one["setups"][0]["moments"]["lumbosacral"]["value"] for one in (usual, seen))
+    assert here > 1.1 * there
+    assert (
+        usual["setups"][0]["posture"]["trunk_lean"]["value"] < seen["setups"][0]["posture"]["trunk_lean"]["value"] < 52
+    )
+    assert "assumed_as_seen" in {one["code"] for one in seen["basis"]["assumptions"]}
+
+
+@pytest.mark.parametrize(
+    ("technique", "pointer"),
+    [
+        ({"trunk_lean": deg(45)}, "/setups/0/technique/trunk_lean"),
+        ({"thigh_angle": deg(5)}, "/setups/0/technique/seen_by"),
+        ({"seen_by": "eye"}, "/setups/0/technique/seen_by"),
+        ({"trunk_lean": deg(90), "seen_by": "eye"}, "/setups/0/technique/trunk_lean"),
+        ({"trunk_lean": deg(-1), "seen_by": "inclinometer"}, "/setups/0/technique/trunk_lean"),
+        ({"thigh_angle": deg(80), "seen_by": "eye"}, "/setups/0/technique/thigh_angle"),
+    ],
+)
+def test_what_cannot_have_been_seen_is_refused_where_it_stands(technique: dict[str, Any], pointer: str) -> None:
+    with pytest.raises(Refusal) as refused:
+        demand_of(technique)
+    assert [fault.pointer for fault in refused.value.faults] == [pointer]
+    assert all(fault.allowed for fault in refused.value.faults)
+
+
+def test_every_prescription_of_an_answer_keeps_what_was_seen_and_is_taken_as_it_came() -> None:
+    answer = msgspec.to_builtins(ask("adjustments", consultation(SEEN)))
+    kept = [
+        option["prescription"]
+        for option in answer["options"]
+        if option["prescription"].get("technique", {}).get("seen_by") == "phone_video"
+    ]
+    assert kept
+    for prescription in kept:
+        technique = prescription["technique"]
+        assert technique["trunk_lean"]["value"] == pytest.approx(52)
+        assert technique["thigh_angle"]["value"] == pytest.approx(-3)
+        again = consultation(None) | {"prescription": prescription}
+        assert ask("adjustments", again)
