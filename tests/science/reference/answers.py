@@ -53,6 +53,7 @@ class Setup(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         knee_flexion: depth, bend of the knee [deg]
         shin: shin from the vertical [deg]
         stance: width in words
+        stance_width: from ankle to ankle [m]
         heel_lift: under the heels [m]
         bar_forward: drift of the bar ahead of mid-foot [m]
         foot_spacing: between the pressure centres of the feet [m]
@@ -69,6 +70,7 @@ class Setup(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     knee_flexion: float | None = None
     shin: float | None = None
     stance: str | None = None
+    stance_width: float | None = None
     heel_lift: float | None = None
     bar_forward: float | None = None
     foot_spacing: float | None = None
@@ -136,6 +138,7 @@ def _lift(setup: Setup, body_mass: float, label: str) -> dict[str, Any]:
         {
             "shin_angle": (setup.shin, "deg"),
             "heel_lift": (setup.heel_lift, "m"),
+            "stance_width": (setup.stance_width, "m"),
             "bar_forward_of_midfoot": (setup.bar_forward, "m"),
         }
     )
