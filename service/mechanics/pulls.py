@@ -129,7 +129,7 @@ def grip_height_of(body: Body, rule: ExerciseRule, block_height: float | None) -
     return _usual_height(body, rule) + (rule.block_height if block_height is None else block_height)
 
 
-def posture_of_pull(pull: Pull, grip_height: float) -> PullPosture:
+def posture_of_pull(pull: Pull, grip_height: float, *, unbalanced: bool = False) -> PullPosture:
     """The posture at one height of the grip.
 
     A load so light that the lifter would stand behind where a foot is stood on takes the shoulder further ahead, until
@@ -138,12 +138,15 @@ def posture_of_pull(pull: Pull, grip_height: float) -> PullPosture:
     Args:
         pull: the lifter's
         grip_height: grip above the floor [m]
+        unbalanced: whether the posture is taken as it closes, even if the lifter would tip
 
     Raises:
         Refusal: when straight arms do not take the hands there, or the lifter would tip
     """
     posture = _checked(pull, closed(pull, grip_height))
     foot = pull.body.foot
+    if unbalanced:
+        return posture
     if pull.lean is not None:
         if not 0.0 <= posture.balance_x <= foot:
             _refuse_tipping(posture.balance_x / foot, "technique/trunk_lean")

@@ -234,7 +234,15 @@ def _depth_departing(rule: ExerciseRule, depth: Depth | None, technique: Techniq
     return departure.depth
 
 
-def pull_setup(exercise_id: str, pull: Pull, depth: Depth | float | None, shin_limit: float, pitch: float) -> Setup:
+def pull_setup(
+    exercise_id: str,
+    pull: Pull,
+    depth: Depth | float | None,
+    shin_limit: float,
+    pitch: float,
+    *,
+    unbalanced: bool = False,
+) -> Setup:
     """The setup of a pull that begins or turns at one height of the grip.
 
     Args:
@@ -243,12 +251,14 @@ def pull_setup(exercise_id: str, pull: Pull, depth: Depth | float | None, shin_l
         depth: requested depth, or the grip above the floor [m]; None for the exercise's own
         shin_limit: greatest shin angle that ankle and heel lift allow [rad]
         pitch: heel-up inclination of the foot [rad]
+        unbalanced: whether the posture is taken as it closes, even if the lifter would tip
 
     Raises:
         Refusal: where straight arms do not take the hands there, or the lifter would tip
     """
     rule, foot = rule_for(exercise_id), pull.body.foot
-    closed = posture_of_pull(pull, depth if isinstance(depth, float) else _grip_height(rule, depth, pull))
+    grip_height = depth if isinstance(depth, float) else _grip_height(rule, depth, pull)
+    closed = posture_of_pull(pull, grip_height, unbalanced=unbalanced)
     return Setup(
         exercise_id,
         rule.family,

@@ -1,12 +1,17 @@
 """Changes of a pull with each uncertain input, by solving it again with the input moved down and up.
 
 A pull closes between floor and hands, where derivatives would be long and the curvature counts: both sides are kept.
+
+Where a light load would let the lifter tip backward, the shoulder goes further ahead until the foot is stood on. Some
+lifters are at that limit and others are not, and no input decides it alone. So each is moved with the limit left out,
+and what leaning further adds goes with the balance point as far as lifters are expected to be at the limit: for a
+normal balance point, the mean and the slope of what is below the limit (statistical linearisation).
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from math import acos, cos, radians, sqrt
+from math import acos, cos, erf, exp, pi, radians, sqrt
 from operator import neg, sub
 
 from msgspec.structs import replace
@@ -22,14 +27,15 @@ from service.mechanics.closure import Pull
 from service.mechanics.demand import Demand
 from service.mechanics.depth import Depth
 from service.mechanics.peaks import MOMENTS
-from service.mechanics.pulls import for_body
-from service.mechanics.setups import pull_setup
+from service.mechanics.pulls import for_body, posture_of_pull
+from service.mechanics.setups import Setup, pull_setup
 from service.mechanics.statics import Solution, statics_of
-from service.mechanics.uncertainty.intervals import Changes
+from service.mechanics.uncertainty.intervals import MEAN_SIZE, Changes
 from service.mechanics.uncertainty.scopes import Sides, changes_by_sides
 
 _PULL = POSTURES.pull
 _LEAN_ERROR = radians(CHOICES.spine.stated_lean_error)
+_LOWEST_BALANCE = POSTURES.limits.balance.low
 _ABDUCTION = radians(POSTURES.spread.abduction.value)
 _SHIN_OWN = radians(POSTURES.spread.shin_angle_own.value)
 _HABIT = {
@@ -50,14 +56,19 @@ _REPEATED = {name: found.within / found.between for name, found in _OF_EXERCISE.
 """Scatter from one repetition to the next, in the steps by which the inputs are moved [1]."""
 
 Results = tuple[float, ...]
-"""Moments in the order of service.mechanics.peaks.MOMENTS [N·m], and the trunk lean [rad]."""
+"""Moments in the order of service.mechanics.peaks.MOMENTS [N·m], trunk lean [rad] and balance point in foot lengths."""
 
 _IN_PLACE = frozenset({"lumbosacral_level", "above_mass"})
 """What leaves the posture as it is."""
 _EVEN = frozenset({"shank", "foot", "arm", "lumbosacral_level"})
 """What moves the results so nearly in proportion that one side stands for both."""
+_HARDLY_ANY = 1e-3
+"""Part of lifters at the limit below which it is left out [1]."""
+_AGAIN = "again_"
+"""Begins the names of what differs from one repetition to the next."""
 
-_NIL: Results = (0.0,) * (len(MOMENTS) + 1)
+STILL: Sides = ((0.0,) * (len(MOMENTS) + 1), (0.0,) * (len(MOMENTS) + 1))
+"""Of an input that cannot be moved at all."""
 
 
 def changes_of_pull(demand: Demand, depth: Depth | None) -> list[Changes]:
@@ -67,12 +78,21 @@ def changes_of_pull(demand: Demand, depth: Depth | None) -> list[Changes]:
         demand: the setup solved, of the family pull
         depth: as requested of service.mechanics.demand.setup_demand
     """
-    sides, habit = pull_differences(demand, depth), _HABIT[demand.exercise]
+    habit = _HABIT[demand.exercise]
+    own = {"shin_angle": _SHIN_OWN / habit}
+    repeated = {"shin_angle": POSTURE_RULES[demand.exercise].shin_angle.within / habit, **_REPEATED}
+    sides = pull_differences(demand, depth)
+    if "shoulder_ahead" in sides:
+        sides = _leaning_further(sides, _balance_of(demand), own, repeated)
+    again = [name for name in sides if name.startswith(_AGAIN)]
+    if again:
+        repeated = {}
     return changes_by_sides(
-        sides,
-        (*_OF_EXERCISE, "abduction"),
-        {"shin_angle": _SHIN_OWN / habit},
-        {"shin_angle": POSTURE_RULES[demand.exercise].shin_angle.within / habit, **_REPEATED},
+        {name: (down[:-1], up[:-1]) for name, (down, up) in sides.items()},
+        (*_OF_EXERCISE, "abduction", "leaning_further"),
+        own,
+        repeated,
+        of_repetition=again,
         of_setup=("trunk_lean",),
     )
 
@@ -80,48 +100,112 @@ def changes_of_pull(demand: Demand, depth: Depth | None) -> list[Changes]:
 def pull_differences(demand: Demand, depth: Depth | None) -> dict[str, Sides]:
     """The changes of a pull's results with each input, moved down and up by one standard deviation.
 
-    An input whose move would tip the lifter, or take the bar out of reach, is taken to do on that side the opposite of
-    what it does on the other.
+    An input whose move would take the bar out of reach is taken to do on that side the opposite of what it does on the
+    other. A lifter who would tip backward does not lean further, unless the lean is stated.
 
     Args:
         demand: the setup solved, of the family pull
         depth: as requested of service.mechanics.demand.setup_demand
 
     Returns:
-        by input: shank, thigh_and_trunk, foot, arm, lumbosacral_level, above_mass, segment_table, shin_angle,
-        abduction, shoulder_ahead, shoulder_drop, shin_to_front, turning_height, trunk_lean where it is stated; only
-        those that enter
+        changes of the results and of the balance point by input: shank, thigh_and_trunk, foot, arm, lumbosacral_level,
+        above_mass, segment_table, shin_angle, abduction, shoulder_ahead, shoulder_drop, shin_to_front, turning_height;
+        trunk_lean where it is stated; only those that enter
     """
     pull, setup = demand.setup.pull, demand.setup
     if pull is None or setup.closed is None:
         return {}
     grip_height = setup.closed.grip_height
     usual = grip_height if "hip_flexion" in demand.limited_by else depth
-    nominal = results_of(demand.bottom)
+    free = pull.lean is None
+    unmoved = (
+        pull_setup(setup.exercise, pull, grip_height, setup.shin_limit, setup.pitch, unbalanced=True) if free else setup
+    )
+    nominal = _results(pull.body, unmoved)
 
     def change(moved: Pull, at: Depth | float | None = usual, *, in_place: bool = False) -> Results | None:
         try:
-            there = setup if in_place else pull_setup(setup.exercise, moved, at, setup.shin_limit, setup.pitch)
+            there = unmoved
+            if not in_place:
+                there = pull_setup(setup.exercise, moved, at, setup.shin_limit, setup.pitch, unbalanced=free)
         except Refusal:
             return None
-        solution = statics_of(moved.body, there).at(there.thigh_angle)
-        return tuple(map(sub, results_of(solution), nominal))
+        return tuple(map(sub, _results(moved.body, there), nominal))
 
     by_input = {}
     for name, down, up in _moves(demand, pull):
         in_place = name in _IN_PLACE
         above = change(up, in_place=in_place)
         below = None if above is not None and name in _EVEN else change(down, in_place=in_place)
-        by_input[name] = sided(below, above)
+        if above is not None or below is not None:
+            by_input[name] = sided(below, above)
     if turns_in_the_air(demand, depth):
         further = _PULL.turning_height.between * demand.body.stature / BAR_REFERENCE_STATURE
-        by_input["turning_height"] = sided(change(pull, grip_height - further), change(pull, grip_height + further))
+        below, above = change(pull, grip_height - further), change(pull, grip_height + further)
+        if above is not None or below is not None:
+            by_input["turning_height"] = sided(below, above)
     return by_input
 
 
 def results_of(solution: Solution) -> Results:
     """The results of one solution."""
     return (*(getattr(solution, moment) for moment in MOMENTS), solution.trunk_lean)
+
+
+def _results(body: Body, setup: Setup) -> Results:
+    return (*results_of(statics_of(body, setup).at(setup.thigh_angle)), setup.balance)
+
+
+def _balance_of(demand: Demand) -> float:
+    """The balance point of a pull without leaning further, in foot lengths [1]."""
+    pull, closed = demand.setup.pull, demand.setup.closed
+    if pull is None or closed is None:
+        return demand.setup.balance
+    posture = posture_of_pull(pull, closed.grip_height, unbalanced=True)
+    return posture.balance_x / (pull.body.foot * pull.leg_projection)
+
+
+def _leaning_further(
+    sides: dict[str, Sides], balance: float, own: dict[str, float], repeated: dict[str, float]
+) -> dict[str, Sides]:
+    """The same where lifters who would tip backward lean further.
+
+    Args:
+        sides: by input, the last of each the balance point in foot lengths
+        balance: balance point without leaning further, in foot lengths [1]
+        own: as of changes_by_sides [1]
+        repeated: as of changes_by_sides [1]
+    """
+    spread = sqrt(
+        sum(
+            ((up[-1] - down[-1]) / 2.0) ** 2 * (1.0 + own.get(name, 0.0) ** 2 + repeated.get(name, 0.0) ** 2)
+            for name, (down, up) in sides.items()
+        )
+    )
+    below = (_LOWEST_BALANCE - balance) / spread
+    at_limit, density = (1.0 + erf(below / sqrt(2.0))) / 2.0, exp(-below * below / 2.0) / sqrt(2.0 * pi)
+    if at_limit < _HARDLY_ANY:
+        return sides
+    down, up = sides["shoulder_ahead"]
+    per_balance = [(after - before) / (up[-1] - down[-1]) for before, after in zip(down, up, strict=True)]
+    beyond = spread * (density + below * at_limit - max(0.0, below)) / MEAN_SIZE
+
+    def leaning(both: Sides, part: float, factor: float = 1.0) -> Sides:
+        """Changes where a part of lifters leans further, times a factor."""
+        down, up = (
+            tuple(factor * (change - part * slope * side[-1]) for change, slope in zip(side, per_balance, strict=True))
+            for side in both
+        )
+        return down, up
+
+    found = {name: leaning(both, at_limit) for name, both in sides.items()}
+    further = tuple(beyond * slope for slope in per_balance)
+    found["leaning_further"] = (further, further)
+    for name, factor in repeated.items():  # a lifter's repetitions are nearly all at the limit, or none of them
+        if name in sides:
+            found[f"{_AGAIN}{name}"] = leaning(sides[name], 0.0, factor * sqrt(1.0 - at_limit))
+            found[f"{_AGAIN}{name}_leaning"] = leaning(sides[name], 1.0, factor * sqrt(at_limit))
+    return found
 
 
 def turns_in_the_air(demand: Demand, depth: Depth | None) -> bool:
@@ -140,7 +224,7 @@ def sided(down: Results | None, up: Results | None) -> Sides:
         up: with the input moved up, None where nothing balances
     """
     if down is None:
-        return (_NIL, _NIL) if up is None else (_opposite(up), up)
+        return STILL if up is None else (_opposite(up), up)
     return (down, _opposite(down)) if up is None else (down, up)
 
 

@@ -47,10 +47,10 @@ class Coverage(msgspec.Struct, frozen=True):
 
     Attributes:
         estimate: operation and field
-        lift: name of the curve
-        share: of the maximum at which the set was done, or the number of own sets
-        reserve: as stated
-        asked: repetitions or load asked about
+        lift: name of the curve, or the exercise
+        share: of the maximum at which the set was done, or the number of own sets; of mechanics the lifter
+        reserve: as stated; of mechanics the joint
+        asked: repetitions or load asked about; of mechanics the load and the change
         meaning: what `interval` says
         lifters: who were in the cell [count]
         below: of each who was answered, whether what the interval is about lay below it

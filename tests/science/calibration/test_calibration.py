@@ -8,9 +8,10 @@ import numpy as np
 import pytest
 from numpy.random import default_rng
 
+from tests.science.calibration.cells import coverages
 from tests.science.calibration.lifters import GENERAL, PERCENT, SPREAD, drawn
 from tests.science.calibration.measure import RESULTS, evidence
-from tests.science.calibration.repetitions import Coverage, coverages
+from tests.science.calibration.repetitions import Coverage
 from tests.science.calibration.slices import by_estimate, overall, parts, whole_cells
 from tests.support.evidence import kept, table
 
@@ -26,6 +27,13 @@ ESTIMATES: Final = (
     "own curve, load",
     "own curve, percent_of_max",
     "own curve, reps",
+    "joint-demand: moments",
+    "joint-demand: relative",
+    "spinal-load: moment",
+    "spinal-load: compression",
+    "spinal-load: relative.moment",
+    "spinal-load: relative.compression",
+    "spinal-load: trunk_lean",
 )
 
 

@@ -99,3 +99,31 @@ def test_the_interval_is_that_of_many_lifters(exercise: str) -> None:
     assert len(moments) > 2800
     interval = uncertain.intervals["lumbosacral"]
     assert (interval.high - interval.low) / 2 == pytest.approx(float(np.std(moments)), rel=0.15)
+
+
+@pytest.mark.parametrize("load", [40.0, 70.0, 100.0, 150.0])
+def test_near_the_limit_of_tipping_the_interval_is_that_of_lifters_on_both_sides_of_it(load: float) -> None:
+    """Shoulder, shin and bar alone decide here: what leaning further does goes with as many as are expected to."""
+    body = replace(STANDARD, measured=("shank", "thigh", "trunk", "foot"))
+    uncertain = uncertain_demand(body, "deadlift_conventional", load)
+    nominal, base = uncertain.demand.setup, uncertain.demand.setup.pull
+    assert base is not None
+    assert nominal.closed is not None
+    pull, shin, scale = POSTURES.pull, POSTURE_RULES["deadlift_conventional"].shin_angle, body.stature / 1.75
+    leans = []
+    for draw in np.random.default_rng(6).standard_normal((3000, 5)):
+        moved = replace(
+            base,
+            body=replace(body, arm=body.arm * (1 + pull.arm_spread.value * draw[4])),
+            shin_angle=base.shin_angle + hypot(shin.between, shin.within) * draw[0],
+            ahead=base.ahead + scale * hypot(pull.shoulder_ahead.between, pull.shoulder_ahead.within) * draw[1],
+            lowered=base.lowered + scale * hypot(pull.shoulder_drop.between, pull.shoulder_drop.within) * draw[2],
+            shin_to_bar=base.shin_to_bar + scale * pull.shin_to_front.between * draw[3],
+        )
+        try:
+            there = pull_setup("deadlift_conventional", moved, nominal.closed.grip_height, nominal.shin_limit, 0.0)
+        except Refusal:
+            continue
+        leans.append(there.trunk_lean)
+    found, (low, high) = uncertain.intervals["trunk_lean"], np.percentile(leans, [15.87, 84.13])
+    assert (found.low, found.high) == pytest.approx((low, high), abs=0.15 * (high - low))
