@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from math import sqrt
 from typing import Final
 
 import msgspec
@@ -55,12 +56,13 @@ class Slice(msgspec.Struct, frozen=True):
 
     @property
     def holds(self) -> bool:
-        """Whether the coverage is as stated."""
+        """Whether the coverage is as stated; of a part, with two standard deviations of so few answers."""
         lowest, highest = BOUNDS_OF_PARTS if self.part else BOUNDS
         if any(lift in self.part for lift in AT_A_LIMIT):
             lowest, highest = BOUNDS_AT_A_LIMIT
+        chance = 2 * sqrt(self.coverage * (1 - self.coverage) / self.answers) if self.part else 0.0
         may_exceed = self.at_least or self.part.endswith(NEAR_NIL)
-        return lowest <= self.coverage and (may_exceed or self.coverage <= highest)
+        return lowest <= self.coverage + chance and (may_exceed or self.coverage - chance <= highest)
 
 
 def whole_cells(cells: Iterable[Coverage]) -> list[Coverage]:
