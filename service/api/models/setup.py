@@ -80,7 +80,7 @@ class Technique(RequestModel, kw_only=True, frozen=True):
         Annotated[
             Angle,
             Meta(
-                description="Line from hip to shoulder from the vertical at the bottom, 0 to 85 deg: in squats as it was seen, with `seen_by`, since balance decides it; in split stances and pulls it may be asked for, up to 65 deg."
+                description="Line from hip to shoulder from the vertical at the bottom, 0 to 85 deg: in squats as it was seen, with `seen_by`, since balance decides it; in split stances, up to 65 deg, and in pulls it may be asked for."
             ),
         ]
         | UnsetType

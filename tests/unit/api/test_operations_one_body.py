@@ -136,3 +136,23 @@ def test_the_legs_share_a_load_as_the_joints_have_it(stance: str, lifter: str) -
         assert legs.posture == joints.posture.split
         assert legs.lead_share.value == joints.posture.split.lead_share.value
         assert legs.posture.trunk_lean.value == pytest.approx(joints.posture.trunk_lean.value, abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("exercise", "technique"),
+    [
+        ("deadlift_conventional", {"trunk_lean": {"value": 55, "unit": "deg"}}),
+        ("romanian_deadlift", {"trunk_lean": {"value": 65, "unit": "deg"}}),
+        ("split_squat", {"trunk_lean": {"value": 20, "unit": "deg"}}),
+        ("deadlift_trap_bar", {"shin_angle": {"value": 18, "unit": "deg"}}),
+        ("deadlift_conventional", {"bar_forward_of_midfoot": {"value": 4, "unit": "cm"}}),
+        ("back_squat_high_bar", {"trunk_lean": {"value": 38, "unit": "deg"}, "seen_by": "phone_video"}),
+        ("front_squat", {"shin_angle": {"value": 38, "unit": "deg"}, "heel_lift": {"value": 2, "unit": "cm"}}),
+    ],
+)
+def test_a_technique_enters_the_spine_as_it_enters_the_joints(exercise: str, technique: dict[str, Any]) -> None:
+    setups = [{"label": label, "exercise": exercise, "load": kg(90), "technique": technique} for label in "ab"]
+    request = {"lifter": LIFTERS["man"], "setups": setups}
+    joints, spine = (ask(name, request).setups[0] for name in ("joint-demand", "spinal-load"))
+    assert spine.moment.value == joints.moments.lumbosacral.value
+    assert spine.trunk_lean.value == pytest.approx(joints.posture.trunk_lean.value, abs=1e-3)

@@ -96,7 +96,9 @@ def _solved(setup: SpinalSetup, request: SpinalLoad, body: Body, where: str) -> 
         if rule is None or rule.family != "pull":
             return SolvedSetup(setup, "stated", of_lean(body, exercise, si(setup.load), lean, "stated"), pace)
     if rule is not None:
-        technique = replace(technique_at_effort(setup, stated(request.lifter)), trunk_lean=lean)
+        technique = technique_at_effort(setup, stated(request.lifter))
+        if lean is not None:
+            technique = replace(technique, trunk_lean=lean)
         try:
             uncertain = uncertain_demand(body, setup.exercise, si(setup.load), depth_of(setup.depth), technique)
         except Refusal as refusal:
