@@ -85,7 +85,9 @@ class PostureDefaults(Record, frozen=True):
         depth_error: thigh above the level that was asked for [deg]
         trunk_residual: trunk as seen, beyond the lean that statics gives a straight one; it changes no moment [deg]
         slope_from: share of the maximum above which a posture changes with the load [1]
+        slope_strength: maximum of the lifters in whom that was found, of body mass [1]
         slope_spread: standard deviation between lifters of a shin's slope, where its rule has one [deg]
+        wider_beyond: factor of the spread of habits where a lean is beyond the published ones [1]
         slope_unknown: standard deviation of a shin with such a slope where the share of the maximum is unknown [deg]
         lateral_gap: between the feet of a split stance to the side [m]
         misfit: departure of a split stance from the usual one that is said, in standard deviations [1]
@@ -96,7 +98,9 @@ class PostureDefaults(Record, frozen=True):
     depth_error: Distribution
     trunk_residual: Distribution
     slope_from: Sourced
+    slope_strength: Sourced
     slope_spread: Sourced
+    wider_beyond: Sourced
     slope_unknown: Sourced
     lateral_gap: Sourced
     misfit: Sourced
@@ -151,6 +155,7 @@ class PostureLimits(Record, frozen=True):
         hip_external_rotation: furthest toe-out that a lifter may state [deg]
         trunk_lean: trunk from the vertical [deg]
         pull_lean: the same in a pull [deg]
+        published_lean: trunk from the vertical in published squats [deg]
         seen_lean: trunk from the vertical as it was seen [deg]
         misfit: how far an angle that was seen may lie from what is expected, in standard deviations [1]
         load_ratio: load over body mass [1]
@@ -172,6 +177,7 @@ class PostureLimits(Record, frozen=True):
     hip_external_rotation: SourcedRange
     trunk_lean: SourcedRange
     pull_lean: SourcedRange
+    published_lean: SourcedRange
     seen_lean: SourcedRange
     misfit: SourcedRange
     load_ratio: SourcedRange

@@ -32,7 +32,7 @@ from service.messages import Message
 
 JOINTS = ("ankle", "knee", "hip", "lumbosacral")
 
-_LARGEST_SQUAT_LEAN = radians(POSTURES.limits.trunk_lean.high)
+_STEEPEST_PUBLISHED = radians(POSTURES.limits.published_lean.high)
 _CAUTIONS_OF_RULE = {
     rule: tuple(caution.code for caution in POSTURES.cautions if exercise_of(rule) in caution.exercises)
     for rule in POSTURE_RULES
@@ -251,6 +251,6 @@ def _cautions(body: Body, setup: Setup, technique: Technique, trunk_lean: float)
         codes.append("unusual_segment_length")
     if setup.closed is not None and setup.closed.leans_further:
         codes.append("light_pull_leans_further")
-    if setup.family == "squat" and trunk_lean > _LARGEST_SQUAT_LEAN:
-        codes.append("lean_outside_squat_range")
+    if setup.family == "squat" and technique.seen is None and trunk_lean > _STEEPEST_PUBLISHED:
+        codes.append("lean_beyond_published")
     return tuple(codes)

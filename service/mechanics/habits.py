@@ -23,6 +23,8 @@ from service.mechanics.seen import Departure
 _SLOPE_FROM = POSTURES.defaults.slope_from.value
 _BALANCE = POSTURES.defaults.balance
 _STEEPEST = 0.97  # [1], sine of the lean beyond which a small change of balance changes it without bounds
+_STRENGTH = POSTURES.defaults.slope_strength.value
+_ADDED_THERE = _STRENGTH / (1.0 + 0.8 * _STRENGTH)  # [1], the maximum over body and 80 % of it, of those lifters
 _SHIN_OWN = radians(POSTURES.spread.shin_angle_own.value)
 _LEAN_VARIANCE = POSTURES.defaults.trunk_residual.in_radians().within ** 2
 
@@ -67,14 +69,14 @@ def habit_with(body: Body, rule: ExerciseRule, load: float, share: float | None 
     """
     slope, usual = 0.0, None if rule.usual_load is None else rule.usual_load * body.mass
     if share is not None and share > 0.0:
-        slope = rule.shin_angle.slope * 10.0 * max(0.0, share - _SLOPE_FROM)
+        # what is held up makes the shin give way, and a tenth of a small maximum adds little to the body's own weight
+        added = load / share / (body.mass + load)
+        slope = rule.shin_angle.slope * 10.0 * max(0.0, share - _SLOPE_FROM) * added / _ADDED_THERE
         usual = usual and load * _SLOPE_FROM / share
     if usual is None or rule.thigh_angle is None:
         return Habit(slope, 0.0)
     kept = _lean_and_slopes(body, rule, usual)
     asked = _lean_and_slopes(body, rule, load)
-    if kept is None or asked is None:
-        return Habit(slope, 0.0)
     balance = rule.balance or _BALANCE
     per_shin, per_balance = asked.per_shin * rule.shin_angle.within, asked.per_balance * balance.within
     surprise = (kept.lean - asked.lean) / (per_shin**2 + per_balance**2 + _LEAN_VARIANCE)
@@ -92,8 +94,8 @@ class _Lean(Struct, frozen=True, gc=False):
     per_balance: float
 
 
-def _lean_and_slopes(body: Body, rule: ExerciseRule, load: float) -> _Lean | None:
-    """None where no lean balances the rule's legs."""
+def _lean_and_slopes(body: Body, rule: ExerciseRule, load: float) -> _Lean:
+    """Where no lean balances the rule's legs, the steepest."""
     mass, balance = body.mass + load, (rule.balance or _BALANCE).mean
     balance_x = balance * body.foot
     legs = leg_statics(body, mass, balance_x)
@@ -101,8 +103,7 @@ def _lean_and_slopes(body: Body, rule: ExerciseRule, load: float) -> _Lean | Non
     shin, thigh = rule.shin_angle.mean, rule.thigh_angle or 0.0
     knee = legs.knee + legs.knee_per_reach * body.shank * sin(shin)
     sine = (legs.both_per_reach * body.thigh * cos(thigh) - knee) / upper.amplitude
-    if not -_STEEPEST < sine < _STEEPEST:
-        return None
+    sine = max(-_STEEPEST, min(_STEEPEST, sine))
     per_moment = 1.0 / (upper.amplitude * sqrt(1.0 - sine * sine))
     return _Lean(
         asin(sine) - upper.offset,

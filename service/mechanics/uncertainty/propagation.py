@@ -87,6 +87,7 @@ _AS_SEEN = of_spine(0.0, _RESIDUAL.between)
 _SLOPE_FROM = POSTURES.defaults.slope_from.value
 _SLOPE_SPREAD = radians(POSTURES.defaults.slope_spread.value)
 _SLOPE_UNKNOWN = radians(POSTURES.defaults.slope_unknown.value)
+_WIDER = POSTURES.defaults.wider_beyond.value
 _BAR = POSTURES.spread.bar_anterior.value
 _ABDUCTION = radians(POSTURES.spread.abduction.value)
 _HIP_CENTRES = POSTURES.spread.hip_centres.value
@@ -246,13 +247,14 @@ def _steps(demand: Demand, depth: Depth | None) -> InputSteps:
     body, setup, technique = demand.body, demand.setup, demand.technique
     spread = _SPREAD[setup.exercise]
     measured, lengths = body.measured, length_spread(body.sex)
+    wider = _WIDER if "lean_beyond_published" in demand.cautions else 1.0
     return InputSteps(
         shank=0.0 if "shank" in measured else lengths.shank * body.shank,
         thigh=0.0 if "thigh" in measured else lengths.thigh * body.thigh,
         trunk=0.0 if "trunk" in measured else -lengths.trunk * body.trunk,
         foot=0.0 if "foot" in measured else lengths.foot,
-        shin_angle=spread.shin_angle if technique.shin_angle is None else 0.0,
-        balance=spread.balance,
+        shin_angle=wider * spread.shin_angle if technique.shin_angle is None else 0.0,
+        balance=wider * spread.balance,
         bar_anterior=_BAR if setup.carry.kind == "trunk" else 0.0,
         hip_centres=_HIP_CENTRES if setup.stance.follows is not None else 0.0,
         abduction=_ABDUCTION if setup.stance is not SAGITTAL else 0.0,

@@ -68,6 +68,8 @@ def test_lighter_load_of_the_same_lift_never_asks_more(exercise: str, load: floa
         whole = REGIONS[region].whole
         if whole in present.moments and whole not in present.comparable:
             continue
+        if (exercise, whole) in (("box_squat", "knee"), ("deadlift_conventional", "knee")):
+            continue  # a lighter bar lets an upright shin forward, and one before the knee helps its extensors
         none_of_it = (exercise, region) == ("belt_squat", "low_back")  # the load hangs from the pelvis
         assert effect.direction == ("no_clear_difference" if none_of_it else "lower")
 

@@ -126,3 +126,16 @@ def test_a_thigh_seen_in_a_pull_is_refused_and_its_shin_and_lean_stand_for_the_r
     seen = squat(shin=14.0, exercise="deadlift_conventional").demand
     asked = uncertain_demand(MEASURED, "deadlift_conventional", LOAD, technique=Technique(shin_angle=radians(14.0)))
     assert seen.setup == asked.demand.setup
+
+
+def test_a_lean_beyond_published_ones_is_said_wider_and_gone_once_it_was_seen() -> None:
+    tall = build_body(80.0, 1.95, "male", SegmentLengths(shank=0.46, thigh=0.56, trunk=0.50, foot=0.27))
+    steep = uncertain_demand(tall, "back_squat_low_bar", 60.0)
+    assert degrees(steep.demand.trunk_lean) > 63.0
+    assert "lean_beyond_published" in steep.cautions
+    assert "lean_beyond_published" not in USUAL.cautions
+    technique = Technique(seen=Seen(None, radians(58.0), None, "phone_video"))
+    seen = uncertain_demand(tall, "back_squat_low_bar", 60.0, technique=technique)
+    assert "lean_beyond_published" not in seen.cautions
+    there, here = steep.intervals["lumbosacral"], seen.intervals["lumbosacral"]
+    assert (here.high - here.low) / here.value < (there.high - there.low) / there.value
