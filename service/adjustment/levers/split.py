@@ -35,7 +35,7 @@ def held_otherwise(case: Case, demand: Demand) -> Iterator[Trial | RuledOut]:
         demand: of the present lift
     """
     split = demand.setup.split
-    if split is None:
+    if split is None or split.inputs.one_foot:  # over one foot another lean is made by pushing off with the other
         return
     base, of_leg = case.now.technique or USUAL_TECHNIQUE, REGIONS[case.region].whole in _OF_LEG
     for technique in (*_other_leans(base, split), *(_other_spacings(base, split) if of_leg else ())):
@@ -53,8 +53,6 @@ def _other_leans(base: Technique, split: SplitStance) -> Iterator[Technique]:
 
 
 def _other_spacings(base: Technique, split: SplitStance) -> Iterator[Technique]:
-    if split.inputs.one_foot:
-        return
     for change in CHOICES.adjustments.split_spacing_changes:
         spacing = min(max(split.foot_spacing + change, _SPACING.low), _SPACING.high)
         yield replace(base, foot_spacing=spacing)
