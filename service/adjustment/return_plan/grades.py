@@ -29,6 +29,8 @@ _HEEL_STEP: Final = CHOICES.return_plan.heel_grade
 _SHIN_STEP: Final = radians(CHOICES.return_plan.shin_grade)
 _BAR_STEP: Final = CHOICES.return_plan.bar_grade
 _SPACING_STEP: Final = CHOICES.return_plan.spacing_grade
+_WIDTH_STEP: Final = CHOICES.return_plan.width_grade
+_TOE_STEP: Final = radians(CHOICES.return_plan.toe_out_grade)
 _SMALLEST_PART: Final = 0.2
 """Of a grade [1]: no eye tells two depths so near to each other, so no step of the way lies between them."""
 _STANCES: Final[tuple[StanceWidth, ...]] = ("narrow", "shoulder", "wide")
@@ -164,11 +166,15 @@ def _nearer(now: Technique, goal: Technique, usual: Technique) -> Technique:
     shin = _stated_nearer(now.shin_angle, goal.shin_angle, usual.shin_angle, _SHIN_STEP)
     spacing = _stated_nearer(now.foot_spacing, goal.foot_spacing, usual.foot_spacing, _SPACING_STEP)
     lean = _stated_nearer(now.trunk_lean, goal.trunk_lean, usual.trunk_lean, _SHIN_STEP)
+    width = _stated_nearer(now.stance_width, goal.stance_width, usual.stance_width, _WIDTH_STEP)
     place, last = _STANCES.index(now.stance), _STANCES.index(goal.stance)
+    stance = _STANCES[place + (last > place) - (last < place)] if now.stance_width is None else goal.stance
     nearer = replace(
         goal,
         heel_lift=_towards(now.heel_lift, goal.heel_lift, _HEEL_STEP),
-        stance=_STANCES[place + (last > place) - (last < place)],
+        stance=stance if width is None else "shoulder",
+        stance_width=width if now.stance_width is not None or stance == goal.stance else None,
+        toe_out=_stated_nearer(now.toe_out, goal.toe_out, usual.toe_out, _TOE_STEP),
         shin_angle=shin,
         bar_forward_of_midfoot=_towards(now.bar_forward_of_midfoot, goal.bar_forward_of_midfoot, _BAR_STEP),
         foot_spacing=spacing,
@@ -202,6 +208,8 @@ def _usual(case: ReturnCase, prescription: Prescription) -> Technique:
     return Technique(
         shin_angle=demand.posture.shin_angle,
         trunk_lean=demand.posture.trunk_lean,
+        stance_width=demand.setup.stance.width if demand.family == "squat" else None,
+        toe_out=demand.setup.stance.toe_out if demand.family == "squat" else None,
         foot_spacing=None if split is None or split.inputs.one_foot else split.foot_spacing,
     )
 

@@ -72,7 +72,8 @@ def protected(previous: Prescription, present: Prescription) -> Prescription:
 
 def _is_usual(technique: Technique | None) -> bool:
     """Whether nothing is done otherwise than usual; the lifter's own limits are no technique."""
-    return replace(prescribed(technique), ankle_dorsiflexion=None, hip_flexion=None) == USUAL_TECHNIQUE
+    limits = dict.fromkeys(("ankle_dorsiflexion", "hip_flexion", "hip_abduction", "hip_external_rotation"))
+    return replace(prescribed(technique), **limits) == USUAL_TECHNIQUE
 
 
 def lighter_load(

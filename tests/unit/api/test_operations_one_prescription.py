@@ -153,7 +153,13 @@ def test_what_is_shown_is_taken_whatever_the_aim(exercise: str, aim: str) -> Non
 def test_the_last_step_of_a_way_back_is_the_original_as_it_was_stated() -> None:
     now = original("back_squat_low_bar") | {
         "depth": {"box_height": quantity(0.4, "m")},
-        "technique": {"heel_lift": quantity(0.015, "m"), "stance": "narrow"},
+        "technique": {
+            "heel_lift": quantity(0.015, "m"),
+            "stance": "shoulder",
+            "stance_width": quantity(0.36, "m"),
+            "toe_out": quantity(12, "deg"),
+            "knee_over_toe": False,
+        },
         "implement": "barbell",
     }
     adjusted = now | {"load": kg(50), "sets": 3}
