@@ -35,6 +35,7 @@ from service.mechanics.uncertainty.scopes import Sides, changes_by_sides
 
 _PULL = POSTURES.pull
 _LEAN_ERROR = radians(CHOICES.spine.stated_lean_error)
+_LEAN_SCATTER = radians(CHOICES.spine.repeated_lean)
 _LOWEST_BALANCE = POSTURES.limits.balance.low
 _ABDUCTION = radians(POSTURES.spread.abduction.value)
 _SHIN_OWN = radians(POSTURES.spread.shin_angle_own.value)
@@ -84,9 +85,9 @@ def changes_of_pull(demand: Demand, depth: Depth | None) -> list[Changes]:
     sides = pull_differences(demand, depth)
     if "shoulder_ahead" in sides:
         sides = _leaning_further(sides, _balance_of(demand), own, repeated)
-    again = [name for name in sides if name.startswith(_AGAIN)]
-    if again:
+    if "leaning_further" in sides:
         repeated = {}
+    again = [name for name in sides if name.startswith(_AGAIN)]
     return changes_by_sides(
         {name: (down[:-1], up[:-1]) for name, (down, up) in sides.items()},
         (*_OF_EXERCISE, "abduction", "leaning_further"),
@@ -243,10 +244,14 @@ def _moves(demand: Demand, pull: Pull) -> Iterator[tuple[str, Pull, Pull]]:
         if technique.ankle_dorsiflexion is not None:
             forth = max(pull.shin_angle, min(forth, demand.setup.shin_limit))
         yield "shin_angle", replace(pull, shin_angle=back), replace(pull, shin_angle=forth)
+    else:
+        within = POSTURE_RULES[demand.exercise].shin_angle.within
+        yield f"{_AGAIN}shin_angle", *_both_ways(pull, "shin_angle", within)
     if pull.lean is None:
         yield "shoulder_ahead", *_both_ways(pull, "ahead", _PULL.shoulder_ahead.between * scale)
     else:
         yield "trunk_lean", *_both_ways(pull, "lean", _LEAN_ERROR)
+        yield f"{_AGAIN}trunk_lean", *_both_ways(pull, "lean", _LEAN_SCATTER)
     yield "shoulder_drop", *_both_ways(pull, "lowered", _PULL.shoulder_drop.between * scale)
     if pull.line_x is None:
         yield "shin_to_front", *_both_ways(pull, "shin_to_bar", _PULL.shin_to_front.between * scale)

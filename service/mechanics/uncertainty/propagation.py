@@ -34,7 +34,7 @@ from service.mechanics.uncertainty.depth_derivatives import is_stated, is_stoppe
 from service.mechanics.uncertainty.derivatives import NIL, Deviation, of_spine
 from service.mechanics.uncertainty.differences import changes_of_pull
 from service.mechanics.uncertainty.inputs import InputSteps
-from service.mechanics.uncertainty.intervals import Changes, Parts, changes_of, interval_of, parts_of
+from service.mechanics.uncertainty.intervals import UNMOVED, Changes, Parts, changes_of, interval_of, parts_of
 from service.mechanics.uncertainty.scopes import EVEN
 from service.mechanics.uncertainty.seeing import after_seeing
 from service.mechanics.uncertainty.sensitivity import deviations
@@ -192,10 +192,12 @@ def _changes(demand: Demand, depth: Depth | None) -> dict[str, Changes]:
     of_lifter = [by_input.get(name, NIL) for name in EVEN]
     of_exercise = [by_input.get(name, NIL) for name in _OF_EXERCISE]
     spread = _SPREAD[demand.exercise]
-    shin = parts_of(-1.0, min(1.0, _room(demand) / spread.shin_angle))
+    shin, shape = UNMOVED, 0.0  # a shin that is stated differs from one repetition to the next, and in nothing else
+    if demand.technique.shin_angle is None:
+        shin = parts_of(-1.0, min(1.0, _room(demand) / spread.shin_angle))
+        shape = hypot(_shape_error(demand), _slope_error(demand)) / spread.shin_angle
     lightest, heaviest = mass_above_range(body)
     above = parts_of(lightest - body.above_mass, heaviest - body.above_mass)
-    shape = hypot(_shape_error(demand), _slope_error(demand)) / spread.shin_angle
     changes = {}
     for result, lifter, exercise, habit, mass in zip(
         RESULTS,
@@ -244,7 +246,7 @@ def mass_above_range(body: Body) -> tuple[float, float]:
 
 def _steps(demand: Demand, depth: Depth | None) -> InputSteps:
     """One standard deviation of every uncertain input; one unit of lead share and of the mass above."""
-    body, setup, technique = demand.body, demand.setup, demand.technique
+    body, setup = demand.body, demand.setup
     spread = _SPREAD[setup.exercise]
     measured, lengths = body.measured, length_spread(body.sex)
     wider = _WIDER if "lean_beyond_published" in demand.cautions else 1.0
@@ -253,7 +255,7 @@ def _steps(demand: Demand, depth: Depth | None) -> InputSteps:
         thigh=0.0 if "thigh" in measured else lengths.thigh * body.thigh,
         trunk=0.0 if "trunk" in measured else -lengths.trunk * body.trunk,
         foot=0.0 if "foot" in measured else lengths.foot,
-        shin_angle=wider * spread.shin_angle if technique.shin_angle is None else 0.0,
+        shin_angle=wider * spread.shin_angle,
         balance=wider * spread.balance,
         bar_anterior=_BAR if setup.carry.kind == "trunk" else 0.0,
         hip_centres=_HIP_CENTRES if setup.stance.follows is not None else 0.0,
@@ -281,7 +283,7 @@ def _shape_error(demand: Demand) -> float:
 
 def _slope_error(demand: Demand) -> float:
     """How far the shin may be off because it changes near the maximum [rad]."""
-    if not POSTURE_RULES[demand.exercise].shin_angle.slope or demand.technique.shin_angle is not None:
+    if not POSTURE_RULES[demand.exercise].shin_angle.slope:
         return 0.0
     share = share_of_maximum(demand.exercise, demand.load, demand.technique.maximum)
     return _SLOPE_UNKNOWN if share is None else _SLOPE_SPREAD * 10.0 * max(0.0, share - _SLOPE_FROM)

@@ -103,7 +103,7 @@ class DrawnLifter:
             deeper = usual.thigh_angle + self._deviation("depth", DEPTH.between, DEPTH.within)
             there = Depth(thigh_below_horizontal=-deeper)
             setup = resolve_setup(body, exercise, question.load, depth=there, technique=question.technique)
-        shin, limit = 0.0, setup.shin_limit
+        shin, limit = self.draw.normal(0.0, rule.shin_angle.within), setup.shin_limit
         if question.technique.shin_angle is None:
             shin = self._shin(exercise)
             if rule.shin_angle.slope:  # the share of the maximum is not stated

@@ -69,3 +69,11 @@ def test_the_spine_s_curve_widens_the_lean_and_no_moment() -> None:
     found = uncertain_demand(BODY, BACK_SQUAT, 100.0)
     seen = [changes.of_lifter[EVEN.index("trunk_residual")] for changes in found.changes.values()]
     assert seen == [*[0.0] * len(MOMENTS), pytest.approx(radians(5.0))]
+
+
+@pytest.mark.parametrize("exercise", [BACK_SQUAT, "deadlift_conventional", "split_squat"])
+def test_a_shin_that_is_stated_differs_between_repetitions_all_the_same(exercise: str) -> None:
+    stated = Technique(shin_angle=radians(14.0))
+    usual, exact = (uncertain_demand(BODY, exercise, 80.0, None, technique) for technique in (Technique(), stated))
+    assert exact.changes["knee"].repeated > 0.25 * usual.changes["knee"].repeated
+    assert exact.changes["knee"].variance < usual.changes["knee"].variance
