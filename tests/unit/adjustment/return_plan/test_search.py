@@ -72,7 +72,7 @@ HEAVIER_THAN_THE_ORIGINAL: Final = (
     {
         "original": {
             "exercise": "deadlift_conventional", "sets": 1, "reps": {"low": 1, "high": 1}, "load": kg(40),
-            "depth": {"box_height": {"value": 0.35, "unit": "m"}}, "technique": {"stance": "wide"},
+            "depth": {"box_height": {"value": 0.05, "unit": "m"}}, "technique": {"stance": "wide"},
         },
         "adjusted": {
             "exercise": "deadlift_conventional", "sets": 3, "reps": {"low": 1, "high": 5}, "load": kg(100),
