@@ -5,7 +5,7 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from service.knowledge.anthropometry import LENGTH_SPREAD, LengthSpread, Sex
-from service.mechanics.body import Body, SegmentLengths, build_body
+from service.mechanics.body import Body, segment_fractions
 
 _FEMALE, _MALE = LENGTH_SPREAD["female"], LENGTH_SPREAD["male"]
 _MEAN_SPREAD = LengthSpread(
@@ -29,10 +29,24 @@ def length_spread(sex: Sex | None) -> LengthSpread:
 
 def of_sex(body: Body, sex: Sex) -> Body:
     """The same lifter with the same lengths and breadths and the segment masses of one sex."""
-    measured = SegmentLengths(**{name: getattr(body, name) for name in body.measured})
+    fractions, mass = segment_fractions(sex), body.mass
     return replace(
-        build_body(body.mass, body.stature, sex, measured),
-        hip_centres=body.hip_centres,
-        hip_breadth=body.hip_breadth,
-        shoulder_breadth=body.shoulder_breadth,
+        body,
+        sex=sex,
+        seat_to_hip=fractions.seat_to_hip * body.stature,
+        feet_mass=fractions.feet_mass * mass,
+        shanks_mass=fractions.shanks_mass * mass,
+        thighs_mass=fractions.thighs_mass * mass,
+        upper_mass=fractions.upper_mass * mass,
+        arms_mass=fractions.arms_mass * mass,
+        feet_centre=fractions.feet_centre,
+        shank_centre=fractions.shank_centre,
+        thigh_centre=fractions.thigh_centre,
+        upper_centre_at_bar=fractions.upper_centre_at_bar,
+        upper_centre_hanging=fractions.upper_centre_hanging,
+        arms_centre=fractions.arms_centre * body.stature,
+        lumbosacral_level=fractions.lumbosacral_level,
+        above_mass=fractions.above_mass * mass,
+        above_centre_at_bar=fractions.above_centre_at_bar,
+        above_centre_hanging=fractions.above_centre_hanging,
     )
