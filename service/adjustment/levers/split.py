@@ -37,6 +37,8 @@ def held_otherwise(case: Case, demand: Demand) -> Iterator[Trial | RuledOut]:
     split = demand.setup.split
     if split is None or split.inputs.one_foot:  # over one foot another lean is made by pushing off with the other
         return
+    if case.aim == "tendon":  # it wants the load, and not to be spared by another stance
+        return
     base, of_leg = case.now.technique or USUAL_TECHNIQUE, REGIONS[case.region].whole in _OF_LEG
     for technique in (*_other_leans(base, split), *(_other_spacings(base, split) if of_leg else ())):
         if _relief_is_sure(case, demand, technique):
