@@ -8,7 +8,7 @@ from service.knowledge.posture_rules import POSTURE_RULES
 from service.mechanics.demand import Demand
 from service.mechanics.depth import Depth
 from service.mechanics.supports import Quantity
-from service.mechanics.uncertainty.split_differences import lead_share_interval
+from service.mechanics.uncertainty.split_changes import lead_share_interval
 from service.units import Angle, Length, angle, length
 
 

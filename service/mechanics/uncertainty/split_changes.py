@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from math import radians, sqrt
 
+from service.intervals import Interval
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, Distribution
 from service.mechanics.demand import Demand
 from service.mechanics.depth import Depth
 from service.mechanics.supports import QUANTITIES
 from service.mechanics.uncertainty.intervals import Changes
 from service.mechanics.uncertainty.scopes import changes_by_sides
-from service.mechanics.uncertainty.split_differences import AGAIN, split_differences
+from service.mechanics.uncertainty.split_differences import AGAIN, moved_stances, split_differences
 
 _OF_EXERCISE = ("bar_anterior", "trunk_lean", "foot_spacing", "lead_share")
 _SHIN_OWN = radians(POSTURES.spread.shin_angle_own.value)
@@ -27,20 +28,46 @@ def changes_of_split(demand: Demand, depth: Depth | None) -> list[Changes]:
         demand: the setup solved, of the family split
         depth: as requested of service.mechanics.demand.setup_demand
     """
-    rule = POSTURE_RULES[demand.exercise]
     sides = split_differences(demand, depth)
-    repeated: dict[str, float] = {
-        name: _again(one) for name in QUANTITIES if (one := getattr(rule, name)) is not None and name in sides
-    }
-    repeated["balance"] = _again(rule.balance or POSTURES.defaults.balance)
-    if "thigh_angle" in sides:
-        repeated["thigh_angle"] = _again(POSTURES.defaults.depth_error)
-    between = rule.shin_angle.between
-    own = _SHIN_OWN / sqrt(between * between - _SHIN_OWN * _SHIN_OWN)
-    again = [name for name in sides if name.endswith(AGAIN)]
+    own, repeated = _own(demand), _repeated(demand)
     return changes_by_sides(
-        sides, _OF_EXERCISE, {"shin_angle": own} if "shin_angle" in sides else None, repeated, of_repetition=again
+        sides,
+        _OF_EXERCISE,
+        {name: part for name, part in own.items() if name in sides},
+        {name: part for name, part in repeated.items() if name in sides},
+        of_repetition=[name for name in sides if name.endswith(AGAIN)],
     )
+
+
+def lead_share_interval(demand: Demand, depth: Depth | None) -> Interval:
+    """The lead leg's share of a split stance in one repetition, as far as its inputs are known [1].
+
+    Args:
+        demand: the setup solved, of the family split
+        depth: as requested of service.mechanics.demand.setup_demand
+    """
+    share, own, repeated = demand.lead_share, _own(demand), _repeated(demand)
+    below = above = 0.0
+    for name, down, up in moved_stances(demand, depth):
+        ends = [one.lead_share - share for one in (down, up) if one is not None] or [0.0]
+        times = 1.0 + own.get(name, 0.0) ** 2 + repeated.get(name, 0.0) ** 2
+        below += times * min(0.0, *ends) ** 2
+        above += times * max(0.0, *ends) ** 2
+    return Interval(share, max(0.0, share - sqrt(below)), min(1.0, share + sqrt(above)))
+
+
+def _own(demand: Demand) -> dict[str, float]:
+    """How far the exercise departs from the lifter's habit of the shin, against that habit [1]."""
+    between = POSTURE_RULES[demand.exercise].shin_angle.between
+    return {"shin_angle": _SHIN_OWN / sqrt(between * between - _SHIN_OWN * _SHIN_OWN)}
+
+
+def _repeated(demand: Demand) -> dict[str, float]:
+    """Scatter from one repetition to the next against that between lifters, by input [1]."""
+    rule = POSTURE_RULES[demand.exercise]
+    found: dict[str, float] = {name: _again(one) for name in QUANTITIES if (one := getattr(rule, name)) is not None}
+    balance = _again(rule.balance or POSTURES.defaults.balance)
+    return {**found, "balance": balance, "thigh_angle": _again(POSTURES.defaults.depth_error)}
 
 
 def _again(one: Distribution) -> float:

@@ -15,7 +15,6 @@ from typing import Final
 from msgspec.structs import replace
 
 from service.errors import Refusal
-from service.intervals import Interval
 from service.knowledge.posture_rules import POSTURES, Distribution
 from service.mechanics.body import Body
 from service.mechanics.demand import Demand
@@ -54,22 +53,6 @@ def split_differences(demand: Demand, depth: Depth | None) -> dict[str, Sides]:
         return None if split is None else tuple(map(sub, _results(demand.setup, split), nominal))
 
     return {name: sided(change(down), change(up)) for name, down, up in moved_stances(demand, depth)}
-
-
-def lead_share_interval(demand: Demand, depth: Depth | None) -> Interval:
-    """The lead leg's share of a split stance, as far as its inputs are known [1].
-
-    Args:
-        demand: the setup solved, of the family split
-        depth: as requested of service.mechanics.demand.setup_demand
-    """
-    share = demand.lead_share
-    below = above = 0.0
-    for _, down, up in moved_stances(demand, depth):
-        ends = [one.lead_share - share for one in (down, up) if one is not None] or [0.0]
-        below += min(0.0, *ends) ** 2
-        above += max(0.0, *ends) ** 2
-    return Interval(share, max(0.0, share - sqrt(below)), min(1.0, share + sqrt(above)))
 
 
 def moved_stances(demand: Demand, depth: Depth | None) -> Iterator[tuple[str, SplitStance | None, SplitStance | None]]:

@@ -19,7 +19,7 @@ from numpy.random import Generator
 
 from service.errors import Refusal
 from service.knowledge.anthropometry import BODY
-from service.knowledge.posture_rules import POSTURE_RULES, POSTURES
+from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, Distribution
 from service.mechanics.balance import BAR_REFERENCE_STATURE
 from service.mechanics.body import GRAVITY, Body
 from service.mechanics.body_variants import length_spread, of_sex
@@ -27,8 +27,10 @@ from service.mechanics.depth import Depth
 from service.mechanics.posture import shin_shape_spread
 from service.mechanics.setups import Setup, pull_setup, resolve_setup
 from service.mechanics.spine import ARM
+from service.mechanics.split_stance import in_equilibrium
 from service.mechanics.stance import STEEPEST, Feet, Stance, stance_at, stance_of_squat
 from service.mechanics.statics import Solution, statics_of
+from service.mechanics.supports import QUANTITIES
 from service.mechanics.technique import Technique
 
 WAY: Final = np.linspace(0.0, 0.95, 13)
@@ -55,7 +57,7 @@ class Question(msgspec.Struct, frozen=True):
 
 
 class Truth(msgspec.Struct, frozen=True):
-    """What one repetition of a drawn lifter asks: moments [N·m], lean [deg] and force along the trunk [N]."""
+    """What one repetition of a drawn lifter asks: moments [N·m], lean [deg], force on the trunk [N], lead share [1]."""
 
     ankle: float
     knee: float
@@ -65,6 +67,7 @@ class Truth(msgspec.Struct, frozen=True):
     lumbosacral: float
     trunk_lean: float
     compression: float
+    lead_share: float
 
 
 class DrawnLifter:
@@ -82,7 +85,7 @@ class DrawnLifter:
         try:
             if family == "pull":
                 return self._pull(question)
-            return self._squat(question)
+            return self._split(question) if family == "split" else self._squat(question)
         except Refusal:
             return None
 
@@ -169,6 +172,36 @@ class DrawnLifter:
         statics = statics_of(body, setup)
         return self._truth([statics.at(setup.thigh_angle)], setup, 0.0)
 
+    def _split(self, question: Question) -> Truth:
+        exercise, rule = question.exercise, POSTURE_RULES[question.exercise]
+        setup = resolve_setup(self.body, exercise, question.load, depth=question.depth, technique=question.technique)
+        lift = setup.lift
+        assert lift is not None
+        balance = lift.balance + self._deviation("balance", *_spreads(rule.balance or POSTURES.defaults.balance))
+        carry = replace(lift.carry, anterior=lift.carry.anterior + self._bar(setup, exercise))
+        inputs = replace(lift, balance=balance, carry=carry).at(
+            setup.thigh_angle + self._deviation("depth", DEPTH.between, DEPTH.within)
+        )
+        usual = list(inputs.usual)
+        for index, name in enumerate(QUANTITIES):
+            one = getattr(rule, name)
+            if one is None or (rule.one_foot and name == "foot_spacing"):
+                continue
+            habit = self._shin(exercise) if name == "shin_angle" else self._deviation(name, *_spreads(one), exercise)
+            usual[index] = usual[index].moved(habit / one.between)
+        lean, shin, spacing, share = usual
+        split = in_equilibrium(replace(inputs, usual=(lean, shin, spacing, share)))
+        setup = replace(
+            setup,
+            carry=carry,
+            balance=balance,
+            thigh_angle=inputs.thigh_angle,
+            shin_angle=split.shin_angle,
+            trunk_lean=split.trunk_lean,
+            split=split,
+        )
+        return self._truth([statics_of(self.body, setup).at(setup.thigh_angle)], setup, 0.0)
+
     def _bar(self, setup: Setup, exercise: str) -> float:
         if setup.carry.kind != "trunk":
             return 0.0
@@ -205,7 +238,12 @@ class DrawnLifter:
             hardest.lumbosacral,
             degrees(way[0].trunk_lean + seen),
             hardest.lumbosacral / self.arm + weight * cos(hardest.trunk_lean),
+            0.5 if setup.split is None else setup.split.lead_share,
         )
+
+
+def _spreads(one: Distribution) -> tuple[float, float]:
+    return one.between, one.within
 
 
 def _largest(moments: list[float]) -> float:

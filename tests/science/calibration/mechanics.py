@@ -53,8 +53,9 @@ PULLS: Final = (
     "romanian_deadlift",
     "block_pull",
 )
-LIFTS: Final = (*SQUATS, *PULLS)
-LIGHT: Final = frozenset({"goblet_squat", "good_morning"})
+SPLITS: Final = ("split_squat", "rear_foot_elevated_split_squat", "lunge", "step_up")
+LIFTS: Final = (*SQUATS, *PULLS, *SPLITS)
+LIGHT: Final = frozenset({"goblet_squat", "good_morning", *SPLITS})
 LOADS: Final = (0.6, 1.2)
 """Loads over body mass, half of them for LIGHT [1]."""
 LESS: Final = 0.825
@@ -67,6 +68,7 @@ AGAINST: Final = {
     "back_squat_low_bar": ("back_squat_high_bar",),
     "romanian_deadlift": ("good_morning",),
     "deadlift_sumo": ("deadlift_conventional",),
+    "split_squat": ("rear_foot_elevated_split_squat", "front_squat"),
 }
 """Lifts that are compared at one load, the first of each pair being the reference."""
 
@@ -146,7 +148,7 @@ def _coverages(pair: Pair, count: int, draw: np.random.Generator) -> Iterator[Co
             count,
             value < interval.low - near,
             value > interval.high + near,
-            np.zeros(len(value), dtype=bool),
+            np.full(len(value), joint == "lead_share" and interval.high == 1.0),  # no leg bears more than the whole
         )
 
     for joint in JOINTS:
@@ -155,6 +157,8 @@ def _coverages(pair: Pair, count: int, draw: np.random.Generator) -> Iterator[Co
     for name, of in (("moment", "lumbosacral"), ("compression", "compression")):
         yield from held(f"spinal-load: {name}", of, getattr(spine[0], name))
         yield from held(f"spinal-load: relative.{name}", of, getattr(spine[1].relative, name))
+    if joints[0].posture.split:
+        yield from held("joint-demand: posture.split.lead_share", "lead_share", joints[0].posture.split.lead_share)
     yield from held("spinal-load: trunk_lean", "trunk_lean", spine[0].trunk_lean)
 
 

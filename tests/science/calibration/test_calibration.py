@@ -29,6 +29,7 @@ ESTIMATES: Final = (
     "own curve, reps",
     "joint-demand: moments",
     "joint-demand: relative",
+    "joint-demand: posture.split.lead_share",
     "spinal-load: moment",
     "spinal-load: compression",
     "spinal-load: relative.moment",

@@ -24,7 +24,7 @@ from service.knowledge.catalogue import STANCES
 from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.demand import setup_demand
 from service.mechanics.depth import Depth
-from service.mechanics.uncertainty.split_differences import lead_share_interval
+from service.mechanics.uncertainty.split_changes import lead_share_interval
 from service.mechanics.weight_distribution import matching_load, on_lead, share_from_positions
 from service.messages import Message, message
 from service.units import MassUnit, mass, si
