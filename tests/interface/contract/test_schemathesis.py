@@ -108,6 +108,17 @@ RULES: Final[dict[str, dict[str, dict[str, Any]]]] = {
             "foot_spacing": {"value": 40, "unit": "cm"},
             "centre_of_mass_behind_lead_foot": {"value": 50, "unit": "cm"},
         },
+        "a posture is one of a split stance": {"stance": "bilateral", "load": LOAD, "posture": {"lifter": LIFTER}},
+        "what is stated of a posture is in balance together": {
+            "stance": "split_squat",
+            "load": LOAD,
+            "foot_spacing": {"value": 45, "unit": "cm"},
+            "posture": {
+                "lifter": LIFTER,
+                "trunk_lean": {"value": 60, "unit": "deg"},
+                "shin_angle": {"value": 40, "unit": "deg"},
+            },
+        },
     },
     "/v1/spinal-load": {
         "each label once": {"setups": [{"label": "a", "exercise": "front_squat", "load": LOAD}] * 2},
