@@ -111,13 +111,14 @@ def _surely_below(asked: Asked, option: Json, most: float) -> bool:
 
 
 def _asks_less(asked: Asked, option: Json) -> bool:
-    """Each repetition surely less, or where that is how the target is met, the session in all."""
+    """Each repetition surely less on the average, or where that is how the target is met, the session in all.
+
+    The interval of a demand is of one repetition against one and holds their scatter; what is sure is the direction.
+    """
     if option["meets_by"] == "session_exposure":
         return bool(option["session_exposure"] < 1 - _SLIGHT)
-    demand = option["demand"].get(asked.region)
-    if demand is not None:
-        return bool(demand["high"] < 1 - _SLIGHT)
-    return bool(option["direction"].get(asked.region) == "lower")
+    demand, lower = option["demand"].get(asked.region), option["direction"].get(asked.region) == "lower"
+    return bool(lower and (demand is None or demand["value"] < 1 - _SLIGHT))
 
 
 def _asks_more(option: Json, region: str, by: float = 0.0) -> bool:

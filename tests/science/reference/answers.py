@@ -29,12 +29,14 @@ OF_POSTURE: Final = {
 OF_SPINE: Final = ("spine_moment", "spine_compression", "spine_shear")
 OF_LEGS: Final = ("lead_share", "lead_mass")
 OPERATIONS: Final = {
-    "joint-demand": (*OF_POSTURE, *JOINTS),
+    "joint-demand": (*OF_POSTURE, *JOINTS, "factor"),
     "spinal-load": OF_SPINE,
     "leg-distribution": OF_LEGS,
 }
 NAMES: Final = ("body_mass", *(name for names in OPERATIONS.values() for name in names))
-"""All that a measure may speak of: kilograms, degrees, newton metres, newtons, and the lead leg's share [1]."""
+"""All that a measure may speak of: kilograms, degrees, newton metres, newtons, the force at the turn over the weight [1]
+and the lead leg's share [1]. Moments and forces are those at rest; peaks that were measured in motion are compared with
+them times the factor."""
 
 Answer: TypeAlias = dict[str, float]
 """Numbers of one lifter in one setup; a name is missing where the operation was not asked or refused."""
@@ -54,6 +56,8 @@ class Setup(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         shin: shin from the vertical [deg]
         stance: width in words
         stance_width: from ankle to ankle [m]
+        reps: repetitions of a set, where how near to the maximum is printed [count]
+        reserve: repetitions left after them [count]
         heel_lift: under the heels [m]
         bar_forward: drift of the bar ahead of mid-foot [m]
         foot_spacing: between the pressure centres of the feet [m]
@@ -71,6 +75,8 @@ class Setup(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     shin: float | None = None
     stance: str | None = None
     stance_width: float | None = None
+    reps: int | None = None
+    reserve: float | None = None
     heel_lift: float | None = None
     bar_forward: float | None = None
     foot_spacing: float | None = None
@@ -147,9 +153,10 @@ def _lift(setup: Setup, body_mass: float, label: str) -> dict[str, Any]:
     depth = _of(
         {"thigh_below_horizontal": (setup.thigh_below, "deg"), "knee_flexion": (setup.knee_flexion, "deg")},
     )
-    asked = {"depth": depth, "technique": technique}
+    reps = {"low": setup.reps, "high": setup.reps} if setup.reps is not None else None
+    asked = {"depth": depth, "technique": technique, "reps": reps, "reps_in_reserve": setup.reserve}
     return {"label": label, "exercise": setup.exercise, "load": _quantity(_kilograms(setup, body_mass), "kg")} | {
-        name: value for name, value in asked.items() if value
+        name: value for name, value in asked.items() if value is not None
     }
 
 
@@ -213,7 +220,8 @@ class Service:
             return {}
         one = answered.setups[0]
         angles = {name: getattr(one.posture, field).value for name, field in OF_POSTURE.items()}
-        return angles | {joint: getattr(one.moments, joint).value for joint in JOINTS}
+        moments = {joint: getattr(one.moments, joint).value for joint in JOINTS}
+        return angles | moments | {"factor": one.dynamic.factor.value}
 
     def _spine(self, request: dict[str, Any]) -> Answer:
         answered = self._ask("spinal-load", request)

@@ -175,6 +175,17 @@ def computed() -> dict[str, float | None]:
     return {row.id: row.computed(found) for row in rows}
 
 
+def answers_in(worlds: Sequence[World]) -> list[Answers]:
+    """What services answer that know something else, one after the other.
+
+    Args:
+        worlds: what each of them knows
+    """
+    plain = _plain()
+    with _processes() as pool:
+        return [_by_name(plain, found) for found in pool.map(answers, worlds, [plain] * len(worlds))]
+
+
 @cache
 def measured() -> Measured:
     """Ask the service as it stands and every wrong one; some ten seconds of processor time, once a process."""
