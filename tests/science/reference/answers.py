@@ -34,9 +34,9 @@ OPERATIONS: Final = {
     "leg-distribution": OF_LEGS,
 }
 NAMES: Final = ("body_mass", *(name for names in OPERATIONS.values() for name in names))
-"""All that a measure may speak of: kilograms, degrees, newton metres, newtons, the force at the turn over the weight [1]
-and the lead leg's share [1]. Moments and forces are those at rest; peaks that were measured in motion are compared with
-them times the factor."""
+"""All that a measure may speak of: kilograms, degrees, newton metres, newtons, the force at the turn over the
+weight [1] and the lead leg's share [1]. Moments and forces are those at rest; peaks that were measured in motion are
+compared with them times the factor."""
 
 Answer: TypeAlias = dict[str, float]
 """Numbers of one lifter in one setup; a name is missing where the operation was not asked or refused."""

@@ -7,6 +7,7 @@ it stands in postures.toml.
 
 from __future__ import annotations
 
+import sys
 from typing import Final
 
 from service.knowledge.posture_rules import EXERCISE_RULES
@@ -44,7 +45,7 @@ def main() -> None:
     for offset, answers in zip(OFFSETS, answers_in(worlds), strict=True):
         squares = sum(min(deviation(row, answers) ** 2, MOST**2) for row in asked)
         agree = sum(row.agrees(row.computed(answers)) for row in asked)
-        print(f"{offset:+d} deg: {squares:6.1f}, {agree} of {len(asked)} rows agree")
+        sys.stdout.write(f"{offset:+d} deg: {squares:6.1f}, {agree} of {len(asked)} rows agree\n")
 
 
 if __name__ == "__main__":
