@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from service.api.models.base import ResponseModel
 from service.api.models.common import OF_ONE, Estimate, estimate
+from service.intervals import Interval
 from service.knowledge.posture_rules import POSTURE_RULES
 from service.mechanics.demand import Demand
-from service.mechanics.depth import Depth
 from service.mechanics.supports import Quantity
-from service.mechanics.uncertainty.split_changes import lead_share_interval
 from service.units import Angle, Length, angle, length
 
 
@@ -30,21 +29,21 @@ class SplitStanceAnswer(ResponseModel, kw_only=True, frozen=True):
     misfit: float
 
 
-def split_stance_answer(demand: Demand, depth: Depth | None) -> SplitStanceAnswer | None:
+def split_stance_answer(demand: Demand, lead_share: Interval | None) -> SplitStanceAnswer | None:
     """The stance of a demand, None on both feet.
 
     Args:
         demand: the setup solved
-        depth: as requested
+        lead_share: in one repetition [1]; None on both feet
     """
     stance, published = demand.setup.split, POSTURE_RULES[demand.exercise].lead_share
-    if stance is None or published is None:
+    if stance is None or published is None or lead_share is None:
         return None
     return SplitStanceAnswer(
         trunk_lean=angle(stance.trunk_lean, "deg"),
         shin_angle=angle(stance.shin_angle, "deg"),
         foot_spacing=None if stance.inputs.one_foot else length(stance.foot_spacing, "m"),
-        lead_share=estimate(lead_share_interval(demand, depth), OF_ONE),
+        lead_share=estimate(lead_share, OF_ONE),
         trail_share=round(1.0 - stance.lead_share, 6),
         published_share=published.mean,
         free=list(stance.free),

@@ -38,7 +38,8 @@ from service.mechanics.uncertainty.intervals import UNMOVED, Changes, Parts, cha
 from service.mechanics.uncertainty.scopes import EVEN
 from service.mechanics.uncertainty.seeing import after_seeing
 from service.mechanics.uncertainty.sensitivity import deviations
-from service.mechanics.uncertainty.split_changes import changes_of_split
+from service.mechanics.uncertainty.split_changes import changes_of_split, lead_share_interval
+from service.mechanics.uncertainty.split_differences import moved_stances
 
 RESULTS = (*MOMENTS, "trunk_lean")
 
@@ -128,6 +129,7 @@ class UncertainDemand(Struct, frozen=True, gc=False):
         intervals: by joint [N·m] and of trunk_lean [rad], of one repetition, each of one standard deviation
         variant: exercise and stance, which select the posture rule
         cautions: codes of postures.toml
+        lead_share: the lead leg's share of a split stance in one repetition [1]; None on both feet
     """
 
     demand: Demand
@@ -136,6 +138,7 @@ class UncertainDemand(Struct, frozen=True, gc=False):
     intervals: dict[str, Interval]
     variant: tuple[str, ...]
     cautions: tuple[str, ...]
+    lead_share: Interval | None
 
 
 def uncertain_demand(
@@ -167,14 +170,18 @@ def uncertain_demand(
         peaks["lumbosacral"].moment,
         demand.trunk_lean,
     )
+    lead_share = None
     if demand.family == "pull":
         changes = dict(zip(RESULTS, changes_of_pull(demand, depth), strict=True))
     elif demand.family == "split":
-        changes = dict(zip(RESULTS, changes_of_split(demand, depth), strict=True))
+        moved = list(moved_stances(demand, depth))
+        changes = dict(zip(RESULTS, changes_of_split(demand, moved), strict=True))
+        lead_share = lead_share_interval(demand, moved)
     else:
         changes = _changes(demand, depth)
     intervals = {result: interval_of(getattr(values, result), changes[result]) for result in RESULTS}
-    return UncertainDemand(demand, values, changes, intervals, _variant(exercise_id, technique), demand.cautions)
+    variant = _variant(exercise_id, technique)
+    return UncertainDemand(demand, values, changes, intervals, variant, demand.cautions, lead_share)
 
 
 def _variant(exercise_id: str, technique: Technique) -> tuple[str, ...]:

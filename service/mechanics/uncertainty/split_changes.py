@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from math import radians, sqrt
 
 from service.intervals import Interval
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, Distribution
 from service.mechanics.demand import Demand
-from service.mechanics.depth import Depth
 from service.mechanics.supports import QUANTITIES
 from service.mechanics.uncertainty.intervals import Changes
 from service.mechanics.uncertainty.scopes import changes_by_sides
-from service.mechanics.uncertainty.split_differences import AGAIN, moved_stances, split_differences
+from service.mechanics.uncertainty.split_differences import AGAIN, MovedStance, split_differences
 
 _OF_EXERCISE = ("bar_anterior", "trunk_lean", "foot_spacing", "lead_share")
 _SHIN_OWN = radians(POSTURES.spread.shin_angle_own.value)
 
 
-def changes_of_split(demand: Demand, depth: Depth | None) -> list[Changes]:
+def changes_of_split(demand: Demand, moved: Iterable[MovedStance]) -> list[Changes]:
     """The changes of a split stance's results with the uncertain inputs, in the order of Results.
 
     How far lean, foot spacing and share are from their usual values is of the exercise; the shin habit is the lifter's
@@ -26,9 +26,9 @@ def changes_of_split(demand: Demand, depth: Depth | None) -> list[Changes]:
 
     Args:
         demand: the setup solved, of the family split
-        depth: as requested of service.mechanics.demand.setup_demand
+        moved: its moved_stances
     """
-    sides = split_differences(demand, depth)
+    sides = split_differences(demand, moved)
     own, repeated = _own(demand), _repeated(demand)
     return changes_by_sides(
         sides,
@@ -39,16 +39,16 @@ def changes_of_split(demand: Demand, depth: Depth | None) -> list[Changes]:
     )
 
 
-def lead_share_interval(demand: Demand, depth: Depth | None) -> Interval:
+def lead_share_interval(demand: Demand, moved: Iterable[MovedStance]) -> Interval:
     """The lead leg's share of a split stance in one repetition, as far as its inputs are known [1].
 
     Args:
         demand: the setup solved, of the family split
-        depth: as requested of service.mechanics.demand.setup_demand
+        moved: its moved_stances
     """
     share, own, repeated = demand.lead_share, _own(demand), _repeated(demand)
     below = above = 0.0
-    for name, down, up in moved_stances(demand, depth):
+    for name, down, up in moved:
         ends = [one.lead_share - share for one in (down, up) if one is not None] or [0.0]
         times = 1.0 + own.get(name, 0.0) ** 2 + repeated.get(name, 0.0) ** 2
         below += times * min(0.0, *ends) ** 2

@@ -7,7 +7,7 @@ the next the same quantities differ by less.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from math import radians, sqrt
 from operator import sub
 from typing import Final
@@ -36,13 +36,16 @@ _ABOVE: Final = ("lumbosacral_level", "above_mass")
 _SHIN_OWN = radians(POSTURES.spread.shin_angle_own.value)
 _BAR = POSTURES.spread.bar_anterior.value
 
+MovedStance = tuple[str, SplitStance | None, SplitStance | None]
+"""An input with the stance where it is moved down and where it is moved up, None where nothing balances."""
 
-def split_differences(demand: Demand, depth: Depth | None) -> dict[str, Sides]:
+
+def split_differences(demand: Demand, moved: Iterable[MovedStance]) -> dict[str, Sides]:
     """The changes of a split stance's results with each input, moved down and up by one standard deviation.
 
     Args:
         demand: the setup solved, of the family split
-        depth: as requested of service.mechanics.demand.setup_demand
+        moved: its moved_stances
 
     Returns:
         by input, as of moved_stances
@@ -52,10 +55,10 @@ def split_differences(demand: Demand, depth: Depth | None) -> dict[str, Sides]:
     def change(split: SplitStance | None) -> Results | None:
         return None if split is None else tuple(map(sub, _results(demand.setup, split), nominal))
 
-    return {name: sided(change(down), change(up)) for name, down, up in moved_stances(demand, depth)}
+    return {name: sided(change(down), change(up)) for name, down, up in moved}
 
 
-def moved_stances(demand: Demand, depth: Depth | None) -> Iterator[tuple[str, SplitStance | None, SplitStance | None]]:
+def moved_stances(demand: Demand, depth: Depth | None) -> Iterator[MovedStance]:
     """The stance solved again with each input moved down and up by one standard deviation.
 
     Args:

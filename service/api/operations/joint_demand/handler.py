@@ -10,7 +10,7 @@ from service.adjustment.prescription import body_moved, lifts_the_body, may_be_u
 from service.api.models.base import stated_si
 from service.api.models.common import OF_ONE, ONE_TO_ONE, Basis, Estimate, cautions, estimate
 from service.api.models.pace import OF_TURN, WITH_TURN
-from service.api.models.setup import depth_of, describes_setup
+from service.api.models.setup import describes_setup
 from service.api.models.split_stance import split_stance_answer
 from service.api.operations.joint_demand.models import (
     LATERAL_FORCE,
@@ -106,7 +106,7 @@ def _answer(solution: SolvedSetup, reference: SolvedSetup, request: JointDemand)
     return JointSetupAnswer(
         label=setup.label,
         total_load=mass(total, setup.load.unit),
-        posture=_posture(uncertain, setup) if uncertain else None,
+        posture=_posture(uncertain) if uncertain else None,
         moment_arms=_arms(uncertain) if uncertain else None,
         moments=_moments(uncertain.intervals) if uncertain else None,
         dynamic=_dynamics(solution, uncertain) if uncertain else None,
@@ -122,7 +122,7 @@ def _answer(solution: SolvedSetup, reference: SolvedSetup, request: JointDemand)
     )
 
 
-def _posture(uncertain: UncertainDemand, setup: JointSetup) -> PostureAnswer:
+def _posture(uncertain: UncertainDemand) -> PostureAnswer:
     posture = uncertain.demand.posture
     return PostureAnswer(
         shin_angle=angle(posture.shin_angle, "deg"),
@@ -132,7 +132,7 @@ def _posture(uncertain: UncertainDemand, setup: JointSetup) -> PostureAnswer:
         hip_flexion=angle(posture.hip_flexion, "deg"),
         ankle_dorsiflexion=angle(posture.ankle_dorsiflexion, "deg"),
         limited_by=list(uncertain.demand.limited_by),
-        split=split_stance_answer(uncertain.demand, depth_of(setup.depth)),
+        split=split_stance_answer(uncertain.demand, uncertain.lead_share),
     )
 
 

@@ -25,6 +25,7 @@ from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.demand import setup_demand
 from service.mechanics.depth import Depth
 from service.mechanics.uncertainty.split_changes import lead_share_interval
+from service.mechanics.uncertainty.split_differences import moved_stances
 from service.mechanics.weight_distribution import matching_load, on_lead, share_from_positions
 from service.messages import Message, message
 from service.units import MassUnit, mass, si
@@ -127,8 +128,8 @@ def _share_in_posture(request: LegDistribution, posture: SplitPosture) -> LeadSh
         demand = setup_demand(body, rule, si(request.load), depth, technique)
     except Refusal as refusal:
         raise refusal.at(_POINTERS) from None
-    stance = split_stance_answer(demand, depth)
-    share = lead_share_interval(demand, depth)
+    share = lead_share_interval(demand, moved_stances(demand, depth))
+    stance = split_stance_answer(demand, share)
     return LeadShare(share, OF_ONE, "statics", demand.assumptions, demand.remarks, stance)
 
 
