@@ -16,27 +16,26 @@ from math import hypot, inf, radians, sqrt
 from msgspec import Struct
 from msgspec.structs import astuple
 
-from service.errors import Refusal
 from service.intervals import Interval
 from service.knowledge.anthropometry import BODY
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, ExerciseRule
 from service.mechanics.body import Body
-from service.mechanics.body_variants import length_spread, of_sex
-from service.mechanics.demand import JOINTS, Demand, setup_demand
+from service.mechanics.body_variants import length_spread
+from service.mechanics.demand import Demand, setup_demand
 from service.mechanics.habits import share_of_maximum
 from service.mechanics.inference import noises
 from service.mechanics.peaks import MOMENTS
 from service.mechanics.posture import shin_shape_spread
-from service.mechanics.setups import USUAL_TECHNIQUE, Depth, Technique, resolve_setup
+from service.mechanics.setups import USUAL_TECHNIQUE, Depth, Technique
 from service.mechanics.stance import SAGITTAL
-from service.mechanics.statics import statics_of
-from service.mechanics.uncertainty.depth_derivatives import is_stated, is_stopped
-from service.mechanics.uncertainty.derivatives import NIL, Deviation, of_spine
+from service.mechanics.uncertainty.depth_derivatives import is_stopped
+from service.mechanics.uncertainty.derivatives import NIL, of_spine
 from service.mechanics.uncertainty.differences import changes_of_pull
 from service.mechanics.uncertainty.inputs import InputSteps
 from service.mechanics.uncertainty.intervals import UNMOVED, Changes, Parts, changes_of, interval_of, parts_of
 from service.mechanics.uncertainty.scopes import EVEN
 from service.mechanics.uncertainty.seeing import after_seeing
+from service.mechanics.uncertainty.segment_table import of_segment_table
 from service.mechanics.uncertainty.sensitivity import deviations
 from service.mechanics.uncertainty.split_changes import changes_of_split, lead_share_interval
 from service.mechanics.uncertainty.split_differences import moved_stances
@@ -194,7 +193,7 @@ def _changes(demand: Demand, depth: Depth | None) -> dict[str, Changes]:
     by_input = deviations(demand, _steps(demand, depth), depth)
     body = demand.body
     if body.sex is None:
-        by_input["segment_table"] = _segment_table(demand, depth)
+        by_input["segment_table"] = of_segment_table(demand, depth)
     by_input["trunk_residual"] = _AS_SEEN
     of_lifter = [by_input.get(name, NIL) for name in EVEN]
     of_exercise = [by_input.get(name, NIL) for name in _OF_EXERCISE]
@@ -294,43 +293,3 @@ def _slope_error(demand: Demand) -> float:
         return 0.0
     share = share_of_maximum(demand.exercise, demand.load, demand.technique.maximum)
     return _SLOPE_UNKNOWN if share is None else _SLOPE_SPREAD * 10.0 * max(0.0, share - _SLOPE_FROM)
-
-
-def _segment_table(demand: Demand, depth: Depth | None) -> Deviation:
-    """Half the difference between the male and the female segment table, of which an unstated sex takes the mean."""
-    female = _with_table(demand, depth, of_sex(demand.body, "female"))
-    male = _with_table(demand, depth, of_sex(demand.body, "male"))
-    if female and male:
-        return NIL.plus(male.plus(female, -1.0), 0.5)
-    # at the edge of tipping one of the two tables has no posture, and the other one's difference stands for both
-    ankle, knee, hip, adductor, resultant, spine = (demand.peaks[moment].moment for moment in MOMENTS)
-    lean, hip_x = demand.trunk_lean, demand.bottom.hip_x
-    nominal = Deviation(ankle, knee, hip, adductor, resultant, spine, lean, hip_x)
-    if male:
-        return male.plus(nominal, -1.0)
-    return nominal.plus(female, -1.0) if female else NIL
-
-
-def _with_table(demand: Demand, depth: Depth | None, body: Body) -> Deviation | None:
-    """The results for a body of other masses, at the thigh angles of the peaks; None where it would tip."""
-    bottom = demand.setup.thigh_angle
-    try:
-        setup = demand.setup
-        if not is_stated(demand, depth):
-            setup = resolve_setup(body, demand.exercise, demand.load, depth=depth, technique=demand.technique)
-        statics = statics_of(body, setup)
-        deepest = statics.at(setup.thigh_angle)
-        angles = [demand.peaks[joint].thigh_angle for joint in JOINTS]
-        ankle, knee, hip, spine = (deepest if angle == bottom else statics.at(angle) for angle in angles)
-    except Refusal:
-        return None
-    return Deviation(
-        ankle.ankle,
-        knee.knee,
-        hip.hip,
-        hip.hip_adductor,
-        hip.hip_resultant,
-        spine.lumbosacral,
-        deepest.trunk_lean,
-        deepest.hip_x,
-    )

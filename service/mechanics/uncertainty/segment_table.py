@@ -1,0 +1,59 @@
+"""What it changes that the segment masses of a lifter whose sex is not stated are those of neither table."""
+
+from __future__ import annotations
+
+from service.errors import Refusal
+from service.mechanics.body import Body
+from service.mechanics.body_variants import of_sex
+from service.mechanics.demand import JOINTS, Demand
+from service.mechanics.depth import Depth
+from service.mechanics.peaks import MOMENTS
+from service.mechanics.setups import resolve_setup
+from service.mechanics.statics import statics_of
+from service.mechanics.uncertainty.depth_derivatives import is_stated
+from service.mechanics.uncertainty.derivatives import NIL, Deviation
+
+
+def of_segment_table(demand: Demand, depth: Depth | None) -> Deviation:
+    """Half the difference between the male and the female segment table, of which an unstated sex takes the mean.
+
+    Args:
+        demand: the setup solved
+        depth: as requested of service.mechanics.demand.setup_demand
+    """
+    female = _with_table(demand, depth, of_sex(demand.body, "female"))
+    male = _with_table(demand, depth, of_sex(demand.body, "male"))
+    if female and male:
+        return NIL.plus(male.plus(female, -1.0), 0.5)
+    # at the edge of tipping one of the two tables has no posture, and the other one's difference stands for both
+    ankle, knee, hip, adductor, resultant, spine = (demand.peaks[moment].moment for moment in MOMENTS)
+    lean, hip_x = demand.trunk_lean, demand.bottom.hip_x
+    nominal = Deviation(ankle, knee, hip, adductor, resultant, spine, lean, hip_x)
+    if male:
+        return male.plus(nominal, -1.0)
+    return nominal.plus(female, -1.0) if female else NIL
+
+
+def _with_table(demand: Demand, depth: Depth | None, body: Body) -> Deviation | None:
+    """The results for a body of other masses, at the thigh angles of the peaks; None where it would tip."""
+    bottom = demand.setup.thigh_angle
+    try:
+        setup = demand.setup
+        if not is_stated(demand, depth):
+            setup = resolve_setup(body, demand.exercise, demand.load, depth=depth, technique=demand.technique)
+        statics = statics_of(body, setup)
+        deepest = statics.at(setup.thigh_angle)
+        angles = [demand.peaks[joint].thigh_angle for joint in JOINTS]
+        ankle, knee, hip, spine = (deepest if angle == bottom else statics.at(angle) for angle in angles)
+    except Refusal:
+        return None
+    return Deviation(
+        ankle.ankle,
+        knee.knee,
+        hip.hip,
+        hip.hip_adductor,
+        hip.hip_resultant,
+        spine.lumbosacral,
+        deepest.trunk_lean,
+        deepest.hip_x,
+    )
