@@ -101,12 +101,12 @@ WAY_BACK |= {"region": "sore_region", "gym_bar": "bar"}
 REVIEW = WAY_BACK | {"aim": "training_aim", "usual_pain": "pain_usual"}
 # pain in the session, pain next morning, repetitions of each set; the rows after them are the coach's
 SESSIONS: tuple[tuple[float | str, ...], ...] = (
-    (3, 1.5, "6;6;6;6"),
-    (2, 1, "6;6;6;6"),
-    (1.5, 1, "6;6;6;6"),
-    (2, 1, "6;6;6;6"),
-    (4, 3.5, "6;6;6;6"),
-    (1.5, 1, "6;6;6;6"),
+    (3, 1.5, "10;10"),
+    (2, 1, "10;10"),
+    (1.5, 1, "10;10"),
+    (2, 1, "7;7;7"),
+    (4, 3.5, "7;7;7"),
+    (1.5, 1, "10;10"),
 )
 MOST_SESSIONS = 28
 QUESTIONS = (

@@ -39,7 +39,7 @@ class Bar(Struct, frozen=True):
     Attributes:
         label: as the caller named it
         ratio: to the reference with its span, None where there is none [1]
-        difference: the verdict where it does not rest on the ratio
+        difference: the verdict where it does not rest on the span of the ratio
     """
 
     label: str
@@ -107,14 +107,16 @@ def verdict(bar: Bar) -> str:
     if ratio.low == ratio.high == 1.0:
         return f"{number(1.0, 2)}, as the reference"
     span = f"{number(ratio.value, 2)} ({number(ratio.low, 2)} to {number(ratio.high, 2)})"
-    return f"{span}, {_words(_difference(ratio))}"
+    return f"{span}, {_words(_difference(bar.difference, ratio))}"
 
 
 def _words(difference: Difference) -> str:
     return difference.replace("_", " ")
 
 
-def _difference(ratio: Span) -> Difference:
+def _difference(stated: Difference | None, ratio: Span) -> Difference:
+    if stated is not None:
+        return stated
     if ratio.high < 1.0 - _TOLERANCE:
         return "lower"
     return "higher" if ratio.low > 1.0 + _TOLERANCE else "no_clear_difference"
@@ -152,7 +154,7 @@ def _row(bar: Bar, label: Sequence[str], scale: Scale, top: float, height: float
         return
     ratio = bar.ratio
     start, end = sorted((scale.at(0.0), scale.at(ratio.value)))
-    style = {"lower": "lower", "higher": "higher", "no_clear_difference": "unclear"}[_difference(ratio)]
+    style = {"lower": "lower", "higher": "higher", "no_clear_difference": "unclear"}[_difference(bar.difference, ratio)]
     yield draw.Rectangle(
         coordinate(start),
         coordinate(middle - _BAR / 2),

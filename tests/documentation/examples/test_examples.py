@@ -174,10 +174,8 @@ def test_curl(served: Live, answer: Any) -> None:  # noqa: ANN401 - any JSON val
     reviews = [*course(SCENARIO)][2:5]
     for line, review in zip(sessions.splitlines(), reviews, strict=True):
         came, said = review.question["sessions"][-1], review.answer
-        start = (
-            f"{came['pain_in_session']}:{came['pain_next_morning']} {said['decision']}: exercise=front_squat&sets=4&"
-        )
-        assert line.startswith(start)
+        start = f"{came['pain_in_session']}:{came['pain_next_morning']} {said['decision']}: "
+        assert line.startswith(f"{start}exercise=front_squat&sets={said['next']['sets']:g}&")
         assert f"&load={said['next']['load']['value']:g}kg&" in line
     heading, *rows = (line.split(",") for line in f"{table}\n".splitlines())
     assert heading == ["target_reps", "/load/value", "/load/low", "/load/high"]

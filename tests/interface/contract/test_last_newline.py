@@ -40,6 +40,7 @@ TEXTS: Final = (
         "true",
         "3-1-X-1",
         "wide",
+        "eye",
         "knee",
         "dumbbells",
         "load",

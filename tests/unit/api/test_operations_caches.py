@@ -19,6 +19,7 @@ from service.api.serialization.json import Reader
 from service.errors import Refusal
 from service.http.middleware import rate_limit_store
 from service.knowledge.catalogue import EXERCISES
+from service.knowledge.evidence import QUANTITIES
 from service.knowledge.studies import REST
 from service.training.plate_loading import HEAVIEST, Plates
 from tests.support.changing import Changing
@@ -48,6 +49,9 @@ BY_VALUES: Final[dict[str, tuple[float, Callable[[Random], tuple[Any, ...]]]]] =
 }
 # Keyed by what the data files list, or by nothing: the most entries that there can be.
 BY_IDS: Final[dict[str, int]] = {
+    "service.api.evidence.models.evidence": len(QUANTITIES) + 1,  # or all of them
+    "service.api.evidence.page.page": len(QUANTITIES) + 1,
+    "service.api.evidence.routes._encoded": len(QUANTITIES) + 1,
     "service.api.openapi.document.document": 1,
     "service.api.openapi.document.rendered": 1,
     "service.api.docs.page.page": 1,

@@ -31,4 +31,4 @@ def spinal_load_chart(request: SpinalLoad) -> str:
 
 
 def _bar(label: str, comparison: Comparison) -> Bar:
-    return Bar(label, None if comparison.ratio is None else comparison.ratio.one)
+    return Bar(label, None if comparison.ratio is None else comparison.ratio.one, comparison.difference)

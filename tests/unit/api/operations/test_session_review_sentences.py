@@ -208,7 +208,8 @@ def next_time(told: Reviewed, line: str) -> None:
     assert name == EXERCISES[new.exercise].name
     holds_sets(sets, to_builtins(new))
     holds_load(load, new.load, new.assistance)
-    assert load.startswith("two dumbbells") == EXERCISES[new.exercise].dumbbells
+    usual = EXERCISES[new.exercise].dumbbells
+    assert load.startswith("two dumbbells") == (new.implement == "dumbbells" if new.implement else usual)
     others = [] if rest is None else rest.split(", ")
     days = [one for one in others if one.endswith("a week")]
     stated = {1: "on one day a week", None: None}.get(new.days_per_week, f"on {new.days_per_week} days a week")
