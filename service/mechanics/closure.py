@@ -68,7 +68,7 @@ class PullPosture(Struct, frozen=True, gc=False):
         load_x: load ahead of the heel [m]
         ahead: shoulder ahead of the load [m]
         balance_x: centre of mass of body and load ahead of the heel [m]
-        gap: what thigh and trunk are too short for, nil where they close the posture [m]
+        gap: what thigh, trunk and arms are too short for, nil where they close the posture [m]
         leans_further: whether the shoulder is further ahead than usual, for the lifter would tip backward
     """
 
@@ -158,6 +158,8 @@ def at_stated_lean(pull: Pull, grip_height: float, lean: float) -> PullPosture:
     thigh_angle = _QUARTER if below is None else -below
     hip_x = knee_x - projected * cos(thigh_angle)
     ahead = hip_x + body.trunk * sin(lean) - load_x
+    if abs(ahead) > body.arm:
+        gap = inf
     balance_x = _balance(pull, shin, hip_x, lean, load_x, ahead)
     return PullPosture(grip_height, shin, thigh_angle, lean, load_x, ahead, balance_x, gap)
 

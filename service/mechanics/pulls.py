@@ -161,7 +161,10 @@ def posture_of_pull(pull: Pull, grip_height: float, *, unbalanced: bool = False)
             further_ahead = replace(pull, ahead=pull.ahead + further)
             return replace(_checked(further_ahead, closed(further_ahead, grip_height)), leans_further=True)
     if not _BALANCE.low * foot <= posture.balance_x <= _BALANCE.high * foot:
-        _refuse_tipping(posture.balance_x / foot, "technique/bar_forward_of_midfoot")
+        _refuse_tipping(
+            posture.balance_x / foot,
+            "technique/shin_angle" if pull.shin_is_stated and not pull.drift else "technique/bar_forward_of_midfoot",
+        )
     return posture
 
 

@@ -84,3 +84,14 @@ def test_every_prescription_of_an_answer_keeps_what_was_seen_and_is_taken_as_it_
         assert technique["thigh_angle"]["value"] == pytest.approx(-3)
         again = consultation(None) | {"prescription": prescription}
         assert ask("adjustments", again)
+
+
+def test_a_lean_of_the_technique_is_refused_where_it_stands_by_spinal_load() -> None:
+    setup = {
+        "exercise": "back_squat_high_bar",
+        "load": {"value": 95, "unit": "kg"},
+        "technique": {"trunk_lean": deg(45)},
+    }
+    with pytest.raises(Refusal) as refusal:
+        ask("spinal-load", {"lifter": LIFTER, "setups": [{"label": "a"} | setup, {"label": "b"} | setup]})
+    assert [fault.pointer for fault in refusal.value.faults] == ["/setups/0/technique/trunk_lean"]

@@ -158,6 +158,18 @@ def test_arms_that_do_not_reach_are_refused_with_what_to_change() -> None:
         setup_demand(STANDARD, "block_pull", 100.0, Depth(box_height=0.7))
 
 
+def test_hands_further_away_than_an_arm_is_long_are_refused() -> None:
+    upright_over_bent_knees = Technique(heel_lift=0.0048, shin_angle=radians(50.0), trunk_lean=0.0)
+    with pytest.raises(Refusal, match="straight arms"):
+        setup_demand(build_body(36.3, 2.291), "block_pull", 0.1, Depth(box_height=0.693), upright_over_bent_knees)
+
+
+def test_a_stated_shin_that_tips_the_lifter_is_the_one_refused() -> None:
+    with pytest.raises(Refusal) as refusal:
+        setup_demand(STANDARD, "deadlift_sumo", 100.0, None, Technique(shin_angle=radians(50.0)))
+    assert [fault.pointer for fault in refusal.value.faults] == ["/technique/shin_angle"]
+
+
 def test_a_bar_that_drifts_leaves_the_shoulder_where_it_is() -> None:
     usual = setup_demand(STANDARD, "deadlift_conventional", 100.0)
     drifted = setup_demand(STANDARD, "deadlift_conventional", 100.0, None, Technique(bar_forward_of_midfoot=0.05))

@@ -102,7 +102,8 @@ def _solved(setup: SpinalSetup, request: SpinalLoad, body: Body, where: str) -> 
         try:
             uncertain = uncertain_demand(body, setup.exercise, si(setup.load), depth_of(setup.depth), technique)
         except Refusal as refusal:
-            raise located(refusal.at({"/technique/trunk_lean": "/trunk_lean"}), f"/{where}") from None
+            stated_here = {} if lean is None else {"/technique/trunk_lean": "/trunk_lean"}
+            raise located(refusal.at(stated_here), f"/{where}") from None
         lean_from: LeanFrom = "computed" if lean is None else "stated"
         return SolvedSetup(setup, lean_from, of_posture(uncertain), pace, uncertain.demand)
     if exercise.lean is None:
