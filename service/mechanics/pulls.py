@@ -14,7 +14,7 @@ from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, ExerciseRul
 from service.mechanics.balance import BAR_REFERENCE_STATURE
 from service.mechanics.body import Body, build_body
 from service.mechanics.closure import Pull, PullPosture, at_stated_lean, closed, standing_height
-from service.mechanics.depth import falling_root
+from service.mechanics.depth import Depth, falling_root, stated_thigh_angle
 from service.messages import message
 from service.units import angle, length
 
@@ -263,3 +263,22 @@ def _refuse_tipping(balance: float, field: str) -> NoReturn:
         message("lifter_would_tip", balance=balance),
         f"a balance point of {_BALANCE.allowed('of foot length from the heel')}",
     )
+
+
+def grip_at_bottom(rule: ExerciseRule, depth: Depth | None, pull: Pull) -> float:
+    """Height of the grip [m] at the bottom of a pull, of whichever way its depth is stated.
+
+    Args:
+        rule: of the exercise
+        depth: as requested; None for the exercise's own
+        pull: the lifter's
+
+    Raises:
+        Refusal: where straight arms do not take the hands there
+    """
+    if depth is not None and depth.knee_flexion is not None:
+        return grip_at_knee_flexion(pull, depth.knee_flexion)
+    thigh_angle = None if depth is None else stated_thigh_angle(depth)
+    if thigh_angle is not None:
+        return grip_at_thigh_angle(pull, thigh_angle)
+    return grip_height_of(pull.body, rule, None if depth is None else depth.box_height)

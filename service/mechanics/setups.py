@@ -8,30 +8,23 @@ from __future__ import annotations
 
 from math import acos, cos, inf, radians
 
-from msgspec import Struct
 from msgspec.structs import replace
 
 from service.errors import Refusal
-from service.knowledge.posture_rules import EXERCISE_RULES, POSTURE_RULES, POSTURES, ExerciseRule, Family
+from service.knowledge.posture_rules import EXERCISE_RULES, POSTURE_RULES, POSTURES, ExerciseRule
 from service.mechanics.balance import ON_TRUNK, Carry
 from service.mechanics.body import Body
-from service.mechanics.closure import Pull, PullPosture
+from service.mechanics.closure import Pull
 from service.mechanics.depth import Depth, Legs, stated_thigh_angle, thigh_angle_at_bottom
 from service.mechanics.habits import Maximum, habit_with, share_of_maximum, shin_departing
 from service.mechanics.posture import ankle_above_floor, foot_pitch, shin_shape
-from service.mechanics.pulls import (
-    grip_at_knee_flexion,
-    grip_at_thigh_angle,
-    grip_height_of,
-    posture_of_pull,
-    pull_of,
-)
+from service.mechanics.pulls import grip_at_bottom, posture_of_pull, pull_of
+from service.mechanics.resolved_setup import Setup, limits_binding, shin_at
 from service.mechanics.split_inputs import SplitLift, Stated
-from service.mechanics.split_stance import SplitStance, in_equilibrium
+from service.mechanics.split_stance import in_equilibrium
 from service.mechanics.stance import (
     SAGITTAL,
     Feet,
-    Stance,
     StanceWidth,
     feet_of,
     shin_of_practice,
@@ -57,51 +50,6 @@ __all__ = [
 
 _DEFAULT_BALANCE = POSTURES.defaults.balance.mean
 _DEFAULT_ANKLE_LIMIT = radians(POSTURES.defaults.ankle_limit.value)
-
-
-class Setup(Struct, frozen=True, gc=False):
-    """One lifter's exercise with everything resolved.
-
-    Attributes:
-        exercise: id
-        family: squat, hinge, pull or split
-        carry: how the load is carried
-        load: mass of the implement [kg]
-        balance: balance point of body and load from the heel, along the foot, as a fraction of foot length [1]
-        thigh_angle: thigh above the horizontal at the bottom [rad]
-        shin_angle: preferred shin angle at the bottom [rad]
-        shin_limit: greatest shin angle that ankle and heel lift allow, infinite for a stated shin angle [rad]
-        pitch: heel-up inclination of the foot [rad]
-        stance: how far the legs are turned out of the sagittal plane
-        trunk_lean: trunk from the vertical, used in split stances and pulls [rad]
-        shape_at_bottom: shin_shape at the bottom [1]
-        pull: what a pull was closed from; None for other families
-        closed: a pull as it closes at the bottom; None for other families
-        split: a split stance in equilibrium at the bottom; None on both feet
-        lift: the split stance at other depths; None on both feet
-    """
-
-    exercise: str
-    family: Family
-    carry: Carry
-    load: float
-    balance: float
-    thigh_angle: float
-    shin_angle: float
-    shin_limit: float
-    pitch: float
-    stance: Stance
-    trunk_lean: float
-    shape_at_bottom: float
-    pull: Pull | None = None
-    closed: PullPosture | None = None
-    split: SplitStance | None = None
-    lift: SplitLift | None = None
-
-    @property
-    def lead_share(self) -> float:
-        """Share of the weight of body and load on the computed leg, half on both feet [1]."""
-        return 0.5 if self.split is None else self.split.lead_share
 
 
 def rule_for(exercise_id: str) -> ExerciseRule:
@@ -257,7 +205,7 @@ def pull_setup(
         Refusal: where straight arms do not take the hands there, or the lifter would tip
     """
     rule, foot = rule_for(exercise_id), pull.body.foot
-    grip_height = depth if isinstance(depth, float) else _grip_height(rule, depth, pull)
+    grip_height = depth if isinstance(depth, float) else grip_at_bottom(rule, depth, pull)
     closed = posture_of_pull(pull, grip_height, unbalanced=unbalanced)
     return Setup(
         exercise_id,
@@ -319,42 +267,6 @@ def _split_setup(exercise_id: str, lift: SplitLift, thigh_angle: float) -> Setup
         split=split,
         lift=lift,
     )
-
-
-def limits_binding(setup: Setup, shin_angle: float) -> tuple[str, ...]:
-    """The limits that the shin angle of a setup has reached.
-
-    Args:
-        setup: as resolved
-        shin_angle: shin from the vertical [rad]
-    """
-    ankle = ("ankle_dorsiflexion",) if shin_angle >= setup.shin_limit else ()
-    return ankle + setup.stance.limited_by
-
-
-def shin_at(setup: Setup, thigh_angle: float) -> float:
-    """Shin angle on the way to the bottom, in proportion to the usual squat's.
-
-    Args:
-        setup: as resolved
-        thigh_angle: thigh above the horizontal [rad]
-
-    Returns:
-        shin from the vertical [rad]
-    """
-    if thigh_angle == setup.thigh_angle:
-        return min(setup.shin_angle, setup.shin_limit)
-    return min(setup.shin_angle * (shin_shape(thigh_angle) / setup.shape_at_bottom), setup.shin_limit)
-
-
-def _grip_height(rule: ExerciseRule, depth: Depth | None, pull: Pull) -> float:
-    """Height of the grip [m] at the bottom of a pull, of whichever way its depth is stated."""
-    if depth is not None and depth.knee_flexion is not None:
-        return grip_at_knee_flexion(pull, depth.knee_flexion)
-    thigh_angle = None if depth is None else stated_thigh_angle(depth)
-    if thigh_angle is not None:
-        return grip_at_thigh_angle(pull, thigh_angle)
-    return grip_height_of(pull.body, rule, None if depth is None else depth.box_height)
 
 
 def _balance(
