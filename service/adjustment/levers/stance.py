@@ -72,7 +72,7 @@ def _relief_is_sure(case: Case, demand: Demand, technique: Technique) -> bool:
         solved = [uncertain_demand(body, lift, load, depth, one) for one in by_either]
     except Refusal:
         return False
-    if "knee_twisted" in solved[0].cautions:
+    if any("knee_twisted" in one.cautions for one in solved):
         return False
     return all(difference(one, before, joint) == "lower" for one in solved)
 

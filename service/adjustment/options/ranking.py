@@ -164,6 +164,13 @@ def without_unloading(candidates: list[Candidate]) -> list[Candidate]:
     return [one for one in candidates if not unloads(one) or one.trial.program is not None]
 
 
+def without_plain_slow(candidates: list[Candidate]) -> list[Candidate]:
+    """The candidates without the lift merely slow where heavy slow lifting is one: the program says the same in full."""
+    if all(one.trial.program != "heavy_slow" for one in candidates):
+        return candidates
+    return [one for one in candidates if "tempo" not in one.levers or one.trial.program is not None]
+
+
 def merely_lighter(candidates: Iterable[Candidate], case: Case) -> Candidate | None:
     """The present lift with less load and nothing else, or with repetitions where those make it better; None if none.
 
@@ -257,7 +264,7 @@ def ranked(candidates: list[Candidate], case: Case) -> list[Candidate]:
         exercise = candidate.prescription.exercise
         return *rank_group(candidate, case), score, own.changes, own.demand, exercise, candidate.levers
 
-    shown = smallest(pareto(without_unloading(candidates), case), case)
+    shown = smallest(pareto(without_plain_slow(without_unloading(candidates)), case), case)
     plain = merely_lighter(candidates, case)
     if plain is not None and all(one is not plain for one in shown):
         shown.append(plain)

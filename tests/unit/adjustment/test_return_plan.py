@@ -280,7 +280,7 @@ def test_a_range_that_the_hips_end_is_the_same_lift_with_every_load() -> None:
     [
         ("goblet_squat", "goblet_squat", 20.0),
         ("goblet_squat", "goblet_squat", 0.0),
-        ("back_squat_high_bar", "goblet_squat", 20.0),  # from the body's own weight to a bar
+        ("back_squat_high_bar", "goblet_squat", 30.0),  # from the body's own weight to a bar
         ("leg_press", "split_squat", 20.0),  # no ratio is published between the two
         ("split_squat", "split_squat", 0.0),
     ],
