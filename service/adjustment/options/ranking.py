@@ -165,7 +165,7 @@ def without_unloading(candidates: list[Candidate]) -> list[Candidate]:
 
 
 def without_plain_slow(candidates: list[Candidate]) -> list[Candidate]:
-    """The candidates without the lift merely slow where heavy slow lifting is one: the program says the same in full."""
+    """The candidates, less the lift merely slow where heavy slow lifting is one: the program says it in full."""
     if all(one.trial.program != "heavy_slow" for one in candidates):
         return candidates
     return [one for one in candidates if "tempo" not in one.levers or one.trial.program is not None]
