@@ -69,12 +69,10 @@ def _relief_is_sure(case: Case, demand: Demand, technique: Technique) -> bool:
         asked = [peak_moments(body, lift, load, depth, one)[joint] for one in by_either]
         if max(asked) >= demand.peaks[joint].moment:
             return False
-        solved = [uncertain_demand(body, lift, load, depth, one) for one in by_either]
+        solved = (uncertain_demand(body, lift, load, depth, one) for one in by_either)
+        return all("knee_twisted" not in one.cautions and difference(one, before, joint) == "lower" for one in solved)
     except Refusal:
         return False
-    if any("knee_twisted" in one.cautions for one in solved):
-        return False
-    return all(difference(one, before, joint) == "lower" for one in solved)
 
 
 def _with_other_shin(case: Case, demand: Demand, technique: Technique) -> Technique:
