@@ -39,6 +39,8 @@ def slower(case: Case) -> Iterator[Assessment]:
     heaviest = _heaviest(case, slow)
     if heaviest is not None and heaviest >= case.lightest:
         yield _with_load_for_effort(case, replace(slow, load=heaviest))
+    elif not now.load:  # nothing that could come off
+        yield RuledOut(("tempo",), "tempo_alone")
 
 
 def _is_slower(now: Prescription) -> bool:

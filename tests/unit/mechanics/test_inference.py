@@ -129,7 +129,7 @@ def test_a_thigh_seen_in_a_pull_is_refused_and_its_shin_and_lean_stand_for_the_r
 
 
 def test_a_lean_beyond_published_ones_is_said_wider_and_gone_once_it_was_seen() -> None:
-    tall = build_body(80.0, 1.95, "male", SegmentLengths(shank=0.46, thigh=0.56, trunk=0.50, foot=0.27))
+    tall = build_body(80.0, 1.95, "male", SegmentLengths(shank=0.46, thigh=0.51, trunk=0.50, foot=0.27))
     steep = uncertain_demand(tall, "back_squat_low_bar", 60.0)
     assert degrees(steep.demand.trunk_lean) > 63.0
     assert "lean_beyond_published" in steep.cautions

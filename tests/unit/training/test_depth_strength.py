@@ -13,7 +13,7 @@ from service.knowledge.catalogue import EXERCISES
 from service.knowledge.posture_rules import POSTURES
 from service.training.depth_strength import EXERCISES_BY_DEPTH, strength_at_depth
 
-SHALLOW, LEVEL, DEEP = radians(-30.0), 0.0, radians(20.0)  # design choice: what the studies' words mean
+SHALLOW, LEVEL, DEEP = radians(-25.0), 0.0, radians(20.0)  # design choice: what the studies' words mean
 SQUAT = "back_squat_high_bar"
 
 
@@ -45,7 +45,7 @@ def test_straight_between_the_depths_measured() -> None:
     assert found.high == pytest.approx((1.319 + 1) / 2)
 
 
-@pytest.mark.parametrize("thigh", [-31.0, 21.0])
+@pytest.mark.parametrize("thigh", [-26.0, 21.0])
 def test_nothing_is_said_outside_the_depths_measured(thigh: float) -> None:
     assert strength_at_depth(SQUAT, radians(thigh)) is None
 
@@ -75,5 +75,6 @@ def test_half_squat_is_read_at_the_thigh_angle_where_the_shin_rule_bends_the_kne
     # design choice, from the shin rule: knee bend = shin angle + 90 degrees less the thigh's angle above the horizontal
     shape = POSTURES.shin_shape
     fraction = dict(zip(shape.thigh_angle, shape.fraction, strict=True))
-    shin = POSTURES.exercises["back_squat_high_bar"].shin_angle.mean * fraction[30.0]
-    assert shin + 90.0 - 30.0 == pytest.approx(90.0, abs=2.5)  # nearest step of five degrees
+    at_25 = (fraction[20.0] + fraction[30.0]) / 2
+    shin = POSTURES.exercises["back_squat_high_bar"].shin_angle.mean * at_25
+    assert shin + 90.0 - 25.0 == pytest.approx(90.0, abs=2.5)  # nearest step of five degrees
