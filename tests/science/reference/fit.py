@@ -18,7 +18,9 @@ from tests.science.reference.worlds import World
 OFFSETS: Final = range(-6, 7)
 """[deg]"""
 MOST: Final = 3.0
-SQUATS: Final = frozenset(name for name, rule in EXERCISE_RULES.items() if rule.family == "squat" and rule.carry == "trunk")
+SQUATS: Final = frozenset(
+    name for name, rule in EXERCISE_RULES.items() if rule.family == "squat" and rule.carry == "trunk"
+)
 
 
 def rows() -> list[Comparison]:
