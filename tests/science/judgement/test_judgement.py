@@ -38,7 +38,7 @@ def test_what_a_coach_would_not_put_first_is_said_to_be_an_exception(found: list
     assert [one for one in found if one.unsaid] == []
 
 
-@pytest.mark.parametrize(("draw", "share"), [("plausible", 0.99), ("told", 0.96)])
+@pytest.mark.parametrize(("draw", "share"), [("plausible", 0.98), ("told", 0.95)])
 def test_five_options_are_little_to_read(draw: str, share: float) -> None:
     """Above 5 of 10, and of complaints that are told in full, there is more to say."""
     found = sizes(draw, seeds(draw))

@@ -920,27 +920,6 @@ def test_every_sentence_of_a_golden_consultation_is_what_its_fields_say(asked: C
     hold_every_sentence(asked.request, ask("adjustments", in_full(asked.request)))
 
 
-def test_a_relief_that_is_not_sure_and_yet_never_a_rise_is_said_as_such() -> None:
-    request = {
-        "lifter": {"body_mass": {"value": 50, "unit": "kg"}, "stature": {"value": 150, "unit": "cm"}},
-        "prescription": {
-            "exercise": "deadlift_sumo",
-            "sets": 1,
-            "reps": {"low": 1, "high": 1},
-            "load": {"value": 60, "unit": "kg"},
-        },
-        "complaint": {"region": "hip", "pain_in_session": 3},
-        "aim": "strength",
-        "limit": 20,
-        "constraints": {
-            "bar": {"bar": {"value": 10, "unit": "kg"}, "plates": [{"plate": {"value": 0.5, "unit": "kg"}}]}
-        },
-    }
-    answer = ask("adjustments", in_full(request))
-    assert "repetition_may_ask_less_within" in {one.code for option in answer.options for one in option.why}
-    hold_every_sentence(request, answer)
-
-
 @settings(max_examples=200, deadline=None)
 @given(consultations)
 def test_every_sentence_of_a_consultation_is_what_its_fields_say(request: dict[str, Any]) -> None:
