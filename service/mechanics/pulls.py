@@ -230,14 +230,15 @@ def grip_where(pull: Pull, falls: Callable[[PullPosture], float], wanted: str) -
     if grip_height is not None:
         return grip_height
     deepest = closed(pull, lowest)
+    stated = "technique/hip_flexion" if wanted == "hip_flexion" else f"depth/{wanted}"
     if falls(deepest) < 0.0:
         raise Refusal.one(
-            f"depth/{wanted}",
+            stated,
             message("model_goes_no_deeper", deepest=angle(-deepest.thigh_angle, "deg"), wanted=wanted),
             "less depth",
         )
     raise Refusal.one(
-        f"depth/{wanted}", message("lower_than_wanted_when_upright", wanted=wanted), "more depth, or another exercise"
+        stated, message("lower_than_wanted_when_upright", wanted=wanted), "more of it, or another exercise"
     )
 
 

@@ -107,6 +107,12 @@ def _check_seen(seen: Seen, rule: ExerciseRule) -> None:
         )
     if seen.shin_angle is None and seen.trunk_lean is None and seen.thigh_angle is None:
         raise Refusal.one("technique/seen_by", message("nothing_seen"), "with shin_angle, trunk_lean or thigh_angle")
+    if seen.trunk_lean is not None and rule.family == "hinge":
+        raise Refusal.one(
+            "technique/trunk_lean",
+            message("lean_follows_from_balance"),
+            "squats as they were seen, pulls and split stances",
+        )
     if seen.thigh_angle is not None and rule.family != "squat":
         raise Refusal.one("technique/thigh_angle", message("thigh_of_squats"), "squats; or a depth")
     for name, allowed in (

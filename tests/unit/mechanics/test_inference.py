@@ -128,6 +128,12 @@ def test_a_thigh_seen_in_a_pull_is_refused_and_its_shin_and_lean_stand_for_the_r
     assert seen.setup == asked.demand.setup
 
 
+def test_a_lean_seen_in_a_good_morning_is_refused_and_not_dropped() -> None:
+    with pytest.raises(Refusal) as refused:
+        squat(lean=70.0, exercise="good_morning")
+    assert [fault.pointer for fault in refused.value.faults] == ["/technique/trunk_lean"]
+
+
 def test_a_lean_beyond_published_ones_is_said_wider_and_gone_once_it_was_seen() -> None:
     tall = build_body(80.0, 1.95, "male", SegmentLengths(shank=0.46, thigh=0.51, trunk=0.50, foot=0.27))
     steep = uncertain_demand(tall, "back_squat_low_bar", 60.0)

@@ -192,7 +192,7 @@ def _turned_out(demand: Demand) -> LegsTurnedOut | None:
         return estimate(Interval(without, min(without, with_force), max(without, with_force)), LATERAL_FORCE, unit)
 
     return LegsTurnedOut(
-        stance_width=length(stance.width, "m"),
+        stance_width=length(stance.width, "m") if stance.width else None,
         toe_out=angle(stance.toe_out, "deg"),
         shank=angle(stance.shank, "deg"),
         thigh=angle(stance.thigh, "deg"),
