@@ -184,7 +184,7 @@ Shape = TypeVar("Shape")
 
 
 @cache
-def evidence(quantity: str | None = None) -> EvidenceAnswer:
+def evidence(quantity: str | None) -> EvidenceAnswer:
     """All of it, or the evidence of one quantity and the comparisons that are about it."""
     chosen = list(QUANTITIES.values()) if quantity is None else [QUANTITIES[quantity]]
     return EvidenceAnswer(

@@ -35,7 +35,7 @@ TOLD: Final = {
 
 
 @cache
-def page(quantity: str | None = None) -> bytes:
+def page(quantity: str | None) -> bytes:
     """The page of all quantities, or of one, made once."""
     answer = evidence(quantity)
     parts = {

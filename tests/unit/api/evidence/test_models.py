@@ -73,7 +73,7 @@ def test_operations_of_quantities_are_operations() -> None:
 
 
 def test_whole_has_every_quantity_and_comparison_once() -> None:
-    whole = evidence()
+    whole = evidence(None)
     assert [one.id for one in whole.quantities] == list(QUANTITIES)
     assert [row.id for row in whole.comparisons] == [row.id for row in COMPARISONS]
     assert all(row.quantities for row in whole.comparisons)
@@ -85,7 +85,7 @@ def test_whole_has_every_quantity_and_comparison_once() -> None:
 
 @pytest.mark.parametrize("quantity", QUANTITIES)
 def test_one_quantity_is_as_in_the_whole_with_the_comparisons_about_it(quantity: str) -> None:
-    part, whole = evidence(quantity), evidence()
+    part, whole = evidence(quantity), evidence(None)
     assert part.quantities == [one for one in whole.quantities if one.id == quantity]
     assert part.comparisons == [row for row in whole.comparisons if quantity in row.quantities]
     assert (part.context, part.agreement, part.faults) == (whole.context, None, None)
@@ -95,7 +95,7 @@ def test_one_quantity_is_as_in_the_whole_with_the_comparisons_about_it(quantity:
 
 
 def test_the_answer_can_be_read_in_one_go() -> None:
-    assert len(msgspec.json.encode(evidence())) < 250_000
+    assert len(msgspec.json.encode(evidence(None))) < 250_000
 
 
 def test_moments_of_every_joint_are_checked_against_mechanics() -> None:

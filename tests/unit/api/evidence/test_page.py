@@ -17,7 +17,7 @@ def words(text: str) -> str:
 
 
 def test_page_has_every_sentence_and_row() -> None:
-    shown, answer = words(page().decode()), evidence()
+    shown, answer = words(page(None).decode()), evidence(None)
     sentences = [answer.context.context_of_use, *answer.context.may_not_rest_on_it]
     for one in answer.quantities:
         sentences += [one.name, one.model, one.if_wrong, *one.assumptions, *one.limits]
