@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import radians
+from math import radians, sqrt
 from typing import Final, Literal
 
 import msgspec
@@ -277,6 +277,11 @@ class ExerciseRule(Record, frozen=True, kw_only=True):
     rear_foot_raised: bool = False
     trunk_lean: Distribution | None = None
 
+    @property
+    def shin_of_lifter(self) -> float:
+        """Standard deviation of the part of the shin's habit that a lifter has in every exercise [rad]."""
+        return sqrt(self.shin_angle.between**2 - SHIN_OF_EXERCISE**2)
+
     def in_radians(self) -> ExerciseRule:
         """The same rule with its angles turned from degrees into radians."""
         return msgspec.structs.replace(
@@ -393,6 +398,8 @@ def _named(exercise: str, implement: str) -> str:
 
 
 POSTURES: Final = read_whole("postures.toml", PostureTables)
+SHIN_OF_EXERCISE: Final = radians(POSTURES.spread.shin_angle_own.value)
+"""Standard deviation of the part of the shin's habit that a lifter has in one exercise alone [rad]."""
 EXERCISE_RULES: Final = {name: rule.in_radians() for name, rule in POSTURES.exercises.items()}
 """The rule of each exercise with its usual implement."""
 POSTURE_RULES: Final = EXERCISE_RULES | {

@@ -189,27 +189,43 @@ def build_body(mass: float, stature: float, sex: Sex | None = None, lengths: Seg
         arm=BODY.lengths.arm_to_grip.value * stature,
         ankle_from_heel=BODY.foot.ankle_from_heel.value * foot,
         ball_from_heel=BODY.foot.ball_from_heel.value * foot,
-        seat_to_hip=fractions.seat_to_hip * stature,
-        feet_mass=fractions.feet_mass * mass,
-        shanks_mass=fractions.shanks_mass * mass,
-        thighs_mass=fractions.thighs_mass * mass,
-        upper_mass=fractions.upper_mass * mass,
-        arms_mass=fractions.arms_mass * mass,
-        feet_centre=fractions.feet_centre,
-        shank_centre=fractions.shank_centre,
-        thigh_centre=fractions.thigh_centre,
-        upper_centre_at_bar=fractions.upper_centre_at_bar,
-        upper_centre_hanging=fractions.upper_centre_hanging,
-        arms_centre=fractions.arms_centre * stature,
-        lumbosacral_level=fractions.lumbosacral_level,
-        above_mass=fractions.above_mass * mass,
-        above_centre_at_bar=fractions.above_centre_at_bar,
-        above_centre_hanging=fractions.above_centre_hanging,
+        **masses_of(fractions, mass, stature),
         hip_centres=fractions.hip_centres * stature,
         hip_breadth=fractions.hip_breadth * stature,
         shoulder_breadth=fractions.shoulder_breadth * stature,
         measured=tuple(measured),
     )
+
+
+def masses_of(fractions: SegmentFractions, mass: float, stature: float) -> dict[str, float]:
+    """What a lifter has by a segment table whatever their lengths: masses, centres and joints within segments.
+
+    Args:
+        fractions: of the table
+        mass: body mass [kg]
+        stature: standing height [m]
+
+    Returns:
+        by the attributes of Body [any]
+    """
+    return {
+        "seat_to_hip": fractions.seat_to_hip * stature,
+        "feet_mass": fractions.feet_mass * mass,
+        "shanks_mass": fractions.shanks_mass * mass,
+        "thighs_mass": fractions.thighs_mass * mass,
+        "upper_mass": fractions.upper_mass * mass,
+        "arms_mass": fractions.arms_mass * mass,
+        "feet_centre": fractions.feet_centre,
+        "shank_centre": fractions.shank_centre,
+        "thigh_centre": fractions.thigh_centre,
+        "upper_centre_at_bar": fractions.upper_centre_at_bar,
+        "upper_centre_hanging": fractions.upper_centre_hanging,
+        "arms_centre": fractions.arms_centre * stature,
+        "lumbosacral_level": fractions.lumbosacral_level,
+        "above_mass": fractions.above_mass * mass,
+        "above_centre_at_bar": fractions.above_centre_at_bar,
+        "above_centre_hanging": fractions.above_centre_hanging,
+    }
 
 
 def unusual_lengths(body: Body) -> tuple[str, ...]:

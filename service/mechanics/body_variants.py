@@ -1,11 +1,11 @@
-"""How much bodies of one stature differ, and the same lifter with the segment masses of one sex."""
+"""How much bodies of one stature differ, and the same lifter with other masses or proportions."""
 
 from __future__ import annotations
 
 from msgspec.structs import replace
 
-from service.knowledge.anthropometry import LENGTH_SPREAD, LengthSpread, Sex
-from service.mechanics.body import Body, segment_fractions
+from service.knowledge.anthropometry import BODY, LENGTH_SPREAD, LengthSpread, Sex
+from service.mechanics.body import Body, masses_of, segment_fractions
 
 _FEMALE, _MALE = LENGTH_SPREAD["female"], LENGTH_SPREAD["male"]
 _MEAN_SPREAD = LengthSpread(
@@ -14,6 +14,8 @@ _MEAN_SPREAD = LengthSpread(
     (_FEMALE.trunk + _MALE.trunk) / 2,
     (_FEMALE.foot + _MALE.foot) / 2,
 )
+_LIGHTEST = BODY.spread.above_lumbosacral_mass_low.value
+_HEAVIEST = BODY.spread.above_lumbosacral_mass_high.value
 
 
 def length_spread(sex: Sex | None) -> LengthSpread:
@@ -29,24 +31,22 @@ def length_spread(sex: Sex | None) -> LengthSpread:
 
 def of_sex(body: Body, sex: Sex) -> Body:
     """The same lifter with the same lengths and breadths and the segment masses of one sex."""
-    fractions, mass = segment_fractions(sex), body.mass
-    return replace(
-        body,
-        sex=sex,
-        seat_to_hip=fractions.seat_to_hip * body.stature,
-        feet_mass=fractions.feet_mass * mass,
-        shanks_mass=fractions.shanks_mass * mass,
-        thighs_mass=fractions.thighs_mass * mass,
-        upper_mass=fractions.upper_mass * mass,
-        arms_mass=fractions.arms_mass * mass,
-        feet_centre=fractions.feet_centre,
-        shank_centre=fractions.shank_centre,
-        thigh_centre=fractions.thigh_centre,
-        upper_centre_at_bar=fractions.upper_centre_at_bar,
-        upper_centre_hanging=fractions.upper_centre_hanging,
-        arms_centre=fractions.arms_centre * body.stature,
-        lumbosacral_level=fractions.lumbosacral_level,
-        above_mass=fractions.above_mass * mass,
-        above_centre_at_bar=fractions.above_centre_at_bar,
-        above_centre_hanging=fractions.above_centre_hanging,
-    )
+    return replace(body, sex=sex, **masses_of(segment_fractions(sex), body.mass, body.stature))
+
+
+def proportioned(body: Body, deviations: float) -> Body:
+    """A lifter of the same stature with longer thighs, and so with a shorter trunk, as far as neither was measured.
+
+    Args:
+        body: the lifter
+        deviations: by how many standard deviations the thigh is longer [1]
+    """
+    spread, measured = length_spread(body.sex), body.measured
+    longer = 0.0 if "thigh" in measured else deviations * spread.thigh
+    shorter = 0.0 if "trunk" in measured else deviations * spread.trunk
+    return replace(body, thigh=body.thigh * (1.0 + longer), trunk=body.trunk * (1.0 - shorter))
+
+
+def mass_above_range(body: Body) -> tuple[float, float]:
+    """The mass above the lumbosacral joint by the lightest and the heaviest published share [kg]."""
+    return min(body.above_mass, _LIGHTEST * body.mass), _HEAVIEST * body.mass

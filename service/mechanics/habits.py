@@ -11,11 +11,11 @@ Near the maximum the shin comes back and the trunk goes down (purzel_2024), whic
 
 from __future__ import annotations
 
-from math import asin, cos, radians, sin, sqrt
+from math import asin, cos, sin, sqrt
 
 from msgspec import Struct
 
-from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, ExerciseRule
+from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, SHIN_OF_EXERCISE, ExerciseRule
 from service.mechanics.balance import Carry, leg_statics, upper_body_statics
 from service.mechanics.body import Body
 from service.mechanics.seen import Departure
@@ -25,7 +25,6 @@ _BALANCE = POSTURES.defaults.balance
 _STEEPEST = 0.97  # [1], sine of the lean beyond which a small change of balance changes it without bounds
 _STRENGTH = POSTURES.defaults.slope_strength.value
 _ADDED_THERE = _STRENGTH / (1.0 + 0.8 * _STRENGTH)  # [1], the maximum over body and 80 % of it, of those lifters
-_SHIN_OWN = radians(POSTURES.spread.shin_angle_own.value)
 _LEAN_VARIANCE = POSTURES.defaults.trunk_residual.in_radians().within ** 2
 
 
@@ -140,4 +139,4 @@ def shin_departing(exercise_id: str, departure: Departure) -> float:
     """
     if departure.exercise == exercise_id:
         return departure.shin_angle
-    return departure.shin_angle * (1.0 - (_SHIN_OWN / POSTURE_RULES[departure.exercise].shin_angle.between) ** 2)
+    return departure.shin_angle * (1.0 - (SHIN_OF_EXERCISE / POSTURE_RULES[departure.exercise].shin_angle.between) ** 2)

@@ -18,7 +18,7 @@ from msgspec.structs import replace
 from service.errors import Refusal
 from service.knowledge.posture_rules import POSTURES
 from service.mechanics.body import Body
-from service.mechanics.body_variants import length_spread
+from service.mechanics.body_variants import proportioned
 from service.mechanics.depth import Depth
 from service.mechanics.seen import Departure, Seen
 from service.mechanics.setups import resolve_setup, rule_for, shin_at
@@ -118,10 +118,7 @@ def body_departing(body: Body, departure: Departure | None) -> Body:
     """
     if departure is None or departure.proportion == 0.0:
         return body
-    lengths, measured = length_spread(body.sex), body.measured
-    longer = 0.0 if "thigh" in measured else departure.proportion * lengths.thigh
-    shorter = 0.0 if "trunk" in measured else departure.proportion * lengths.trunk
-    return replace(body, thigh=body.thigh * (1.0 + longer), trunk=body.trunk * (1.0 - shorter))
+    return proportioned(body, departure.proportion)
 
 
 def most_probable(

@@ -178,7 +178,7 @@ def grip_at_thigh_angle(pull: Pull, thigh_angle: float) -> float:
     Returns:
         grip above the floor [m]
     """
-    return grip_where(pull, lambda posture: thigh_angle - posture.thigh_angle, "thigh_below_horizontal")
+    return grip_where(pull, lambda posture: thigh_angle - posture.thigh_angle, "depth/thigh_below_horizontal")
 
 
 def grip_at_knee_flexion(pull: Pull, knee_flexion: float) -> float:
@@ -192,7 +192,7 @@ def grip_at_knee_flexion(pull: Pull, knee_flexion: float) -> float:
         grip above the floor [m]
     """
     return grip_where(
-        pull, lambda posture: posture.shin_angle + _QUARTER - posture.thigh_angle - knee_flexion, "knee_flexion"
+        pull, lambda posture: posture.shin_angle + _QUARTER - posture.thigh_angle - knee_flexion, "depth/knee_flexion"
     )
 
 
@@ -207,17 +207,17 @@ def grip_at_hip_flexion(pull: Pull, hip_flexion: float) -> float:
         grip above the floor [m]
     """
     return grip_where(
-        pull, lambda posture: posture.trunk_lean + _QUARTER - posture.thigh_angle - hip_flexion, "hip_flexion"
+        pull, lambda posture: posture.trunk_lean + _QUARTER - posture.thigh_angle - hip_flexion, "technique/hip_flexion"
     )
 
 
-def grip_where(pull: Pull, falls: Callable[[PullPosture], float], wanted: str) -> float:
+def grip_where(pull: Pull, falls: Callable[[PullPosture], float], stated: str) -> float:
     """Height of the grip at which a quantity that falls as the grip rises is nil.
 
     Args:
         pull: the lifter's
         falls: the quantity in one posture
-        wanted: how the depth is stated
+        stated: where in a request the quantity is stated
 
     Returns:
         grip above the floor [m]
@@ -230,7 +230,7 @@ def grip_where(pull: Pull, falls: Callable[[PullPosture], float], wanted: str) -
     if grip_height is not None:
         return grip_height
     deepest = closed(pull, lowest)
-    stated = "technique/hip_flexion" if wanted == "hip_flexion" else f"depth/{wanted}"
+    wanted = stated.rpartition("/")[2]
     if falls(deepest) < 0.0:
         raise Refusal.one(
             stated,

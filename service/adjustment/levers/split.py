@@ -9,16 +9,13 @@ from typing import Final
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Case, RuledOut, Trial
-from service.adjustment.pace import moment_of
-from service.errors import Refusal
+from service.adjustment.levers.sure_relief import relief_is_sure
 from service.knowledge.catalogue import REGIONS
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.posture_rules import POSTURES
-from service.mechanics.demand import Demand, peak_moments
+from service.mechanics.demand import Demand
 from service.mechanics.setups import USUAL_TECHNIQUE, Technique
 from service.mechanics.split_stance import SplitStance
-from service.mechanics.uncertainty.comparison import difference
-from service.mechanics.uncertainty.propagation import uncertain_demand
 
 _OF_LEG: Final = ("knee", "hip")
 """Regions for which a coach has the feet nearer or further apart; a back is relieved by its lean."""
@@ -41,7 +38,7 @@ def held_otherwise(case: Case, demand: Demand) -> Iterator[Trial | RuledOut]:
         return
     base, of_leg = case.now.technique or USUAL_TECHNIQUE, REGIONS[case.region].whole in _OF_LEG
     for technique in (*_other_leans(base, split), *(_other_spacings(base, split) if of_leg else ())):
-        if _relief_is_sure(case, demand, technique):
+        if relief_is_sure(case, demand, [technique]):
             held = replace(case.now, technique=technique)
             yield Trial(("technique",), held, likeness="technique")
         else:
@@ -58,17 +55,3 @@ def _other_spacings(base: Technique, split: SplitStance) -> Iterator[Technique]:
     for change in CHOICES.adjustments.split_spacing_changes:
         spacing = min(max(split.foot_spacing + change, _SPACING.low), _SPACING.high)
         yield replace(base, foot_spacing=spacing)
-
-
-def _relief_is_sure(case: Case, demand: Demand, technique: Technique) -> bool:
-    """Whether the sore region is asked for less, whatever is uncertain of the two stances."""
-    joint, before = moment_of(case.region), case.present.uncertain
-    if joint is None or before is None:
-        return False
-    body, lift, load, depth = demand.body, demand.exercise, demand.load, case.now.depth
-    try:
-        if peak_moments(body, lift, load, depth, technique)[joint] >= demand.peaks[joint].moment:
-            return False
-        return difference(uncertain_demand(body, lift, load, depth, technique), before, joint) == "lower"
-    except Refusal:
-        return False

@@ -13,14 +13,12 @@ from typing import Final
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Case
-from service.adjustment.pace import moment_of
+from service.adjustment.levers.sure_relief import relief_is_sure
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
-from service.mechanics.demand import Demand, peak_moments
+from service.mechanics.demand import Demand
 from service.mechanics.setups import USUAL_TECHNIQUE, StanceWidth, Technique, resolve_setup
 from service.mechanics.stance import shin_of_practice
-from service.mechanics.uncertainty.comparison import difference
-from service.mechanics.uncertainty.propagation import uncertain_demand
 
 _STANCES: Final[tuple[StanceWidth, ...]] = ("wide", "shoulder", "narrow")
 
@@ -38,7 +36,7 @@ def sure_stances(case: Case) -> tuple[list[Technique], list[Technique]]:
     if known is None:
         demand = case.present.solved(case.now)
         others = list(_other_stances(case.now.technique or USUAL_TECHNIQUE, demand)) if demand.family == "squat" else []
-        sure = [one for one in others if _relief_is_sure(case, demand, one)]
+        sure = [one for one in others if _relieves_either_way(case, demand, one)]
         known = case.present.sure_stances[case.region] = sure, [one for one in others if one not in sure]
     return known
 
@@ -54,25 +52,17 @@ def _other_stances(technique: Technique, demand: Demand) -> Iterator[Technique]:
             yield replace(technique, toe_out=toe_out)
 
 
-def _relief_is_sure(case: Case, demand: Demand, technique: Technique) -> bool:
+def _relieves_either_way(case: Case, demand: Demand, technique: Technique) -> bool:
     """Whether another stance asks the sore region for less with the shin kept and with the shin as people have it.
 
     One that turns thigh and foot far apart is none to offer, whatever it relieves.
     """
-    joint, before = moment_of(case.region), case.present.uncertain
-    if joint is None or before is None:
-        return False
-    body, lift, load, depth = demand.body, demand.exercise, demand.load, case.now.depth
+    technique = replace(technique, maximum=demand.technique.maximum)
     try:
-        technique = replace(technique, maximum=demand.technique.maximum)
-        by_either = (technique, _with_other_shin(case, demand, technique))
-        asked = [peak_moments(body, lift, load, depth, one)[joint] for one in by_either]
-        if max(asked) >= demand.peaks[joint].moment:
-            return False
-        solved = (uncertain_demand(body, lift, load, depth, one) for one in by_either)
-        return all("knee_twisted" not in one.cautions and difference(one, before, joint) == "lower" for one in solved)
+        with_other_shin = _with_other_shin(case, demand, technique)
     except Refusal:
         return False
+    return relief_is_sure(case, demand, [technique, with_other_shin], without="knee_twisted")
 
 
 def _with_other_shin(case: Case, demand: Demand, technique: Technique) -> Technique:

@@ -19,10 +19,10 @@ from msgspec.structs import replace
 from service.errors import Refusal
 from service.knowledge.anthropometry import BODY
 from service.knowledge.design_choices import CHOICES
-from service.knowledge.posture_rules import POSTURE_RULES, POSTURES
+from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, SHIN_OF_EXERCISE
 from service.mechanics.balance import BAR_REFERENCE_STATURE
 from service.mechanics.body import Body
-from service.mechanics.body_variants import length_spread, of_sex
+from service.mechanics.body_variants import length_spread, mass_above_range, of_sex, proportioned
 from service.mechanics.closure import Pull
 from service.mechanics.demand import Demand
 from service.mechanics.depth import Depth
@@ -38,13 +38,6 @@ _LEAN_ERROR = radians(CHOICES.spine.stated_lean_error)
 _LEAN_SCATTER = radians(CHOICES.spine.repeated_lean)
 _LOWEST_BALANCE = POSTURES.limits.balance.low
 _ABDUCTION = radians(POSTURES.spread.abduction.value)
-_SHIN_OWN = radians(POSTURES.spread.shin_angle_own.value)
-_HABIT = {
-    name: sqrt(rule.shin_angle.between**2 - _SHIN_OWN**2)
-    for name, rule in POSTURE_RULES.items()
-    if rule.family == "pull"
-}
-"""What a lifter does with the shin in every exercise, one standard deviation [rad]."""
 _OF_EXERCISE = {
     "shoulder_ahead": _PULL.shoulder_ahead,
     "shoulder_drop": _PULL.shoulder_drop,
@@ -79,9 +72,9 @@ def changes_of_pull(demand: Demand, depth: Depth | None) -> list[Changes]:
         demand: the setup solved, of the family pull
         depth: as requested of service.mechanics.demand.setup_demand
     """
-    habit = _HABIT[demand.exercise]
-    own = {"shin_angle": _SHIN_OWN / habit}
-    repeated = {"shin_angle": POSTURE_RULES[demand.exercise].shin_angle.within / habit, **_REPEATED}
+    rule = POSTURE_RULES[demand.exercise]
+    own = {"shin_angle": SHIN_OF_EXERCISE / rule.shin_of_lifter}
+    repeated = {"shin_angle": rule.shin_angle.within / rule.shin_of_lifter, **_REPEATED}
     sides = pull_differences(demand, depth)
     if "shoulder_ahead" in sides:
         sides = _leaning_further(sides, _balance_of(demand), own, repeated)
@@ -240,7 +233,8 @@ def _moves(demand: Demand, pull: Pull) -> Iterator[tuple[str, Pull, Pull]]:
         yield name, for_body(pull, demand.exercise, down), for_body(pull, demand.exercise, up)
     scale = body.stature / BAR_REFERENCE_STATURE
     if technique.shin_angle is None:
-        back, forth = pull.shin_angle - _HABIT[demand.exercise], pull.shin_angle + _HABIT[demand.exercise]
+        habit = POSTURE_RULES[demand.exercise].shin_of_lifter
+        back, forth = pull.shin_angle - habit, pull.shin_angle + habit
         if technique.ankle_dorsiflexion is not None:
             forth = max(pull.shin_angle, min(forth, demand.setup.shin_limit))
         yield "shin_angle", replace(pull, shin_angle=back), replace(pull, shin_angle=forth)
@@ -271,20 +265,8 @@ def bodies_moved(body: Body) -> Iterator[tuple[str, Body, Body]]:
     spread, measured = length_spread(body.sex), body.measured
     if "shank" not in measured:
         yield "shank", *_scaled(body, lambda side: {"shank": body.shank * (1.0 + side * spread.shank)})
-    thigh = 0.0 if "thigh" in measured else spread.thigh
-    trunk = 0.0 if "trunk" in measured else spread.trunk
-    if thigh or trunk:
-        # at one stature a longer measured thigh goes with a shorter trunk
-        yield (
-            "thigh_and_trunk",
-            *_scaled(
-                body,
-                lambda side: {
-                    "thigh": body.thigh * (1.0 + side * thigh),
-                    "trunk": body.trunk * (1.0 - side * trunk),
-                },
-            ),
-        )
+    if not {"thigh", "trunk"} <= {*measured}:
+        yield "thigh_and_trunk", proportioned(body, -1.0), proportioned(body, 1.0)
     if "foot" not in measured:
         parts = ("foot", "ankle_from_heel", "ball_from_heel")
         yield (
@@ -294,8 +276,7 @@ def bodies_moved(body: Body) -> Iterator[tuple[str, Body, Body]]:
     yield "arm", *_scaled(body, lambda side: {"arm": body.arm * (1.0 + side * _PULL.arm_spread.value)})
     level = BODY.spread.lumbosacral_level.value
     yield "lumbosacral_level", *_scaled(body, lambda side: {"lumbosacral_level": body.lumbosacral_level + side * level})
-    lightest = min(body.above_mass, BODY.spread.above_lumbosacral_mass_low.value * body.mass)
-    heaviest = BODY.spread.above_lumbosacral_mass_high.value * body.mass
+    lightest, heaviest = mass_above_range(body)
     yield "above_mass", replace(body, above_mass=lightest), replace(body, above_mass=heaviest)
     if body.sex is None:
         yield "segment_table", of_sex(body, "female"), of_sex(body, "male")

@@ -11,16 +11,16 @@ This is the law of propagation of uncertainty (JCGM 100) with each coefficient t
 
 from __future__ import annotations
 
-from math import hypot, inf, radians, sqrt
+from math import hypot, inf, radians
 
 from msgspec import Struct
 from msgspec.structs import astuple
 
 from service.intervals import Interval
 from service.knowledge.anthropometry import BODY
-from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, ExerciseRule
+from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, SHIN_OF_EXERCISE, ExerciseRule
 from service.mechanics.body import Body
-from service.mechanics.body_variants import length_spread
+from service.mechanics.body_variants import length_spread, mass_above_range
 from service.mechanics.demand import Demand, setup_demand
 from service.mechanics.habits import share_of_maximum
 from service.mechanics.inference import noises
@@ -66,12 +66,11 @@ class Spread(Struct, frozen=True, gc=False):
 
 
 def _spread_of(rule: ExerciseRule) -> Spread:
-    own = radians(POSTURES.spread.shin_angle_own.value)
     shin, balance = rule.shin_angle, rule.balance or POSTURES.defaults.balance
-    of_lifter = sqrt(shin.between**2 - own**2)
+    of_lifter = rule.shin_of_lifter
     return Spread(
         of_lifter,
-        own / of_lifter,
+        SHIN_OF_EXERCISE / of_lifter,
         balance.between,
         shin.within / of_lifter,
         balance.within / balance.between,
@@ -92,8 +91,6 @@ _BAR = POSTURES.spread.bar_anterior.value
 _ABDUCTION = radians(POSTURES.spread.abduction.value)
 _HIP_CENTRES = POSTURES.spread.hip_centres.value
 _LEVEL = BODY.spread.lumbosacral_level.value
-_LIGHTEST = BODY.spread.above_lumbosacral_mass_low.value
-_HEAVIEST = BODY.spread.above_lumbosacral_mass_high.value
 
 
 class Values(Struct, frozen=True, gc=False):
@@ -243,11 +240,6 @@ def _angles(demand: Demand, shin: Parts, shape: float) -> dict[str, Changes]:
         ),
         "thigh_angle": changes_of((*depth, 0.0, 0.0, 0.0, 0.0), (*exercise, 0.0, 0.0, 0.0)),
     }
-
-
-def mass_above_range(body: Body) -> tuple[float, float]:
-    """The mass above the lumbosacral joint by the lightest and the heaviest published share [kg]."""
-    return min(body.above_mass, _LIGHTEST * body.mass), _HEAVIEST * body.mass
 
 
 def _steps(demand: Demand, depth: Depth | None) -> InputSteps:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from math import radians, sqrt
+from math import sqrt
 
 from service.intervals import Interval
-from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, Distribution
+from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, SHIN_OF_EXERCISE, Distribution
 from service.mechanics.demand import Demand
 from service.mechanics.supports import QUANTITIES
 from service.mechanics.uncertainty.intervals import Changes
@@ -14,7 +14,6 @@ from service.mechanics.uncertainty.scopes import changes_by_sides
 from service.mechanics.uncertainty.split_differences import AGAIN, MovedStance, split_differences
 
 _OF_EXERCISE = ("bar_anterior", "trunk_lean", "foot_spacing", "lead_share")
-_SHIN_OWN = radians(POSTURES.spread.shin_angle_own.value)
 
 
 def changes_of_split(demand: Demand, moved: Iterable[MovedStance]) -> list[Changes]:
@@ -58,8 +57,7 @@ def lead_share_interval(demand: Demand, moved: Iterable[MovedStance]) -> Interva
 
 def _own(demand: Demand) -> dict[str, float]:
     """How far the exercise departs from the lifter's habit of the shin, against that habit [1]."""
-    between = POSTURE_RULES[demand.exercise].shin_angle.between
-    return {"shin_angle": _SHIN_OWN / sqrt(between * between - _SHIN_OWN * _SHIN_OWN)}
+    return {"shin_angle": SHIN_OF_EXERCISE / POSTURE_RULES[demand.exercise].shin_of_lifter}
 
 
 def _repeated(demand: Demand) -> dict[str, float]:

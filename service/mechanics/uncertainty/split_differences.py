@@ -8,7 +8,7 @@ the next the same quantities differ by less.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from math import radians, sqrt
+from math import radians
 from operator import sub
 from typing import Final
 
@@ -33,7 +33,6 @@ AGAIN: Final = "_again"
 """Ending of an input that is stated and moved as far as one lifter's repetitions differ."""
 _ABOVE: Final = ("lumbosacral_level", "above_mass")
 """Inputs that change what the spine bears and no balance."""
-_SHIN_OWN = radians(POSTURES.spread.shin_angle_own.value)
 _BAR = POSTURES.spread.bar_anterior.value
 
 MovedStance = tuple[str, SplitStance | None, SplitStance | None]
@@ -92,7 +91,7 @@ def moved_stances(demand: Demand, depth: Depth | None) -> Iterator[MovedStance]:
         if lift.rule.one_foot and name == "foot_spacing":
             continue
         if stated is None:
-            moved = _habit(lift) if name == "shin_angle" else 1.0
+            moved = lift.rule.shin_of_lifter / lift.rule.shin_angle.between if name == "shin_angle" else 1.0
             yield name, solved(lift, index, -moved), solved(lift, index, moved)
         else:
             less, more = (_stated_again(lift, name, stated, side) for side in (-1.0, 1.0))
@@ -105,12 +104,6 @@ def moved_stances(demand: Demand, depth: Depth | None) -> Iterator[MovedStance]:
 def _of_body(split: SplitStance, body: Body) -> SplitStance:
     """The same stance of another body that balances alike."""
     return replace(split, inputs=replace(split.inputs, body=body))
-
-
-def _habit(lift: SplitLift) -> float:
-    """The shin habit that a lifter has in every lift, against all that shins differ by [1]."""
-    between = lift.rule.shin_angle.between
-    return sqrt(between * between - _SHIN_OWN * _SHIN_OWN) / between
 
 
 def _at(lift: SplitLift, thigh_angle: float) -> SplitStance | None:

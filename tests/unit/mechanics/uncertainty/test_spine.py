@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 from service.knowledge.anthropometry import BODY as BODY_TABLES
 from service.knowledge.catalogue import EXERCISES
 from service.mechanics.body import GRAVITY, build_body
-from service.mechanics.body_variants import length_spread
+from service.mechanics.body_variants import length_spread, mass_above_range
 from service.mechanics.spine import ARM
 from service.mechanics.uncertainty.intervals import average_of, interval_of
-from service.mechanics.uncertainty.propagation import mass_above_range, uncertain_demand
+from service.mechanics.uncertainty.propagation import uncertain_demand
 from service.mechanics.uncertainty.spine import LeanFrom, UncertainSpine, against_reference, of_lean, of_posture
 from tests.support.asking import ask_drawn, kg
 
