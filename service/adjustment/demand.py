@@ -35,7 +35,7 @@ from service.mechanics.demand import peak_moments as joint_peaks
 from service.mechanics.peaks import MOMENTS
 from service.mechanics.seen import Departure
 from service.mechanics.setups import Maximum
-from service.mechanics.spine import ARM, SpineSetup, spine_load
+from service.mechanics.spinal_setups import load_at_lean
 from service.mechanics.technique import Technique
 from service.mechanics.uncertainty.comparison import at_pace, compare, verdict_of_ratio
 from service.mechanics.uncertainty.intervals import is_certain
@@ -208,16 +208,8 @@ def peak_moments(body: Body, prescription: Prescription) -> dict[str, float]:
     if (posture := prescription.posture) is not None:
         return _by_region(joint_peaks(body, posture, prescription.load, prescription.depth, prescription.technique))
     if exercise.carry == "hands" and exercise.lean_in_radians is not None:
-        return {"low_back": _hanging_load(body, prescription.load, exercise.lean_in_radians)}
+        return {"low_back": load_at_lean(exercise, body, prescription.load, exercise.lean_in_radians).moment}
     return {}
-
-
-def _hanging_load(body: Body, load: float, lean: float) -> float:
-    """Lumbosacral moment [N·m] with a load [kg] hanging below the shoulders at an assumed lean [rad], as in rows."""
-    joint = body.lumbosacral_level * body.trunk
-    setup = SpineSetup(load, body.trunk - joint, 0.0, lean)
-    height = body.above_centre_hanging * body.trunk - joint
-    return spine_load(setup, body.above_mass, height, lean, ARM.value).moment
 
 
 def effects(present: Present, new: Prescription) -> dict[str, Effect]:

@@ -1,14 +1,16 @@
-"""The load path of an exercise through the spine, where only the lean of the trunk is known."""
+"""The load of an exercise on the spine, where only the lean of the trunk is known."""
 
 from __future__ import annotations
 
 from typing import Final
 
+from msgspec.structs import replace
+
 from service.knowledge.catalogue import Exercise
 from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.balance import BAR_REFERENCE_STATURE
-from service.mechanics.body import Body
-from service.mechanics.spine import SpineSetup
+from service.mechanics.body import GRAVITY, Body
+from service.mechanics.spine import ARM, SpineLoad, SpineSetup, muscle_balance, spine_load
 
 CARRIES: Final = ("trunk", "hands", "pelvis")
 """How a load may be carried that has a modelled path through a standing spine, or, at the pelvis, none through it."""
@@ -25,7 +27,7 @@ def upper_body_height(body: Body, exercise: Exercise) -> float:
     return (body.above_centre_hanging - body.lumbosacral_level) * body.trunk + arms
 
 
-def reach_forward(body: Body, exercise: Exercise) -> float:
+def _reach_forward(body: Body, exercise: Exercise) -> float:
     """First moment of arms that reach forward, as with a load on the pelvis, whatever the lean [kg·m]."""
     return body.arms_mass * body.arms_centre if exercise.carry == "pelvis" else 0.0
 
@@ -45,3 +47,23 @@ def load_path(exercise: Exercise, body: Body, load: float, lean: float) -> Spine
         scale = body.stature / BAR_REFERENCE_STATURE
         along, anterior = along + rule.along * scale, rule.anterior * scale
     return SpineSetup(0.0 if exercise.carry == "pelvis" else load, along, anterior, lean)
+
+
+def load_at_lean(exercise: Exercise, body: Body, load: float, lean: float, *, ahead: float = 0.0) -> SpineLoad:
+    """The load on the lumbosacral joint at a lean, with the load in its usual place or hanging below the shoulder.
+
+    Args:
+        exercise: with a carry of CARRIES
+        body: of the lifter
+        load: on the implement [kg]
+        lean: trunk from the vertical [rad]
+        ahead: load ahead of its usual place on the trunk [m]
+
+    Source: statics, single-equivalent-muscle model.
+    """
+    setup = load_path(exercise, body, load, lean)
+    setup = replace(setup, anterior=setup.anterior + ahead)
+    one = spine_load(setup, body.above_mass, upper_body_height(body, exercise), lean, ARM.value)
+    if not (reach := _reach_forward(body, exercise)):
+        return one
+    return muscle_balance(one.moment + GRAVITY * reach, one.compression - one.muscle, one.shear, ARM.value)

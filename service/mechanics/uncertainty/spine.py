@@ -6,26 +6,24 @@ moves together in both; in the compression the lever arm of the extensor, which 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from math import cos, radians, sin
 from typing import Final, Literal
 
 from msgspec import Struct
-from msgspec.structs import replace
 
 from service.intervals import Interval
-from service.knowledge.anthropometry import BODY
 from service.knowledge.catalogue import Exercise
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.posture_rules import POSTURES
 from service.mechanics.balance import BAR_REFERENCE_STATURE
 from service.mechanics.body import GRAVITY, Body
-from service.mechanics.body_variants import length_spread, of_sex
-from service.mechanics.spinal_setups import load_path, reach_forward, upper_body_height
-from service.mechanics.spine import ARM, SpineLoad, muscle_balance, spine_load
+from service.mechanics.body_variants import mass_above_range
+from service.mechanics.spinal_setups import load_at_lean, load_path
+from service.mechanics.spine import ARM, SpineLoad, muscle_balance
 from service.mechanics.uncertainty.comparison import Comparison, at_pace, compared
+from service.mechanics.uncertainty.differences import bodies_moved
 from service.mechanics.uncertainty.intervals import Changes, changes_of, combined, parts_of
-from service.mechanics.uncertainty.propagation import UncertainDemand, mass_above_range
+from service.mechanics.uncertainty.propagation import UncertainDemand
 from service.mechanics.uncertainty.scopes import LIFTER, UNEVEN, Sides, changes_by_sides
 from service.vocabulary import Difference
 
@@ -37,7 +35,8 @@ _ERRORS: Final = {
 }
 _SCATTER: Final = radians(CHOICES.spine.repeated_lean)
 _RESIDUAL: Final = POSTURES.defaults.trunk_residual.in_radians().between
-_LEVEL: Final = BODY.spread.lumbosacral_level.value
+_OF_TRUNK: Final = frozenset({"thigh_and_trunk", "lumbosacral_level", "segment_table", "above_mass"})
+"""Inputs of the body that bear on a trunk of which only the lean is known; legs and the length of the arms do not."""
 _BAR: Final = POSTURES.spread.bar_anterior.value
 _MASS: Final = LIFTER.index("above_mass")
 _UNEVEN_MASS: Final = len(LIFTER) + UNEVEN.index("above_mass")
@@ -132,19 +131,10 @@ def of_lean(body: Body, exercise: Exercise, load: float, lean: float, lean_from:
 
     Source: statics, single-equivalent-muscle model; JCGM 100:2008.
     """
-    setup = load_path(exercise, body, load, lean)
     error = _ERRORS[lean_from]
 
-    def solved(body: Body, *, tilt: float = 0.0, ahead: float = 0.0) -> SpineLoad:
-        there = load_path(exercise, body, load, lean + tilt)
-        there = replace(there, anterior=there.anterior + ahead)
-        one = spine_load(there, body.above_mass, upper_body_height(body, exercise), there.lean, ARM.value)
-        if not (reach := reach_forward(body, exercise)):
-            return one
-        return muscle_balance(one.moment + GRAVITY * reach, one.compression - one.muscle, one.shear, ARM.value)
-
     def results(body: Body, *, tilt: float = 0.0, ahead: float = 0.0) -> tuple[float, float, float]:
-        one = solved(body, tilt=tilt, ahead=ahead)
+        one = load_at_lean(exercise, body, load, lean + tilt, ahead=ahead)
         return one.moment, one.compression, one.shear
 
     nominal = results(body)
@@ -152,7 +142,9 @@ def of_lean(body: Body, exercise: Exercise, load: float, lean: float, lean_from:
     def change(moved: tuple[float, ...]) -> tuple[float, ...]:
         return tuple(there - here for there, here in zip(moved, nominal, strict=True))
 
-    sides: dict[str, Sides] = {name: (change(results(down)), change(results(up))) for name, down, up in _bodies(body)}
+    sides: dict[str, Sides] = {
+        name: (change(results(down)), change(results(up))) for name, down, up in bodies_moved(body) if name in _OF_TRUNK
+    }
     # the trunk's line is more upright than it is seen where the spine curves forward
     for name, step in (("trunk_residual", -_RESIDUAL), ("lean", error), ("lean_again", _SCATTER)):
         sides[name] = change(results(body, tilt=-step)), change(results(body, tilt=step))
@@ -162,9 +154,9 @@ def of_lean(body: Body, exercise: Exercise, load: float, lean: float, lean_from:
     own = ("lean", "bar_anterior") if lean_from == "assumed" else ("bar_anterior",)
     of_setup = ("lean",) if lean_from == "stated" else ()
     moment, compression, shear = changes_by_sides(sides, own, of_setup=of_setup, of_repetition=("lean_again",))
-    central = solved(body)
+    central = load_at_lean(exercise, body, load, lean)
     return UncertainSpine(
-        setup.load,
+        load_path(exercise, body, load, lean).load,
         central,
         Interval(lean, lean - error, lean + error),
         moment,
@@ -172,20 +164,6 @@ def of_lean(body: Body, exercise: Exercise, load: float, lean: float, lean_from:
         shear,
         (lean_from, exercise.id),
     )
-
-
-def _bodies(body: Body) -> Iterator[tuple[str, Body, Body]]:
-    """Each input of the lifter with the body in which it is moved down and up; the trunk as the thigh goes with it."""
-    if "trunk" not in body.measured:
-        step = length_spread(body.sex).trunk * body.trunk
-        yield "thigh_and_trunk", replace(body, trunk=body.trunk + step), replace(body, trunk=body.trunk - step)
-    level = body.lumbosacral_level
-    lower, upper = (replace(body, lumbosacral_level=level + side * _LEVEL) for side in (-1.0, 1.0))
-    yield "lumbosacral_level", lower, upper
-    if body.sex is None:
-        yield "segment_table", of_sex(body, "female"), of_sex(body, "male")
-    lightest, heaviest = mass_above_range(body)
-    yield "above_mass", replace(body, above_mass=lightest), replace(body, above_mass=heaviest)
 
 
 def _of_mass_above(body: Body, like: Changes) -> Changes:

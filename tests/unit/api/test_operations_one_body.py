@@ -126,6 +126,31 @@ def test_the_operations_agree_on_how_two_lifts_compare(exercise: str) -> None:
     )
 
 
+@pytest.mark.parametrize("lifter", LIFTERS)
+def test_a_row_asks_of_the_low_back_what_its_load_path_says(lifter: str) -> None:
+    """Of a lift without a posture rule only the lean is known, and adjustments says its ratio alone."""
+    request = {
+        "lifter": LIFTERS[lifter],
+        "prescription": {"exercise": "barbell_row", "sets": 4, "load": kg(70), **SET},
+        "complaint": {"region": "low_back", "pain_in_session": 4},
+        "aim": "muscle_size",
+        "detail": "full",
+        "limit": 20,
+    }
+    options = ask("adjustments", request).options
+    asked = {
+        one.prescription.load.value: one.demand["low_back"].value
+        for one in options
+        if one.prescription.exercise == "barbell_row" and "tempo" not in one.levers and "low_back" in one.demand
+    }
+    lighter = {load: ratio for load, ratio in asked.items() if load < 70}
+    assert lighter
+    for load, ratio in lighter.items():
+        setups = [{"label": f"{each:g}", "exercise": "barbell_row", "load": kg(each)} for each in (70, load)]
+        spine = ask("spinal-load", {"lifter": LIFTERS[lifter], "setups": setups}).setups[1]
+        assert ratio == pytest.approx(spine.relative.moment.value, abs=6e-4)
+
+
 @pytest.mark.parametrize("stance", ["split_squat", "rear_foot_elevated_split_squat", "lunge", "step_up"])
 @pytest.mark.parametrize("lifter", LIFTERS)
 def test_the_legs_share_a_load_as_the_joints_have_it(stance: str, lifter: str) -> None:
