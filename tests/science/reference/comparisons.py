@@ -152,7 +152,7 @@ class Comparison(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         for lifter in SETUPS.groups[self.group]:
             each = dict(zip(LETTERS, (answers[lifter, name] for name in self.setups), strict=False))
             try:
-                found.append(_value(_parsed(self.measure), each))
+                found.append(value_of(self.measure, each))
             except (KeyError, ZeroDivisionError):
                 return None
         return fmean(found)
@@ -222,8 +222,18 @@ def parts(measure: str) -> set[tuple[str, str]]:
     return {(node.value.id, node.attr) for node in nodes if isinstance(node.value, ast.Name) and node.attr in NAMES}
 
 
+def value_of(measure: str, answers: Mapping[str, Answer]) -> float:
+    """The number that a measure comes to.
+
+    Args:
+        measure: four kinds of sums, min and max, over the named numbers of each setup
+        answers: by the letter of the setup
+    """
+    return _value(_parsed(measure), answers)
+
+
 def _value(node: ast.expr, answers: Mapping[str, Answer]) -> float:
-    """Four kinds of sums, min and max, over the named numbers of each setup: nothing else is evaluated."""
+    """Nothing else is evaluated than what `value_of` says."""
     match node:
         case ast.Constant(value=float() | int() as value):
             return float(value)

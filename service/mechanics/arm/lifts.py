@@ -1,0 +1,187 @@
+"""One arm in one part of a lift: the setup, the arm's pose and its moments there."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from math import copysign, hypot, radians
+from typing import Final
+
+from msgspec import Struct
+
+from service.errors import Refusal
+from service.knowledge.anthropometry import Sex
+from service.knowledge.arm_figures import ARM
+from service.knowledge.arm_lifts import ARM_LIFTS, STATURE_OF_POINTS, ArmLift, HandPoint
+from service.knowledge.records import SourcedRange
+from service.mechanics.arm.forces import hand_force, measured_outward
+from service.mechanics.arm.moments import ArmMoments, arm_moments
+from service.mechanics.arm.pose import ArmPose, JointAngles, pose_of_angles, pose_of_free_hand, pose_of_hand
+from service.mechanics.arm.segments import Arm
+from service.mechanics.arm.vectors import Vector
+from service.mechanics.body import GRAVITY, Body
+
+
+class ArmTechnique(Struct, frozen=True, gc=False, kw_only=True):
+    """How a lift is done; None and 0 for as the lift's table has it.
+
+    Attributes:
+        grip: between the middles of the hands, over biacromial breadth [1]
+        trunk_angle: 0 lying face up, a quarter turn upright [rad]
+        outward: how hard the hands push what they hold apart, over the force along the load's line [1]
+        outward_error: added to it [1]
+        wrist_bend: hands bent back [rad]
+        left_out: of the hand's way, left out at the bottom [1]
+        touch: hand moved across the load's line [m]
+        height: hand moved away from the shoulder along the load's line [m]
+    """
+
+    grip: float | None = None
+    trunk_angle: float | None = None
+    outward: float | None = None
+    outward_error: float = 0.0
+    wrist_bend: float = 0.0
+    left_out: float = 0.0
+    touch: float = 0.0
+    height: float = 0.0
+
+
+AS_USUAL: Final = ArmTechnique()
+
+
+class ArmSetup(Struct, frozen=True, gc=False):
+    """A lift with its load.
+
+    Attributes:
+        lift: how the arms do it
+        load: in both hands together, or on a belt; in the one hand where one arm lifts [kg]
+        technique: departures from the lift's table
+    """
+
+    lift: ArmLift
+    load: float
+    technique: ArmTechnique = AS_USUAL
+
+
+class ArmState(Struct, frozen=True, gc=False):
+    """One arm in one part of a lift.
+
+    Attributes:
+        part: of the hand's way from the bottom to the top [1]
+        pose: of the arm
+        moments: that its muscles hold
+        force: of the load on the hand [N]
+    """
+
+    part: float
+    pose: ArmPose
+    moments: ArmMoments
+    force: Vector
+
+
+def arm_setup(exercise: str, load: float, technique: ArmTechnique = AS_USUAL) -> ArmSetup:
+    """A lift of the catalogue with its load.
+
+    Args:
+        exercise: id of an exercise in arm_lifts.toml
+        load: in both hands together, or on a belt; in the one hand where one arm lifts [kg]
+        technique: departures from the lift's table
+
+    Raises:
+        Refusal: for an exercise without a table, and a technique outside what is computed for
+    """
+    lift = ARM_LIFTS.get(exercise)
+    if lift is None:
+        raise Refusal.one("exercise", f"Nothing says how the arms do {exercise}.", ", ".join(ARM_LIFTS))
+    ranges = ARM.ranges
+    _within("technique/grip", technique.grip, ranges.grip, 1.0)
+    _within("technique/outward", technique.outward, ranges.outward, 1.0)
+    _within("technique/wrist_bend", technique.wrist_bend, ranges.wrist_bend, radians(1.0))
+    if technique.grip is not None and lift.grip is None:
+        raise Refusal.one("technique/grip", "The hands are free in this lift.", "no grip width")
+    return ArmSetup(lift, load, technique)
+
+
+def state_at(body: Body, arm: Arm, setup: ArmSetup, part: float) -> ArmState:
+    """The arm in one part of a lift.
+
+    Args:
+        body: the lifter
+        arm: the lifter's arm
+        setup: lift and load
+        part: of the hand's way from the bottom to the top, 0 to 1 [1]
+
+    Raises:
+        Refusal: where the hand cannot be there
+    """
+    lift, technique = setup.lift, setup.technique
+    way = technique.left_out + part * (1.0 - technique.left_out)
+    point = _point_at(lift.path, way) if lift.path else HandPoint(0.0, 0.0)
+    line = radians(lift.line)
+    trunk_angle = (radians(lift.trunk_angle) if technique.trunk_angle is None else technique.trunk_angle) + line
+    pose = _angles_pose(arm, lift, way, trunk_angle) if lift.angles else _hand_pose(arm, setup, point, trunk_angle)
+    newtons = GRAVITY * (setup.load + _share(point, body.sex) * body.mass * lift.body) / (1 if lift.one_arm else 2)
+    force = hand_force(newtons if lift.pull == "up" else -newtons, outward_of(setup))
+    return ArmState(part, pose, arm_moments(arm, pose, force, line), force)
+
+
+def outward_of(setup: ArmSetup) -> float:
+    """How hard the hands push what they hold apart, over the force along the load's line [1]."""
+    lift, technique = setup.lift, setup.technique
+    if technique.outward is not None:
+        usual = technique.outward
+    elif lift.outward is not None:
+        usual = lift.outward.value
+    else:
+        usual = measured_outward(_grip(setup))
+    return usual + technique.outward_error
+
+
+def _hand_pose(arm: Arm, setup: ArmSetup, point: HandPoint, trunk_angle: float) -> ArmPose:
+    technique, scale = setup.technique, arm.stature / STATURE_OF_POINTS
+    across = scale * point.across + technique.touch
+    along = scale * point.along + technique.height * copysign(1.0, point.along)
+    if setup.lift.grip is None:
+        return pose_of_free_hand(arm, across, along, trunk_angle)
+    side = _grip(setup) * arm.shoulder_breadth / 2 - arm.shoulder_offset
+    return pose_of_hand(arm, Vector(side, across, along), trunk_angle, technique.wrist_bend)
+
+
+def _angles_pose(arm: Arm, lift: ArmLift, way: float, trunk_angle: float) -> ArmPose:
+    steps = len(lift.angles) - 1
+    number = min(int(way * steps), steps - 1)
+    first, last, part = lift.angles[number], lift.angles[number + 1], way * steps - number
+    between = {
+        name: radians(getattr(first, name) + part * (getattr(last, name) - getattr(first, name)))
+        for name in ("elevation", "plane", "rotation", "flexion")
+    }
+    return pose_of_angles(arm, JointAngles(**between), trunk_angle)
+
+
+def _point_at(path: tuple[HandPoint, ...], way: float) -> HandPoint:
+    """The point of a path at a part of its length."""
+    lengths = [hypot(b.across - a.across, b.along - a.along) for a, b in pairwise(path)]
+    gone = way * sum(lengths)
+    number = 0
+    while number < len(lengths) - 1 and gone > lengths[number]:
+        gone -= lengths[number]
+        number += 1
+    first, last, part = path[number], path[number + 1], gone / lengths[number]
+    names = ("across", "along", "share_female", "share_male")
+    return HandPoint(*(getattr(first, name) + part * (getattr(last, name) - getattr(first, name)) for name in names))
+
+
+def _share(point: HandPoint, sex: Sex | None) -> float:
+    """Of body mass on both hands [1]."""
+    if sex is None:
+        return (point.share_female + point.share_male) / 2
+    return point.share_female if sex == "female" else point.share_male
+
+
+def _grip(setup: ArmSetup) -> float:
+    grip = setup.lift.grip if setup.technique.grip is None else setup.technique.grip
+    return grip or 0.0
+
+
+def _within(pointer: str, stated: float | None, allowed: SourcedRange, unit: float) -> None:
+    if stated is not None and not allowed.low * unit <= stated <= allowed.high * unit:
+        raise Refusal.one(pointer, f"{stated / unit:g} is outside what is computed for.", allowed.allowed(""))

@@ -1,0 +1,54 @@
+"""What a lift asks of the arm, with what is assumed moved."""
+
+from __future__ import annotations
+
+import pytest
+
+from service.mechanics.arm.lifts import ArmTechnique, arm_setup
+from service.mechanics.arm.segments import ArmLengths
+from service.mechanics.arm.uncertain import QUANTITIES, Move, uncertain_arm
+from service.mechanics.body import build_body
+
+BODY = build_body(80.0, 1.75, "male")
+BENCH = arm_setup("bench_press", 100.0)
+
+
+def test_every_assumption_is_moved_to_both_ends() -> None:
+    moved = uncertain_arm(BODY, BENCH).moved
+    assert len(moved) == 16
+    assert {move.assumption for move in moved} == {
+        "separation",
+        "upper_arm",
+        "strength",
+        "outward",
+        "touch",
+        "height",
+    }
+
+
+@pytest.mark.parametrize("quantity", QUANTITIES)
+def test_an_interval_has_its_value_inside_and_holds_every_move(quantity: str) -> None:
+    found = uncertain_arm(BODY, BENCH).interval(quantity)  # type: ignore[arg-type]
+    assert found.low <= found.value <= found.high
+    assert found.low < found.high
+
+
+def test_a_measured_upper_arm_is_not_moved() -> None:
+    moved = uncertain_arm(BODY, BENCH, ArmLengths(upper_arm=0.29)).moved
+    assert "upper_arm" not in {move.assumption for move in moved}
+
+
+def test_the_measured_sideways_force_moves_by_a_tenth_and_an_assumed_one_over_its_span() -> None:
+    bench = uncertain_arm(BODY, BENCH)
+    tenth = uncertain_arm(BODY, arm_setup("bench_press", 100.0, ArmTechnique(outward=-0.011 + 0.1)))
+    assert bench.moved[Move("outward", "high")].shoulder_net == tenth.demand.shoulder_net
+    press = uncertain_arm(BODY, arm_setup("overhead_press", 60.0))
+    quarter = uncertain_arm(BODY, arm_setup("overhead_press", 60.0, ArmTechnique(outward=0.25)))
+    assert press.moved[Move("outward", "high")].elbow == quarter.demand.elbow
+
+
+def test_only_what_is_weighed_depends_on_strength() -> None:
+    found = uncertain_arm(BODY, BENCH)
+    weaker = found.moved[Move("strength", "low", ("horizontal_forward", "horizontal_backward"))]
+    assert weaker.shoulder_net == found.demand.shoulder_net
+    assert weaker.shoulder.demand.weighed > found.demand.shoulder.demand.weighed
