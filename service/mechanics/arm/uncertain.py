@@ -19,6 +19,8 @@ from service.mechanics.body import Body
 Quantity = Literal["shoulder", "shoulder_net", "elbow", "elbow_valgus", "wrist", "behind_the_body"]
 QUANTITIES: Final[tuple[Quantity, ...]] = get_args(Quantity)
 
+ShoulderAxis = Literal["elevation", "horizontal", "axial"]
+
 OfLifter = Literal["separation", "upper_arm", "strength"]
 OfLift = Literal["outward", "touch", "height"]
 Assumption = OfLifter | OfLift
@@ -69,6 +71,15 @@ class UncertainArm(Struct, frozen=True, gc=False):
             quantity: moments in newton metres, angles in radians
         """
         every = [amount(self.demand, quantity), *(amount(demand, quantity) for demand in self.moved.values())]
+        return Interval(every[0], min(every), max(every))
+
+    def shoulder_part(self, axis: ShoulderAxis) -> Interval:
+        """A part of the shoulder's moment where most is asked of it, with its sign, least and most likewise [N·m].
+
+        Args:
+            axis: about which it is
+        """
+        every = [float(getattr(demand.shoulder.demand.moment, axis)) for demand in (self.demand, *self.moved.values())]
         return Interval(every[0], min(every), max(every))
 
 

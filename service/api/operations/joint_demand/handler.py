@@ -12,6 +12,7 @@ from service.api.models.common import OF_ONE, ONE_TO_ONE, Basis, Estimate, cauti
 from service.api.models.pace import OF_TURN, WITH_TURN
 from service.api.models.setup import describes_setup
 from service.api.models.split_stance import split_stance_answer
+from service.api.operations.joint_demand.arm import arm_answer
 from service.api.operations.joint_demand.models import (
     LATERAL_FORCE,
     JointDemand,
@@ -55,6 +56,13 @@ SOURCES: Final = [
     "lake_displacement",
     "design_choice",
 ]
+SOURCES_OF_ARM: Final = [
+    "rajagopal_2016",
+    "larsen_2021a",
+    "lateral_force_2023",
+    "mier_2014",
+    "shoulder_isokinetic_1985",
+]
 GENERAL: Final = cautions("not_workplace_limits")
 UNUSED_SETUP: Final = (message("setup_does_not_enter"),)
 
@@ -74,16 +82,27 @@ def joint_demand(request: JointDemand) -> JointDemandAnswer:
     unused = any(describes_setup(setup.request) for setup in setups if not setup.demand)
     remarks = {one.text: one for _, uncertain in modelled for one in uncertain.demand.remarks}
     codes = dict.fromkeys(code for _, uncertain in modelled for code in uncertain.cautions)
+    arms = any(setup.arm for setup in setups)
     return JointDemandAnswer(
         reference=request.setups[0].label,
         setups=[_answer(setup, setups[0], request) for setup in setups],
         basis=Basis(
-            method=message("method_sagittal_chain"),
-            sources=SOURCES,
-            assumptions=[message("assumed_joints_swept"), message("assumed_dynamics"), *assumptions],
-            evidence="computed" if modelled else "published",
+            method=message("method_arm" if arms and not modelled else "method_sagittal_chain"),
+            sources=[*SOURCES, *(SOURCES_OF_ARM if arms else ())],
+            assumptions=[
+                *((message("assumed_arm"),) if arms else ()),
+                *((message("assumed_joints_swept"), message("assumed_dynamics")) if modelled or not arms else ()),
+                *assumptions,
+            ],
+            evidence="computed" if modelled or arms else "published",
         ),
-        cautions=[*map(message, codes), *remarks.values(), *(UNUSED_SETUP if unused else ()), *GENERAL],
+        cautions=[
+            *map(message, codes),
+            *((message("arm_moments_and_studies"),) if arms else ()),
+            *remarks.values(),
+            *(UNUSED_SETUP if unused else ()),
+            *GENERAL,
+        ],
     )
 
 
@@ -112,13 +131,14 @@ def _answer(solution: SolvedSetup, reference: SolvedSetup, request: JointDemand)
         dynamic=_dynamics(solution, uncertain) if uncertain else None,
         peaks_at_knee_flexion=_peaks(uncertain) if uncertain else None,
         legs_turned_out=_turned_out(uncertain.demand) if uncertain else None,
+        arm=arm_answer(solution.arm, reference.arm) if solution.arm else None,
         relative=_ratios(against) if against else None,
         difference=_differences(against) if against else None,
         strength_ratio=StrengthRatio(ratio=round(ratio.ratio, 4), sd=ratio.sd, source=ratio.source, known=ratio.known)
         if ratio
         else None,
         published=_published(setup.exercise, first),
-        evidence="computed" if uncertain else "published" if ratio else "direction_only",
+        evidence="computed" if uncertain or solution.arm else "published" if ratio else "direction_only",
     )
 
 

@@ -14,6 +14,7 @@ from service.api.models.lifter import Lifter
 from service.api.models.prescription import NOT_USED, Hold, PrescribedReserve, RestOfPrescription, TempoText
 from service.api.models.setup import Depth, Technique
 from service.api.models.split_stance import SplitStanceAnswer
+from service.api.operations.joint_demand.arm_models import ArmAnswer
 from service.knowledge.records import Known
 from service.messages import Message
 from service.units import Angle, Length, Mass
@@ -162,7 +163,7 @@ class LegsTurnedOut(ResponseModel, kw_only=True, frozen=True):
 
 
 class JointSetupAnswer(ResponseModel, kw_only=True, frozen=True):
-    """One setup. Posture, arms, moments and comparison are null for lifts that no planar model covers, presses and pulls among them: there published findings and ratios stand.
+    """One setup. Posture, moment_arms, moments and comparison are null for lifts that no planar model covers; arm is null but for presses, pulls and raises, with the usual implement.
 
     total_load counts the part of the body that lifts of one's own move, less assistance.
     """
@@ -175,6 +176,7 @@ class JointSetupAnswer(ResponseModel, kw_only=True, frozen=True):
     dynamic: JointDynamics | None
     peaks_at_knee_flexion: JointPeaks | None
     legs_turned_out: LegsTurnedOut | None
+    arm: ArmAnswer | None
     relative: JointRatios | None
     difference: JointDifferences | None
     strength_ratio: StrengthRatio | None

@@ -7,14 +7,18 @@ from typing import Final
 import msgspec
 
 from service.adjustment.prescription import lifts_the_body
+from service.api.models.base import stated_si
 from service.api.models.effort import technique_at_effort
 from service.api.models.lifter import body_of
 from service.api.models.pace import SetupPace, pace_of
 from service.api.models.setup import depth_of, located
 from service.api.operations.joint_demand.models import JointDemand, JointSetup
 from service.errors import Refusal
+from service.knowledge.arm_lifts import ARM_LIFTS
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.posture_rules import EXERCISE_RULES
+from service.mechanics.arm.lifts import arm_setup
+from service.mechanics.arm.uncertain import UncertainArm, uncertain_arm
 from service.mechanics.body import Body
 from service.mechanics.peaks import MOMENTS
 from service.mechanics.uncertainty.comparison import Comparison, Quantity, at_pace, compare
@@ -29,12 +33,14 @@ class SolvedSetup(msgspec.Struct, frozen=True):
 
     Attributes:
         request: the setup as the request describes it
-        demand: what it asks at rest, None where no planar model covers the lift
+        demand: what it asks of the legs and the back at rest, None where no planar model covers the lift
+        arm: what it asks of one arm at rest, None where nothing says how the arms do it
         pace: of its repetitions
     """
 
     request: JointSetup
     demand: UncertainDemand | None
+    arm: UncertainArm | None
     pace: SetupPace
 
     def against(self, reference: SolvedSetup) -> dict[Quantity, Comparison] | None:
@@ -67,7 +73,12 @@ def solved(request: JointDemand) -> SolvedSetups:
     if len({setup.label for setup in request.setups}) < len(request.setups):
         raise Refusal.one("setups", "Each setup needs a label of its own.", "labels that differ")
     setups = (
-        SolvedSetup(one, _demand(one, request, body, f"setups/{index}"), pace_of(one, body.stature, f"setups/{index}"))
+        SolvedSetup(
+            one,
+            _demand(one, request, body, f"setups/{index}"),
+            _arm(one, body),
+            pace_of(one, body.stature, f"setups/{index}"),
+        )
         for index, one in enumerate(request.setups)
     )
     return SolvedSetups(body, tuple(setups))
@@ -87,3 +98,12 @@ def _demand(setup: JointSetup, request: JointDemand, body: Body, where: str) -> 
         return uncertain_demand(body, setup.exercise, si(setup.load), depth_of(setup.depth), technique)
     except Refusal as refusal:
         raise located(refusal, f"/{where}") from None
+
+
+def _arm(setup: JointSetup, body: Body) -> UncertainArm | None:
+    """One arm with the exercise's usual implement; of another, nothing says how the arms hold it."""
+    usual = setup.implement is None or setup.implement == EXERCISES[setup.exercise].implements[0]
+    if setup.exercise not in ARM_LIFTS or not usual:
+        return None
+    load = si(setup.load) - (stated_si(setup.assistance) or 0.0)
+    return uncertain_arm(body, arm_setup(setup.exercise, load))
