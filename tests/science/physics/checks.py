@@ -15,7 +15,16 @@ from service.knowledge.posture_rules import POSTURE_RULES
 from service.mechanics.balance import Carry
 from service.mechanics.demand import JOINTS
 from service.mechanics.peaks import MOMENTS
-from tests.science.physics import test_inverse_dynamics, test_stance, test_virtual_work, test_worked_cases
+from tests.science.physics import (
+    test_arm_inverse_dynamics,
+    test_arm_virtual_work,
+    test_arm_worked_cases,
+    test_inverse_dynamics,
+    test_stance,
+    test_virtual_work,
+    test_worked_cases,
+)
+from tests.science.physics.arms import SimulatedArm, random_arm_cases
 from tests.science.physics.chains import moments_in_split_stance, moments_on_both_feet, whole_body
 from tests.science.physics.lifters import random_cases
 
@@ -26,7 +35,7 @@ CASES_SPLIT = 200
 
 def checks() -> list[Check]:
     """The rows of checks.csv."""
-    return [*_inverse_dynamics(), *_virtual_work(), *_worked_cases()]
+    return [*_inverse_dynamics(), *_virtual_work(), *_worked_cases(), *_arms()]
 
 
 def _check(
@@ -107,3 +116,42 @@ def _largest_of_worked(row: dict[str, str]) -> float:
         "trunk_from_vertical_deg": degrees(squat.trunk_lean),
     }
     return max(abs(number[name] - computed) for name, computed in printed.items())
+
+
+OF_ARM = ("shoulder", "elbow", "wrist")
+
+
+def _arms() -> list[Check]:
+    about, folder = "one arm in presses, pulls and raises", "tests/science/physics/"
+    dynamics, work, worked = test_arm_inverse_dynamics, test_arm_virtual_work, test_arm_worked_cases
+    simulated = SimulatedArm()
+    cases = random_arm_cases(dynamics.CASES)
+    by_dynamics = [dynamics.largest_difference(simulated, case, case.arm) for case in cases]
+    by_hand = [worked.RELATIVE * worked.largest_deviation(row) for row in worked.worked_cases()]
+    return [
+        _check(
+            OF_ARM,
+            about,
+            "inverse dynamics of a rigid-body simulator (mujoco), random arms and lifts",
+            f"{folder}test_arm_inverse_dynamics.py",
+            dynamics.TOLERANCE,
+            by_dynamics,
+        ),
+        _check(
+            OF_ARM,
+            about,
+            "virtual work: the gradient of potential energy, numerically",
+            f"{folder}test_arm_virtual_work.py",
+            work.TOLERANCE,
+            work.worst_of_random_arms(500),
+        ),
+        _check(
+            OF_ARM,
+            about,
+            "arms worked out beforehand, of the printed figure",
+            f"{folder}test_arm_worked_cases.py",
+            worked.RELATIVE,
+            by_hand,
+            "1",
+        ),
+    ]
