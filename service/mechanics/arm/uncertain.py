@@ -29,6 +29,9 @@ OF_LIFT: Final[tuple[OfLift, ...]] = get_args(OfLift)
 End = Literal["low", "high"]
 ENDS: Final[tuple[End, ...]] = get_args(End)
 
+_ROUNDING: Final = 1e-9
+"""A moment or an angle that is smaller is none [N·m, rad]."""
+
 _OWN_STRENGTHS: Final = (
     ("extension", "flexion"),
     ("horizontal_forward", "horizontal_backward"),
@@ -71,7 +74,7 @@ class UncertainArm(Struct, frozen=True, gc=False):
             quantity: moments in newton metres, angles in radians
         """
         every = [amount(self.demand, quantity), *(amount(demand, quantity) for demand in self.moved.values())]
-        return Interval(every[0], min(every), max(every))
+        return _interval(every)
 
     def shoulder_part(self, axis: ShoulderAxis) -> Interval:
         """A part of the shoulder's moment where most is asked of it, with its sign, least and most likewise [N·m].
@@ -80,7 +83,7 @@ class UncertainArm(Struct, frozen=True, gc=False):
             axis: about which it is
         """
         every = [float(getattr(demand.shoulder.demand.moment, axis)) for demand in (self.demand, *self.moved.values())]
-        return Interval(every[0], min(every), max(every))
+        return _interval(every)
 
 
 def uncertain_arm(body: Body, setup: ArmSetup, lengths: ArmLengths | None = None) -> UncertainArm:
@@ -122,6 +125,12 @@ def amount(demand: ArmDemand, quantity: Quantity) -> float:
         case _:
             largest: Largest = getattr(demand, quantity)
             return abs(largest.value)
+
+
+def _interval(values: list[float]) -> Interval:
+    """The first with the least and the largest of all; what is left by rounding is nothing."""
+    central, low, high = (0.0 if abs(value) < _ROUNDING else value for value in (values[0], min(values), max(values)))
+    return Interval(central, low, high)
 
 
 def _moved(setup: ArmSetup, assumption: OfLift, end: End) -> ArmSetup:
