@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from math import sqrt
-from typing import NamedTuple
+
+from msgspec import Struct
 
 
-class Vector(NamedTuple):
+class Vector(Struct, frozen=True, gc=False):
     """A position [m], force [N], moment [N·m] or direction [1] by its parts along three right-handed axes.
 
     Attributes:

@@ -7,12 +7,12 @@ of ours. Armature keeps the simulator from a singular matrix where two axes meet
 
 from __future__ import annotations
 
-from math import atan2, cos, hypot, radians, sin
+from math import atan2, cos, radians, sin
 from typing import NamedTuple
 
 import mujoco
 import numpy as np
-from msgspec.structs import replace
+from msgspec.structs import astuple, replace
 
 from service.errors import Refusal
 from service.knowledge.anthropometry import Sex
@@ -21,7 +21,7 @@ from service.mechanics.arm.lifts import ArmSetup, ArmState, ArmTechnique, arm_se
 from service.mechanics.arm.moments import weight_direction
 from service.mechanics.arm.pose import elbow_flexion, elevation, outward_rotation, plane_of_elevation
 from service.mechanics.arm.segments import Arm, ArmLengths, arm_fractions, arm_of
-from service.mechanics.arm.vectors import Vector
+from service.mechanics.arm.vectors import Vector, length
 from service.mechanics.body import GRAVITY, Body, build_body
 
 SEED = 20240917
@@ -80,7 +80,7 @@ class SimulatedArm:
         self._place(arm, setup, state)
         mujoco.mj_inverse(self.model, self.data)
         outside = np.zeros(self.model.nv)
-        force, point = np.array(state.force), np.array(state.pose.grip)
+        force, point = np.array(astuple(state.force)), np.array(astuple(state.pose.grip))
         mujoco.mj_applyFT(self.model, self.data, force, np.zeros(3), point, self.model.body("hand").id, outside)
         plane, raising, turn, bend, beside, _, *wrist = self.data.qfrc_inverse - outside
         return Held(plane, raising, -turn, -bend, beside, float(np.linalg.norm(wrist)))
@@ -91,7 +91,7 @@ class SimulatedArm:
 
     def _place(self, arm: Arm, setup: ArmSetup, state: ArmState) -> None:
         pose = state.pose
-        self.model.opt.gravity[:] = [GRAVITY * part for part in weight_direction(radians(setup.lift.line))]
+        self.model.opt.gravity[:] = [GRAVITY * part for part in astuple(weight_direction(radians(setup.lift.line)))]
         trunk = atan2(pose.head.z, pose.head.y)
         self.model.body("trunk").quat[:] = [cos(trunk / 2), sin(trunk / 2), 0.0, 0.0]
         self._segment("upper_arm", arm.upper_arm_mass, arm.upper_arm_centre, 0.0)
@@ -119,7 +119,7 @@ def held_by_the_model(state: ArmState) -> Held:
         axial=humeral.axial,
         extension=moments.elbow_extension or 0.0,
         valgus=moments.elbow_valgus or 0.0,
-        wrist=hypot(*moments.wrist),
+        wrist=length(moments.wrist),
     )
 
 

@@ -134,8 +134,8 @@ def test_moments_are_linear_in_the_load_beside_the_weight_of_the_arm(row: dict[s
     pose = pose_of(row)
     none, once, twice = (moments_of(row | {"load": str(times * number(row, "load"))}, pose) for times in (0, 1, 2))
     for part in ("shoulder", "elbow", "wrist"):
-        for axis in range(3):
-            first, second, third = (getattr(each, part)[axis] for each in (none, once, twice))
+        for axis in ("x", "y", "z"):
+            first, second, third = (getattr(getattr(each, part), axis) for each in (none, once, twice))
             assert third - second == pytest.approx(second - first, abs=1e-9)
 
 

@@ -6,6 +6,7 @@ import pytest
 
 from service.knowledge.arm_figures import HAND_FORCES, HandForce
 from service.mechanics.arm.forces import hand_force, measured_outward
+from service.mechanics.arm.vectors import Vector
 
 
 @pytest.mark.parametrize("row", HAND_FORCES, ids=lambda row: str(row.grip))
@@ -20,5 +21,5 @@ def test_between_grips_by_proportion_and_beyond_them_as_the_nearest() -> None:
 
 
 def test_a_hand_that_pushes_outward_is_pushed_inward_whichever_way_the_load_pulls() -> None:
-    assert hand_force(-500.0, 0.2) == (-100.0, 0.0, -500.0)
-    assert hand_force(500.0, 0.2) == (-100.0, 0.0, 500.0)
+    assert hand_force(-500.0, 0.2) == Vector(-100.0, 0.0, -500.0)
+    assert hand_force(500.0, 0.2) == Vector(-100.0, 0.0, 500.0)
