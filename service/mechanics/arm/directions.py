@@ -12,7 +12,7 @@ from typing import Final
 from msgspec import Struct
 
 from service.intervals import Interval
-from service.mechanics.arm.repetition import ArmDemand
+from service.mechanics.arm.repetition import ArmPeaks
 from service.mechanics.arm.uncertain import OF_LIFT, Assumption, Quantity, UncertainArm, amount
 from service.vocabulary import Difference
 
@@ -86,7 +86,7 @@ def _interval(values: list[float]) -> Interval:
     return Interval(values[0], min(values), max(values))
 
 
-def _moved_pairs(new: UncertainArm, reference: UncertainArm) -> Iterator[tuple[Assumption, ArmDemand, ArmDemand]]:
+def _moved_pairs(new: UncertainArm, reference: UncertainArm) -> Iterator[tuple[Assumption, ArmPeaks, ArmPeaks]]:
     same_lift = new.setup.lift.id == reference.setup.lift.id
     same_grip = same_lift and new.setup.technique.grip == reference.setup.technique.grip
     for move, moved in new.moved.items():

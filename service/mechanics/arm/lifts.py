@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from itertools import pairwise
 from math import copysign, hypot, radians
 from typing import Final
@@ -11,11 +12,11 @@ from msgspec import Struct
 from service.errors import Refusal
 from service.knowledge.anthropometry import Sex
 from service.knowledge.arm_figures import ARM
-from service.knowledge.arm_lifts import ARM_LIFTS, STATURE_OF_POINTS, ArmLift, HandPoint
+from service.knowledge.arm_lifts import ARM_LIFTS, STATURE_OF_POINTS, AnglePoint, ArmLift, HandPoint
 from service.knowledge.records import SourcedRange
 from service.mechanics.arm.forces import hand_force, measured_outward
-from service.mechanics.arm.moments import ArmMoments, arm_moments
-from service.mechanics.arm.pose import ArmPose, JointAngles, pose_of_angles, pose_of_free_hand, pose_of_hand
+from service.mechanics.arm.moments import ArmMoments, arm_moments, own_weight
+from service.mechanics.arm.pose import ArmPose, JointAngles, pose_of_angles, pose_of_free_hand, pose_of_hand, trunk_at
 from service.mechanics.arm.segments import Arm
 from service.mechanics.arm.vectors import Vector
 from service.mechanics.body import GRAVITY, Body
@@ -47,6 +48,8 @@ class ArmTechnique(Struct, frozen=True, gc=False, kw_only=True):
 
 AS_USUAL: Final = ArmTechnique()
 
+_IN_THE_HAND: Final = HandPoint(0.0, 0.0)
+
 
 class ArmSetup(Struct, frozen=True, gc=False):
     """A lift with its load.
@@ -76,6 +79,20 @@ class ArmState(Struct, frozen=True, gc=False):
     pose: ArmPose
     moments: ArmMoments
     force: Vector
+
+
+class Stop(Struct, frozen=True, gc=False):
+    """A part of a lift.
+
+    Attributes:
+        part: of the hand's way from the bottom to the top [1]
+        point: where its table has the hand, and the part of body mass on it
+        angles: of the arm instead, where the table has them
+    """
+
+    part: float
+    point: HandPoint
+    angles: JointAngles | None
 
 
 def arm_setup(exercise: str, load: float, technique: ArmTechnique = AS_USUAL) -> ArmSetup:
@@ -113,15 +130,87 @@ def state_at(body: Body, arm: Arm, setup: ArmSetup, part: float) -> ArmState:
     Raises:
         Refusal: where the hand cannot be there
     """
+    stops = stops_of(setup, (part,))
+    [state] = held(arm, setup, stops, poses_of(arm, setup, stops), forces_of(body, setup, stops))
+    return state
+
+
+def stops_of(setup: ArmSetup, parts: Iterable[float]) -> list[Stop]:
+    """Parts of a lift with where the table has the arm there.
+
+    Args:
+        setup: lift and load; only its lift and how much of the way is left out count
+        parts: of the hand's way from the bottom to the top, 0 to 1 [1]
+    """
+    left_out = setup.technique.left_out
+    ways = [(part, left_out + part * (1.0 - left_out)) for part in parts]
+    if setup.lift.angles:
+        return [Stop(part, _IN_THE_HAND, _angles_at(setup.lift.angles, way)) for part, way in ways]
+    path = setup.lift.path
+    lengths = [hypot(b.across - a.across, b.along - a.along) for a, b in pairwise(path)]
+    return [Stop(part, _point_at(path, lengths, way), None) for part, way in ways]
+
+
+def poses_of(arm: Arm, setup: ArmSetup, stops: list[Stop]) -> list[ArmPose]:
+    """The arm at each stop, whatever the load.
+
+    Args:
+        arm: the lifter's arm
+        setup: lift and load
+        stops: of the lift
+
+    Raises:
+        Refusal: where the hand cannot be there
+    """
     lift, technique = setup.lift, setup.technique
-    way = technique.left_out + part * (1.0 - technique.left_out)
-    point = _point_at(lift.path, way) if lift.path else HandPoint(0.0, 0.0)
-    line = radians(lift.line)
-    trunk_angle = (radians(lift.trunk_angle) if technique.trunk_angle is None else technique.trunk_angle) + line
-    pose = _angles_pose(arm, lift, way, trunk_angle) if lift.angles else _hand_pose(arm, setup, point, trunk_angle)
-    newtons = GRAVITY * (setup.load + _share(point, body.sex) * body.mass * lift.body) / (1 if lift.one_arm else 2)
-    force = hand_force(newtons if lift.pull == "up" else -newtons, outward_of(setup))
-    return ArmState(part, pose, arm_moments(arm, pose, force, line), force)
+    trunk_angle = radians(lift.trunk_angle) if technique.trunk_angle is None else technique.trunk_angle
+    trunk = trunk_at(trunk_angle + radians(lift.line))
+    if lift.angles:
+        return [pose_of_angles(arm, stop.angles, trunk) for stop in stops if stop.angles]
+    scale = arm.stature / STATURE_OF_POINTS
+    hands = [
+        (
+            scale * stop.point.across + technique.touch,
+            scale * stop.point.along + technique.height * copysign(1.0, stop.point.along),
+        )
+        for stop in stops
+    ]
+    if lift.grip is None:
+        return [pose_of_free_hand(arm, across, along, trunk) for across, along in hands]
+    side, bend = _grip(setup) * arm.shoulder_breadth / 2 - arm.shoulder_offset, technique.wrist_bend
+    return [pose_of_hand(arm, Vector(side, across, along), trunk, bend) for across, along in hands]
+
+
+def forces_of(body: Body, setup: ArmSetup, stops: list[Stop]) -> list[Vector]:
+    """Force of the load on the hand at each stop [N].
+
+    Args:
+        body: the lifter
+        setup: lift and load
+        stops: of the lift
+    """
+    lift = setup.lift
+    upward = (1.0 if lift.pull == "up" else -1.0) * GRAVITY / (1 if lift.one_arm else 2)
+    carried = body.mass * lift.body
+    outward = outward_of(setup)
+    return [hand_force(upward * (setup.load + _share(stop.point, body.sex) * carried), outward) for stop in stops]
+
+
+def held(arm: Arm, setup: ArmSetup, stops: list[Stop], poses: list[ArmPose], forces: list[Vector]) -> list[ArmState]:
+    """The arm at each stop with its moments.
+
+    Args:
+        arm: the lifter's arm
+        setup: lift and load
+        stops: of the lift
+        poses: of the arm there
+        forces: of the load on the hand there
+    """
+    weight = own_weight(arm, radians(setup.lift.line))
+    return [
+        ArmState(stop.part, pose, arm_moments(weight, pose, force), force)
+        for stop, pose, force in zip(stops, poses, forces, strict=True)
+    ]
 
 
 def outward_of(setup: ArmSetup) -> float:
@@ -136,38 +225,39 @@ def outward_of(setup: ArmSetup) -> float:
     return usual + technique.outward_error
 
 
-def _hand_pose(arm: Arm, setup: ArmSetup, point: HandPoint, trunk_angle: float) -> ArmPose:
-    technique, scale = setup.technique, arm.stature / STATURE_OF_POINTS
-    across = scale * point.across + technique.touch
-    along = scale * point.along + technique.height * copysign(1.0, point.along)
-    if setup.lift.grip is None:
-        return pose_of_free_hand(arm, across, along, trunk_angle)
-    side = _grip(setup) * arm.shoulder_breadth / 2 - arm.shoulder_offset
-    return pose_of_hand(arm, Vector(side, across, along), trunk_angle, technique.wrist_bend)
-
-
-def _angles_pose(arm: Arm, lift: ArmLift, way: float, trunk_angle: float) -> ArmPose:
-    steps = len(lift.angles) - 1
+def _angles_at(angles: tuple[AnglePoint, ...], way: float) -> JointAngles:
+    """The angles at a part of a lift that is described by them."""
+    steps = len(angles) - 1
     number = min(int(way * steps), steps - 1)
-    first, last, part = lift.angles[number], lift.angles[number + 1], way * steps - number
-    between = {
-        name: radians(getattr(first, name) + part * (getattr(last, name) - getattr(first, name)))
-        for name in ("elevation", "plane", "rotation", "flexion")
-    }
-    return pose_of_angles(arm, JointAngles(**between), trunk_angle)
+    first, last, part = angles[number], angles[number + 1], way * steps - number
+    return JointAngles(
+        elevation=radians(first.elevation + part * (last.elevation - first.elevation)),
+        plane=radians(first.plane + part * (last.plane - first.plane)),
+        rotation=radians(first.rotation + part * (last.rotation - first.rotation)),
+        flexion=radians(first.flexion + part * (last.flexion - first.flexion)),
+    )
 
 
-def _point_at(path: tuple[HandPoint, ...], way: float) -> HandPoint:
-    """The point of a path at a part of its length."""
-    lengths = [hypot(b.across - a.across, b.along - a.along) for a, b in pairwise(path)]
+def _point_at(path: tuple[HandPoint, ...], lengths: list[float], way: float) -> HandPoint:
+    """The point of a path at a part of its length.
+
+    Args:
+        path: of the hand
+        lengths: between its points [m]
+        way: from the bottom to the top, 0 to 1 [1]
+    """
     gone = way * sum(lengths)
     number = 0
     while number < len(lengths) - 1 and gone > lengths[number]:
         gone -= lengths[number]
         number += 1
     first, last, part = path[number], path[number + 1], gone / lengths[number]
-    names = ("across", "along", "share_female", "share_male")
-    return HandPoint(*(getattr(first, name) + part * (getattr(last, name) - getattr(first, name)) for name in names))
+    return HandPoint(
+        first.across + part * (last.across - first.across),
+        first.along + part * (last.along - first.along),
+        first.share_female + part * (last.share_female - first.share_female),
+        first.share_male + part * (last.share_male - first.share_male),
+    )
 
 
 def _share(point: HandPoint, sex: Sex | None) -> float:

@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 from math import cos, sin
-from typing import Final
 
 from msgspec import Struct
 
 from service.mechanics.arm.pose import ArmPose
 from service.mechanics.arm.segments import Arm
-from service.mechanics.arm.vectors import Vector, cross, dot, minus, plus, times
+from service.mechanics.arm.vectors import Vector, times
 from service.mechanics.body import GRAVITY
-
-_NONE: Final = Vector(0.0, 0.0, 0.0)
 
 
 class HumeralMoment(Struct, frozen=True, gc=False):
@@ -60,46 +57,93 @@ def weight_direction(line: float) -> Vector:
     return Vector(0.0, sin(line), -cos(line))
 
 
-def arm_moments(arm: Arm, pose: ArmPose, hand_force: Vector, line: float = 0.0) -> ArmMoments:
-    """The moments of statics.
+class OwnWeight(Struct, frozen=True, gc=False):
+    """The weight of an arm's segments, whatever its pose.
+
+    Attributes:
+        gravity_across: along y [m/s²]
+        gravity_along: along z [m/s²]
+        of_hand: first moment of the hand about the wrist [kg·m]
+        of_forearm: first moment of forearm and hand about the elbow [kg·m]
+        of_arm: first moment of the upper arm about the shoulder, with all beyond it at the elbow [kg·m]
+    """
+
+    gravity_across: float
+    gravity_along: float
+    of_hand: float
+    of_forearm: float
+    of_arm: float
+
+
+def own_weight(arm: Arm, line: float = 0.0) -> OwnWeight:
+    """The weight of an arm.
 
     Args:
-        arm: masses and centres
+        arm: masses, centres and lengths
+        line: the load's line from the vertical, as in `weight_direction` [rad]
+    """
+    gravity = times(GRAVITY, weight_direction(line))
+    of_hand = arm.hand_mass * arm.hand_centre
+    return OwnWeight(
+        gravity_across=gravity.y,
+        gravity_along=gravity.z,
+        of_hand=of_hand,
+        of_forearm=of_hand + arm.hand_mass * arm.forearm + arm.forearm_mass * arm.forearm_centre,
+        of_arm=arm.upper_arm_mass * arm.upper_arm_centre + (arm.forearm_mass + arm.hand_mass) * arm.upper_arm,
+    )
+
+
+def arm_moments(weight: OwnWeight, pose: ArmPose, hand_force: Vector) -> ArmMoments:
+    """The moments of statics: force on the hand times its lever, and gravity times the first moment of mass.
+
+    Written out by parts, since every search and every interval asks it hundreds of times.
+
+    Args:
+        weight: of the arm itself
         pose: where the arm is
         hand_force: of the load on the hand [N]
-        line: the load's line from the vertical, as in `weight_direction` [rad]
 
     Source: statics. The hand's own mass is kept on the line of the forearm.
     """
-    down = times(GRAVITY, weight_direction(line))
-    hand, forearm, upper_arm = (times(mass, down) for mass in (arm.hand_mass, arm.forearm_mass, arm.upper_arm_mass))
-    of_hand = plus(hand_force, hand)
-    of_forearm = plus(of_hand, forearm)
-    hand_centre, forearm_centre = (times(centre, pose.forearm) for centre in (arm.hand_centre, arm.forearm_centre))
-    wrist = _nearer(_NONE, hand_force, minus(pose.grip, pose.wrist), hand, hand_centre)
-    elbow = _nearer(wrist, of_hand, minus(pose.wrist, pose.elbow), forearm, forearm_centre)
-    shoulder = _nearer(elbow, of_forearm, pose.elbow, upper_arm, times(arm.upper_arm_centre, pose.upper_arm))
-    hinge = pose.hinge
-    return ArmMoments(
-        shoulder=shoulder,
-        humeral=humeral_moment(pose, shoulder),
-        elbow=elbow,
-        elbow_extension=None if hinge is None else -dot(elbow, hinge),
-        elbow_valgus=None if hinge is None else dot(elbow, cross(pose.forearm, hinge)),
-        wrist=wrist,
+    upper_arm, forearm, elbow, wrist, grip = pose.upper_arm, pose.forearm, pose.elbow, pose.wrist, pose.grip
+    across, along = weight.gravity_across, weight.gravity_along
+    push, pull, lift = hand_force.x, hand_force.y, hand_force.z
+
+    # gravity on a unit of first moment along forearm and upper arm
+    fx, fy, fz = forearm.x, forearm.y, forearm.z
+    forearm_x, forearm_y, forearm_z = across * fz - along * fy, along * fx, -across * fx
+    ux, uy, uz = upper_arm.x, upper_arm.y, upper_arm.z
+    upper_x, upper_y, upper_z = across * uz - along * uy, along * ux, -across * ux
+
+    gx, gy, gz = grip.x, grip.y, grip.z
+    first = weight.of_hand
+    x, y, z = gx - wrist.x, gy - wrist.y, gz - wrist.z
+    at_wrist = Vector(
+        pull * z - lift * y + first * forearm_x,
+        lift * x - push * z + first * forearm_y,
+        push * y - pull * x + first * forearm_z,
     )
+    first = weight.of_forearm
+    x, y, z = gx - elbow.x, gy - elbow.y, gz - elbow.z
+    ex = pull * z - lift * y + first * forearm_x
+    ey = lift * x - push * z + first * forearm_y
+    ez = push * y - pull * x + first * forearm_z
+    second = weight.of_arm
+    sx = pull * gz - lift * gy + first * forearm_x + second * upper_x
+    sy = lift * gx - push * gz + first * forearm_y + second * upper_y
+    sz = push * gy - pull * gx + first * forearm_z + second * upper_z
 
-
-def humeral_moment(pose: ArmPose, shoulder: Vector) -> HumeralMoment:
-    """The shoulder's moment about the upper arm's own axes."""
     raising = pose.raising_axis
-    return HumeralMoment(
-        axial=dot(shoulder, pose.upper_arm),
-        elevation=dot(shoulder, raising),
-        horizontal=dot(shoulder, cross(pose.upper_arm, raising)),
+    rx, ry, rz = raising.x, raising.y, raising.z
+    humeral = HumeralMoment(
+        axial=sx * ux + sy * uy + sz * uz,
+        elevation=sx * rx + sy * ry + sz * rz,
+        horizontal=sx * (uy * rz - uz * ry) + sy * (uz * rx - ux * rz) + sz * (ux * ry - uy * rx),
     )
-
-
-def _nearer(far: Vector, beyond: Vector, segment: Vector, weight: Vector, centre: Vector) -> Vector:
-    """The moment that holds a segment's near end, from what its far end holds and the forces on both [N·m]."""
-    return plus(far, plus(cross(beyond, segment), cross(weight, centre)))
+    extension = valgus = None
+    hinge = pose.hinge
+    if hinge is not None:
+        hx, hy, hz = hinge.x, hinge.y, hinge.z
+        extension = -(ex * hx + ey * hy + ez * hz)
+        valgus = ex * (fy * hz - fz * hy) + ey * (fz * hx - fx * hz) + ez * (fx * hy - fy * hx)
+    return ArmMoments(Vector(sx, sy, sz), humeral, Vector(ex, ey, ez), extension, valgus, at_wrist)

@@ -10,18 +10,31 @@ the hand; then elbow and hand have the same place across, and two circles of tha
 
 from __future__ import annotations
 
-from math import atan2, copysign, cos, hypot, sin, sqrt
+from math import asin, atan2, copysign, cos, hypot, sin, sqrt
 
 from msgspec import Struct
 
 from service.errors import Refusal
 from service.mechanics.arm.segments import Arm
-from service.mechanics.arm.vectors import Vector, cross, dot, length, minus, plus, times, unit
+from service.mechanics.arm.vectors import Vector, cross, dot, length, plus, times, unit
 
 SIDE = Vector(1.0, 0.0, 0.0)
 ACROSS = Vector(0.0, 1.0, 0.0)
 
 _PARALLEL = 1e-9  # sine below which two directions are one
+_STRAIGHT = 1e-15  # elbow beside the line to the hand, over its length, squared: what rounding leaves of a straight arm
+
+
+class Trunk(Struct, frozen=True, gc=False):
+    """Where the lifter lies, sits or stands.
+
+    Attributes:
+        head: direction toward the head [1]
+        front: direction forward [1]
+    """
+
+    head: Vector
+    front: Vector
 
 
 class ArmPose(Struct, frozen=True, gc=False):
@@ -33,8 +46,9 @@ class ArmPose(Struct, frozen=True, gc=False):
         grip: middle of the closed hand [m]
         upper_arm: direction from shoulder to elbow [1]
         forearm: direction from elbow to wrist [1]
-        head: direction of the trunk toward the head [1]
-        front: direction of the trunk forward [1]
+        hinge: axis about which the elbow bends, None where the arm is straight [1]
+        raising_axis: axis about which the upper arm is raised, or taken forward where it is in line with the trunk [1]
+        trunk: of the lifter
     """
 
     elbow: Vector
@@ -42,20 +56,9 @@ class ArmPose(Struct, frozen=True, gc=False):
     grip: Vector
     upper_arm: Vector
     forearm: Vector
-    head: Vector
-    front: Vector
-
-    @property
-    def hinge(self) -> Vector | None:
-        """Axis about which the elbow bends, None where the arm is straight [1]."""
-        axis = cross(self.upper_arm, self.forearm)
-        return unit(axis) if length(axis) > _PARALLEL else None
-
-    @property
-    def raising_axis(self) -> Vector:
-        """Axis about which the upper arm is raised, or taken forward where it is in line with the trunk [1]."""
-        axis = cross(self.upper_arm, self.head)
-        return unit(axis) if length(axis) > _PARALLEL else unit(cross(self.upper_arm, self.front))
+    hinge: Vector | None
+    raising_axis: Vector
+    trunk: Trunk
 
 
 class JointAngles(Struct, frozen=True, gc=False):
@@ -75,49 +78,35 @@ class JointAngles(Struct, frozen=True, gc=False):
     flexion: float
 
 
-def trunk_axes(trunk_angle: float) -> tuple[Vector, Vector]:
-    """Directions toward the head and forward.
+def trunk_at(trunk_angle: float) -> Trunk:
+    """A trunk in the plane of y and z.
 
     Args:
-        trunk_angle: trunk in the plane of y and z: 0 with the head toward y and the front toward z, a quarter turn with
-            the head toward z [rad]
+        trunk_angle: 0 with the head toward y and the front toward z, a quarter turn with the head toward z [rad]
     """
-    return Vector(0.0, cos(trunk_angle), sin(trunk_angle)), Vector(0.0, -sin(trunk_angle), cos(trunk_angle))
+    return Trunk(Vector(0.0, cos(trunk_angle), sin(trunk_angle)), Vector(0.0, -sin(trunk_angle), cos(trunk_angle)))
 
 
-def pose_of_directions(arm: Arm, upper_arm: Vector, forearm: Vector, trunk_angle: float) -> ArmPose:
-    """The pose with a straight wrist from the directions of its two segments.
-
-    Args:
-        arm: lengths
-        upper_arm: direction from shoulder to elbow [1]
-        forearm: direction from elbow to wrist [1]
-        trunk_angle: as in `trunk_axes` [rad]
-    """
-    elbow = times(arm.upper_arm, upper_arm)
-    wrist = plus(elbow, times(arm.forearm, forearm))
-    head, front = trunk_axes(trunk_angle)
-    return ArmPose(elbow, wrist, plus(wrist, times(arm.grip, forearm)), upper_arm, forearm, head, front)
-
-
-def pose_of_angles(arm: Arm, angles: JointAngles, trunk_angle: float) -> ArmPose:
+def pose_of_angles(arm: Arm, angles: JointAngles, trunk: Trunk) -> ArmPose:
     """The pose with a straight wrist from joint angles.
 
     Args:
         arm: lengths
         angles: of the joints
-        trunk_angle: as in `trunk_axes` [rad]
+        trunk: of the lifter
     """
-    head, front = trunk_axes(trunk_angle)
+    head, front = trunk.head, trunk.front
     outward = plus(times(cos(angles.plane), SIDE), times(sin(angles.plane), front))
     upper_arm = plus(times(sin(angles.elevation), outward), times(-cos(angles.elevation), head))
     axis = plus(times(cos(angles.plane), front), times(-sin(angles.plane), SIDE))
     bent = plus(times(cos(angles.rotation), axis), times(sin(angles.rotation), cross(axis, upper_arm)))
     forearm = plus(times(cos(angles.flexion), upper_arm), times(sin(angles.flexion), bent))
-    return pose_of_directions(arm, upper_arm, forearm, trunk_angle)
+    elbow = times(arm.upper_arm, upper_arm)
+    wrist = plus(elbow, times(arm.forearm, forearm))
+    return _posed(elbow, wrist, plus(wrist, times(arm.grip, forearm)), upper_arm, forearm, trunk)
 
 
-def pose_of_hand(arm: Arm, grip: Vector, trunk_angle: float, wrist_bend: float = 0.0) -> ArmPose:
+def pose_of_hand(arm: Arm, grip: Vector, trunk: Trunk, wrist_bend: float = 0.0) -> ArmPose:
     """The pose of an arm whose hand is held at a point.
 
     The elbow is the outer of the two places where it can be. A hand beyond reach is drawn in along the load's line: a
@@ -126,72 +115,80 @@ def pose_of_hand(arm: Arm, grip: Vector, trunk_angle: float, wrist_bend: float =
     Args:
         arm: lengths
         grip: middle of the closed hand [m]
-        trunk_angle: as in `trunk_axes` [rad]
+        trunk: of the lifter
         wrist_bend: hand bent back [rad]
 
     Raises:
         Refusal: where the hand is too near the shoulder for the folded arm, or too far across the load's line
     """
-    across = grip.y - copysign(arm.grip * sin(wrist_bend), grip.z)
+    along, across = grip.z, grip.y
+    upward = copysign(1.0, along)
+    across -= upward * arm.grip * sin(wrist_bend)
     beyond_elbow = arm.forearm + arm.grip * cos(wrist_bend)
     upper = _upper_arm_in_plane(arm, across)
-    along = _within_reach(grip.x, grip.z, upper + beyond_elbow)
-    distance = hypot(grip.x, along)
-    if distance <= abs(upper - beyond_elbow):
+    side, along = grip.x, _within_reach(grip.x, along, upper + beyond_elbow)
+    squared = side * side + along * along
+    if squared <= (upper - beyond_elbow) * (upper - beyond_elbow):
         raise Refusal.one(
             "grip", "The hand is nearer to the shoulder than the folded arm allows.", "a point farther away"
         )
-    cosine = (upper**2 + distance**2 - beyond_elbow**2) / (2 * upper * distance)
-    opening = atan2(sqrt(max(0.0, 1.0 - cosine**2)), cosine)
-    angle = atan2(along, grip.x) - copysign(opening, along)
-    elbow = Vector(upper * cos(angle), across, upper * sin(angle))
-    forearm = unit(minus(Vector(grip.x, across, along), elbow))
-    head, front = trunk_axes(trunk_angle)
-    return ArmPose(
-        elbow=elbow,
-        wrist=plus(elbow, times(arm.forearm, forearm)),
-        grip=Vector(grip.x, grip.y, along),
-        upper_arm=unit(elbow),
-        forearm=forearm,
-        head=head,
-        front=front,
+    on_way = 0.5 + (upper - beyond_elbow) * (upper + beyond_elbow) / (2.0 * squared)  # foot of the elbow on the way
+    beside = upper * upper / squared - on_way * on_way  # to the hand, and how far it is beside it, squared
+    beside = upward * sqrt(beside) if beside > _STRAIGHT else 0.0
+    elbow_side, elbow_along = on_way * side + beside * along, on_way * along - beside * side
+    forearm_side, forearm_along = (side - elbow_side) / beyond_elbow, (along - elbow_along) / beyond_elbow
+    return _posed(
+        elbow=Vector(elbow_side, across, elbow_along),
+        wrist=Vector(elbow_side + arm.forearm * forearm_side, across, elbow_along + arm.forearm * forearm_along),
+        grip=Vector(side, grip.y, along),
+        upper_arm=Vector(elbow_side / arm.upper_arm, across / arm.upper_arm, elbow_along / arm.upper_arm),
+        forearm=Vector(forearm_side, 0.0, forearm_along),
+        trunk=trunk,
     )
 
 
-def pose_of_free_hand(arm: Arm, across: float, along: float, trunk_angle: float) -> ArmPose:
+def pose_of_free_hand(arm: Arm, across: float, along: float, trunk: Trunk) -> ArmPose:
     """The pose of an arm whose forearm lies along the load's line, as under a dumbbell or on a cable.
 
     Args:
         arm: lengths
         across: the hand across the load's line [m]
         along: the hand along it; drawn in where the arm does not reach so far [m]
-        trunk_angle: as in `trunk_axes` [rad]
+        trunk: of the lifter
 
     Raises:
         Refusal: where the hand is farther across than the upper arm is long
     """
     upper = _upper_arm_in_plane(arm, across)
-    beyond_elbow = copysign(arm.forearm + arm.grip, along)
-    elbow_along = min(max(along - beyond_elbow, -upper), upper)
-    elbow = Vector(sqrt(max(0.0, upper**2 - elbow_along**2)), across, elbow_along)
-    return pose_of_directions(arm, unit(elbow), Vector(0.0, 0.0, copysign(1.0, along)), trunk_angle)
+    upward = copysign(1.0, along)
+    elbow_along = min(max(along - upward * (arm.forearm + arm.grip), -upper), upper)
+    elbow_side = sqrt(max(0.0, upper**2 - elbow_along**2))
+    wrist_along = elbow_along + upward * arm.forearm
+    return _posed(
+        elbow=Vector(elbow_side, across, elbow_along),
+        wrist=Vector(elbow_side, across, wrist_along),
+        grip=Vector(elbow_side, across, wrist_along + upward * arm.grip),
+        upper_arm=Vector(elbow_side / arm.upper_arm, across / arm.upper_arm, elbow_along / arm.upper_arm),
+        forearm=Vector(0.0, 0.0, upward),
+        trunk=trunk,
+    )
 
 
 def elevation(pose: ArmPose) -> float:
     """Upper arm from hanging along the trunk [rad]."""
-    return atan2(length(cross(pose.upper_arm, pose.head)), -dot(pose.upper_arm, pose.head))
+    upper_arm = pose.upper_arm
+    return atan2(hypot(upper_arm.x, dot(upper_arm, pose.trunk.front)), -dot(upper_arm, pose.trunk.head))
 
 
 def plane_of_elevation(pose: ArmPose) -> float:
     """Plane in which the upper arm is raised: 0 to the side, a quarter turn forward, negative behind the body [rad]."""
     axis = pose.raising_axis
-    return atan2(-axis.x, dot(axis, pose.front))
+    return atan2(-axis.x, dot(axis, pose.trunk.front))
 
 
-def behind_the_body(pose: ArmPose) -> float:
-    """How far the upper arm points behind the trunk's frontal plane, 0 before it [rad]."""
-    behind = -dot(pose.upper_arm, pose.front)
-    return atan2(max(0.0, behind), sqrt(max(0.0, 1.0 - behind**2)))
+def behind_the_body(*poses: ArmPose) -> float:
+    """How far the upper arm points behind the trunk's frontal plane at most, 0 before it [rad]."""
+    return asin(min(1.0, max(0.0, *(-dot(pose.upper_arm, pose.trunk.front) for pose in poses))))
 
 
 def outward_rotation(pose: ArmPose) -> float | None:
@@ -207,6 +204,20 @@ def elbow_flexion(pose: ArmPose) -> float:
     return atan2(length(cross(pose.upper_arm, pose.forearm)), dot(pose.upper_arm, pose.forearm))
 
 
+def _posed(elbow: Vector, wrist: Vector, grip: Vector, upper_arm: Vector, forearm: Vector, trunk: Trunk) -> ArmPose:
+    hinge = _across(upper_arm, forearm)
+    raising_axis = _across(upper_arm, trunk.head) or unit(cross(upper_arm, trunk.front))
+    return ArmPose(elbow, wrist, grip, upper_arm, forearm, hinge, raising_axis, trunk)
+
+
+def _across(one: Vector, other: Vector) -> Vector | None:
+    """The direction across two others, None where they are one [1]."""
+    a, b, c, d, e, f = one.x, one.y, one.z, other.x, other.y, other.z
+    x, y, z = b * f - c * e, c * d - a * f, a * e - b * d
+    sine = sqrt(x * x + y * y + z * z)
+    return Vector(x / sine, y / sine, z / sine) if sine > _PARALLEL else None
+
+
 def _upper_arm_in_plane(arm: Arm, across: float) -> float:
     """The upper arm as seen in the plane of x and the load's line [m]."""
     if abs(across) >= arm.upper_arm:
@@ -215,11 +226,11 @@ def _upper_arm_in_plane(arm: Arm, across: float) -> float:
             f"The elbow would have to be {abs(across):.2f} m before or behind the shoulder.",
             f"less than {arm.upper_arm:.2f} m",
         )
-    return sqrt(arm.upper_arm**2 - across**2)
+    return sqrt(arm.upper_arm * arm.upper_arm - across * across)
 
 
 def _within_reach(side: float, along: float, reach: float) -> float:
-    if hypot(side, along) <= reach:
+    if side * side + along * along <= reach * reach:
         return along
     if abs(side) >= reach:
         raise Refusal.one("grip", "The hands are farther apart than the arms reach.", "a narrower grip")

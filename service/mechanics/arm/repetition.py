@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from math import radians
 from typing import Final
 
 from msgspec import Struct
 
 from service.knowledge.arm_figures import ARM
-from service.mechanics.arm.lifts import ArmSetup, ArmState, state_at
+from service.mechanics.arm.lifts import ArmSetup, ArmState, forces_of, held, poses_of, stops_of
 from service.mechanics.arm.pose import behind_the_body, elevation, outward_rotation
 from service.mechanics.arm.segments import Arm
-from service.mechanics.arm.shoulder import STRENGTH, RelativeStrength, ShoulderDemand, shoulder_demand
+from service.mechanics.arm.shoulder import STRENGTH, RelativeStrength, ShoulderDemand, shoulder_demand, weighed
 from service.mechanics.arm.vectors import length
 from service.mechanics.body import Body
 
 PARTS: Final = 12
 """Into which the hand's way is cut: a largest moment between two cuts is missed by a few thousandths."""
+
+OF_REPETITION: Final = tuple(step / PARTS for step in range(PARTS + 1))
+"""Parts of a repetition, from the bottom of the lift to its top [1]."""
 
 _PROVOKING: Final = (radians(ARM.postures.elevation.low), radians(ARM.postures.elevation.high))
 
@@ -48,20 +50,6 @@ class ShoulderPeak(Struct, frozen=True, gc=False):
     part: float
 
 
-class HumeralPeaks(Struct, frozen=True, gc=False):
-    """The largest moment about each axis of the upper arm, each wherever it is largest.
-
-    Attributes:
-        axial: about the upper arm itself, positive inward
-        elevation: raising it, positive upward
-        horizontal: swinging it about the trunk, positive forward
-    """
-
-    axial: Largest
-    elevation: Largest
-    horizontal: Largest
-
-
 class ArmPostures(Struct, frozen=True, gc=False):
     """Postures over a repetition that provoke a shoulder, whatever the moment.
 
@@ -80,26 +68,51 @@ class ArmPostures(Struct, frozen=True, gc=False):
     outward_rotation: float | None
 
 
-class ArmDemand(Struct, frozen=True, gc=False):
-    """What one repetition asks of one arm.
+class ArmPeaks(Struct, frozen=True, gc=False):
+    """The most that a repetition asks of one arm, each wherever it is largest.
 
     Attributes:
         shoulder: where most is asked of it, weighed by relative strength
         shoulder_net: largest net moment
-        humeral: largest moment about each axis of the upper arm
         elbow: largest moment about the hinge, positive for extension
         elbow_valgus: largest moment beside the hinge
         wrist: largest net moment
-        postures: beside the moments
+        behind_the_body: how far the upper arm goes behind the trunk at most [rad]
     """
 
     shoulder: ShoulderPeak
     shoulder_net: Largest
-    humeral: HumeralPeaks
     elbow: Largest
     elbow_valgus: Largest
     wrist: Largest
+    behind_the_body: float
+
+
+class ArmDemand(ArmPeaks, frozen=True, gc=False):
+    """What one repetition asks of one arm.
+
+    Attributes:
+        postures: beside the moments
+    """
+
     postures: ArmPostures
+
+
+def arm_demand(body: Body, arm: Arm, setup: ArmSetup) -> ArmDemand:
+    """What one repetition asks of one arm, with all as assumed: some thirty microseconds, for a search.
+
+    `arm_of` gives the arm once for a lifter and `arm_setup` the lift with load and technique; `uncertain.uncertain_arm`
+    is the same with what is not known moved.
+
+    Args:
+        body: the lifter
+        arm: the lifter's arm
+        setup: lift and load
+
+    Raises:
+        Refusal: where the hand cannot be where the lift has it
+    """
+    return demand_of(repetition(body, arm, setup))
 
 
 def repetition(body: Body, arm: Arm, setup: ArmSetup) -> list[ArmState]:
@@ -113,45 +126,72 @@ def repetition(body: Body, arm: Arm, setup: ArmSetup) -> list[ArmState]:
     Raises:
         Refusal: where the hand cannot be where the lift has it
     """
-    return [state_at(body, arm, setup, step / PARTS) for step in range(PARTS + 1)]
+    stops = stops_of(setup, OF_REPETITION)
+    return held(arm, setup, stops, poses_of(arm, setup, stops), forces_of(body, setup, stops))
 
 
-def arm_demand(states: list[ArmState], strength: RelativeStrength = STRENGTH) -> ArmDemand:
+def demand_of(states: list[ArmState]) -> ArmDemand:
     """What a repetition asks of one arm.
 
     Args:
         states: the arm in each part of it
-        strength: of the movements of the shoulder
     """
-    weighed = [shoulder_demand(state.pose, state.moments.humeral, strength) for state in states]
-    most = max(range(len(states)), key=lambda number: weighed[number].weighed)
+    peaks = peaks_of(states)
     return ArmDemand(
-        shoulder=ShoulderPeak(weighed[most], length(states[most].moments.shoulder), states[most].part),
-        shoulder_net=_largest(states, lambda state: length(state.moments.shoulder)),
-        humeral=HumeralPeaks(
-            axial=_largest(states, lambda state: state.moments.humeral.axial),
-            elevation=_largest(states, lambda state: state.moments.humeral.elevation),
-            horizontal=_largest(states, lambda state: state.moments.humeral.horizontal),
-        ),
-        elbow=_largest(states, lambda state: state.moments.elbow_extension or 0.0),
-        elbow_valgus=_largest(states, lambda state: state.moments.elbow_valgus or 0.0),
-        wrist=_largest(states, lambda state: length(state.moments.wrist)),
-        postures=_postures(states),
+        peaks.shoulder,
+        peaks.shoulder_net,
+        peaks.elbow,
+        peaks.elbow_valgus,
+        peaks.wrist,
+        peaks.behind_the_body,
+        _postures(states, peaks.behind_the_body),
     )
 
 
-def _largest(states: list[ArmState], of: Callable[[ArmState], float]) -> Largest:
-    state = max(states, key=lambda state: abs(of(state)))
-    return Largest(of(state), state.part)
+def peaks_of(states: list[ArmState]) -> ArmPeaks:
+    """The most that a repetition asks of one arm.
+
+    Args:
+        states: the arm in each part of it
+    """
+    moments = [state.moments for state in states]
+    nets = [length(moment.shoulder) for moment in moments]
+    return ArmPeaks(
+        shoulder=shoulder_peak(states, nets, STRENGTH),
+        shoulder_net=_largest(states, nets),
+        elbow=_largest(states, [moment.elbow_extension or 0.0 for moment in moments]),
+        elbow_valgus=_largest(states, [moment.elbow_valgus or 0.0 for moment in moments]),
+        wrist=_largest(states, [length(moment.wrist) for moment in moments]),
+        behind_the_body=behind_the_body(*(state.pose for state in states)),
+    )
 
 
-def _postures(states: list[ArmState]) -> ArmPostures:
+def shoulder_peak(states: list[ArmState], nets: list[float], strength: RelativeStrength) -> ShoulderPeak:
+    """Where a repetition asks most of the shoulder.
+
+    Args:
+        states: the arm in each part of it
+        nets: net moment in each [N·m]
+        strength: of the movements of the shoulder
+    """
+    asked = [weighed(state.pose, state.moments.humeral, strength) for state in states]
+    most = asked.index(max(asked))
+    state = states[most]
+    return ShoulderPeak(shoulder_demand(state.pose, state.moments.humeral, strength), nets[most], state.part)
+
+
+def _largest(states: list[ArmState], values: list[float]) -> Largest:
+    value = max(values, key=abs)
+    return Largest(value, states[values.index(value)].part)
+
+
+def _postures(states: list[ArmState], behind: float) -> ArmPostures:
     elevations = [elevation(state.pose) for state in states]
     low, high = _PROVOKING
     provoking = [state for state, raised in zip(states, elevations, strict=True) if low <= raised <= high]
     turned = [turn for state in provoking if (turn := outward_rotation(state.pose)) is not None]
     return ArmPostures(
-        behind_the_body=max(behind_the_body(state.pose) for state in states),
+        behind_the_body=behind,
         elevation_low=min(elevations),
         elevation_high=max(elevations),
         in_provoking_elevation=len(provoking) / len(states),

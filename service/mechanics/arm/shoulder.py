@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import cos, hypot, sin
+from math import hypot
 from typing import Final, Literal
 
 from msgspec import Struct
@@ -10,7 +10,7 @@ from msgspec.structs import astuple, replace
 
 from service.knowledge.arm_figures import ARM
 from service.mechanics.arm.moments import HumeralMoment
-from service.mechanics.arm.pose import ArmPose, plane_of_elevation
+from service.mechanics.arm.pose import ArmPose
 
 Movement = Literal["raising", "lowering", "forward", "backward", "inward_rotation", "outward_rotation"]
 
@@ -75,23 +75,43 @@ def shoulder_demand(pose: ArmPose, moment: HumeralMoment, strength: RelativeStre
 
     Source: ratios of isokinetic strength (1985); parts without a published ratio by our own (body/arm.toml).
     """
-    parts: dict[Movement, float] = {
-        ("raising" if moment.elevation > 0 else "lowering"): moment.elevation
-        / _strength_of_elevation(strength, plane_of_elevation(pose), upward=moment.elevation > 0),
-        ("forward" if moment.horizontal > 0 else "backward"): moment.horizontal
-        / (strength.horizontal_forward if moment.horizontal > 0 else strength.horizontal_backward),
-        ("inward_rotation" if moment.axial > 0 else "outward_rotation"): moment.axial
-        / (strength.inward_rotation if moment.axial > 0 else strength.outward_rotation),
-    }
-    return ShoulderDemand(hypot(*parts.values()), max(parts, key=lambda movement: abs(parts[movement])), moment)
+    elevation, horizontal, axial = parts = _parts(pose, moment, strength)
+    leading = max(parts, key=abs)
+    movement: Movement
+    if leading == elevation:
+        movement = "raising" if elevation > 0 else "lowering"
+    elif leading == horizontal:
+        movement = "forward" if horizontal > 0 else "backward"
+    else:
+        movement = "inward_rotation" if axial > 0 else "outward_rotation"
+    return ShoulderDemand(hypot(*parts), movement, moment)
 
 
-def _strength_of_elevation(strength: RelativeStrength, plane: float, *, upward: bool) -> float:
-    """Relative strength of raising or lowering the arm in a plane [1].
+def weighed(pose: ArmPose, moment: HumeralMoment, strength: RelativeStrength = STRENGTH) -> float:
+    """What a moment asks of the shoulder, as `ShoulderDemand.weighed` [N·m].
 
-    To the side it is that of abduction and adduction, before the trunk that of flexion and extension, behind it the
-    other way round, and between them by the squares of the plane's cosine and sine.
+    Args:
+        pose: where the arm is
+        moment: about the upper arm's own axes
+        strength: of the movements
     """
+    return hypot(*_parts(pose, moment, strength))
+
+
+def _parts(pose: ArmPose, moment: HumeralMoment, strength: RelativeStrength) -> tuple[float, float, float]:
+    """Elevation, horizontal and axial moment, each over the strength of its movement [N·m].
+
+    Raising and lowering to the side have the strength of abduction and adduction, before the trunk of flexion and
+    extension, behind it the other way round, and between them by the squares of the plane's cosine and sine.
+    """
+    elevation, horizontal, axial = moment.elevation, moment.horizontal, moment.axial
+    behind = pose.raising_axis.x  # sine of the plane in which the arm is raised, positive behind the trunk
+    sagittal = behind * behind
+    upward = elevation > 0
     sideways = strength.abduction if upward else strength.adduction
-    sagittal = strength.flexion if upward == (plane >= 0) else strength.extension
-    return cos(plane) ** 2 * sideways + sin(plane) ** 2 * sagittal
+    forward = strength.flexion if upward == (behind <= 0) else strength.extension
+    return (
+        elevation / (sideways + sagittal * (forward - sideways)),
+        horizontal / (strength.horizontal_forward if horizontal > 0 else strength.horizontal_backward),
+        axial / (strength.inward_rotation if axial > 0 else strength.outward_rotation),
+    )

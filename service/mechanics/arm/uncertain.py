@@ -10,10 +10,19 @@ from msgspec.structs import replace
 from service.intervals import Interval
 from service.knowledge.arm_figures import ARM
 from service.knowledge.records import SourcedRange
-from service.mechanics.arm.lifts import ArmSetup
-from service.mechanics.arm.repetition import ArmDemand, Largest, arm_demand, repetition
-from service.mechanics.arm.segments import ArmLengths, arm_of
+from service.mechanics.arm.lifts import ArmSetup, forces_of, held, poses_of, stops_of
+from service.mechanics.arm.repetition import (
+    OF_REPETITION,
+    ArmDemand,
+    ArmPeaks,
+    Largest,
+    demand_of,
+    peaks_of,
+    shoulder_peak,
+)
+from service.mechanics.arm.segments import Arm, ArmLengths, arm_of
 from service.mechanics.arm.shoulder import STRENGTH
+from service.mechanics.arm.vectors import length
 from service.mechanics.body import Body
 
 Quantity = Literal["shoulder", "shoulder_net", "elbow", "elbow_valgus", "wrist", "behind_the_body"]
@@ -22,8 +31,10 @@ QUANTITIES: Final[tuple[Quantity, ...]] = get_args(Quantity)
 ShoulderAxis = Literal["elevation", "horizontal", "axial"]
 
 OfLifter = Literal["separation", "upper_arm", "strength"]
+OfPlace = Literal["touch", "height"]
 OfLift = Literal["outward", "touch", "height"]
 Assumption = OfLifter | OfLift
+OF_PLACE: Final[tuple[OfPlace, ...]] = get_args(OfPlace)
 OF_LIFT: Final[tuple[OfLift, ...]] = get_args(OfLift)
 
 End = Literal["low", "high"]
@@ -65,7 +76,7 @@ class UncertainArm(Struct, frozen=True, gc=False):
 
     setup: ArmSetup
     demand: ArmDemand
-    moved: dict[Move, ArmDemand]
+    moved: dict[Move, ArmPeaks]
 
     def interval(self, quantity: Quantity) -> Interval:
         """A quantity with its least and largest size over all that is moved [any].
@@ -98,30 +109,36 @@ def uncertain_arm(body: Body, setup: ArmSetup, lengths: ArmLengths | None = None
         Refusal: where the hand cannot be where the lift has it
     """
     spans, separation = ARM.spans, ARM.both.separation.value
-    arm = arm_of(body, lengths)
-    states = repetition(body, arm, setup)
-    moved: dict[Move, ArmDemand] = {}
+    arm, stops = arm_of(body, lengths), stops_of(setup, OF_REPETITION)
+    poses, forces = poses_of(arm, setup, stops), forces_of(body, setup, stops)
+    states = held(arm, setup, stops, poses, forces)
+    demand = demand_of(states)
+    nets = [length(state.moments.shoulder) for state in states]
+    moved: dict[Move, ArmPeaks] = {}
     for end in ENDS:
-        other = arm_of(body, lengths, separation=getattr(spans.separation, end))
-        moved[Move("separation", end)] = arm_demand(repetition(body, other, setup))
+        others: dict[OfLifter, Arm] = {"separation": arm_of(body, lengths, getattr(spans.separation, end))}
         if lengths is None or lengths.upper_arm is None:
-            other = arm_of(body, lengths, separation, getattr(spans.upper_arm, end))
-            moved[Move("upper_arm", end)] = arm_demand(repetition(body, other, setup))
+            others["upper_arm"] = arm_of(body, lengths, separation, getattr(spans.upper_arm, end))
+        for assumption, other in others.items():
+            moved[Move(assumption, end)] = peaks_of(held(other, setup, stops, poses_of(other, setup, stops), forces))
         for movements in _OWN_STRENGTHS:
             strength = STRENGTH.times(getattr(spans.strength, end), *movements)
-            moved[Move("strength", end, movements)] = arm_demand(states, strength)
-        for assumption in OF_LIFT:
-            moved[Move(assumption, end)] = arm_demand(repetition(body, arm, _moved(setup, assumption, end)))
-    return UncertainArm(setup, arm_demand(states), moved)
+            moved[Move("strength", end, movements)] = replace(demand, shoulder=shoulder_peak(states, nets, strength))
+        pushed = forces_of(body, _moved(setup, "outward", end), stops)
+        moved[Move("outward", end)] = peaks_of(held(arm, setup, stops, poses, pushed))
+        for place in OF_PLACE:
+            placed = poses_of(arm, _moved(setup, place, end), stops)
+            moved[Move(place, end)] = peaks_of(held(arm, setup, stops, placed, forces))
+    return UncertainArm(setup, demand, moved)
 
 
-def amount(demand: ArmDemand, quantity: Quantity) -> float:
+def amount(demand: ArmPeaks, quantity: Quantity) -> float:
     """The size of a quantity over a repetition, whatever its sign; angles in radians [any]."""
     match quantity:
         case "shoulder":
             return demand.shoulder.demand.weighed
         case "behind_the_body":
-            return demand.postures.behind_the_body
+            return demand.behind_the_body
         case _:
             largest: Largest = getattr(demand, quantity)
             return abs(largest.value)

@@ -57,7 +57,8 @@ def cross(one: Vector, other: Vector) -> Vector:
 
 def length(vector: Vector) -> float:
     """The length, in the unit of the vector [any]."""
-    return sqrt(dot(vector, vector))
+    x, y, z = vector.x, vector.y, vector.z
+    return sqrt(x * x + y * y + z * z)
 
 
 def unit(vector: Vector) -> Vector:

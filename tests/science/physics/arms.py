@@ -92,7 +92,7 @@ class SimulatedArm:
     def _place(self, arm: Arm, setup: ArmSetup, state: ArmState) -> None:
         pose = state.pose
         self.model.opt.gravity[:] = [GRAVITY * part for part in astuple(weight_direction(radians(setup.lift.line)))]
-        trunk = atan2(pose.head.z, pose.head.y)
+        trunk = atan2(pose.trunk.head.z, pose.trunk.head.y)
         self.model.body("trunk").quat[:] = [cos(trunk / 2), sin(trunk / 2), 0.0, 0.0]
         self._segment("upper_arm", arm.upper_arm_mass, arm.upper_arm_centre, 0.0)
         self._segment("forearm", arm.forearm_mass, arm.forearm_centre, arm.upper_arm)

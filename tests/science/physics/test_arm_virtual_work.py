@@ -9,8 +9,8 @@ import pytest
 from msgspec.structs import replace
 
 from service.mechanics.arm.forces import hand_force
-from service.mechanics.arm.moments import arm_moments, weight_direction
-from service.mechanics.arm.pose import ArmPose, JointAngles, elevation, pose_of_angles
+from service.mechanics.arm.moments import arm_moments, own_weight, weight_direction
+from service.mechanics.arm.pose import ArmPose, JointAngles, Trunk, elevation, pose_of_angles, trunk_at
 from service.mechanics.arm.segments import Arm, arm_of
 from service.mechanics.arm.vectors import Vector, dot, length, minus, plus, times
 from service.mechanics.body import GRAVITY, build_body
@@ -33,7 +33,7 @@ def energy(arm: Arm, pose: ArmPose, force: Vector, line: float) -> float:
     return -dot(force, pose.grip) - sum(mass * dot(down, position) for mass, position in masses)
 
 
-def by_virtual_work(arm: Arm, angles: JointAngles, trunk: float, force: Vector, line: float) -> dict[str, float]:
+def by_virtual_work(arm: Arm, angles: JointAngles, trunk: Trunk, force: Vector, line: float) -> dict[str, float]:
     """What holds each angle: the energy won by increasing it [N·m]."""
     held = {}
     for name in ANGLES:
@@ -57,16 +57,16 @@ def worst_of_random_arms(count: int) -> list[float]:
             rotation=radians(float(random.uniform(-120, 120))),
             flexion=radians(float(random.uniform(3, 150))),
         )
-        trunk, line = radians(float(random.uniform(0, 180))), radians(float(random.uniform(-90, 90)))
+        trunk, line = trunk_at(radians(float(random.uniform(0, 180)))), radians(float(random.uniform(-90, 90)))
         force = hand_force(float(random.uniform(-800, 800)), float(random.uniform(-0.3, 0.3)))
         worst.append(deviation(arm, angles, trunk, force, line))
     return worst
 
 
-def deviation(arm: Arm, angles: JointAngles, trunk: float, force: Vector, line: float, error: float = 0.0) -> float:
+def deviation(arm: Arm, angles: JointAngles, trunk: Trunk, force: Vector, line: float, error: float = 0.0) -> float:
     pose = pose_of_angles(arm, angles, trunk)
     wrong = replace(arm, forearm_centre=arm.forearm_centre + error)
-    moments = arm_moments(wrong, pose, force, line)
+    moments = arm_moments(own_weight(wrong, line), pose, force)
     humeral, raised = moments.humeral, elevation(pose)
     assert moments.elbow_extension is not None
     expected = by_virtual_work(arm, angles, trunk, force, line)
@@ -86,7 +86,7 @@ def test_moments_of_the_arm_do_the_virtual_work() -> None:
 def test_the_check_notices_a_wrong_centre_of_mass() -> None:
     arm = arm_of(build_body(80.0, 1.75, "male"))
     angles = JointAngles(radians(70), radians(20), radians(30), radians(90))
-    assert deviation(arm, angles, radians(90), hand_force(-100.0), 0.0, error=0.001) > TOLERANCE
+    assert deviation(arm, angles, trunk_at(radians(90)), hand_force(-100.0), 0.0, error=0.001) > TOLERANCE
 
 
 def test_the_hand_is_where_it_was_asked_to_be_unless_beyond_reach() -> None:

@@ -13,7 +13,7 @@ from typing import Final
 import pytest
 
 from service.mechanics.arm.forces import hand_force
-from service.mechanics.arm.moments import ArmMoments, arm_moments
+from service.mechanics.arm.moments import ArmMoments, arm_moments, own_weight
 from service.mechanics.arm.pose import (
     ArmPose,
     JointAngles,
@@ -22,7 +22,7 @@ from service.mechanics.arm.pose import (
     plane_of_elevation,
     pose_of_angles,
     pose_of_hand,
-    trunk_axes,
+    trunk_at,
 )
 from service.mechanics.arm.segments import Arm
 from service.mechanics.arm.vectors import Vector, dot, length, plus
@@ -63,7 +63,7 @@ def angle(row: dict[str, str], name: str) -> float:
 
 
 def pose_of(row: dict[str, str]) -> ArmPose:
-    trunk, bend = angle(row, "trunk"), angle(row, "wrist_bend")
+    trunk, bend = trunk_at(angle(row, "trunk")), angle(row, "wrist_bend")
     names = ("elevation", "plane", "rotation", "flexion")
     if row["pose"] == "hand":
         side = number(row, "grip") * ARM.shoulder_breadth / 2 - ARM.shoulder_offset
@@ -78,21 +78,20 @@ def pose_of(row: dict[str, str]) -> ArmPose:
 def moments_of(row: dict[str, str], pose: ArmPose) -> ArmMoments:
     weight = number(row, "load") * GRAVITY / 2
     along = weight if row["pull"] == "up" else -weight
-    return arm_moments(ARM, pose, hand_force(along, number(row, "outward")))
+    return arm_moments(own_weight(ARM), pose, hand_force(along, number(row, "outward")))
 
 
 def computed(row: dict[str, str]) -> dict[str, float | None]:
     """What the model says, under the names of the printed columns; the shoulder's moment about the trunk's axes."""
     pose = pose_of(row)
     moments = moments_of(row, pose)
-    head, front = trunk_axes(angle(row, "trunk"))
     return {
         "abduction_deg": degrees(elevation(pose)),
         "plane_deg": degrees(plane_of_elevation(pose)),
         "elbow_flexion_deg": degrees(elbow_flexion(pose)),
         "shoulder_x": moments.shoulder.x,
-        "shoulder_y": dot(moments.shoulder, head),
-        "shoulder_z": dot(moments.shoulder, front),
+        "shoulder_y": dot(moments.shoulder, pose.trunk.head),
+        "shoulder_z": dot(moments.shoulder, pose.trunk.front),
         "shoulder_magnitude": length(moments.shoulder),
         "shoulder_axial": moments.humeral.axial,
         "shoulder_elevation": moments.humeral.elevation,
@@ -154,6 +153,6 @@ def test_flare_does_not_change_the_net_moment_under_an_upright_forearm() -> None
         level = (ARM.upper_arm**2 - elbow_below**2) ** 0.5
         elbow = Vector(level * sin(radians(flare)), -level * cos(radians(flare)), -elbow_below)
         grip = plus(elbow, Vector(0.0, 0.0, ARM.forearm + ARM.grip))
-        moments = arm_moments(ARM, pose_of_hand(ARM, grip, 0.0), hand_force(-40.0 * GRAVITY))
+        moments = arm_moments(own_weight(ARM), pose_of_hand(ARM, grip, trunk_at(0.0)), hand_force(-40.0 * GRAVITY))
         nets.append(length(moments.shoulder))
     assert nets == pytest.approx([114.05] * 4, abs=0.005)

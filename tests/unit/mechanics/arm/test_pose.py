@@ -20,13 +20,14 @@ from service.mechanics.arm.pose import (
     pose_of_angles,
     pose_of_free_hand,
     pose_of_hand,
+    trunk_at,
 )
 from service.mechanics.arm.segments import arm_of
 from service.mechanics.arm.vectors import Vector, length, minus
 from service.mechanics.body import build_body
 
 ARM = arm_of(build_body(80.0, 1.75, "male"))
-LYING, UPRIGHT = 0.0, radians(90.0)
+LYING, UPRIGHT = trunk_at(0.0), trunk_at(radians(90.0))
 
 turns = st.floats(-80.0, 80.0)
 
@@ -38,7 +39,7 @@ def angles_of(pose: ArmPose) -> tuple[float, float, float, float]:
 @given(st.floats(2.0, 178.0), turns, turns, st.floats(2.0, 150.0), st.floats(0.0, 180.0))
 def test_joint_angles_come_back(raised: float, plane: float, turn: float, bend: float, trunk: float) -> None:
     angles = JointAngles(*map(radians, (raised, plane, turn, bend)))
-    pose = pose_of_angles(ARM, angles, radians(trunk))
+    pose = pose_of_angles(ARM, angles, trunk_at(radians(trunk)))
     expected = (angles.elevation, angles.plane, angles.rotation, angles.flexion)
     assert angles_of(pose) == pytest.approx(expected, abs=1e-9)
 

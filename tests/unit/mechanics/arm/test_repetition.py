@@ -8,7 +8,7 @@ import pytest
 
 from service.knowledge.arm_lifts import ARM_LIFTS
 from service.mechanics.arm.lifts import arm_setup, state_at
-from service.mechanics.arm.repetition import ArmDemand, arm_demand, repetition
+from service.mechanics.arm.repetition import ArmDemand, arm_demand
 from service.mechanics.arm.segments import arm_of
 from service.mechanics.arm.vectors import length
 from service.mechanics.body import build_body
@@ -18,13 +18,13 @@ ARM = arm_of(BODY)
 
 
 def usual(exercise: str) -> ArmDemand:
-    return arm_demand(repetition(BODY, ARM, arm_setup(exercise, 40.0)))
+    return arm_demand(BODY, ARM, arm_setup(exercise, 40.0))
 
 
 @pytest.mark.parametrize("exercise", ARM_LIFTS)
 def test_what_is_largest_is_there_and_no_finer_look_finds_much_more(exercise: str) -> None:
     setup = arm_setup(exercise, 40.0)
-    found = arm_demand(repetition(BODY, ARM, setup))
+    found = arm_demand(BODY, ARM, setup)
     there = state_at(BODY, ARM, setup, found.shoulder_net.part)
     assert length(there.moments.shoulder) == pytest.approx(found.shoulder_net.value)
     finest = max(length(state_at(BODY, ARM, setup, step / 300).moments.shoulder) for step in range(301))

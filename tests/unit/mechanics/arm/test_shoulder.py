@@ -7,7 +7,7 @@ from math import radians
 import pytest
 
 from service.mechanics.arm.moments import HumeralMoment
-from service.mechanics.arm.pose import JointAngles, pose_of_angles
+from service.mechanics.arm.pose import JointAngles, pose_of_angles, trunk_at
 from service.mechanics.arm.segments import arm_of
 from service.mechanics.arm.shoulder import STRENGTH, Movement, shoulder_demand
 from service.mechanics.body import build_body
@@ -16,7 +16,7 @@ ARM = arm_of(build_body(80.0, 1.75, "male"))
 
 
 def demand(plane: float, moment: HumeralMoment, raised: float = 80.0) -> tuple[float, Movement]:
-    pose = pose_of_angles(ARM, JointAngles(radians(raised), radians(plane), 0.0, radians(90)), radians(90))
+    pose = pose_of_angles(ARM, JointAngles(radians(raised), radians(plane), 0.0, radians(90)), trunk_at(radians(90)))
     found = shoulder_demand(pose, moment)
     return found.weighed, found.leading
 
