@@ -51,6 +51,7 @@ class ArmSpans(Record, frozen=True):
 
     Attributes:
         separation: shoulder joint to shoulder joint, over biacromial breadth [1]
+        shoulder_breadth: biacromial breadth over the tabulated one [1]
         upper_arm: over the tabulated length [1]
         touch: hand across the load's line [m]
         height: hand along the load's line [m]
@@ -59,11 +60,22 @@ class ArmSpans(Record, frozen=True):
     """
 
     separation: SourcedRange
+    shoulder_breadth: SourcedRange
     upper_arm: SourcedRange
     touch: SourcedRange
     height: SourcedRange
     outward: SourcedRange
     strength: SourcedRange
+
+
+class ReadingError(Record, frozen=True):
+    """How far what a lifter measured may be off.
+
+    Attributes:
+        length: of a breadth or of a segment between joints [m]
+    """
+
+    length: Sourced
 
 
 class ShoulderStrength(Record, frozen=True):
@@ -108,12 +120,16 @@ class ArmRanges(Record, frozen=True):
         grip: between the middles of the hands, over biacromial breadth [1]
         outward: sideways force of the hand over its force along the load's line [1]
         wrist_bend: hand bent back [deg]
+        shoulder_abduction: upper arm from the trunk at the bottom [deg]
+        left_out: of the whole range, at its bottom [1]
     """
 
     length_ratio: SourcedRange
     grip: SourcedRange
     outward: SourcedRange
     wrist_bend: SourcedRange
+    shoulder_abduction: SourcedRange
+    left_out: SourcedRange
 
 
 class ArmFigures(Record, frozen=True):
@@ -124,6 +140,7 @@ class ArmFigures(Record, frozen=True):
         male: an arm of a man
         both: of either
         spans: what a direction has to survive
+        reading: error of what was measured, in the place of a span
         strength: of the shoulder's movements
         postures: those that provoke
         ranges: what is computed for
@@ -133,6 +150,7 @@ class ArmFigures(Record, frozen=True):
     male: ArmTable
     both: ArmOfBoth
     spans: ArmSpans
+    reading: ReadingError
     strength: ShoulderStrength
     postures: ProvokingPostures
     ranges: ArmRanges

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Final, Literal
+from typing import Annotated, Final, Literal
 
+from msgspec import Meta
+
+from service.knowledge.catalogue import EXERCISES
 from service.knowledge.loader import read_tables
-from service.knowledge.records import ExerciseId, Known, Record, SourceId
+from service.knowledge.records import Known, Record, SourcedRange, SourceId
+from service.vocabulary import Implement
 
 Hands = Literal["fixed", "free", "angles"]
 Pull = Literal["down", "up"]
@@ -72,7 +76,7 @@ class ArmLift(Record, frozen=True, kw_only=True):
     """A table of arm_lifts.toml.
 
     Attributes:
-        id: of the exercise
+        id: of the exercise with its usual implement, or exercise/implement
         hands: fixed to each other by a bar, or to the floor or a bar that stands; free, with the forearm along the
             load's line; or by the angles of the arm
         pull: which way the load pulls the hand along its line; a support that carries the body pulls up
@@ -87,9 +91,13 @@ class ArmLift(Record, frozen=True, kw_only=True):
         outward: sideways force; None for the measured one of bench presses
         body: whether the body is the load, with what is added to it
         one_arm: whether one hand holds all of the load
+        implements: with which it is done so; the usual one of the exercise alone where there are none
+        grips: widths of the grip that are computed, over biacromial breadth; None for those of bars [1]
+        bench: how far the bench may be tilted, head up; None without a bench that tilts [deg]
+        left_out: of the full range, below the path, along the load's line, for a stature of 1.75 m [m]
     """
 
-    id: ExerciseId
+    id: Annotated[str, Meta(min_length=1)]
     hands: Hands
     pull: Pull
     trunk_angle: float
@@ -103,6 +111,10 @@ class ArmLift(Record, frozen=True, kw_only=True):
     outward: SidewaysForce | None = None
     body: bool = False
     one_arm: bool = False
+    implements: tuple[Implement, ...] = ()
+    grips: SourcedRange | None = None
+    bench: SourcedRange | None = None
+    left_out: float = 0.0
 
     def __post_init__(self) -> None:
         """Raise ValueError where what the lift's hands need is missing, or there is too much."""
@@ -122,4 +134,32 @@ STATURE_OF_POINTS: Final = 1.75
 """The stature for which the points of a path are stated [m]."""
 
 ARM_LIFTS: Final = read_tables("arm_lifts.toml", ArmLift)
-"""By the id of the exercise."""
+"""By the id of the exercise with its usual implement, and by exercise/implement."""
+
+
+def arm_lift_of(exercise: str, implement: Implement | None) -> str | None:
+    """The id of the table of an exercise done with an implement.
+
+    Args:
+        exercise: id of the exercise
+        implement: what is lifted, None for what the exercise is usually done with
+
+    Returns:
+        An id of ARM_LIFTS, None where nothing says how the arms do it.
+    """
+    return _BY_IMPLEMENT.get((exercise, implement))
+
+
+def _by_implement() -> dict[tuple[str, Implement | None], str]:
+    tables: dict[tuple[str, Implement | None], str] = {}
+    for lift in ARM_LIFTS.values():
+        exercise, _, other = lift.id.partition("/")
+        usual = EXERCISES[exercise].implements[0]
+        held = lift.implements or tuple(known for known in EXERCISES[exercise].implements if known == (other or usual))
+        tables |= {(exercise, implement): lift.id for implement in held}
+        if not other:
+            tables[exercise, None] = lift.id
+    return tables
+
+
+_BY_IMPLEMENT: Final = _by_implement()

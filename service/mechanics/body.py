@@ -1,7 +1,7 @@
 """A lifter as linked segments: lengths, masses and centres from stature, body mass and sex.
 
-Both legs, both feet and both arms are lumped. Lengths come from stature unless the lifter was measured; masses and
-centres always come from body mass (figures and sources in knowledge/data/body).
+Both legs, feet and arms are lumped. Lengths come from stature unless the lifter was measured; masses and centres always
+come from body mass (figures and sources in knowledge/data/body).
 """
 
 from __future__ import annotations
@@ -13,9 +13,9 @@ from msgspec.structs import astuple
 
 from service.errors import Refusal
 from service.knowledge.anthropometry import BODY, Sex
+from service.mechanics.arm.lengths import ArmLengths
 
 GRAVITY = 9.81  # standard acceleration, rounded [m/s²]
-
 MEASURABLE = ("shank", "thigh", "trunk", "foot")
 
 
@@ -72,6 +72,7 @@ class Body(Struct, frozen=True, gc=False):
         hip_breadth: across the hips [m]
         shoulder_breadth: between the acromia [m]
         measured: names of the lengths that were measured rather than derived from stature
+        own_arm: measured of shoulders and arms
     """
 
     mass: float
@@ -104,6 +105,7 @@ class Body(Struct, frozen=True, gc=False):
     hip_centres: float
     hip_breadth: float
     shoulder_breadth: float
+    own_arm: ArmLengths
     measured: tuple[str, ...] = ()
 
 
@@ -164,8 +166,7 @@ def build_body(mass: float, stature: float, sex: Sex | None = None, lengths: Seg
 
     Raises:
         Refusal: for a mass or stature outside the accepted range, and for a length outside 0.80 to 1.20 of the one
-            expected from stature: beyond that a landmark was probably mistaken (our judgement; nearly all people are
-            within 0.90 to 1.10)
+            expected from stature: beyond that a landmark was probably mistaken (our judgement)
 
     Source: Drillis & Contini 1966 (lengths), de Leva 1996 (masses, centres), Dumas & Wojtusch 2018 (lumbosacral joint).
     """
@@ -193,6 +194,7 @@ def build_body(mass: float, stature: float, sex: Sex | None = None, lengths: Seg
         hip_centres=fractions.hip_centres * stature,
         hip_breadth=fractions.hip_breadth * stature,
         shoulder_breadth=fractions.shoulder_breadth * stature,
+        own_arm=ArmLengths(),
         measured=tuple(measured),
     )
 

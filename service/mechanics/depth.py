@@ -21,22 +21,28 @@ _ROOT_TOLERANCE = 1e-9  # [m or rad]
 
 
 class Depth(Struct, frozen=True, gc=False):
-    """Depth of the bottom, stated in exactly one of three ways.
+    """Depth of the bottom, stated in exactly one of four ways.
 
     Attributes:
         thigh_below_horizontal: thigh below the horizontal, negative above it [rad]
         box_height: box under the seat, under the lead foot (step-up) or under the bar (block pull) [m]
         knee_flexion: shank against thigh, 0 with a straight leg [rad]
+        above_bottom: load above the lowest point of the full range of a press or a pull, or the lifter in lifts of the
+            own body [m]
     """
 
     thigh_below_horizontal: float | None = None
     box_height: float | None = None
     knee_flexion: float | None = None
+    above_bottom: float | None = None
 
     @property
     def stated(self) -> int:
         """In how many ways it is stated [count]; anything but one is a fault."""
-        return sum(way is not None for way in (self.thigh_below_horizontal, self.box_height, self.knee_flexion))
+        return sum(
+            way is not None
+            for way in (self.thigh_below_horizontal, self.box_height, self.knee_flexion, self.above_bottom)
+        )
 
 
 class Legs(Struct, frozen=True, gc=False):

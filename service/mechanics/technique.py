@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from msgspec import Struct
 from msgspec.structs import replace
 
 from service.mechanics.habits import Maximum
 from service.mechanics.seen import Departure, Seen
 from service.mechanics.stance import StanceWidth
+
+OF_ARMS: Final = ("grip_width", "shoulder_abduction", "bench_angle", "wrist_bend")
+"""What of a technique is of presses and pulls alone."""
 
 
 class Technique(Struct, frozen=True, gc=False):
@@ -30,6 +35,10 @@ class Technique(Struct, frozen=True, gc=False):
         hip_abduction: furthest azimuth of the thigh reached in a squat, which mixes clinical abduction and rotation
             [rad]; None where not stated
         hip_external_rotation: furthest toe-out that the hips allow [rad]; None where not stated
+        grip_width: between the middles of the hands, in presses and pulls at a bar or handles [m]
+        shoulder_abduction: upper arm from the trunk at the bottom, in presses of a level trunk [rad]
+        bench_angle: bench from level, head up, in presses on a bench [rad]
+        wrist_bend: hands bent back, in presses and pulls at a bar or handles [rad]
         bounce: whether it is bounced out of the bottom, which enters the force at the turn and no posture
         seen: angles as they were seen, from which shin, depth and balance point are inferred in squats
         departure: what follows from them, once it was inferred
@@ -50,6 +59,10 @@ class Technique(Struct, frozen=True, gc=False):
     hip_flexion: float | None = None
     hip_abduction: float | None = None
     hip_external_rotation: float | None = None
+    grip_width: float | None = None
+    shoulder_abduction: float | None = None
+    bench_angle: float | None = None
+    wrist_bend: float | None = None
     bounce: bool = False
     seen: Seen | None = None
     departure: Departure | None = None

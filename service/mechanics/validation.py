@@ -11,6 +11,7 @@ from service.mechanics.body import Body
 from service.mechanics.posture import foot_pitch
 from service.mechanics.seen import Seen
 from service.mechanics.setups import Depth, Technique, rule_for
+from service.mechanics.technique import OF_ARMS
 from service.messages import message
 from service.units import angle
 
@@ -59,6 +60,9 @@ def check_setup(body: Body, exercise_id: str, load: float, depth: Depth | None, 
             raise Refusal.one("technique/stance_width", message("stance_stated_twice"), "stance or stance_width")
     if technique.foot_spacing is not None:
         _check_spacing(exercise_id, rule, technique.foot_spacing)
+    for name in OF_ARMS:
+        if getattr(technique, name) is not None:
+            raise Refusal.one(f"technique/{name}", message("of_presses_and_pulls"), "left out")
     _check_lean(technique, rule)
     _check_ankle(body, technique)
     if depth is not None:
@@ -128,6 +132,8 @@ def _check_seen(seen: Seen, rule: ExerciseRule) -> None:
 def _check_depth(rule: ExerciseRule, depth: Depth) -> None:
     if depth.stated != 1:
         raise Refusal.one("depth", message("depth_in_one_way"), "thigh_below_horizontal, box_height or knee_flexion")
+    if depth.above_bottom is not None:
+        raise Refusal.one("depth/above_bottom", message("of_presses_and_pulls"), "another depth")
     if depth.thigh_below_horizontal is not None:
         thigh = POSTURES.limits.thigh_angle
         if not thigh.low <= -degrees(depth.thigh_below_horizontal) <= thigh.high:

@@ -24,6 +24,8 @@ def depth_instruction(shown: Mapping[str, Any]) -> Instruction:
         return code, {"height": height}
     if bent := depth.get("knee_flexion"):
         return "depth_hold_at_knee_angle" if shown.get("hold") else "depth_down_to_knee_angle", {"knee_flexion": bent}
+    if rise := depth.get("above_bottom"):
+        return ("depth_above_bottom", {"height": _in_cm(rise)}) if rise["value"] else ("depth_whole_range", {})
     angle, unit = depth["thigh_below_horizontal"]["value"], depth["thigh_below_horizontal"]["unit"]
     lift = "step_up" if step else "split" if family == "split" else "squat"
     if abs(angle * SI[unit]) <= _LEVEL * SI["deg"]:
@@ -48,6 +50,7 @@ def technique_instructions(new: Mapping[str, Any], now: Mapping[str, Any]) -> It
         yield _feet_apart(spacing)
     if "seen_by" not in new and (lean := new.get("trunk_lean")) != now.get("trunk_lean"):
         yield ("trunk_leaning", {"trunk_lean": lean}) if lean else ("trunk_as_usual", {})
+    yield from _arms(new, now)
     if (bounce := bool(new.get("bounce"))) != bool(now.get("bounce")):
         yield ("bounce" if bounce else "no_bounce"), {}
 
@@ -67,7 +70,34 @@ def _feet(new: Mapping[str, Any], now: Mapping[str, Any]) -> Iterator[Instructio
 def _feet_apart(spacing: Mapping[str, Any] | None) -> Instruction:
     if spacing is None:
         return "feet_apart_as_usual", {}
-    return "feet_apart", {"foot_spacing": {"value": spacing["value"] * SI[spacing["unit"]] / SI["cm"], "unit": "cm"}}
+    return "feet_apart", {"foot_spacing": _in_cm(spacing)}
+
+
+def _arms(new: Mapping[str, Any], now: Mapping[str, Any]) -> Iterator[Instruction]:
+    """Grip, upper arms, bench and wrists."""
+    if (grip := new.get("grip_width")) != now.get("grip_width"):
+        yield ("grip_as_usual", {}) if grip is None else ("grip_of_width", {"grip_width": _in_cm(grip)})
+    for name, asked, usual in (
+        ("shoulder_abduction", "arms_from_the_trunk", "arms_from_the_trunk_as_usual"),
+        ("wrist_bend", "wrists_bent", "wrists_as_usual"),
+    ):
+        if (angle := new.get(name)) != now.get(name):
+            yield (usual, {}) if angle is None else (asked, {name: angle})
+    if (bench := new.get("bench_angle")) != now.get("bench_angle"):
+        yield _bench(bench)
+
+
+def _bench(angle: Mapping[str, Any] | None) -> Instruction:
+    if angle is None:
+        return "bench_as_usual", {}
+    if not round(angle["value"] * SI[angle["unit"]] / SI["deg"]):
+        return "bench_level", {}
+    code = "bench_head_up" if angle["value"] > 0 else "bench_head_down"
+    return code, {"angle": {"value": abs(angle["value"]), "unit": angle["unit"]}}
+
+
+def _in_cm(length: Mapping[str, Any]) -> dict[str, Any]:
+    return {"value": length["value"] * SI[length["unit"]] / SI["cm"], "unit": "cm"}
 
 
 def _bar(drift: Mapping[str, Any] | None) -> Instruction:

@@ -61,28 +61,37 @@ def _depth_value(depth: Depth) -> dict[str, Any]:
         return {"box_height": _quantity(depth.box_height, "m")}
     if depth.knee_flexion is not None:
         return {"knee_flexion": _quantity(depth.knee_flexion, "deg")}
+    if depth.above_bottom is not None:
+        return {"above_bottom": _quantity(depth.above_bottom, "m")}
     return {"thigh_below_horizontal": _quantity(depth.thigh_below_horizontal or 0.0, "deg")}
 
 
 def technique_value(technique: Technique) -> dict[str, Any]:
     """What of a technique is done otherwise than usual, as answers show it. The lifter's own limits stay with them."""
     lift, drift, shin = technique.heel_lift, technique.bar_forward_of_midfoot, technique.shin_angle
-    width, toes, seen = technique.stance_width, technique.toe_out, technique.seen
-    lean = technique.trunk_lean
+    lean, seen = technique.trunk_lean, technique.seen
     if seen is not None:
         shin, lean = seen.shin_angle, seen.trunk_lean
     parts: dict[str, Any] = {
         "heel_lift": _quantity(lift, "m") if lift else None,
         "stance": technique.stance if technique.stance != "shoulder" else None,
-        "stance_width": None if width is None else _quantity(width, "m"),
-        "toe_out": None if toes is None else _quantity(toes, "deg"),
+        "stance_width": _stated(technique.stance_width, "m"),
+        "toe_out": _stated(technique.toe_out, "deg"),
         "knee_over_toe": None if technique.knee_over_toe else False,
-        "shin_angle": None if shin is None else _quantity(shin, "deg"),
-        "trunk_lean": None if lean is None else _quantity(lean, "deg"),
-        "thigh_angle": None if seen is None or seen.thigh_angle is None else _quantity(seen.thigh_angle, "deg"),
+        "shin_angle": _stated(shin, "deg"),
+        "trunk_lean": _stated(lean, "deg"),
+        "thigh_angle": None if seen is None else _stated(seen.thigh_angle, "deg"),
         "seen_by": None if seen is None else seen.by,
         "bar_forward_of_midfoot": _quantity(drift, "m") if drift else None,
         "bounce": technique.bounce or None,
-        "foot_spacing": None if technique.foot_spacing is None else _quantity(technique.foot_spacing, "m"),
+        "foot_spacing": _stated(technique.foot_spacing, "m"),
+        "grip_width": _stated(technique.grip_width, "m"),
+        "shoulder_abduction": _stated(technique.shoulder_abduction, "deg"),
+        "bench_angle": _stated(technique.bench_angle, "deg"),
+        "wrist_bend": _stated(technique.wrist_bend, "deg"),
     }
     return {name: part for name, part in parts.items() if part is not None}
+
+
+def _stated(value: float | None, unit: str) -> dict[str, Any] | None:
+    return None if value is None else _quantity(value, unit)

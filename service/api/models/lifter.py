@@ -9,18 +9,32 @@ from msgspec import UNSET, Meta, UnsetType
 from service.api.models.base import RequestModel, stated, stated_si
 from service.errors import Refusal
 from service.knowledge.anthropometry import Sex
+from service.mechanics.arm.lengths import ArmLengths
+from service.mechanics.arm.segments import with_own_arm
 from service.mechanics.body import Body, SegmentLengths, build_body
 from service.mechanics.setups import Technique
 from service.units import Angle, Length, Mass, si
 
+_POINTERS: Final = {
+    "/mass": "/body_mass",
+    "/lengths/shoulder_breadth": "/shoulder_breadth",
+    **{
+        f"/lengths/{part}": f"/segment_lengths/{part}"
+        for part in ("shank", "thigh", "trunk", "foot", "upper_arm", "forearm")
+    },
+}
+"""Pointers of the mechanics as requests have them, from the lifter."""
+
 
 class SegmentLengthsGiven(RequestModel, kw_only=True, frozen=True):
-    """Own measurements, joint to joint: shank (ankle to knee), thigh (knee to hip), trunk (hip to shoulder), foot (heel to toe)."""
+    """Own measurements, joint to joint: shank (ankle to knee), thigh (knee to hip), trunk (hip to shoulder), foot (heel to toe), upper_arm (shoulder to elbow), forearm (elbow to wrist); each 0.8 to 1.2 times what stature lets expect."""
 
     shank: Length | UnsetType = UNSET
     thigh: Length | UnsetType = UNSET
     trunk: Length | UnsetType = UNSET
     foot: Length | UnsetType = UNSET
+    upper_arm: Length | UnsetType = UNSET
+    forearm: Length | UnsetType = UNSET
 
 
 class Lifter(RequestModel, kw_only=True, frozen=True):
@@ -32,6 +46,15 @@ class Lifter(RequestModel, kw_only=True, frozen=True):
         Annotated[Sex, Meta(description="Which segment table to use; the mean of both where left out.")] | UnsetType
     ) = UNSET
     segment_lengths: SegmentLengthsGiven | UnsetType = UNSET
+    shoulder_breadth: (
+        Annotated[
+            Length,
+            Meta(
+                description="Between the acromia (biacromial), 0.8 to 1.2 times what stature lets expect; for presses, pulls and the width of stances."
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
     ankle_dorsiflexion: (
         Annotated[
             Angle, Meta(description="Greatest shin angle from the vertical in a weight-bearing lunge, 15 to 50 deg.")
@@ -62,19 +85,16 @@ class Lifter(RequestModel, kw_only=True, frozen=True):
 
 def body_of(lifter: Lifter) -> Body:
     """The lifter's body. Raises Refusal with pointers into /lifter."""
-    measured = stated(lifter.segment_lengths)
-    lengths = None
-    if measured is not None:
-        lengths = SegmentLengths(
-            stated_si(measured.shank), stated_si(measured.thigh), stated_si(measured.trunk), stated_si(measured.foot)
-        )
+    measured = stated(lifter.segment_lengths) or SegmentLengthsGiven()
+    lengths = SegmentLengths(
+        stated_si(measured.shank), stated_si(measured.thigh), stated_si(measured.trunk), stated_si(measured.foot)
+    )
+    own_arm = ArmLengths(stated_si(lifter.shoulder_breadth), stated_si(measured.upper_arm), stated_si(measured.forearm))
     try:
-        return build_body(si(lifter.body_mass), si(lifter.stature), stated(lifter.sex), lengths)
+        body = build_body(si(lifter.body_mass), si(lifter.stature), stated(lifter.sex), lengths)
+        return with_own_arm(body, own_arm)
     except Refusal as refusal:
-        names = {"/mass": "/body_mass"} | {
-            f"/lengths/{part}": f"/segment_lengths/{part}" for part in ("shank", "thigh", "trunk", "foot")
-        }
-        raise refusal.at(names).under("/lifter") from None
+        raise refusal.at(_POINTERS).under("/lifter") from None
 
 
 def limits_of(lifter: Lifter) -> Technique:

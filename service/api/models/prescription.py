@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Final
 
-from msgspec import UNSET, Meta, UnsetType
+from msgspec import Meta
 from msgspec.structs import replace
 
 from service.adjustment import prescription as domain
@@ -13,7 +13,6 @@ from service.api.models.base import RequestModel, stated_count, stated_si
 from service.api.models.common import (
     RepRange,
     SetCount,
-    as_rep_range,
     positive,
     reps_range,
     whole,
@@ -30,7 +29,7 @@ from service.messages import message
 from service.training.load_repetition import relation_for
 from service.training.tempo import phase_seconds, seconds_per_rep
 from service.training.volume import Reps
-from service.units import Angle, Duration, Mass, MassUnit, angle, duration, length, mass, si
+from service.units import Duration, Mass, si
 from service.vocabulary import Implement, Side
 
 LONGEST_REST: Final = 1800.0  # [s]
@@ -128,8 +127,7 @@ def prescription_of(given: Prescription, where: str) -> domain.Prescription:
     check_pace(given.exercise, given.tempo, given.technique, name)
     depth = depth_of(given.depth)
     if depth is not None and depth.stated != 1:
-        allowed = "thigh_below_horizontal, box_height or knee_flexion"
-        raise Refusal.one(f"{name}/depth", message("depth_in_one_way"), allowed)
+        raise Refusal.one(f"{name}/depth", message("depth_in_one_way"), " or ".join(Depth.__struct_fields__))
     return domain.Prescription(
         given.exercise,
         int(given.sets),
@@ -237,70 +235,6 @@ def _load(given: Prescription, where: str) -> float:
             f"{where.lstrip('/')}/assistance", "Assistance belongs to lifts of one's own body.", "left out"
         )
     return load_on(given.exercise, given.load, f"{where}/load")
-
-
-def shown(new: domain.Prescription, unit: MassUnit) -> Prescription:
-    """A prescription in the unit asked about."""
-    return Prescription(
-        exercise=new.exercise,
-        sets=new.sets,
-        reps=as_rep_range(new.reps),
-        load=mass(max(new.load, 0.0), unit),
-        implement=new.implement,
-        assistance=mass(-new.load, unit) if new.load < 0 else None,
-        reps_in_reserve=None if new.reserve is None else round(new.reserve, 1),
-        tempo=new.tempo,
-        hold=None if new.hold is None else duration(new.hold, "s"),
-        rest=None if new.rest is None else duration(new.rest, "s"),
-        days_per_week=new.days,
-        depth=_depth(new.depth),
-        technique=_technique(new.technique, new.depth),
-        cues=list(new.cues) or None,
-        side=new.side,
-    )
-
-
-def _depth(depth: setups.Depth | None) -> Depth | None:
-    if depth is None:
-        return None
-    if depth.box_height is not None:
-        return Depth(box_height=length(depth.box_height, "m"))
-    if depth.knee_flexion is not None:
-        return Depth(knee_flexion=angle(depth.knee_flexion, "deg"))
-    return Depth(thigh_below_horizontal=angle(depth.thigh_below_horizontal or 0.0, "deg"))
-
-
-def _technique(technique: setups.Technique | None, depth: setups.Depth | None) -> Technique | None:
-    """What is done otherwise than usual; null where nothing is. The lifter's own limits stay with the lifter.
-
-    What was seen at another depth is no longer so.
-    """
-    if technique is None:
-        return None
-    seen, departure = technique.seen, technique.departure
-    if departure is not None and departure.asked != depth:
-        seen = None
-    differences = Technique(
-        heel_lift=length(technique.heel_lift, "m") if technique.heel_lift else UNSET,
-        stance=technique.stance,
-        stance_width=UNSET if technique.stance_width is None else length(technique.stance_width, "m"),
-        toe_out=UNSET if technique.toe_out is None else angle(technique.toe_out, "deg"),
-        knee_over_toe=UNSET if technique.knee_over_toe else False,
-        shin_angle=_angle(technique.shin_angle if seen is None else seen.shin_angle),
-        trunk_lean=_angle(technique.trunk_lean if seen is None else seen.trunk_lean),
-        thigh_angle=UNSET if seen is None else _angle(seen.thigh_angle),
-        seen_by=UNSET if seen is None or seen.by is None else seen.by,
-        bar_forward_of_midfoot=length(technique.bar_forward_of_midfoot, "m")
-        if technique.bar_forward_of_midfoot
-        else UNSET,
-        foot_spacing=UNSET if technique.foot_spacing is None else length(technique.foot_spacing, "m"),
-        bounce=technique.bounce or UNSET,
-    )
-    return None if differences == Technique() else differences
-
-
-def _angle(value: float | None) -> Angle | UnsetType:
-    return UNSET if value is None else angle(value, "deg")
 
 
 DEMO_SQUAT: Final = {

@@ -19,7 +19,7 @@ _OF_LIFTER: Final = ("/ankle_dorsiflexion", "/hip_flexion", "/hip_abduction", "/
 
 
 class Depth(RequestModel, kw_only=True, frozen=True):
-    """How deep, in exactly one way: thigh below the horizontal (negative above it), a box, or knee flexion at the bottom."""
+    """How deep, in exactly one way: thigh below the horizontal (negative above it), a box, or knee flexion at the bottom; in presses and pulls how far above the lowest point of the full range."""
 
     thigh_below_horizontal: Angle | UnsetType = UNSET
     box_height: (
@@ -32,6 +32,15 @@ class Depth(RequestModel, kw_only=True, frozen=True):
         | UnsetType
     ) = UNSET
     knee_flexion: Angle | UnsetType = UNSET
+    above_bottom: (
+        Annotated[
+            Length,
+            Meta(
+                description="Presses and pulls: how far above the lowest point of its full range the load turns, of a bench press above the chest; in lifts of one's own body, the body; up to two thirds of the range."
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
 
 
 class Technique(RequestModel, kw_only=True, frozen=True):
@@ -80,7 +89,7 @@ class Technique(RequestModel, kw_only=True, frozen=True):
         Annotated[
             Angle,
             Meta(
-                description="Line from hip to shoulder from the vertical at the bottom, 0 to 85 deg: in squats as it was seen, with `seen_by`, since balance decides it; in split stances, up to 65 deg, and in pulls it may be asked for."
+                description="Line from hip to shoulder from the vertical at the bottom, 0 to 85 deg: in squats as it was seen, with `seen_by`, since balance decides it; in split stances, up to 65 deg, in pulls and bent-over rows it may be asked for."
             ),
         ]
         | UnsetType
@@ -113,6 +122,42 @@ class Technique(RequestModel, kw_only=True, frozen=True):
         ]
         | UnsetType
     ) = UNSET
+    grip_width: (
+        Annotated[
+            Length,
+            Meta(
+                description="Between the middles of the hands, 0.95 to 2 times the breadth between the acromia (on the floor from 0.4), in presses and pulls whose hands a bar or the floor joins."
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
+    shoulder_abduction: (
+        Annotated[
+            Angle,
+            Meta(
+                description="Upper arm from the trunk at the bottom, elbows tucked or flared, 45 to 90 deg; in presses of a level trunk."
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
+    bench_angle: (
+        Annotated[
+            Angle,
+            Meta(
+                description="Bench from level, positive with the head up: -25 to 15 deg in bench presses, 15 to 60 deg in incline presses."
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
+    wrist_bend: (
+        Annotated[
+            Angle,
+            Meta(
+                description="Hands bent back against the forearms, 0 to 80 deg; 0 where left out; in presses and pulls whose hands a bar or the floor joins."
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
     bounce: (
         Annotated[
             bool,
@@ -132,6 +177,7 @@ def depth_of(depth: Depth | UnsetType | None) -> setups.Depth | None:
         thigh_below_horizontal=stated_si(depth.thigh_below_horizontal),
         box_height=stated_si(depth.box_height),
         knee_flexion=stated_si(depth.knee_flexion),
+        above_bottom=stated_si(depth.above_bottom),
     )
 
 
@@ -154,6 +200,10 @@ def technique_of(technique: Technique | UnsetType | None, lifter: Lifter | None 
         seen=seen,
         bar_forward_of_midfoot=stated_si(drift) or 0.0,
         foot_spacing=stated_si(technique.foot_spacing),
+        grip_width=stated_si(technique.grip_width),
+        shoulder_abduction=stated_si(technique.shoulder_abduction),
+        bench_angle=stated_si(technique.bench_angle),
+        wrist_bend=stated_si(technique.wrist_bend),
         bounce=technique.bounce is True,
     )
 

@@ -14,7 +14,8 @@ from service.api.models.base import ResponseModel
 from service.api.models.gym import GymLoads, check_held
 from service.api.models.lifter import Lifter, body_of
 from service.api.models.prescription import Prescription as PrescriptionModel
-from service.api.models.prescription import lifters_prescription, shown
+from service.api.models.prescription import lifters_prescription
+from service.api.models.prescription_shown import shown
 from service.api.models.setup import located
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES

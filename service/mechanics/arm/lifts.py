@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from itertools import pairwise
-from math import copysign, hypot, radians
+from math import copysign, cos, hypot, radians, sin
 from typing import Final
 
 from msgspec import Struct
@@ -27,6 +27,8 @@ class ArmTechnique(Struct, frozen=True, gc=False, kw_only=True):
 
     Attributes:
         grip: between the middles of the hands, over biacromial breadth [1]
+        grip_measured: whether the width itself is known, whatever the breadth
+        abduction: upper arm from the trunk at the bottom, lying level [rad]
         trunk_angle: 0 lying face up, a quarter turn upright [rad]
         outward: how hard the hands push what they hold apart, over the force along the load's line [1]
         outward_error: added to it [1]
@@ -37,6 +39,8 @@ class ArmTechnique(Struct, frozen=True, gc=False, kw_only=True):
     """
 
     grip: float | None = None
+    grip_measured: bool = False
+    abduction: float | None = None
     trunk_angle: float | None = None
     outward: float | None = None
     outward_error: float = 0.0
@@ -95,22 +99,22 @@ class Stop(Struct, frozen=True, gc=False):
     angles: JointAngles | None
 
 
-def arm_setup(exercise: str, load: float, technique: ArmTechnique = AS_USUAL) -> ArmSetup:
+def arm_setup(lift_id: str, load: float, technique: ArmTechnique = AS_USUAL) -> ArmSetup:
     """A lift of the catalogue with its load.
 
     Args:
-        exercise: id of an exercise in arm_lifts.toml
+        lift_id: of a table of arm_lifts.toml
         load: in both hands together, or on a belt; in the one hand where one arm lifts [kg]
         technique: departures from the lift's table
 
     Raises:
         Refusal: for an exercise without a table, and a technique outside what is computed for
     """
-    lift = ARM_LIFTS.get(exercise)
+    lift = ARM_LIFTS.get(lift_id)
     if lift is None:
-        raise Refusal.one("exercise", f"Nothing says how the arms do {exercise}.", ", ".join(ARM_LIFTS))
+        raise Refusal.one("exercise", f"Nothing says how the arms do {lift_id}.", ", ".join(ARM_LIFTS))
     ranges = ARM.ranges
-    _within("technique/grip", technique.grip, ranges.grip, 1.0)
+    _within("technique/grip", technique.grip, lift.grips or ranges.grip, 1.0)
     _within("technique/outward", technique.outward, ranges.outward, 1.0)
     _within("technique/wrist_bend", technique.wrist_bend, ranges.wrist_bend, radians(1.0))
     if technique.grip is not None and lift.grip is None:
@@ -170,7 +174,7 @@ def poses_of(arm: Arm, setup: ArmSetup, stops: list[Stop]) -> list[ArmPose]:
     scale = arm.stature / STATURE_OF_POINTS
     hands = [
         (
-            scale * stop.point.across + technique.touch,
+            scale * _across(arm, setup, stop.point) + technique.touch,
             scale * stop.point.along + technique.height * copysign(1.0, stop.point.along),
         )
         for stop in stops
@@ -223,6 +227,24 @@ def outward_of(setup: ArmSetup) -> float:
     else:
         usual = measured_outward(_grip(setup))
     return usual + technique.outward_error
+
+
+def _across(arm: Arm, setup: ArmSetup, point: HandPoint) -> float:
+    """Where the hand is across the load's line, for a stature of 1.75 m [m].
+
+    With a stated abduction the elbow is as far toward the feet at the bottom as that asks for, and the way to the top
+    goes with it, where there is one.
+    """
+    technique, path = setup.technique, setup.lift.path
+    if technique.abduction is None:
+        return point.across
+    bottom, top = path[0], path[-1]
+    toward_feet = arm.upper_arm * cos(technique.abduction) * -cos(radians(setup.lift.trunk_angle))
+    bent = copysign(arm.grip * sin(technique.wrist_bend), bottom.along)
+    wanted = (toward_feet + bent) * STATURE_OF_POINTS / arm.stature
+    if bottom.across == top.across:
+        return wanted
+    return top.across + (point.across - top.across) * (wanted - top.across) / (bottom.across - top.across)
 
 
 def _angles_at(angles: tuple[AnglePoint, ...], way: float) -> JointAngles:

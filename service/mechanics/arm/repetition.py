@@ -30,10 +30,12 @@ class Largest(Struct, frozen=True, gc=False):
     Attributes:
         value: with its sign [N·m]
         part: where: 0 at the bottom of the lift, 1 at its top [1]
+        at_bottom: amount at the bottom, with its sign [N·m]
     """
 
     value: float
     part: float
+    at_bottom: float
 
 
 class ShoulderPeak(Struct, frozen=True, gc=False):
@@ -182,7 +184,7 @@ def shoulder_peak(states: list[ArmState], nets: list[float], strength: RelativeS
 
 def _largest(states: list[ArmState], values: list[float]) -> Largest:
     value = max(values, key=abs)
-    return Largest(value, states[values.index(value)].part)
+    return Largest(value, states[values.index(value)].part, values[0])
 
 
 def _postures(states: list[ArmState], behind: float) -> ArmPostures:

@@ -5,26 +5,13 @@ from __future__ import annotations
 from functools import cache
 
 from msgspec import Struct
-from msgspec.structs import astuple
+from msgspec.structs import astuple, replace
 
 from service.errors import Refusal
 from service.knowledge.anthropometry import Sex
 from service.knowledge.arm_figures import ARM
+from service.mechanics.arm.lengths import ArmLengths
 from service.mechanics.body import Body
-
-
-class ArmLengths(Struct, frozen=True, gc=False):
-    """A lifter's own measurements; None where none was taken.
-
-    Attributes:
-        shoulder_breadth: acromion to acromion [m]
-        upper_arm: shoulder joint to elbow joint [m]
-        forearm: elbow joint to wrist joint [m]
-    """
-
-    shoulder_breadth: float | None = None
-    upper_arm: float | None = None
-    forearm: float | None = None
 
 
 class Arm(Struct, frozen=True, gc=False):
@@ -98,30 +85,47 @@ def arm_fractions(sex: Sex | None) -> ArmFractions:
     return ArmFractions(*(figure.value for figure in astuple(table)))
 
 
-def arm_of(
-    body: Body,
-    lengths: ArmLengths | None = None,
-    separation: float = ARM.both.separation.value,
-    upper_arm_ratio: float = 1.0,
-) -> Arm:
-    """The arm of a lifter, with any length replaced by the lifter's own measurement.
+def with_own_arm(body: Body, lengths: ArmLengths) -> Body:
+    """A lifter with what was measured of shoulders and arms.
 
     Args:
         body: the lifter
         lengths: own measurements
-        separation: shoulder joint to shoulder joint, over the biacromial breadth [1]
-        upper_arm_ratio: upper arm over its length by the table or as measured, to see what an error of it does [1]
 
     Raises:
         Refusal: for a length that is not that of a person of this stature
+    """
+    fractions = arm_fractions(body.sex)
+    for name, measured, expected in (
+        ("shoulder_breadth", lengths.shoulder_breadth, body.shoulder_breadth),
+        ("upper_arm", lengths.upper_arm, fractions.upper_arm * body.stature),
+        ("forearm", lengths.forearm, fractions.forearm * body.stature),
+    ):
+        if measured is not None:
+            _check_length(name, measured, expected)
+    return replace(body, shoulder_breadth=lengths.shoulder_breadth or body.shoulder_breadth, own_arm=lengths)
+
+
+def arm_of(
+    body: Body,
+    separation: float = ARM.both.separation.value,
+    upper_arm_ratio: float = 1.0,
+    breadth_ratio: float = 1.0,
+) -> Arm:
+    """The arm of a lifter.
+
+    Args:
+        body: the lifter
+        separation: shoulder joint to shoulder joint, over the biacromial breadth [1]
+        upper_arm_ratio: upper arm over its length by the table or as measured, to see what an error of it does [1]
+        breadth_ratio: biacromial breadth likewise [1]
 
     Source: de Leva 1996, Gordon 2014; the shoulder joint from the acromion by Rajagopal 2016.
     """
-    lengths = lengths or ArmLengths()
-    fractions = arm_fractions(body.sex)
-    breadth = _measured("shoulder_breadth", lengths.shoulder_breadth, body.shoulder_breadth)
-    upper_arm = _measured("upper_arm", lengths.upper_arm, fractions.upper_arm * body.stature) * upper_arm_ratio
-    forearm = _measured("forearm", lengths.forearm, fractions.forearm * body.stature)
+    fractions, own = arm_fractions(body.sex), body.own_arm
+    breadth = body.shoulder_breadth * breadth_ratio
+    upper_arm = (own.upper_arm or fractions.upper_arm * body.stature) * upper_arm_ratio
+    forearm = own.forearm or fractions.forearm * body.stature
     return Arm(
         stature=body.stature,
         shoulder_breadth=breadth,
@@ -138,9 +142,7 @@ def arm_of(
     )
 
 
-def _measured(name: str, measured: float | None, expected: float) -> float:
-    if measured is None:
-        return expected
+def _check_length(name: str, measured: float, expected: float) -> None:
     accepted = ARM.ranges.length_ratio
     if not accepted.low <= measured / expected <= accepted.high:
         raise Refusal.one(
@@ -149,4 +151,3 @@ def _measured(name: str, measured: float | None, expected: float) -> float:
             "expected; measure again.",
             f"{accepted.low * expected:.3f} to {accepted.high * expected:.3f} m",
         )
-    return measured

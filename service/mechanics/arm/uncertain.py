@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Final, Literal, NamedTuple, get_args
 
 from msgspec import Struct
@@ -20,7 +21,7 @@ from service.mechanics.arm.repetition import (
     peaks_of,
     shoulder_peak,
 )
-from service.mechanics.arm.segments import Arm, ArmLengths, arm_of
+from service.mechanics.arm.segments import Arm, arm_of
 from service.mechanics.arm.shoulder import STRENGTH
 from service.mechanics.arm.vectors import length
 from service.mechanics.body import Body
@@ -30,7 +31,7 @@ QUANTITIES: Final[tuple[Quantity, ...]] = get_args(Quantity)
 
 ShoulderAxis = Literal["elevation", "horizontal", "axial"]
 
-OfLifter = Literal["separation", "upper_arm", "strength"]
+OfLifter = Literal["separation", "shoulder_breadth", "upper_arm", "strength"]
 OfPlace = Literal["touch", "height"]
 OfLift = Literal["outward", "touch", "height"]
 Assumption = OfLifter | OfLift
@@ -97,32 +98,29 @@ class UncertainArm(Struct, frozen=True, gc=False):
         return _interval(every)
 
 
-def uncertain_arm(body: Body, setup: ArmSetup, lengths: ArmLengths | None = None) -> UncertainArm:
-    """A lift with its assumptions moved.
+def uncertain_arm(body: Body, setup: ArmSetup) -> UncertainArm:
+    """A lift with its assumptions moved; what was measured of the lifter by the error of measuring alone.
 
     Args:
         body: the lifter
         setup: lift and load
-        lengths: the lifter's own measurements; a measured upper arm is not moved
 
     Raises:
         Refusal: where the hand cannot be where the lift has it
     """
-    spans, separation = ARM.spans, ARM.both.separation.value
-    arm, stops = arm_of(body, lengths), stops_of(setup, OF_REPETITION)
+    arm, stops = arm_of(body), stops_of(setup, OF_REPETITION)
     poses, forces = poses_of(arm, setup, stops), forces_of(body, setup, stops)
     states = held(arm, setup, stops, poses, forces)
     demand = demand_of(states)
     nets = [length(state.moments.shoulder) for state in states]
     moved: dict[Move, ArmPeaks] = {}
     for end in ENDS:
-        others: dict[OfLifter, Arm] = {"separation": arm_of(body, lengths, getattr(spans.separation, end))}
-        if lengths is None or lengths.upper_arm is None:
-            others["upper_arm"] = arm_of(body, lengths, separation, getattr(spans.upper_arm, end))
-        for assumption, other in others.items():
-            moved[Move(assumption, end)] = peaks_of(held(other, setup, stops, poses_of(other, setup, stops), forces))
+        for of_lifter, other, setup_held in _other_arms(body, setup, end):
+            pushing = forces if setup_held is setup else forces_of(body, setup_held, stops)
+            placed = poses_of(other, setup_held, stops)
+            moved[Move(of_lifter, end)] = peaks_of(held(other, setup, stops, placed, pushing))
         for movements in _OWN_STRENGTHS:
-            strength = STRENGTH.times(getattr(spans.strength, end), *movements)
+            strength = STRENGTH.times(getattr(ARM.spans.strength, end), *movements)
             moved[Move("strength", end, movements)] = replace(demand, shoulder=shoulder_peak(states, nets, strength))
         pushed = forces_of(body, _moved(setup, "outward", end), stops)
         moved[Move("outward", end)] = peaks_of(held(arm, setup, stops, poses, pushed))
@@ -130,6 +128,27 @@ def uncertain_arm(body: Body, setup: ArmSetup, lengths: ArmLengths | None = None
             placed = poses_of(arm, _moved(setup, place, end), stops)
             moved[Move(place, end)] = peaks_of(held(arm, setup, stops, placed, forces))
     return UncertainArm(setup, demand, moved)
+
+
+def _other_arms(body: Body, setup: ArmSetup, end: End) -> Iterator[tuple[OfLifter, Arm, ArmSetup]]:
+    """Arms that the lifter's may be, with the setup held by them: a measured grip stays as wide on other shoulders."""
+    spans, own = ARM.spans, body.own_arm
+    breadth = _end_of_length(own.shoulder_breadth, spans.shoulder_breadth, end)
+    upper_arm = _end_of_length(own.upper_arm, spans.upper_arm, end)
+    technique, on_others = setup.technique, setup
+    if technique.grip is not None and technique.grip_measured:
+        on_others = replace(setup, technique=replace(technique, grip=technique.grip / breadth))
+    yield "separation", arm_of(body, separation=getattr(spans.separation, end)), setup
+    yield "shoulder_breadth", arm_of(body, breadth_ratio=breadth), on_others
+    yield "upper_arm", arm_of(body, upper_arm_ratio=upper_arm), setup
+
+
+def _end_of_length(measured: float | None, span: SourcedRange, end: End) -> float:
+    """The least or most of a length over what it is taken for [1]."""
+    if measured is None:
+        return float(getattr(span, end))
+    error = ARM.reading.length.value / measured
+    return 1.0 - error if end == "low" else 1.0 + error
 
 
 def amount(demand: ArmPeaks, quantity: Quantity) -> float:

@@ -17,10 +17,11 @@ from msgspec.structs import astuple, replace
 from service.errors import Refusal
 from service.knowledge.anthropometry import Sex
 from service.knowledge.arm_lifts import ARM_LIFTS
+from service.mechanics.arm.lengths import ArmLengths
 from service.mechanics.arm.lifts import ArmSetup, ArmState, ArmTechnique, arm_setup, state_at
 from service.mechanics.arm.moments import weight_direction
 from service.mechanics.arm.pose import elbow_flexion, elevation, outward_rotation, plane_of_elevation
-from service.mechanics.arm.segments import Arm, ArmLengths, arm_fractions, arm_of
+from service.mechanics.arm.segments import Arm, arm_fractions, arm_of, with_own_arm
 from service.mechanics.arm.vectors import Vector, length
 from service.mechanics.body import GRAVITY, Body, build_body
 
@@ -152,7 +153,7 @@ def _random_case(random: np.random.Generator) -> Case | None:
     exercise = sorted(ARM_LIFTS)[int(random.integers(len(ARM_LIFTS)))]
     lift = ARM_LIFTS[exercise]
     technique = ArmTechnique(
-        grip=None if lift.grip is None else float(random.uniform(0.9, 2.0)),
+        grip=None if lift.grip is None else float(random.uniform(0.95, 2.0)),
         trunk_angle=radians(lift.trunk_angle + float(random.uniform(-20.0, 20.0))),
         outward=float(random.uniform(-0.3, 0.3)),
         wrist_bend=radians(float(random.uniform(0.0, 60.0))) if random.integers(2) else 0.0,
@@ -160,7 +161,7 @@ def _random_case(random: np.random.Generator) -> Case | None:
         height=float(random.uniform(-0.02, 0.03)),
     )
     try:
-        arm = arm_of(body, lengths)
+        arm = arm_of(with_own_arm(body, lengths))
         setup = arm_setup(exercise, float(random.uniform(0.0, 2.0)) * mass, technique)
         setup = replace(setup, lift=replace(lift, line=lift.line + float(random.choice([0.0, 0.0, 30.0, -20.0]))))
         return Case(body, arm, setup, state_at(body, arm, setup, float(random.uniform(0.0, 1.0))))

@@ -11,7 +11,7 @@ from service.adjustment.options.result import Outcome
 from service.adjustment.stimulus import Stimulus
 from service.adjustment.text.option import option_words, reasons, reasons_in_short
 from service.api.models.common import estimate, rounded
-from service.api.models.prescription import shown
+from service.api.models.prescription_shown import shown
 from service.api.operations.adjustments.basis import (
     basis_of_option,
     cautions_of_option,

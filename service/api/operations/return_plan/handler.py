@@ -19,9 +19,7 @@ from service.api.models.common import (
     mass_estimate,
     rounded,
 )
-from service.api.models.prescription import (
-    shown,
-)
+from service.api.models.prescription_shown import shown
 from service.api.models.referral import ReferralAnswer, refer
 from service.api.models.way_back import trial_set
 from service.api.operations.return_plan.basis import basis_of_return, cautions_of_return

@@ -15,7 +15,7 @@ from service.adjustment.triage import Confirmation
 from service.api.models.clearance import circumstances_of, confirm, once_confirmed
 from service.api.models.gym import gym_of
 from service.api.models.pause import meanwhile_answer, paused
-from service.api.models.prescription import shown
+from service.api.models.prescription_shown import shown
 from service.api.models.referral import refer
 from service.api.models.way_back import trial_set
 from service.api.operations.session_review.basis import basis_of_review, cautions_of_review

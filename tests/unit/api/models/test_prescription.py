@@ -8,6 +8,7 @@ from msgspec import convert
 from service.adjustment.prescription import Prescription
 from service.adjustment.text.prescription import prescription_value
 from service.api.models import prescription as shape
+from service.api.models.prescription_shown import shown
 from service.errors import Refusal
 from service.mechanics.setups import Depth, Technique
 from service.training.volume import Reps
@@ -41,14 +42,23 @@ PLAIN = Prescription("front_squat", 4, Reps(5, 6), 62.5)
             "block_pull", 4, Reps(4, 6), 60, None, None, Depth(box_height=0.2), Technique(0.02, "wide"), "3-1-X-1"
         ),
         Prescription(
+            "bench_press",
+            4,
+            Reps(4, 6),
+            60,
+            1.0,
+            None,
+            Depth(above_bottom=0.1),
+            Technique(grip_width=0.5, shoulder_abduction=1.1, bench_angle=-0.2, wrist_bend=0.0),
+        ),
+        Prescription(
             "split_squat", 4, Reps(4, 6), 20, 1.0, None, Depth(-0.5), None, implement="dumbbells", side="left"
         ),
     ],
 )
 def test_a_message_and_an_answer_show_the_same_prescription(prescription: Prescription, unit: str) -> None:
     value = prescription_value(prescription, unit)  # type: ignore[arg-type]
-    shown = shape.shown(prescription, unit)  # type: ignore[arg-type]
-    assert convert(value, shape.Prescription) == shown
+    assert convert(value, shape.Prescription) == shown(prescription, unit)  # type: ignore[arg-type]
     assert None not in value.values()
 
 

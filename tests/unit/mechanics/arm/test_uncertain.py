@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from service.mechanics.arm.lengths import ArmLengths
 from service.mechanics.arm.lifts import ArmTechnique, arm_setup
-from service.mechanics.arm.segments import ArmLengths
-from service.mechanics.arm.uncertain import QUANTITIES, Move, uncertain_arm
+from service.mechanics.arm.segments import arm_of, with_own_arm
+from service.mechanics.arm.uncertain import ENDS, QUANTITIES, Move, uncertain_arm
 from service.mechanics.body import build_body
 
 BODY = build_body(80.0, 1.75, "male")
@@ -15,9 +16,10 @@ BENCH = arm_setup("bench_press", 100.0)
 
 def test_every_assumption_is_moved_to_both_ends() -> None:
     moved = uncertain_arm(BODY, BENCH).moved
-    assert len(moved) == 16
+    assert len(moved) == 18
     assert {move.assumption for move in moved} == {
         "separation",
+        "shoulder_breadth",
         "upper_arm",
         "strength",
         "outward",
@@ -33,9 +35,27 @@ def test_an_interval_has_its_value_inside_and_holds_every_move(quantity: str) ->
     assert found.low < found.high
 
 
-def test_a_measured_upper_arm_is_not_moved() -> None:
-    moved = uncertain_arm(BODY, BENCH, ArmLengths(upper_arm=0.29)).moved
-    assert "upper_arm" not in {move.assumption for move in moved}
+@pytest.mark.parametrize("length", ["shoulder_breadth", "upper_arm"])
+def test_a_measured_length_is_moved_by_the_error_of_measuring_alone(length: str) -> None:
+    arm = arm_of(BODY)
+    measured = with_own_arm(BODY, ArmLengths(**{length: getattr(arm, length)}))
+    by_stature, by_tape = (uncertain_arm(body, BENCH) for body in (BODY, measured))
+    assert by_tape.demand == by_stature.demand
+    for end in ENDS:
+        move = Move(length, end)  # type: ignore[arg-type]
+        off = (abs(found.moved[move].elbow.value - found.demand.elbow.value) for found in (by_stature, by_tape))
+        usual, now = off
+        assert 0 < now < 0.95 * usual
+
+
+def test_a_measured_grip_stays_as_wide_on_other_shoulders() -> None:
+    ratio = 1.5
+    known, usual = (
+        arm_setup("bench_press", 100.0, ArmTechnique(grip=ratio, grip_measured=measured)) for measured in (True, False)
+    )
+    broad = Move("shoulder_breadth", "high")
+    one, other = (uncertain_arm(BODY, setup).moved[broad] for setup in (known, usual))
+    assert one.shoulder_net.value < other.shoulder_net.value
 
 
 def test_the_measured_sideways_force_moves_by_a_tenth_and_an_assumed_one_over_its_span() -> None:

@@ -1,0 +1,226 @@
+"""What a lift asks of every joint that takes part in it, and one lift against another of the same lifter.
+
+Legs and back are those of a solved posture, the back of a pull without one that of its lean, and the arm that of
+presses, pulls and raises.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Final, Literal, get_args
+
+from msgspec import Struct
+
+from service.intervals import Interval
+from service.knowledge.catalogue import EXERCISES
+from service.knowledge.posture_rules import posture_of
+from service.mechanics.arm.directions import direction
+from service.mechanics.arm.repetition import Largest, arm_demand
+from service.mechanics.arm.segments import arm_of
+from service.mechanics.arm.technique import asked_arm_setup, trunk_lean_of
+from service.mechanics.arm.uncertain import Quantity, UncertainArm, amount, uncertain_arm
+from service.mechanics.body import Body
+from service.mechanics.demand import peak_moments
+from service.mechanics.depth import Depth
+from service.mechanics.dynamics import AT_TURN, Met, met_above
+from service.mechanics.peaks import MOMENTS
+from service.mechanics.spinal_setups import load_at_lean
+from service.mechanics.spine import check_lean
+from service.mechanics.technique import Technique
+from service.mechanics.uncertainty.comparison import Comparison, at_pace, compare, compared
+from service.mechanics.uncertainty.intervals import Changes, Ratio, interval_of
+from service.mechanics.uncertainty.propagation import UncertainDemand, uncertain_demand
+from service.mechanics.uncertainty.spine import UncertainSpine, of_lean
+from service.vocabulary import Implement
+
+Joint = Literal["ankle", "knee", "hip", "hip_adductor", "hip_resultant", "lumbosacral", "shoulder", "elbow", "wrist"]
+JOINTS: Final[tuple[Joint, ...]] = get_args(Joint)
+ArmJoint = Literal["shoulder", "elbow", "wrist"]
+ARM_JOINTS: Final[tuple[ArmJoint, ...]] = get_args(ArmJoint)
+
+_OF_ARM: Final[dict[ArmJoint, Quantity]] = {"shoulder": "shoulder_net", "elbow": "elbow", "wrist": "wrist"}
+
+
+class LiftDemand(Struct, frozen=True, gc=False):
+    """What a lift asks of one lifter, at rest.
+
+    Attributes:
+        legs: ankle, knee, hip and back of a solved posture; None where no planar model covers the lift
+        back: of a pull that stands and leans without such a posture; None elsewhere
+        arm: one arm; None where nothing says how the arms do the lift
+    """
+
+    legs: UncertainDemand | None
+    back: UncertainSpine | None
+    arm: UncertainArm | None
+
+    @property
+    def intervals(self) -> dict[Joint, Interval]:
+        """Largest moments over the repetition, of the joints that take part [N·m].
+
+        Those of legs and back are of one standard deviation; those of the arm, whatever their sign, hold every
+        assumption at either end of its span.
+        """
+        found: dict[Joint, Interval] = {}
+        if self.legs is not None:
+            found |= {moment: self.legs.intervals[moment] for moment in MOMENTS}
+        if self.back is not None:
+            found["lumbosacral"] = interval_of(self.back.central.moment, self.back.moment)
+        if self.arm is not None:
+            found |= {joint: self.arm.interval(quantity) for joint, quantity in _OF_ARM.items()}
+        return found
+
+    def met(self, joint: Joint) -> Met:
+        """Where on the way up the largest moment of a joint is met.
+
+        Args:
+            joint: one that takes part
+        """
+        if joint in ARM_JOINTS:
+            return _met_by_arm(self.arm, joint)
+        return AT_TURN if self.legs is None else self.legs.demand.met(joint)
+
+    def against(
+        self,
+        reference: LiftDemand,
+        joints: Sequence[Joint] = JOINTS,
+        pace: Callable[[Met], Interval | None] = lambda _: None,
+    ) -> dict[Joint, Comparison]:
+        """The moments against those of another lift of the same lifter, of the joints that take part in both.
+
+        At the shoulder a difference is said only where the net moment and the one weighed by relative strength agree.
+
+        Args:
+            reference: the other lift
+            joints: asked about
+            pace: what the pace of this lift makes of a moment against the reference's [1]; None at one pace
+        """
+        found = self._at_rest(reference, joints)
+        for joint, comparison in found.items():
+            if joint not in _OF_ARM and (factor := pace(self.met(joint))) is not None:
+                found[joint] = at_pace(comparison, factor)
+        if self.arm is not None and reference.arm is not None:
+            for joint in ARM_JOINTS:
+                if joint in joints:
+                    found[joint] = _of_arm(self.arm, reference.arm, joint, pace(self.met(joint)))
+        return found
+
+    def _at_rest(self, reference: LiftDemand, joints: Sequence[Joint]) -> dict[Joint, Comparison]:
+        """Legs and back."""
+        if self.legs is not None and reference.legs is not None:
+            by_joint = compare(self.legs, reference.legs, tuple(joint for joint in MOMENTS if joint in joints))
+            return {joint: by_joint[joint] for joint in MOMENTS if joint in joints}
+        new, other = _lumbosacral(self), _lumbosacral(reference)
+        if new is None or other is None or "lumbosacral" not in joints:
+            return {}
+        return {"lumbosacral": compared(*new[:2], *other[:2], same_exercise=new[2] == other[2])}
+
+
+def lift_demand(
+    body: Body,
+    exercise: str,
+    implement: Implement | None,
+    load: float,
+    depth: Depth | None = None,
+    technique: Technique | None = None,
+) -> LiftDemand:
+    """What a lift asks of a lifter, with what is not known of it.
+
+    Args:
+        body: the lifter
+        exercise: id of the exercise
+        implement: what is lifted; None for what the exercise is usually done with
+        load: mass of the implement, less assistance in lifts of the own body [kg]
+        depth: None for the exercise's own
+        technique: None for the usual one
+
+    Raises:
+        Refusal: for values out of range and for a posture that cannot be had, with pointers under `technique` and
+            `depth`
+    """
+    posture = posture_of(exercise, implement)
+    setup = asked_arm_setup(body, exercise, implement, load, depth, technique)
+    lean = _standing_lean(exercise, technique)
+    back = None
+    if lean is not None:
+        usual = EXERCISES[exercise].lean_in_radians
+        back = of_lean(body, EXERCISES[exercise], load, lean, "assumed" if lean == usual else "stated")
+    return LiftDemand(
+        None if posture is None else uncertain_demand(body, posture, load, depth, technique),
+        back,
+        None if setup is None else uncertain_arm(body, setup),
+    )
+
+
+def lift_moments(
+    body: Body,
+    exercise: str,
+    implement: Implement | None,
+    load: float,
+    depth: Depth | None = None,
+    technique: Technique | None = None,
+) -> dict[str, float]:
+    """The central values of `lift_demand` alone, by joint [N·m], for searches through many setups.
+
+    Those of the arm are sizes, whatever their sign.
+
+    Args:
+        body: the lifter
+        exercise: id of the exercise
+        implement: what is lifted; None for what the exercise is usually done with
+        load: mass of the implement, less assistance in lifts of the own body [kg]
+        depth: None for the exercise's own
+        technique: None for the usual one
+
+    Raises:
+        Refusal: as lift_demand
+    """
+    moments: dict[str, float] = {}
+    if (posture := posture_of(exercise, implement)) is not None:
+        moments |= peak_moments(body, posture, load, depth, technique)
+    if (lean := _standing_lean(exercise, technique)) is not None:
+        moments["lumbosacral"] = load_at_lean(EXERCISES[exercise], body, load, lean).moment
+    if (setup := asked_arm_setup(body, exercise, implement, load, depth, technique)) is not None:
+        arm = arm_demand(body, arm_of(body), setup)
+        moments |= {joint: amount(arm, quantity) for joint, quantity in _OF_ARM.items()}
+    return moments
+
+
+def _standing_lean(exercise: str, technique: Technique | None) -> float | None:
+    """The lean of a pull that has no posture rule and hangs the load in the hands of a standing lifter [rad]."""
+    if EXERCISES[exercise].carry != "hands" or posture_of(exercise, None) is not None:
+        return None
+    lean = trunk_lean_of(exercise, technique)
+    if lean is not None:
+        check_lean(lean, "technique/trunk_lean")
+    return lean
+
+
+def _lumbosacral(lift: LiftDemand) -> tuple[float, Changes, tuple[str, ...]] | None:
+    """The moment [N·m], its changes, and what two lifts have to have in common to share what is the exercise's own."""
+    if lift.back is not None:
+        return lift.back.central.moment, lift.back.moment, lift.back.variant
+    if lift.legs is not None:
+        return lift.legs.values.lumbosacral, lift.legs.changes["lumbosacral"], lift.legs.variant
+    return None
+
+
+def _met_by_arm(arm: UncertainArm | None, joint: ArmJoint) -> Met:
+    if arm is None:
+        return AT_TURN
+    largest: Largest = getattr(arm.demand, _OF_ARM[joint])
+    if largest.part == 0.0 or largest.value == 0.0:
+        return AT_TURN
+    return met_above(abs(largest.at_bottom / largest.value), largest.part)
+
+
+def _of_arm(new: UncertainArm, reference: UncertainArm, joint: ArmJoint, pace: Interval | None) -> Comparison:
+    """A joint of the arm against that of another lift; its interval is none of a distribution."""
+    quantities: tuple[Quantity, ...] = ("shoulder_net", "shoulder") if joint == "shoulder" else (_OF_ARM[joint],)
+    found = []
+    for quantity in quantities:
+        one = direction(new, reference, quantity)
+        at_rest = Comparison(None if one.ratio is None else Ratio(one.ratio, one.ratio), one.difference)
+        found.append(at_rest if pace is None else at_pace(at_rest, pace))
+    agreed = len({one.difference for one in found}) == 1
+    return Comparison(found[0].ratio, found[0].difference if agreed else "no_clear_difference")
