@@ -71,8 +71,8 @@ class Body(Struct, frozen=True, gc=False):
         hip_centres: between the hip joints [m]
         hip_breadth: across the hips [m]
         shoulder_breadth: between the acromia [m]
-        measured: names of the lengths that were measured rather than derived from stature
         own_arm: measured of shoulders and arms
+        measured: names of the lengths that were measured rather than derived from stature
     """
 
     mass: float
