@@ -13,7 +13,7 @@ from msgspec.structs import astuple
 
 from service.errors import Refusal
 from service.knowledge.anthropometry import BODY, Sex
-from service.mechanics.arm.lengths import ArmLengths
+from service.mechanics.arm_lengths import ArmLengths
 
 GRAVITY = 9.81  # standard acceleration, rounded [m/s²]
 MEASURABLE = ("shank", "thigh", "trunk", "foot")

@@ -9,8 +9,8 @@ from msgspec import UNSET, Meta, UnsetType
 from service.api.models.base import RequestModel, stated, stated_si
 from service.errors import Refusal
 from service.knowledge.anthropometry import Sex
-from service.mechanics.arm.lengths import ArmLengths
 from service.mechanics.arm.segments import with_own_arm
+from service.mechanics.arm_lengths import ArmLengths
 from service.mechanics.body import Body, SegmentLengths, build_body
 from service.mechanics.setups import Technique
 from service.units import Angle, Length, Mass, si

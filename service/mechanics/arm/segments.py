@@ -10,7 +10,7 @@ from msgspec.structs import astuple, replace
 from service.errors import Refusal
 from service.knowledge.anthropometry import Sex
 from service.knowledge.arm_figures import ARM
-from service.mechanics.arm.lengths import ArmLengths
+from service.mechanics.arm_lengths import ArmLengths
 from service.mechanics.body import Body
 
 

@@ -17,12 +17,12 @@ from msgspec.structs import astuple, replace
 from service.errors import Refusal
 from service.knowledge.anthropometry import Sex
 from service.knowledge.arm_lifts import ARM_LIFTS
-from service.mechanics.arm.lengths import ArmLengths
 from service.mechanics.arm.lifts import ArmSetup, ArmState, ArmTechnique, arm_setup, state_at
 from service.mechanics.arm.moments import weight_direction
 from service.mechanics.arm.pose import elbow_flexion, elevation, outward_rotation, plane_of_elevation
 from service.mechanics.arm.segments import Arm, arm_fractions, arm_of, with_own_arm
 from service.mechanics.arm.vectors import Vector, length
+from service.mechanics.arm_lengths import ArmLengths
 from service.mechanics.body import GRAVITY, Body, build_body
 
 SEED = 20240917

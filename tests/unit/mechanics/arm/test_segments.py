@@ -6,8 +6,8 @@ import pytest
 
 from service.errors import Refusal
 from service.knowledge.anthropometry import Sex
-from service.mechanics.arm.lengths import ArmLengths
 from service.mechanics.arm.segments import arm_of, with_own_arm
+from service.mechanics.arm_lengths import ArmLengths
 from service.mechanics.body import build_body
 
 BODY = build_body(80.0, 1.75, "male")

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from service.mechanics.arm.lengths import ArmLengths
 from service.mechanics.arm.lifts import ArmTechnique, arm_setup
 from service.mechanics.arm.segments import arm_of, with_own_arm
 from service.mechanics.arm.uncertain import ENDS, QUANTITIES, Move, uncertain_arm
+from service.mechanics.arm_lengths import ArmLengths
 from service.mechanics.body import build_body
 
 BODY = build_body(80.0, 1.75, "male")
