@@ -16,7 +16,7 @@ from service.knowledge.arm_lifts import ARM_LIFTS, STATURE_OF_POINTS, AnglePoint
 from service.knowledge.records import SourcedRange
 from service.mechanics.arm.forces import hand_force, measured_outward
 from service.mechanics.arm.moments import ArmMoments, arm_moments, own_weight
-from service.mechanics.arm.pose import ArmPose, JointAngles, pose_of_angles, pose_of_free_hand, pose_of_hand, trunk_at
+from service.mechanics.arm.pose import ArmPose, JointAngles, pose_of_angles, pose_of_free_hand, poses_of_hand, trunk_at
 from service.mechanics.arm.segments import Arm
 from service.mechanics.arm.vectors import Vector
 from service.mechanics.body import GRAVITY, Body
@@ -182,7 +182,7 @@ def poses_of(arm: Arm, setup: ArmSetup, stops: list[Stop]) -> list[ArmPose]:
     if lift.grip is None:
         return [pose_of_free_hand(arm, across, along, trunk) for across, along in hands]
     side, bend = _grip(setup) * arm.shoulder_breadth / 2 - arm.shoulder_offset, technique.wrist_bend
-    return [pose_of_hand(arm, Vector(side, across, along), trunk, bend) for across, along in hands]
+    return poses_of_hand(arm, [Vector(side, across, along) for across, along in hands], trunk, bend)
 
 
 def forces_of(body: Body, setup: ArmSetup, stops: list[Stop]) -> list[Vector]:

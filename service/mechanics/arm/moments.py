@@ -58,16 +58,20 @@ def weight_direction(line: float) -> Vector:
 
 
 class OwnWeight(Struct, frozen=True, gc=False):
-    """The weight of an arm's segments, whatever its pose.
+    """The weight of an arm's segments and the levers of what is beyond them, whatever the pose.
 
     Attributes:
+        upper_arm: length [m]
+        forearm: length [m]
         gravity_across: along y [m/s²]
         gravity_along: along z [m/s²]
         of_hand: first moment of the hand about the wrist [kg·m]
-        of_forearm: first moment of forearm and hand about the elbow [kg·m]
-        of_arm: first moment of the upper arm about the shoulder, with all beyond it at the elbow [kg·m]
+        of_forearm: of the forearm about the elbow, with all beyond it at the wrist [kg·m]
+        of_arm: of the upper arm about the shoulder, with all beyond it at the elbow [kg·m]
     """
 
+    upper_arm: float
+    forearm: float
     gravity_across: float
     gravity_along: float
     of_hand: float
@@ -83,18 +87,19 @@ def own_weight(arm: Arm, line: float = 0.0) -> OwnWeight:
         line: the load's line from the vertical, as in `weight_direction` [rad]
     """
     gravity = times(GRAVITY, weight_direction(line))
-    of_hand = arm.hand_mass * arm.hand_centre
     return OwnWeight(
+        upper_arm=arm.upper_arm,
+        forearm=arm.forearm,
         gravity_across=gravity.y,
         gravity_along=gravity.z,
-        of_hand=of_hand,
-        of_forearm=of_hand + arm.hand_mass * arm.forearm + arm.forearm_mass * arm.forearm_centre,
+        of_hand=arm.hand_mass * arm.hand_centre,
+        of_forearm=arm.forearm_mass * arm.forearm_centre + arm.hand_mass * arm.forearm,
         of_arm=arm.upper_arm_mass * arm.upper_arm_centre + (arm.forearm_mass + arm.hand_mass) * arm.upper_arm,
     )
 
 
 def arm_moments(weight: OwnWeight, pose: ArmPose, hand_force: Vector) -> ArmMoments:
-    """The moments of statics: force on the hand times its lever, and gravity times the first moment of mass.
+    """The moments of statics, from the hand inward: what is held beyond a segment, and the forces on the segment.
 
     Written out by parts, since every search and every interval asks it hundreds of times.
 
@@ -105,33 +110,23 @@ def arm_moments(weight: OwnWeight, pose: ArmPose, hand_force: Vector) -> ArmMome
 
     Source: statics. The hand's own mass is kept on the line of the forearm.
     """
-    upper_arm, forearm, elbow, wrist, grip = pose.upper_arm, pose.forearm, pose.elbow, pose.wrist, pose.grip
+    upper_arm, forearm, wrist, grip = pose.upper_arm, pose.forearm, pose.wrist, pose.grip
+    ux, uy, uz, fx, fy, fz = upper_arm.x, upper_arm.y, upper_arm.z, forearm.x, forearm.y, forearm.z
     across, along = weight.gravity_across, weight.gravity_along
-    push, pull, lift = hand_force.x, hand_force.y, hand_force.z
+    px, py, pz = hand_force.x, hand_force.y, hand_force.z
 
-    # gravity on a unit of first moment along forearm and upper arm
-    fx, fy, fz = forearm.x, forearm.y, forearm.z
-    forearm_x, forearm_y, forearm_z = across * fz - along * fy, along * fx, -across * fx
-    ux, uy, uz = upper_arm.x, upper_arm.y, upper_arm.z
-    upper_x, upper_y, upper_z = across * uz - along * uy, along * ux, -across * ux
+    x, y, z, first = grip.x - wrist.x, grip.y - wrist.y, grip.z - wrist.z, weight.of_hand
+    wx = py * z - pz * y + first * (across * fz - along * fy)
+    wy = pz * x - px * z + first * along * fx
+    wz = px * y - py * x - first * across * fx
 
-    gx, gy, gz = grip.x, grip.y, grip.z
-    first = weight.of_hand
-    x, y, z = gx - wrist.x, gy - wrist.y, gz - wrist.z
-    at_wrist = Vector(
-        pull * z - lift * y + first * forearm_x,
-        lift * x - push * z + first * forearm_y,
-        push * y - pull * x + first * forearm_z,
-    )
-    first = weight.of_forearm
-    x, y, z = gx - elbow.x, gy - elbow.y, gz - elbow.z
-    ex = pull * z - lift * y + first * forearm_x
-    ey = lift * x - push * z + first * forearm_y
-    ez = push * y - pull * x + first * forearm_z
-    second = weight.of_arm
-    sx = pull * gz - lift * gy + first * forearm_x + second * upper_x
-    sy = lift * gx - push * gz + first * forearm_y + second * upper_y
-    sz = push * gy - pull * gx + first * forearm_z + second * upper_z
+    lever, first = weight.forearm, weight.of_forearm
+    x, y, z = lever * px, lever * py + first * across, lever * pz + first * along
+    ex, ey, ez = wx + y * fz - z * fy, wy + z * fx - x * fz, wz + x * fy - y * fx
+
+    lever, first = weight.upper_arm, weight.of_arm
+    x, y, z = lever * px, lever * py + first * across, lever * pz + first * along
+    sx, sy, sz = ex + y * uz - z * uy, ey + z * ux - x * uz, ez + x * uy - y * ux
 
     raising = pose.raising_axis
     rx, ry, rz = raising.x, raising.y, raising.z
@@ -146,4 +141,4 @@ def arm_moments(weight: OwnWeight, pose: ArmPose, hand_force: Vector) -> ArmMome
         hx, hy, hz = hinge.x, hinge.y, hinge.z
         extension = -(ex * hx + ey * hy + ez * hz)
         valgus = ex * (fy * hz - fz * hy) + ey * (fz * hx - fx * hz) + ez * (fx * hy - fy * hx)
-    return ArmMoments(Vector(sx, sy, sz), humeral, Vector(ex, ey, ez), extension, valgus, at_wrist)
+    return ArmMoments(Vector(sx, sy, sz), humeral, Vector(ex, ey, ez), extension, valgus, Vector(wx, wy, wz))

@@ -10,6 +10,7 @@ the hand; then elbow and hand have the same place across, and two circles of tha
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from math import asin, atan2, copysign, cos, hypot, sin, sqrt
 
 from msgspec import Struct
@@ -106,45 +107,55 @@ def pose_of_angles(arm: Arm, angles: JointAngles, trunk: Trunk) -> ArmPose:
     return _posed(elbow, wrist, plus(wrist, times(arm.grip, forearm)), upper_arm, forearm, trunk)
 
 
-def pose_of_hand(arm: Arm, grip: Vector, trunk: Trunk, wrist_bend: float = 0.0) -> ArmPose:
-    """The pose of an arm whose hand is held at a point.
+def poses_of_hand(arm: Arm, grips: Iterable[Vector], trunk: Trunk, wrist_bend: float = 0.0) -> list[ArmPose]:
+    """The poses of an arm whose hand is held at some points in turn.
 
     The elbow is the outer of the two places where it can be. A hand beyond reach is drawn in along the load's line: a
     straight arm ends the lift.
 
     Args:
         arm: lengths
-        grip: middle of the closed hand [m]
+        grips: middle of the closed hand
         trunk: of the lifter
         wrist_bend: hand bent back [rad]
 
     Raises:
         Refusal: where the hand is too near the shoulder for the folded arm, or too far across the load's line
     """
-    along, across = grip.z, grip.y
-    upward = copysign(1.0, along)
-    across -= upward * arm.grip * sin(wrist_bend)
-    beyond_elbow = arm.forearm + arm.grip * cos(wrist_bend)
-    upper = _upper_arm_in_plane(arm, across)
-    side, along = grip.x, _within_reach(grip.x, along, upper + beyond_elbow)
-    squared = side * side + along * along
-    if squared <= (upper - beyond_elbow) * (upper - beyond_elbow):
-        raise Refusal.one(
-            "grip", "The hand is nearer to the shoulder than the folded arm allows.", "a point farther away"
+    longest, forearm = arm.upper_arm, arm.forearm
+    beyond_elbow, off_forearm = forearm + arm.grip * cos(wrist_bend), arm.grip * sin(wrist_bend)
+    poses = []
+    for grip in grips:
+        side, along = grip.x, grip.z
+        upward = copysign(1.0, along)
+        across = grip.y - upward * off_forearm
+        upper = _upper_arm_in_plane(longest, across)
+        reach, folded = upper + beyond_elbow, upper - beyond_elbow
+        squared = side * side + along * along
+        if squared > reach * reach:
+            along = _drawn_in(side, along, reach)
+            squared = reach * reach
+            grip = Vector(side, grip.y, along)
+        if squared <= folded * folded:
+            raise Refusal.one(
+                "grip", "The hand is nearer to the shoulder than the folded arm allows.", "a point farther away"
+            )
+        on_way = 0.5 + folded * reach / (2.0 * squared)  # foot of the elbow on the way to the hand, and how far the
+        beside = upper * upper / squared - on_way * on_way  # elbow is beside it, squared; of the length of the way
+        beside = upward * sqrt(beside) if beside > _STRAIGHT else 0.0
+        x, z = on_way * side + beside * along, on_way * along - beside * side
+        forward, upright = (side - x) / beyond_elbow, (along - z) / beyond_elbow
+        poses.append(
+            _posed(
+                Vector(x, across, z),
+                Vector(x + forearm * forward, across, z + forearm * upright),
+                grip,
+                Vector(x / longest, across / longest, z / longest),
+                Vector(forward, 0.0, upright),
+                trunk,
+            )
         )
-    on_way = 0.5 + (upper - beyond_elbow) * (upper + beyond_elbow) / (2.0 * squared)  # foot of the elbow on the way
-    beside = upper * upper / squared - on_way * on_way  # to the hand, and how far it is beside it, squared
-    beside = upward * sqrt(beside) if beside > _STRAIGHT else 0.0
-    elbow_side, elbow_along = on_way * side + beside * along, on_way * along - beside * side
-    forearm_side, forearm_along = (side - elbow_side) / beyond_elbow, (along - elbow_along) / beyond_elbow
-    return _posed(
-        elbow=Vector(elbow_side, across, elbow_along),
-        wrist=Vector(elbow_side + arm.forearm * forearm_side, across, elbow_along + arm.forearm * forearm_along),
-        grip=Vector(side, grip.y, along),
-        upper_arm=Vector(elbow_side / arm.upper_arm, across / arm.upper_arm, elbow_along / arm.upper_arm),
-        forearm=Vector(forearm_side, 0.0, forearm_along),
-        trunk=trunk,
-    )
+    return poses
 
 
 def pose_of_free_hand(arm: Arm, across: float, along: float, trunk: Trunk) -> ArmPose:
@@ -159,7 +170,7 @@ def pose_of_free_hand(arm: Arm, across: float, along: float, trunk: Trunk) -> Ar
     Raises:
         Refusal: where the hand is farther across than the upper arm is long
     """
-    upper = _upper_arm_in_plane(arm, across)
+    upper = _upper_arm_in_plane(arm.upper_arm, across)
     upward = copysign(1.0, along)
     elbow_along = min(max(along - upward * (arm.forearm + arm.grip), -upper), upper)
     elbow_side = sqrt(max(0.0, upper**2 - elbow_along**2))
@@ -186,9 +197,12 @@ def plane_of_elevation(pose: ArmPose) -> float:
     return atan2(-axis.x, dot(axis, pose.trunk.front))
 
 
-def behind_the_body(*poses: ArmPose) -> float:
+def behind_the_body(poses: list[ArmPose]) -> float:
     """How far the upper arm points behind the trunk's frontal plane at most, 0 before it [rad]."""
-    return asin(min(1.0, max(0.0, *(-dot(pose.upper_arm, pose.trunk.front) for pose in poses))))
+    front = poses[0].trunk.front
+    y, z = front.y, front.z
+    least = min([y * pose.upper_arm.y + z * pose.upper_arm.z for pose in poses])
+    return asin(min(1.0, max(0.0, -least)))
 
 
 def outward_rotation(pose: ArmPose) -> float | None:
@@ -205,33 +219,31 @@ def elbow_flexion(pose: ArmPose) -> float:
 
 
 def _posed(elbow: Vector, wrist: Vector, grip: Vector, upper_arm: Vector, forearm: Vector, trunk: Trunk) -> ArmPose:
-    hinge = _across(upper_arm, forearm)
-    raising_axis = _across(upper_arm, trunk.head) or unit(cross(upper_arm, trunk.front))
+    head = trunk.head
+    a, b, c, d, e, f = upper_arm.x, upper_arm.y, upper_arm.z, forearm.x, forearm.y, forearm.z
+    x, y, z = b * f - c * e, c * d - a * f, a * e - b * d
+    sine = sqrt(x * x + y * y + z * z)
+    hinge = Vector(x / sine, y / sine, z / sine) if sine > _PARALLEL else None
+    e, f = head.y, head.z
+    x, y, z = b * f - c * e, -a * f, a * e
+    sine = sqrt(x * x + y * y + z * z)
+    raising_axis = Vector(x / sine, y / sine, z / sine) if sine > _PARALLEL else unit(cross(upper_arm, trunk.front))
     return ArmPose(elbow, wrist, grip, upper_arm, forearm, hinge, raising_axis, trunk)
 
 
-def _across(one: Vector, other: Vector) -> Vector | None:
-    """The direction across two others, None where they are one [1]."""
-    a, b, c, d, e, f = one.x, one.y, one.z, other.x, other.y, other.z
-    x, y, z = b * f - c * e, c * d - a * f, a * e - b * d
-    sine = sqrt(x * x + y * y + z * z)
-    return Vector(x / sine, y / sine, z / sine) if sine > _PARALLEL else None
-
-
-def _upper_arm_in_plane(arm: Arm, across: float) -> float:
+def _upper_arm_in_plane(upper_arm: float, across: float) -> float:
     """The upper arm as seen in the plane of x and the load's line [m]."""
-    if abs(across) >= arm.upper_arm:
+    if abs(across) >= upper_arm:
         raise Refusal.one(
             "grip",
             f"The elbow would have to be {abs(across):.2f} m before or behind the shoulder.",
-            f"less than {arm.upper_arm:.2f} m",
+            f"less than {upper_arm:.2f} m",
         )
-    return sqrt(arm.upper_arm * arm.upper_arm - across * across)
+    return sqrt(upper_arm * upper_arm - across * across)
 
 
-def _within_reach(side: float, along: float, reach: float) -> float:
-    if side * side + along * along <= reach * reach:
-        return along
+def _drawn_in(side: float, along: float, reach: float) -> float:
+    """How far along the load's line a straight arm has the hand [m]."""
     if abs(side) >= reach:
         raise Refusal.one("grip", "The hands are farther apart than the arms reach.", "a narrower grip")
-    return copysign(sqrt(reach**2 - side**2), along)
+    return copysign(sqrt(reach * reach - side * side), along)

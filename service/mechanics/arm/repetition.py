@@ -164,7 +164,7 @@ def peaks_of(states: list[ArmState]) -> ArmPeaks:
         elbow=_largest(states, [moment.elbow_extension or 0.0 for moment in moments]),
         elbow_valgus=_largest(states, [moment.elbow_valgus or 0.0 for moment in moments]),
         wrist=_largest(states, [length(moment.wrist) for moment in moments]),
-        behind_the_body=behind_the_body(*(state.pose for state in states)),
+        behind_the_body=behind_the_body([state.pose for state in states]),
     )
 
 
@@ -183,7 +183,8 @@ def shoulder_peak(states: list[ArmState], nets: list[float], strength: RelativeS
 
 
 def _largest(states: list[ArmState], values: list[float]) -> Largest:
-    value = max(values, key=abs)
+    most, least = max(values), min(values)
+    value = most if most >= -least else least
     return Largest(value, states[values.index(value)].part, values[0])
 
 
