@@ -172,17 +172,15 @@ def poses_of(arm: Arm, setup: ArmSetup, stops: list[Stop]) -> list[ArmPose]:
     if lift.angles:
         return [pose_of_angles(arm, stop.angles, trunk) for stop in stops if stop.angles]
     scale = arm.stature / STATURE_OF_POINTS
+    points = _with_abduction(arm, setup, [(stop.point.across, stop.point.along) for stop in stops])
     hands = [
-        (
-            scale * _across(arm, setup, stop.point) + technique.touch,
-            scale * stop.point.along + technique.height * copysign(1.0, stop.point.along),
-        )
-        for stop in stops
+        (scale * across + technique.touch, scale * along + technique.height * copysign(1.0, along))
+        for across, along in points
     ]
     if lift.grip is None:
         return [pose_of_free_hand(arm, across, along, trunk) for across, along in hands]
-    side, bend = _grip(setup) * arm.shoulder_breadth / 2 - arm.shoulder_offset, technique.wrist_bend
-    return poses_of_hand(arm, [Vector(side, across, along) for across, along in hands], trunk, bend)
+    side = _grip(setup) * arm.shoulder_breadth / 2 - arm.shoulder_offset
+    return poses_of_hand(arm, [Vector(side, across, along) for across, along in hands], trunk, technique.wrist_bend)
 
 
 def forces_of(body: Body, setup: ArmSetup, stops: list[Stop]) -> list[Vector]:
@@ -195,9 +193,10 @@ def forces_of(body: Body, setup: ArmSetup, stops: list[Stop]) -> list[Vector]:
     """
     lift = setup.lift
     upward = (1.0 if lift.pull == "up" else -1.0) * GRAVITY / (1 if lift.one_arm else 2)
-    carried = body.mass * lift.body
     outward = outward_of(setup)
-    return [hand_force(upward * (setup.load + _share(stop.point, body.sex) * carried), outward) for stop in stops]
+    if not lift.body:
+        return [hand_force(upward * setup.load, outward)] * len(stops)
+    return [hand_force(upward * (setup.load + _share(stop.point, body.sex) * body.mass), outward) for stop in stops]
 
 
 def held(arm: Arm, setup: ArmSetup, stops: list[Stop], poses: list[ArmPose], forces: list[Vector]) -> list[ArmState]:
@@ -229,22 +228,23 @@ def outward_of(setup: ArmSetup) -> float:
     return usual + technique.outward_error
 
 
-def _across(arm: Arm, setup: ArmSetup, point: HandPoint) -> float:
-    """Where the hand is across the load's line, for a stature of 1.75 m [m].
+def _with_abduction(arm: Arm, setup: ArmSetup, points: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Where the hand is across and along the load's line, for a stature of 1.75 m [m].
 
     With a stated abduction the elbow is as far toward the feet at the bottom as that asks for, and the way to the top
     goes with it, where there is one.
     """
     technique, path = setup.technique, setup.lift.path
     if technique.abduction is None:
-        return point.across
+        return points
     bottom, top = path[0], path[-1]
     toward_feet = arm.upper_arm * cos(technique.abduction) * -cos(radians(setup.lift.trunk_angle))
     bent = copysign(arm.grip * sin(technique.wrist_bend), bottom.along)
     wanted = (toward_feet + bent) * STATURE_OF_POINTS / arm.stature
     if bottom.across == top.across:
-        return wanted
-    return top.across + (point.across - top.across) * (wanted - top.across) / (bottom.across - top.across)
+        return [(wanted, along) for _, along in points]
+    stretched = (wanted - top.across) / (bottom.across - top.across)
+    return [(top.across + (across - top.across) * stretched, along) for across, along in points]
 
 
 def _angles_at(angles: tuple[AnglePoint, ...], way: float) -> JointAngles:

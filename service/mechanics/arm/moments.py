@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import cos, sin
+from math import cos, sin, sqrt
 
 from msgspec import Struct
 
@@ -26,25 +26,23 @@ class HumeralMoment(Struct, frozen=True, gc=False):
     horizontal: float
 
 
-class ArmMoments(Struct, frozen=True, gc=False):
-    """Moments of one arm, as the muscles make them.
+class ArmMoments(HumeralMoment, frozen=True, gc=False):
+    """Moments of one arm, as the muscles make them; of the shoulder by its parts.
 
     Attributes:
-        shoulder: about the axes of `pose` [N·m]
-        humeral: the same about the upper arm's own axes
-        elbow: about the axes of `pose` [N·m]
         elbow_extension: positive where the triceps works, negative for the biceps; None for a straight arm, whose
             hinge does not show [N·m]
         elbow_valgus: beside the hinge, positive where the load bends the forearm outward; None likewise [N·m]
-        wrist: about the axes of `pose` [N·m]
+        shoulder: net moment [N·m]
+        elbow: net moment [N·m]
+        wrist: net moment [N·m]
     """
 
-    shoulder: Vector
-    humeral: HumeralMoment
-    elbow: Vector
     elbow_extension: float | None
     elbow_valgus: float | None
-    wrist: Vector
+    shoulder: float
+    elbow: float
+    wrist: float
 
 
 def weight_direction(line: float) -> Vector:
@@ -130,15 +128,19 @@ def arm_moments(weight: OwnWeight, pose: ArmPose, hand_force: Vector) -> ArmMome
 
     raising = pose.raising_axis
     rx, ry, rz = raising.x, raising.y, raising.z
-    humeral = HumeralMoment(
-        axial=sx * ux + sy * uy + sz * uz,
-        elevation=sx * rx + sy * ry + sz * rz,
-        horizontal=sx * (uy * rz - uz * ry) + sy * (uz * rx - ux * rz) + sz * (ux * ry - uy * rx),
-    )
     extension = valgus = None
     hinge = pose.hinge
     if hinge is not None:
         hx, hy, hz = hinge.x, hinge.y, hinge.z
         extension = -(ex * hx + ey * hy + ez * hz)
         valgus = ex * (fy * hz - fz * hy) + ey * (fz * hx - fx * hz) + ez * (fx * hy - fy * hx)
-    return ArmMoments(Vector(sx, sy, sz), humeral, Vector(ex, ey, ez), extension, valgus, Vector(wx, wy, wz))
+    return ArmMoments(
+        sx * ux + sy * uy + sz * uz,
+        sx * rx + sy * ry + sz * rz,
+        sx * (uy * rz - uz * ry) + sy * (uz * rx - ux * rz) + sz * (ux * ry - uy * rx),
+        extension,
+        valgus,
+        sqrt(sx * sx + sy * sy + sz * sz),
+        sqrt(ex * ex + ey * ey + ez * ez),
+        sqrt(wx * wx + wy * wy + wz * wz),
+    )

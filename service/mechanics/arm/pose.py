@@ -133,9 +133,7 @@ def poses_of_hand(arm: Arm, grips: Iterable[Vector], trunk: Trunk, wrist_bend: f
         reach, folded = upper + beyond_elbow, upper - beyond_elbow
         squared = side * side + along * along
         if squared > reach * reach:
-            along = _drawn_in(side, along, reach)
-            squared = reach * reach
-            grip = Vector(side, grip.y, along)
+            along, squared = _drawn_in(side, along, reach), reach * reach
         if squared <= folded * folded:
             raise Refusal.one(
                 "grip", "The hand is nearer to the shoulder than the folded arm allows.", "a point farther away"
@@ -149,7 +147,7 @@ def poses_of_hand(arm: Arm, grips: Iterable[Vector], trunk: Trunk, wrist_bend: f
             _posed(
                 Vector(x, across, z),
                 Vector(x + forearm * forward, across, z + forearm * upright),
-                grip,
+                Vector(side, grip.y, along),
                 Vector(x / longest, across / longest, z / longest),
                 Vector(forward, 0.0, upright),
                 trunk,
@@ -187,8 +185,9 @@ def pose_of_free_hand(arm: Arm, across: float, along: float, trunk: Trunk) -> Ar
 
 def elevation(pose: ArmPose) -> float:
     """Upper arm from hanging along the trunk [rad]."""
-    upper_arm = pose.upper_arm
-    return atan2(hypot(upper_arm.x, dot(upper_arm, pose.trunk.front)), -dot(upper_arm, pose.trunk.head))
+    upper_arm, head, front = pose.upper_arm, pose.trunk.head, pose.trunk.front
+    forward = upper_arm.y * front.y + upper_arm.z * front.z
+    return atan2(hypot(upper_arm.x, forward), -upper_arm.y * head.y - upper_arm.z * head.z)
 
 
 def plane_of_elevation(pose: ArmPose) -> float:

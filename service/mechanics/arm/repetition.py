@@ -12,7 +12,6 @@ from service.mechanics.arm.lifts import ArmSetup, ArmState, forces_of, held, pos
 from service.mechanics.arm.pose import behind_the_body, elevation, outward_rotation
 from service.mechanics.arm.segments import Arm
 from service.mechanics.arm.shoulder import STRENGTH, RelativeStrength, ShoulderDemand, shoulder_demand, weighed
-from service.mechanics.arm.vectors import length
 from service.mechanics.body import Body
 
 PARTS: Final = 12
@@ -157,29 +156,26 @@ def peaks_of(states: list[ArmState]) -> ArmPeaks:
         states: the arm in each part of it
     """
     moments = [state.moments for state in states]
-    nets = [length(moment.shoulder) for moment in moments]
     return ArmPeaks(
-        shoulder=shoulder_peak(states, nets, STRENGTH),
-        shoulder_net=_largest(states, nets),
+        shoulder=shoulder_peak(states, STRENGTH),
+        shoulder_net=_largest(states, [moment.shoulder for moment in moments]),
         elbow=_largest(states, [moment.elbow_extension or 0.0 for moment in moments]),
         elbow_valgus=_largest(states, [moment.elbow_valgus or 0.0 for moment in moments]),
-        wrist=_largest(states, [length(moment.wrist) for moment in moments]),
+        wrist=_largest(states, [moment.wrist for moment in moments]),
         behind_the_body=behind_the_body([state.pose for state in states]),
     )
 
 
-def shoulder_peak(states: list[ArmState], nets: list[float], strength: RelativeStrength) -> ShoulderPeak:
+def shoulder_peak(states: list[ArmState], strength: RelativeStrength) -> ShoulderPeak:
     """Where a repetition asks most of the shoulder.
 
     Args:
         states: the arm in each part of it
-        nets: net moment in each [N·m]
         strength: of the movements of the shoulder
     """
-    asked = [weighed(state.pose, state.moments.humeral, strength) for state in states]
-    most = asked.index(max(asked))
-    state = states[most]
-    return ShoulderPeak(shoulder_demand(state.pose, state.moments.humeral, strength), nets[most], state.part)
+    asked = [weighed(state.pose, state.moments, strength) for state in states]
+    state = states[asked.index(max(asked))]
+    return ShoulderPeak(shoulder_demand(state.pose, state.moments, strength), state.moments.shoulder, state.part)
 
 
 def _largest(states: list[ArmState], values: list[float]) -> Largest:
@@ -191,8 +187,8 @@ def _largest(states: list[ArmState], values: list[float]) -> Largest:
 def _postures(states: list[ArmState], behind: float) -> ArmPostures:
     elevations = [elevation(state.pose) for state in states]
     low, high = _PROVOKING
-    provoking = [state for state, raised in zip(states, elevations, strict=True) if low <= raised <= high]
-    turned = [turn for state in provoking if (turn := outward_rotation(state.pose)) is not None]
+    provoking = [state.pose for state, raised in zip(states, elevations, strict=True) if low <= raised <= high]
+    turned = [turn for turn in map(outward_rotation, provoking) if turn is not None]
     return ArmPostures(
         behind_the_body=behind,
         elevation_low=min(elevations),

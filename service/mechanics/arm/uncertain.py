@@ -10,6 +10,7 @@ from msgspec.structs import replace
 
 from service.intervals import Interval
 from service.knowledge.arm_figures import ARM
+from service.knowledge.arm_lifts import Hands
 from service.knowledge.records import SourcedRange
 from service.mechanics.arm.lifts import ArmSetup, forces_of, held, poses_of, stops_of
 from service.mechanics.arm.repetition import (
@@ -23,7 +24,6 @@ from service.mechanics.arm.repetition import (
 )
 from service.mechanics.arm.segments import Arm, arm_of
 from service.mechanics.arm.shoulder import STRENGTH
-from service.mechanics.arm.vectors import length
 from service.mechanics.body import Body
 
 Quantity = Literal["shoulder", "shoulder_net", "elbow", "elbow_valgus", "wrist", "behind_the_body"]
@@ -50,6 +50,18 @@ _OWN_STRENGTHS: Final = (
     ("inward_rotation", "outward_rotation"),
 )
 """Movements whose ratio to each other is published and that to adduction is not."""
+
+_IDLE: Final[dict[Hands, tuple[Assumption, ...]]] = {
+    "fixed": (),
+    "free": ("separation", "shoulder_breadth"),
+    "angles": ("separation", "shoulder_breadth", "touch", "height"),
+}
+"""What changes nothing of an arm whose hand goes where the forearm is, or whose angles are what is stated."""
+
+_STRENGTHS: Final = {
+    end: {movements: STRENGTH.times(getattr(ARM.spans.strength, end), *movements) for movements in _OWN_STRENGTHS}
+    for end in ENDS
+}
 
 
 class Move(NamedTuple):
@@ -112,19 +124,21 @@ def uncertain_arm(body: Body, setup: ArmSetup) -> UncertainArm:
     poses, forces = poses_of(arm, setup, stops), forces_of(body, setup, stops)
     states = held(arm, setup, stops, poses, forces)
     demand = demand_of(states)
-    nets = [length(state.moments.shoulder) for state in states]
     moved: dict[Move, ArmPeaks] = {}
+    idle = _IDLE[setup.lift.hands]
     for end in ENDS:
+        moved.update({Move(assumption, end): demand for assumption in idle})
         for of_lifter, other, setup_held in _other_arms(body, setup, end):
+            if of_lifter in idle:
+                continue
             pushing = forces if setup_held is setup else forces_of(body, setup_held, stops)
             placed = poses_of(other, setup_held, stops)
             moved[Move(of_lifter, end)] = peaks_of(held(other, setup, stops, placed, pushing))
-        for movements in _OWN_STRENGTHS:
-            strength = STRENGTH.times(getattr(ARM.spans.strength, end), *movements)
-            moved[Move("strength", end, movements)] = replace(demand, shoulder=shoulder_peak(states, nets, strength))
+        for movements, strength in _STRENGTHS[end].items():
+            moved[Move("strength", end, movements)] = replace(demand, shoulder=shoulder_peak(states, strength))
         pushed = forces_of(body, _moved(setup, "outward", end), stops)
         moved[Move("outward", end)] = peaks_of(held(arm, setup, stops, poses, pushed))
-        for place in OF_PLACE:
+        for place in (place for place in OF_PLACE if place not in idle):
             placed = poses_of(arm, _moved(setup, place, end), stops)
             moved[Move(place, end)] = peaks_of(held(arm, setup, stops, placed, forces))
     return UncertainArm(setup, demand, moved)

@@ -21,7 +21,7 @@ from service.mechanics.arm.lifts import ArmSetup, ArmState, ArmTechnique, arm_se
 from service.mechanics.arm.moments import weight_direction
 from service.mechanics.arm.pose import elbow_flexion, elevation, outward_rotation, plane_of_elevation
 from service.mechanics.arm.segments import Arm, arm_fractions, arm_of, with_own_arm
-from service.mechanics.arm.vectors import Vector, length
+from service.mechanics.arm.vectors import Vector
 from service.mechanics.arm_lengths import ArmLengths
 from service.mechanics.body import GRAVITY, Body, build_body
 
@@ -113,14 +113,13 @@ class SimulatedArm:
 def held_by_the_model(state: ArmState) -> Held:
     """The model's moments about the hinges of the simulator [N·m]."""
     moments, raised = state.moments, elevation(state.pose)
-    humeral = moments.humeral
     return Held(
-        about_trunk=cos(raised) * humeral.axial + sin(raised) * humeral.horizontal,
-        elevation=humeral.elevation,
-        axial=humeral.axial,
+        about_trunk=cos(raised) * moments.axial + sin(raised) * moments.horizontal,
+        elevation=moments.elevation,
+        axial=moments.axial,
         extension=moments.elbow_extension or 0.0,
         valgus=moments.elbow_valgus or 0.0,
-        wrist=length(moments.wrist),
+        wrist=moments.wrist,
     )
 
 

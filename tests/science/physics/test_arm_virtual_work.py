@@ -67,13 +67,13 @@ def deviation(arm: Arm, angles: JointAngles, trunk: Trunk, force: Vector, line: 
     pose = pose_of_angles(arm, angles, trunk)
     wrong = replace(arm, forearm_centre=arm.forearm_centre + error)
     moments = arm_moments(own_weight(wrong, line), pose, force)
-    humeral, raised = moments.humeral, elevation(pose)
+    raised = elevation(pose)
     assert moments.elbow_extension is not None
     expected = by_virtual_work(arm, angles, trunk, force, line)
     found = {
-        "elevation": humeral.elevation,
-        "plane": humeral.axial * cos(raised) + humeral.horizontal * sin(raised),
-        "rotation": -humeral.axial,
+        "elevation": moments.elevation,
+        "plane": moments.axial * cos(raised) + moments.horizontal * sin(raised),
+        "rotation": -moments.axial,
         "flexion": -moments.elbow_extension,
     }
     return max(abs(found[name] - expected[name]) for name in ANGLES)

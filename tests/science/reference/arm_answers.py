@@ -15,7 +15,7 @@ from service.mechanics.arm.lifts import ArmSetup, ArmState, ArmTechnique, arm_se
 from service.mechanics.arm.pose import elevation, outward_rotation, plane_of_elevation
 from service.mechanics.arm.repetition import PARTS
 from service.mechanics.arm.segments import arm_of
-from service.mechanics.arm.vectors import dot, length
+from service.mechanics.arm.vectors import dot
 from service.mechanics.body import GRAVITY, build_body
 from tests.science.reference.answers import DATA
 
@@ -90,9 +90,9 @@ def answer(name: str) -> Answer:
     first, last = whole[0].pose.upper_arm, whole[-1].pose.upper_arm
     near_90 = min(whole, key=lambda state: abs(degrees(elevation(state.pose)) - 90.0))
     return {
-        "shoulder_net": max(length(state.moments.shoulder) for state in states),
-        "horizontal": max(abs(state.moments.humeral.horizontal) for state in states),
-        "lowering": max(-state.moments.humeral.elevation for state in states),
+        "shoulder_net": max(state.moments.shoulder for state in states),
+        "horizontal": max(abs(state.moments.horizontal) for state in states),
+        "lowering": max(-state.moments.elevation for state in states),
         "elbow": max(abs(state.moments.elbow_extension or 0.0) for state in states),
         "outward": outward_of(setup),
         "hand_share": max(abs(state.force.z) for state in states) / weight,

@@ -19,7 +19,7 @@ from service.mechanics.arm.pose import (
     plane_of_elevation,
     pose_of_angles,
     pose_of_free_hand,
-    pose_of_hand,
+    poses_of_hand,
     trunk_at,
 )
 from service.mechanics.arm.segments import arm_of
@@ -46,7 +46,7 @@ def test_joint_angles_come_back(raised: float, plane: float, turn: float, bend: 
 
 @given(st.floats(-0.1, 0.3), st.floats(-0.2, 0.2), st.floats(0.2, 0.5), st.sampled_from([-1.0, 1.0]))
 def test_a_hand_is_reached_by_segments_of_their_length(side: float, across: float, along: float, sign: float) -> None:
-    pose = pose_of_hand(ARM, Vector(side, across, sign * along), LYING)
+    [pose] = poses_of_hand(ARM, [Vector(side, across, sign * along)], LYING)
     assert length(pose.elbow) == pytest.approx(ARM.upper_arm)
     assert length(minus(pose.wrist, pose.elbow)) == pytest.approx(ARM.forearm)
     assert length(minus(pose.grip, pose.wrist)) == pytest.approx(ARM.grip)
@@ -55,21 +55,21 @@ def test_a_hand_is_reached_by_segments_of_their_length(side: float, across: floa
 
 def test_the_elbow_is_outside_the_line_from_shoulder_to_hand() -> None:
     for along in (0.3, -0.3):
-        pose = pose_of_hand(ARM, Vector(0.1, 0.0, along), LYING)
+        [pose] = poses_of_hand(ARM, [Vector(0.1, 0.0, along)], LYING)
         assert pose.elbow.x > pose.grip.x / 2
         assert elbow_flexion(pose) > radians(60)
 
 
 def test_a_bent_wrist_takes_the_hand_off_the_line_of_the_forearm() -> None:
     bend = radians(30.0)
-    pose = pose_of_hand(ARM, Vector(0.1, -0.1, 0.3), LYING, bend)
+    [pose] = poses_of_hand(ARM, [Vector(0.1, -0.1, 0.3)], LYING, bend)
     assert pose.grip.y - pose.wrist.y == pytest.approx(ARM.grip * 0.5)
     assert length(minus(pose.grip, pose.wrist)) == pytest.approx(ARM.grip)
     assert length(minus(pose.wrist, pose.elbow)) == pytest.approx(ARM.forearm)
 
 
 def test_a_hand_beyond_reach_is_drawn_in_to_the_straight_arm() -> None:
-    pose = pose_of_hand(ARM, Vector(0.1, 0.0, 0.9), LYING)
+    [pose] = poses_of_hand(ARM, [Vector(0.1, 0.0, 0.9)], LYING)
     assert length(pose.grip) == pytest.approx(ARM.upper_arm + ARM.forearm + ARM.grip)
     assert pose.grip.x == 0.1
     assert pose.hinge is None
@@ -85,14 +85,14 @@ def test_a_hand_beyond_reach_is_drawn_in_to_the_straight_arm() -> None:
 )
 def test_a_hand_that_cannot_be_there_is_refused(grip: Vector) -> None:
     with pytest.raises(Refusal):
-        pose_of_hand(ARM, grip, LYING)
+        poses_of_hand(ARM, [grip], LYING)
 
 
 def test_an_arm_behind_the_body_says_by_how_much() -> None:
     behind = pose_of_angles(ARM, JointAngles(radians(90), radians(-25), 0.0, radians(90)), UPRIGHT)
     before = pose_of_angles(ARM, JointAngles(radians(90), radians(25), 0.0, radians(90)), UPRIGHT)
-    assert degrees(behind_the_body(behind)) == pytest.approx(25.0)
-    assert behind_the_body(before) == 0.0
+    assert degrees(behind_the_body([behind])) == pytest.approx(25.0)
+    assert behind_the_body([before]) == 0.0
 
 
 def test_a_trunk_that_turns_with_its_arm_keeps_the_joint_angles() -> None:

@@ -10,7 +10,6 @@ from service.knowledge.arm_lifts import ARM_LIFTS
 from service.mechanics.arm.lifts import arm_setup, state_at
 from service.mechanics.arm.repetition import ArmDemand, arm_demand
 from service.mechanics.arm.segments import arm_of
-from service.mechanics.arm.vectors import length
 from service.mechanics.body import build_body
 
 BODY = build_body(80.0, 1.75, "male")
@@ -26,8 +25,8 @@ def test_what_is_largest_is_there_and_no_finer_look_finds_much_more(exercise: st
     setup = arm_setup(exercise, 40.0)
     found = arm_demand(BODY, ARM, setup)
     there = state_at(BODY, ARM, setup, found.shoulder_net.part)
-    assert length(there.moments.shoulder) == pytest.approx(found.shoulder_net.value)
-    finest = max(length(state_at(BODY, ARM, setup, step / 300).moments.shoulder) for step in range(301))
+    assert there.moments.shoulder == pytest.approx(found.shoulder_net.value)
+    finest = max(state_at(BODY, ARM, setup, step / 300).moments.shoulder for step in range(301))
     assert found.shoulder_net.value <= finest <= 1.005 * found.shoulder_net.value
     bends = [state_at(BODY, ARM, setup, step / 300).moments.elbow_extension or 0.0 for step in range(301)]
     assert max(map(abs, bends)) <= 1.01 * abs(found.elbow.value) + 0.01
