@@ -10,8 +10,8 @@ from typing import Final
 
 import msgspec
 
+from service.adjustment.compared import compared_demand
 from service.adjustment.consultation import Candidate, Case
-from service.adjustment.demand import compared_demand
 from service.adjustment.evaluation import below_published
 from service.adjustment.options.ramp import Ramp
 from service.adjustment.options.ranking import rank_group, unloads

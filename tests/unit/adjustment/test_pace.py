@@ -8,11 +8,13 @@ from typing import Any, Final
 import pytest
 from msgspec.structs import replace
 
+from service.adjustment.compared import compared_demand
 from service.adjustment.consultation import Candidate, Trial
-from service.adjustment.demand import compared_demand, present_demand, region_ratio
+from service.adjustment.demand import region_ratio
 from service.adjustment.evaluation import assess
 from service.adjustment.pace import paces_of
 from service.adjustment.prescription import Prescription
+from service.adjustment.present import present_demand
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
