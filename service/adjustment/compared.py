@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from msgspec.structs import replace
+
 from service.adjustment.demand import effects, stands_for
 from service.adjustment.pace import ADDUCTORS, JOINTS, paced
 from service.adjustment.prescription import Prescription
-from service.adjustment.present import Present, uncertain_of
+from service.adjustment.present import Present
 from service.adjustment.region_effect import ComparedDemand, Effect
 from service.intervals import exactly
 from service.knowledge.catalogue import REGIONS
 from service.mechanics.uncertainty.comparison import at_pace, compare, verdict_of_ratio
+from service.mechanics.uncertainty.propagation import UncertainDemand
 from service.vocabulary import Direction
 
 
@@ -28,8 +31,8 @@ def _compared(present: Present, new: Prescription) -> ComparedDemand:
     by_region, paces = effects(present, new), present.setup_of(new).paces
     ratios = {region: exactly(effect.ratio) for region, effect in by_region.items() if effect.ratio is not None}
     directions = {region: effect.direction for region, effect in by_region.items()}
-    uncertain = None if present.uncertain is None else uncertain_of(present.body, present.as_lifted(new))
-    if present.uncertain is None or uncertain is None:
+    posture = None if present.uncertain is None else present.posture_of(new)
+    if present.uncertain is None or posture is None:
         spans = paced(ratios, paces)
         verdicts: dict[str, Direction] = {region: verdict_of_ratio(span) for region, span in spans.items()}
         return ComparedDemand(ratios | spans, spans, directions | verdicts)
@@ -38,6 +41,7 @@ def _compared(present: Present, new: Prescription) -> ComparedDemand:
     }
     if stands_for(present, new, ADDUCTORS) == ADDUCTORS and ADDUCTORS in by_region:
         joints[ADDUCTORS] = "hip_adductor"
+    uncertain = _repeated(posture.uncertain)
     by_joint = compare(uncertain, present.uncertain, tuple(dict.fromkeys(joints.values())))
     for region, joint in joints.items():
         if region in paces:
@@ -53,6 +57,11 @@ def _compared(present: Present, new: Prescription) -> ComparedDemand:
         if _seen_by_the_model(region, by_region[region])
     }
     return ComparedDemand(ratios, on_average, directions | compared, uncertain.cautions)
+
+
+def _repeated(uncertain: UncertainDemand) -> UncertainDemand:
+    """The same once more: one repetition differs from another, though both are the present lift's."""
+    return replace(uncertain, changes={name: replace(one) for name, one in uncertain.changes.items()})
 
 
 def _seen_by_the_model(region: str, effect: Effect) -> bool:

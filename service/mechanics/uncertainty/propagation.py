@@ -26,7 +26,7 @@ from service.mechanics.habits import share_of_maximum
 from service.mechanics.inference import noises
 from service.mechanics.peaks import MOMENTS
 from service.mechanics.posture import shin_shape_spread
-from service.mechanics.setups import USUAL_TECHNIQUE, Depth, Technique
+from service.mechanics.setups import Depth, Technique
 from service.mechanics.stance import SAGITTAL
 from service.mechanics.uncertainty.depth_derivatives import is_stopped
 from service.mechanics.uncertainty.derivatives import NIL, of_spine
@@ -154,8 +154,18 @@ def uncertain_demand(
 
     Source: JCGM 100:2008, law of propagation of uncertainty.
     """
-    technique = technique or USUAL_TECHNIQUE
-    demand = setup_demand(body, exercise_id, load, depth, technique)
+    return with_uncertainty(setup_demand(body, exercise_id, load, depth, technique), depth)
+
+
+def with_uncertainty(demand: Demand, depth: Depth | None) -> UncertainDemand:
+    """A demand that is solved already, with its intervals.
+
+    Args:
+        demand: nominal solution
+        depth: as it was requested; None for the exercise's own
+
+    Source: as uncertain_demand.
+    """
     peaks = demand.peaks
     values = Values(
         peaks["ankle"].moment,
@@ -176,7 +186,7 @@ def uncertain_demand(
     else:
         changes = _changes(demand, depth)
     intervals = {result: interval_of(getattr(values, result), changes[result]) for result in RESULTS}
-    variant = _variant(exercise_id, technique)
+    variant = _variant(demand.exercise, demand.technique)
     return UncertainDemand(demand, values, changes, intervals, variant, demand.cautions, lead_share)
 
 

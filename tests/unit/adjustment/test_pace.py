@@ -67,7 +67,7 @@ def way_back(original: dict[str, Any], adjusted: dict[str, Any]) -> Answered:
 def test_at_one_pace_the_ratio_has_no_part_of_it() -> None:
     for pace in ({}, {"tempo": SLOW}, {"tempo": "2-0-X-0"}, {"technique": Technique(bounce=True)}):
         assert ratio(prescribed(**pace), prescribed(load=80.0, **pace)) == ratio(prescribed(), prescribed(load=80.0))
-        assert not paces_of(BODY, prescribed(**pace), prescribed("front_squat", 60.0, **pace))
+        assert not paces_of(BODY, prescribed(**pace), prescribed("front_squat", 60.0, **pace), None)
 
 
 @pytest.mark.parametrize("region", ["knee", "hip", "low_back", "ankle"])
