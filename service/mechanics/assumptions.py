@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES
 from service.mechanics.body import MEASURABLE, Body
 from service.mechanics.setups import Setup, Technique
@@ -71,7 +73,12 @@ def assumptions_of(body: Body, setup: Setup, technique: Technique, limited_by: t
         assumed.append(assumptions_of_split(setup.exercise, setup.split))
     if body.sex is None:
         assumed.append(message("assumed_mean_segment_table"))
-    missing = [name for name in MEASURABLE if name not in body.measured]
-    if missing:
-        assumed.append(message("assumed_lengths_from_stature", lengths=missing))
+    if missing := tuple([name for name in MEASURABLE if name not in body.measured]):
+        assumed.append(_from_stature(missing))
     return tuple(assumed)
+
+
+@cache
+def _from_stature(lengths: tuple[str, ...]) -> Message:
+    """Of the names of lengths alone, which are few: each sentence is made once."""
+    return message("assumed_lengths_from_stature", lengths=lengths)

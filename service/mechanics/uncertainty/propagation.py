@@ -14,7 +14,6 @@ from __future__ import annotations
 from math import hypot, inf, radians
 
 from msgspec import Struct
-from msgspec.structs import astuple
 
 from service.intervals import Interval
 from service.knowledge.anthropometry import BODY
@@ -24,27 +23,22 @@ from service.mechanics.body_variants import length_spread, mass_above_range
 from service.mechanics.demand import Demand, setup_demand
 from service.mechanics.habits import share_of_maximum
 from service.mechanics.inference import noises
-from service.mechanics.peaks import MOMENTS
 from service.mechanics.posture import shin_shape_spread
 from service.mechanics.setups import Depth, Technique
 from service.mechanics.stance import SAGITTAL
 from service.mechanics.uncertainty.depth_derivatives import is_stopped
-from service.mechanics.uncertainty.derivatives import NIL, of_spine
+from service.mechanics.uncertainty.derivatives import NIL, RESULTS, of_spine, plus, times
 from service.mechanics.uncertainty.differences import changes_of_pull
 from service.mechanics.uncertainty.inputs import InputSteps
 from service.mechanics.uncertainty.intervals import UNMOVED, Changes, Parts, changes_of, interval_of, parts_of
-from service.mechanics.uncertainty.scopes import EVEN
+from service.mechanics.uncertainty.scopes import EVEN, changes_of_columns
 from service.mechanics.uncertainty.seeing import after_seeing
 from service.mechanics.uncertainty.segment_table import of_segment_table
 from service.mechanics.uncertainty.sensitivity import deviations
 from service.mechanics.uncertainty.split_changes import changes_of_split, lead_share_interval
 from service.mechanics.uncertainty.split_differences import moved_stances
 
-RESULTS = (*MOMENTS, "trunk_lean")
-
 _OF_EXERCISE = ("bar_anterior", "abduction")
-
-_BALANCE_COLUMN, _THIGH_COLUMN = (EVEN.index(name) for name in ("balance", "thigh_angle"))
 
 
 class Spread(Struct, frozen=True, gc=False):
@@ -80,9 +74,10 @@ def _spread_of(rule: ExerciseRule) -> Spread:
 _SPREAD = {name: _spread_of(rule) for name, rule in POSTURE_RULES.items()}
 _DEPTH, _RESIDUAL = POSTURES.defaults.depth_error.in_radians(), POSTURES.defaults.trunk_residual.in_radians()
 _THIGH_SCATTER = _DEPTH.within / _DEPTH.between
-_RESIDUAL_SCATTER = _RESIDUAL.within / _RESIDUAL.between
 _AS_SEEN = of_spine(0.0, _RESIDUAL.between)
 """The trunk as it is seen about the lean that balance requires."""
+_AS_SEEN_AGAIN = of_spine(0.0, _RESIDUAL.within)
+"""The same from one repetition to the next."""
 _SLOPE_FROM = POSTURES.defaults.slope_from.value
 _SLOPE_SPREAD = radians(POSTURES.defaults.slope_spread.value)
 _SLOPE_UNKNOWN = radians(POSTURES.defaults.slope_unknown.value)
@@ -202,8 +197,6 @@ def _changes(demand: Demand, depth: Depth | None) -> dict[str, Changes]:
     if body.sex is None:
         by_input["segment_table"] = of_segment_table(demand, depth)
     by_input["trunk_residual"] = _AS_SEEN
-    of_lifter = [by_input.get(name, NIL) for name in EVEN]
-    of_exercise = [by_input.get(name, NIL) for name in _OF_EXERCISE]
     spread = _SPREAD[demand.exercise]
     shin, shape = UNMOVED, 0.0  # a shin that is stated differs from one repetition to the next, and in nothing else
     if demand.technique.shin_angle is None:
@@ -211,27 +204,31 @@ def _changes(demand: Demand, depth: Depth | None) -> dict[str, Changes]:
         shape = hypot(_shape_error(demand), _slope_error(demand)) / spread.shin_angle
     lightest, heaviest = mass_above_range(body)
     above = parts_of(lightest - body.above_mass, heaviest - body.above_mass)
-    changes = {}
-    for result, lifter, exercise, habit, mass in zip(
-        RESULTS,
-        zip(*map(astuple, of_lifter), strict=True),
-        zip(*map(astuple, of_exercise), strict=True),
-        astuple(by_input.get("shin_angle", NIL)),
-        astuple(by_input["above_mass"]),
-        strict=False,
-    ):
-        own, course = spread.shin_angle_own * habit, shape * habit
-        changes[result] = changes_of(
-            (*lifter, shin.even * habit, above.even * mass, shin.uneven * habit, above.uneven * mass),
-            (*exercise, course, shin.even * own, shin.uneven * own),
-            (
-                spread.shin_scatter * habit,
-                _THIGH_SCATTER * lifter[_THIGH_COLUMN],
-                spread.balance_scatter * lifter[_BALANCE_COLUMN],
-                _RESIDUAL_SCATTER * lifter[-1],
-            ),
-            shift=shin.shift * (habit + own) + above.shift * mass,
-        )
+    habit, mass = by_input.get("shin_angle", NIL), by_input["above_mass"]
+    own = times(habit, spread.shin_angle_own)
+    rows = changes_of_columns(
+        of_lifter=[
+            *[by_input.get(name, NIL) for name in EVEN],
+            times(habit, shin.even),
+            times(mass, above.even),
+            times(habit, shin.uneven),
+            times(mass, above.uneven),
+        ],
+        of_exercise=[
+            *[by_input.get(name, NIL) for name in _OF_EXERCISE],
+            times(habit, shape),
+            times(own, shin.even),
+            times(own, shin.uneven),
+        ],
+        of_repetition=[
+            times(habit, spread.shin_scatter),
+            times(by_input.get("thigh_angle", NIL), _THIGH_SCATTER),
+            times(by_input.get("balance", NIL), spread.balance_scatter),
+            _AS_SEEN_AGAIN,
+        ],
+        shift=plus(times(plus(habit, own, 1.0), shin.shift), mass, above.shift),
+    )
+    changes = dict(zip(RESULTS, rows, strict=True))
     seen = demand.technique.seen
     if seen is None or demand.technique.departure is None:
         return changes

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
-from service.mechanics.uncertainty.intervals import Changes, changes_of, parts_of
+from service.mechanics.uncertainty.intervals import MEAN_SIZE, SPREAD_OF_SIZE, Changes, changes_of
 
 EVEN: Final = (
     "shank",
@@ -55,39 +55,63 @@ def changes_by_sides(
     Returns:
         in the order of the results [any]
     """
-    more = [name for name in sides if name not in (*LIFTER, *of_exercise, *of_setup, *of_repetition)]
     own, repeated = own or {}, repeated or {}
-    even, uneven, shift = {}, {}, {}
-    for name, (down, up) in sides.items():
-        parts = [parts_of(below, above) for below, above in zip(down, up, strict=True)]
-        even[name], uneven[name] = [one.even for one in parts], [one.uneven for one in parts]
-        shift[name] = [one.shift for one in parts]
-    unmoved = [0.0] * len(next(iter(shift.values())))
+    parts = {name: _parts(down, up) for name, (down, up) in sides.items()}
+    unmoved = [0.0] * len(next(iter(sides.values()))[0])
+    not_moved = (unmoved, unmoved, unmoved)
 
-    def both(names: Iterable[str]) -> list[list[float]]:
-        return [part.get(name, unmoved) for name in names for part in (even, uneven)]
+    def both(names: Iterable[str]) -> list[Sequence[float]]:
+        return [part for name in names for part in parts.get(name, not_moved)[:2]]
 
-    def scaled(shares: Mapping[str, float]) -> list[list[float]]:
-        columns = zip(both(shares), [share for share in shares.values() for _ in (even, uneven)], strict=True)
-        return [[share * value for value in column] for column, share in columns]
+    def scaled(shares: Mapping[str, float]) -> list[Sequence[float]]:
+        return [[share * value for value in part] for name, share in shares.items() for part in both((name,))]
 
-    lifter = [even.get(name, unmoved) for name in LIFTER]
-    lifter += [uneven.get(name, unmoved) for name in (*UNEVEN, *EVEN)]
-    shifts = [*shift.values(), *[[own[name] * value for value in shift[name]] for name in own if name in shift]]
-    rows = zip(
-        _rows([*lifter, *both(more)], unmoved),
-        _rows([*both(of_exercise), *scaled(own)], unmoved),
-        _rows([*both(of_repetition), *scaled(repeated)], unmoved),
-        _rows(both(of_setup), unmoved),
-        map(sum, zip(*shifts, strict=True)),
-        strict=True,
+    more = [name for name in sides if name not in (*LIFTER, *of_exercise, *of_setup, *of_repetition)]
+    shifts = [shift for _, _, shift in parts.values()]
+    shifts += [[share * value for value in parts[name][2]] for name, share in own.items() if name in parts]
+    return changes_of_columns(
+        of_lifter=[
+            *[parts.get(name, not_moved)[0] for name in LIFTER],
+            *[parts.get(name, not_moved)[1] for name in (*UNEVEN, *EVEN)],
+            *both(more),
+        ],
+        of_exercise=[*both(of_exercise), *scaled(own)],
+        of_repetition=[*both(of_repetition), *scaled(repeated)],
+        of_setup=both(of_setup),
+        shift=[*map(sum, zip(*shifts, strict=True))],
     )
-    return [
-        changes_of(one_lifter, exercise, repetition, setup, shift=moved)
-        for one_lifter, exercise, repetition, setup, moved in rows
-    ]
 
 
-def _rows(columns: list[list[float]], unmoved: list[float]) -> list[tuple[float, ...]]:
-    """The columns of inputs as one row for each result, also where there are none."""
-    return [*zip(*columns, strict=True)] if columns else [()] * len(unmoved)
+def _parts(down: Sequence[float], up: Sequence[float]) -> tuple[list[float], list[float], list[float]]:
+    """The columns of an input: parts_of for every result, as even, uneven and shift."""
+    same_way = [(above + below) / 2.0 for below, above in zip(down, up, strict=True)]
+    return (
+        [(above - below) / 2.0 for below, above in zip(down, up, strict=True)],
+        [SPREAD_OF_SIZE * value for value in same_way],
+        [MEAN_SIZE * value for value in same_way],
+    )
+
+
+def changes_of_columns(
+    *,
+    of_lifter: Sequence[Sequence[float]],
+    of_exercise: Sequence[Sequence[float]],
+    of_repetition: Sequence[Sequence[float]],
+    shift: Sequence[float],
+    of_setup: Sequence[Sequence[float]] = (),
+) -> list[Changes]:
+    """The changes of every result from one column for each part of an input, in which the results stand in order.
+
+    Args:
+        of_lifter: columns of the inputs of the lifter [any]
+        of_exercise: of those of the exercise [any]
+        of_repetition: of those of each repetition [any]
+        shift: mean of every result less its central value [any]
+        of_setup: columns of the inputs of each setup [any]
+
+    Returns:
+        in the order of the results [any]
+    """
+    none = [()] * len(shift)
+    scopes = [[*zip(*scope, strict=True)] or none for scope in (of_lifter, of_exercise, of_repetition, of_setup)]
+    return [*map(changes_of, *scopes, shift)]

@@ -34,7 +34,7 @@ from service.errors import Refusal
 from service.intervals import Interval
 from service.knowledge.observations import findings, published_ratio
 from service.mechanics.demand import Demand
-from service.mechanics.dynamics import product
+from service.mechanics.dynamics import AT_TURN, Met, product
 from service.mechanics.frontal import frontal_moments
 from service.mechanics.peaks import MOMENTS
 from service.mechanics.stance import SAGITTAL
@@ -55,6 +55,7 @@ SOURCES: Final = [
     "lake_displacement",
     "design_choice",
 ]
+OF_MOVED: Final = OF_ONE + WITH_TURN
 GENERAL: Final = cautions("not_workplace_limits")
 UNUSED_SETUP: Final = (message("setup_does_not_enter"),)
 
@@ -161,13 +162,14 @@ def _dynamics(solution: SolvedSetup, uncertain: UncertainDemand) -> JointDynamic
     turn = solution.pace.turn
     if turn is None:
         return None
-    demand, spans = uncertain.demand, uncertain.intervals
+    demand, spans, at_turn = uncertain.demand, uncertain.intervals, turn.interval
+
+    def factor(met: Met) -> Interval:
+        return at_turn if met is AT_TURN else turn.of_largest(met).interval
+
     return JointDynamics(
-        factor=estimate(turn.interval, OF_TURN),
-        moments=_moments(
-            {joint: product(spans[joint], turn.of_largest(demand.met(joint)).interval) for joint in MOMENTS},
-            OF_ONE + WITH_TURN,
-        ),
+        factor=estimate(at_turn, OF_TURN),
+        moments=_moments({joint: product(spans[joint], factor(demand.met(joint))) for joint in MOMENTS}, OF_MOVED),
     )
 
 
