@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from math import acos, cos, erf, exp, pi, radians, sqrt
-from operator import neg, sub
+from operator import attrgetter, neg, sub
 
 from msgspec.structs import replace
 
@@ -30,8 +30,9 @@ from service.mechanics.peaks import MOMENTS
 from service.mechanics.pulls import for_body, posture_of_pull
 from service.mechanics.setups import Setup, pull_setup
 from service.mechanics.statics import Solution, statics_of
+from service.mechanics.uncertainty.derivatives import RESULTS
 from service.mechanics.uncertainty.intervals import MEAN_SIZE, Changes
-from service.mechanics.uncertainty.scopes import Sides, changes_by_sides
+from service.mechanics.uncertainty.scopes import Columns, Sides, changes_by_columns, columns_of
 
 _PULL = POSTURES.pull
 _LEAN_ERROR = radians(CHOICES.spine.stated_lean_error)
@@ -50,7 +51,9 @@ _REPEATED = {name: found.within / found.between for name, found in _OF_EXERCISE.
 """Scatter from one repetition to the next, in the steps by which the inputs are moved [1]."""
 
 Results = tuple[float, ...]
-"""Moments in the order of service.mechanics.peaks.MOMENTS [N·m], trunk lean [rad] and balance point in foot lengths."""
+"""Values in the order of RESULTS, and in pulls the balance point in foot lengths."""
+
+_OF_SOLUTION = attrgetter(*RESULTS)
 
 _IN_PLACE = frozenset({"lumbosacral_level", "above_mass"})
 """What leaves the posture as it is."""
@@ -75,20 +78,20 @@ def changes_of_pull(demand: Demand, depth: Depth | None) -> list[Changes]:
     rule = POSTURE_RULES[demand.exercise]
     own = {"shin_angle": SHIN_OF_EXERCISE / rule.shin_of_lifter}
     repeated = {"shin_angle": rule.shin_angle.within / rule.shin_of_lifter, **_REPEATED}
-    sides = pull_differences(demand, depth)
-    if "shoulder_ahead" in sides:
-        sides = _leaning_further(sides, _balance_of(demand), own, repeated)
-    if "leaning_further" in sides:
+    columns = {name: columns_of(down, up) for name, (down, up) in pull_differences(demand, depth).items()}
+    if "shoulder_ahead" in columns:
+        columns = _leaning_further(columns, _balance_of(demand), own, repeated)
+    if "leaning_further" in columns:
         repeated = {}
-    again = [name for name in sides if name.startswith(_AGAIN)]
-    return changes_by_sides(
-        {name: (down[:-1], up[:-1]) for name, (down, up) in sides.items()},
+    changes = changes_by_columns(
+        columns,
         (*_OF_EXERCISE, "abduction", "leaning_further"),
         own,
         repeated,
-        of_repetition=again,
+        of_repetition=[name for name in columns if name.startswith(_AGAIN)],
         of_setup=("trunk_lean",),
     )
+    return changes[:-1]  # the last are those of the balance point
 
 
 def pull_differences(demand: Demand, depth: Depth | None) -> dict[str, Sides]:
@@ -143,7 +146,8 @@ def pull_differences(demand: Demand, depth: Depth | None) -> dict[str, Sides]:
 
 def results_of(solution: Solution) -> Results:
     """The results of one solution."""
-    return (*(getattr(solution, moment) for moment in MOMENTS), solution.trunk_lean)
+    results: Results = _OF_SOLUTION(solution)
+    return results
 
 
 def _results(body: Body, setup: Setup) -> Results:
@@ -160,45 +164,44 @@ def _balance_of(demand: Demand) -> float:
 
 
 def _leaning_further(
-    sides: dict[str, Sides], balance: float, own: dict[str, float], repeated: dict[str, float]
-) -> dict[str, Sides]:
+    columns: dict[str, Columns], balance: float, own: dict[str, float], repeated: dict[str, float]
+) -> dict[str, Columns]:
     """The same where lifters who would tip backward lean further.
 
     Args:
-        sides: by input, the last of each the balance point in foot lengths
+        columns: by input, the last of each the balance point in foot lengths
         balance: balance point without leaning further, in foot lengths [1]
         own: as of changes_by_sides [1]
         repeated: as of changes_by_sides [1]
     """
     spread = sqrt(
         sum(
-            ((up[-1] - down[-1]) / 2.0) ** 2 * (1.0 + own.get(name, 0.0) ** 2 + repeated.get(name, 0.0) ** 2)
-            for name, (down, up) in sides.items()
+            even[-1] ** 2 * (1.0 + own.get(name, 0.0) ** 2 + repeated.get(name, 0.0) ** 2)
+            for name, (even, _) in columns.items()
         )
     )
     below = (_LOWEST_BALANCE - balance) / spread
     at_limit, density = (1.0 + erf(below / sqrt(2.0))) / 2.0, exp(-below * below / 2.0) / sqrt(2.0 * pi)
     if at_limit < _HARDLY_ANY:
-        return sides
-    down, up = sides["shoulder_ahead"]
-    per_balance = [(after - before) / (up[-1] - down[-1]) for before, after in zip(down, up, strict=True)]
+        return columns
+    ahead, _ = columns["shoulder_ahead"]
+    per_balance = [change / ahead[-1] for change in ahead]
     beyond = spread * (density + below * at_limit - max(0.0, below)) / MEAN_SIZE
 
-    def leaning(both: Sides, part: float, factor: float = 1.0) -> Sides:
+    def leaning(both: Columns, part: float, factor: float = 1.0) -> Columns:
         """Changes where a part of lifters leans further, times a factor."""
-        down, up = (
-            tuple(factor * (change - part * slope * side[-1]) for change, slope in zip(side, per_balance, strict=True))
-            for side in both
+        even, uneven = (
+            [factor * change - taken * slope for change, slope in zip(column, per_balance, strict=True)]
+            for column, taken in ((one, factor * part * one[-1]) for one in both)
         )
-        return down, up
+        return even, uneven
 
-    found = {name: leaning(both, at_limit) for name, both in sides.items()}
-    further = tuple(beyond * slope for slope in per_balance)
-    found["leaning_further"] = (further, further)
+    found = {name: leaning(both, at_limit) for name, both in columns.items()}
+    found["leaning_further"] = columns_of(*[[beyond * slope for slope in per_balance]] * 2)
     for name, factor in repeated.items():  # a lifter's repetitions are nearly all at the limit, or none of them
-        if name in sides:
-            found[f"{_AGAIN}{name}"] = leaning(sides[name], 0.0, factor * sqrt(1.0 - at_limit))
-            found[f"{_AGAIN}{name}_leaning"] = leaning(sides[name], 1.0, factor * sqrt(at_limit))
+        if name in columns:
+            found[f"{_AGAIN}{name}"] = leaning(columns[name], 0.0, factor * sqrt(1.0 - at_limit))
+            found[f"{_AGAIN}{name}_leaning"] = leaning(columns[name], 1.0, factor * sqrt(at_limit))
     return found
 
 

@@ -31,6 +31,27 @@ LIFTER: Final = (*EVEN, *UNEVEN)
 Sides = tuple[Sequence[float], Sequence[float]]
 """Changes of every result with an input moved down and moved up."""
 
+Columns = tuple[Sequence[float], Sequence[float]]
+"""The even and the uneven part of what an input does to every result, as of parts_of."""
+
+_HALF_SPREAD: Final = SPREAD_OF_SIZE / 2.0
+_SHIFT: Final = MEAN_SIZE / SPREAD_OF_SIZE
+"""Mean of what goes with the size of a deviation, against its standard deviation [1]."""
+
+
+def columns_of(down: Sequence[float], up: Sequence[float]) -> Columns:
+    """The parts of an input, parts_of of every result.
+
+    Args:
+        down: changes with the input moved down [any]
+        up: changes with the input moved up [any]
+    """
+    both = [*zip(down, up, strict=True)]
+    return (
+        [(above - below) / 2.0 for below, above in both],
+        [(above + below) * _HALF_SPREAD for below, above in both],
+    )
+
 
 def changes_by_sides(
     sides: Mapping[str, Sides],
@@ -44,8 +65,34 @@ def changes_by_sides(
     """The changes of every result of a setup that was solved again with each input moved down and up.
 
     Args:
-        sides: by input, moved by its standard deviation; an input that is neither in LIFTER nor named otherwise is the
-            lifter's too, and shared with setups of the same inputs alone
+        sides: by input, moved by its standard deviation
+        of_exercise: as of changes_by_columns
+        own: as of changes_by_columns [1]
+        repeated: as of changes_by_columns [1]
+        of_setup: as of changes_by_columns
+        of_repetition: as of changes_by_columns
+
+    Returns:
+        in the order of the results [any]
+    """
+    columns = {name: columns_of(down, up) for name, (down, up) in sides.items()}
+    return changes_by_columns(columns, of_exercise, own, repeated, of_setup=of_setup, of_repetition=of_repetition)
+
+
+def changes_by_columns(
+    columns: Mapping[str, Columns],
+    of_exercise: Sequence[str] = (),
+    own: Mapping[str, float] | None = None,
+    repeated: Mapping[str, float] | None = None,
+    *,
+    of_setup: Sequence[str] = (),
+    of_repetition: Sequence[str] = (),
+) -> list[Changes]:
+    """The changes of every result from what each input does to them, arranged by the scopes of the inputs.
+
+    Args:
+        columns: by input; one that is neither in LIFTER nor named otherwise is the lifter's too, and shared with setups
+            of the same inputs alone
         of_exercise: inputs that the exercise has for itself
         own: how far, besides, an exercise departs from the lifter's habit, by the habit's input, in its deviations [1]
         repeated: scatter from one repetition to the next, by input, in its deviations between lifters [1]
@@ -56,39 +103,30 @@ def changes_by_sides(
         in the order of the results [any]
     """
     own, repeated = own or {}, repeated or {}
-    parts = {name: _parts(down, up) for name, (down, up) in sides.items()}
-    unmoved = [0.0] * len(next(iter(sides.values()))[0])
-    not_moved = (unmoved, unmoved, unmoved)
+    unmoved = [0.0] * len(next(iter(columns.values()))[0])
+    not_moved = (unmoved, unmoved)
+    named = {*LIFTER, *of_exercise, *of_setup, *of_repetition}
 
     def both(names: Iterable[str]) -> list[Sequence[float]]:
-        return [part for name in names for part in parts.get(name, not_moved)[:2]]
+        return [part for name in names for part in columns.get(name, not_moved)]
 
     def scaled(shares: Mapping[str, float]) -> list[Sequence[float]]:
-        return [[share * value for value in part] for name, share in shares.items() for part in both((name,))]
+        return [
+            [share * value for value in part] for name, share in shares.items() for part in columns.get(name, not_moved)
+        ]
 
-    more = [name for name in sides if name not in (*LIFTER, *of_exercise, *of_setup, *of_repetition)]
-    shifts = [shift for _, _, shift in parts.values()]
-    shifts += [[share * value for value in parts[name][2]] for name, share in own.items() if name in parts]
+    departing = scaled(own)
+    uneven = [column for _, column in columns.values()] + departing[1::2]
     return changes_of_columns(
         of_lifter=[
-            *[parts.get(name, not_moved)[0] for name in LIFTER],
-            *[parts.get(name, not_moved)[1] for name in (*UNEVEN, *EVEN)],
-            *both(more),
+            *[columns.get(name, not_moved)[0] for name in LIFTER],
+            *[columns.get(name, not_moved)[1] for name in (*UNEVEN, *EVEN)],
+            *both([name for name in columns if name not in named]),
         ],
-        of_exercise=[*both(of_exercise), *scaled(own)],
+        of_exercise=[*both(of_exercise), *departing],
         of_repetition=[*both(of_repetition), *scaled(repeated)],
         of_setup=both(of_setup),
-        shift=[*map(sum, zip(*shifts, strict=True))],
-    )
-
-
-def _parts(down: Sequence[float], up: Sequence[float]) -> tuple[list[float], list[float], list[float]]:
-    """The columns of an input: parts_of for every result, as even, uneven and shift."""
-    same_way = [(above + below) / 2.0 for below, above in zip(down, up, strict=True)]
-    return (
-        [(above - below) / 2.0 for below, above in zip(down, up, strict=True)],
-        [SPREAD_OF_SIZE * value for value in same_way],
-        [MEAN_SIZE * value for value in same_way],
+        shift=[_SHIFT * sum(row) for row in zip(*uneven, strict=True)],
     )
 
 
