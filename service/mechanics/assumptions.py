@@ -6,6 +6,7 @@ from functools import cache
 
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES
 from service.mechanics.body import MEASURABLE, Body
+from service.mechanics.seen_messages import assumption_of_seen
 from service.mechanics.setups import Setup, Technique
 from service.mechanics.split_messages import assumptions_of_split
 from service.mechanics.stance import Stance
@@ -48,17 +49,7 @@ def assumptions_of(body: Body, setup: Setup, technique: Technique, limited_by: t
         limited_by: limits that kept the lifter from the posture rule
     """
     assumed = [message("assumed_at_rest"), message("assumed_balance_point", balance=setup.balance)]
-    departure = technique.departure
-    if departure is not None and departure.exercise == setup.exercise:
-        assumed.append(
-            message(
-                "assumed_as_seen",
-                shin=angle(departure.shin_angle, "deg"),
-                depth=angle(departure.depth, "deg"),
-                balance=round(departure.balance, 3),
-                misfit=departure.misfit,
-            )
-        )
+    assumed += assumption_of_seen(setup, technique)
     if technique.shin_angle is None and setup.split is None:
         assumed.append(_PREFERRED_SHIN[setup.exercise])
     if setup.pull is not None:

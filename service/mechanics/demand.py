@@ -17,6 +17,7 @@ from service.mechanics.inference import body_departing, departure_of
 from service.mechanics.moments import Moments, mass_above_lumbosacral
 from service.mechanics.peaks import Peak, largest_moments, peaks_of
 from service.mechanics.posture import Posture, joint_positions
+from service.mechanics.seen_messages import cautions_of_seen
 from service.mechanics.setups import (
     USUAL_TECHNIQUE,
     Depth,
@@ -88,7 +89,13 @@ class Demand(Struct, frozen=True, gc=False):
     @property
     def remarks(self) -> tuple[Message, ...]:
         """Cautions that carry numbers of this setup."""
-        return () if self.setup.split is None else cautions_of_split(self.setup.split)
+        of_split = () if self.setup.split is None else cautions_of_split(self.setup.split)
+        return (*self.of_seen, *of_split)
+
+    @property
+    def of_seen(self) -> tuple[Message, ...]:
+        """What was seen and does not fit the posture."""
+        return cautions_of_seen(self.setup, self.technique, self.posture)
 
     @property
     def lead_share(self) -> float:
@@ -213,8 +220,7 @@ def demand_of(solved: Solved) -> Demand:
 def with_departure(body: Body, exercise_id: str, load: float, depth: Depth | None, technique: Technique) -> Technique:
     """The technique checked, with what follows from what was seen of it.
 
-    In a squat that is how the lifter departs from the rule. Elsewhere shin and lean are inputs, and what was seen
-    stands in the place of the rule's.
+    That is how the lifter departs from the rule.
 
     Args:
         body: the lifter
@@ -230,8 +236,6 @@ def with_departure(body: Body, exercise_id: str, load: float, depth: Depth | Non
     seen = technique.seen
     if seen is None or technique.departure is not None:
         return technique
-    if POSTURE_RULES[exercise_id].family != "squat":
-        return replace(technique, shin_angle=seen.shin_angle, trunk_lean=seen.trunk_lean, seen=None)
     return replace(technique, departure=departure_of(body, exercise_id, load, depth, technique))
 
 
@@ -282,6 +286,8 @@ def _cautions(body: Body, setup: Setup, technique: Technique, trunk_lean: float)
     codes = list(_CAUTIONS_OF_RULE.get(setup.exercise, ()))
     if setup.pitch > 0.0:
         codes.append("heel_lift_upper_bound")
+        if technique.ankle_dorsiflexion is None and technique.shin_angle is None:
+            codes.append("heel_lift_ankle_not_stated")
     codes += stance_cautions(setup.stance, technique)
     if body.measured and unusual_lengths(body):
         codes.append("unusual_segment_length")

@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from math import acos, cos, erf, exp, pi, radians, sqrt
 from operator import attrgetter, neg, sub
+from typing import Final
 
 from msgspec.structs import replace
 
@@ -26,7 +27,6 @@ from service.mechanics.body_variants import length_spread, mass_above_range, of_
 from service.mechanics.closure import Pull
 from service.mechanics.demand import Demand
 from service.mechanics.depth import Depth
-from service.mechanics.peaks import MOMENTS
 from service.mechanics.pulls import for_body, posture_of_pull
 from service.mechanics.setups import Setup, pull_setup
 from service.mechanics.statics import Solution, statics_of
@@ -50,8 +50,12 @@ _REPEATED = {name: found.within / found.between for name, found in _OF_EXERCISE.
 }
 """Scatter from one repetition to the next, in the steps by which the inputs are moved [1]."""
 
+SEEN_ANGLES: Final = ("shin_angle", "thigh_angle")
+"""Angles that are results, after the lean, where some were seen."""
+
 Results = tuple[float, ...]
-"""Values in the order of RESULTS, and in pulls the balance point in foot lengths."""
+"""Values in the order of RESULTS, where angles were seen those of SEEN_ANGLES too, and last of pulls the balance point
+in foot lengths, of split stances then the lead leg's share [1]."""
 
 _OF_SOLUTION = attrgetter(*RESULTS)
 
@@ -63,9 +67,6 @@ _HARDLY_ANY = 1e-3
 """Part of lifters at the limit below which it is left out [1]."""
 _AGAIN = "again_"
 """Begins the names of what differs from one repetition to the next."""
-
-STILL: Sides = ((0.0,) * (len(MOMENTS) + 1), (0.0,) * (len(MOMENTS) + 1))
-"""Of an input that cannot be moved at all."""
 
 
 def changes_of_pull(demand: Demand, depth: Depth | None) -> list[Changes]:
@@ -118,7 +119,8 @@ def pull_differences(demand: Demand, depth: Depth | None) -> dict[str, Sides]:
     unmoved = (
         pull_setup(setup.exercise, pull, grip_height, setup.shin_limit, setup.pitch, unbalanced=True) if free else setup
     )
-    nominal = _results(pull.body, unmoved)
+    seen = demand.technique.seen is not None
+    nominal = _results(pull.body, unmoved, seen=seen)
 
     def change(moved: Pull, at: Depth | float | None = usual, *, in_place: bool = False) -> Results | None:
         try:
@@ -127,31 +129,35 @@ def pull_differences(demand: Demand, depth: Depth | None) -> dict[str, Sides]:
                 there = pull_setup(setup.exercise, moved, at, setup.shin_limit, setup.pitch, unbalanced=free)
         except Refusal:
             return None
-        return tuple(map(sub, _results(moved.body, there), nominal))
+        return tuple(map(sub, _results(moved.body, there, seen=seen), nominal))
 
-    by_input = {}
+    by_input: dict[str, Sides | None] = {}
     for name, down, up in _moves(demand, pull):
         in_place = name in _IN_PLACE
         above = change(up, in_place=in_place)
         below = None if above is not None and name in _EVEN else change(down, in_place=in_place)
-        if above is not None or below is not None:
-            by_input[name] = sided(below, above)
+        by_input[name] = sided(below, above)
     if turns_in_the_air(demand, depth):
         further = _PULL.turning_height.between * demand.body.stature / BAR_REFERENCE_STATURE
         below, above = change(pull, grip_height - further), change(pull, grip_height + further)
-        if above is not None or below is not None:
-            by_input["turning_height"] = sided(below, above)
-    return by_input
+        by_input["turning_height"] = sided(below, above)
+    return {name: sides for name, sides in by_input.items() if sides is not None}
 
 
-def results_of(solution: Solution) -> Results:
-    """The results of one solution."""
+def results_of(solution: Solution, seen_thigh: float | None = None) -> Results:
+    """The results of one solution but for the last.
+
+    Args:
+        solution: of the statics
+        seen_thigh: its thigh above the horizontal where angles of the setup were seen; None elsewhere [rad]
+    """
     results: Results = _OF_SOLUTION(solution)
-    return results
+    return results if seen_thigh is None else (*results, solution.shin_angle, seen_thigh)
 
 
-def _results(body: Body, setup: Setup) -> Results:
-    return (*results_of(statics_of(body, setup).at(setup.thigh_angle)), setup.balance)
+def _results(body: Body, setup: Setup, *, seen: bool) -> Results:
+    thigh_angle = setup.thigh_angle
+    return (*results_of(statics_of(body, setup).at(thigh_angle), thigh_angle if seen else None), setup.balance)
 
 
 def _balance_of(demand: Demand) -> float:
@@ -213,15 +219,18 @@ def turns_in_the_air(demand: Demand, depth: Depth | None) -> bool:
     return not on_something and "hip_flexion" not in demand.limited_by
 
 
-def sided(down: Results | None, up: Results | None) -> Sides:
+def sided(down: Results | None, up: Results | None) -> Sides | None:
     """Both changes; one that cannot be had is taken to be the opposite of the other.
 
     Args:
         down: with the input moved down, None where nothing balances
         up: with the input moved up, None where nothing balances
+
+    Returns:
+        None where neither can be had
     """
     if down is None:
-        return STILL if up is None else (_opposite(up), up)
+        return None if up is None else (_opposite(up), up)
     return (down, _opposite(down)) if up is None else (down, up)
 
 

@@ -72,6 +72,7 @@ def joint_demand(request: JointDemand) -> JointDemandAnswer:
         for label, uncertain in modelled
         for assumption in uncertain.demand.assumptions
     ]
+    unmodelled = dict.fromkeys(setup.request.exercise for setup in setups if not setup.demand)
     unused = any(describes_setup(setup.request) for setup in setups if not setup.demand)
     remarks = {one.text: one for _, uncertain in modelled for one in uncertain.demand.remarks}
     codes = dict.fromkeys(code for _, uncertain in modelled for code in uncertain.cautions)
@@ -84,7 +85,13 @@ def joint_demand(request: JointDemand) -> JointDemandAnswer:
             assumptions=[message("assumed_joints_swept"), message("assumed_dynamics"), *assumptions],
             evidence="computed" if modelled else "published",
         ),
-        cautions=[*map(message, codes), *remarks.values(), *(UNUSED_SETUP if unused else ()), *GENERAL],
+        cautions=[
+            *map(message, codes),
+            *remarks.values(),
+            *(message("no_posture_modelled", exercise=exercise) for exercise in unmodelled),
+            *(UNUSED_SETUP if unused else ()),
+            *GENERAL,
+        ],
     )
 
 
