@@ -57,13 +57,13 @@ class Estimate(Struct, frozen=True, gc=False):
 
     Attributes:
         state: most probable departures [any]
-        expected: of each measurement, what the others let expect [rad]
-        deviation: of each measurement, the standard deviation of what lies between it and that [rad]
+        predicted: of each measurement, what the others let expect [rad]
+        uncertain_by: of each measurement, the standard deviation of what lies between it and that [rad]
     """
 
     state: tuple[float, ...]
-    expected: tuple[float, ...]
-    deviation: tuple[float, ...]
+    predicted: tuple[float, ...]
+    uncertain_by: tuple[float, ...]
 
 
 def departure_of(body: Body, exercise_id: str, load: float, depth: Depth | None, technique: Technique) -> Departure:
@@ -240,13 +240,13 @@ def _linear(
             [entry - carried[one] * carried[other] / variance for other, entry in enumerate(entries)]
             for one, entries in enumerate(covariance)
         ]
-    expected, deviation = [], []
+    predicted, deviation = [], []
     for (read, _), noise, offset, row in zip(readings, noises, offsets, slopes, strict=True):
         without_itself = noise / (noise - _product([_product(one, row) for one in covariance], row))
         left = read - offset - _product(row, state)
-        expected.append(read - left * without_itself)
+        predicted.append(read - left * without_itself)
         deviation.append(sqrt(noise * without_itself))
-    return Estimate(tuple(state), tuple(expected), tuple(deviation))
+    return Estimate(tuple(state), tuple(predicted), tuple(deviation))
 
 
 def _product(row: Sequence[float], column: Sequence[float]) -> float:
@@ -256,9 +256,9 @@ def _product(row: Sequence[float], column: Sequence[float]) -> float:
 def _misfits(seen: Mapping[SeenAngle, tuple[float, float]], estimate: Estimate) -> dict[SeenAngle, float]:
     """How far each angle lies from what the others let expect, in standard deviations [1]."""
     return {
-        name: abs(read - expected) / deviation
-        for (name, (read, _)), expected, deviation in zip(
-            seen.items(), estimate.expected, estimate.deviation, strict=True
+        name: abs(read - predicted) / deviation
+        for (name, (read, _)), predicted, deviation in zip(
+            seen.items(), estimate.predicted, estimate.uncertain_by, strict=True
         )
     }
 
@@ -269,9 +269,9 @@ def _beyond_belief(
     """The refusal of the angle that fits least, with what would be believed of it."""
     name = max(misfits, key=misfits.__getitem__)
     place = list(seen).index(name)
-    expected, deviation = estimate.expected[place], estimate.deviation[place]
+    predicted, deviation = estimate.predicted[place], estimate.uncertain_by[place]
     span = min(_MOST, misfits[name]) * deviation
-    lowest, highest = degrees(expected - span), degrees(expected + span)
+    lowest, highest = degrees(predicted - span), degrees(predicted + span)
     allowed = {
         "shin_angle": _LIMITS.shin_angle,
         "thigh_angle": _LIMITS.thigh_angle,

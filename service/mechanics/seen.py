@@ -80,7 +80,7 @@ def depth_seen(exercise_id: str, depth: Depth | None, seen: Seen | None) -> floa
         seen: as seen
 
     Returns:
-        thigh above the horizontal; None where it is a measurement of a depth that is asked for, or of what follows
+        thigh above the horizontal [rad]; None where it measures a depth that is asked for, or what follows
     """
     if seen is None or depth is not None or POSTURE_RULES[exercise_id].family not in ("squat", "split"):
         return None
@@ -96,7 +96,7 @@ def spread_of_depth(exercise_id: str, depth: Depth | None, seen: Seen | None) ->
         seen: as seen
 
     Returns:
-        one standard deviation: about the level asked for, or of reading one repetition where that is the depth
+        one standard deviation about the level asked for, or of reading one repetition where that is the depth [rad]
     """
     if seen is None or depth_seen(exercise_id, depth, seen) is None:
         return _DEPTH.between

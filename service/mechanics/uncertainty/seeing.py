@@ -17,16 +17,18 @@ from service.mechanics.seen import SeenAngle
 from service.mechanics.uncertainty.intervals import Changes, changes_of
 
 
-def after_seeing(changes: Mapping[str, Changes], read: Mapping[SeenAngle, tuple[float, float]]) -> dict[str, Changes]:
+def after_seeing(
+    changes: Mapping[str, Changes], readings: Mapping[SeenAngle, tuple[float, float]]
+) -> dict[str, Changes]:
     """The changes of all results and angles after some of the angles were seen.
 
     Args:
         changes: by result and by angle that was seen
-        read: each angle that was seen [rad] with the variance of reading it [rad²], to which its scatter from one
+        readings: each angle that was seen [rad] with the variance of reading it [rad²], to which its scatter from one
             repetition to the next adds
     """
     narrowed: dict[str, Changes] = dict(changes)
-    for name, (_, error) in read.items():
+    for name, (_, error) in readings.items():
         seen = narrowed[name]
         noise = seen.repeated + error
         size = sum(one * one for one in (*seen.of_lifter, *seen.of_exercise))

@@ -47,15 +47,15 @@ def test_a_trunk_that_varies_by_eight_degrees_is_believed_by_three_quarters_on_v
     # spread between lifters against the scatter of a repetition and the error of reading: 64 of 83
     found = most_probable([Spread(8.0, sqrt(7.0))], [(10.0, 12.0)], lambda point: point)
     assert found.state == pytest.approx((7.71,), abs=0.01)
-    assert (*found.expected, *found.deviation) == pytest.approx((0.0, sqrt(83.0)), abs=1e-9)
+    assert (*found.predicted, *found.uncertain_by) == pytest.approx((0.0, sqrt(83.0)), abs=1e-9)
 
 
 def test_what_each_of_two_readings_contradicts_is_what_the_other_lets_expect() -> None:
     found = most_probable([Spread(8.0, 0.0)], [(10.0, 12.0), (-10.0, 12.0)], lambda point: [point[0], point[0]])
     assert found.state == pytest.approx((0.0,), abs=1e-9)
     believed = 64.0 / 76.0
-    assert found.expected == pytest.approx((-10.0 * believed, 10.0 * believed))
-    assert found.deviation == pytest.approx((sqrt(64.0 * (1.0 - believed) + 12.0),) * 2)
+    assert found.predicted == pytest.approx((-10.0 * believed, 10.0 * believed))
+    assert found.uncertain_by == pytest.approx((sqrt(64.0 * (1.0 - believed) + 12.0),) * 2)
 
 
 @pytest.mark.parametrize(("by", "share"), [("inclinometer", 0.63), ("phone_video", 0.4), ("eye", 0.28)])
