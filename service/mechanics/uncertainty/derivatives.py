@@ -15,7 +15,7 @@ from service.mechanics.statics import Solution, Statics
 RESULTS: Final = (*MOMENTS, "trunk_lean")
 """The results of a setup: the peaks of its moments [N·m], and the trunk lean at the bottom [rad]."""
 
-Deviation: TypeAlias = tuple[float, ...]
+Deviation: TypeAlias = tuple[float, float, float, float, float, float, float]
 """Changes of the results with one input, in the order of RESULTS: one column of what a setup's results depend on."""
 
 
@@ -26,7 +26,18 @@ def times(deviation: Deviation, factor: float) -> Deviation:
         deviation: to be multiplied
         factor: [1], or in the unit of the input where it is a derivative
     """
-    return tuple([factor * one for one in deviation]) if factor else NIL
+    if not factor:
+        return NIL
+    ankle, knee, hip, adductor, resultant, spine, lean = deviation
+    return (
+        factor * ankle,
+        factor * knee,
+        factor * hip,
+        factor * adductor,
+        factor * resultant,
+        factor * spine,
+        factor * lean,
+    )
 
 
 def plus(deviation: Deviation, other: Deviation, factor: float) -> Deviation:
@@ -37,7 +48,17 @@ def plus(deviation: Deviation, other: Deviation, factor: float) -> Deviation:
         other: the one to add
         factor: its multiple [1], or in the unit of the input where `other` is a derivative
     """
-    return tuple([one + factor * more for one, more in zip(deviation, other, strict=True)])
+    ankle, knee, hip, adductor, resultant, spine, lean = deviation
+    more_ankle, more_knee, more_hip, more_adductor, more_resultant, more_spine, more_lean = other
+    return (
+        ankle + factor * more_ankle,
+        knee + factor * more_knee,
+        hip + factor * more_hip,
+        adductor + factor * more_adductor,
+        resultant + factor * more_resultant,
+        spine + factor * more_spine,
+        lean + factor * more_lean,
+    )
 
 
 Turn = tuple[float, float]
@@ -45,7 +66,7 @@ Turn = tuple[float, float]
 
 UNTURNED: Turn = (0.0, 0.0)
 
-NIL: Deviation = (0.0,) * len(RESULTS)
+NIL: Deviation = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
 
 
 def of_spine(lumbosacral: float, trunk_lean: float = 0.0) -> Deviation:

@@ -12,9 +12,10 @@ This is the law of propagation of uncertainty (JCGM 100) with each coefficient t
 from __future__ import annotations
 
 from math import hypot, inf, radians
+from typing import TypeAlias
 
 from msgspec import Struct
-from msgspec.structs import replace
+from msgspec.structs import astuple, replace
 
 from service.intervals import Interval
 from service.knowledge.anthropometry import BODY
@@ -60,6 +61,10 @@ _HIP_CENTRES = POSTURES.spread.hip_centres.value
 _LEVEL = BODY.spread.lumbosacral_level.value
 
 
+Variant: TypeAlias = tuple[str | float | None, ...]
+"""What two setups have to have in common to share what is the exercise's own."""
+
+
 class Values(Struct, frozen=True, gc=False):
     """Central values of a demand.
 
@@ -99,7 +104,7 @@ class UncertainDemand(Struct, frozen=True, gc=False):
     values: Values
     changes: dict[str, Changes]
     intervals: dict[str, Interval]
-    variant: tuple[str, ...]
+    variant: Variant
     cautions: tuple[str, ...]
     lead_share: Interval | None
 
@@ -156,14 +161,15 @@ def with_uncertainty(demand: Demand, depth: Depth | None) -> UncertainDemand:
         changes = after_seeing(changes, readings(demand.exercise, depth, seen))
         if lead_share is not None:
             lead_share = interval_of(demand.lead_share, changes["lead_share"]).at_least(0.0).at_most(1.0)
-    intervals = {result: interval_of(getattr(values, result), changes[result]) for result in RESULTS}
+    intervals = {
+        result: interval_of(value, changes[result]) for result, value in zip(RESULTS, astuple(values), strict=True)
+    }
     variant = _variant(demand.exercise, demand.technique)
     return UncertainDemand(demand, values, changes, intervals, variant, demand.cautions, lead_share)
 
 
-def _variant(exercise_id: str, technique: Technique) -> tuple[str, ...]:
-    feet = technique.stance_width, technique.toe_out, technique.knee_over_toe
-    return exercise_id, technique.stance, *map(str, feet)
+def _variant(exercise_id: str, technique: Technique) -> Variant:
+    return exercise_id, technique.stance, technique.stance_width, technique.toe_out, technique.knee_over_toe
 
 
 def _changes(demand: Demand, depth: Depth | None) -> dict[str, Changes]:

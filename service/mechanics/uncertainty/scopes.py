@@ -151,5 +151,7 @@ def changes_of_columns(
         in the order of the results [any]
     """
     none = [()] * len(shift)
-    scopes = [[*zip(*scope, strict=True)] or none for scope in (of_lifter, of_exercise, of_repetition, of_setup)]
+    scopes = [
+        zip(*scope, strict=True) if scope else none for scope in (of_lifter, of_exercise, of_repetition, of_setup)
+    ]
     return [*map(changes_of, *scopes, shift)]

@@ -26,7 +26,8 @@ def of_segment_table(demand: Demand, depth: Depth | None) -> Deviation:
     if female and male:
         return times(plus(male, female, -1.0), 0.5)
     # at the edge of tipping one of the two tables has no posture, and the other one's difference stands for both
-    nominal = (*(demand.peaks[moment].moment for moment in MOMENTS), demand.trunk_lean)
+    ankle, knee, hip, adductor, resultant, spine = (demand.peaks[moment].moment for moment in MOMENTS)
+    nominal = (ankle, knee, hip, adductor, resultant, spine, demand.trunk_lean)
     if male:
         return plus(male, nominal, -1.0)
     return plus(nominal, female, -1.0) if female else NIL

@@ -15,7 +15,6 @@ from service.mechanics.balance import BAR_REFERENCE_STATURE, acts_on_trunk
 from service.mechanics.body import GRAVITY
 from service.mechanics.demand import JOINTS, Demand
 from service.mechanics.depth import Depth
-from service.mechanics.peaks import MOMENTS
 from service.mechanics.posture import shin_shape, shin_shape_slope
 from service.mechanics.statics import Solution
 from service.mechanics.uncertainty.depth_derivatives import LimbChange, condition_of_bottom, is_stated
@@ -69,20 +68,20 @@ def deviations(demand: Demand, steps: InputSteps, depth: Depth | None) -> Deviat
     if steps.thigh_angle:
         shifts["thigh_angle"] = steps.thigh_angle
         at_bottom["thigh_angle"] = times(per_depth, steps.thigh_angle)
-    turned = {
-        name: further(turned.get(name, UNTURNED), turn_per_depth, shifts.get(name, 0.0)) for name in turned | shifts
-    }
     angles = [demand.peaks[joint].thigh_angle for joint in JOINTS]
     if angles.count(bottom) == len(angles):
         return at_bottom
+    turned = {
+        name: further(turned.get(name, UNTURNED), turn_per_depth, shifts.get(name, 0.0)) for name in turned | shifts
+    }
     by_angle = {bottom: at_bottom}
     for angle in angles:
         if angle not in by_angle:
             by_angle[angle] = _above_bottom(demand, steps, angle, shifts, turned)
-    at_peaks = [by_angle[demand.peaks[moment].thigh_angle] for moment in MOMENTS]
+    ankle, knee, hip, spine = (by_angle[angle] for angle in angles)
     return {
-        name: (*(at_peak[name][index] for index, at_peak in enumerate(at_peaks)), deviation[-1])
-        for name, deviation in at_bottom.items()
+        name: (ankle[name][0], knee[name][1], *hip[name][2:5], spine[name][5], lean)
+        for name, (*_, lean) in at_bottom.items()
     }
 
 

@@ -23,7 +23,7 @@ from service.mechanics.spine import ARM, SpineLoad, muscle_balance
 from service.mechanics.uncertainty.comparison import Comparison, at_pace, compared
 from service.mechanics.uncertainty.differences import bodies_moved
 from service.mechanics.uncertainty.intervals import Changes, changes_of, combined, parts_of
-from service.mechanics.uncertainty.propagation import UncertainDemand
+from service.mechanics.uncertainty.propagation import UncertainDemand, Variant
 from service.mechanics.uncertainty.scopes import LIFTER, UNEVEN, Sides, changes_by_sides
 from service.vocabulary import Difference
 
@@ -52,7 +52,7 @@ class UncertainSpine(Struct, frozen=True, gc=False):
         moment: changes of the extensor moment
         compression: changes of the force along the trunk
         shear: changes of the force across the trunk
-        variant: what two setups have to have in common to share what is the exercise's own
+        variant: what the lean is from, and what selects the posture rule
     """
 
     load: float
@@ -61,7 +61,7 @@ class UncertainSpine(Struct, frozen=True, gc=False):
     moment: Changes
     compression: Changes
     shear: Changes
-    variant: tuple[str, ...]
+    variant: Variant
 
 
 class SpineComparison(Struct, frozen=True):
