@@ -10,7 +10,7 @@ normal balance point, the mean and the slope of what is below the limit (statist
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from math import acos, cos, erf, exp, pi, radians, sqrt
 from operator import attrgetter, neg, sub
 from typing import Final
@@ -272,27 +272,37 @@ def _both_ways(pull: Pull, field: str, step: float) -> tuple[Pull, Pull]:
     return replace(pull, **{field: value - step}), replace(pull, **{field: value + step})
 
 
-def bodies_moved(body: Body) -> Iterator[tuple[str, Body, Body]]:
-    """Each input of the body with the lifter in whom it is moved down and up by its standard deviation."""
+def bodies_moved(body: Body, *, limbs: bool = True) -> Iterator[tuple[str, Body, Body]]:
+    """Each input of the body with the lifter in whom it is moved down and up by its standard deviation.
+
+    Args:
+        body: the lifter
+        limbs: whether also those that bear on legs and arms alone, and on no trunk of which the lean is known
+    """
     spread, measured = length_spread(body.sex), body.measured
-    if "shank" not in measured:
-        yield "shank", *_scaled(body, lambda side: {"shank": body.shank * (1.0 + side * spread.shank)})
+    if limbs and "shank" not in measured:
+        yield "shank", *_scaled(body, spread.shank, "shank")
     if not {"thigh", "trunk"} <= {*measured}:
         yield "thigh_and_trunk", proportioned(body, -1.0), proportioned(body, 1.0)
-    if "foot" not in measured:
-        parts = ("foot", "ankle_from_heel", "ball_from_heel")
-        yield (
-            "foot",
-            *_scaled(body, lambda side: {part: getattr(body, part) * (1.0 + side * spread.foot) for part in parts}),
-        )
-    yield "arm", *_scaled(body, lambda side: {"arm": body.arm * (1.0 + side * _PULL.arm_spread.value)})
-    level = BODY.spread.lumbosacral_level.value
-    yield "lumbosacral_level", *_scaled(body, lambda side: {"lumbosacral_level": body.lumbosacral_level + side * level})
+    if limbs and "foot" not in measured:
+        yield "foot", *_scaled(body, spread.foot, "foot", "ankle_from_heel", "ball_from_heel")
+    if limbs:
+        yield "arm", *_scaled(body, _PULL.arm_spread.value, "arm")
+    level, step = body.lumbosacral_level, BODY.spread.lumbosacral_level.value
+    yield (
+        "lumbosacral_level",
+        replace(body, lumbosacral_level=level - step),
+        replace(body, lumbosacral_level=level + step),
+    )
     lightest, heaviest = mass_above_range(body)
     yield "above_mass", replace(body, above_mass=lightest), replace(body, above_mass=heaviest)
     if body.sex is None:
         yield "segment_table", of_sex(body, "female"), of_sex(body, "male")
 
 
-def _scaled(body: Body, moved: Callable[[float], dict[str, float]]) -> tuple[Body, Body]:
-    return replace(body, **moved(-1.0)), replace(body, **moved(1.0))
+def _scaled(body: Body, spread: float, *lengths: str) -> tuple[Body, Body]:
+    """The lifter with some lengths shorter and longer by a part of them [1]."""
+    shorter, longer = (
+        replace(body, **{name: (1.0 + part) * getattr(body, name) for name in lengths}) for part in (-spread, spread)
+    )
+    return shorter, longer
