@@ -84,6 +84,9 @@ def si(quantity: Quantity) -> float:
 
 _DIGITS: Final = 6
 _SCALES: Final = {power: 10.0 ** (_DIGITS - 1 - power) for power in range(-_DIGITS, _DIGITS)}
+_BEYOND: Final = 10.0**_DIGITS
+_WHOLE: Final = 1.5 * 2.0**52
+"""Next to this floats are whole numbers: to add and take it away rounds half to even, as round does and faster."""
 
 
 def significant(value: float) -> float:
@@ -92,7 +95,19 @@ def significant(value: float) -> float:
         return 0.0  # a negative nothing too
     scale = _SCALES.get(floor(log10(abs(value))))
     # a whole number of units of the last digit, over an exact power of ten, is the float nearest to the decimal number
-    return float(f"{value:.{_DIGITS}g}") if scale is None else round(value * scale) / scale
+    return float(f"{value:.{_DIGITS}g}") if scale is None else (value * scale + _WHOLE - _WHOLE) / scale
+
+
+def significant_span(low: float, value: float, high: float) -> tuple[float, float, float]:
+    """Three values to six significant digits each; where they share a power of ten, as most spans do, by one scale."""
+    scale = _SCALES.get(floor(log10(low))) if low > 0.0 else None
+    if scale is None or not low <= value <= high or high * scale >= _BEYOND:
+        return significant(low), significant(value), significant(high)
+    return (
+        (low * scale + _WHOLE - _WHOLE) / scale,
+        (value * scale + _WHOLE - _WHOLE) / scale,
+        (high * scale + _WHOLE - _WHOLE) / scale,
+    )
 
 
 def mass(kilograms: float, unit: MassUnit) -> Mass:

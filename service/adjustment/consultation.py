@@ -7,9 +7,9 @@ from typing import Literal
 
 import msgspec
 
-from service.adjustment.demand import Present
 from service.adjustment.loads import Rounding
 from service.adjustment.prescription import Prescription
+from service.adjustment.present import Present
 from service.adjustment.region_effect import Effect
 from service.adjustment.stimulus import Stimulus
 from service.knowledge.complaint_rules import ComplaintRule

@@ -23,8 +23,8 @@ import msgspec
 
 from service.adjustment.prescription import Prescription
 from service.intervals import Interval, exactly
-from service.knowledge.adjustment_choices import Fading
 from service.knowledge.design_choices import CHOICES
+from service.knowledge.kept_choices import Fading
 from service.training.fractional_sets import (
     muscle_shares,
     set_share,

@@ -11,8 +11,8 @@ from collections.abc import Collection
 from functools import cache
 from typing import Final
 
-from service.adjustment.demand import peak_moments
 from service.adjustment.prescription import Prescription
+from service.adjustment.present import peak_moments
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.muscles import MUSCLE_SHARES, MUSCLES

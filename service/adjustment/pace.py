@@ -16,7 +16,7 @@ from service.intervals import Interval, exactly
 from service.knowledge.catalogue import REGIONS
 from service.knowledge.dynamics import LIFTS
 from service.mechanics.body import Body
-from service.mechanics.demand import setup_demand
+from service.mechanics.demand import Demand
 from service.mechanics.dynamics import AT_TURN, Met, product, ratio, turn_factor
 from service.mechanics.uncertainty.comparison import Quantity
 from service.training.load_repetition import person_curve
@@ -38,17 +38,18 @@ def moment_of(region: str) -> Quantity | None:
     return "hip_adductor" if region == ADDUCTORS else JOINTS.get(REGIONS[region].whole)
 
 
-def paces_of(body: Body, present: Prescription, new: Prescription) -> dict[str, Interval]:
+def paces_of(body: Body, present: Prescription, new: Prescription, demand: Demand | None) -> dict[str, Interval]:
     """Largest moments of a repetition at its pace against those at the present one, all else as it is.
 
     Args:
         body: the lifter
         present: what is done now
         new: what would be done
+        demand: of it, None without a posture rule
 
     Returns:
         The ratio by region with ends of one standard deviation [1]; nothing where the pace stays or no figures of the
-        lift are known. Raises Refusal for a posture that cannot be had.
+        lift are known.
     """
     if new.pace == present.pace or new.exercise not in LIFTS:
         return {}
@@ -57,15 +58,14 @@ def paces_of(body: Body, present: Prescription, new: Prescription) -> dict[str, 
     before = turn_factor(new.exercise, body.stature, present.pace, share)
     if after is None or before is None:
         return {}
-    places = dict.fromkeys((*JOINTS, ADDUCTORS, *UPPER_LIMB), AT_TURN) | _met(body, new)
+    places = dict.fromkeys((*JOINTS, ADDUCTORS, *UPPER_LIMB), AT_TURN) | _met(demand)
     return {region: ratio(after.of_largest(met), before.of_largest(met)) for region, met in places.items()}
 
 
-def _met(body: Body, new: Prescription) -> dict[str, Met]:
+def _met(demand: Demand | None) -> dict[str, Met]:
     """Where the largest moment of each region is met; of those without a posture rule it is at the turn."""
-    if new.posture is None:
+    if demand is None:
         return {}
-    demand = setup_demand(body, new.posture, new.load, new.depth, new.technique)
     return {region: demand.met(joint) for region, joint in (*JOINTS.items(), (ADDUCTORS, "hip_adductor"))}
 
 

@@ -46,6 +46,27 @@ class Effect(msgspec.Struct, frozen=True):
         return self.stand_in if self.ratio is None else self.ratio
 
 
+class ComparedDemand(msgspec.Struct, frozen=True):
+    """Demand of a prescription against the present, by region, with what is known of its uncertainty.
+
+    Attributes:
+        ratios: of the peak of a repetition, where a number is known [1]
+        on_average: the same on average over repetitions, where the ratio has an interval [1]
+        directions: of every region that either lift loads
+        cautions: codes of knowledge/data/postures.toml
+    """
+
+    ratios: dict[str, Interval]
+    on_average: dict[str, Interval]
+    directions: dict[str, Direction]
+    cautions: tuple[str, ...] = ()
+
+    @property
+    def with_interval(self) -> frozenset[str]:
+        """Regions whose ratio has an interval."""
+        return frozenset(self.on_average)
+
+
 HARDLY_LOADED: Final = Effect(None, "lower", "direction_only", ("design_choice",))
 """Of a region that a lift is not known to load."""
 

@@ -6,8 +6,9 @@ the body alone, as the lumbosacral joint in belt squats; no change of such a lif
 
 from __future__ import annotations
 
-from service.adjustment.demand import Present, region_ratio
+from service.adjustment.demand import region_ratio
 from service.adjustment.prescription import Prescription, total_load
+from service.adjustment.present import Present
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, REGIONS
 

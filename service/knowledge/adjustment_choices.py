@@ -6,7 +6,6 @@ from typing import Annotated
 
 from msgspec import Meta
 
-from service.intervals import Interval
 from service.knowledge.choice_kinds import (
     Count,
     Degrees,
@@ -18,10 +17,11 @@ from service.knowledge.choice_kinds import (
     Reserve,
     Seconds,
     Span,
-    Steps,
     Tempo,
     ascending,
 )
+from service.knowledge.kept_choices import EffectFades, RangeLoss, Specificity
+from service.knowledge.load_choices import LoadSteps, StepsByImplement, UntestedStart, UsualHeaviest
 from service.knowledge.records import Record, RegionId
 
 
@@ -49,24 +49,6 @@ class Pause(Record, frozen=True):
     professional_within_days: Annotated[int, Meta(ge=1, le=60)]
 
 
-class UntestedStart(Keyed, frozen=True):
-    """Share of the intended load that starts a lift without a published ratio, by what became of the lift.
-
-    Attributes:
-        computed: what both lifts ask of the sore region is computed; of the load that meets the target [1]
-        range_of_motion: another range of motion [1]
-        variation: a variation [1]
-        equipment: other equipment [1]
-        exercise: another exercise [1]
-    """
-
-    computed: Part
-    range_of_motion: Part
-    variation: Part
-    equipment: Part
-    exercise: Part
-
-
 class SessionExposure(Keyed, frozen=True):
     """Demand summed over a session to which repetitions may be added, against the present, by the tier of the pain.
 
@@ -77,114 +59,6 @@ class SessionExposure(Keyed, frozen=True):
 
     amber: Growth
     red: Growth
-
-
-class Specificity(Keyed, frozen=True):
-    """Share of the training effect taken to carry over, by what became of the lift.
-
-    Attributes:
-        same: the same lift [1]
-        technique: another technique [1]
-        range_of_motion: another range of motion [1]
-        variation: a variation [1]
-        equipment: other equipment [1]
-        exercise: another exercise [1]
-    """
-
-    same: Part
-    technique: Part
-    range_of_motion: Part
-    variation: Part
-    equipment: Part
-    exercise: Part
-
-
-class Fading(Interval, frozen=True, forbid_unknown_fields=True):
-    """Repetitions in reserve, beyond those of a hard set, over which a training effect fades to nothing.
-
-    Attributes:
-        value: usual number [count]
-        low: fewest [count]
-        high: most [count]
-    """
-
-    value: Annotated[float, Meta(gt=0, le=60)]
-    low: Annotated[float, Meta(gt=0, le=60)]
-    high: Annotated[float, Meta(gt=0, le=60)]
-
-
-class EffectFades(Record, frozen=True):
-    """Over how many repetitions in reserve each training effect fades.
-
-    Attributes:
-        muscle_size: size
-        strength: strength
-    """
-
-    muscle_size: Fading
-    strength: Fading
-
-
-class Loss(Interval, frozen=True, forbid_unknown_fields=True):
-    """Part of the effect on a muscle that is lost for each part of the range that is cut.
-
-    Attributes:
-        value: usual part [1]
-        low: least [1]
-        high: most [1]
-    """
-
-    value: Annotated[float, Meta(ge=0, le=3)]
-    low: Annotated[float, Meta(ge=0, le=3)]
-    high: Annotated[float, Meta(ge=0, le=3)]
-
-
-class RangeLoss(Record, frozen=True):
-    """What a cut range costs, by muscle.
-
-    Attributes:
-        quads: the quadriceps
-        other: any other muscle
-    """
-
-    quads: Loss
-    other: Loss
-
-
-class LoadSteps(Keyed, frozen=True):
-    """Smallest step of a load in each unit.
-
-    Attributes:
-        kg: in kilograms [kg]
-        lb: in pounds [lb]
-    """
-
-    kg: Steps
-    lb: Steps
-
-
-class StepsByImplement(Record, frozen=True):
-    """Smallest step of a load by what is lifted, where it is another than the usual one.
-
-    Attributes:
-        kettlebell: from kettlebell to kettlebell
-    """
-
-    kettlebell: LoadSteps
-
-
-class UsualHeaviest(Keyed, frozen=True):
-    """Heaviest piece that a rack usually has.
-
-    Attributes:
-        dumbbells: one of a pair [kg]
-        one_dumbbell: a dumbbell [kg]
-        kettlebell: a kettlebell [kg]
-    """
-
-    dumbbells: Annotated[float, Meta(gt=0, le=200)]
-    one_dumbbell: Annotated[float, Meta(gt=0, le=200)]
-    kettlebell: Annotated[float, Meta(gt=0, le=200)]
 
 
 class DaysApart(Record, frozen=True):

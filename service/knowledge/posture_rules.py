@@ -90,7 +90,8 @@ class PostureDefaults(Record, frozen=True):
         wider_beyond: factor of the spread of habits where a lean is beyond the published ones [1]
         slope_unknown: standard deviation of a shin with such a slope where the share of the maximum is unknown [deg]
         lateral_gap: between the feet of a split stance to the side [m]
-        misfit: departure of a split stance from the usual one that is said, in standard deviations [1]
+        misfit: departure of a split stance from the usual one, or of what was seen, that is said, in standard
+            deviations [1]
         ankle_limit: end of ankle dorsiflexion [deg]
     """
 

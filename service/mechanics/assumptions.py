@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES
 from service.mechanics.body import MEASURABLE, Body
+from service.mechanics.seen_messages import assumption_of_seen
 from service.mechanics.setups import Setup, Technique
 from service.mechanics.split_messages import assumptions_of_split
 from service.mechanics.stance import Stance
@@ -46,17 +49,7 @@ def assumptions_of(body: Body, setup: Setup, technique: Technique, limited_by: t
         limited_by: limits that kept the lifter from the posture rule
     """
     assumed = [message("assumed_at_rest"), message("assumed_balance_point", balance=setup.balance)]
-    departure = technique.departure
-    if departure is not None and departure.exercise == setup.exercise:
-        assumed.append(
-            message(
-                "assumed_as_seen",
-                shin=angle(departure.shin_angle, "deg"),
-                depth=angle(departure.depth, "deg"),
-                balance=round(departure.balance, 3),
-                misfit=departure.misfit,
-            )
-        )
+    assumed += assumption_of_seen(setup, technique)
     if technique.shin_angle is None and setup.split is None:
         assumed.append(_PREFERRED_SHIN[setup.exercise])
     if setup.pull is not None:
@@ -71,7 +64,12 @@ def assumptions_of(body: Body, setup: Setup, technique: Technique, limited_by: t
         assumed.append(assumptions_of_split(setup.exercise, setup.split))
     if body.sex is None:
         assumed.append(message("assumed_mean_segment_table"))
-    missing = [name for name in MEASURABLE if name not in body.measured]
-    if missing:
-        assumed.append(message("assumed_lengths_from_stature", lengths=missing))
+    if missing := tuple([name for name in MEASURABLE if name not in body.measured]):
+        assumed.append(_from_stature(missing))
     return tuple(assumed)
+
+
+@cache
+def _from_stature(lengths: tuple[str, ...]) -> Message:
+    """Of the names of lengths alone, which are few: each sentence is made once."""
+    return message("assumed_lengths_from_stature", lengths=lengths)

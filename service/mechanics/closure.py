@@ -40,6 +40,7 @@ class Pull(Struct, frozen=True, gc=False):
         lowered: how far girdle and upper back let the shoulder down [m]
         shin_to_bar: axis of the shank to the middle of the bar, across the shank [m]
         lean: trunk from the vertical where it is stated; the shoulder is then where it has to be [rad]
+        higher: how much higher than usual this lifter's pull turns where nothing ends it [m]
     """
 
     body: Body
@@ -55,6 +56,7 @@ class Pull(Struct, frozen=True, gc=False):
     lowered: float
     shin_to_bar: float
     lean: float | None = None
+    higher: float = 0.0
 
 
 class PullPosture(Struct, frozen=True, gc=False):

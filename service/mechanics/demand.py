@@ -17,6 +17,7 @@ from service.mechanics.inference import body_departing, departure_of
 from service.mechanics.moments import Moments, mass_above_lumbosacral
 from service.mechanics.peaks import Peak, largest_moments, peaks_of
 from service.mechanics.posture import Posture, joint_positions
+from service.mechanics.seen_messages import cautions_of_seen
 from service.mechanics.setups import (
     USUAL_TECHNIQUE,
     Depth,
@@ -88,7 +89,13 @@ class Demand(Struct, frozen=True, gc=False):
     @property
     def remarks(self) -> tuple[Message, ...]:
         """Cautions that carry numbers of this setup."""
-        return () if self.setup.split is None else cautions_of_split(self.setup.split)
+        of_split = () if self.setup.split is None else cautions_of_split(self.setup.split)
+        return (*self.of_seen, *of_split)
+
+    @property
+    def of_seen(self) -> tuple[Message, ...]:
+        """What was seen and does not fit the posture."""
+        return cautions_of_seen(self.setup, self.technique, self.posture)
 
     @property
     def lead_share(self) -> float:
@@ -109,6 +116,34 @@ class Demand(Struct, frozen=True, gc=False):
         return met_above(at_turn, (sin(peak.thigh_angle) - lowest) / (1.0 - lowest))
 
 
+class Solved(Struct, frozen=True, gc=False):
+    """A setup solved at its bottom.
+
+    Attributes:
+        body: the lifter
+        exercise: id
+        load: mass of the implement [kg]
+        setup: as resolved
+        technique: as requested
+        statics: for solutions at other depths
+        bottom: solution at the bottom
+        hip_limit: the hip's limit, if that is what ends its depth
+    """
+
+    body: Body
+    exercise: str
+    load: float
+    setup: Setup
+    technique: Technique
+    statics: Statics
+    bottom: Solution
+    hip_limit: tuple[str, ...]
+
+    def peak_moments(self) -> dict[str, float]:
+        """The peaks of the demand alone, by joint [N·m]; raises Refusal as demand_of does."""
+        return largest_moments(self.statics, self.bottom)
+
+
 def setup_demand(
     body: Body, exercise_id: str, load: float, depth: Depth | None = None, technique: Technique | None = None
 ) -> Demand:
@@ -125,17 +160,46 @@ def setup_demand(
         Refusal: for an exercise without a posture rule, for values out of range and for a posture that cannot be
             reached or balanced
     """
-    technique = technique or USUAL_TECHNIQUE
-    technique = with_departure(body, exercise_id, load, depth, technique)
+    return demand_of(solve(body, exercise_id, load, depth, technique))
+
+
+def solve(
+    body: Body, exercise_id: str, load: float, depth: Depth | None = None, technique: Technique | None = None
+) -> Solved:
+    """The setup of setup_demand solved at its bottom, for searches that want the whole demand of a few alone.
+
+    Args:
+        body: the lifter
+        exercise_id: id of a posture rule, of an exercise or of one with another implement
+        load: mass of the implement [kg]
+        depth: requested depth; None for the exercise's own
+        technique: departures from the posture rule; None for none
+
+    Raises:
+        Refusal: as setup_demand, but for a posture on the way up
+    """
+    technique = with_departure(body, exercise_id, load, depth, technique or USUAL_TECHNIQUE)
     body = body_departing(body, technique.departure)
     setup, statics, hip_limit = _resolved(body, exercise_id, load, depth, technique)
-    bottom = statics.at(setup.thigh_angle)
+    return Solved(body, exercise_id, load, setup, technique, statics, statics.at(setup.thigh_angle), hip_limit)
+
+
+def demand_of(solved: Solved) -> Demand:
+    """The demand of a solved setup.
+
+    Args:
+        solved: by solve
+
+    Raises:
+        Refusal: when no trunk lean balances a posture on the way up
+    """
+    body, load, setup, technique = solved.body, solved.load, solved.setup, solved.technique
+    statics, bottom = solved.statics, solved.bottom
     posture = _posture(body, statics, bottom)
     above = mass_above_lumbosacral(body, load, setup.carry)
-    limited_by = posture.limited_by + hip_limit
     return Demand(
         body,
-        exercise_id,
+        solved.exercise,
         setup.family,
         load,
         setup,
@@ -148,37 +212,15 @@ def setup_demand(
         posture.trunk_lean,
         above - body.above_mass,
         GRAVITY * above,
-        limited_by,
+        posture.limited_by + solved.hip_limit,
         _cautions(body, setup, technique, posture.trunk_lean),
     )
-
-
-def peak_moments(
-    body: Body, exercise_id: str, load: float, depth: Depth | None = None, technique: Technique | None = None
-) -> dict[str, float]:
-    """The peaks of setup_demand alone, by joint [N·m], for searches through many setups.
-
-    Args:
-        body: the lifter
-        exercise_id: id of a posture rule, of an exercise or of one with another implement
-        load: mass of the implement [kg]
-        depth: requested depth; None for the exercise's own
-        technique: departures from the posture rule; None for none
-
-    Raises:
-        Refusal: as setup_demand
-    """
-    technique = with_departure(body, exercise_id, load, depth, technique or USUAL_TECHNIQUE)
-    body = body_departing(body, technique.departure)
-    setup, statics, _ = _resolved(body, exercise_id, load, depth, technique)
-    return largest_moments(statics, statics.at(setup.thigh_angle))
 
 
 def with_departure(body: Body, exercise_id: str, load: float, depth: Depth | None, technique: Technique) -> Technique:
     """The technique checked, with what follows from what was seen of it.
 
-    In a squat that is how the lifter departs from the rule. Elsewhere shin and lean are inputs, and what was seen
-    stands in the place of the rule's.
+    That is how the lifter departs from the rule.
 
     Args:
         body: the lifter
@@ -194,8 +236,6 @@ def with_departure(body: Body, exercise_id: str, load: float, depth: Depth | Non
     seen = technique.seen
     if seen is None or technique.departure is not None:
         return technique
-    if POSTURE_RULES[exercise_id].family != "squat":
-        return replace(technique, shin_angle=seen.shin_angle, trunk_lean=seen.trunk_lean, seen=None)
     return replace(technique, departure=departure_of(body, exercise_id, load, depth, technique))
 
 
@@ -246,6 +286,8 @@ def _cautions(body: Body, setup: Setup, technique: Technique, trunk_lean: float)
     codes = list(_CAUTIONS_OF_RULE.get(setup.exercise, ()))
     if setup.pitch > 0.0:
         codes.append("heel_lift_upper_bound")
+        if technique.ankle_dorsiflexion is None and technique.shin_angle is None:
+            codes.append("heel_lift_ankle_not_stated")
     codes += stance_cautions(setup.stance, technique)
     if body.measured and unusual_lengths(body):
         codes.append("unusual_segment_length")

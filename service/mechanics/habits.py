@@ -15,10 +15,9 @@ from math import asin, cos, sin, sqrt
 
 from msgspec import Struct
 
-from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, SHIN_OF_EXERCISE, ExerciseRule
+from service.knowledge.posture_rules import POSTURES, ExerciseRule
 from service.mechanics.balance import Carry, leg_statics, upper_body_statics
 from service.mechanics.body import Body
-from service.mechanics.seen import Departure
 
 _SLOPE_FROM = POSTURES.defaults.slope_from.value
 _BALANCE = POSTURES.defaults.balance
@@ -125,18 +124,3 @@ def share_of_maximum(exercise_id: str, load: float, maximum: Maximum | None) -> 
     if maximum is None or maximum.exercise != exercise_id:
         return None
     return min(1.0, load / maximum.load)
-
-
-def shin_departing(exercise_id: str, departure: Departure) -> float:
-    """How far the shin of a lifter is beyond the rule of an exercise, who was seen in the same or in another one.
-
-    Args:
-        exercise_id: id of the posture rule
-        departure: as it was seen
-
-    Returns:
-        at a level thigh [rad]; of another exercise the part that is of the lifter and not of the exercise
-    """
-    if departure.exercise == exercise_id:
-        return departure.shin_angle
-    return departure.shin_angle * (1.0 - (SHIN_OF_EXERCISE / POSTURE_RULES[departure.exercise].shin_angle.between) ** 2)

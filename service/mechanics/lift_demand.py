@@ -20,7 +20,7 @@ from service.mechanics.arm.segments import arm_of
 from service.mechanics.arm.technique import asked_arm_setup, trunk_lean_of
 from service.mechanics.arm.uncertain import Quantity, UncertainArm, amount, uncertain_arm
 from service.mechanics.body import Body
-from service.mechanics.demand import peak_moments
+from service.mechanics.demand import solve
 from service.mechanics.depth import Depth
 from service.mechanics.dynamics import AT_TURN, Met, met_above
 from service.mechanics.peaks import MOMENTS
@@ -29,7 +29,7 @@ from service.mechanics.spine import check_lean
 from service.mechanics.technique import Technique
 from service.mechanics.uncertainty.comparison import Comparison, at_pace, compare, compared
 from service.mechanics.uncertainty.intervals import Changes, Ratio, interval_of
-from service.mechanics.uncertainty.propagation import UncertainDemand, uncertain_demand
+from service.mechanics.uncertainty.propagation import UncertainDemand, Variant, uncertain_demand
 from service.mechanics.uncertainty.spine import UncertainSpine, of_lean
 from service.vocabulary import Implement
 
@@ -177,7 +177,7 @@ def lift_moments(
     """
     moments: dict[str, float] = {}
     if (posture := posture_of(exercise, implement)) is not None:
-        moments |= peak_moments(body, posture, load, depth, technique)
+        moments |= solve(body, posture, load, depth, technique).peak_moments()
     if (lean := _standing_lean(exercise, technique)) is not None:
         moments["lumbosacral"] = load_at_lean(EXERCISES[exercise], body, load, lean).moment
     if (setup := asked_arm_setup(body, exercise, implement, load, depth, technique)) is not None:
@@ -196,7 +196,7 @@ def _standing_lean(exercise: str, technique: Technique | None) -> float | None:
     return lean
 
 
-def _lumbosacral(lift: LiftDemand) -> tuple[float, Changes, tuple[str, ...]] | None:
+def _lumbosacral(lift: LiftDemand) -> tuple[float, Changes, Variant] | None:
     """The moment [N·m], its changes, and what two lifts have to have in common to share what is the exercise's own."""
     if lift.back is not None:
         return lift.back.central.moment, lift.back.moment, lift.back.variant

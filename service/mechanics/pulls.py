@@ -15,6 +15,7 @@ from service.mechanics.balance import BAR_REFERENCE_STATURE
 from service.mechanics.body import Body, build_body
 from service.mechanics.closure import Pull, PullPosture, at_stated_lean, closed, standing_height
 from service.mechanics.depth import Depth, falling_root, stated_thigh_angle
+from service.mechanics.seen import Departure
 from service.messages import message
 from service.units import angle, length
 
@@ -32,12 +33,14 @@ def pull_of(
     rule_id: str,
     load: float,
     *,
-    shin_angle: float | None,
+    shin_angle: float,
+    shin_is_stated: bool,
     shin_limit: float,
     ankle_y: float,
     leg_projection: float,
     drift: float,
     lean: float | None,
+    departure: Departure,
 ) -> Pull:
     """A lifter's pull by the rule of an exercise.
 
@@ -45,12 +48,14 @@ def pull_of(
         body: the lifter
         rule_id: id of a posture rule of the family pull
         load: mass of the implement [kg]
-        shin_angle: shin from the vertical as stated; None for the rule's [rad]
+        shin_angle: shin from the vertical as stated or as usual [rad]
+        shin_is_stated: whether it is stated
         shin_limit: greatest shin angle that ankle and heel lift allow [rad]
         ankle_y: ankle above the floor [m]
         leg_projection: share of what foot, shank and thigh extend along the floor that lies in the sagittal plane [1]
         drift: load ahead of its usual line [m]
         lean: trunk from the vertical as stated; None where it follows [rad]
+        departure: of the lifter from the rule, as far as it was seen
     """
     rule = POSTURE_RULES[rule_id]
     scale = body.stature / BAR_REFERENCE_STATURE
@@ -58,16 +63,17 @@ def pull_of(
         body,
         load,
         ankle_y,
-        min(rule.shin_angle.mean, shin_limit) if shin_angle is None else shin_angle,
-        shin_angle is not None,
+        shin_angle if shin_is_stated else min(shin_angle, shin_limit),
+        shin_is_stated,
         leg_projection,
         _usual_height(body, rule),
         None if rule.line is None else rule.line * body.foot,
         drift,
-        shoulder_ahead(rule_id) * scale,
-        _PULL.shoulder_drop.mean * scale,
+        shoulder_ahead(rule_id) * scale + departure.shoulder_ahead,
+        _PULL.shoulder_drop.mean * scale + departure.shoulder_drop,
         _PULL.shin_to_front.mean * scale + _PULL.bar_radius.value,
         lean,
+        departure.turning_height,
     )
 
 

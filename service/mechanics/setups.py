@@ -16,10 +16,11 @@ from service.mechanics.balance import ON_TRUNK, Carry
 from service.mechanics.body import Body
 from service.mechanics.closure import Pull
 from service.mechanics.depth import Depth, Legs, stated_thigh_angle, thigh_angle_at_bottom
-from service.mechanics.habits import Maximum, habit_with, share_of_maximum, shin_departing
+from service.mechanics.habits import Maximum, habit_with, share_of_maximum
 from service.mechanics.posture import ankle_above_floor, foot_pitch, shin_shape
 from service.mechanics.pulls import grip_at_bottom, posture_of_pull, pull_of
 from service.mechanics.resolved_setup import Setup, limits_binding, shin_at
+from service.mechanics.seen import Departure, departing_in, depth_seen
 from service.mechanics.split_inputs import SplitLift, Stated
 from service.mechanics.split_stance import in_equilibrium
 from service.mechanics.stance import (
@@ -104,7 +105,8 @@ def resolve_setup(
             over_toes=technique.knee_over_toe,
         )
         foot_ahead, upright = cos(feet.toe_out), shin_of_practice(body, feet.width)
-    preferred, limit, shift = _habits(body, exercise_id, rule, load, technique)
+    departure = departing_in(exercise_id, technique.departure)
+    preferred, limit, shift = _habits(body, exercise_id, rule, load, technique, departure)
     if technique.shin_angle is None:
         preferred, limit = preferred - upright, limit + pitch
     if rule.family == "pull":
@@ -112,24 +114,29 @@ def resolve_setup(
             body,
             exercise_id,
             load,
-            shin_angle=technique.shin_angle,
+            shin_angle=preferred,
+            shin_is_stated=technique.shin_angle is not None,
             shin_limit=limit,
             ankle_y=ankle_above_floor(body, pitch),
             leg_projection=stance.thigh_ahead,
             drift=technique.bar_forward_of_midfoot,
             lean=technique.trunk_lean,
+            departure=departure,
         )
         return pull_setup(exercise_id, pull, depth, limit, pitch)
     follows_depth = technique.shin_angle is None and rule.family != "hinge"
     balance, carry = _balance(body, load, rule, technique.bar_forward_of_midfoot, foot_ahead, shift)
+    thigh_angle = depth_seen(exercise_id, depth, technique.seen)
     if rule.family == "split":
         stated = Stated(technique.trunk_lean, technique.shin_angle, technique.foot_spacing, technique.lead_share)
-        lift = SplitLift(body, rule, load, carry, balance, stated, limit, pitch)
-        return _split_setup(exercise_id, lift, lift.bottom(depth))
-    thigh_angle = rule.thigh_angle if depth is None else stated_thigh_angle(depth)
+        lift = SplitLift(body, rule, load, carry, balance, stated, limit, pitch, departure)
+        bottom = lift.bottom(depth) if thigh_angle is None else thigh_angle + departure.depth
+        return _split_setup(exercise_id, lift, bottom)
+    if thigh_angle is None:
+        thigh_angle = rule.thigh_angle if depth is None else stated_thigh_angle(depth)
     if thigh_angle is None:
         thigh_angle = thigh_angle_at_bottom(body, depth or Depth(), Legs(preferred, follows_depth, limit, pitch))
-    thigh_angle += _depth_departing(rule, depth, technique)
+    thigh_angle += _deeper(depth, departure)
     shape = shin_shape(thigh_angle)
     shin = preferred * shape if follows_depth else preferred
     if feet is not None:
@@ -160,26 +167,22 @@ def resolve_setup(
 
 
 def _habits(
-    body: Body, exercise_id: str, rule: ExerciseRule, load: float, technique: Technique
+    body: Body, exercise_id: str, rule: ExerciseRule, load: float, technique: Technique, departure: Departure
 ) -> tuple[float, float, float]:
     """The preferred shin angle and its limit without a heel lift [rad], and the balance point beyond the rule's [1]."""
-    departure = technique.departure if rule.family == "squat" else None
-    shin, shift = (shin_departing(exercise_id, departure), departure.balance) if departure else (0.0, 0.0)
     if technique.shin_angle is not None:
-        return technique.shin_angle, inf, shift
+        return technique.shin_angle, inf, departure.balance
     habit = habit_with(body, rule, load, share_of_maximum(exercise_id, load, technique.maximum))
     limit = technique.ankle_dorsiflexion or _DEFAULT_ANKLE_LIMIT
     if technique.ankle_dorsiflexion is None and technique.seen is not None:
         limit = inf  # what was seen tells more of the ankle than what is assumed of it
-    return rule.shin_angle.mean + habit.shin_angle + shin, limit, habit.balance + shift
+    shin = rule.shin_angle.mean + habit.shin_angle + departure.shin_angle
+    return shin, limit, habit.balance + departure.balance
 
 
-def _depth_departing(rule: ExerciseRule, depth: Depth | None, technique: Technique) -> float:
+def _deeper(depth: Depth | None, departure: Departure) -> float:
     """How much higher the thigh ends than asked for [rad]; a box ends it for everybody."""
-    departure = technique.departure
-    if departure is None or rule.family != "squat" or (depth is not None and depth.box_height is not None):
-        return 0.0
-    return departure.depth
+    return departure.depth if depth is None or depth.box_height is None else 0.0
 
 
 def pull_setup(
@@ -205,7 +208,7 @@ def pull_setup(
         Refusal: where straight arms do not take the hands there, or the lifter would tip
     """
     rule, foot = rule_for(exercise_id), pull.body.foot
-    grip_height = depth if isinstance(depth, float) else grip_at_bottom(rule, depth, pull)
+    grip_height = depth if isinstance(depth, float) else grip_at_bottom(rule, depth, pull) + pull.higher
     closed = posture_of_pull(pull, grip_height, unbalanced=unbalanced)
     return Setup(
         exercise_id,

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import Final
 
-from msgspec.structs import replace
-
 from service.knowledge.catalogue import Exercise
 from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.balance import BAR_REFERENCE_STATURE
@@ -32,7 +30,7 @@ def _reach_forward(body: Body, exercise: Exercise) -> float:
     return body.arms_mass * body.arms_centre if exercise.carry == "pelvis" else 0.0
 
 
-def load_path(exercise: Exercise, body: Body, load: float, lean: float) -> SpineSetup:
+def load_path(exercise: Exercise, body: Body, load: float, lean: float, *, ahead: float = 0.0) -> SpineSetup:
     """Where the load of an exercise acts on the trunk.
 
     Args:
@@ -40,12 +38,13 @@ def load_path(exercise: Exercise, body: Body, load: float, lean: float) -> Spine
         body: of the lifter
         load: on the implement [kg]
         lean: trunk from the vertical [rad]
+        ahead: load ahead of its usual place on the trunk [m]
     """
-    along, anterior = body.trunk * (1 - body.lumbosacral_level), 0.0
+    along, anterior = body.trunk * (1 - body.lumbosacral_level), ahead
     rule = EXERCISE_RULES.get(exercise.id)
     if exercise.carry == "trunk" and rule is not None:
         scale = body.stature / BAR_REFERENCE_STATURE
-        along, anterior = along + rule.along * scale, rule.anterior * scale
+        along, anterior = along + rule.along * scale, anterior + rule.anterior * scale
     return SpineSetup(0.0 if exercise.carry == "pelvis" else load, along, anterior, lean)
 
 
@@ -61,8 +60,7 @@ def load_at_lean(exercise: Exercise, body: Body, load: float, lean: float, *, ah
 
     Source: statics, single-equivalent-muscle model.
     """
-    setup = load_path(exercise, body, load, lean)
-    setup = replace(setup, anterior=setup.anterior + ahead)
+    setup = load_path(exercise, body, load, lean, ahead=ahead)
     one = spine_load(setup, body.above_mass, upper_body_height(body, exercise), lean, ARM.value)
     if not (reach := _reach_forward(body, exercise)):
         return one

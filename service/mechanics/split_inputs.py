@@ -13,6 +13,7 @@ from service.mechanics.balance import Carry
 from service.mechanics.body import Body
 from service.mechanics.depth import Depth, bottom_where, stated_thigh_angle
 from service.mechanics.posture import shin_shape
+from service.mechanics.seen import Departure
 from service.mechanics.split_stance import in_equilibrium
 from service.mechanics.supports import SplitInputs, Usual
 from service.messages import message
@@ -49,6 +50,7 @@ class SplitLift(Struct, frozen=True, gc=False):
         stated: what is stated
         shin_limit: greatest shin angle that ankle and heel lift allow [rad]
         pitch: heel-up inclination of the lead foot [rad]
+        departure: of the lifter from the rule, as far as it was seen
     """
 
     body: Body
@@ -59,6 +61,7 @@ class SplitLift(Struct, frozen=True, gc=False):
     stated: Stated
     shin_limit: float
     pitch: float
+    departure: Departure
 
     def at(self, thigh_angle: float) -> SplitInputs:
         """All that the stance at one depth follows from.
@@ -69,12 +72,12 @@ class SplitLift(Struct, frozen=True, gc=False):
         Raises:
             Refusal: where the trail leg does not reach so far back
         """
-        rule, stated = self.rule, self.stated
+        rule, stated, beyond = self.rule, self.stated, self.departure
         shin = rule.shin_angle
-        mean = shin.mean * shin_shape(thigh_angle)
+        mean = (shin.mean + beyond.shin_angle) * shin_shape(thigh_angle)
         moved, limit = mean - shin.mean, self.shin_limit
         usual_shin = Usual(mean, shin.between, moved + shin.low, min(moved + shin.high, limit), limit)
-        spacing = _usual(rule.foot_spacing, leg_length(self.body))
+        spacing = _usual(rule.foot_spacing, beyond.foot_spacing, leg_length(self.body))
         if not (rule.one_foot or rule.rear_foot_raised):
             reach = self._reach(thigh_angle, mean if stated.shin_angle is None else stated.shin_angle)
             if stated.foot_spacing is not None and stated.foot_spacing > reach:
@@ -91,7 +94,12 @@ class SplitLift(Struct, frozen=True, gc=False):
             self.balance,
             thigh_angle,
             rule.one_foot,
-            (_usual(rule.trunk_lean), usual_shin, spacing, _usual(rule.lead_share, limit=1.0)),
+            (
+                _usual(rule.trunk_lean, beyond.trunk_lean),
+                usual_shin,
+                spacing,
+                _usual(rule.lead_share, beyond.lead_share, limit=1.0),
+            ),
             astuple(stated),
         )
 
@@ -106,10 +114,11 @@ class SplitLift(Struct, frozen=True, gc=False):
         """
         stated = self.rule.thigh_angle if depth is None else stated_thigh_angle(depth)
         if stated is not None or depth is None:
-            return stated or 0.0
+            return (stated or 0.0) + self.departure.depth
         if depth.knee_flexion is not None:
-            knee_flexion = depth.knee_flexion
-            return bottom_where(lambda thigh: knee_flexion - self._shin(thigh) - _QUARTER + thigh, "knee_flexion")
+            bent = depth.knee_flexion
+            thigh = bottom_where(lambda thigh: bent - self._shin(thigh) - _QUARTER + thigh, "knee_flexion")
+            return thigh + self.departure.depth
         # a step-up begins with the trail leg straight on the floor
         target = leg_length(self.body) - (depth.box_height or 0.0)
         return bottom_where(lambda thigh: self._hip_y(thigh, self._shin(thigh)) - target, "box_height")
@@ -140,7 +149,8 @@ def leg_length(body: Body) -> float:
     return body.ankle_height + body.shank + body.thigh
 
 
-def _usual(one: Distribution | None, unit: float = 1.0, limit: float = inf) -> Usual:
+def _usual(one: Distribution | None, beyond: float, unit: float = 1.0, limit: float = inf) -> Usual:
     if one is None:
         return Usual(0.0, 1.0, -inf, inf)
-    return Usual(unit * one.mean, unit * one.between, unit * one.low, unit * one.high, limit)
+    usual = Usual(unit * one.mean, unit * one.between, unit * one.low, unit * one.high, limit)
+    return usual.moved(beyond / one.between) if beyond else usual

@@ -31,6 +31,7 @@ from service.messages import message
 _STEPS = 4  # Gauss-Newton steps from the usual values: what is left of the condition is less than 1e-5 kg·m
 _STEPS_FROM_NEAR = 2  # from another stance of nearly the same lifter
 _CLOSED_BY: Final[tuple[Quantity, ...]] = ("lead_share", "trunk_lean", "foot_spacing", "shin_angle")
+_CLOSED_BY_INDEX: Final = tuple(map(QUANTITIES.index, _CLOSED_BY))
 _LEAN = POSTURES.limits.trunk_lean
 _LIMITS: Final = {
     "trunk_lean": (radians(_LEAN.low), radians(_LEAN.high)),
@@ -78,7 +79,6 @@ def in_equilibrium(inputs: SplitInputs, near: SplitStance | None = None) -> Spli
     """
     supports = supports_of(inputs)
     usual, stated = inputs.usual, inputs.stated
-    spans = [(one.low, one.high) for one in usual]
     values = [one.mean if value is None else value for one, value in zip(usual, stated, strict=True)]
     free = [index for index, value in enumerate(stated) if value is None]
     if inputs.one_foot:
@@ -86,12 +86,12 @@ def in_equilibrium(inputs: SplitInputs, near: SplitStance | None = None) -> Spli
     follow = free
     while free:
         solved = _most_probable(supports, inputs.usual, values, free, near)
-        beyond = [(_beyond(solved[index], usual[index]), index) for index in free]
-        furthest, index = max(beyond)
+        outside = [index for index in free if not usual[index].low <= solved[index] <= usual[index].high]
+        furthest, index = max([(_beyond(solved[index], usual[index]), index) for index in outside], default=(0.0, 0))
         if furthest <= _TOLERANCE:
             values = solved
             break
-        low, high = spans[index]
+        low, high = usual[index].low, usual[index].high
         values[index] = low if solved[index] < low else high
         free = [one for one in free if one != index]
     else:
@@ -108,27 +108,41 @@ _ON_ONE_FOOT = QUANTITIES.index("foot_spacing")
 def _most_probable(
     supports: Supports, usual: tuple[Usual, ...], values: list[float], free: list[int], near: SplitStance | None
 ) -> list[float]:
-    """Weighted least squares of the free quantities under the condition."""
-    start = [usual[index].mean for index in free]
-    variances = [usual[index].sd ** 2 for index in free]
-    solved = values.copy()
-    steps = 0
+    """Weighted least squares of the free quantities under the condition; what is not free does not vary."""
+    means, variances, solved = values.copy(), [0.0] * len(QUANTITIES), values.copy()
+    for index in free:
+        one = usual[index]
+        means[index], variances[index] = one.mean, one.sd * one.sd
+        solved[index] = one.mean if near is None else getattr(near, QUANTITIES[index])
     if len(free) > 1:
-        steps = _STEPS if near is None else _STEPS_FROM_NEAR
-    for index, mean in zip(free, start, strict=True):
-        solved[index] = mean if near is None else getattr(near, QUANTITIES[index])
-    for _ in range(steps):
-        slopes = supports.slopes(*solved)
-        left = supports.moment(*solved)
-        weight = 0.0
-        for index, mean, variance in zip(free, start, variances, strict=True):
-            left += slopes[index] * (mean - solved[index])
-            weight += variance * slopes[index] ** 2
-        for index, mean, variance in zip(free, start, variances, strict=True):
-            solved[index] = mean - variance * slopes[index] * left / weight
-    closing = next(name for name in _CLOSED_BY if QUANTITIES.index(name) in free)
-    solved[QUANTITIES.index(closing)] = supports.closed(closing, solved)
+        solved = _stepped(supports, means, variances, solved, _STEPS if near is None else _STEPS_FROM_NEAR)
+    closing = next(index for index in _CLOSED_BY_INDEX if index in free)
+    solved[closing] = supports.closed(QUANTITIES[closing], solved)
     return solved
+
+
+def _stepped(
+    supports: Supports, means: list[float], variances: list[float], start: list[float], steps: int
+) -> list[float]:
+    """So many Gauss-Newton steps, spelled out for the four quantities: most of the cost of a split stance is here."""
+    lean_mean, shin_mean, spacing_mean, share_mean = means
+    of_lean, of_shin, of_spacing, of_share = variances
+    lean, shin, spacing, share = start
+    for _ in range(steps):
+        moment, (per_lean, per_shin, per_spacing, per_share) = supports.linearised(lean, shin, spacing, share)
+        lean_gain, shin_gain = of_lean * per_lean, of_shin * per_shin
+        spacing_gain, share_gain = of_spacing * per_spacing, of_share * per_share
+        left = (
+            moment
+            + per_lean * (lean_mean - lean)
+            + per_shin * (shin_mean - shin)
+            + per_spacing * (spacing_mean - spacing)
+            + per_share * (share_mean - share)
+        )
+        left /= lean_gain * per_lean + shin_gain * per_shin + spacing_gain * per_spacing + share_gain * per_share
+        lean, shin = lean_mean - lean_gain * left, shin_mean - shin_gain * left
+        spacing, share = spacing_mean - spacing_gain * left, share_mean - share_gain * left
+    return [lean, shin, spacing, share]
 
 
 def _beyond(value: float, usual: Usual) -> float:

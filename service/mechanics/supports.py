@@ -122,8 +122,10 @@ class Supports(Struct, frozen=True, gc=False):
         at_hip = self.amplitude * sin(lean + self.offset)
         return self.still + self.per_reach * self.shank * sin(shin_angle) + at_hip + behind
 
-    def slopes(self, lean: float, shin_angle: float, foot_spacing: float, share: float) -> tuple[float, ...]:
-        """Derivatives of the first moment, in the order of QUANTITIES.
+    def linearised(
+        self, lean: float, shin_angle: float, foot_spacing: float, share: float
+    ) -> tuple[float, tuple[float, float, float, float]]:
+        """The first moment, and how it changes with each quantity.
 
         Args:
             lean: trunk from the vertical [rad]
@@ -132,15 +134,20 @@ class Supports(Struct, frozen=True, gc=False):
             share: share of the weight of body and load on the lead foot [1]
 
         Returns:
-            change of the first moment with each [any]
+            as of moment [kg·m]; its derivatives in the order of QUANTITIES [any]
         """
         behind = (1.0 - share) * self.mass - self.trailing
-        per_reach = self.per_reach - (behind if self.one_foot else 0.0)
-        return (
-            self.amplitude * cos(lean + self.offset),
+        knee_reach, leaning = self.shank * sin(shin_angle), lean + self.offset
+        spacing, per_reach = foot_spacing, self.per_reach
+        of_spacing = behind
+        if self.one_foot:
+            spacing, per_reach, of_spacing = self.straight - knee_reach, per_reach - behind, 0.0
+        moment = self.still + self.per_reach * knee_reach + self.amplitude * sin(leaning) + behind * spacing
+        return moment, (
+            self.amplitude * cos(leaning),
             per_reach * self.shank * cos(shin_angle),
-            0.0 if self.one_foot else behind,
-            -self.mass * self.spacing(shin_angle, foot_spacing),
+            of_spacing,
+            -self.mass * spacing,
         )
 
     def closed(self, quantity: Quantity, values: list[float]) -> float:

@@ -98,10 +98,10 @@ def _check_lean(technique: Technique, rule: ExerciseRule) -> None:
             "split stances and pulls, or as it was seen, with seen_by",
         )
     if technique.seen is not None:
-        _check_seen(technique.seen, rule)
+        _check_seen(technique.seen)
 
 
-def _check_seen(seen: Seen, rule: ExerciseRule) -> None:
+def _check_seen(seen: Seen) -> None:
     limits = POSTURES.limits
     if seen.by is None:
         raise Refusal.one(
@@ -111,14 +111,6 @@ def _check_seen(seen: Seen, rule: ExerciseRule) -> None:
         )
     if seen.shin_angle is None and seen.trunk_lean is None and seen.thigh_angle is None:
         raise Refusal.one("technique/seen_by", message("nothing_seen"), "with shin_angle, trunk_lean or thigh_angle")
-    if seen.trunk_lean is not None and rule.family == "hinge":
-        raise Refusal.one(
-            "technique/trunk_lean",
-            message("lean_follows_from_balance"),
-            "squats as they were seen, pulls and split stances",
-        )
-    if seen.thigh_angle is not None and rule.family != "squat":
-        raise Refusal.one("technique/thigh_angle", message("thigh_of_squats"), "squats; or a depth")
     for name, allowed in (
         ("shin_angle", limits.shin_angle),
         ("trunk_lean", limits.seen_lean),

@@ -44,9 +44,10 @@ def share_words(form: str) -> Writer:
     return lambda value: write(100 * value)
 
 
-def _quantity(value: Quantity | Mapping[str, Any]) -> dict[str, Any]:
-    shown: dict[str, Any] = value if isinstance(value, dict) else msgspec.to_builtins(value)
-    return {"value": number(shown["value"]), "unit": shown["unit"]}
+def _quantity(value: Quantity | dict[str, Any]) -> dict[str, Any]:
+    if isinstance(value, dict):
+        return {"value": number(value["value"]), "unit": value["unit"]}
+    return {"value": number(value.value), "unit": value.unit}
 
 
 _OF_ONE: Final = {"degrees": "degree"}

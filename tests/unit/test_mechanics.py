@@ -13,7 +13,7 @@ from service.errors import Refusal
 from service.knowledge.anthropometry import Sex
 from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.body import Body, SegmentLengths, build_body, unusual_lengths
-from service.mechanics.demand import JOINTS, Demand, peak_moments, setup_demand
+from service.mechanics.demand import JOINTS, Demand, setup_demand, solve
 from service.mechanics.setups import Depth, StanceWidth, Technique, resolve_setup, shin_at
 from service.mechanics.statics import stations_above
 from service.mechanics.uncertainty.comparison import compare, difference
@@ -156,7 +156,7 @@ def test_a_demand_at_the_bottom_is_that_of_posture_and_moments(body: Body, exerc
 @given(body=bodies, exercise=st.sampled_from(sorted(EXERCISE_RULES)), ratio=load_ratios)
 def test_the_peaks_alone_are_those_of_the_whole_demand(body: Body, exercise: str, ratio: float) -> None:
     found = balanced(body, exercise, ratio * body.mass)
-    asked = peak_moments(body, exercise, ratio * body.mass)
+    asked = solve(body, exercise, ratio * body.mass).peak_moments()
     assert asked == {joint: peak.moment for joint, peak in found.peaks.items()}
 
 

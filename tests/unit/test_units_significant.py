@@ -6,7 +6,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from service.units import significant
+from service.units import significant, significant_span
 
 
 @given(st.floats(-1e9, 1e9))
@@ -20,6 +20,16 @@ def test_six_digits_are_kept(value: float) -> None:
 
 def test_nothing_has_no_sign() -> None:
     assert str(significant(-0.0)) == "0.0"
+
+
+@given(st.floats(-1e9, 1e9), st.floats(0.0, 3.0), st.floats(0.0, 3.0))
+@example(1.0, 0.1, 0.1)
+@example(999999.0, 0.0, 1e-6)
+@example(0.0, 0.0, 0.0)
+def test_a_span_is_its_three_values(value: float, below: float, above: float) -> None:
+    low, high = value - below * abs(value), value + above * abs(value)
+    for ends in ((low, value, high), (value, low, high), (high, value, low)):
+        assert significant_span(*ends) == tuple(map(significant, ends))
 
 
 def _tied(value: float) -> bool:

@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from service.adjustment.consultation import Case
 from service.adjustment.pace import moment_of
 from service.errors import Refusal
-from service.mechanics.demand import Demand, peak_moments
+from service.mechanics.demand import Demand, demand_of, solve
 from service.mechanics.setups import Technique
 from service.mechanics.uncertainty.comparison import difference
-from service.mechanics.uncertainty.propagation import uncertain_demand
+from service.mechanics.uncertainty.propagation import with_uncertainty
 
 
 def relief_is_sure(case: Case, demand: Demand, techniques: Sequence[Technique], *, without: str | None = None) -> bool:
@@ -27,10 +27,10 @@ def relief_is_sure(case: Case, demand: Demand, techniques: Sequence[Technique], 
         return False
     body, lift, load, depth = demand.body, demand.exercise, demand.load, case.now.depth
     try:
-        asked = [peak_moments(body, lift, load, depth, one)[joint] for one in techniques]
-        if max(asked) >= demand.peaks[joint].moment:
+        solved = [solve(body, lift, load, depth, one) for one in techniques]
+        if max(one.peak_moments()[joint] for one in solved) >= demand.peaks[joint].moment:
             return False
-        solved = (uncertain_demand(body, lift, load, depth, one) for one in techniques)
-        return all(without not in one.cautions and difference(one, before, joint) == "lower" for one in solved)
+        uncertain = (with_uncertainty(demand_of(one), depth) for one in solved)
+        return all(without not in one.cautions and difference(one, before, joint) == "lower" for one in uncertain)
     except Refusal:
         return False

@@ -5,17 +5,20 @@ The search goes by central values; only what is worth showing is given intervals
 
 from __future__ import annotations
 
+from functools import cached_property
+from itertools import groupby
 from math import sqrt
 from typing import Final
 
 import msgspec
 
+from service.adjustment.compared import compared_demand
 from service.adjustment.consultation import Candidate, Case
-from service.adjustment.demand import compared_demand
 from service.adjustment.evaluation import below_published
-from service.adjustment.options.ramp import Ramp
+from service.adjustment.options.ramp import Ramp, ramp
 from service.adjustment.options.ranking import rank_group, unloads
 from service.adjustment.pace import JOINTS
+from service.adjustment.region_effect import ComparedDemand
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
@@ -25,54 +28,65 @@ _DECIMALS: Final = 3
 _BOTH_FEET_CARRY: Final = ("split_squat", "rear_foot_elevated_split_squat", "lunge")
 
 
-class Outcome(msgspec.Struct, frozen=True):
-    """What is said about one option.
+class Outcome(msgspec.Struct, frozen=True, dict=True, eq=False):
+    """What is said about one option, worked out as far as it is asked for.
 
     Attributes:
+        case: the consultation
         candidate: the option
-        demand: by region against the present, where a number is known [1]
-        with_interval: regions whose demand has an interval
-        direction: of every region
-        risen: regions that are asked for more than the configured share above the present
-        caution_codes: codes of knowledge/data/cautions.toml
-        model_cautions: codes of knowledge/data/postures.toml
-        sources: ids of the sources of what is published
-        ramp: how the load of another lift is found
     """
 
+    case: Case
     candidate: Candidate
-    demand: dict[str, Interval]
-    with_interval: frozenset[str]
-    direction: dict[str, Direction]
-    risen: tuple[str, ...]
-    caution_codes: tuple[str, ...]
-    model_cautions: tuple[str, ...]
-    sources: tuple[str, ...]
-    ramp: Ramp | None = None
 
+    @cached_property
+    def _compared(self) -> ComparedDemand:
+        return compared_demand(self.case.present, self.candidate.prescription)
 
-def outcome(case: Case, candidate: Candidate) -> Outcome:
-    """Everything to be said about a candidate."""
-    compared = compared_demand(case.present, candidate.prescription)
-    demand = {region: _rounded(span) for region, span in compared.ratios.items()}
-    risen = tuple(
-        region
-        for region, interval in demand.items()
-        if region != case.region and interval.value > CHOICES.adjustments.elsewhere_rise
-    )
-    sources = dict.fromkeys(
-        (*candidate.trial.sources, *(source for effect in candidate.effects.values() for source in effect.sources))
-    )
-    return Outcome(
-        candidate,
-        demand,
-        compared.with_interval,
-        compared.directions,
-        risen,
-        tuple(_codes(case, candidate, compared.directions[case.region], risen)),
-        compared.cautions,
-        tuple(sources),
-    )
+    @cached_property
+    def demand(self) -> dict[str, Interval]:
+        """By region against the present, where a number is known [1]."""
+        return {region: _rounded(span) for region, span in self._compared.ratios.items()}
+
+    @property
+    def with_interval(self) -> frozenset[str]:
+        """Regions whose demand has an interval."""
+        return self._compared.with_interval
+
+    @property
+    def direction(self) -> dict[str, Direction]:
+        """Which way the demand of every region moves."""
+        return self._compared.directions
+
+    @cached_property
+    def risen(self) -> tuple[str, ...]:
+        """Regions that are asked for more than the configured share above the present."""
+        return tuple(
+            region
+            for region, interval in self.demand.items()
+            if region != self.case.region and interval.value > CHOICES.adjustments.elsewhere_rise
+        )
+
+    @cached_property
+    def caution_codes(self) -> tuple[str, ...]:
+        """Codes of knowledge/data/cautions.toml."""
+        return tuple(_codes(self.case, self.candidate, self.direction[self.case.region], self.risen))
+
+    @property
+    def model_cautions(self) -> tuple[str, ...]:
+        """Codes of knowledge/data/postures.toml."""
+        return self._compared.cautions
+
+    @property
+    def sources(self) -> tuple[str, ...]:
+        """Ids of the sources of what is published."""
+        of_effects = (source for effect in self.candidate.effects.values() for source in effect.sources)
+        return tuple(dict.fromkeys((*self.candidate.trial.sources, *of_effects)))
+
+    @cached_property
+    def ramp(self) -> Ramp | None:
+        """How the load of another lift is found."""
+        return ramp(self.case, self.candidate)
 
 
 def _rounded(span: Interval) -> Interval:
@@ -80,9 +94,26 @@ def _rounded(span: Interval) -> Interval:
     return Interval(*(round(end, _DECIMALS) for end in (span.value, span.low, span.high)))
 
 
-def surest_first(outcomes: list[Outcome], case: Case) -> list[Outcome]:
-    """Ranked outcomes with those first, among their equals, whose relief does not reach to none within its interval."""
-    return sorted(outcomes, key=lambda one: (*rank_group(one.candidate, case), not _sure(one, case.region)))
+def surest_first(outcomes: list[Outcome], case: Case, most: int) -> list[Outcome]:
+    """Ranked outcomes with those first, among their equals, whose relief does not reach to none within its interval.
+
+    What unloads or has more faults comes after what does not, however sure: it is left as it is where enough comes
+    before it.
+
+    Args:
+        outcomes: the first to be tried first
+        case: the consultation
+        most: options that are wanted [count]
+    """
+    order: list[Outcome] = []
+    for _, group in groupby(outcomes, key=lambda one: rank_group(one.candidate, case)[:2]):
+        equals = list(group)
+        order += sorted(equals, key=lambda one: _place(one, case)) if len(order) < most else equals
+    return order
+
+
+def _place(one: Outcome, case: Case) -> tuple[object, ...]:
+    return *rank_group(one.candidate, case), not _sure(one, case.region)
 
 
 def _sure(one: Outcome, region: Region) -> bool:

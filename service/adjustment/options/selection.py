@@ -6,13 +6,11 @@ from collections import Counter
 from typing import Final
 
 import msgspec
-from msgspec.structs import replace
 
 from service.adjustment.consultation import Candidate, Case, RuledOut
 from service.adjustment.options.plain import with_the_plain_lift
-from service.adjustment.options.ramp import ramp
 from service.adjustment.options.ranking import beaten, by_session, preference, rank_group, ranked
-from service.adjustment.options.result import Outcome, outcome, surest_first
+from service.adjustment.options.result import Outcome, surest_first
 from service.adjustment.options.search import candidates
 from service.adjustment.options.sides import on_the_sore_side, with_a_one_sided_lift
 
@@ -49,10 +47,12 @@ def select(case: Case, most: int) -> Selection:
     tried = list(candidates(case))
     possible = [one for one in tried if isinstance(one, Candidate)]
     order = ranked(possible, case)
-    outcomes = varied(surest_first([outcome(case, on_the_sore_side(case, one)) for one in order], case), case)
+    outcomes = [Outcome(case, on_the_sore_side(case, one)) for one in order]
+    all_of_them = case.sore_side is not None or case.only_sure  # what is further back may then come to be shown
+    outcomes = varied(surest_first(outcomes, case, len(order) if all_of_them else most), case)
     outcomes = with_a_one_sided_lift(with_the_plain_lift(outcomes, case, most), case, most)
     return Selection(
-        tuple(replace(one, ramp=ramp(case, one.candidate)) for one in outcomes[:most]),
+        tuple(outcomes[:most]),
         len(order),
         (*(one for one in tried if isinstance(one, RuledOut)), *beaten(possible, order)),
         len(tried),

@@ -13,8 +13,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Final
 
+from service.adjustment.compared import compared_demand
 from service.adjustment.consultation import Candidate, Case, RuledOut, Trial
-from service.adjustment.demand import compared_demand
 from service.adjustment.evaluation import RATIO_TOLERANCE
 from service.adjustment.prescription import Prescription, relative_load, total_load
 from service.adjustment.region_effect import UPPER_LIMB

@@ -11,8 +11,8 @@ from typing import Final
 
 from msgspec.structs import replace
 
-from service.adjustment.demand import solved
 from service.adjustment.prescription import Prescription
+from service.adjustment.present import solved
 from service.adjustment.return_plan.problem import ReturnCase
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES

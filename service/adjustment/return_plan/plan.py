@@ -12,7 +12,7 @@ import msgspec
 from msgspec.structs import replace
 
 from service.adjustment.changes import changes_between
-from service.adjustment.demand import compared_demand
+from service.adjustment.compared import compared_demand
 from service.adjustment.prescription import Prescription, total_load
 from service.adjustment.return_plan.budget import Budget
 from service.adjustment.return_plan.lift import Lift

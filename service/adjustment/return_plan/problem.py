@@ -7,10 +7,10 @@ from typing import Final
 
 import msgspec
 
-from service.adjustment.demand import Present
 from service.adjustment.evaluation import tempo_factor
 from service.adjustment.loads import Rounding
 from service.adjustment.prescription import Prescription, body_moved, total_load
+from service.adjustment.present import Present
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.substitutions import ratio_between
 from service.training.depth_strength import strength_at_depth

@@ -8,10 +8,11 @@ from typing import Final
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Case
-from service.adjustment.demand import peak_moments, present_demand, region_ratio
+from service.adjustment.demand import region_ratio
 from service.adjustment.levers.load import load_for_target
 from service.adjustment.loads import Rounding
 from service.adjustment.prescription import Prescription, relative_load
+from service.adjustment.present import peak_moments, present_demand
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
 from service.mechanics.body import Body

@@ -8,7 +8,6 @@ from typing import Final
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Case
-from service.adjustment.demand import solved
 from service.adjustment.evaluation import below_published
 from service.adjustment.levers.effort import easy_by_exposure
 from service.adjustment.levers.volume import days_apart
@@ -17,6 +16,7 @@ from service.adjustment.options.ranking import unloads
 from service.adjustment.options.result import Outcome, hardly_loaded
 from service.adjustment.options.strict import most_carried
 from service.adjustment.prescription import Prescription
+from service.adjustment.present import solved
 from service.adjustment.region_effect import UPPER_LIMB
 from service.adjustment.text.prescription import prescription_value, technique_value
 from service.intervals import Interval

@@ -11,7 +11,7 @@ from service.errors import Refusal
 from service.intervals import Interval
 from service.messages import Message, message
 from service.training.volume import Reps
-from service.units import SI, Mass, MassUnit, si, significant
+from service.units import SI, Mass, MassUnit, si, significant_span
 from service.vocabulary import Evidence
 
 
@@ -107,13 +107,8 @@ def cautions(*specific: str | Message) -> list[Message]:
 
 def estimate(interval: Interval, meaning: str | UnsetType, unit: str | UnsetType = UNSET) -> Estimate:
     """An interval as clients see it; meaning: left out where it is that of the answer's basis."""
-    return Estimate(
-        value=significant(interval.value),
-        low=significant(interval.low),
-        high=significant(interval.high),
-        unit=unit,
-        interval=meaning,
-    )
+    low, value, high = significant_span(interval.low, interval.value, interval.high)
+    return Estimate(value=value, low=low, high=high, unit=unit, interval=meaning)
 
 
 def mass_estimate(interval: Interval, unit: MassUnit, meaning: str) -> Estimate:

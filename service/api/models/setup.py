@@ -89,7 +89,7 @@ class Technique(RequestModel, kw_only=True, frozen=True):
         Annotated[
             Angle,
             Meta(
-                description="Line from hip to shoulder from the vertical at the bottom, 0 to 85 deg: in squats as it was seen, with `seen_by`, since balance decides it; in split stances, up to 65 deg, in pulls and bent-over rows it may be asked for."
+                description="Line from hip to shoulder from the vertical at the bottom, 0 to 85 deg: as it was seen, with `seen_by`; in split stances, up to 65 deg, in pulls and in bent-over rows it may be asked for without, on both feet else balance decides it."
             ),
         ]
         | UnsetType
@@ -98,7 +98,7 @@ class Technique(RequestModel, kw_only=True, frozen=True):
         Annotated[
             Angle,
             Meta(
-                description="Thigh above the horizontal at the bottom of a squat as it was seen, negative below it, with `seen_by`; a depth that is asked for is a `depth`."
+                description="Thigh above the horizontal at the bottom as it was seen, negative below it, with `seen_by`; of squats and split stances it is the depth where no `depth` is stated. A depth that is asked for is a `depth`."
             ),
         ]
         | UnsetType
@@ -107,7 +107,7 @@ class Technique(RequestModel, kw_only=True, frozen=True):
         Annotated[
             SeenBy,
             Meta(
-                description="How the angles were seen: by eye (error 6 deg), from the side on a phone's video (3.5, of the shin 4.5 deg), or with an inclinometer while the bottom is held (2.2 deg). The posture that fits them and the usual one best is computed with."
+                description="How the angles were seen: by eye (error 6 deg), from the side on a phone's video (3.5, of the shin 4.5 deg), or with an inclinometer while the bottom is held (2.2 deg). In every lift the posture that fits them, the usual one and balance best is computed with, as sure as they are read."
             ),
         ]
         | UnsetType

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from service.adjustment.demand import peak_moments, present_demand
 from service.adjustment.prescription import Prescription, total_load
+from service.adjustment.present import peak_moments, present_demand
 from service.adjustment.return_plan.plan import Step
 from service.adjustment.return_plan.problem import ReturnCase
 from service.adjustment.sore_region import check_comparable, check_loaded, check_measurable

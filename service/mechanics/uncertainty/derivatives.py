@@ -3,54 +3,62 @@
 from __future__ import annotations
 
 from math import cos, sin
+from typing import Final, TypeAlias
 
 from msgspec import Struct
 
 from service.mechanics.body import GRAVITY
+from service.mechanics.peaks import MOMENTS
 from service.mechanics.stance import SAGITTAL, Stance
 from service.mechanics.statics import Solution, Statics
 
+RESULTS: Final = (*MOMENTS, "trunk_lean")
+"""The results of a setup: the peaks of its moments [N·m], and the trunk lean at the bottom [rad]."""
 
-class Deviation(Struct, frozen=True, gc=False):
-    """Changes of the results with one input.
+Deviation: TypeAlias = tuple[float, float, float, float, float, float, float]
+"""Changes of the results with one input, in the order of RESULTS: one column of what a setup's results depend on."""
 
-    Attributes:
-        ankle: change of the moment, per leg [N·m]
-        knee: change of the moment, per leg [N·m]
-        hip: change of the extensor moment, per leg [N·m]
-        hip_adductor: change of the moment, per leg [N·m]
-        hip_resultant: change of the moment, per leg [N·m]
-        lumbosacral: change of the moment [N·m]
-        trunk_lean: change of the trunk's angle [rad]
-        hip_x: change of the hip's position ahead of the load's line [m]
+
+def times(deviation: Deviation, factor: float) -> Deviation:
+    """A multiple of a deviation.
+
+    Args:
+        deviation: to be multiplied
+        factor: [1], or in the unit of the input where it is a derivative
     """
+    if not factor:
+        return NIL
+    ankle, knee, hip, adductor, resultant, spine, lean = deviation
+    return (
+        factor * ankle,
+        factor * knee,
+        factor * hip,
+        factor * adductor,
+        factor * resultant,
+        factor * spine,
+        factor * lean,
+    )
 
-    ankle: float
-    knee: float
-    hip: float
-    hip_adductor: float
-    hip_resultant: float
-    lumbosacral: float
-    trunk_lean: float
-    hip_x: float
 
-    def plus(self, other: Deviation, factor: float) -> Deviation:
-        """The deviation with a multiple of another one added.
+def plus(deviation: Deviation, other: Deviation, factor: float) -> Deviation:
+    """A deviation with a multiple of another one added.
 
-        Args:
-            other: the one to add
-            factor: its multiple [1], or in the unit of the input where `other` is a derivative
-        """
-        return Deviation(
-            self.ankle + factor * other.ankle,
-            self.knee + factor * other.knee,
-            self.hip + factor * other.hip,
-            self.hip_adductor + factor * other.hip_adductor,
-            self.hip_resultant + factor * other.hip_resultant,
-            self.lumbosacral + factor * other.lumbosacral,
-            self.trunk_lean + factor * other.trunk_lean,
-            self.hip_x + factor * other.hip_x,
-        )
+    Args:
+        deviation: to which it is added
+        other: the one to add
+        factor: its multiple [1], or in the unit of the input where `other` is a derivative
+    """
+    ankle, knee, hip, adductor, resultant, spine, lean = deviation
+    more_ankle, more_knee, more_hip, more_adductor, more_resultant, more_spine, more_lean = other
+    return (
+        ankle + factor * more_ankle,
+        knee + factor * more_knee,
+        hip + factor * more_hip,
+        adductor + factor * more_adductor,
+        resultant + factor * more_resultant,
+        spine + factor * more_spine,
+        lean + factor * more_lean,
+    )
 
 
 Turn = tuple[float, float]
@@ -58,7 +66,7 @@ Turn = tuple[float, float]
 
 UNTURNED: Turn = (0.0, 0.0)
 
-NIL = Deviation(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
+NIL: Deviation = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
 
 
 def of_spine(lumbosacral: float, trunk_lean: float = 0.0) -> Deviation:
@@ -68,7 +76,7 @@ def of_spine(lumbosacral: float, trunk_lean: float = 0.0) -> Deviation:
         lumbosacral: change of the moment [N·m]
         trunk_lean: change of the trunk's angle [rad]
     """
-    return Deviation(0.0, 0.0, 0.0, 0.0, 0.0, lumbosacral, trunk_lean, 0.0)
+    return (0.0, 0.0, 0.0, 0.0, 0.0, lumbosacral, trunk_lean)
 
 
 class Response(Struct, frozen=True, gc=False):
@@ -141,7 +149,7 @@ class Response(Struct, frozen=True, gc=False):
         hip_x = ankle_x + shank_ahead - thigh_ahead
         lean = self.lean_per_moment * (hip + self.hanging * hip_x - hip_moment)
         spine = self.spine_per_lean * lean + spine_moment - self.spine_hanging * hip_x
-        return Deviation(
+        return (
             per_leg * ankle,
             per_leg * knee,
             per_leg * hip,
@@ -149,7 +157,6 @@ class Response(Struct, frozen=True, gc=False):
             per_leg * (self.extensor_share * hip + self.adductor_share * aside),
             GRAVITY * spine,
             lean,
-            hip_x,
         )
 
 

@@ -10,9 +10,10 @@ normal balance point, the mean and the slope of what is below the limit (statist
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from math import acos, cos, erf, exp, pi, radians, sqrt
-from operator import neg, sub
+from operator import attrgetter, neg, sub
+from typing import Final
 
 from msgspec.structs import replace
 
@@ -26,12 +27,12 @@ from service.mechanics.body_variants import length_spread, mass_above_range, of_
 from service.mechanics.closure import Pull
 from service.mechanics.demand import Demand
 from service.mechanics.depth import Depth
-from service.mechanics.peaks import MOMENTS
 from service.mechanics.pulls import for_body, posture_of_pull
 from service.mechanics.setups import Setup, pull_setup
 from service.mechanics.statics import Solution, statics_of
+from service.mechanics.uncertainty.derivatives import RESULTS
 from service.mechanics.uncertainty.intervals import MEAN_SIZE, Changes
-from service.mechanics.uncertainty.scopes import Sides, changes_by_sides
+from service.mechanics.uncertainty.scopes import Columns, Sides, changes_by_columns, columns_of
 
 _PULL = POSTURES.pull
 _LEAN_ERROR = radians(CHOICES.spine.stated_lean_error)
@@ -49,8 +50,14 @@ _REPEATED = {name: found.within / found.between for name, found in _OF_EXERCISE.
 }
 """Scatter from one repetition to the next, in the steps by which the inputs are moved [1]."""
 
+SEEN_ANGLES: Final = ("shin_angle", "thigh_angle")
+"""Angles that are results, after the lean, where some were seen."""
+
 Results = tuple[float, ...]
-"""Moments in the order of service.mechanics.peaks.MOMENTS [N·m], trunk lean [rad] and balance point in foot lengths."""
+"""Values in the order of RESULTS, where angles were seen those of SEEN_ANGLES too, and last of pulls the balance point
+in foot lengths, of split stances then the lead leg's share [1]."""
+
+_OF_SOLUTION = attrgetter(*RESULTS)
 
 _IN_PLACE = frozenset({"lumbosacral_level", "above_mass"})
 """What leaves the posture as it is."""
@@ -60,9 +67,6 @@ _HARDLY_ANY = 1e-3
 """Part of lifters at the limit below which it is left out [1]."""
 _AGAIN = "again_"
 """Begins the names of what differs from one repetition to the next."""
-
-STILL: Sides = ((0.0,) * (len(MOMENTS) + 1), (0.0,) * (len(MOMENTS) + 1))
-"""Of an input that cannot be moved at all."""
 
 
 def changes_of_pull(demand: Demand, depth: Depth | None) -> list[Changes]:
@@ -75,20 +79,20 @@ def changes_of_pull(demand: Demand, depth: Depth | None) -> list[Changes]:
     rule = POSTURE_RULES[demand.exercise]
     own = {"shin_angle": SHIN_OF_EXERCISE / rule.shin_of_lifter}
     repeated = {"shin_angle": rule.shin_angle.within / rule.shin_of_lifter, **_REPEATED}
-    sides = pull_differences(demand, depth)
-    if "shoulder_ahead" in sides:
-        sides = _leaning_further(sides, _balance_of(demand), own, repeated)
-    if "leaning_further" in sides:
+    columns = {name: columns_of(down, up) for name, (down, up) in pull_differences(demand, depth).items()}
+    if "shoulder_ahead" in columns:
+        columns = _leaning_further(columns, _balance_of(demand), own, repeated)
+    if "leaning_further" in columns:
         repeated = {}
-    again = [name for name in sides if name.startswith(_AGAIN)]
-    return changes_by_sides(
-        {name: (down[:-1], up[:-1]) for name, (down, up) in sides.items()},
+    changes = changes_by_columns(
+        columns,
         (*_OF_EXERCISE, "abduction", "leaning_further"),
         own,
         repeated,
-        of_repetition=again,
+        of_repetition=[name for name in columns if name.startswith(_AGAIN)],
         of_setup=("trunk_lean",),
     )
+    return changes[:-1]  # the last are those of the balance point
 
 
 def pull_differences(demand: Demand, depth: Depth | None) -> dict[str, Sides]:
@@ -115,7 +119,8 @@ def pull_differences(demand: Demand, depth: Depth | None) -> dict[str, Sides]:
     unmoved = (
         pull_setup(setup.exercise, pull, grip_height, setup.shin_limit, setup.pitch, unbalanced=True) if free else setup
     )
-    nominal = _results(pull.body, unmoved)
+    seen = demand.technique.seen is not None
+    nominal = _results(pull.body, unmoved, seen=seen)
 
     def change(moved: Pull, at: Depth | float | None = usual, *, in_place: bool = False) -> Results | None:
         try:
@@ -124,30 +129,35 @@ def pull_differences(demand: Demand, depth: Depth | None) -> dict[str, Sides]:
                 there = pull_setup(setup.exercise, moved, at, setup.shin_limit, setup.pitch, unbalanced=free)
         except Refusal:
             return None
-        return tuple(map(sub, _results(moved.body, there), nominal))
+        return tuple(map(sub, _results(moved.body, there, seen=seen), nominal))
 
-    by_input = {}
+    by_input: dict[str, Sides | None] = {}
     for name, down, up in _moves(demand, pull):
         in_place = name in _IN_PLACE
         above = change(up, in_place=in_place)
         below = None if above is not None and name in _EVEN else change(down, in_place=in_place)
-        if above is not None or below is not None:
-            by_input[name] = sided(below, above)
+        by_input[name] = sided(below, above)
     if turns_in_the_air(demand, depth):
         further = _PULL.turning_height.between * demand.body.stature / BAR_REFERENCE_STATURE
         below, above = change(pull, grip_height - further), change(pull, grip_height + further)
-        if above is not None or below is not None:
-            by_input["turning_height"] = sided(below, above)
-    return by_input
+        by_input["turning_height"] = sided(below, above)
+    return {name: sides for name, sides in by_input.items() if sides is not None}
 
 
-def results_of(solution: Solution) -> Results:
-    """The results of one solution."""
-    return (*(getattr(solution, moment) for moment in MOMENTS), solution.trunk_lean)
+def results_of(solution: Solution, seen_thigh: float | None = None) -> Results:
+    """The results of one solution but for the last.
+
+    Args:
+        solution: of the statics
+        seen_thigh: its thigh above the horizontal where angles of the setup were seen; None elsewhere [rad]
+    """
+    results: Results = _OF_SOLUTION(solution)
+    return results if seen_thigh is None else (*results, solution.shin_angle, seen_thigh)
 
 
-def _results(body: Body, setup: Setup) -> Results:
-    return (*results_of(statics_of(body, setup).at(setup.thigh_angle)), setup.balance)
+def _results(body: Body, setup: Setup, *, seen: bool) -> Results:
+    thigh_angle = setup.thigh_angle
+    return (*results_of(statics_of(body, setup).at(thigh_angle), thigh_angle if seen else None), setup.balance)
 
 
 def _balance_of(demand: Demand) -> float:
@@ -160,45 +170,44 @@ def _balance_of(demand: Demand) -> float:
 
 
 def _leaning_further(
-    sides: dict[str, Sides], balance: float, own: dict[str, float], repeated: dict[str, float]
-) -> dict[str, Sides]:
+    columns: dict[str, Columns], balance: float, own: dict[str, float], repeated: dict[str, float]
+) -> dict[str, Columns]:
     """The same where lifters who would tip backward lean further.
 
     Args:
-        sides: by input, the last of each the balance point in foot lengths
+        columns: by input, the last of each the balance point in foot lengths
         balance: balance point without leaning further, in foot lengths [1]
         own: as of changes_by_sides [1]
         repeated: as of changes_by_sides [1]
     """
     spread = sqrt(
         sum(
-            ((up[-1] - down[-1]) / 2.0) ** 2 * (1.0 + own.get(name, 0.0) ** 2 + repeated.get(name, 0.0) ** 2)
-            for name, (down, up) in sides.items()
+            even[-1] ** 2 * (1.0 + own.get(name, 0.0) ** 2 + repeated.get(name, 0.0) ** 2)
+            for name, (even, _) in columns.items()
         )
     )
     below = (_LOWEST_BALANCE - balance) / spread
     at_limit, density = (1.0 + erf(below / sqrt(2.0))) / 2.0, exp(-below * below / 2.0) / sqrt(2.0 * pi)
     if at_limit < _HARDLY_ANY:
-        return sides
-    down, up = sides["shoulder_ahead"]
-    per_balance = [(after - before) / (up[-1] - down[-1]) for before, after in zip(down, up, strict=True)]
+        return columns
+    ahead, _ = columns["shoulder_ahead"]
+    per_balance = [change / ahead[-1] for change in ahead]
     beyond = spread * (density + below * at_limit - max(0.0, below)) / MEAN_SIZE
 
-    def leaning(both: Sides, part: float, factor: float = 1.0) -> Sides:
+    def leaning(both: Columns, part: float, factor: float = 1.0) -> Columns:
         """Changes where a part of lifters leans further, times a factor."""
-        down, up = (
-            tuple(factor * (change - part * slope * side[-1]) for change, slope in zip(side, per_balance, strict=True))
-            for side in both
+        even, uneven = (
+            [factor * change - taken * slope for change, slope in zip(column, per_balance, strict=True)]
+            for column, taken in ((one, factor * part * one[-1]) for one in both)
         )
-        return down, up
+        return even, uneven
 
-    found = {name: leaning(both, at_limit) for name, both in sides.items()}
-    further = tuple(beyond * slope for slope in per_balance)
-    found["leaning_further"] = (further, further)
+    found = {name: leaning(both, at_limit) for name, both in columns.items()}
+    found["leaning_further"] = columns_of(*[[beyond * slope for slope in per_balance]] * 2)
     for name, factor in repeated.items():  # a lifter's repetitions are nearly all at the limit, or none of them
-        if name in sides:
-            found[f"{_AGAIN}{name}"] = leaning(sides[name], 0.0, factor * sqrt(1.0 - at_limit))
-            found[f"{_AGAIN}{name}_leaning"] = leaning(sides[name], 1.0, factor * sqrt(at_limit))
+        if name in columns:
+            found[f"{_AGAIN}{name}"] = leaning(columns[name], 0.0, factor * sqrt(1.0 - at_limit))
+            found[f"{_AGAIN}{name}_leaning"] = leaning(columns[name], 1.0, factor * sqrt(at_limit))
     return found
 
 
@@ -210,15 +219,18 @@ def turns_in_the_air(demand: Demand, depth: Depth | None) -> bool:
     return not on_something and "hip_flexion" not in demand.limited_by
 
 
-def sided(down: Results | None, up: Results | None) -> Sides:
+def sided(down: Results | None, up: Results | None) -> Sides | None:
     """Both changes; one that cannot be had is taken to be the opposite of the other.
 
     Args:
         down: with the input moved down, None where nothing balances
         up: with the input moved up, None where nothing balances
+
+    Returns:
+        None where neither can be had
     """
     if down is None:
-        return STILL if up is None else (_opposite(up), up)
+        return None if up is None else (_opposite(up), up)
     return (down, _opposite(down)) if up is None else (down, up)
 
 
@@ -260,27 +272,37 @@ def _both_ways(pull: Pull, field: str, step: float) -> tuple[Pull, Pull]:
     return replace(pull, **{field: value - step}), replace(pull, **{field: value + step})
 
 
-def bodies_moved(body: Body) -> Iterator[tuple[str, Body, Body]]:
-    """Each input of the body with the lifter in whom it is moved down and up by its standard deviation."""
+def bodies_moved(body: Body, *, limbs: bool = True) -> Iterator[tuple[str, Body, Body]]:
+    """Each input of the body with the lifter in whom it is moved down and up by its standard deviation.
+
+    Args:
+        body: the lifter
+        limbs: whether also those that bear on legs and arms alone, and on no trunk of which the lean is known
+    """
     spread, measured = length_spread(body.sex), body.measured
-    if "shank" not in measured:
-        yield "shank", *_scaled(body, lambda side: {"shank": body.shank * (1.0 + side * spread.shank)})
+    if limbs and "shank" not in measured:
+        yield "shank", *_scaled(body, spread.shank, "shank")
     if not {"thigh", "trunk"} <= {*measured}:
         yield "thigh_and_trunk", proportioned(body, -1.0), proportioned(body, 1.0)
-    if "foot" not in measured:
-        parts = ("foot", "ankle_from_heel", "ball_from_heel")
-        yield (
-            "foot",
-            *_scaled(body, lambda side: {part: getattr(body, part) * (1.0 + side * spread.foot) for part in parts}),
-        )
-    yield "arm", *_scaled(body, lambda side: {"arm": body.arm * (1.0 + side * _PULL.arm_spread.value)})
-    level = BODY.spread.lumbosacral_level.value
-    yield "lumbosacral_level", *_scaled(body, lambda side: {"lumbosacral_level": body.lumbosacral_level + side * level})
+    if limbs and "foot" not in measured:
+        yield "foot", *_scaled(body, spread.foot, "foot", "ankle_from_heel", "ball_from_heel")
+    if limbs:
+        yield "arm", *_scaled(body, _PULL.arm_spread.value, "arm")
+    level, step = body.lumbosacral_level, BODY.spread.lumbosacral_level.value
+    yield (
+        "lumbosacral_level",
+        replace(body, lumbosacral_level=level - step),
+        replace(body, lumbosacral_level=level + step),
+    )
     lightest, heaviest = mass_above_range(body)
     yield "above_mass", replace(body, above_mass=lightest), replace(body, above_mass=heaviest)
     if body.sex is None:
         yield "segment_table", of_sex(body, "female"), of_sex(body, "male")
 
 
-def _scaled(body: Body, moved: Callable[[float], dict[str, float]]) -> tuple[Body, Body]:
-    return replace(body, **moved(-1.0)), replace(body, **moved(1.0))
+def _scaled(body: Body, spread: float, *lengths: str) -> tuple[Body, Body]:
+    """The lifter with some lengths shorter and longer by a part of them [1]."""
+    shorter, longer = (
+        replace(body, **{name: (1.0 + part) * getattr(body, name) for name in lengths}) for part in (-spread, spread)
+    )
+    return shorter, longer

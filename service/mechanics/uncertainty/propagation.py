@@ -12,77 +12,45 @@ This is the law of propagation of uncertainty (JCGM 100) with each coefficient t
 from __future__ import annotations
 
 from math import hypot, inf, radians
+from typing import TypeAlias
 
 from msgspec import Struct
-from msgspec.structs import astuple
+from msgspec.structs import astuple, replace
 
 from service.intervals import Interval
 from service.knowledge.anthropometry import BODY
-from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, SHIN_OF_EXERCISE, ExerciseRule
+from service.knowledge.posture_rules import POSTURE_RULES, POSTURES
 from service.mechanics.body import Body
 from service.mechanics.body_variants import length_spread, mass_above_range
 from service.mechanics.demand import Demand, setup_demand
 from service.mechanics.habits import share_of_maximum
-from service.mechanics.inference import noises
-from service.mechanics.peaks import MOMENTS
 from service.mechanics.posture import shin_shape_spread
-from service.mechanics.setups import USUAL_TECHNIQUE, Depth, Technique
+from service.mechanics.seen import readings, spread_of_depth
+from service.mechanics.setups import Depth, Technique
 from service.mechanics.stance import SAGITTAL
 from service.mechanics.uncertainty.depth_derivatives import is_stopped
-from service.mechanics.uncertainty.derivatives import NIL, of_spine
-from service.mechanics.uncertainty.differences import changes_of_pull
+from service.mechanics.uncertainty.derivatives import NIL, RESULTS, of_spine, plus, times
+from service.mechanics.uncertainty.differences import SEEN_ANGLES, changes_of_pull
 from service.mechanics.uncertainty.inputs import InputSteps
 from service.mechanics.uncertainty.intervals import UNMOVED, Changes, Parts, changes_of, interval_of, parts_of
-from service.mechanics.uncertainty.scopes import EVEN
+from service.mechanics.uncertainty.scopes import EVEN, changes_of_columns
 from service.mechanics.uncertainty.seeing import after_seeing
 from service.mechanics.uncertainty.segment_table import of_segment_table
 from service.mechanics.uncertainty.sensitivity import deviations
 from service.mechanics.uncertainty.split_changes import changes_of_split, lead_share_interval
 from service.mechanics.uncertainty.split_differences import moved_stances
+from service.mechanics.uncertainty.spreads import SPREADS
 
-RESULTS = (*MOMENTS, "trunk_lean")
+_ROWS = (*RESULTS, *SEEN_ANGLES, "lead_share")
 
 _OF_EXERCISE = ("bar_anterior", "abduction")
 
-_BALANCE_COLUMN, _THIGH_COLUMN = (EVEN.index(name) for name in ("balance", "thigh_angle"))
 
-
-class Spread(Struct, frozen=True, gc=False):
-    """What one posture rule leaves open; scatter is from one repetition to the next, in the steps of the same inputs.
-
-    Attributes:
-        shin_angle: habit of the lifter in every exercise [rad]
-        shin_angle_own: of this exercise alone, in steps of that habit [1]
-        balance: balance point, in foot lengths [1]
-        shin_scatter: shin at the bottom [1]
-        balance_scatter: balance point [1]
-    """
-
-    shin_angle: float
-    shin_angle_own: float
-    balance: float
-    shin_scatter: float
-    balance_scatter: float
-
-
-def _spread_of(rule: ExerciseRule) -> Spread:
-    shin, balance = rule.shin_angle, rule.balance or POSTURES.defaults.balance
-    of_lifter = rule.shin_of_lifter
-    return Spread(
-        of_lifter,
-        SHIN_OF_EXERCISE / of_lifter,
-        balance.between,
-        shin.within / of_lifter,
-        balance.within / balance.between,
-    )
-
-
-_SPREAD = {name: _spread_of(rule) for name, rule in POSTURE_RULES.items()}
 _DEPTH, _RESIDUAL = POSTURES.defaults.depth_error.in_radians(), POSTURES.defaults.trunk_residual.in_radians()
-_THIGH_SCATTER = _DEPTH.within / _DEPTH.between
-_RESIDUAL_SCATTER = _RESIDUAL.within / _RESIDUAL.between
 _AS_SEEN = of_spine(0.0, _RESIDUAL.between)
 """The trunk as it is seen about the lean that balance requires."""
+_AS_SEEN_AGAIN = of_spine(0.0, _RESIDUAL.within)
+"""The same from one repetition to the next."""
 _SLOPE_FROM = POSTURES.defaults.slope_from.value
 _SLOPE_SPREAD = radians(POSTURES.defaults.slope_spread.value)
 _SLOPE_UNKNOWN = radians(POSTURES.defaults.slope_unknown.value)
@@ -91,6 +59,10 @@ _BAR = POSTURES.spread.bar_anterior.value
 _ABDUCTION = radians(POSTURES.spread.abduction.value)
 _HIP_CENTRES = POSTURES.spread.hip_centres.value
 _LEVEL = BODY.spread.lumbosacral_level.value
+
+
+Variant: TypeAlias = tuple[str | float | None, ...]
+"""What two setups have to have in common to share what is the exercise's own."""
 
 
 class Values(Struct, frozen=True, gc=False):
@@ -132,7 +104,7 @@ class UncertainDemand(Struct, frozen=True, gc=False):
     values: Values
     changes: dict[str, Changes]
     intervals: dict[str, Interval]
-    variant: tuple[str, ...]
+    variant: Variant
     cautions: tuple[str, ...]
     lead_share: Interval | None
 
@@ -154,8 +126,18 @@ def uncertain_demand(
 
     Source: JCGM 100:2008, law of propagation of uncertainty.
     """
-    technique = technique or USUAL_TECHNIQUE
-    demand = setup_demand(body, exercise_id, load, depth, technique)
+    return with_uncertainty(setup_demand(body, exercise_id, load, depth, technique), depth)
+
+
+def with_uncertainty(demand: Demand, depth: Depth | None) -> UncertainDemand:
+    """A demand that is solved already, with its intervals.
+
+    Args:
+        demand: nominal solution
+        depth: as it was requested; None for the exercise's own
+
+    Source: as uncertain_demand.
+    """
     peaks = demand.peaks
     values = Values(
         peaks["ankle"].moment,
@@ -168,21 +150,26 @@ def uncertain_demand(
     )
     lead_share = None
     if demand.family == "pull":
-        changes = dict(zip(RESULTS, changes_of_pull(demand, depth), strict=True))
+        changes = dict(zip(_ROWS, changes_of_pull(demand, depth), strict=False))
     elif demand.family == "split":
         moved = list(moved_stances(demand, depth))
-        changes = dict(zip(RESULTS, changes_of_split(demand, moved), strict=True))
-        lead_share = lead_share_interval(demand, moved)
+        changes = dict(zip(_ROWS, changes_of_split(demand, depth, moved), strict=False))
+        lead_share = lead_share_interval(demand, depth, moved)
     else:
         changes = _changes(demand, depth)
-    intervals = {result: interval_of(getattr(values, result), changes[result]) for result in RESULTS}
-    variant = _variant(exercise_id, technique)
+    if (seen := demand.technique.seen) is not None:
+        changes = after_seeing(changes, readings(demand.exercise, depth, seen))
+        if lead_share is not None:
+            lead_share = interval_of(demand.lead_share, changes["lead_share"]).at_least(0.0).at_most(1.0)
+    intervals = {
+        result: interval_of(value, changes[result]) for result, value in zip(RESULTS, astuple(values), strict=True)
+    }
+    variant = _variant(demand.exercise, demand.technique)
     return UncertainDemand(demand, values, changes, intervals, variant, demand.cautions, lead_share)
 
 
-def _variant(exercise_id: str, technique: Technique) -> tuple[str, ...]:
-    feet = technique.stance_width, technique.toe_out, technique.knee_over_toe
-    return exercise_id, technique.stance, *map(str, feet)
+def _variant(exercise_id: str, technique: Technique) -> Variant:
+    return exercise_id, technique.stance, technique.stance_width, technique.toe_out, technique.knee_over_toe
 
 
 def _changes(demand: Demand, depth: Depth | None) -> dict[str, Changes]:
@@ -192,60 +179,66 @@ def _changes(demand: Demand, depth: Depth | None) -> dict[str, Changes]:
     if body.sex is None:
         by_input["segment_table"] = of_segment_table(demand, depth)
     by_input["trunk_residual"] = _AS_SEEN
-    of_lifter = [by_input.get(name, NIL) for name in EVEN]
-    of_exercise = [by_input.get(name, NIL) for name in _OF_EXERCISE]
-    spread = _SPREAD[demand.exercise]
+    spread = SPREADS[demand.exercise]
     shin, shape = UNMOVED, 0.0  # a shin that is stated differs from one repetition to the next, and in nothing else
     if demand.technique.shin_angle is None:
         shin = parts_of(-1.0, min(1.0, _room(demand) / spread.shin_angle))
         shape = hypot(_shape_error(demand), _slope_error(demand)) / spread.shin_angle
+    thigh_scatter = _DEPTH.within / spread_of_depth(demand.exercise, depth, demand.technique.seen)
     lightest, heaviest = mass_above_range(body)
     above = parts_of(lightest - body.above_mass, heaviest - body.above_mass)
-    changes = {}
-    for result, lifter, exercise, habit, mass in zip(
-        RESULTS,
-        zip(*map(astuple, of_lifter), strict=True),
-        zip(*map(astuple, of_exercise), strict=True),
-        astuple(by_input.get("shin_angle", NIL)),
-        astuple(by_input["above_mass"]),
-        strict=False,
-    ):
-        own, course = spread.shin_angle_own * habit, shape * habit
-        changes[result] = changes_of(
-            (*lifter, shin.even * habit, above.even * mass, shin.uneven * habit, above.uneven * mass),
-            (*exercise, course, shin.even * own, shin.uneven * own),
-            (
-                spread.shin_scatter * habit,
-                _THIGH_SCATTER * lifter[_THIGH_COLUMN],
-                spread.balance_scatter * lifter[_BALANCE_COLUMN],
-                _RESIDUAL_SCATTER * lifter[-1],
-            ),
-            shift=shin.shift * (habit + own) + above.shift * mass,
-        )
-    seen = demand.technique.seen
-    if seen is None or demand.technique.departure is None:
+    habit, mass = by_input.get("shin_angle", NIL), by_input["above_mass"]
+    own = times(habit, spread.shin_angle_own)
+    rows = changes_of_columns(
+        of_lifter=[
+            *[by_input.get(name, NIL) for name in EVEN],
+            times(habit, shin.even),
+            times(mass, above.even),
+            times(habit, shin.uneven),
+            times(mass, above.uneven),
+        ],
+        of_exercise=[
+            *[by_input.get(name, NIL) for name in _OF_EXERCISE],
+            times(habit, shape),
+            times(own, shin.even),
+            times(own, shin.uneven),
+        ],
+        of_repetition=[
+            times(habit, spread.shin_scatter),
+            times(by_input.get("thigh_angle", NIL), thigh_scatter),
+            times(by_input.get("balance", NIL), spread.balance_scatter),
+            _AS_SEEN_AGAIN,
+        ],
+        shift=plus(times(plus(habit, own, 1.0), shin.shift), mass, above.shift),
+    )
+    changes = dict(zip(RESULTS, rows, strict=True))
+    if demand.technique.seen is None:
         return changes
-    return after_seeing(changes | _angles(demand, shin, shape), noises(demand.exercise, seen))
+    lean = changes["trunk_lean"]
+    residual = demand.technique.departure.trunk_residual if demand.technique.departure else 0.0
+    return changes | _angles(demand, depth, shin, shape) | {"trunk_lean": replace(lean, shift=lean.shift + residual)}
 
 
-def _angles(demand: Demand, shin: Parts, shape: float) -> dict[str, Changes]:
+def _angles(demand: Demand, depth: Depth | None, shin: Parts, shape: float) -> dict[str, Changes]:
     """The changes of shin and thigh at the bottom with the inputs, in the columns of the results [rad]."""
-    spread, none = _SPREAD[demand.exercise], (0.0,) * len(EVEN)
-    habit, depth = spread.shin_angle, tuple(_DEPTH.between if name == "thigh_angle" else 0.0 for name in EVEN)
+    spread, none = SPREADS[demand.exercise], (0.0,) * len(EVEN)
+    habit, bottom = spread.shin_angle, spread_of_depth(demand.exercise, depth, demand.technique.seen)
+    thigh = tuple(bottom if name == "thigh_angle" and not is_stopped(demand, depth) else 0.0 for name in EVEN)
     own, exercise = spread.shin_angle_own * habit, (0.0,) * len(_OF_EXERCISE)
     return {
         "shin_angle": changes_of(
             (*none, shin.even * habit, 0.0, shin.uneven * habit, 0.0),
             (*exercise, shape * habit, shin.even * own, shin.uneven * own),
+            (spread.shin_scatter * habit,),
         ),
-        "thigh_angle": changes_of((*depth, 0.0, 0.0, 0.0, 0.0), (*exercise, 0.0, 0.0, 0.0)),
+        "thigh_angle": changes_of((*thigh, 0.0, 0.0, 0.0, 0.0), (*exercise, 0.0, 0.0, 0.0), (_DEPTH.within,)),
     }
 
 
 def _steps(demand: Demand, depth: Depth | None) -> InputSteps:
     """One standard deviation of every uncertain input; one unit of lead share and of the mass above."""
     body, setup = demand.body, demand.setup
-    spread = _SPREAD[setup.exercise]
+    spread = SPREADS[setup.exercise]
     measured, lengths = body.measured, length_spread(body.sex)
     wider = _WIDER if "lean_beyond_published" in demand.cautions else 1.0
     return InputSteps(
@@ -260,7 +253,9 @@ def _steps(demand: Demand, depth: Depth | None) -> InputSteps:
         abduction=_ABDUCTION if setup.stance is not SAGITTAL else 0.0,
         lumbosacral_level=_LEVEL,
         above_mass=1.0,
-        thigh_angle=0.0 if is_stopped(demand, depth) else _DEPTH.between,
+        thigh_angle=0.0
+        if is_stopped(demand, depth)
+        else spread_of_depth(demand.exercise, depth, demand.technique.seen),
     )
 
 

@@ -13,19 +13,24 @@ from collections.abc import Mapping
 from math import sqrt
 from operator import mul
 
+from service.mechanics.seen import SeenAngle
 from service.mechanics.uncertainty.intervals import Changes, changes_of
 
 
-def after_seeing(changes: Mapping[str, Changes], noises: Mapping[str, float]) -> dict[str, Changes]:
+def after_seeing(
+    changes: Mapping[str, Changes], readings: Mapping[SeenAngle, tuple[float, float]]
+) -> dict[str, Changes]:
     """The changes of all results and angles after some of the angles were seen.
 
     Args:
         changes: by result and by angle that was seen
-        noises: variance of what was seen of each, scatter of a repetition and reading error together [any]
+        readings: each angle that was seen [rad] with the variance of reading it [rad²], to which its scatter from one
+            repetition to the next adds
     """
-    narrowed = dict(changes)
-    for name, noise in noises.items():
+    narrowed: dict[str, Changes] = dict(changes)
+    for name, (_, error) in readings.items():
         seen = narrowed[name]
+        noise = seen.repeated + error
         size = sum(one * one for one in (*seen.of_lifter, *seen.of_exercise))
         if size > 0.0:
             factor = (1.0 - sqrt(noise / (noise + size))) / size

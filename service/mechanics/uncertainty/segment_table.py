@@ -11,7 +11,7 @@ from service.mechanics.peaks import MOMENTS
 from service.mechanics.setups import resolve_setup
 from service.mechanics.statics import statics_of
 from service.mechanics.uncertainty.depth_derivatives import is_stated
-from service.mechanics.uncertainty.derivatives import NIL, Deviation
+from service.mechanics.uncertainty.derivatives import NIL, Deviation, plus, times
 
 
 def of_segment_table(demand: Demand, depth: Depth | None) -> Deviation:
@@ -24,14 +24,13 @@ def of_segment_table(demand: Demand, depth: Depth | None) -> Deviation:
     female = _with_table(demand, depth, of_sex(demand.body, "female"))
     male = _with_table(demand, depth, of_sex(demand.body, "male"))
     if female and male:
-        return NIL.plus(male.plus(female, -1.0), 0.5)
+        return times(plus(male, female, -1.0), 0.5)
     # at the edge of tipping one of the two tables has no posture, and the other one's difference stands for both
     ankle, knee, hip, adductor, resultant, spine = (demand.peaks[moment].moment for moment in MOMENTS)
-    lean, hip_x = demand.trunk_lean, demand.bottom.hip_x
-    nominal = Deviation(ankle, knee, hip, adductor, resultant, spine, lean, hip_x)
+    nominal = (ankle, knee, hip, adductor, resultant, spine, demand.trunk_lean)
     if male:
-        return male.plus(nominal, -1.0)
-    return nominal.plus(female, -1.0) if female else NIL
+        return plus(male, nominal, -1.0)
+    return plus(nominal, female, -1.0) if female else NIL
 
 
 def _with_table(demand: Demand, depth: Depth | None, body: Body) -> Deviation | None:
@@ -47,7 +46,7 @@ def _with_table(demand: Demand, depth: Depth | None, body: Body) -> Deviation | 
         ankle, knee, hip, spine = (deepest if angle == bottom else statics.at(angle) for angle in angles)
     except Refusal:
         return None
-    return Deviation(
+    return (
         ankle.ankle,
         knee.knee,
         hip.hip,
@@ -55,5 +54,4 @@ def _with_table(demand: Demand, depth: Depth | None, body: Body) -> Deviation | 
         hip.hip_resultant,
         spine.lumbosacral,
         deepest.trunk_lean,
-        deepest.hip_x,
     )

@@ -18,7 +18,16 @@ from service.mechanics.depth import Depth
 from service.mechanics.posture import shin_shape, shin_shape_slope
 from service.mechanics.statics import Solution
 from service.mechanics.uncertainty.depth_derivatives import LimbChange, condition_of_bottom, is_stated
-from service.mechanics.uncertainty.derivatives import NIL, UNTURNED, Deviation, Response, of_spine, response_at
+from service.mechanics.uncertainty.derivatives import (
+    NIL,
+    UNTURNED,
+    Deviation,
+    Response,
+    of_spine,
+    plus,
+    response_at,
+    times,
+)
 from service.mechanics.uncertainty.inputs import InputSteps
 from service.mechanics.uncertainty.turning import ShinSlopes, Turns, further, turn_with_depth, turns
 
@@ -55,33 +64,24 @@ def deviations(demand: Demand, steps: InputSteps, depth: Depth | None) -> Deviat
         condition = condition_of_bottom(demand, depth, shin.bottom)
         shin_limit = shin.limit * _limit_step(demand, steps)
         shifts = {name: condition.shift(_limb_change(name, steps, shin_limit)) for name in at_bottom}
-        at_bottom = {name: deviation.plus(per_depth, shifts[name]) for name, deviation in at_bottom.items()}
+        at_bottom = {name: plus(deviation, per_depth, shifts[name]) for name, deviation in at_bottom.items()}
     if steps.thigh_angle:
         shifts["thigh_angle"] = steps.thigh_angle
-        at_bottom["thigh_angle"] = NIL.plus(per_depth, steps.thigh_angle)
-    turned = {
-        name: further(turned.get(name, UNTURNED), turn_per_depth, shifts.get(name, 0.0)) for name in turned | shifts
-    }
+        at_bottom["thigh_angle"] = times(per_depth, steps.thigh_angle)
     angles = [demand.peaks[joint].thigh_angle for joint in JOINTS]
     if angles.count(bottom) == len(angles):
         return at_bottom
+    turned = {
+        name: further(turned.get(name, UNTURNED), turn_per_depth, shifts.get(name, 0.0)) for name in turned | shifts
+    }
     by_angle = {bottom: at_bottom}
     for angle in angles:
         if angle not in by_angle:
             by_angle[angle] = _above_bottom(demand, steps, angle, shifts, turned)
     ankle, knee, hip, spine = (by_angle[angle] for angle in angles)
     return {
-        name: Deviation(
-            ankle[name].ankle,
-            knee[name].knee,
-            hip[name].hip,
-            hip[name].hip_adductor,
-            hip[name].hip_resultant,
-            spine[name].lumbosacral,
-            deviation.trunk_lean,
-            deviation.hip_x,
-        )
-        for name, deviation in at_bottom.items()
+        name: (ankle[name][0], knee[name][1], *hip[name][2:5], spine[name][5], lean)
+        for name, (*_, lean) in at_bottom.items()
     }
 
 
@@ -204,7 +204,7 @@ def _above_bottom(
     if "thigh_angle" in shifts:
         by_input["thigh_angle"] = point.response.to(turn=turned["thigh_angle"])
     per_depth = point.response.to(shank=_knee_per_shin(demand, point) * shin.bottom) if shin.bottom else NIL
-    return by_input | {name: by_input[name].plus(per_depth, shift) for name, shift in shifts.items()}
+    return by_input | {name: plus(by_input[name], per_depth, shift) for name, shift in shifts.items()}
 
 
 def _shin_at_bottom(demand: Demand) -> ShinSlopes:

@@ -7,6 +7,7 @@ moves together in both; in the compression the lever arm of the extensor, which 
 from __future__ import annotations
 
 from math import cos, radians, sin
+from operator import sub
 from typing import Final, Literal
 
 from msgspec import Struct
@@ -23,7 +24,7 @@ from service.mechanics.spine import ARM, SpineLoad, muscle_balance
 from service.mechanics.uncertainty.comparison import Comparison, at_pace, compared
 from service.mechanics.uncertainty.differences import bodies_moved
 from service.mechanics.uncertainty.intervals import Changes, changes_of, combined, parts_of
-from service.mechanics.uncertainty.propagation import UncertainDemand
+from service.mechanics.uncertainty.propagation import UncertainDemand, Variant
 from service.mechanics.uncertainty.scopes import LIFTER, UNEVEN, Sides, changes_by_sides
 from service.vocabulary import Difference
 
@@ -35,8 +36,6 @@ _ERRORS: Final = {
 }
 _SCATTER: Final = radians(CHOICES.spine.repeated_lean)
 _RESIDUAL: Final = POSTURES.defaults.trunk_residual.in_radians().between
-_OF_TRUNK: Final = frozenset({"thigh_and_trunk", "lumbosacral_level", "segment_table", "above_mass"})
-"""Inputs of the body that bear on a trunk of which only the lean is known; legs and the length of the arms do not."""
 _BAR: Final = POSTURES.spread.bar_anterior.value
 _MASS: Final = LIFTER.index("above_mass")
 _UNEVEN_MASS: Final = len(LIFTER) + UNEVEN.index("above_mass")
@@ -52,7 +51,7 @@ class UncertainSpine(Struct, frozen=True, gc=False):
         moment: changes of the extensor moment
         compression: changes of the force along the trunk
         shear: changes of the force across the trunk
-        variant: what two setups have to have in common to share what is the exercise's own
+        variant: what the lean is from, and what selects the posture rule
     """
 
     load: float
@@ -61,7 +60,7 @@ class UncertainSpine(Struct, frozen=True, gc=False):
     moment: Changes
     compression: Changes
     shear: Changes
-    variant: tuple[str, ...]
+    variant: Variant
 
 
 class SpineComparison(Struct, frozen=True):
@@ -137,13 +136,14 @@ def of_lean(body: Body, exercise: Exercise, load: float, lean: float, lean_from:
         one = load_at_lean(exercise, body, load, lean + tilt, ahead=ahead)
         return one.moment, one.compression, one.shear
 
-    nominal = results(body)
+    central = load_at_lean(exercise, body, load, lean)
+    nominal = central.moment, central.compression, central.shear
 
     def change(moved: tuple[float, ...]) -> tuple[float, ...]:
-        return tuple(there - here for there, here in zip(moved, nominal, strict=True))
+        return tuple(map(sub, moved, nominal))
 
     sides: dict[str, Sides] = {
-        name: (change(results(down)), change(results(up))) for name, down, up in bodies_moved(body) if name in _OF_TRUNK
+        name: (change(results(down)), change(results(up))) for name, down, up in bodies_moved(body, limbs=False)
     }
     # the trunk's line is more upright than it is seen where the spine curves forward
     for name, step in (("trunk_residual", -_RESIDUAL), ("lean", error), ("lean_again", _SCATTER)):
@@ -154,7 +154,6 @@ def of_lean(body: Body, exercise: Exercise, load: float, lean: float, lean_from:
     own = ("lean", "bar_anterior") if lean_from == "assumed" else ("bar_anterior",)
     of_setup = ("lean",) if lean_from == "stated" else ()
     moment, compression, shear = changes_by_sides(sides, own, of_setup=of_setup, of_repetition=("lean_again",))
-    central = load_at_lean(exercise, body, load, lean)
     return UncertainSpine(
         load_path(exercise, body, load, lean).load,
         central,

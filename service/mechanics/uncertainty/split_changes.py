@@ -8,15 +8,18 @@ from math import sqrt
 from service.intervals import Interval
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, SHIN_OF_EXERCISE, Distribution
 from service.mechanics.demand import Demand
+from service.mechanics.depth import Depth
+from service.mechanics.seen import spread_of_depth
 from service.mechanics.supports import QUANTITIES
 from service.mechanics.uncertainty.intervals import Changes
 from service.mechanics.uncertainty.scopes import changes_by_sides
 from service.mechanics.uncertainty.split_differences import AGAIN, MovedStance, split_differences
 
+_DEPTH_WITHIN = POSTURES.defaults.depth_error.in_radians().within
 _OF_EXERCISE = ("bar_anterior", "trunk_lean", "foot_spacing", "lead_share")
 
 
-def changes_of_split(demand: Demand, moved: Iterable[MovedStance]) -> list[Changes]:
+def changes_of_split(demand: Demand, depth: Depth | None, moved: Iterable[MovedStance]) -> list[Changes]:
     """The changes of a split stance's results with the uncertain inputs, in the order of Results.
 
     How far lean, foot spacing and share are from their usual values is of the exercise; the shin habit is the lifter's
@@ -25,10 +28,11 @@ def changes_of_split(demand: Demand, moved: Iterable[MovedStance]) -> list[Chang
 
     Args:
         demand: the setup solved, of the family split
+        depth: as requested of service.mechanics.demand.setup_demand
         moved: its moved_stances
     """
     sides = split_differences(demand, moved)
-    own, repeated = _own(demand), _repeated(demand)
+    own, repeated = _own(demand), _repeated(demand, depth)
     return changes_by_sides(
         sides,
         _OF_EXERCISE,
@@ -38,14 +42,15 @@ def changes_of_split(demand: Demand, moved: Iterable[MovedStance]) -> list[Chang
     )
 
 
-def lead_share_interval(demand: Demand, moved: Iterable[MovedStance]) -> Interval:
+def lead_share_interval(demand: Demand, depth: Depth | None, moved: Iterable[MovedStance]) -> Interval:
     """The lead leg's share of a split stance in one repetition, as far as its inputs are known [1].
 
     Args:
         demand: the setup solved, of the family split
+        depth: as requested of service.mechanics.demand.setup_demand
         moved: its moved_stances
     """
-    share, own, repeated = demand.lead_share, _own(demand), _repeated(demand)
+    share, own, repeated = demand.lead_share, _own(demand), _repeated(demand, depth)
     below = above = 0.0
     for name, down, up in moved:
         ends = [one.lead_share - share for one in (down, up) if one is not None] or [0.0]
@@ -60,12 +65,13 @@ def _own(demand: Demand) -> dict[str, float]:
     return {"shin_angle": SHIN_OF_EXERCISE / POSTURE_RULES[demand.exercise].shin_of_lifter}
 
 
-def _repeated(demand: Demand) -> dict[str, float]:
+def _repeated(demand: Demand, depth: Depth | None) -> dict[str, float]:
     """Scatter from one repetition to the next against that between lifters, by input [1]."""
     rule = POSTURE_RULES[demand.exercise]
     found: dict[str, float] = {name: _again(one) for name in QUANTITIES if (one := getattr(rule, name)) is not None}
     balance = _again(rule.balance or POSTURES.defaults.balance)
-    return {**found, "balance": balance, "thigh_angle": _again(POSTURES.defaults.depth_error)}
+    thigh = _DEPTH_WITHIN / spread_of_depth(demand.exercise, depth, demand.technique.seen)
+    return {**found, "balance": balance, "thigh_angle": thigh}
 
 
 def _again(one: Distribution) -> float:

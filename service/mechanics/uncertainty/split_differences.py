@@ -8,7 +8,6 @@ the next the same quantities differ by less.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from math import radians
 from operator import sub
 from typing import Final
 
@@ -19,6 +18,7 @@ from service.knowledge.posture_rules import POSTURES, Distribution
 from service.mechanics.body import Body
 from service.mechanics.demand import Demand
 from service.mechanics.depth import Depth
+from service.mechanics.seen import spread_of_depth
 from service.mechanics.setups import Setup
 from service.mechanics.split_inputs import SplitLift, leg_length
 from service.mechanics.split_stance import SplitStance, in_equilibrium
@@ -28,7 +28,6 @@ from service.mechanics.uncertainty.depth_derivatives import is_stated
 from service.mechanics.uncertainty.differences import Results, bodies_moved, results_of, sided
 from service.mechanics.uncertainty.scopes import Sides
 
-_THIGH = radians(POSTURES.defaults.depth_error.between)
 AGAIN: Final = "_again"
 """Ending of an input that is stated and moved as far as one lifter's repetitions differ."""
 _ABOVE: Final = ("lumbosacral_level", "above_mass")
@@ -49,12 +48,15 @@ def split_differences(demand: Demand, moved: Iterable[MovedStance]) -> dict[str,
     Returns:
         by input, as of moved_stances
     """
-    nominal = results_of(demand.bottom)
+    seen = demand.technique.seen is not None
+    nominal = results_of(demand.bottom, demand.setup.thigh_angle if seen else None)
+    nominal = (*nominal, demand.lead_share) if seen else nominal
+    still = ((0.0,) * len(nominal),) * 2
 
     def change(split: SplitStance | None) -> Results | None:
-        return None if split is None else tuple(map(sub, _results(demand.setup, split), nominal))
+        return None if split is None else tuple(map(sub, _results(demand.setup, split, seen=seen), nominal))
 
-    return {name: sided(change(down), change(up)) for name, down, up in moved}
+    return {name: sided(change(down), change(up)) or still for name, down, up in moved}
 
 
 def moved_stances(demand: Demand, depth: Depth | None) -> Iterator[MovedStance]:
@@ -97,7 +99,8 @@ def moved_stances(demand: Demand, depth: Depth | None) -> Iterator[MovedStance]:
             less, more = (_stated_again(lift, name, stated, side) for side in (-1.0, 1.0))
             yield f"{name}{AGAIN}", solved(less), solved(more)
     if depth is None or depth.box_height is None:
-        lower, higher = (_at(lift, setup.thigh_angle + side * _THIGH) for side in (-1.0, 1.0))
+        spread = spread_of_depth(setup.exercise, depth, demand.technique.seen)
+        lower, higher = (_at(lift, setup.thigh_angle + side * spread) for side in (-1.0, 1.0))
         yield "thigh_angle", lower, higher
 
 
@@ -113,7 +116,7 @@ def _at(lift: SplitLift, thigh_angle: float) -> SplitStance | None:
         return None
 
 
-def _results(setup: Setup, split: SplitStance) -> Results:
+def _results(setup: Setup, split: SplitStance, *, seen: bool) -> Results:
     inputs = split.inputs
     moved = replace(
         setup,
@@ -124,7 +127,8 @@ def _results(setup: Setup, split: SplitStance) -> Results:
         trunk_lean=split.trunk_lean,
         split=split,
     )
-    return results_of(statics_of(inputs.body, moved).at(inputs.thigh_angle))
+    bottom = statics_of(inputs.body, moved).at(inputs.thigh_angle)
+    return (*results_of(bottom, inputs.thigh_angle), split.lead_share) if seen else results_of(bottom)
 
 
 def _shifted(inputs: SplitInputs, quantity: int, deviations: float) -> SplitInputs:

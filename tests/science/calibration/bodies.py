@@ -19,6 +19,7 @@ from numpy.random import Generator
 
 from service.errors import Refusal
 from service.knowledge.anthropometry import BODY
+from service.knowledge.dynamics import LIFTS
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, Distribution
 from service.mechanics.balance import BAR_REFERENCE_STATURE
 from service.mechanics.body import GRAVITY, Body
@@ -56,8 +57,22 @@ class Question(msgspec.Struct, frozen=True):
     technique: Technique = Technique()
 
 
+class Turning(msgspec.Struct, frozen=True):
+    """Largest moments of a repetition with the force of its turn [N·m]."""
+
+    ankle: float
+    knee: float
+    hip: float
+    hip_adductor: float
+    hip_resultant: float
+    lumbosacral: float
+
+
 class Truth(msgspec.Struct, frozen=True):
-    """What one repetition of a drawn lifter asks: moments [N·m], lean [deg], force on the trunk [N], lead share [1]."""
+    """What one repetition of a drawn lifter asks: moments [N·m], angles [deg], force on the trunk [N], lead share [1].
+
+    turning: largest moments where the force at the turn is this lifter's [N·m]
+    """
 
     ankle: float
     knee: float
@@ -68,6 +83,9 @@ class Truth(msgspec.Struct, frozen=True):
     trunk_lean: float
     compression: float
     lead_share: float
+    shin_angle: float
+    thigh_angle: float
+    turning: Turning
 
 
 class DrawnLifter:
@@ -77,6 +95,7 @@ class DrawnLifter:
         self.draw = draw
         self.body = _drawn_body(known, draw)
         self.habits: defaultdict[object, float] = defaultdict(draw.standard_normal)
+        self.turn = draw.spawn(1)[0].standard_normal()
         self.arm = ARM.value + _split_normal(draw, ARM.low - ARM.value, ARM.high - ARM.value)
 
     def once(self, question: Question) -> Truth | None:
@@ -239,6 +258,26 @@ class DrawnLifter:
             degrees(way[0].trunk_lean + seen),
             hardest.lumbosacral / self.arm + weight * cos(hardest.trunk_lean),
             0.5 if setup.split is None else setup.split.lead_share,
+            degrees(way[0].shin_angle),
+            degrees(setup.thigh_angle),
+            self._turning(way, setup),
+        )
+
+    def _turning(self, way: Sequence[Solution], setup: Setup) -> Turning:
+        """Moments grow with the force, which falls as half a sine with the height of the hip."""
+        usual = LIFTS[setup.exercise].usual
+        excess = max(0.0, usual.value + self.turn * usual.sd - 1.0)
+        lowest, parts = sin(setup.thigh_angle), WAY if len(way) > 1 else WAY[:1]
+        up = (np.sin(setup.thigh_angle + parts * (np.pi / 2 - setup.thigh_angle)) - lowest) / (1.0 - lowest)
+        force = 1.0 + excess * np.maximum(0.0, np.cos(np.pi * up))
+        at_hip, factor = max(zip(way, force, strict=True), key=lambda one: one[0].hip * one[1])
+        return Turning(
+            way[0].ankle * force[0],
+            _largest([one.knee * more for one, more in zip(way, force, strict=True)]),
+            at_hip.hip * factor,
+            at_hip.hip_adductor * factor,
+            at_hip.hip_resultant * factor,
+            max(one.lumbosacral * more for one, more in zip(way, force, strict=True)),
         )
 
 

@@ -5,14 +5,17 @@ from __future__ import annotations
 from functools import cache
 from typing import Final
 
-from tests.science.calibration import mechanics, repetitions
+from tests.science.calibration import mechanics, repetitions, seen
 from tests.science.calibration.repetitions import Coverage
 
 OF_MECHANICS: Final = 2
 """One in so many lifters is solved for each question of mechanics, of which there are more."""
+OF_SEEN: Final = 15
+"""One in so many is seen, for each is a question of its own."""
 
 
 @cache
 def coverages(count: int) -> tuple[Coverage, ...]:
     """Every estimate in every cell, so many lifters in each."""
-    return (*repetitions.coverages(count), *mechanics.coverages(count // OF_MECHANICS))
+    seen_ones = seen.coverages(count // OF_SEEN)
+    return (*repetitions.coverages(count), *mechanics.coverages(count // OF_MECHANICS), *seen_ones)

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Final
 
 from service.knowledge.evidence_records import Coverage as EvidenceOfCoverage
-from tests.science.calibration.cells import OF_MECHANICS, coverages
+from tests.science.calibration.cells import OF_MECHANICS, OF_SEEN, coverages
 from tests.science.calibration.repetitions import Coverage
 from tests.science.calibration.slices import (
     AT_A_LIMIT,
@@ -46,7 +46,11 @@ published.
 For the mechanics {COUNT // OF_MECHANICS} lifters are drawn for each question, with lengths, masses and habits from the
 stated spreads, and every repetition of theirs, with its scatter, is solved anew by statics: nothing of the
 propagation is used. Asked is about four lifters (one measured, one with stiff ankles), every lift with a posture, two
-loads, and the same with less load, with less depth or in another lift.
+loads, and the same with less load, with less depth or in another lift. The force of the turn (`dynamic`) is drawn too.
+
+Of estimates with "seen" {COUNT // OF_SEEN} lifters in each cell do a repetition in which trunk, shin or all three
+angles are read by eye, on a phone's video or with an inclinometer, with the stated error; each asks with what was
+read, and another repetition is held against the answer.
 
 Counted are the cells in which nine of ten lifters could do the set and were answered. `anyone` has the others as well,
 which are a choice of people: whoever has three left at 95 % is no usual lifter. A coverage of 68 % is to lie between

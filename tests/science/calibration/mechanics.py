@@ -131,11 +131,11 @@ def _coverages(pair: Pair, count: int, draw: np.random.Generator) -> Iterator[Co
         (one, other) for one, other in ([person.once(it) for it in questions] for person in people) if one and other
     ]
 
-    def held(estimate: str, joint: str, interval: Answered) -> Iterator[Coverage]:
+    def held(estimate: str, joint: str, interval: Answered, *, turning: bool = False) -> Iterator[Coverage]:
         """Of a result of the first setup, or of the ratio of two results."""
         if interval is None or interval.low == interval.high:
             return  # no ratio is stated, or no leg is turned out and nothing is asked
-        found = np.array([[getattr(one, joint) for one in both] for both in drawn])
+        found = np.array([[getattr(one.turning if turning else one, joint) for one in both] for both in drawn])
         value = found[:, 1] / found[:, 0] if "relative" in estimate else found[:, 0]
         near = 1e-5 * np.abs(value)
         yield Coverage(
@@ -154,6 +154,7 @@ def _coverages(pair: Pair, count: int, draw: np.random.Generator) -> Iterator[Co
     for joint in JOINTS:
         yield from held("joint-demand: moments", joint, getattr(joints[0].moments, joint))
         yield from held("joint-demand: relative", joint, getattr(joints[1].relative, joint))
+        yield from held("joint-demand: dynamic.moments", joint, getattr(joints[0].dynamic.moments, joint), turning=True)
     for name, of in (("moment", "lumbosacral"), ("compression", "compression")):
         yield from held(f"spinal-load: {name}", of, getattr(spine[0], name))
         yield from held(f"spinal-load: relative.{name}", of, getattr(spine[1].relative, name))

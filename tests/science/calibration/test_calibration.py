@@ -35,6 +35,12 @@ ESTIMATES: Final = (
     "spinal-load: relative.moment",
     "spinal-load: relative.compression",
     "spinal-load: trunk_lean",
+    "joint-demand: dynamic.moments",
+    "joint-demand: moments, seen",
+    "joint-demand: relative, seen",
+    "joint-demand: posture.split.lead_share, seen",
+    "spinal-load: moment, seen",
+    "spinal-load: trunk_lean, seen",
 )
 
 

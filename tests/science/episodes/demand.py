@@ -6,8 +6,9 @@ from math import isclose
 
 import msgspec
 
-from service.adjustment.demand import Present, present_demand, region_ratio
+from service.adjustment.demand import region_ratio
 from service.adjustment.prescription import Prescription, total_load
+from service.adjustment.present import Present, present_demand
 from service.api.models.lifter import Lifter, body_of
 from service.api.models.prescription import Prescription as Shown
 from service.api.models.prescription import lifters_prescription

@@ -8,9 +8,10 @@ import pytest
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Assessment, Candidate, RuledOut, Trial
-from service.adjustment.demand import effect_on, present_demand
+from service.adjustment.demand import effect_on
 from service.adjustment.evaluation import assess
 from service.adjustment.prescription import Prescription
+from service.adjustment.present import present_demand
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.cues import CUES
 from service.knowledge.posture_rules import EXERCISE_RULES

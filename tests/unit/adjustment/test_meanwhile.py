@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from service.adjustment.demand import peak_moments
 from service.adjustment.meanwhile import meanwhile
 from service.adjustment.prescription import Prescription
+from service.adjustment.present import peak_moments
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.catalogue import REGIONS as REGIONS_BY_ID
 from service.knowledge.muscles import MUSCLE_SHARES, MUSCLES

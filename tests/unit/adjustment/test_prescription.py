@@ -7,8 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from service.adjustment.demand import effects, present_demand, region_ratio
+from service.adjustment.demand import effects, region_ratio
 from service.adjustment.prescription import Prescription, lifts_the_body, relative_load, total_load
+from service.adjustment.present import present_demand
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.cues import CUES
 from service.knowledge.posture_rules import EXERCISE_RULES

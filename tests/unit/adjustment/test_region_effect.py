@@ -7,10 +7,12 @@ from typing import Final
 import pytest
 from msgspec.structs import replace
 
+from service.adjustment.compared import compared_demand
 from service.adjustment.consultation import Candidate, RuledOut, Trial
-from service.adjustment.demand import compared_demand, effect_on, effects, present_demand
+from service.adjustment.demand import effect_on, effects
 from service.adjustment.evaluation import assess
 from service.adjustment.prescription import Prescription
+from service.adjustment.present import present_demand
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.muscles import MUSCLE_SHARES
 from service.mechanics.demand import setup_demand

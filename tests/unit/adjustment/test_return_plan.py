@@ -10,9 +10,10 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from service.adjustment.demand import present_demand, region_ratio
+from service.adjustment.demand import region_ratio
 from service.adjustment.evaluation import tempo_factor
 from service.adjustment.prescription import Prescription, total_load
+from service.adjustment.present import present_demand
 from service.adjustment.return_plan.plan import next_step, plan
 from service.adjustment.return_plan.problem import ReturnCase, maximum, weeks_at
 from service.knowledge.catalogue import EXERCISES, SOURCES

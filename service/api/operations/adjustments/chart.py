@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 from typing import Final
 
 from service.adjustment.consultation import Case, RuledOut
-from service.adjustment.demand import solved
 from service.adjustment.options.result import Outcome
 from service.adjustment.prescription import Prescription
+from service.adjustment.present import solved
 from service.adjustment.text.chart import heading, sheet_title
 from service.adjustment.text.decision import target_rule, unchanged_rule
 from service.adjustment.text.pause import pause_words

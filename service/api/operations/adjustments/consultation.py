@@ -11,10 +11,11 @@ from msgspec.structs import replace
 from service.adjustment.clearance import Circumstances
 from service.adjustment.complaint import Complaint
 from service.adjustment.consultation import Case
-from service.adjustment.demand import Present, present_demand, region_ratio
+from service.adjustment.demand import region_ratio
 from service.adjustment.meanwhile import meanwhile
 from service.adjustment.options.selection import Selection, select
 from service.adjustment.prescription import Prescription
+from service.adjustment.present import Present, present_demand
 from service.adjustment.sore_region import check_comparable, check_loaded
 from service.adjustment.triage import Judgement, Pain, Stop, first_step, judged, stop_before_planning
 from service.api.models.base import omitted, or_default, stated, stated_count, stated_si

@@ -7,8 +7,8 @@ from math import degrees
 
 from msgspec import UNSET
 
-from service.adjustment.demand import Present
 from service.adjustment.pace import JOINTS
+from service.adjustment.present import Present
 from service.adjustment.text.complaint import as_told, asked_first, lasting
 from service.adjustment.text.decision import first_step, target_rule, unchanged
 from service.adjustment.text.pause import pause_words

@@ -35,7 +35,7 @@ from service.errors import Refusal
 from service.intervals import Interval
 from service.knowledge.observations import findings, published_ratio
 from service.mechanics.demand import Demand
-from service.mechanics.dynamics import product
+from service.mechanics.dynamics import AT_TURN, Met, product
 from service.mechanics.frontal import frontal_moments
 from service.mechanics.peaks import MOMENTS
 from service.mechanics.stance import SAGITTAL
@@ -63,6 +63,7 @@ SOURCES_OF_ARM: Final = [
     "mier_2014",
     "shoulder_isokinetic_1985",
 ]
+OF_MOVED: Final = OF_ONE + WITH_TURN
 GENERAL: Final = cautions("not_workplace_limits")
 UNUSED_SETUP: Final = (message("setup_does_not_enter"),)
 
@@ -79,6 +80,7 @@ def joint_demand(request: JointDemand) -> JointDemandAnswer:
         for label, uncertain in modelled
         for assumption in uncertain.demand.assumptions
     ]
+    unmodelled = dict.fromkeys(setup.request.exercise for setup in setups if not setup.demand)
     unused = any(describes_setup(setup.request) for setup in setups if not setup.demand)
     remarks = {one.text: one for _, uncertain in modelled for one in uncertain.demand.remarks}
     codes = dict.fromkeys(code for _, uncertain in modelled for code in uncertain.cautions)
@@ -100,6 +102,7 @@ def joint_demand(request: JointDemand) -> JointDemandAnswer:
             *map(message, codes),
             *((message("arm_moments_and_studies"),) if arms else ()),
             *remarks.values(),
+            *(message("no_posture_modelled", exercise=exercise) for exercise in unmodelled),
             *(UNUSED_SETUP if unused else ()),
             *GENERAL,
         ],
@@ -181,13 +184,14 @@ def _dynamics(solution: SolvedSetup, uncertain: UncertainDemand) -> JointDynamic
     turn = solution.pace.turn
     if turn is None:
         return None
-    demand, spans = uncertain.demand, uncertain.intervals
+    demand, spans, at_turn = uncertain.demand, uncertain.intervals, turn.interval
+
+    def factor(met: Met) -> Interval:
+        return at_turn if met is AT_TURN else turn.of_largest(met).interval
+
     return JointDynamics(
-        factor=estimate(turn.interval, OF_TURN),
-        moments=_moments(
-            {joint: product(spans[joint], turn.of_largest(demand.met(joint)).interval) for joint in MOMENTS},
-            OF_ONE + WITH_TURN,
-        ),
+        factor=estimate(at_turn, OF_TURN),
+        moments=_moments({joint: product(spans[joint], factor(demand.met(joint))) for joint in MOMENTS}, OF_MOVED),
     )
 
 

@@ -48,6 +48,8 @@ class SolvedSetup(msgspec.Struct, frozen=True):
         if self.demand is None or reference.demand is None:
             return None
         compared = compare(self.demand, reference.demand, MOMENTS)
+        if self.pace.pace == reference.pace.pace:
+            return compared
         for joint in MOMENTS:
             pace = self.pace.against(reference.pace, self.demand.demand.met(joint))
             if pace is not None:

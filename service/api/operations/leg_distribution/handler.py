@@ -128,7 +128,7 @@ def _share_in_posture(request: LegDistribution, posture: SplitPosture) -> LeadSh
         demand = setup_demand(body, rule, si(request.load), depth, technique)
     except Refusal as refusal:
         raise refusal.at(_POINTERS) from None
-    share = lead_share_interval(demand, moved_stances(demand, depth))
+    share = lead_share_interval(demand, depth, moved_stances(demand, depth))
     stance = split_stance_answer(demand, share)
     return LeadShare(share, OF_ONE, "statics", demand.assumptions, demand.remarks, stance)
 

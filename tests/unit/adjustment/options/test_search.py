@@ -12,12 +12,13 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Assessment, Candidate, Case, RuledOut, Trial
-from service.adjustment.demand import present_demand, region_ratio
+from service.adjustment.demand import region_ratio
 from service.adjustment.levers.load import load_for_target
 from service.adjustment.levers.stance import sure_stances
 from service.adjustment.levers.substitution import other_lifts
 from service.adjustment.options.search import candidates
 from service.adjustment.prescription import Prescription, lifts_the_body, total_load
+from service.adjustment.present import present_demand
 from service.adjustment.text.ruled_out import reason_message
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES

@@ -10,7 +10,7 @@ from msgspec.structs import replace
 
 from service.adjustment.consultation import Candidate
 from service.adjustment.options.ranking import ranked
-from service.adjustment.options.result import outcome, surest_first
+from service.adjustment.options.result import Outcome, surest_first
 from service.adjustment.options.search import candidates
 from service.adjustment.options.selection import select
 from tests.unit.adjustment.options.test_search import SQUAT, case
@@ -29,7 +29,7 @@ def test_each_kind_of_change_comes_once_before_any_comes_twice(name: str) -> Non
     found = CASES[name]
     shown = select(found, 20).outcomes
     order = ranked([one for one in candidates(found) if isinstance(one, Candidate)], found)
-    assert shown[0].candidate == surest_first([outcome(found, one) for one in order], found)[0].candidate
+    assert shown[0].candidate == surest_first([Outcome(found, one) for one in order], found, 20)[0].candidate
     assert {one.candidate.levers for one in shown} <= {one.levers for one in order}
     before_sessions = list(takewhile(lambda one: one.meets_by != "session_exposure", (one.candidate for one in shown)))
     kinds = [kind(one) for one in before_sessions]

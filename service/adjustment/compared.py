@@ -1,0 +1,71 @@
+"""What an option asks of each region against the present, with intervals and verdicts, for what is shown of it."""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+
+from service.adjustment.demand import effects, stands_for
+from service.adjustment.pace import ADDUCTORS, JOINTS, paced
+from service.adjustment.prescription import Prescription
+from service.adjustment.present import Present
+from service.adjustment.region_effect import ComparedDemand, Effect
+from service.intervals import exactly
+from service.knowledge.catalogue import REGIONS
+from service.mechanics.uncertainty.comparison import at_pace, compare, verdict_of_ratio
+from service.mechanics.uncertainty.propagation import UncertainDemand
+from service.vocabulary import Direction
+
+
+def compared_demand(present: Present, new: Prescription) -> ComparedDemand:
+    """What a prescription asks of every region, with intervals where both lifts have a posture rule.
+
+    Raises Refusal as peak_moments does.
+    """
+    setup = present.setup_of(new)
+    if setup.compared is None:
+        setup.compared = _compared(present, new)
+    return setup.compared
+
+
+def _compared(present: Present, new: Prescription) -> ComparedDemand:
+    by_region, paces = effects(present, new), present.setup_of(new).paces
+    ratios = {region: exactly(effect.ratio) for region, effect in by_region.items() if effect.ratio is not None}
+    directions = {region: effect.direction for region, effect in by_region.items()}
+    posture = None if present.uncertain is None else present.posture_of(new)
+    if present.uncertain is None or posture is None:
+        spans = paced(ratios, paces)
+        verdicts: dict[str, Direction] = {region: verdict_of_ratio(span) for region, span in spans.items()}
+        return ComparedDemand(ratios | spans, spans, directions | verdicts)
+    joints = {
+        region: joint for region in by_region if (joint := JOINTS.get(stands_for(present, new, region))) is not None
+    }
+    if stands_for(present, new, ADDUCTORS) == ADDUCTORS and ADDUCTORS in by_region:
+        joints[ADDUCTORS] = "hip_adductor"
+    uncertain = _repeated(posture.uncertain)
+    by_joint = compare(uncertain, present.uncertain, tuple(dict.fromkeys(joints.values())))
+    for region, joint in joints.items():
+        if region in paces:
+            by_joint[joint] = at_pace(by_joint[joint], paces[region])
+    on_average = {}
+    for region, joint in joints.items():
+        ratio = by_joint[joint].ratio
+        if region in ratios and ratio is not None:
+            ratios[region], on_average[region] = ratio.one, ratio.on_average
+    compared: dict[str, Direction] = {
+        region: by_joint[joint].difference
+        for region, joint in joints.items()
+        if _seen_by_the_model(region, by_region[region])
+    }
+    return ComparedDemand(ratios, on_average, directions | compared, uncertain.cautions)
+
+
+def _repeated(uncertain: UncertainDemand) -> UncertainDemand:
+    """The same once more: one repetition differs from another, though both are the present lift's."""
+    return replace(uncertain, changes={name: replace(one) for name, one in uncertain.changes.items()})
+
+
+def _seen_by_the_model(region: str, effect: Effect) -> bool:
+    """Whether the way a region's demand moves is the model's to say: not what a cue does or was found of a part."""
+    if REGIONS[region].finer:
+        return effect.searched is not None and not effect.sources
+    return effect.evidence == "computed"

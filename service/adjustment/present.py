@@ -1,0 +1,204 @@
+"""The prescription that hurts, what it asks, and how it and others of the same lifter are done.
+
+Where the mechanics covers the lift, the peak moment of a repetition is computed. A consultation comes by the same ways
+of doing a lift more than once, so each is solved once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+from functools import cached_property
+
+import msgspec
+
+from service.adjustment.maximum import lifted_near, maximum_told
+from service.adjustment.pace import ADDUCTORS, JOINTS, moment_of, paces_of
+from service.adjustment.prescription import Prescription, relative_load
+from service.adjustment.region_effect import ComparedDemand, Effect
+from service.intervals import Interval
+from service.knowledge.catalogue import EXERCISES, REGIONS
+from service.mechanics.body import Body
+from service.mechanics.demand import Demand, Solved, demand_of, solve
+from service.mechanics.seen import Departure
+from service.mechanics.setups import Depth, Maximum
+from service.mechanics.spinal_setups import load_at_lean
+from service.mechanics.technique import Technique
+from service.mechanics.uncertainty.intervals import is_certain
+from service.mechanics.uncertainty.propagation import UncertainDemand, with_uncertainty
+
+
+class Posture(msgspec.Struct, frozen=True, dict=True):
+    """How a lifter holds a load, as far as it was asked for.
+
+    Attributes:
+        solved: at the bottom
+        depth: as it was requested; None for the exercise's own
+    """
+
+    solved: Solved
+    depth: Depth | None
+
+    @cached_property
+    def moments(self) -> dict[str, float]:
+        """Peak moments of a repetition by region, of the adductors where the legs are turned out [N·m]."""
+        moments = self.solved.peak_moments()
+        by_region = {region: moments[joint] for region, joint in JOINTS.items()}
+        if moments["hip_adductor"]:
+            by_region[ADDUCTORS] = moments["hip_adductor"]
+        return by_region
+
+    @cached_property
+    def demand(self) -> Demand:
+        """Posture and moments."""
+        return demand_of(self.solved)
+
+    @cached_property
+    def uncertain(self) -> UncertainDemand:
+        """The same with its uncertainty."""
+        return with_uncertainty(self.demand, self.depth)
+
+
+class Execution(msgspec.Struct):
+    """One way of doing a lift, which prescriptions of other repetitions, sets and days share.
+
+    Attributes:
+        moments: peak of a repetition by region, at rest [N·m]
+        moved: what the lift moves against the present one [1], None for a load in the place of none
+        paces: what its pace makes of them, by region, where it is another than the present one [1]
+        effects: by region, as far as they were asked for
+        compared: against the present, once it was asked for
+    """
+
+    moments: dict[str, float]
+    moved: float | None
+    paces: dict[str, Interval] = {}
+    effects: dict[str, Effect] = {}
+    compared: ComparedDemand | None = None
+
+
+class Present(msgspec.Struct, frozen=True):
+    """The prescription that hurts and what it asks.
+
+    Attributes:
+        body: the lifter
+        prescription: the present prescription
+        moments: peak of a repetition by region, of lifts and regions that are computed [N·m]
+        uncertain: the same with its uncertainty, None without a posture rule
+        comparable: regions whose moment is sure enough of its sign to be compared with
+        named: finer regions that the question names
+        setups: the lifts looked at before in this consultation, by how they are done; a search comes by the same ones
+            more than once
+        postures: the same by how they are held, whatever their pace
+        maximum: of the present lift, as far as its set tells it; a lift near it is done in another posture
+        sure_stances: techniques in other stances that are sure to ask a region for less, and the others, by region
+        departure: how this lifter departs from the rule of the present lift, as far as that was seen
+    """
+
+    body: Body
+    prescription: Prescription
+    moments: dict[str, float]
+    uncertain: UncertainDemand | None
+    comparable: frozenset[str]
+    named: tuple[str, ...] = ()
+    setups: dict[Hashable, Execution] = {}
+    postures: dict[Hashable, Posture] = {}
+    maximum: Maximum | None = None
+    sure_stances: dict[str, tuple[list[Technique], list[Technique]]] = {}
+    departure: Departure | None = None
+
+    def as_lifted(self, new: Prescription) -> Prescription:
+        """A prescription of the same lifter with what is known of them."""
+        return lifted_near(self.maximum, new, self.departure)
+
+    def setup_of(self, new: Prescription) -> Execution:
+        """A prescription of the same lifter as it is done; raises Refusal as peak_moments does."""
+        key = (new.exercise, new.implement, new.load, new.depth, new.technique, new.tempo, new.hold, new.cues)
+        setup = self.setups.get(key)
+        if setup is None:
+            moved = relative_load(new, self.prescription, self.body.mass)
+            posture = self.posture_of(new)
+            moments = _moments_of(self.body, new, posture)
+            demand = None if posture is None or new.pace == self.prescription.pace else posture.demand
+            paces = paces_of(self.body, self.prescription, new, demand)
+            setup = self.setups[key] = Execution(moments, moved, paces)
+        return setup
+
+    def posture_of(self, new: Prescription) -> Posture | None:
+        """How the lifter holds a prescription, None without a posture rule; raises Refusal as the mechanics does."""
+        if (rule := new.posture) is None:
+            return None
+        key = _held(rule, new)
+        posture = self.postures.get(key)
+        if posture is None:
+            posture = self.postures[key] = _posture_of(self.body, rule, self.as_lifted(new))
+        return posture
+
+    def solved(self, new: Prescription) -> Demand:
+        """Posture and moments of a prescription of the same lifter; raises Refusal as the mechanics does."""
+        posture = self.posture_of(new)
+        return solved(self.body, new) if posture is None else posture.demand
+
+
+def _held(rule: str, prescription: Prescription) -> Hashable:
+    return rule, prescription.load, prescription.depth, prescription.technique
+
+
+def _posture_of(body: Body, rule: str, prescription: Prescription) -> Posture:
+    depth = prescription.depth
+    return Posture(solve(body, rule, prescription.load, depth, prescription.technique), depth)
+
+
+def solved(body: Body, prescription: Prescription) -> Demand:
+    """Posture and moments of a prescription, as it is held; raises Refusal as the mechanics does."""
+    return _posture_of(body, prescription.posture or prescription.exercise, prescription).demand
+
+
+def present_demand(body: Body, prescription: Prescription, *regions: str) -> Present:
+    """What the present prescription asks; raises Refusal for a posture that cannot be had.
+
+    Args:
+        body: the lifter
+        prescription: the present prescription
+        regions: that the question names
+    """
+    named = tuple(dict.fromkeys(region for region in regions if REGIONS[region].finer))
+    told = maximum_told(
+        prescription.exercise, prescription.posture, prescription.load, prescription.reps.high, prescription.reserve
+    )
+    if (rule := prescription.posture) is None:
+        alone = peak_moments(body, prescription)
+        return Present(body, prescription, alone, None, frozenset(alone), named)
+    posture = _posture_of(body, rule, lifted_near(told, prescription))
+    moments, changes = posture.moments, posture.uncertain.changes
+    sure = frozenset(
+        region for region, moment in moments.items() if is_certain(moment, changes[moment_of(region) or ""])
+    )
+    return Present(
+        body,
+        prescription,
+        moments,
+        posture.uncertain,
+        sure,
+        named,
+        postures={_held(rule, prescription): posture},
+        maximum=told,
+        departure=posture.demand.technique.departure,
+    )
+
+
+def peak_moments(body: Body, prescription: Prescription) -> dict[str, float]:
+    """Peak moments of a repetition by region [N·m]; empty where nothing is computed.
+
+    Raises Refusal for a posture that cannot be had.
+    """
+    rule = prescription.posture
+    return _moments_of(body, prescription, None if rule is None else _posture_of(body, rule, prescription))
+
+
+def _moments_of(body: Body, prescription: Prescription, posture: Posture | None) -> dict[str, float]:
+    if posture is not None:
+        return posture.moments
+    exercise = EXERCISES[prescription.exercise]
+    if exercise.carry == "hands" and exercise.lean_in_radians is not None:
+        return {"low_back": load_at_lean(exercise, body, prescription.load, exercise.lean_in_radians).moment}
+    return {}
