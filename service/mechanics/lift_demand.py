@@ -17,7 +17,7 @@ from service.knowledge.posture_rules import posture_of
 from service.mechanics.arm.directions import direction
 from service.mechanics.arm.repetition import Largest, arm_demand
 from service.mechanics.arm.segments import arm_of
-from service.mechanics.arm.technique import asked_arm_setup, trunk_lean_of
+from service.mechanics.arm.technique import asked_arm_setup
 from service.mechanics.arm.uncertain import Quantity, UncertainArm, amount, uncertain_arm
 from service.mechanics.body import Body
 from service.mechanics.demand import solve
@@ -26,7 +26,7 @@ from service.mechanics.dynamics import AT_TURN, Met, met_above
 from service.mechanics.peaks import MOMENTS
 from service.mechanics.spinal_setups import load_at_lean
 from service.mechanics.spine import check_lean
-from service.mechanics.technique import Technique
+from service.mechanics.technique import Technique, asked_lean
 from service.mechanics.uncertainty.comparison import Comparison, at_pace, compare, compared
 from service.mechanics.uncertainty.intervals import Changes, Ratio, interval_of
 from service.mechanics.uncertainty.propagation import UncertainDemand, Variant, uncertain_demand
@@ -84,7 +84,7 @@ class LiftDemand(Struct, frozen=True, gc=False):
         self,
         reference: LiftDemand,
         joints: Sequence[Joint] = JOINTS,
-        pace: Callable[[Met], Interval | None] = lambda _: None,
+        pace: Callable[[Met], Interval | None] | None = None,
     ) -> dict[Joint, Comparison]:
         """The moments against those of another lift of the same lifter, of the joints that take part in both.
 
@@ -95,14 +95,18 @@ class LiftDemand(Struct, frozen=True, gc=False):
             joints: asked about
             pace: what the pace of this lift makes of a moment against the reference's [1]; None at one pace
         """
+
+        def factor(joint: Joint) -> Interval | None:
+            return None if pace is None else pace(self.met(joint))
+
         found = self._at_rest(reference, joints)
         for joint, comparison in found.items():
-            if joint not in _OF_ARM and (factor := pace(self.met(joint))) is not None:
-                found[joint] = at_pace(comparison, factor)
+            if (faster := factor(joint)) is not None:
+                found[joint] = at_pace(comparison, faster)
         if self.arm is not None and reference.arm is not None:
             for joint in ARM_JOINTS:
                 if joint in joints:
-                    found[joint] = _of_arm(self.arm, reference.arm, joint, pace(self.met(joint)))
+                    found[joint] = _of_arm(self.arm, reference.arm, joint, factor(joint))
         return found
 
     def _at_rest(self, reference: LiftDemand, joints: Sequence[Joint]) -> dict[Joint, Comparison]:
@@ -140,11 +144,10 @@ def lift_demand(
     """
     posture = posture_of(exercise, implement)
     setup = asked_arm_setup(body, exercise, implement, load, depth, technique)
-    lean = _standing_lean(exercise, technique)
+    lean, lift = _standing_lean(exercise, technique), EXERCISES[exercise]
     back = None
     if lean is not None:
-        usual = EXERCISES[exercise].lean_in_radians
-        back = of_lean(body, EXERCISES[exercise], load, lean, "assumed" if lean == usual else "stated")
+        back = of_lean(body, lift, load, lean, "assumed" if asked_lean(technique) is None else "stated")
     return LiftDemand(
         None if posture is None else uncertain_demand(body, posture, load, depth, technique),
         back,
@@ -187,12 +190,14 @@ def lift_moments(
 
 
 def _standing_lean(exercise: str, technique: Technique | None) -> float | None:
-    """The lean of a pull that has no posture rule and hangs the load in the hands of a standing lifter [rad]."""
-    if EXERCISES[exercise].carry != "hands" or posture_of(exercise, None) is not None:
+    """The lean of a pull without a posture rule whose load hangs in the hands of a standing lifter [rad]."""
+    usual = EXERCISES[exercise].lean_in_radians
+    if EXERCISES[exercise].carry != "hands" or usual is None or posture_of(exercise, None) is not None:
         return None
-    lean = trunk_lean_of(exercise, technique)
-    if lean is not None:
-        check_lean(lean, "technique/trunk_lean")
+    lean = asked_lean(technique)
+    if lean is None:
+        return usual
+    check_lean(lean, "technique/trunk_lean")
     return lean
 
 

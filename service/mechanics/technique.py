@@ -72,6 +72,18 @@ class Technique(Struct, frozen=True, gc=False):
 USUAL_TECHNIQUE = Technique()
 
 
+def asked_lean(technique: Technique | None) -> float | None:
+    """The trunk from the vertical as it was seen, else as it is asked for; None where neither is stated [rad].
+
+    Args:
+        technique: None for the usual one
+    """
+    if technique is None:
+        return None
+    seen = None if technique.seen is None else technique.seen.trunk_lean
+    return technique.trunk_lean if seen is None else seen
+
+
 def prescribed(technique: Technique | None) -> Technique:
     """What of a technique is to be done, without what is only known of the lifter.
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Final
+from typing import Annotated, Final, Protocol
 
 from msgspec import Meta
 from msgspec.structs import replace
@@ -118,7 +118,7 @@ def prescription_of(given: Prescription, where: str) -> domain.Prescription:
     where: pointer to it. Raises Refusal with pointers under it for what cannot be done.
     """
     name = where.lstrip("/")
-    _check_implement(given, name)
+    check_implement(given, name)
     rest, hold = stated_si(given.rest), stated_si(given.hold)
     if rest is not None and rest > LONGEST_REST:
         raise Refusal.one(f"{name}/rest", "A rest this long is a break between sessions.", "up to 30 min")
@@ -192,7 +192,19 @@ def _as_seen(
         raise located(refusal, where) from None
 
 
-def _check_implement(given: Prescription, name: str) -> None:
+class _WithImplement(Protocol):
+    @property
+    def exercise(self) -> str: ...
+
+    @property
+    def implement(self) -> Implement | None: ...
+
+    @property
+    def load(self) -> Mass: ...
+
+
+def check_implement(given: _WithImplement, name: str) -> None:
+    """Raise Refusal with pointers under `name` for an implement that the exercise is not done with."""
     if given.implement is None:
         return
     lift = EXERCISES[given.exercise]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Annotated, Final, Protocol
 
 import msgspec
@@ -227,6 +228,14 @@ class _WithSetup(Protocol):
 def describes_setup(one: _WithSetup) -> bool:
     """Whether a prescription or a part of one states how the lift is set up, its depth or technique."""
     return one.depth is not None or one.technique is not None
+
+
+def states_other(one: Depth | Technique | None, names: Collection[str] = ()) -> bool:
+    """Whether a depth or a technique states anything beyond the named fields."""
+    if one is None:
+        return False
+    usual = type(one)()
+    return any(getattr(one, name) != getattr(usual, name) for name in one.__struct_fields__ if name not in names)
 
 
 def located(refusal: Refusal, where: str) -> Refusal:

@@ -14,7 +14,7 @@ from service.knowledge.records import SourcedRange
 from service.mechanics.arm.lifts import ArmSetup, ArmTechnique, arm_setup
 from service.mechanics.body import Body
 from service.mechanics.depth import Depth
-from service.mechanics.technique import USUAL_TECHNIQUE, Technique
+from service.mechanics.technique import USUAL_TECHNIQUE, Technique, asked_lean
 from service.messages import message
 from service.units import angle, length
 from service.vocabulary import Implement
@@ -65,24 +65,6 @@ def asked_arm_setup(
     )
 
 
-def trunk_lean_of(exercise: str, technique: Technique | None) -> float | None:
-    """The trunk from the vertical in a pull that stands and leans: as asked for, as seen, or the exercise's own.
-
-    Args:
-        exercise: id of the exercise
-        technique: as asked for; None for the usual one
-
-    Returns:
-        the lean [rad]; None where the exercise has none
-    """
-    usual = EXERCISES[exercise].lean_in_radians
-    if usual is None or technique is None:
-        return usual
-    seen = None if technique.seen is None else technique.seen.trunk_lean
-    stated = technique.trunk_lean if seen is None else seen
-    return usual if stated is None else stated
-
-
 def _grip(body: Body, lift: ArmLift, width: float | None) -> float | None:
     if width is None:
         return None
@@ -111,8 +93,8 @@ def _abduction(lift: ArmLift, technique: Technique) -> float | None:
 def _trunk_angle(exercise: str, lift: ArmLift, technique: Technique) -> float | None:
     bench = technique.bench_angle
     if bench is None:
-        lean = trunk_lean_of(exercise, technique)
-        return None if lean is None else pi / 2 + lean
+        usual, lean = EXERCISES[exercise].lean_in_radians, asked_lean(technique)
+        return None if usual is None or lean is None else pi / 2 + lean
     if lift.bench is None:
         raise Refusal.one("technique/bench_angle", message("no_bench_that_tilts"), "left out")
     _within("technique/bench_angle", bench, lift.bench)

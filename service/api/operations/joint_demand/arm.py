@@ -4,31 +4,20 @@ from __future__ import annotations
 
 from typing import Final
 
-from service.api.models.common import Estimate, estimate
+from service.api.models.common import estimate
 from service.api.operations.joint_demand.arm_models import (
     ArmAnswer,
     ArmDifferences,
-    ArmMoments,
     ArmPosture,
-    ArmRatios,
     ElbowAnswer,
     ShoulderAnswer,
 )
-from service.mechanics.arm.directions import Direction, direction, of_shoulder
+from service.mechanics.arm.directions import direction
 from service.mechanics.arm.repetition import ArmPostures
 from service.mechanics.arm.uncertain import Assumption, Quantity, UncertainArm
 from service.units import angle
 
 OF_ARM: Final = "least and most with each assumption of lifter and lift at the ends of its span by itself; no coverage"
-
-_COMPARED: Final[tuple[Quantity, ...]] = (
-    "shoulder_net",
-    "shoulder",
-    "elbow",
-    "elbow_valgus",
-    "wrist",
-    "behind_the_body",
-)
 
 
 def arm_answer(arm: UncertainArm, reference: UncertainArm | None) -> ArmAnswer:
@@ -39,18 +28,11 @@ def arm_answer(arm: UncertainArm, reference: UncertainArm | None) -> ArmAnswer:
         reference: the first setup's; None where that is no lift of the arms
     """
     peak = arm.demand.shoulder
-    against = {quantity: direction(arm, reference, quantity) for quantity in _COMPARED} if reference else None
     return ArmAnswer(
-        moments=ArmMoments(
-            shoulder=_moment(arm, "shoulder_net"),
-            elbow=_moment(arm, "elbow"),
-            elbow_valgus=_moment(arm, "elbow_valgus"),
-            wrist=_moment(arm, "wrist"),
-        ),
         shoulder=ShoulderAnswer(
             at=round(peak.part, 4),
             leading=peak.demand.leading,
-            weighed=_moment(arm, "shoulder"),
+            weighed=estimate(arm.interval("shoulder"), OF_ARM, "N·m"),
             raising=estimate(arm.shoulder_part("elevation"), OF_ARM, "N·m"),
             forward=estimate(arm.shoulder_part("horizontal"), OF_ARM, "N·m"),
             inward_rotation=estimate(arm.shoulder_part("axial"), OF_ARM, "N·m"),
@@ -58,16 +40,17 @@ def arm_answer(arm: UncertainArm, reference: UncertainArm | None) -> ArmAnswer:
         elbow=ElbowAnswer(
             at=round(arm.demand.elbow.part, 4),
             muscles="extensors" if arm.demand.elbow.value >= 0 else "flexors",
+            valgus=estimate(arm.interval("elbow_valgus"), OF_ARM, "N·m"),
         ),
         posture=_posture(arm.demand.postures),
-        relative=_ratios(against) if against else None,
-        difference=_differences(arm, reference, against) if against and reference else None,
-        unclear_by=_unclear(against) if against and arm is not reference else [],
+        difference=None
+        if reference is None
+        else ArmDifferences(
+            elbow_valgus=direction(arm, reference, "elbow_valgus").difference,
+            behind_the_body=direction(arm, reference, "behind_the_body").difference,
+        ),
+        unclear_by=[] if reference is None or arm is reference else _unclear(arm, reference),
     )
-
-
-def _moment(arm: UncertainArm, quantity: Quantity) -> Estimate:
-    return estimate(arm.interval(quantity), OF_ARM, "N·m")
 
 
 def _posture(postures: ArmPostures) -> ArmPosture:
@@ -81,29 +64,7 @@ def _posture(postures: ArmPostures) -> ArmPosture:
     )
 
 
-def _ratios(against: dict[Quantity, Direction]) -> ArmRatios:
-    return ArmRatios(
-        shoulder=_ratio(against["shoulder_net"]),
-        elbow=_ratio(against["elbow"]),
-        elbow_valgus=_ratio(against["elbow_valgus"]),
-        wrist=_ratio(against["wrist"]),
-    )
-
-
-def _ratio(found: Direction) -> Estimate | None:
-    return None if found.ratio is None else estimate(found.ratio, OF_ARM)
-
-
-def _differences(arm: UncertainArm, reference: UncertainArm, against: dict[Quantity, Direction]) -> ArmDifferences:
-    return ArmDifferences(
-        shoulder=of_shoulder(arm, reference),
-        elbow=against["elbow"].difference,
-        elbow_valgus=against["elbow_valgus"].difference,
-        wrist=against["wrist"].difference,
-        behind_the_body=against["behind_the_body"].difference,
-    )
-
-
-def _unclear(against: dict[Quantity, Direction]) -> list[Assumption]:
+def _unclear(arm: UncertainArm, reference: UncertainArm) -> list[Assumption]:
     quantities: tuple[Quantity, ...] = ("shoulder_net", "shoulder", "elbow")
-    return list(dict.fromkeys(by for quantity in quantities for by in against[quantity].turned_by))
+    turned = (by for quantity in quantities for by in direction(arm, reference, quantity).turned_by)
+    return list(dict.fromkeys(turned))

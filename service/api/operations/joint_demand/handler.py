@@ -10,9 +10,8 @@ from service.adjustment.prescription import body_moved, lifts_the_body, may_be_u
 from service.api.models.base import stated_si
 from service.api.models.common import OF_ONE, ONE_TO_ONE, Basis, Estimate, cautions, estimate
 from service.api.models.pace import OF_TURN, WITH_TURN
-from service.api.models.setup import describes_setup
 from service.api.models.split_stance import split_stance_answer
-from service.api.operations.joint_demand.arm import arm_answer
+from service.api.operations.joint_demand.arm import OF_ARM, arm_answer
 from service.api.operations.joint_demand.models import (
     LATERAL_FORCE,
     JointDemand,
@@ -30,16 +29,16 @@ from service.api.operations.joint_demand.models import (
     PublishedFinding,
     StrengthRatio,
 )
-from service.api.operations.joint_demand.solving import SolvedSetup, solved
+from service.api.operations.joint_demand.solving import SolvedSetup, setup_does_not_enter, solved
 from service.errors import Refusal
 from service.intervals import Interval
 from service.knowledge.observations import findings, published_ratio
 from service.mechanics.demand import Demand
 from service.mechanics.dynamics import AT_TURN, Met, product
 from service.mechanics.frontal import frontal_moments
-from service.mechanics.peaks import MOMENTS
+from service.mechanics.lift_demand import ARM_JOINTS, JOINTS, Joint
 from service.mechanics.stance import SAGITTAL
-from service.mechanics.uncertainty.comparison import Comparison, Quantity
+from service.mechanics.uncertainty.comparison import Comparison
 from service.mechanics.uncertainty.propagation import UncertainDemand
 from service.messages import message
 from service.units import Mass, angle, length, mass, si
@@ -63,7 +62,6 @@ SOURCES_OF_ARM: Final = [
     "mier_2014",
     "shoulder_isokinetic_1985",
 ]
-OF_MOVED: Final = OF_ONE + WITH_TURN
 GENERAL: Final = cautions("not_workplace_limits")
 UNUSED_SETUP: Final = (message("setup_does_not_enter"),)
 
@@ -74,29 +72,33 @@ def joint_demand(request: JointDemand) -> JointDemandAnswer:
     Raises Refusal for a posture that cannot be had, naming the limit and what would help.
     """
     setups = solved(request).setups
-    modelled = [(setup.request.label, setup.demand) for setup in setups if setup.demand]
+    modelled = [(setup.request.label, setup.demand.legs) for setup in setups if setup.demand.legs]
     assumptions = [
         message("of_setup", label=label, assumption=assumption) if len(setups) > 1 else assumption
         for label, uncertain in modelled
         for assumption in uncertain.demand.assumptions
     ]
-    unmodelled = dict.fromkeys(setup.request.exercise for setup in setups if not setup.demand)
-    unused = any(describes_setup(setup.request) for setup in setups if not setup.demand)
+    unmodelled = dict.fromkeys(setup.request.exercise for setup in setups if not setup.is_computed)
+    unused = any(setup_does_not_enter(setup) for setup in setups)
     remarks = {one.text: one for _, uncertain in modelled for one in uncertain.demand.remarks}
     codes = dict.fromkeys(code for _, uncertain in modelled for code in uncertain.cautions)
-    arms = any(setup.arm for setup in setups)
+    arms = any(setup.demand.arm for setup in setups)
+    backs = any(setup.demand.back for setup in setups)
+    planar = bool(modelled) or not arms
     return JointDemandAnswer(
         reference=request.setups[0].label,
         setups=[_answer(setup, setups[0], request) for setup in setups],
         basis=Basis(
-            method=message("method_arm" if arms and not modelled else "method_sagittal_chain"),
+            method=message("method_sagittal_chain" if planar else "method_arm"),
             sources=[*SOURCES, *(SOURCES_OF_ARM if arms else ())],
             assumptions=[
                 *((message("assumed_arm"),) if arms else ()),
-                *((message("assumed_joints_swept"), message("assumed_dynamics")) if modelled or not arms else ()),
+                *((message("assumed_joints_swept"),) if planar else ()),
+                *((message("assumed_rigid_trunk"),) if backs else ()),
+                *((message("assumed_dynamics"),) if any(setup.pace.turn for setup in setups) else ()),
                 *assumptions,
             ],
-            evidence="computed" if modelled or arms else "published",
+            evidence="computed" if any(setup.is_computed for setup in setups) else "published",
         ),
         cautions=[
             *map(message, codes),
@@ -115,7 +117,7 @@ def _total(setup: JointSetup, body_mass: Mass) -> float:
 
 
 def _answer(solution: SolvedSetup, reference: SolvedSetup, request: JointDemand) -> JointSetupAnswer:
-    setup, uncertain = solution.request, solution.demand
+    setup, legs, arm = solution.request, solution.demand.legs, solution.demand.arm
     first = reference.request.exercise
     ratio = None if setup.exercise == first else published_ratio(first, setup.exercise)
     total = _total(setup, request.lifter.body_mass)
@@ -128,20 +130,20 @@ def _answer(solution: SolvedSetup, reference: SolvedSetup, request: JointDemand)
     return JointSetupAnswer(
         label=setup.label,
         total_load=mass(total, setup.load.unit),
-        posture=_posture(uncertain) if uncertain else None,
-        moment_arms=_arms(uncertain) if uncertain else None,
-        moments=_moments(uncertain.intervals) if uncertain else None,
-        dynamic=_dynamics(solution, uncertain) if uncertain else None,
-        peaks_at_knee_flexion=_peaks(uncertain) if uncertain else None,
-        legs_turned_out=_turned_out(uncertain.demand) if uncertain else None,
-        arm=arm_answer(solution.arm, reference.arm) if solution.arm else None,
+        posture=_posture(legs) if legs else None,
+        moment_arms=_arms(legs) if legs else None,
+        moments=_moments(solution.demand.intervals) if solution.is_computed else None,
+        dynamic=_dynamics(solution) if solution.is_computed else None,
+        peaks_at_knee_flexion=_peaks(legs) if legs else None,
+        legs_turned_out=_turned_out(legs.demand) if legs else None,
+        arm=arm_answer(arm, reference.demand.arm) if arm else None,
         relative=_ratios(against) if against else None,
         difference=_differences(against) if against else None,
         strength_ratio=StrengthRatio(ratio=round(ratio.ratio, 4), sd=ratio.sd, source=ratio.source, known=ratio.known)
         if ratio
         else None,
         published=_published(setup.exercise, first),
-        evidence="computed" if uncertain or solution.arm else "published" if ratio else "direction_only",
+        evidence="computed" if solution.is_computed else "published" if ratio else "direction_only",
     )
 
 
@@ -169,30 +171,30 @@ def _arms(uncertain: UncertainDemand) -> JointLengths:
     )
 
 
-def _moments(spans: Mapping[str, Interval], meaning: str = OF_ONE) -> JointMoments:
+def _moments(spans: Mapping[Joint, Interval], with_turn: str = "") -> JointMoments:
     return JointMoments(
-        ankle=estimate(spans["ankle"], meaning, "N·m"),
-        knee=estimate(spans["knee"], meaning, "N·m"),
-        hip=estimate(spans["hip"], meaning, "N·m"),
-        hip_adductor=estimate(spans["hip_adductor"], meaning, "N·m"),
-        hip_resultant=estimate(spans["hip_resultant"], meaning, "N·m"),
-        lumbosacral=estimate(spans["lumbosacral"], meaning, "N·m"),
+        **{
+            joint: estimate(spans[joint], _meaning(joint, OF_ONE) + with_turn, "N·m") if joint in spans else None
+            for joint in JOINTS
+        }
     )
 
 
-def _dynamics(solution: SolvedSetup, uncertain: UncertainDemand) -> JointDynamics | None:
-    turn = solution.pace.turn
+def _meaning(joint: Joint, of_legs: str) -> str:
+    return OF_ARM if joint in ARM_JOINTS else of_legs
+
+
+def _dynamics(solution: SolvedSetup) -> JointDynamics | None:
+    turn, demand = solution.pace.turn, solution.demand
     if turn is None:
         return None
-    demand, spans, at_turn = uncertain.demand, uncertain.intervals, turn.interval
+    at_turn = turn.interval
 
     def factor(met: Met) -> Interval:
         return at_turn if met is AT_TURN else turn.of_largest(met).interval
 
-    return JointDynamics(
-        factor=estimate(at_turn, OF_TURN),
-        moments=_moments({joint: product(spans[joint], factor(demand.met(joint))) for joint in MOMENTS}, OF_MOVED),
-    )
+    spans = {joint: product(span, factor(demand.met(joint))) for joint, span in demand.intervals.items()}
+    return JointDynamics(factor=estimate(at_turn, OF_TURN), moments=_moments(spans, WITH_TURN))
 
 
 def _peaks(uncertain: UncertainDemand) -> JointPeaks:
@@ -227,30 +229,16 @@ def _turned_out(demand: Demand) -> LegsTurnedOut | None:
     )
 
 
-def _ratios(against: dict[Quantity, Comparison]) -> JointRatios:
-    return JointRatios(
-        ankle=_ratio(against["ankle"]),
-        knee=_ratio(against["knee"]),
-        hip=_ratio(against["hip"]),
-        hip_adductor=_ratio(against["hip_adductor"]),
-        hip_resultant=_ratio(against["hip_resultant"]),
-        lumbosacral=_ratio(against["lumbosacral"]),
-    )
+def _ratios(against: Mapping[Joint, Comparison]) -> JointRatios:
+    return JointRatios(**{joint: _ratio(joint, against[joint]) if joint in against else None for joint in JOINTS})
 
 
-def _ratio(comparison: Comparison) -> Estimate | None:
-    return None if comparison.ratio is None else estimate(comparison.ratio.one, ONE_TO_ONE)
+def _ratio(joint: Joint, comparison: Comparison) -> Estimate | None:
+    return None if comparison.ratio is None else estimate(comparison.ratio.one, _meaning(joint, ONE_TO_ONE))
 
 
-def _differences(against: dict[Quantity, Comparison]) -> JointDifferences:
-    return JointDifferences(
-        ankle=against["ankle"].difference,
-        knee=against["knee"].difference,
-        hip=against["hip"].difference,
-        hip_adductor=against["hip_adductor"].difference,
-        hip_resultant=against["hip_resultant"].difference,
-        lumbosacral=against["lumbosacral"].difference,
-    )
+def _differences(against: Mapping[Joint, Comparison]) -> JointDifferences:
+    return JointDifferences(**{joint: against[joint].difference if joint in against else None for joint in JOINTS})
 
 
 @cache

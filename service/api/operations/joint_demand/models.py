@@ -11,7 +11,14 @@ from service.api.models.common import Basis, Estimate, Label, RepRange, SetCount
 from service.api.models.effort import EFFORT
 from service.api.models.ids import ExerciseId
 from service.api.models.lifter import Lifter
-from service.api.models.prescription import NOT_USED, Hold, PrescribedReserve, RestOfPrescription, TempoText
+from service.api.models.prescription import (
+    NOT_USED,
+    Hold,
+    ImplementUsed,
+    PrescribedReserve,
+    RestOfPrescription,
+    TempoText,
+)
 from service.api.models.setup import Depth, Technique
 from service.api.models.split_stance import SplitStanceAnswer
 from service.api.operations.joint_demand.arm_models import ArmAnswer
@@ -29,6 +36,7 @@ class JointSetup(RestOfPrescription, kw_only=True, frozen=True):
     load: Mass
     depth: Depth | None = None
     technique: Technique | None = None
+    implement: ImplementUsed | None = None
     assistance: Annotated[Mass, Meta(description="Pull-ups: what a band or machine takes off.")] | None = None
     tempo: TempoText | None = None
     hold: Hold | None = None
@@ -67,18 +75,21 @@ class JointLengths(ResponseModel, kw_only=True, frozen=True):
 
 
 class JointMoments(ResponseModel, kw_only=True, frozen=True):
-    """Largest extensor moment through the range (plantar flexor at the ankle); ankle, knee and hip per leg, in split stances the lead leg's; negative: only flexors are asked.
+    """Largest moments through the range of the joints that take part, null elsewhere: extensor at knee, hip and lower back, plantar flexor at the ankle, ankle, knee and hip per leg, in split stances the lead leg's; negative: only flexors are asked.
 
-    With the legs turned out the knee's is about the axis of the thigh's vertical plane. hip_adductor, of a leg without a lateral floor force, and hip_resultant
+    shoulder, elbow and wrist are of one arm, sizes whatever their direction: net at shoulder and wrist, about the hinge at the elbow. With the legs turned out the knee's is about the axis of the thigh's vertical plane. hip_adductor, of a leg without a lateral floor force, and hip_resultant
     of both stand where hip is largest: turning the legs out moves a hip's moment from extensors to adductors and takes nothing off the joint.
     """
 
-    ankle: Estimate
-    knee: Estimate
-    hip: Estimate
-    hip_adductor: Estimate
-    hip_resultant: Estimate
-    lumbosacral: Estimate
+    ankle: Estimate | None
+    knee: Estimate | None
+    hip: Estimate | None
+    hip_adductor: Estimate | None
+    hip_resultant: Estimate | None
+    lumbosacral: Estimate | None
+    shoulder: Estimate | None
+    elbow: Estimate | None
+    wrist: Estimate | None
 
 
 class JointDynamics(ResponseModel, kw_only=True, frozen=True):
@@ -92,7 +103,7 @@ class JointDynamics(ResponseModel, kw_only=True, frozen=True):
 
 
 class JointPeaks(ResponseModel, kw_only=True, frozen=True):
-    """Knee flexion at which each joint's moment is largest."""
+    """Knee flexion at which each moment of a leg and of the back is largest."""
 
     ankle: Angle
     knee: Angle
@@ -101,7 +112,7 @@ class JointPeaks(ResponseModel, kw_only=True, frozen=True):
 
 
 class JointRatios(ResponseModel, kw_only=True, frozen=True):
-    """Moments against the first setup; null where its moment is near nil or changes sign within its uncertainty."""
+    """Moments against the first setup; null where either takes no part, and where the first's is near nil or changes sign within its uncertainty."""
 
     ankle: Estimate | None
     knee: Estimate | None
@@ -109,17 +120,26 @@ class JointRatios(ResponseModel, kw_only=True, frozen=True):
     hip_adductor: Estimate | None
     hip_resultant: Estimate | None
     lumbosacral: Estimate | None
+    shoulder: Estimate | None
+    elbow: Estimate | None
+    wrist: Estimate | None
 
 
 class JointDifferences(ResponseModel, kw_only=True, frozen=True):
-    """Whether each joint is asked for less or more than in the first setup; a span across 1 is no clear difference. For a sore hip hip_resultant counts."""
+    """Whether each joint is asked for less or more than in the first setup, null where either takes no part; a span across 1 is no clear difference. For a sore hip hip_resultant counts.
 
-    ankle: Difference
-    knee: Difference
-    hip: Difference
-    hip_adductor: Difference
-    hip_resultant: Difference
-    lumbosacral: Difference
+    At the shoulder net moment and the one weighed by relative strength have to agree.
+    """
+
+    ankle: Difference | None
+    knee: Difference | None
+    hip: Difference | None
+    hip_adductor: Difference | None
+    hip_resultant: Difference | None
+    lumbosacral: Difference | None
+    shoulder: Difference | None
+    elbow: Difference | None
+    wrist: Difference | None
 
 
 class PublishedFinding(ResponseModel, kw_only=True, frozen=True):
@@ -163,7 +183,7 @@ class LegsTurnedOut(ResponseModel, kw_only=True, frozen=True):
 
 
 class JointSetupAnswer(ResponseModel, kw_only=True, frozen=True):
-    """One setup. Posture, moment_arms, moments and comparison are null for lifts that no planar model covers; arm is null but for presses, pulls and raises, with the usual implement.
+    """One setup. Moments and comparison are null for lifts that no model covers; posture, moment_arms, peaks_at_knee_flexion and legs_turned_out are those of squats, hinges and split stances, arm that of presses, pulls and raises.
 
     total_load counts the part of the body that lifts of one's own move, less assistance.
     """

@@ -1,8 +1,6 @@
-"""From the request to what the mechanics makes of it: the uncertain demand of each setup."""
+"""From the request to what the mechanics makes of it: the demand of each setup."""
 
 from __future__ import annotations
-
-from typing import Final
 
 import msgspec
 
@@ -11,21 +9,16 @@ from service.api.models.base import stated_si
 from service.api.models.effort import technique_at_effort
 from service.api.models.lifter import body_of
 from service.api.models.pace import SetupPace, pace_of
-from service.api.models.setup import depth_of, located
+from service.api.models.prescription import check_implement
+from service.api.models.setup import depth_of, located, states_other
 from service.api.operations.joint_demand.models import JointDemand, JointSetup
 from service.errors import Refusal
-from service.knowledge.arm_lifts import ARM_LIFTS
 from service.knowledge.catalogue import EXERCISES
-from service.knowledge.posture_rules import EXERCISE_RULES
-from service.mechanics.arm.lifts import arm_setup
-from service.mechanics.arm.uncertain import UncertainArm, uncertain_arm
 from service.mechanics.body import Body
-from service.mechanics.peaks import MOMENTS
-from service.mechanics.uncertainty.comparison import Comparison, Quantity, at_pace, compare
-from service.mechanics.uncertainty.propagation import UncertainDemand, uncertain_demand
+from service.mechanics.lift_demand import Joint, LiftDemand, lift_demand
+from service.mechanics.technique import OF_ARMS
+from service.mechanics.uncertainty.comparison import Comparison
 from service.units import si
-
-JOINTS: Final = ("ankle", "knee", "hip", "lumbosacral")
 
 
 class SolvedSetup(msgspec.Struct, frozen=True):
@@ -33,28 +26,24 @@ class SolvedSetup(msgspec.Struct, frozen=True):
 
     Attributes:
         request: the setup as the request describes it
-        demand: what it asks of the legs and the back at rest, None where no planar model covers the lift
-        arm: what it asks of one arm at rest, None where nothing says how the arms do it
+        demand: what it asks at rest
         pace: of its repetitions
     """
 
     request: JointSetup
-    demand: UncertainDemand | None
-    arm: UncertainArm | None
+    demand: LiftDemand
     pace: SetupPace
 
-    def against(self, reference: SolvedSetup) -> dict[Quantity, Comparison] | None:
-        """Each joint against the reference's; None where either has no model."""
-        if self.demand is None or reference.demand is None:
-            return None
-        compared = compare(self.demand, reference.demand, MOMENTS)
+    @property
+    def is_computed(self) -> bool:
+        """Whether any joint of the lift is computed."""
+        return bool(self.demand.legs or self.demand.back or self.demand.arm)
+
+    def against(self, reference: SolvedSetup) -> dict[Joint, Comparison]:
+        """Each joint that both lifts compute against the reference's, each at its pace."""
         if self.pace.pace == reference.pace.pace:
-            return compared
-        for joint in MOMENTS:
-            pace = self.pace.against(reference.pace, self.demand.demand.met(joint))
-            if pace is not None:
-                compared[joint] = at_pace(compared[joint], pace)
-        return compared
+            return self.demand.against(reference.demand)
+        return self.demand.against(reference.demand, pace=lambda met: self.pace.against(reference.pace, met))
 
 
 class SolvedSetups(msgspec.Struct, frozen=True):
@@ -78,7 +67,6 @@ def solved(request: JointDemand) -> SolvedSetups:
         SolvedSetup(
             one,
             _demand(one, request, body, f"setups/{index}"),
-            _arm(one, body),
             pace_of(one, body.stature, f"setups/{index}"),
         )
         for index, one in enumerate(request.setups)
@@ -86,26 +74,27 @@ def solved(request: JointDemand) -> SolvedSetups:
     return SolvedSetups(body, tuple(setups))
 
 
-def _demand(setup: JointSetup, request: JointDemand, body: Body, where: str) -> UncertainDemand | None:
+def setup_does_not_enter(setup: SolvedSetup) -> bool:
+    """Whether something is stated of depth or technique that enters no number of the setup."""
+    request, demand = setup.request, setup.demand
+    if demand.legs is not None:
+        return False
+    entering = (*(OF_ARMS if demand.arm else ()), *(("trunk_lean", "seen_by") if demand.back else ()))
+    depths = ("above_bottom",) if demand.arm else ()
+    return states_other(request.technique, (*entering, "bounce")) or states_other(request.depth, depths)
+
+
+def _demand(setup: JointSetup, request: JointDemand, body: Body, where: str) -> LiftDemand:
     if setup.assistance is not None and EXERCISES[setup.exercise].carry != "body":
         raise Refusal.one(
             f"{where}/assistance",
             "Assistance belongs to lifts of one's own body.",
             ", ".join(lift for lift in EXERCISES if lifts_the_body(lift)),
         )
-    if setup.exercise not in EXERCISE_RULES:
-        return None
+    check_implement(setup, where)
     technique = technique_at_effort(setup, request.lifter)
+    load = si(setup.load) - (stated_si(setup.assistance) or 0.0)
     try:
-        return uncertain_demand(body, setup.exercise, si(setup.load), depth_of(setup.depth), technique)
+        return lift_demand(body, setup.exercise, setup.implement, load, depth_of(setup.depth), technique)
     except Refusal as refusal:
         raise located(refusal, f"/{where}") from None
-
-
-def _arm(setup: JointSetup, body: Body) -> UncertainArm | None:
-    """One arm with the exercise's usual implement; of another, nothing says how the arms hold it."""
-    usual = setup.implement is None or setup.implement == EXERCISES[setup.exercise].implements[0]
-    if setup.exercise not in ARM_LIFTS or not usual:
-        return None
-    load = si(setup.load) - (stated_si(setup.assistance) or 0.0)
-    return uncertain_arm(body, arm_setup(setup.exercise, load))

@@ -8,7 +8,6 @@ from typing import Final
 from service.api.models.base import omitted
 from service.api.models.common import ONE_TO_ONE, Basis, Estimate, cautions, estimate
 from service.api.models.pace import OF_TURN, WITH_TURN
-from service.api.models.setup import describes_setup
 from service.api.operations.spinal_load.models import (
     SpinalDynamics,
     SpinalLoad,
@@ -16,7 +15,13 @@ from service.api.operations.spinal_load.models import (
     SpinalRelative,
     SpinalSetupAnswer,
 )
-from service.api.operations.spinal_load.solving import ASSUMED_LIFTER, SolvedSetup, lifter_body, solved
+from service.api.operations.spinal_load.solving import (
+    ASSUMED_LIFTER,
+    SolvedSetup,
+    lifter_body,
+    setup_does_not_enter,
+    solved,
+)
 from service.knowledge.catalogue import EXERCISES
 from service.mechanics.dynamics import product
 from service.mechanics.uncertainty.comparison import Comparison
@@ -48,7 +53,7 @@ def spinal_load(request: SpinalLoad) -> SpinalLoadAnswer:
     specific += ["lean_disputed", "not_workplace_limits"]
     if omitted(request.lifter):
         specific.append(_ASSUMED_LIFTER)
-    if any(describes_setup(one.request) and one.demand is None for one in setups):
+    if any(setup_does_not_enter(one) for one in setups):
         specific.append("setup_does_not_enter")
     if any(EXERCISES[setup.exercise].family == "split" for setup in request.setups):
         specific.append("less_spine_more_leg")

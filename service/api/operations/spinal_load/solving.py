@@ -8,11 +8,11 @@ from typing import Final
 import msgspec
 from msgspec.structs import replace
 
-from service.api.models.base import stated, stated_si
+from service.api.models.base import omitted, stated, stated_si
 from service.api.models.effort import technique_at_effort
 from service.api.models.lifter import body_of
 from service.api.models.pace import SetupPace, pace_of
-from service.api.models.setup import depth_of, located
+from service.api.models.setup import depth_of, located, states_other, technique_of
 from service.api.operations.spinal_load.models import SpinalLoad, SpinalSetup
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
@@ -23,6 +23,7 @@ from service.mechanics.demand import Demand
 from service.mechanics.dynamics import AT_TURN, Met
 from service.mechanics.spinal_setups import CARRIES
 from service.mechanics.spine import check_lean
+from service.mechanics.technique import asked_lean
 from service.mechanics.uncertainty.propagation import uncertain_demand
 from service.mechanics.uncertainty.spine import (
     LeanFrom,
@@ -81,6 +82,17 @@ def solved(request: SpinalLoad, body: Body) -> list[SolvedSetup]:
     return setups
 
 
+def setup_does_not_enter(setup: SolvedSetup) -> bool:
+    """Whether something is stated of depth or technique that enters no number of the setup."""
+    one = setup.request
+    if setup.demand is not None:
+        return False
+    leans = one.exercise not in EXERCISE_RULES and omitted(one.trunk_lean)
+    return states_other(one.technique, ("bounce", *(("trunk_lean", "seen_by") if leans else ()))) or states_other(
+        one.depth
+    )
+
+
 def _solved(setup: SpinalSetup, request: SpinalLoad, body: Body, where: str) -> SolvedSetup:
     exercise = EXERCISES[setup.exercise]
     if exercise.carry not in CARRIES:
@@ -91,8 +103,11 @@ def _solved(setup: SpinalSetup, request: SpinalLoad, body: Body, where: str) -> 
         )
     pace, lean = pace_of(setup, body.stature, where), stated_si(setup.trunk_lean)
     rule = EXERCISE_RULES.get(setup.exercise)
+    pointer = f"{where}/trunk_lean"
+    if rule is None and lean is None:
+        lean, pointer = asked_lean(technique_of(setup.technique)), f"{where}/technique/trunk_lean"
     if lean is not None:
-        check_lean(lean, f"{where}/trunk_lean")
+        check_lean(lean, pointer)
         if rule is None or rule.family != "pull":
             return SolvedSetup(setup, "stated", of_lean(body, exercise, si(setup.load), lean, "stated"), pace)
     if rule is not None:

@@ -69,9 +69,8 @@ def test_pull_up_counts_the_body_less_assistance() -> None:
     assert helped.total_load.value == pytest.approx(63.8)
     assert (pulldown.strength_ratio.ratio, pulldown.strength_ratio.source) == (0.753, "johnson_2009")
     assert added.posture is None
-    assert added.moments is None
     assert added.evidence == "computed"
-    assert added.arm.moments.shoulder.value > helped.arm.moments.shoulder.value
+    assert added.moments.shoulder.value > helped.moments.shoulder.value
 
 
 def test_assistance_of_the_whole_body_is_refused() -> None:
@@ -105,49 +104,3 @@ def test_a_measured_length_is_no_longer_uncertain(segment: str) -> None:
         assert now <= width * (1 + 1e-4)
         shrunk.append(now < 0.999 * width)
     assert any(shrunk)
-
-
-# --- one arm ----------------------------------------------------------------------------------------------------------
-
-
-def arms(*setups: dict[str, Any]) -> list[Any]:
-    return [found.arm for found in ask("joint-demand", {"lifter": LIFTER, "setups": list(setups)}).setups]
-
-
-def test_dumbbells_ask_the_elbow_for_less_and_the_shoulder_for_no_less() -> None:
-    bar, dumbbells = arms(setup("bar", "bench_press", 100), setup("dumbbells", "bench_press_dumbbell", 83))
-    assert dumbbells.difference.elbow == "lower"
-    assert dumbbells.difference.shoulder != "lower"
-    assert dumbbells.relative.shoulder.value > 1
-    assert bar.difference.elbow == "no_clear_difference"
-    assert bar.elbow.muscles == "extensors"
-
-
-def test_a_shorter_press_takes_the_arm_less_far_behind_the_body_and_says_that_moments_are_unclear() -> None:
-    _, floor = arms(setup("bench", "bench_press", 100), setup("floor", "floor_press", 100))
-    assert floor.difference.behind_the_body == "lower"
-    assert floor.difference.shoulder == floor.difference.elbow == "no_clear_difference"
-    assert {"outward", "touch"} <= set(floor.unclear_by)
-
-
-def test_a_press_beside_a_squat_has_its_arm_and_no_comparison() -> None:
-    squat, press = arms(setup("squat", "back_squat_high_bar", 100), setup("press", "overhead_press", 50))
-    assert squat is None
-    assert press.relative is None
-    assert press.difference is None
-    assert press.shoulder.leading == "raising"
-
-
-def test_an_implement_of_which_nothing_says_how_it_is_held_has_no_arm() -> None:
-    [usual, dumbbells] = arms(
-        setup("bar", "floor_press", 80), setup("dumbbells", "floor_press", 60, implement="dumbbells")
-    )
-    assert usual is not None
-    assert dumbbells is None
-
-
-def test_less_assistance_asks_more_of_the_arm() -> None:
-    helped, alone = arms(setup("helped", "dip", 0, assistance=kg(30)), setup("alone", "dip", 0))
-    assert 80 / 50 < alone.relative.shoulder.value < 1.75  # the weight of the arm itself is for the lifter
-    assert alone.difference.shoulder == alone.difference.elbow == "higher"
-    assert helped.posture == alone.posture
