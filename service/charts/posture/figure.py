@@ -180,11 +180,11 @@ def drawn(panel: Panel, frame: Frame) -> Iterator[Element]:
     posture, stature = panel.posture, panel.body.stature
     centre, radius = _head(panel)
     yield from _foot(panel, frame)
-    yield _limb(posture.shoulder, centre, (0.02 * stature, 0.02 * stature), frame)
-    yield _limb(posture.ankle, posture.knee, (_SHANK[0] * stature, _SHANK[1] * stature), frame)
-    yield _limb(posture.knee, posture.hip, (_THIGH[0] * stature, _THIGH[1] * stature), frame)
-    yield _limb(posture.hip, posture.shoulder, (_TRUNK[0] * stature, _TRUNK[1] * stature), frame)
-    yield _disc(centre, radius, "limb head-circle", frame)
+    yield limb(posture.shoulder, centre, (0.02 * stature, 0.02 * stature), frame)
+    yield limb(posture.ankle, posture.knee, (_SHANK[0] * stature, _SHANK[1] * stature), frame)
+    yield limb(posture.knee, posture.hip, (_THIGH[0] * stature, _THIGH[1] * stature), frame)
+    yield limb(posture.hip, posture.shoulder, (_TRUNK[0] * stature, _TRUNK[1] * stature), frame)
+    yield disc(centre, radius, "limb head-circle", frame)
     for name, start, end in (
         ("shank", posture.ankle, posture.knee),
         ("thigh", posture.knee, posture.hip),
@@ -195,7 +195,7 @@ def drawn(panel: Panel, frame: Frame) -> Iterator[Element]:
     if hands is not None:
         yield line(*frame.at(posture.arms_from), *frame.at(hands), "bone", data_segment="arm")
     for point in (posture.ankle, posture.knee, posture.hip, posture.lumbosacral, posture.shoulder):
-        yield _disc(point, 0.016, "joint", frame)
+        yield disc(point, 0.016, "joint", frame)
     if panel.load > 0.0:
         yield from _load(panel, frame)
 
@@ -208,8 +208,8 @@ def _load(panel: Panel, frame: Frame) -> Iterator[Element]:
         yield line(*frame.at(Point(hip.x - half * cos(lean), hip.y + half * sin(lean))), *frame.at(front), "belt")
         return
     centre = load_centre(panel)
-    yield _disc(centre, _LOAD_RADIUS, "load", frame)
-    yield _disc(centre, _LOAD_RADIUS / 4, "hub", frame)
+    yield disc(centre, _LOAD_RADIUS, "load", frame)
+    yield disc(centre, _LOAD_RADIUS / 4, "hub", frame)
 
 
 def _foot(panel: Panel, frame: Frame) -> Iterator[Element]:
@@ -251,8 +251,15 @@ def _pitch(posture: Posture) -> float:
     return posture.shin_angle - posture.ankle_dorsiflexion
 
 
-def _limb(start: Point, end: Point, half_widths: tuple[float, float], frame: Frame) -> Element:
-    """A limb with rounded ends that narrows from one half width [m] to the other: the outline of two discs."""
+def limb(start: Point, end: Point, half_widths: tuple[float, float], frame: Frame) -> Element:
+    """A limb with rounded ends that narrows from one half width to the other: the outline of two discs.
+
+    Args:
+        start: of the model
+        end: of the model
+        half_widths: at its two ends [m]
+        frame: of the drawing
+    """
     (x1, y1), (x2, y2) = frame.at(start), frame.at(end)
     r1, r2 = (frame.scale * half for half in half_widths)
     length = hypot(x2 - x1, y2 - y1)
@@ -276,7 +283,15 @@ def _limb(start: Point, end: Point, half_widths: tuple[float, float], frame: Fra
     return path.Z()
 
 
-def _disc(centre: Point, radius: float, style: str, frame: Frame) -> Element:
+def disc(centre: Point, radius: float, style: str, frame: Frame) -> Element:
+    """A disc.
+
+    Args:
+        centre: of the model
+        radius: of it [m]
+        style: classes of the style sheet
+        frame: of the drawing
+    """
     x, y = frame.at(centre)
     return draw.Circle(coordinate(x), coordinate(y), coordinate(frame.scale * radius), class_=style)
 

@@ -84,7 +84,7 @@ def side_view(panels: Sequence[Panel]) -> str:
             drawing.append(letters(text, left + MARGIN, top + MARGIN + LINE_HEIGHT * (row + 0.8), style, size=size))
         drawing.extend(_panel(panel, frame, left, left + width, top + head))
     foot = rows * height
-    drawing.extend(_scale_bar(MARGIN, foot))
+    drawing.extend(scale_bar(MARGIN, foot))
     for row, text in enumerate(legend):
         drawing.append(letters(text, MARGIN, foot + LINE_HEIGHT * (row + 2), "quiet"))
     return svg(drawing)
@@ -179,7 +179,13 @@ def _degrees(angle: float) -> str:
     return f"{number(degrees(angle), 0)}°"
 
 
-def _scale_bar(x: float, y: float) -> Iterator[Element]:
+def scale_bar(x: float, y: float) -> Iterator[Element]:
+    """A length to measure by.
+
+    Args:
+        x: where it starts [px]
+        y: where it is [px]
+    """
     end = x + _SCALE * _SCALE_BAR
     yield line(x, y, end, y, "whisker", data_scale_bar=f"{_SCALE_BAR:g}")
     for tick in (x, end):

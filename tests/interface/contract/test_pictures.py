@@ -10,6 +10,7 @@ import pytest
 from httpx import Response
 from litestar.testing import TestClient
 
+from service.api.models.lifter import DEMO_LIFTER
 from service.api.models.operation import Example, Operation
 from service.api.operations.registry import OPERATIONS
 from service.app import create_app
@@ -83,9 +84,12 @@ def test_operation_without_picture_takes_no_svg() -> None:
 
 
 def test_refusal_of_a_picture_is_a_problem_and_not_a_picture() -> None:
-    presses = operation_named("joint-demand")
-    pull_ups = next(example for example in presses.examples if example.name == "pull-ups")
-    found = ask(presses, pull_ups, accept="image/svg+xml")
+    joint_demand = operation_named("joint-demand")
+    without_a_model = {
+        "lifter": DEMO_LIFTER,
+        "setups": [{"label": "leg press", "exercise": "leg_press", "load": {"value": 60, "unit": "kg"}}],
+    }
+    found = ask(joint_demand, Example("leg-press", "", without_a_model), accept="image/svg+xml")
     assert (found.status_code, found.headers["content-type"]) == (422, "application/problem+json")
 
 

@@ -7,6 +7,8 @@ from typing import Final
 from service.api.operations.joint_demand.models import JointDemand
 from service.api.operations.joint_demand.solving import solved
 from service.charts.elements.sheet import stacked
+from service.charts.posture.arm_geometry import arm_panel
+from service.charts.posture.arm_view import arm_view
 from service.charts.posture.figure import panel_for
 from service.charts.posture.side_view import side_view
 from service.charts.ratio_bars import Bar, BarGroup, comparison_bars
@@ -26,7 +28,10 @@ def joint_demand_chart(request: JointDemand) -> str:
         for setup in solution.setups
         if setup.demand.legs
     ]
-    views = [side_view(legs)] if legs else []
+    arms = [
+        arm_panel(setup.request.label, solution.body, setup.demand.arm) for setup in solution.setups if setup.demand.arm
+    ]
+    views = [*([side_view(legs)] if legs else []), *([arm_view(arms)] if arms else [])]
     if not views:
         raise Refusal.one("setups", "None of these lifts has a model that could be drawn.", "lifts that are computed")
     compared = [(one.request.label, against) for one in others if (against := one.against(reference))]

@@ -26,6 +26,27 @@ EXAMPLES: Final = (
         },
     ),
     Example(
+        "presses",
+        "A bench press as it is done, in a narrower grip turned above the chest, and with dumbbells",
+        {
+            "lifter": {**DEMO_LIFTER, "shoulder_breadth": {"value": 37, "unit": "cm"}},
+            "setups": [
+                {"label": "bench press", "exercise": "bench_press", "load": {"value": 45, "unit": "kg"}},
+                {
+                    "label": "narrower, shorter",
+                    "exercise": "bench_press",
+                    "load": {"value": 45, "unit": "kg"},
+                    "depth": {"above_bottom": {"value": 6, "unit": "cm"}},
+                    "technique": {
+                        "grip_width": {"value": 46, "unit": "cm"},
+                        "wrist_bend": {"value": 15, "unit": "deg"},
+                    },
+                },
+                {"label": "dumbbells", "exercise": "bench_press_dumbbell", "load": {"value": 38, "unit": "kg"}},
+            ],
+        },
+    ),
+    Example(
         "pull-ups",
         "Pull-ups with a band and the pulldown",
         {
