@@ -50,6 +50,7 @@ class ArmSpans(Record, frozen=True):
     """How far what is assumed may be off; a direction has to survive each of them.
 
     Attributes:
+        holding: lifters, or lifts of theirs, that are within a span [1]
         separation: shoulder joint to shoulder joint, over biacromial breadth [1]
         shoulder_breadth: biacromial breadth over the tabulated one [1]
         upper_arm: over the tabulated length [1]
@@ -59,6 +60,7 @@ class ArmSpans(Record, frozen=True):
         strength: over the relative strength of movements whose ratio to adduction is not published [1]
     """
 
+    holding: Sourced
     separation: SourcedRange
     shoulder_breadth: SourcedRange
     upper_arm: SourcedRange

@@ -58,8 +58,7 @@ class LiftDemand(Struct, frozen=True, gc=False):
     def intervals(self) -> dict[Joint, Interval]:
         """Largest moments over the repetition, of the joints that take part [N·m].
 
-        Those of legs and back are of one standard deviation; those of the arm, whatever their sign, hold every
-        assumption at either end of its span.
+        All are of one standard deviation; those of the arm are sizes, whatever their sign.
         """
         found: dict[Joint, Interval] = {}
         if self.legs is not None:
@@ -220,7 +219,7 @@ def _met_by_arm(arm: UncertainArm | None, joint: ArmJoint) -> Met:
 
 
 def _of_arm(new: UncertainArm, reference: UncertainArm, joint: ArmJoint, pace: Interval | None) -> Comparison:
-    """A joint of the arm against that of another lift; its interval is none of a distribution."""
+    """A joint of the arm against that of another lift."""
     quantities: tuple[Quantity, ...] = ("shoulder_net", "shoulder") if joint == "shoulder" else (_OF_ARM[joint],)
     found = []
     for quantity in quantities:

@@ -13,7 +13,7 @@ from msgspec import Struct
 
 from service.intervals import Interval
 from service.mechanics.arm.repetition import ArmPeaks
-from service.mechanics.arm.uncertain import OF_LIFT, Assumption, Quantity, UncertainArm, amount
+from service.mechanics.arm.uncertain import OF_LIFT, Assumption, Quantity, UncertainArm, amount, together
 from service.vocabulary import Difference
 
 OF_NO_SIZE: Final = 0.01
@@ -25,7 +25,7 @@ class Direction(Struct, frozen=True, gc=False):
 
     Attributes:
         change: new less reference, with the least and the most over all that is moved [any]
-        ratio: new over reference, likewise; None where the reference is ever as good as nothing
+        ratio: new over reference, with what 68 % of lifters have; None where the reference is ever as good as nothing
             [1]
         difference: of the new lift, where all agree
         turned_by: assumptions that turn the sign or leave no change
@@ -47,18 +47,16 @@ def direction(new: UncertainArm, reference: UncertainArm, quantity: Quantity) ->
     """
     central = amount(new.demand, quantity), amount(reference.demand, quantity)
     moved = [
-        (assumption, amount(one, quantity), amount(other, quantity))
-        for assumption, one, other in _moved_pairs(new, reference)
+        (assumption, [(amount(one, quantity), amount(other, quantity)) for one, other in ends])
+        for assumption, ends in _moved_pairs(new, reference)
     ]
     change = _change(*central)
-    turned = dict.fromkeys(assumption for assumption, *pair in moved if _change(*pair) * change <= 0)
-    pairs = [central, *((one, other) for _, one, other in moved)]
+    turned = dict.fromkeys(name for name, ends in moved if any(_change(*pair) * change <= 0 for pair in ends))
+    pairs = [central, *(pair for _, ends in moved for pair in ends)]
     clear: Difference = "higher" if change > 0 else "lower"
     return Direction(
-        change=_interval([_change(one, other) for one, other in pairs]),
-        ratio=_interval([one / other for one, other in pairs])
-        if all(other >= OF_NO_SIZE for _, other in pairs)
-        else None,
+        change=_least_and_most([_change(one, other) for one, other in pairs]),
+        ratio=_ratio(central, [ends for _, ends in moved]) if all(other >= OF_NO_SIZE for _, other in pairs) else None,
         difference="no_clear_difference" if turned else clear,
         turned_by=tuple(turned),
     )
@@ -81,18 +79,30 @@ def _change(new: float, reference: float) -> float:
     return 0.0 if abs(new - reference) < OF_NO_SIZE else new - reference
 
 
-def _interval(values: list[float]) -> Interval:
+def _least_and_most(values: list[float]) -> Interval:
     """The first with the least and the largest of all."""
     return Interval(values[0], min(values), max(values))
 
 
-def _moved_pairs(new: UncertainArm, reference: UncertainArm) -> Iterator[tuple[Assumption, ArmPeaks, ArmPeaks]]:
+def _ratio(central: tuple[float, float], moved: list[list[tuple[float, float]]]) -> Interval:
+    """New over reference, with what 68 % of lifters have [1]."""
+    ends = [(low[0] / low[1], high[0] / high[1]) for low, high in moved]
+    return together(central[0] / central[1], ends).at_least(0.0)
+
+
+def _moved_pairs(
+    new: UncertainArm, reference: UncertainArm
+) -> Iterator[tuple[Assumption, tuple[tuple[ArmPeaks, ArmPeaks], tuple[ArmPeaks, ArmPeaks]]]]:
+    """Demands of both lifts with one assumption at the low and at the high end of its span."""
     same_lift = new.setup.lift.id == reference.setup.lift.id
     same_grip = same_lift and new.setup.technique.grip == reference.setup.technique.grip
-    for move, moved in new.moved.items():
-        together = move.assumption not in OF_LIFT or (same_grip if move.assumption == "outward" else same_lift)
-        if together:
-            yield move.assumption, moved, reference.moved[move]
+    for low in new.moved:
+        if low.end != "low":
+            continue
+        high = low.to("high")
+        one, other = new.moved, reference.moved
+        if low.assumption not in OF_LIFT or (same_grip if low.assumption == "outward" else same_lift):
+            yield low.assumption, ((one[low], other[low]), (one[high], other[high]))
         else:
-            yield move.assumption, moved, reference.demand
-            yield move.assumption, new.demand, reference.moved[move]
+            yield low.assumption, ((one[low], reference.demand), (one[high], reference.demand))
+            yield low.assumption, ((new.demand, other[low]), (new.demand, other[high]))

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from statistics import NormalDist
 from typing import Final, Literal, NamedTuple, get_args
 
 from msgspec import Struct
 from msgspec.structs import replace
 
-from service.intervals import Interval
+from service.intervals import Interval, combined
 from service.knowledge.arm_figures import ARM
 from service.knowledge.arm_lifts import Hands
 from service.knowledge.records import SourcedRange
@@ -44,6 +45,9 @@ ENDS: Final[tuple[End, ...]] = get_args(End)
 _ROUNDING: Final = 1e-9
 """A moment or an angle that is smaller is none [N·m, rad]."""
 
+_SPAN: Final = NormalDist().inv_cdf((1.0 + ARM.spans.holding.value) / 2)
+"""Ends of the spans in standard deviations."""
+
 _OWN_STRENGTHS: Final = (
     ("extension", "flexion"),
     ("horizontal_forward", "horizontal_backward"),
@@ -77,6 +81,10 @@ class Move(NamedTuple):
     end: End
     movements: tuple[str, ...] = ()
 
+    def to(self, end: End) -> Move:
+        """The same assumption at an end."""
+        return self._replace(end=end)
+
 
 class UncertainArm(Struct, frozen=True, gc=False):
     """A lift of one lifter.
@@ -92,22 +100,31 @@ class UncertainArm(Struct, frozen=True, gc=False):
     moved: dict[Move, ArmPeaks]
 
     def interval(self, quantity: Quantity) -> Interval:
-        """A quantity with its least and largest size over all that is moved [any].
+        """The size of a quantity with what 68 % of lifters have, all that is assumed taken together [any].
 
         Args:
             quantity: moments in newton metres, angles in radians
         """
-        every = [amount(self.demand, quantity), *(amount(demand, quantity) for demand in self.moved.values())]
-        return _interval(every)
+        ends = [(amount(low, quantity), amount(high, quantity)) for low, high in self._ends()]
+        return together(amount(self.demand, quantity), ends).at_least(0.0)
 
     def shoulder_part(self, axis: ShoulderAxis) -> Interval:
-        """A part of the shoulder's moment where most is asked of it, with its sign, least and most likewise [N·m].
+        """A part of the shoulder's moment where most is asked of it, with its sign, likewise [N·m].
 
         Args:
             axis: about which it is
         """
-        every = [float(getattr(demand.shoulder.demand.moment, axis)) for demand in (self.demand, *self.moved.values())]
-        return _interval(every)
+
+        def part(demand: ArmPeaks) -> float:
+            return float(getattr(demand.shoulder.demand.moment, axis))
+
+        return together(part(self.demand), [(part(low), part(high)) for low, high in self._ends()])
+
+    def _ends(self) -> Iterator[tuple[ArmPeaks, ArmPeaks]]:
+        """The demands with one assumption at the low and at the high end of its span, for each of them."""
+        for move, demand in self.moved.items():
+            if move.end == "low":
+                yield demand, self.moved[move.to("high")]
 
 
 def uncertain_arm(body: Body, setup: ArmSetup) -> UncertainArm:
@@ -177,9 +194,18 @@ def amount(demand: ArmPeaks, quantity: Quantity) -> float:
             return abs(largest.value)
 
 
-def _interval(values: list[float]) -> Interval:
-    """The first with the least and the largest of all; what is left by rounding is nothing."""
-    central, low, high = (0.0 if abs(value) < _ROUNDING else value for value in (values[0], min(values), max(values)))
+def together(value: float, ends: Iterable[tuple[float, float]]) -> Interval:
+    """A value with what 68 % of lifters have; what is left by rounding is nothing [any].
+
+    Args:
+        value: with all as assumed [any]
+        ends: what each assumption makes of it at the low and the high end of its span [any]
+    """
+    spans = combined(value, *ends)
+    below, above = (spans.value - spans.low) / _SPAN, (spans.high - spans.value) / _SPAN
+    central, low, high = (
+        0.0 if abs(one) < _ROUNDING else one for one in (spans.value, spans.value - below, spans.value + above)
+    )
     return Interval(central, low, high)
 
 

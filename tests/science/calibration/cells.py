@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 from typing import Final
 
-from tests.science.calibration import mechanics, repetitions, seen
+from tests.science.calibration import arm, mechanics, repetitions, seen
 from tests.science.calibration.repetitions import Coverage
 
 OF_MECHANICS: Final = 2
@@ -18,4 +18,10 @@ OF_SEEN: Final = 15
 def coverages(count: int) -> tuple[Coverage, ...]:
     """Every estimate in every cell, so many lifters in each."""
     seen_ones = seen.coverages(count // OF_SEEN)
-    return (*repetitions.coverages(count), *mechanics.coverages(count // OF_MECHANICS), *seen_ones)
+    of_mechanics = count // OF_MECHANICS
+    return (
+        *repetitions.coverages(count),
+        *mechanics.coverages(of_mechanics),
+        *seen_ones,
+        *arm.coverages(of_mechanics),
+    )

@@ -48,6 +48,10 @@ stated spreads, and every repetition of theirs, with its scatter, is solved anew
 propagation is used. Asked is about four lifters (one measured, one with stiff ankles), every lift with a posture, two
 loads, and the same with less load, with less depth or in another lift. The force of the turn (`dynamic`) is drawn too.
 
+Of presses, pulls and raises the arm of each of as many lifters is solved anew, with shoulders, upper arm and strengths
+of their own, hands of their own place and sideways force in each lift, from the stated spans, of which each holds nine
+in ten.
+
 Of estimates with "seen" {COUNT // OF_SEEN} lifters in each cell do a repetition in which trunk, shin or all three
 angles are read by eye, on a phone's video or with an inclinometer, with the stated error; each asks with what was
 read, and another repetition is held against the answer.
@@ -57,9 +61,10 @@ which are a choice of people: whoever has three left at 95 % is no usual lifter.
 {BOUNDS[0]:.2f} and {BOUNDS[1]:.2f}, in each part of the grid (a lift and a share, reserve or question) between
 {BOUNDS_OF_PARTS[0]:.2f} and {BOUNDS_OF_PARTS[1]:.2f}. Where `interval` says "at least", or where an end is one that it
 names (what was lifted, the 4.2 % of a test), it may be more; and where a moment is near nil and its largest on the way
-is taken ({", ".join(NEAR_NIL)}). In some pulls ({", ".join(AT_A_LIMIT)})
-many lifters stand at one balance point, where they would tip backward: there parts of the grid have
-{BOUNDS_AT_A_LIMIT[0]:.2f} to {BOUNDS_AT_A_LIMIT[1]:.2f}.
+is taken ({", ".join(NEAR_NIL)}).
+In some lifts ({", ".join(AT_A_LIMIT)})
+many lifters stand at one balance point, where they would tip backward, or the largest moment is met at a straight or a
+folded arm: there parts of the grid have {BOUNDS_AT_A_LIMIT[0]:.2f} to {BOUNDS_AT_A_LIMIT[1]:.2f}.
 """
 
 

@@ -41,6 +41,9 @@ ESTIMATES: Final = (
     "joint-demand: posture.split.lead_share, seen",
     "spinal-load: moment, seen",
     "spinal-load: trunk_lean, seen",
+    "joint-demand: moments, arms",
+    "joint-demand: relative, arms",
+    "joint-demand: arm.shoulder.weighed",
 )
 
 

@@ -17,7 +17,7 @@ from service.mechanics.arm.repetition import ArmPostures
 from service.mechanics.arm.uncertain import Assumption, Quantity, UncertainArm
 from service.units import angle
 
-OF_ARM: Final = "least and most with each assumption of lifter and lift at the ends of its span by itself; no coverage"
+OF_ARM: Final = "68 %, one repetition: shoulders, arms and strengths of people, place and sideways force of the hands"
 
 
 def arm_answer(arm: UncertainArm, reference: UncertainArm | None) -> ArmAnswer:
