@@ -74,8 +74,9 @@ KeptPart = Literal[
     "time_under_tension",
 ]
 """A part of the training effect that is kept."""
-MeetsBy = Literal["peak", "direction_only", "session_exposure", "week_exposure"]
-"""What meets the target: the peak of a repetition, a direction without a number, or the sum of a session or a week."""
+MeetsBy = Literal["peak", "posture", "direction_only", "session_exposure", "week_exposure"]
+"""What meets the target: the peak of a repetition, a posture that is eased with the peak no larger, a direction without
+a number, or the sum of a session or a week."""
 SUMMED: Final[tuple[MeetsBy, ...]] = ("session_exposure", "week_exposure")
 """Where no repetition asks less, and only there are fewer of them."""
 Difference = Literal["lower", "higher", "no_clear_difference"]

@@ -33,9 +33,12 @@ def _compared(present: Present, new: Prescription) -> ComparedDemand:
     directions = {region: effect.direction for region, effect in by_region.items()}
     posture = None if present.uncertain is None else present.posture_of(new)
     if present.uncertain is None or posture is None:
-        spans = paced(ratios, paces)
-        verdicts: dict[str, Direction] = {region: verdict_of_ratio(span) for region, span in spans.items()}
-        return ComparedDemand(ratios | spans, spans, directions | verdicts)
+        of_arm = {region: effect.span for region, effect in by_region.items() if effect.span is not None}
+        spans = paced(ratios | of_arm, paces)
+        verdicts: dict[str, Direction] = {
+            region: verdict_of_ratio(span) for region, span in spans.items() if not by_region[region].unsure
+        }
+        return ComparedDemand(ratios | of_arm | spans, spans, directions | verdicts, of_arm=frozenset(of_arm))
     joints = {
         region: joint for region in by_region if (joint := JOINTS.get(stands_for(present, new, region))) is not None
     }

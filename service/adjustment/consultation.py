@@ -20,6 +20,7 @@ from service.vocabulary import Aim, Implement, Lever, Likeness, MeetsBy, Program
 Reason = Literal[
     "above_maximum",
     "above_target",
+    "arm_relief_not_sure",
     "asks_more_for_its_load",
     "beaten",
     "body_mass_exceeds_lead_share",

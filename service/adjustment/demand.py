@@ -1,9 +1,9 @@
 """What a prescription asks of each region against the present one.
 
-Where the mechanics covers the lift, the peak moment of a repetition is computed. Presses and pulls have no planar
-model: with posture kept, what shoulder, elbow and wrist hold rises in proportion to the load; between exercises only
-what was published is said, most often a direction without a number. For a finer region the one that it is part of
-stands; where the two cannot be told apart its number serves the search, and only the direction is said.
+Where the mechanics covers the lift, the peak moment of a repetition is computed, of the legs and the low back by the
+planar model and of shoulder, elbow and wrist in presses and pulls by the model of one arm. Elsewhere only what was
+published is said, most often a direction without a number. For a finer region the one that it is part of stands; where
+the two cannot be told apart its number serves the search, and only the direction is said.
 """
 
 from __future__ import annotations
@@ -12,6 +12,8 @@ from typing import Final
 
 import msgspec
 
+from service.adjustment.arm import REGIONS_OF_ARM
+from service.adjustment.arm_effect import of_arm
 from service.adjustment.pace import ADDUCTORS, JOINTS
 from service.adjustment.prescription import Prescription
 from service.adjustment.present import Execution, Present
@@ -99,7 +101,12 @@ def stands_for(present: Present, new: Prescription, region: str) -> str:
 def _of_whole(present: Present, new: Prescription, region: str, whole: str, setup: Execution) -> Effect:
     """Demand of the whole that stands for a region, else what is known of the region by loads and findings."""
     old, moments, moved = present.prescription, setup.moments, setup.moved
-    if whole in moments and whole in present.moments:
+    if whole in REGIONS_OF_ARM and present.arms is not None:
+        pace = setup.paces.get(whole)
+        by_arm = of_arm(present.arms, old, new, whole, 1.0 if pace is None else pace.value)
+        if by_arm is not None:
+            return by_arm
+    elif whole in moments and whole in present.moments:
         if whole not in present.comparable:
             return Effect(None, "unknown", "computed")
         ratio = moments[whole] / present.moments[whole]

@@ -99,11 +99,14 @@ def assess(case: Case, trial: Trial, *, summed_over: Literal["session", "week"] 
     if unfit is not None or moved is None or left is None:
         return RuledOut(trial.levers, unfit or "no_load_lifted", new)
     try:
+        more = case.present.asks_more_at_rest(new, case.region)
+        if more is not None:
+            return RuledOut(trial.levers, "above_target", new, {"share": more})
         sore = effect_on(case.present, new, case.region)
     except Refusal as refusal:
         return refused(trial, refusal)
     volume = new.reps_a_session / case.now.reps_a_session
-    meets_by = _peak_meets(case, sore) if summed_over is None else _sum_meets(case, sore, new, summed_over)
+    meets_by = meets_peak(case, sore) if summed_over is None else _sum_meets(case, sore, new, summed_over)
     if meets_by is None:
         return _misses(case, trial, sore)
     by_region = effects(case.present, new)
@@ -201,16 +204,25 @@ def _sum_meets(case: Case, sore: Effect, new: Prescription, over: Literal["sessi
     return meets_by if ratio <= 1 + RATIO_TOLERANCE and summed <= case.target + RATIO_TOLERANCE else None
 
 
-def _peak_meets(case: Case, sore: Effect) -> MeetsBy | None:
+def meets_peak(case: Case, sore: Effect) -> MeetsBy | None:
+    """How a repetition that asks this of the sore region meets the target; None where it does not.
+
+    Args:
+        case: the consultation
+        sore: its effect on the sore region
+    """
     if sore.ratio is not None:
-        return "peak" if sore.ratio <= case.target + RATIO_TOLERANCE else None
+        if sore.ratio <= case.target + RATIO_TOLERANCE and not sore.unsure:
+            return "peak"
+        return "posture" if sore.eased and not case.only_sure else None
     met = sore.stand_in is None or sore.stand_in <= case.target + RATIO_TOLERANCE
     return "direction_only" if met and sore.direction == "lower" else None
 
 
 def _misses(case: Case, trial: Trial, sore: Effect) -> RuledOut:
     if sore.ratio is not None:
-        return RuledOut(trial.levers, "above_target", trial.prescription, {"share": sore.ratio})
+        reason: Reason = "above_target" if sore.ratio > case.target + RATIO_TOLERANCE else "arm_relief_not_sure"
+        return RuledOut(trial.levers, reason, trial.prescription, {"share": sore.ratio})
     if sore.stand_in is not None and sore.direction == "lower":
         whole = REGIONS[case.region].whole
         return RuledOut(

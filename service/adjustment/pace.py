@@ -12,7 +12,7 @@ from typing import Final
 
 from service.adjustment.prescription import Prescription
 from service.adjustment.region_effect import UPPER_LIMB
-from service.intervals import Interval, exactly
+from service.intervals import Interval
 from service.knowledge.catalogue import REGIONS
 from service.knowledge.dynamics import LIFTS
 from service.mechanics.body import Body
@@ -70,7 +70,7 @@ def _met(demand: Demand | None) -> dict[str, Met]:
 
 
 def paced(ratios: Mapping[str, Interval], paces: Mapping[str, Interval]) -> dict[str, Interval]:
-    """Ratios without a span of their own, with that of the pace where it has one.
+    """Ratios with the span of the pace, where it has one, beside their own.
 
     Args:
         ratios: by region, the pace in them [1]
@@ -80,7 +80,7 @@ def paced(ratios: Mapping[str, Interval], paces: Mapping[str, Interval]) -> dict
         those of the ratios that have a pace, with its span [1]
     """
     return {
-        region: product(exactly(span.value / paces[region].value), paces[region])
+        region: product(span.scaled(1.0 / paces[region].value), paces[region])
         for region, span in ratios.items()
         if region in paces
     }

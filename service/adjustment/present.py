@@ -11,12 +11,15 @@ from functools import cached_property
 
 import msgspec
 
+from service.adjustment.arm import REGIONS_OF_ARM, Arms, arms_of
+from service.adjustment.arm_effect import asks_more_at_rest
 from service.adjustment.maximum import lifted_near, maximum_told
 from service.adjustment.pace import ADDUCTORS, JOINTS, moment_of, paces_of
 from service.adjustment.prescription import Prescription, relative_load
 from service.adjustment.region_effect import ComparedDemand, Effect
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
+from service.mechanics.arm.technique import trunk_lean_of
 from service.mechanics.body import Body
 from service.mechanics.demand import Demand, Solved, demand_of, solve
 from service.mechanics.seen import Departure
@@ -92,6 +95,7 @@ class Present(msgspec.Struct, frozen=True):
         maximum: of the present lift, as far as its set tells it; a lift near it is done in another posture
         sure_stances: techniques in other stances that are sure to ask a region for less, and the others, by region
         departure: how this lifter departs from the rule of the present lift, as far as that was seen
+        arms: one arm of the lifter in the lifts looked at, None beside a posture rule
     """
 
     body: Body
@@ -105,6 +109,18 @@ class Present(msgspec.Struct, frozen=True):
     maximum: Maximum | None = None
     sure_stances: dict[str, tuple[list[Technique], list[Technique]]] = {}
     departure: Departure | None = None
+    arms: Arms | None = None
+
+    @property
+    def covers_arm(self) -> bool:
+        """Whether the model of one arm covers the lift."""
+        return not self.moments.keys().isdisjoint(REGIONS_OF_ARM)
+
+    def asks_more_at_rest(self, new: Prescription, region: str) -> float | None:
+        """What another press or pull asks of a region, where that is more with all as it is assumed [1]; else None."""
+        if self.arms is None or region not in REGIONS_OF_ARM:
+            return None
+        return asks_more_at_rest(self.arms, self.prescription, new, region)
 
     def as_lifted(self, new: Prescription) -> Prescription:
         """A prescription of the same lifter with what is known of them."""
@@ -117,7 +133,7 @@ class Present(msgspec.Struct, frozen=True):
         if setup is None:
             moved = relative_load(new, self.prescription, self.body.mass)
             posture = self.posture_of(new)
-            moments = _moments_of(self.body, new, posture)
+            moments = _moments_of(self.body, new, posture, self.arms)
             demand = None if posture is None or new.pace == self.prescription.pace else posture.demand
             paces = paces_of(self.body, self.prescription, new, demand)
             setup = self.setups[key] = Execution(moments, moved, paces)
@@ -166,8 +182,9 @@ def present_demand(body: Body, prescription: Prescription, *regions: str) -> Pre
         prescription.exercise, prescription.posture, prescription.load, prescription.reps.high, prescription.reserve
     )
     if (rule := prescription.posture) is None:
-        alone = peak_moments(body, prescription)
-        return Present(body, prescription, alone, None, frozenset(alone), named)
+        arms = arms_of(body)
+        alone = _moments_of(body, prescription, None, arms)
+        return Present(body, prescription, alone, None, frozenset(alone), named, arms=arms)
     posture = _posture_of(body, rule, lifted_near(told, prescription))
     moments, changes = posture.moments, posture.uncertain.changes
     sure = frozenset(
@@ -195,10 +212,14 @@ def peak_moments(body: Body, prescription: Prescription) -> dict[str, float]:
     return _moments_of(body, prescription, None if rule is None else _posture_of(body, rule, prescription))
 
 
-def _moments_of(body: Body, prescription: Prescription, posture: Posture | None) -> dict[str, float]:
+def _moments_of(
+    body: Body, prescription: Prescription, posture: Posture | None, arms: Arms | None = None
+) -> dict[str, float]:
     if posture is not None:
         return posture.moments
+    moments = (arms or arms_of(body)).moments(prescription)
     exercise = EXERCISES[prescription.exercise]
-    if exercise.carry == "hands" and exercise.lean_in_radians is not None:
-        return {"low_back": load_at_lean(exercise, body, prescription.load, exercise.lean_in_radians).moment}
-    return {}
+    lean = trunk_lean_of(exercise.id, prescription.technique)
+    if exercise.carry == "hands" and lean is not None:
+        moments["low_back"] = load_at_lean(exercise, body, prescription.load, lean).moment
+    return moments

@@ -6,6 +6,7 @@ from typing import Final
 
 import msgspec
 
+from service.adjustment.arm import PostureChange
 from service.adjustment.prescription import Prescription
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
@@ -19,6 +20,8 @@ from service.vocabulary import DemandEvidence, Direction
 UPPER_LIMB: Final = ("shoulder", "elbow", "wrist")
 _RATIO_TOLERANCE: Final = 1e-9
 """Of two ratios [1]: what is less than this between them comes from rounding."""
+EVEN: Final = 0.01
+"""Of two moments that the model of the arm takes for even, the larger over the smaller, less one [1]."""
 
 
 class Effect(msgspec.Struct, frozen=True):
@@ -31,6 +34,9 @@ class Effect(msgspec.Struct, frozen=True):
         sources: ids of the sources of what is published
         stand_in: ratio of the whole that it is part of [1], None where that has none or the part has its own
         by_load: whether it is lower only because the load is below the one that stands for the present
+        span: the ratio with its ends, where the model of the arm has it [1]
+        most: upper end over all that has to fall for relief to be sure, likewise [1]
+        posture: what changes in a shoulder's postures, likewise
     """
 
     ratio: float | None
@@ -39,6 +45,19 @@ class Effect(msgspec.Struct, frozen=True):
     sources: tuple[str, ...] = ()
     stand_in: float | None = None
     by_load: bool = False
+    span: Interval | None = None
+    most: float | None = None
+    posture: PostureChange | None = None
+
+    @property
+    def unsure(self) -> bool:
+        """Whether the model of the arm has a ratio that does not survive what is assumed."""
+        return self.most is not None and self.direction == "no_clear_difference"
+
+    @property
+    def eased(self) -> bool:
+        """Whether a shoulder's posture is eased and its moment, as far as it is known, no larger."""
+        return self.posture is not None and self.posture.eases and self.ratio is not None and self.ratio <= 1 + EVEN
 
     @property
     def searched(self) -> float | None:
@@ -54,12 +73,14 @@ class ComparedDemand(msgspec.Struct, frozen=True):
         on_average: the same on average over repetitions, where the ratio has an interval [1]
         directions: of every region that either lift loads
         cautions: codes of knowledge/data/postures.toml
+        of_arm: regions whose ratio has its ends from all that the model of the arm assumes
     """
 
     ratios: dict[str, Interval]
     on_average: dict[str, Interval]
     directions: dict[str, Direction]
     cautions: tuple[str, ...] = ()
+    of_arm: frozenset[str] = frozenset()
 
     @property
     def with_interval(self) -> frozenset[str]:

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from service.knowledge.adjustment_choices import Adjustments
+from service.knowledge.arm_choices import ArmAdjustments
 from service.knowledge.choice_kinds import UnusableChoices
 from service.knowledge.complaint_choices import ComplaintChoices
 from service.knowledge.loader import DATA, UnusableData, converted, read_toml
@@ -33,6 +34,7 @@ class DesignChoices(Record, frozen=True):
         spine: the model of the lumbosacral joint
         session_split: sets of a session
         adjustments: search of options
+        arm: what is tried in presses and pulls
         complaint: a complaint as it is told
         rest: rest between sets
         review: reviews of sessions
@@ -46,6 +48,7 @@ class DesignChoices(Record, frozen=True):
     spine: Spine
     session_split: SessionSplit
     adjustments: Adjustments
+    arm: ArmAdjustments
     complaint: ComplaintChoices
     rest: Rest
     review: Review

@@ -13,9 +13,10 @@ from typing import Final
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Assessment, Case, RuledOut, Trial
-from service.adjustment.demand import region_ratio
+from service.adjustment.demand import effect_on, region_ratio
 from service.adjustment.evaluation import RATIO_TOLERANCE, assess
 from service.adjustment.prescription import Prescription, body_moved, lifts_the_body, total_load
+from service.adjustment.region_effect import Effect
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
 
@@ -23,6 +24,8 @@ _HALVINGS: Final = 4
 _STEPS: Final = 5
 _CLOSE: Final = 5e-4
 """How near to the target a solved load is, as a share of the present demand [1]."""
+_SURELY: Final = 1e-3
+"""How much less than now is surely less [1]."""
 _LESS: Final = 1e-3
 """How much lighter than a load the next one tried is at the least [kg]."""
 
@@ -32,6 +35,10 @@ def load_for_target(case: Case, prescription: Prescription) -> float | None:
 
     None where no load does it, or nothing is computed for the region. Raises Refusal for a posture that cannot be had.
     """
+    if case.present.asks_more_at_rest(prescription, case.region) is not None or (
+        effect_on(case.present, prescription, case.region).most is not None
+    ):
+        return _load_surely_lower(case, prescription)
     body = body_moved(prescription.exercise, case.present.body.mass)
     low = max(case.lightest, CHOICES.adjustments.lightest_share * (prescription.load + body) - body)
     top = _ratio_at(case, prescription, prescription.load)
@@ -47,6 +54,55 @@ def load_for_target(case: Case, prescription: Prescription) -> float | None:
     else:
         solved = _meeting(case, prescription, (low, bottom), (prescription.load, top))
     return _loadable(case, prescription, solved, low)
+
+
+def surely_lower_load(case: Case, effect: Effect, prescription: Prescription) -> float:
+    """The load of a lift of the arms at which its relief is as much as wanted, and sure [kg].
+
+    What an arm holds rises in a straight line with what is lifted, from what it holds of itself.
+
+    Args:
+        case: the consultation
+        effect: of the prescription on the sore region, by the model of the arm
+        prescription: with a load
+    """
+    ratio, most = effect.ratio or 0.0, effect.most or 0.0
+    return _load_with(case, prescription, min(case.target / ratio, (1.0 - _SURELY) / most))
+
+
+def _load_with(case: Case, prescription: Prescription, share: float) -> float:
+    """The load with which the arm holds a share of what it holds with the prescription's [kg]."""
+    body = body_moved(prescription.exercise, case.present.body.mass)
+    whole, arms = prescription.load + body, case.present.arms
+    half = replace(prescription, load=whole / 2 - body)
+    of_itself = 0.0 if arms is None else arms.own_share(prescription, half, case.region)
+    return whole * (share - of_itself) / (1.0 - of_itself) - body
+
+
+def _load_surely_lower(case: Case, prescription: Prescription) -> float | None:
+    """The heaviest load of a lift of the arms at which its relief is as much as wanted, and sure [kg]."""
+    body, load = body_moved(prescription.exercise, case.present.body.mass), prescription.load
+    more = case.present.asks_more_at_rest(prescription, case.region)
+    if more is not None:
+        nearer = case.round_down(
+            prescription.exercise, _load_with(case, prescription, case.target / more), prescription.implement
+        )
+        if nearer is None:
+            return None
+        load = min(load, nearer)
+    least = max(case.lightest, CHOICES.adjustments.lightest_share * (load + body) - body)
+    for _ in range(_STEPS):
+        effect = effect_on(case.present, replace(prescription, load=load), case.region)
+        if effect.ratio is None or effect.most is None or load < least:
+            return None
+        if effect.ratio <= case.target + RATIO_TOLERANCE and not effect.unsure:
+            return load
+        wanted = min(surely_lower_load(case, effect, replace(prescription, load=load)), load - _LESS)
+        lower = case.round_down(prescription.exercise, wanted, prescription.implement)
+        if lower is None or lower >= load or lower < least:
+            return None
+        load = lower
+    return None
 
 
 def _meeting(case: Case, prescription: Prescription, below: tuple[float, float], above: tuple[float, float]) -> float:

@@ -9,6 +9,7 @@ from typing import Final
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Case, RuledOut, Trial
+from service.adjustment.levers.arm import range_is_computed
 from service.adjustment.levers.split import held_otherwise
 from service.adjustment.levers.stance import sure_stances
 from service.knowledge.cues import cues_for
@@ -67,9 +68,11 @@ def without_bounce(case: Case) -> Iterator[Trial]:
 
 
 def cued(case: Case) -> Iterator[Trial]:
-    """The present lift with each cue that takes demand off the region."""
+    """The present lift with each cue that takes demand off the region; none for a range that is computed."""
+    shortened = "range_of_motion" in case.levers and range_is_computed(case)
     for cue in cues_for(case.now.exercise, case.region):
-        if cue.lever in case.levers and cue.id not in case.now.cues:
+        computed = shortened and cue.lever == "range_of_motion"
+        if cue.lever in case.levers and cue.id not in case.now.cues and not computed:
             yield Trial(
                 (cue.lever,),
                 replace(case.now, cues=(*case.now.cues, cue.id)),

@@ -25,7 +25,13 @@ from service.knowledge.design_choices import CHOICES
 from service.vocabulary import Lever, MeetsBy, Region
 
 _CHOICE: Final = CHOICES.adjustments
-_ORDER: Final[dict[MeetsBy, int]] = {"peak": 0, "direction_only": 1, "session_exposure": 2, "week_exposure": 3}
+_ORDER: Final[dict[MeetsBy, int]] = {
+    "peak": 0,
+    "posture": 1,
+    "direction_only": 1,
+    "session_exposure": 2,
+    "week_exposure": 3,
+}
 _MERELY_LIGHTER: Final[tuple[tuple[Lever, ...], ...]] = (("load",), ("load", "reps"))
 _DECIMALS: Final = 4
 """Decimals to which figures are compared."""

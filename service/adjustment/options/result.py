@@ -22,6 +22,7 @@ from service.adjustment.region_effect import ComparedDemand
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
+from service.knowledge.implements import loads_compare
 from service.vocabulary import SUMMED, Direction, Region
 
 _DECIMALS: Final = 3
@@ -50,8 +51,13 @@ class Outcome(msgspec.Struct, frozen=True, dict=True, eq=False):
 
     @property
     def with_interval(self) -> frozenset[str]:
-        """Regions whose demand has an interval."""
+        """Regions whose demand has an interval of one standard deviation."""
         return self._compared.with_interval
+
+    @property
+    def of_arm(self) -> frozenset[str]:
+        """Regions whose demand has its ends from all that the model of the arm assumes."""
+        return self._compared.of_arm
 
     @property
     def direction(self) -> dict[str, Direction]:
@@ -117,7 +123,7 @@ def _place(one: Outcome, case: Case) -> tuple[object, ...]:
 
 
 def _sure(one: Outcome, region: Region) -> bool:
-    return one.candidate.meets_by in SUMMED or one.direction[region] == "lower"
+    return one.candidate.meets_by in (*SUMMED, "posture") or one.direction[region] == "lower"
 
 
 def hardly_loaded(case: Case, region: str) -> bool:
@@ -134,10 +140,12 @@ def _codes(case: Case, one: Candidate, direction: Direction, risen: tuple[str, .
     applies = {
         "session_exposure_only": one.meets_by == "session_exposure",
         "week_exposure_only": one.meets_by == "week_exposure",
-        "relief_uncertain": one.meets_by not in SUMMED and direction == "no_clear_difference",
+        "relief_uncertain": one.meets_by in ("peak", "direction_only") and direction == "no_clear_difference",
+        "posture_not_moment": one.meets_by == "posture",
         "direction_only_option": one.meets_by == "direction_only",
         "no_published_ratio": one.trial.untested and one.trial.program is None,
         "session_exposure_rises": one.exposure is not None and one.exposure > CHOICES.adjustments.other_region_caution,
+        "stack_is_no_mass": one.effects[case.region].span is not None and _by_another_stack(case, one),
         "retest_variation": one.trial.likeness != "same",
         "partial_range": "range_of_motion" in one.levers and one.trial.program is None,
         "another_leg_share": EXERCISES[new.exercise].family == "split",
@@ -152,3 +160,10 @@ def _codes(case: Case, one: Candidate, direction: Direction, risen: tuple[str, .
         "other_region_rises": bool(risen),
     }
     return [code for code, holds in applies.items() if holds]
+
+
+def _by_another_stack(case: Case, one: Candidate) -> bool:
+    """Whether one of two loads is that of a stack, and no mass that the hands hold; guided bars carry plates."""
+    new, now = one.prescription, case.now
+    stack = not (EXERCISES[new.exercise].bar and EXERCISES[now.exercise].bar)
+    return stack and not loads_compare(now.held, new.held)

@@ -1,7 +1,8 @@
 """The search: single levers, then pairs, each with its option or the reason why there is none.
 
 A trial that misses the target is tried once more with less load, the one lever that always bears on it, and one that
-meets it and asks more of a region to be spared with some load off. Two changes of
+meets it and asks more of a region to be spared with some load off; one that eases a shoulder's posture alone is tried
+with less load besides. Two changes of
 the lift itself are paired where a coach would pair them: a substitute with less depth or another technique, and another
 technique with less depth. What leaves more repetitions in reserve than now is tried with more of them as well, and
 above the configured pain the lift otherwise done comes with some load off. In the red tier of pain only what
@@ -18,6 +19,7 @@ from msgspec.structs import replace
 
 from service.adjustment.consultation import Assessment, Candidate, Case, RuledOut, Trial
 from service.adjustment.evaluation import assess, refused
+from service.adjustment.levers.arm import less_range, other_techniques
 from service.adjustment.levers.effort import with_more_effort
 from service.adjustment.levers.implement import other_implements
 from service.adjustment.levers.load import lighter, with_less_load, with_some_load_off
@@ -72,7 +74,10 @@ def _own_lift(case: Case) -> Iterator[Trial | RuledOut]:
             yield shallower(case, Trial((), case.now))
         if "technique" in case.levers:
             yield from own_techniques(case)
+    if "range_of_motion" in case.levers:
+        yield from less_range(case)
     if "technique" in case.levers:
+        yield from other_techniques(case)
         yield from without_bounce(case)
     yield from cued(case)
 
@@ -120,7 +125,17 @@ def _assessed(case: Case, trials: Iterable[Trial | RuledOut]) -> Iterator[Assess
             yield trial
         elif trial.prescription not in seen:
             seen.add(trial.prescription)
-            yield _with_less_load_if_needed(case, trial)
+            assessment = _with_less_load_if_needed(case, trial)
+            yield assessment
+            if isinstance(assessment, Candidate) and assessment.meets_by == "posture":
+                yield from _surely_lighter(case, assessment.trial)
+
+
+def _surely_lighter(case: Case, trial: Trial) -> Iterator[Assessment]:
+    """What eases a posture with so much less load that it surely asks less as well."""
+    lighter_trial = with_less_load(case, trial)
+    if lighter_trial is not None:
+        yield assess(case, lighter_trial)
 
 
 def _with_less_load_if_needed(case: Case, trial: Trial) -> Assessment:

@@ -58,11 +58,28 @@ def depth_at(case: ReturnCase, prescription: Prescription) -> float | None:
     """
     rule, depth = EXERCISE_RULES.get(prescription.exercise), prescription.depth
     if rule is None:
-        return None if depth is None or depth.box_height is None else -depth.box_height
+        return _height_of_end(case, prescription)
     if rule.grip_height is not None:
         return -(rule.block_height if depth is None or depth.box_height is None else depth.box_height)
     demand = solved(case.present.body, prescription)
     return -demand.setup.thigh_angle
+
+
+def _height_of_end(case: ReturnCase, prescription: Prescription) -> float | None:
+    """How far above its lowest point a lift without a thigh ends, or the height under it, taken negative [m]."""
+    depth = prescription.depth
+    if depth is not None and depth.box_height is not None:
+        return -depth.box_height
+    if depth is not None and depth.above_bottom is not None:
+        return -depth.above_bottom
+    return -0.0 if ends_by_arm(case, prescription) else None
+
+
+def ends_by_arm(case: ReturnCase, prescription: Prescription) -> bool:
+    """Whether the range of a lift is that of the arms, from the lowest point of the load."""
+    arms = case.present.arms
+    setup = None if arms is None else arms.setup(prescription)
+    return setup is not None and bool(setup.lift.path)
 
 
 def depth_grades(case: ReturnCase, start: Prescription, end: Prescription) -> Depths:
@@ -109,7 +126,12 @@ def _between(
     stated = start.depth or end.depth or Depth()
     if is_raised(start) or start.exercise not in EXERCISE_RULES:
         heights = [-mark * _BOX_STEP for mark in _marks(first, last, _BOX_STEP)]
-        return [(Depth(box_height=height), -height) for height in heights if height > 0]
+        by_arm = ends_by_arm(case, start)
+        return [
+            (Depth(above_bottom=height) if by_arm else Depth(box_height=height), -height)
+            for height in heights
+            if height > 0
+        ]
     if stated.box_height is not None and start.depth is not None:
         height = stated.box_height
         way = 1 if EXERCISE_RULES[start.exercise].family == "split" else -1  # a step is higher for more range

@@ -18,6 +18,7 @@ from service.adjustment.options.strict import most_carried
 from service.adjustment.prescription import Prescription
 from service.adjustment.present import solved
 from service.adjustment.region_effect import UPPER_LIMB
+from service.adjustment.text.arm_posture import moment_as_it_is, postures
 from service.adjustment.text.prescription import prescription_value, technique_value
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
@@ -106,6 +107,8 @@ def _relief(outcome: Outcome, case: Case) -> Iterator[Message]:
     elif one.meets_by == "week_exposure":
         less, days = 1 - one.stimulus.hard_sets, one.prescription.days
         yield message("week_asks_less", region=region, less=less, days=days, apart=days_apart(region))
+    elif one.meets_by == "posture":
+        yield moment_as_it_is(region, outcome.demand[region])
     elif one.meets_by == "direction_only":
         code, whole = _direction_code(outcome, case), REGIONS[region].whole
         yield message(code, region=region, **({"whole": whole} if code in _OF_A_PART else {}))
@@ -113,6 +116,9 @@ def _relief(outcome: Outcome, case: Case) -> Iterator[Message]:
         yield _less(outcome, case)
         if one.exposure is not None and one.exposure > CHOICES.adjustments.rise_worth_telling:
             yield message("session_asks_more", more=one.exposure - 1)
+    posture = one.effects[region].posture
+    if posture is not None:
+        yield from postures(posture)
 
 
 def _direction_code(outcome: Outcome, case: Case) -> str:
@@ -136,6 +142,8 @@ def _less(outcome: Outcome, case: Case) -> Message:
     sure = region not in outcome.with_interval or outcome.direction[region] == "lower"
     code, less = "repetition_asks_less" if sure else "repetition_may_ask_less", 1 - ratio.value
     least, most = round(1 - ratio.high, 2), min(1.0, round(1 - ratio.low, 2))
+    if region in outcome.of_arm and round(most - least, 2) > _SAME_SPAN:
+        return message("repetition_asks_less_of_arm", region=region, less=less, least=least, most=most)
     if region not in outcome.with_interval or round(most - least, 2) <= _SAME_SPAN:
         return message(code, region=region, less=less)
     if least == 0:

@@ -75,17 +75,21 @@ def test_lighter_load_of_the_same_lift_never_asks_more(exercise: str, load: floa
         assert effect.direction == ("no_clear_difference" if none_of_it else "lower")
 
 
-@pytest.mark.parametrize("exercise", ["bench_press", "overhead_press", "lat_pulldown", "chest_supported_row"])
-def test_arms_carry_in_proportion_to_the_load_where_the_posture_is_kept(exercise: str) -> None:
+def test_arms_carry_in_proportion_to_the_load_where_nothing_says_how_they_do_the_lift() -> None:
     # derived, statics
-    present = present_demand(BODY, of(exercise, 50))
+    present = present_demand(BODY, of("landmine_press", 50))
     for region in ("shoulder", "elbow", "wrist"):
-        assert region_ratio(present, of(exercise, 40), region) == pytest.approx(0.8)
+        assert region_ratio(present, of("landmine_press", 40), region) == pytest.approx(0.8)
 
 
-def test_assistance_takes_body_mass_off_the_arms() -> None:
-    # statics (derived): 49 kg of the 70 are left
-    assert region_ratio(present_demand(BODY, of("pull_up", 0)), of("pull_up", -21), "elbow") == pytest.approx(0.7)
+@pytest.mark.parametrize(("exercise", "load"), [("bench_press", 50), ("lat_pulldown", 50), ("pull_up", 0)])
+def test_arms_carry_in_a_straight_line_of_the_load_from_what_they_weigh_themselves(exercise: str, load: float) -> None:
+    # derived, statics
+    present = present_demand(BODY, of(exercise, load))
+    for region in ("shoulder", "elbow"):
+        ratios = [region_ratio(present, of(exercise, load - less), region) or 0.0 for less in (0, 10, 20)]
+        assert ratios[0] == pytest.approx(1.0)
+        assert ratios[0] - ratios[1] == pytest.approx(ratios[1] - ratios[2], rel=0.02)
 
 
 def test_muscles_of_the_other_side_make_no_ratio() -> None:

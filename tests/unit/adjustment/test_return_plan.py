@@ -379,15 +379,15 @@ def test_more_days_than_allowed_are_refused() -> None:
     assert fault.pointer == "/days_per_week_max"
 
 
-def test_between_presses_only_a_direction_is_known() -> None:
-    press = {"exercise": "bench_press", "load": kg(80)}
+def test_between_presses_that_are_not_computed_only_a_direction_is_known() -> None:
+    press = {"exercise": "overhead_press", "load": kg(60)}
     request = {
-        **with_adjusted(exercise="floor_press", load=kg(60)),
+        **with_adjusted(exercise="landmine_press", load=kg(40)),
         "original": {**SCENARIO["original"], **press},
         "region": "shoulder",
     }
     answer = ask("return-plan", request)
-    change = next(step for step in answer.steps if step.prescription.exercise == "bench_press")
+    change = next(step for step in answer.steps if step.prescription.exercise == "overhead_press")
     assert change.rise is None
     assert "change_by_direction" in {caution.code for caution in answer.cautions}
     assert answer.steps[-1].rise is not None

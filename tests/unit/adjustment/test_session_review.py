@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
-from math import ceil
 from typing import Any, Final
 
 import msgspec
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
+from service.adjustment.demand import region_ratio
+from service.adjustment.prescription import Prescription
+from service.adjustment.present import present_demand
 from service.adjustment.session_review.course import weekly_rise
 from service.adjustment.session_review.rules import RULES
 from service.knowledge.catalogue import EXERCISES, SOURCES
 from service.knowledge.cues import CUES
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.signs import SIGNS, URGENCIES
+from service.mechanics.body import build_body
+from service.training.volume import Reps
 from service.units import SI
 from tests.support.asking import Answered, ask, faults, kg, lb
 from tests.unit.api.test_operations_unit_invariance import compare, in_pounds
@@ -28,6 +33,7 @@ FRONT_SQUAT: Final[dict[str, Any]] = {
     "load": kg(62.5),
     "days_per_week": 2,
 }
+BODY: Final = build_body(82.0, 1.8)
 LIFTER: Final = {"body_mass": kg(82), "stature": {"value": 1.8, "unit": "m"}}
 BAR: Final = {"bar": kg(15), "plates": [{"plate": kg(plate)} for plate in (1.25, 2.5, 5, 10, 20)]}
 GOOD: Final[dict[str, Any]] = {"pain_in_session": 1, "pain_next_morning": 1, "reps_done": [6, 6, 6, 6]}
@@ -526,8 +532,11 @@ def test_lifts_of_the_own_body_lose_assistance_and_then_gain_load() -> None:
         if EXERCISES[exercise].family == "hinge":  # no number is known of what less of the body asks of the knee
             assert helped.changed == ["sets"]
             continue
-        tenth = 0.1 * (EXERCISES[exercise].body_share or 1) * 82  # kg, taken off in steps of 2.5
-        assert (helped.changed, helped.next.assistance.value) == (["assistance"], 2.5 * ceil(tenth / 2.5))
+        present = Prescription(exercise, 1, Reps(5, 5), 0.0)
+        carried = present_demand(BODY, present)
+        ratios = {off: region_ratio(carried, replace(present, load=-off), region) for off in (5.0, 7.5, 10.0)}  # kg
+        least = min(off for off, ratio in ratios.items() if ratio is not None and ratio <= 0.9)
+        assert (helped.changed, helped.next.assistance.value) == (["assistance"], least)
         more = reviewed(
             GOOD | {"swelling": True}, prescription=lift | {"load": kg(0), "assistance": kg(20)}, region=region
         )

@@ -8,6 +8,7 @@ from typing import Final
 from msgspec import UNSET, UnsetType
 from msgspec.structs import replace
 
+from service.adjustment.arm import REGIONS_OF_ARM
 from service.adjustment.consultation import Candidate, Case
 from service.adjustment.options.result import Outcome
 from service.adjustment.text.caution import caution
@@ -15,7 +16,7 @@ from service.adjustment.text.complaint import other_side
 from service.adjustment.text.decision import unchanged_rule
 from service.adjustment.triage import Judgement
 from service.api.models.clearance import once_confirmed
-from service.api.models.common import CENTRAL_ONLY, ONE_TO_ONE, Basis, cautions
+from service.api.models.common import CENTRAL_ONLY, OF_ARM, ONE_TO_ONE, Basis, cautions
 from service.api.models.prescription import Prescription
 from service.api.models.setup import describes_setup
 from service.api.operations.adjustments.consultation import Consultation
@@ -39,30 +40,41 @@ _ASSUMED: Final = tuple(
 
 _CAVEATS: Final = frozenset({"lean_disputed", "slow_tempo_rough", "heavy_slow_from_memory", "reserve_is_a_bound"})
 """Cautions of options that say how far figures are known, and nothing of what to do."""
+_ARM_SOURCES: Final = ("larsen_2021a", "gordon_2014", "shoulder_isokinetic_1985", "schoenfeld_2011")
 _GENERAL_SOURCES: Final = ("de_leva_1996", "winter_2009", "nuzzo_2024", "thomee_1997", "statics", "design_choice")
 
 
 def basis_of_consultation(case: Case, *, full: bool) -> Basis:
     """The basis of the whole answer; full: with all that was assumed."""
     told = (source for rule in case.rules for source in rule.sources)
-    basis = _basis("computed" if case.present.uncertain else "published", ("downie_2013", *told))
+    computed = case.present.uncertain is not None or by_arm(case)
+    basis = _basis("computed" if computed else "published", ("downie_2013", *told), arm=case.present.covers_arm)
     assumptions = [message("assumed_no_sign"), *(basis.assumptions if full else ())]
     return replace(basis, assumptions=assumptions, interval=_usual_meaning(case))
 
 
-def meaning_of_span(case: Case, *, propagated: bool) -> str | UnsetType:
+def meaning_of_span(outcome: Outcome, case: Case, region: str) -> str | UnsetType:
     """What the span of a demand means, where the basis of the answer does not say it."""
-    meaning = ONE_TO_ONE if propagated else CENTRAL_ONLY
+    meaning = OF_ARM if region in outcome.of_arm else CENTRAL_ONLY
+    if region in outcome.with_interval:
+        meaning = ONE_TO_ONE
     return UNSET if meaning == _usual_meaning(case) else meaning
 
 
 def _usual_meaning(case: Case) -> str:
+    if by_arm(case):
+        return OF_ARM
     return ONE_TO_ONE if case.present.uncertain else CENTRAL_ONLY
+
+
+def by_arm(case: Case) -> bool:
+    """Whether the sore region's demand is that of the model of one arm."""
+    return case.region in REGIONS_OF_ARM and case.region in case.present.moments
 
 
 def basis_of_option(option: Outcome, case: Case) -> Basis:
     """The basis of one option."""
-    return _basis(_evidence(option.candidate, case), option.sources)
+    return _basis(_evidence(option.candidate, case), option.sources, arm=bool(option.of_arm))
 
 
 def sources_of_option(option: Outcome) -> list[str]:
@@ -80,17 +92,17 @@ def basis_of_no_change(judgement: Judgement) -> Basis:
     )
 
 
-def _basis(evidence: Evidence, sources: tuple[str, ...]) -> Basis:
+def _basis(evidence: Evidence, sources: tuple[str, ...], *, arm: bool) -> Basis:
     return Basis(
         method=message("method_adjustments"),
-        sources=list(dict.fromkeys([*sources, *_GENERAL_SOURCES])),
-        assumptions=[*_ASSUMED],
+        sources=list(dict.fromkeys([*sources, *_GENERAL_SOURCES, *(_ARM_SOURCES if arm else ())])),
+        assumptions=[*_ASSUMED, *([message("assumed_arm")] if arm else [])],
         evidence=evidence,
     )
 
 
 def _evidence(candidate: Candidate, case: Case) -> Evidence:
-    if candidate.meets_by == "direction_only":
+    if candidate.meets_by in ("direction_only", "posture"):
         return "direction_only"
     if candidate.meets_by == "session_exposure":
         return "computed"
@@ -115,7 +127,9 @@ def cautions_of_consultation(
     if consultation.judgement.tier == "red":
         specific.append(message("moderate_pain", limit=CHOICES.adjustments.amber_up_to))
     specific.append("half_load_no_pain")
-    if not propagated:
+    if consultation.case.present.covers_arm:
+        specific.append("arm_moments_in_options")
+    elif not propagated:
         specific.append("directions_not_numbers")
     elif full:
         specific.append("posture_is_a_rule")

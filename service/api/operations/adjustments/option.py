@@ -40,8 +40,7 @@ def option(rank: int, outcome: Outcome, case: Case, unit: MassUnit, *, full: boo
         prescription=shown(candidate.prescription, unit),
         words=option_words(outcome, case, unit),
         demand={
-            region: estimate(span, meaning_of_span(case, propagated=region in outcome.with_interval))
-            for region, span in outcome.demand.items()
+            region: estimate(span, meaning_of_span(outcome, case, region)) for region, span in outcome.demand.items()
         },
         direction={
             region: direction

@@ -379,10 +379,10 @@ def test_block_pull_is_raised_further_by_higher_blocks() -> None:
 
 
 def test_part_of_the_range_by_a_cue_counts_as_a_part_of_the_range() -> None:
-    present = replace(SQUAT, exercise="bench_press", technique=None)
+    present = replace(SQUAT, exercise="lateral_raise", load=16.0, technique=None)
     found = case(present, region="shoulder", levers=frozenset({"range_of_motion"}), exercises=frozenset())
     (one,) = options(found)
-    assert one.prescription.cues == ("stop_above_the_chest",)
+    assert one.prescription.cues == ("raise_no_higher_than_the_shoulder",)
     assert one.stimulus.kept.value == CHOICE.specificity.range_of_motion
 
 
