@@ -13,6 +13,7 @@ from math import radians
 from typing import Final
 
 import msgspec
+from msgspec.structs import replace
 
 from service.adjustment.prescription import Prescription
 from service.intervals import Interval
@@ -152,6 +153,8 @@ class Arms(msgspec.Struct, frozen=True):
         found = direction(after, before, REGIONS_OF_ARM[region])
         if found.ratio is None:
             return None
+        if _is_part_of(after.setup, before.setup):  # between the stops of a way a peak may be met by another part of it
+            found = replace(found, ratio=found.ratio.at_most(1.0))
         if region != "shoulder":
             return ArmComparison(found.ratio, found.difference, found.ratio.high)
         net = direction(after, before, "shoulder_net")
@@ -194,6 +197,13 @@ def _asked(prescription: Prescription) -> tuple[str, Implement | None, float, De
 def arms_of(body: Body) -> Arms:
     """One arm of a lifter, in no lift so far."""
     return Arms(body, arm_of(body))
+
+
+def _is_part_of(new: ArmSetup, reference: ArmSetup) -> bool:
+    """Whether one lift is a part of the way of another with no more load, which asks no more than the whole way."""
+    shorter = new.technique.left_out > reference.technique.left_out
+    whole = replace(new, load=reference.load, technique=replace(new.technique, left_out=reference.technique.left_out))
+    return shorter and new.load <= reference.load and whole == reference
 
 
 def _numbered(setup: ArmSetup) -> tuple[str, ...]:

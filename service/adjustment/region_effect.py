@@ -57,7 +57,12 @@ class Effect(msgspec.Struct, frozen=True):
     @property
     def eased(self) -> bool:
         """Whether a shoulder's posture is eased and its moment, as far as it is known, no larger."""
-        return self.posture is not None and self.posture.eases and self.ratio is not None and self.ratio <= 1 + EVEN
+        return (
+            self.posture is not None
+            and self.posture.eases
+            and self.ratio is not None
+            and self.ratio <= 1 + _RATIO_TOLERANCE
+        )
 
     @property
     def searched(self) -> float | None:

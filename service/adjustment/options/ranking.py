@@ -28,9 +28,9 @@ _CHOICE: Final = CHOICES.adjustments
 _ORDER: Final[dict[MeetsBy, int]] = {
     "peak": 0,
     "posture": 1,
-    "direction_only": 1,
-    "session_exposure": 2,
-    "week_exposure": 3,
+    "direction_only": 2,
+    "session_exposure": 3,
+    "week_exposure": 4,
 }
 _MERELY_LIGHTER: Final[tuple[tuple[Lever, ...], ...]] = (("load",), ("load", "reps"))
 _DECIMALS: Final = 4

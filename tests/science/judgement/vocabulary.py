@@ -189,6 +189,8 @@ _CLAUSES: Final = _sentences(
     (r"does ([\w ]+)", lambda _, option, names: option["prescription"]["exercise"] in _either(names)),
     (r"is done with ([\w ]+)", lambda _, option, names: _implement(option) in _either(names)),
     (r"is cued ([\w ]+)", lambda _, option, cues: not _either(cues).isdisjoint(option["prescription"].get("cues", ()))),
+    (r"meets the target by ([\w ]+)", lambda _, option, ways: option["meets_by"] in _either(ways)),
+    (r"has a number of the ([\w ]+)", lambda _, option, regions: _either(regions).issubset(option["demand"])),
     (r"is in program ([\w ]+)", lambda _, option, names: option.get("program") in _either(names)),
     (r"keeps at least (\d+) %", lambda _, option, percent: _kept(option) >= float(percent) / 100 - _SLIGHT),
     (r"keeps under (\d+) %", lambda _, option, percent: _kept(option) < float(percent) / 100 - _SLIGHT),
