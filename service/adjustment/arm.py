@@ -151,15 +151,16 @@ class Arms(msgspec.Struct, frozen=True):
         if after is None or before is None:
             return None
         found = direction(after, before, REGIONS_OF_ARM[region])
-        if found.ratio is None:
+        ratio = found.ratio
+        if ratio is None:
             return None
         if _is_part_of(after.setup, before.setup):  # between the stops of a way a peak may be met by another part of it
-            found = replace(found, ratio=found.ratio.at_most(1.0))
+            ratio = ratio.at_most(1.0)
         if region != "shoulder":
-            return ArmComparison(found.ratio, found.difference, found.ratio.high)
+            return ArmComparison(ratio, found.difference, ratio.high)
         net = direction(after, before, "shoulder_net")
         agreed = net.difference if net.difference == found.difference else "no_clear_difference"
-        return ArmComparison(found.ratio, agreed, max(one.ratio.high for one in (found, net) if one.ratio is not None))
+        return ArmComparison(ratio, agreed, ratio.high if net.ratio is None else max(ratio.high, net.ratio.high))
 
     def posture(self, new: Prescription, reference: Prescription) -> PostureChange | None:
         """What a lift changes in the shoulder's postures; None where one of the two is not covered."""

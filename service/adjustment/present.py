@@ -19,9 +19,9 @@ from service.adjustment.prescription import Prescription, relative_load
 from service.adjustment.region_effect import ComparedDemand, Effect
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
-from service.mechanics.arm.technique import trunk_lean_of
 from service.mechanics.body import Body
 from service.mechanics.demand import Demand, Solved, demand_of, solve
+from service.mechanics.lift_demand import standing_lean
 from service.mechanics.seen import Departure
 from service.mechanics.setups import Depth, Maximum
 from service.mechanics.spinal_setups import load_at_lean
@@ -219,7 +219,6 @@ def _moments_of(
         return posture.moments
     moments = (arms or arms_of(body)).moments(prescription)
     exercise = EXERCISES[prescription.exercise]
-    lean = trunk_lean_of(exercise.id, prescription.technique)
-    if exercise.carry == "hands" and lean is not None:
+    if (lean := standing_lean(exercise.id, prescription.technique)) is not None:
         moments["low_back"] = load_at_lean(exercise, body, prescription.load, lean).moment
     return moments

@@ -143,7 +143,7 @@ def lift_demand(
     """
     posture = posture_of(exercise, implement)
     setup = asked_arm_setup(body, exercise, implement, load, depth, technique)
-    lean, lift = _standing_lean(exercise, technique), EXERCISES[exercise]
+    lean, lift = standing_lean(exercise, technique), EXERCISES[exercise]
     back = None
     if lean is not None:
         back = of_lean(body, lift, load, lean, "assumed" if asked_lean(technique) is None else "stated")
@@ -180,7 +180,7 @@ def lift_moments(
     moments: dict[str, float] = {}
     if (posture := posture_of(exercise, implement)) is not None:
         moments |= solve(body, posture, load, depth, technique).peak_moments()
-    if (lean := _standing_lean(exercise, technique)) is not None:
+    if (lean := standing_lean(exercise, technique)) is not None:
         moments["lumbosacral"] = load_at_lean(EXERCISES[exercise], body, load, lean).moment
     if (setup := asked_arm_setup(body, exercise, implement, load, depth, technique)) is not None:
         arm = arm_demand(body, arm_of(body), setup)
@@ -188,8 +188,19 @@ def lift_moments(
     return moments
 
 
-def _standing_lean(exercise: str, technique: Technique | None) -> float | None:
-    """The lean of a pull without a posture rule whose load hangs in the hands of a standing lifter [rad]."""
+def standing_lean(exercise: str, technique: Technique | None) -> float | None:
+    """The lean of a pull without a posture rule whose load hangs in the hands of a standing lifter.
+
+    Args:
+        exercise: id of the exercise
+        technique: None for the usual one
+
+    Returns:
+        as asked for, else the exercise's own [rad]; None of other lifts
+
+    Raises:
+        Refusal: for a lean out of range
+    """
     usual = EXERCISES[exercise].lean_in_radians
     if EXERCISES[exercise].carry != "hands" or usual is None or posture_of(exercise, None) is not None:
         return None
