@@ -43,12 +43,12 @@ class ArmComparison(msgspec.Struct, frozen=True):
     Attributes:
         ratio: of the largest moments, with the least and the most over all that is assumed [1]
         difference: where all that is assumed agrees
-        most: upper end over every moment that has to fall for relief to be sure [1]
+        highest: upper end over every moment that has to fall for relief to be sure [1]
     """
 
     ratio: Interval
     difference: Difference
-    most: float
+    highest: float
 
 
 class PostureChange(msgspec.Struct, frozen=True):

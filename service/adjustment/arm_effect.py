@@ -54,7 +54,7 @@ def _otherwise_done(arms: Arms, old: Prescription, new: Prescription, region: st
         "computed",
         () if published is None else published.sources,
         span=found.ratio.scaled(pace),
-        most=found.most * pace,
+        highest=found.highest * pace,
         posture=arms.posture(new, old) if region == "shoulder" else None,
     )
 

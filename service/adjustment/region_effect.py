@@ -35,7 +35,7 @@ class Effect(msgspec.Struct, frozen=True):
         stand_in: ratio of the whole that it is part of [1], None where that has none or the part has its own
         by_load: whether it is lower only because the load is below the one that stands for the present
         span: the ratio with its ends, where the model of the arm has it [1]
-        most: upper end over all that has to fall for relief to be sure, likewise [1]
+        highest: upper end over all that has to fall for relief to be sure, likewise [1]
         posture: what changes in a shoulder's postures, likewise
     """
 
@@ -46,13 +46,13 @@ class Effect(msgspec.Struct, frozen=True):
     stand_in: float | None = None
     by_load: bool = False
     span: Interval | None = None
-    most: float | None = None
+    highest: float | None = None
     posture: PostureChange | None = None
 
     @property
     def unsure(self) -> bool:
         """Whether the model of the arm has a ratio that does not survive what is assumed."""
-        return self.most is not None and self.direction == "no_clear_difference"
+        return self.highest is not None and self.direction == "no_clear_difference"
 
     @property
     def eased(self) -> bool:

@@ -36,7 +36,7 @@ def load_for_target(case: Case, prescription: Prescription) -> float | None:
     None where no load does it, or nothing is computed for the region. Raises Refusal for a posture that cannot be had.
     """
     if case.present.asks_more_at_rest(prescription, case.region) is not None or (
-        effect_on(case.present, prescription, case.region).most is not None
+        effect_on(case.present, prescription, case.region).highest is not None
     ):
         return _load_surely_lower(case, prescription)
     body = body_moved(prescription.exercise, case.present.body.mass)
@@ -66,8 +66,8 @@ def surely_lower_load(case: Case, effect: Effect, prescription: Prescription) ->
         effect: of the prescription on the sore region, by the model of the arm
         prescription: with a load
     """
-    ratio, most = effect.ratio or 0.0, effect.most or 0.0
-    return _load_with(case, prescription, min(case.target / ratio, (1.0 - _SURELY) / most))
+    ratio, highest = effect.ratio or 0.0, effect.highest or 0.0
+    return _load_with(case, prescription, min(case.target / ratio, (1.0 - _SURELY) / highest))
 
 
 def _load_with(case: Case, prescription: Prescription, share: float) -> float:
@@ -93,7 +93,7 @@ def _load_surely_lower(case: Case, prescription: Prescription) -> float | None:
     least = max(case.lightest, CHOICES.adjustments.lightest_share * (load + body) - body)
     for _ in range(_STEPS):
         effect = effect_on(case.present, replace(prescription, load=load), case.region)
-        if effect.ratio is None or effect.most is None or load < least:
+        if effect.ratio is None or effect.highest is None or load < least:
             return None
         if effect.ratio <= case.target + RATIO_TOLERANCE and not effect.unsure:
             return load

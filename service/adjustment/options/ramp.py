@@ -80,7 +80,7 @@ def _tolerated(case: Case, candidate: Candidate, expected: Interval | None) -> f
         ceiling = min(ceiling, candidate.trial.intended)
     heaviest = replace(new, load=max(new.load, ceiling))
     of_arm = candidate.effects[case.region]
-    if of_arm.most is not None:
+    if of_arm.highest is not None:
         wanted = min(heaviest.load, surely_lower_load(case, of_arm, new))
         return max(new.load, case.round_down(new.exercise, wanted, new.implement) or new.load)
     try:

@@ -60,8 +60,8 @@ def test_the_ratio_of_another_lift_is_that_of_the_model_with_all_that_is_assumed
     found = direction(uncertain(incline), uncertain(BENCH), "shoulder")
     assert effect.span == found.ratio
     assert effect.ratio == found.ratio.value  # type: ignore[union-attr]
-    assert effect.most is not None
-    assert effect.most < 1.0
+    assert effect.highest is not None
+    assert effect.highest < 1.0
 
 
 def test_what_an_assumption_turns_is_no_clear_difference_and_unsure() -> None:
@@ -77,7 +77,7 @@ def test_relief_of_the_shoulder_is_sure_only_where_net_and_weighed_moment_agree(
     assert (weighed.difference, net.difference) == ("lower", "no_clear_difference")
     effect = effect_on(present_demand(BODY, BENCH), dumbbells, "shoulder")
     assert effect.direction == "no_clear_difference"
-    assert effect.most == net.ratio.high  # type: ignore[union-attr]
+    assert effect.highest == net.ratio.high  # type: ignore[union-attr]
 
 
 def test_under_dumbbells_elbow_and_wrist_are_lower_by_statics_and_have_no_number() -> None:
