@@ -176,6 +176,26 @@ class HandForce(Record, frozen=True):
     note: str = ""
 
 
+class BenchTouch(Record, frozen=True):
+    """A row of bench_touch.csv: where a bar touches the chest.
+
+    Attributes:
+        grip: between the middles of the hands, over biacromial breadth [1]
+        across: from the shoulder joints along the trunk, negative toward the feet, for a stature of 1.75 m [m]
+        source: where it is from
+        known: how far it is known
+        note: what to mind in using it
+    """
+
+    grip: float
+    across: float
+    source: SourceId
+    known: Known
+    note: str = ""
+
+
 ARM: Final = read_whole("body/arm.toml", ArmFigures)
 HAND_FORCES: Final = read_rows("hand_force.csv", HandForce)
+"""By ascending grip."""
+BENCH_TOUCHES: Final = read_rows("bench_touch.csv", BenchTouch)
 """By ascending grip."""

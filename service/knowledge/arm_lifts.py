@@ -94,6 +94,7 @@ class ArmLift(Record, frozen=True, kw_only=True):
         implements: with which it is done so; the usual one of the exercise alone where there are none
         grips: widths of the grip that are computed, over biacromial breadth; None for those of bars [1]
         bench: how far the bench may be tilted, head up; None without a bench that tilts [deg]
+        touch_by_grip: whether a grip that is stated moves the bottom of the path as in bench presses
         left_out: of the full range, below the path, along the load's line, for a stature of 1.75 m [m]
     """
 
@@ -114,6 +115,7 @@ class ArmLift(Record, frozen=True, kw_only=True):
     implements: tuple[Implement, ...] = ()
     grips: SourcedRange | None = None
     bench: SourcedRange | None = None
+    touch_by_grip: bool = False
     left_out: float = 0.0
 
     def __post_init__(self) -> None:

@@ -12,12 +12,12 @@ It enters newtons and comparisons of tempo. Between variants at one tempo it can
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from math import cos, hypot, pi
 from typing import Final
 
 from msgspec import Struct
 
+from service.interpolation import interpolated
 from service.intervals import Interval
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.dynamics import LIFTS, SHARED, LiftDynamics
@@ -205,23 +205,12 @@ def excess_of_share(lift: LiftDynamics, stature: float, share: float) -> float |
     """
     if lift.speeds is None:
         return None
-    speed = _between(lift.speeds.share, lift.speeds.speed, share)
+    speed = interpolated(lift.speeds.share, lift.speeds.speed, share)
     return min(_LARGEST, lift.part_of_bar.value * pi**2 * speed**2 / (2 * GRAVITY * _travel(lift, stature)))
 
 
 def _travel(lift: LiftDynamics, stature: float) -> float:
     return lift.travel.value * stature / REFERENCE_STATURE
-
-
-def _between(at: tuple[float, ...], values: tuple[float, ...], wanted: float) -> float:
-    """The value in a straight line between two neighbours, at the ends the end's."""
-    if wanted <= at[0]:
-        return values[0]
-    if wanted >= at[-1]:
-        return values[-1]
-    after = bisect_right(at, wanted)
-    part = (wanted - at[after - 1]) / (at[after] - at[after - 1])
-    return values[after - 1] + part * (values[after] - values[after - 1])
 
 
 def _is_paused(tempo: str) -> bool:

@@ -12,9 +12,9 @@ from typing import Final
 
 import msgspec
 
+from service.interpolation import interpolated
 from service.intervals import Interval, exactly
 from service.knowledge.studies import REPETITION_ERRORS
-from service.training.interpolation import interpolated
 
 _NEAR, _FAR = (row for row in REPETITION_ERRORS if row.error == "day")
 _RISE: Final = 100 * (_FAR.sd - _NEAR.sd) / (_NEAR.at - _FAR.at)

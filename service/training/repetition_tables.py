@@ -18,8 +18,8 @@ from typing import Final
 
 import msgspec
 
+from service.interpolation import interpolated
 from service.knowledge.studies import REPETITION_TABLES, RepetitionTable
-from service.training.interpolation import interpolated
 from service.training.repetition_errors import day_error
 
 Z_SCORES: Final = (-1, 0, 1)

@@ -94,15 +94,24 @@ def _moved_pairs(
     new: UncertainArm, reference: UncertainArm
 ) -> Iterator[tuple[Assumption, tuple[tuple[ArmPeaks, ArmPeaks], tuple[ArmPeaks, ArmPeaks]]]]:
     """Demands of both lifts with one assumption at the low and at the high end of its span."""
-    same_lift = new.setup.lift.id == reference.setup.lift.id
-    same_grip = same_lift and new.setup.technique.grip == reference.setup.technique.grip
+    shared = _shared(new, reference)
     for low in new.moved:
         if low.end != "low":
             continue
         high = low.to("high")
         one, other = new.moved, reference.moved
-        if low.assumption not in OF_LIFT or (same_grip if low.assumption == "outward" else same_lift):
+        if low.assumption not in OF_LIFT or low.assumption in shared:
             yield low.assumption, ((one[low], other[low]), (one[high], other[high]))
         else:
             yield low.assumption, ((one[low], reference.demand), (one[high], reference.demand))
             yield low.assumption, ((new.demand, other[low]), (new.demand, other[high]))
+
+
+def _shared(new: UncertainArm, reference: UncertainArm) -> tuple[Assumption, ...]:
+    """What is of the lift and moves in both together: another grip or another arm touches elsewhere."""
+    if new.setup.lift.id != reference.setup.lift.id:
+        return ()
+    one, other = new.setup.technique, reference.setup.technique
+    if one.grip != other.grip:
+        return ("height",)
+    return ("height", "outward") if one.abduction != other.abduction else OF_LIFT

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
+from typing import Final
 
+from service.interpolation import interpolated
 from service.knowledge.arm_figures import HAND_FORCES
 from service.mechanics.arm.vectors import Vector
+
+_GRIPS: Final = [row.grip for row in HAND_FORCES]
+_OUTWARD: Final = [row.outward for row in HAND_FORCES]
 
 
 def hand_force(along: float, outward: float = 0.0) -> Vector:
@@ -30,10 +34,4 @@ def measured_outward(grip: float) -> float:
 
     Source: Larsen 2021, a preprint of 2023 (hand_force.csv).
     """
-    first, last = HAND_FORCES[0], HAND_FORCES[-1]
-    held = min(max(grip, first.grip), last.grip)
-    for narrower, wider in pairwise(HAND_FORCES):
-        if held <= wider.grip:
-            part = (held - narrower.grip) / (wider.grip - narrower.grip)
-            return narrower.outward + part * (wider.outward - narrower.outward)
-    return last.outward
+    return interpolated(_GRIPS, _OUTWARD, grip)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from itertools import pairwise
-from math import copysign, cos, hypot, radians, sin
+from math import copysign, hypot, radians
 from typing import Final
 
 from msgspec import Struct
@@ -18,6 +18,7 @@ from service.mechanics.arm.forces import hand_force, measured_outward
 from service.mechanics.arm.moments import ArmMoments, arm_moments, own_weight
 from service.mechanics.arm.pose import ArmPose, JointAngles, pose_of_angles, pose_of_free_hand, poses_of_hand, trunk_at
 from service.mechanics.arm.segments import Arm
+from service.mechanics.arm.touch import led_to, touch_of_abduction, touch_of_grip
 from service.mechanics.arm.vectors import Vector
 from service.mechanics.body import GRAVITY, Body
 
@@ -172,7 +173,9 @@ def poses_of(arm: Arm, setup: ArmSetup, stops: list[Stop]) -> list[ArmPose]:
     if lift.angles:
         return [pose_of_angles(arm, stop.angles, trunk) for stop in stops if stop.angles]
     scale = arm.stature / STATURE_OF_POINTS
-    points = _with_abduction(arm, setup, [(stop.point.across, stop.point.along) for stop in stops])
+    points = [(stop.point.across, stop.point.along) for stop in stops]
+    if (touch := _touch(arm, setup)) is not None:
+        points = led_to(lift, touch, points)
     hands = [
         (scale * across + technique.touch, scale * along + technique.height * copysign(1.0, along))
         for across, along in points
@@ -228,23 +231,14 @@ def outward_of(setup: ArmSetup) -> float:
     return usual + technique.outward_error
 
 
-def _with_abduction(arm: Arm, setup: ArmSetup, points: list[tuple[float, float]]) -> list[tuple[float, float]]:
-    """Where the hand is across and along the load's line, for a stature of 1.75 m [m].
-
-    With a stated abduction the elbow is as far toward the feet at the bottom as that asks for, and the way to the top
-    goes with it, where there is one.
-    """
-    technique, path = setup.technique, setup.lift.path
-    if technique.abduction is None:
-        return points
-    bottom, top = path[0], path[-1]
-    toward_feet = arm.upper_arm * cos(technique.abduction) * -cos(radians(setup.lift.trunk_angle))
-    bent = copysign(arm.grip * sin(technique.wrist_bend), bottom.along)
-    wanted = (toward_feet + bent) * STATURE_OF_POINTS / arm.stature
-    if bottom.across == top.across:
-        return [(wanted, along) for _, along in points]
-    stretched = (wanted - top.across) / (bottom.across - top.across)
-    return [(top.across + (across - top.across) * stretched, along) for across, along in points]
+def _touch(arm: Arm, setup: ArmSetup) -> float | None:
+    """The hand at the bottom across the load's line, for a stature of 1.75 m; None for the table's place [m]."""
+    lift, technique = setup.lift, setup.technique
+    if technique.abduction is not None:
+        return touch_of_abduction(arm, lift, technique.abduction, technique.wrist_bend)
+    if technique.grip is not None and lift.touch_by_grip:
+        return touch_of_grip(lift, technique.grip)
+    return None
 
 
 def _angles_at(angles: tuple[AnglePoint, ...], way: float) -> JointAngles:

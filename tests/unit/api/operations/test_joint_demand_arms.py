@@ -108,7 +108,7 @@ def test_an_implement_of_which_nothing_says_how_it_is_held_has_no_moments() -> N
     [
         ("bench_press", {"wrist_bend": deg(40)}, "wrist", "higher"),
         ("bench_press", {"shoulder_abduction": deg(45)}, "shoulder", "higher"),  # the hand is farther from the joint
-        ("bench_press", {"grip_width": cm(42)}, "elbow", "higher"),
+        ("bench_press", {"grip_width": cm(42)}, "wrist", "higher"),
         ("overhead_press", {"grip_width": cm(80)}, "shoulder", "higher"),
         ("push_up", {"grip_width": cm(20)}, "elbow", "higher"),
     ],
@@ -269,7 +269,7 @@ def test_a_length_that_is_of_nobody_of_this_stature_is_refused_by_its_name(
 
 
 def test_longer_arms_and_broader_shoulders_enter() -> None:
-    press = setup("bench_press", 80, technique={"grip_width": WIDTH})
+    press = setup("overhead_press", 60, technique={"grip_width": WIDTH})
     usual, long, broad = (
         asked(press, lifter={**LIFTER, **more})[0].moments
         for more in ({}, {"segment_lengths": {"upper_arm": cm(32), "forearm": cm(29)}}, {"shoulder_breadth": cm(46)})

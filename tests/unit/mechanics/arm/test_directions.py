@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import radians
+
 import pytest
 
 from service.knowledge.arm_lifts import ARM_LIFTS
@@ -62,13 +64,25 @@ def test_medium_against_wide_grip_is_unclear_at_the_elbow_where_studies_contradi
 
 
 def test_what_moves_together_in_one_lift_moves_apart_between_two() -> None:
-    """The sideways force of two grips is not known together, so a small change of grip says nothing."""
+    """Sideways force and touch point of two grips are not known together, so a small change of grip says nothing."""
     little = directions(BODY, arm_setup("bench_press", 100.0), arm_setup("bench_press", 100.0, ArmTechnique(grip=1.5)))[
         "shoulder_net"
     ]
     assert little.difference == "no_clear_difference"
     assert "outward" in little.turned_by
-    assert "touch" not in little.turned_by
+    assert "touch" in little.turned_by
+    assert "height" not in little.turned_by
+
+
+def test_arms_farther_from_the_trunk_touch_elsewhere() -> None:
+    """Three centimetres of the touch point are as much as six degrees of the upper arm: less says nothing."""
+    tucked, little_more, flared = (
+        arm_setup("bench_press", 100.0, ArmTechnique(abduction=radians(angle))) for angle in (55.0, 58.0, 85.0)
+    )
+    little = directions(BODY, tucked, little_more)["shoulder_net"]
+    assert little.difference == "no_clear_difference"
+    assert little.turned_by == ("touch",)
+    assert directions(BODY, tucked, flared)["shoulder_net"].difference == "lower"
 
 
 @pytest.mark.parametrize(
