@@ -14,7 +14,7 @@ from msgspec import Struct
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.posture_rules import posture_of
-from service.mechanics.arm.directions import direction
+from service.mechanics.arm.directions import Direction, direction
 from service.mechanics.arm.repetition import Largest, arm_demand
 from service.mechanics.arm.segments import arm_of
 from service.mechanics.arm.technique import asked_arm_setup
@@ -22,16 +22,16 @@ from service.mechanics.arm.uncertain import Quantity, UncertainArm, amount, unce
 from service.mechanics.body import Body
 from service.mechanics.demand import solve
 from service.mechanics.depth import Depth
-from service.mechanics.dynamics import AT_TURN, Met, met_above
+from service.mechanics.dynamics import AT_TURN, Met, met_above, product
 from service.mechanics.peaks import MOMENTS
 from service.mechanics.spinal_setups import load_at_lean
 from service.mechanics.spine import check_lean
 from service.mechanics.technique import Technique, asked_lean
-from service.mechanics.uncertainty.comparison import Comparison, at_pace, compare, compared
+from service.mechanics.uncertainty.comparison import Comparison, at_pace, compare, compared, verdict_of_ratio
 from service.mechanics.uncertainty.intervals import Changes, Ratio, interval_of
 from service.mechanics.uncertainty.propagation import UncertainDemand, Variant, uncertain_demand
 from service.mechanics.uncertainty.spine import UncertainSpine, of_lean
-from service.vocabulary import Implement
+from service.vocabulary import Difference, Implement
 
 Joint = Literal["ankle", "knee", "hip", "hip_adductor", "hip_resultant", "lumbosacral", "shoulder", "elbow", "wrist"]
 JOINTS: Final[tuple[Joint, ...]] = get_args(Joint)
@@ -232,10 +232,16 @@ def _met_by_arm(arm: UncertainArm | None, joint: ArmJoint) -> Met:
 def _of_arm(new: UncertainArm, reference: UncertainArm, joint: ArmJoint, pace: Interval | None) -> Comparison:
     """A joint of the arm against that of another lift."""
     quantities: tuple[Quantity, ...] = ("shoulder_net", "shoulder") if joint == "shoulder" else (_OF_ARM[joint],)
-    found = []
-    for quantity in quantities:
-        one = direction(new, reference, quantity)
-        at_rest = Comparison(None if one.ratio is None else Ratio(one.ratio, one.ratio), one.difference)
-        found.append(at_rest if pace is None else at_pace(at_rest, pace))
-    agreed = len({one.difference for one in found}) == 1
-    return Comparison(found[0].ratio, found[0].difference if agreed else "no_clear_difference")
+    found = [direction(new, reference, quantity) for quantity in quantities]
+    verdicts = {one.difference if pace is None else _at_pace(one, pace) for one in found}
+    ratio = found[0].ratio
+    if ratio is not None and pace is not None:
+        ratio = product(ratio, pace)
+    return Comparison(
+        None if ratio is None else Ratio(ratio, ratio), verdicts.pop() if len(verdicts) == 1 else "no_clear_difference"
+    )
+
+
+def _at_pace(one: Direction, pace: Interval) -> Difference:
+    """The verdict on a repetition at another pace: it has to survive each assumption and the ends of the pace."""
+    return "no_clear_difference" if one.extremes is None else verdict_of_ratio(one.extremes.times(pace))

@@ -27,12 +27,14 @@ class Direction(Struct, frozen=True, gc=False):
         change: new less reference, with the least and the most over all that is moved [any]
         ratio: new over reference, with what 68 % of lifters have; None where the reference is ever as good as nothing
             [1]
+        extremes: the same with the least and the most over all that is moved; None likewise [1]
         difference: of the new lift, where all agree
         turned_by: assumptions that turn the sign or leave no change
     """
 
     change: Interval
     ratio: Interval | None
+    extremes: Interval | None
     difference: Difference
     turned_by: tuple[Assumption, ...]
 
@@ -54,25 +56,14 @@ def direction(new: UncertainArm, reference: UncertainArm, quantity: Quantity) ->
     turned = dict.fromkeys(name for name, ends in moved if any(_change(*pair) * change <= 0 for pair in ends))
     pairs = [central, *(pair for _, ends in moved for pair in ends)]
     clear: Difference = "higher" if change > 0 else "lower"
+    in_proportion = all(other >= OF_NO_SIZE for _, other in pairs)
     return Direction(
         change=_least_and_most([_change(one, other) for one, other in pairs]),
-        ratio=_ratio(central, [ends for _, ends in moved]) if all(other >= OF_NO_SIZE for _, other in pairs) else None,
+        ratio=_ratio(central, [ends for _, ends in moved]) if in_proportion else None,
+        extremes=_least_and_most([one / other for one, other in pairs]) if in_proportion else None,
         difference="no_clear_difference" if turned else clear,
         turned_by=tuple(turned),
     )
-
-
-def of_shoulder(new: UncertainArm, reference: UncertainArm) -> Difference:
-    """Whether a lift asks more of the shoulder than another: only where the net moment and the weighed one agree.
-
-    The net moment leaves out that some movements are weaker, and the weights of some are our own.
-
-    Args:
-        new: the one that is asked about
-        reference: what it is compared with
-    """
-    net, weighed = (direction(new, reference, quantity).difference for quantity in ("shoulder_net", "shoulder"))
-    return net if net == weighed else "no_clear_difference"
 
 
 def _change(new: float, reference: float) -> float:

@@ -7,7 +7,7 @@ from math import radians
 import pytest
 
 from service.knowledge.arm_lifts import ARM_LIFTS
-from service.mechanics.arm.directions import Direction, direction, of_shoulder
+from service.mechanics.arm.directions import Direction, direction
 from service.mechanics.arm.lifts import ArmSetup, ArmTechnique, arm_setup
 from service.mechanics.arm.uncertain import QUANTITIES, Quantity, uncertain_arm
 from service.mechanics.body import Body, build_body
@@ -83,22 +83,6 @@ def test_arms_farther_from_the_trunk_touch_elsewhere() -> None:
     assert little.difference == "no_clear_difference"
     assert little.turned_by == ("touch",)
     assert directions(BODY, tucked, flared)["shoulder_net"].difference == "lower"
-
-
-@pytest.mark.parametrize(
-    ("reference", "load", "new", "new_load", "expected"),
-    [
-        ("bench_press", 100.0, "bench_press", 80.0, "lower"),
-        ("overhead_press", 60.0, "overhead_press_dumbbell", 56.0, "higher"),
-        ("bench_press", 108.9, "bench_press_narrow_grip", 103.7, "no_clear_difference"),
-        ("bench_press", 100.0, "overhead_press", 71.5, "no_clear_difference"),
-    ],
-)
-def test_of_the_shoulder_is_said_what_net_and_weighed_moment_agree_on(
-    reference: str, load: float, new: str, new_load: float, expected: str
-) -> None:
-    one, other = (uncertain_arm(BODY, arm_setup(lift, kg)) for lift, kg in ((new, new_load), (reference, load)))
-    assert of_shoulder(one, other) == expected
 
 
 @pytest.mark.parametrize("exercise", ARM_LIFTS)
