@@ -9,7 +9,7 @@ from service.knowledge.records import Known, Record, SourceId
 Half = Literal["check", "fit"]
 Finding = Literal["difference", "no_difference", "bound", "magnitude"]
 ToldBy = Literal["check", "fit", "would", "none"]
-PartTold = Literal["ankle", "knee", "hip", "low_back", "lean"]
+PartTold = Literal["ankle", "knee", "hip", "low_back", "lean", "shoulder", "elbow"]
 
 
 class Context(Record, frozen=True):

@@ -1,7 +1,7 @@
 """What the operations answer to the setups of data/setups.toml, for one lifter, as plain numbers.
 
-Only joint-demand, spinal-load and leg-distribution are asked, in the JSON of a client: nothing here knows how the
-service computes.
+Joint-demand, spinal-load and leg-distribution are asked, in the JSON of a client, for which nothing here knows how the
+service computes; of presses and pulls the model of one arm is asked itself (arm_answers.py).
 """
 
 from __future__ import annotations
@@ -14,6 +14,8 @@ from pathlib import Path
 from typing import Any, Final, TypeAlias
 
 import msgspec
+
+from tests.science.reference.arm_answers import OF_ARM, OneArm
 
 DATA: Final = Path(__file__).parent / "data"
 
@@ -33,10 +35,12 @@ OPERATIONS: Final = {
     "spinal-load": OF_SPINE,
     "leg-distribution": OF_LEGS,
 }
-NAMES: Final = ("body_mass", *(name for names in OPERATIONS.values() for name in names))
-"""All that a measure may speak of: kilograms, degrees, newton metres, newtons, the force at the turn over the
-weight [1] and the lead leg's share [1]. Moments and forces are those at rest; peaks that were measured in motion are
-compared with them times the factor."""
+ONE_ARM: Final = "one arm"
+ANSWERED: Final = OPERATIONS | {ONE_ARM: OF_ARM}
+NAMES: Final = ("body_mass", *(name for names in ANSWERED.values() for name in names))
+"""All that a measure may speak of: kilograms, degrees, newton metres, newtons, the force at the turn over the weight
+[1], the lead leg's share [1], and what arm_answers.py has of one arm. Moments and forces are those at rest; peaks that
+were measured in motion are compared with them times the factor."""
 
 Answer: TypeAlias = dict[str, float]
 """Numbers of one lifter in one setup; a name is missing where the operation was not asked or refused."""
@@ -62,6 +66,9 @@ class Setup(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         bar_forward: drift of the bar ahead of mid-foot [m]
         foot_spacing: between the pressure centres of the feet [m]
         lean: trunk from the vertical, with foot_spacing [deg]
+        grip: between the hands over biacromial breadth, where it is not the lift's own [1]
+        touch: hand moved across the load's line [m]
+        point: of the hand's way, 0 at the bottom; None for the whole repetition
         knowledge: by file and key, what the service is to know instead
     """
 
@@ -81,6 +88,9 @@ class Setup(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     bar_forward: float | None = None
     foot_spacing: float | None = None
     lean: float | None = None
+    grip: float | None = None
+    touch: float = 0.0
+    point: int | None = None
     knowledge: dict[str, dict[str, float]] = {}
 
     @property
@@ -172,7 +182,8 @@ class Service:
     """The service of the process that this is made in; its operations are taken in when it is made."""
 
     def __init__(self) -> None:
-        """Take in the three operations."""
+        """Take in the three operations and the model of one arm."""
+        self._arm = OneArm()
         reader: Any = importlib.import_module("service.api.serialization.json").Reader
         self._refusal: Any = importlib.import_module("service.errors").Refusal
         self._compute: dict[str, tuple[Any, Callable[[Any], Any]]] = {}
@@ -188,7 +199,14 @@ class Service:
             return None
 
     def answer(
-        self, lifter: str, setup: Setup, operations: Collection[str], load: float = 1.0, body_mass: float = 1.0
+        self,
+        lifter: str,
+        setup: Setup,
+        operations: Collection[str],
+        load: float = 1.0,
+        body_mass: float = 1.0,
+        outward: float = 0.0,
+        touch: float = 0.0,
     ) -> Answer:
         """What the operations say of a lifter in a setup.
 
@@ -198,12 +216,18 @@ class Service:
             operations: which to ask
             load: factor of its load [1]
             body_mass: factor of the lifter's body mass, the load as it would be without it [1]
+            outward: added to the sideways force of the hand [1]
+            touch: by which the hand is moved across besides [m]
         """
-        request = _lifter(SETUPS.lifters[setup.lifter or lifter])
+        described = SETUPS.lifters[setup.lifter or lifter]
+        request = _lifter(described)
         mass = float(request["body_mass"]["value"])
         setup = msgspec.structs.replace(setup, load=load * _kilograms(setup, mass))
         request["body_mass"] = _quantity(body_mass * mass, "kg")
         found: Answer = {"body_mass": mass}
+        if ONE_ARM in operations:
+            kilograms = _kilograms(setup, mass)
+            found |= self._arm.answer(dict(described), setup, kilograms, body_mass * mass, outward, touch)
         if "joint-demand" in operations:
             found |= self._joints({"lifter": request, "setups": [_lift(setup, mass, "a")]})
         if "spinal-load" in operations:

@@ -20,7 +20,7 @@ from typing import Any, Final, Literal
 import msgspec
 
 from service.knowledge.records import Known
-from tests.science.reference.answers import DATA, NAMES, OPERATIONS, SETUPS, Answer
+from tests.science.reference.answers import ANSWERED, DATA, NAMES, SETUPS, Answer
 
 Split = Literal["fit", "check"]
 Mark = Literal["hash", "given", "fitted", "derived"]
@@ -39,8 +39,7 @@ NOT_COMPUTED: Final[dict[str, str]] = {
     "same_as": "the same finding as another row, which is computed",
     "no_such_quantity": "no operation answers the quantity that was measured",
     "no_such_input": "no operation can be asked about what was varied",
-    "lift_not_modelled": "no planar model covers the lift",
-    "presses_and_pulls": "no operation models the arm in presses and pulls",
+    "lift_not_modelled": "no model covers the lift",
     "muscle_activity": "electrical activity of a muscle, not a moment or an angle",
     "muscle_force": "force or stress of a muscle, tendon or joint surface, which no operation answers",
     "condition_unreadable": "load, depth, axis or style is not printed where it was read",
@@ -140,7 +139,7 @@ class Comparison(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     def operations(self) -> tuple[str, ...]:
         """The operations that have to be asked."""
         names = _names(self.measure)
-        return tuple(operation for operation, answered in OPERATIONS.items() if names & set(answered))
+        return tuple(operation for operation, answered in ANSWERED.items() if names & set(answered))
 
     def computed(self, answers: Mapping[tuple[str, str], Answer]) -> float | None:
         """The number that the answers come to, the mean over the lifters; None where an answer is missing.

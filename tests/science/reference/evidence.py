@@ -6,7 +6,6 @@ The rows of service/knowledge/data/evidence that this group measures; `python -m
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import product
 from typing import Final, NamedTuple
 
 import msgspec
@@ -15,8 +14,8 @@ from service.knowledge.evidence_records import Check, Comparison, Fault, Finding
 from service.knowledge.records import Record
 from tests.science.reference.comparisons import Comparison as Row
 from tests.science.reference.comparisons import parts, rows_computed
-from tests.science.reference.power import REGIONS, Measured, computed, measured
-from tests.science.reference.results import lifts_modelled, told_by
+from tests.science.reference.power import Measured, computed, measured
+from tests.science.reference.results import lifts_modelled, parts_modelled, told_by
 from tests.support.asking import rows
 
 FINDINGS: Final[dict[str, Finding]] = {
@@ -195,7 +194,9 @@ def _faults(found: Measured) -> list[Fault]:
 
 
 def _told(found: Measured) -> list[Told]:
-    pairs = product(lifts_modelled(), (*REGIONS, "lean"))
-    return msgspec.convert(
-        [{"lift": lift, "part": part, "by": told_by(found, lift, part)} for lift, part in pairs], list[Told]
-    )
+    told = [
+        {"lift": lift, "part": part, "by": told_by(found, lift, part)}
+        for lift in lifts_modelled()
+        for part in parts_modelled(lift)
+    ]
+    return msgspec.convert(told, list[Told])

@@ -8,7 +8,6 @@ data/perturbations.toml.
 from __future__ import annotations
 
 import operator
-import tomllib
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from contextlib import contextmanager
@@ -20,8 +19,9 @@ from typing import Final, TypeAlias
 
 import msgspec
 
-from tests.science.reference.answers import DATA, SETUPS, Answer
+from tests.science.reference.answers import SETUPS, Answer
 from tests.science.reference.comparisons import Comparison, rows_computed
+from tests.science.reference.perturbations import PERTURBATIONS, Answered, Figures
 from tests.science.reference.worlds import AS_IT_STANDS, Question, World, answers, changes_of, keep_compiled, leaning
 
 Answers: TypeAlias = dict[tuple[str, str], Answer]
@@ -38,50 +38,9 @@ REGIONS: Final = {
     "knee": ("knee",),
     "hip": ("hip",),
     "low_back": ("lumbosacral", "spine_moment", "spine_compression"),
+    "shoulder": ("shoulder_net", "horizontal", "lowering"),
+    "elbow": ("elbow",),
 }
-
-
-class Figures(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """Figures that are made wrong together.
-
-    Attributes:
-        name: in words
-        file: of service/knowledge/data
-        keys: in the file
-        changes: what becomes of them, one at a time
-        by_lift: whether each lift is asked by itself, the others as they are
-    """
-
-    name: str
-    file: str
-    keys: tuple[str, ...]
-    changes: tuple[str, ...]
-    by_lift: bool = False
-
-
-class Asked(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """What a question has wrong: factors of load or body mass [1]."""
-
-    name: str
-    load: tuple[float, ...] = ()
-    body_mass: tuple[float, ...] = ()
-
-
-class Answered(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """What an answer has wrong: quantities times a factor [1], or squared."""
-
-    name: str
-    quantities: tuple[str, ...]
-    by: tuple[float, ...]
-    squared: bool = False
-
-
-class Perturbations(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """The whole of data/perturbations.toml."""
-
-    figures: tuple[Figures, ...]
-    asked: tuple[Asked, ...]
-    answered: tuple[Answered, ...]
 
 
 class Noticed(msgspec.Struct, frozen=True):
@@ -107,11 +66,6 @@ class Noticed(msgspec.Struct, frozen=True):
     def ids(self, split: str) -> list[str]:
         """The rows of one half that fail."""
         return [row.id for row in self.fails if row.split == split]
-
-
-PERTURBATIONS: Final = msgspec.convert(
-    tomllib.loads((DATA / "perturbations.toml").read_text(encoding="utf-8")), Perturbations
-)
 
 
 class Measured(msgspec.Struct, frozen=True):
@@ -144,6 +98,8 @@ def _worlds() -> dict[tuple[Figures | None, str, str], World]:
     for asked in PERTURBATIONS.asked:
         named |= {(None, asked.name, f"* {factor:g}"): World({}, load=factor) for factor in asked.load}
         named |= {(None, asked.name, f"* {factor:g}"): World({}, body_mass=factor) for factor in asked.body_mass}
+        named |= {(None, asked.name, f"+ {more:g}"): World({}, outward=more) for more in asked.outward}
+        named |= {(None, asked.name, f"+ {more:g}"): World({}, touch=more) for more in asked.touch}
     return named
 
 

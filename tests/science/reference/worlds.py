@@ -115,11 +115,15 @@ class World(msgspec.Struct, frozen=True):
         changes: by file and key what becomes of the figure there
         load: factor of every load that is asked about [1]
         body_mass: factor of every body mass [1]
+        outward: added to the sideways force of every hand [1]
+        touch: by which every hand is moved across [m]
     """
 
     changes: Changes = {}
     load: float = 1.0
     body_mass: float = 1.0
+    outward: float = 0.0
+    touch: float = 0.0
 
 
 AS_IT_STANDS: Final = World()
@@ -134,7 +138,9 @@ def answers(world: World, questions: Sequence[Question]) -> list[Answer]:
     """
     service = service_that_knows(world.changes)
     return [
-        service.answer(lifter, SETUPS.setups[setup], operations, world.load, world.body_mass)
+        service.answer(
+            lifter, SETUPS.setups[setup], operations, world.load, world.body_mass, world.outward, world.touch
+        )
         for lifter, setup, operations in questions
     ]
 
