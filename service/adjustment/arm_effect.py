@@ -36,6 +36,8 @@ def of_arm(arms: Arms, old: Prescription, new: Prescription, region: str, pace: 
     if not (was and now):
         return Effect(None, "lower" if was else "higher", "direction_only", ("statics",))
     at_rest = arms.ratio_at_rest(new, old, region)
+    if region == "wrist" and at_rest is not None and _bend_of_one(old, new):
+        return Effect(None, "lower" if at_rest < 1.0 else "unknown", "direction_only", ("statics",))
     if at_rest is None or not arms.alike(old, new):
         return None if at_rest is None else _otherwise_done(arms, old, new, region, pace)
     return computed(at_rest * pace)
@@ -80,6 +82,12 @@ def asks_more_at_rest(arms: Arms, old: Prescription, new: Prescription, region: 
         return None
     ratio = arms.ratio_at_rest(new, old, region)
     return ratio if ratio is not None and ratio > 1 + EVEN else None
+
+
+def _bend_of_one(old: Prescription, new: Prescription) -> bool:
+    """Whether the bend of the wrists was stated of one of two lifts alone; in the other they count as straight."""
+    stated = [one.technique is not None and one.technique.wrist_bend is not None for one in (old, new)]
+    return stated[0] != stated[1]
 
 
 def _published(old: Prescription, new: Prescription, region: str) -> DemandDirection | None:
