@@ -41,9 +41,9 @@ class ArmComparison(msgspec.Struct, frozen=True):
     """A region of the arm in one lift against another.
 
     Attributes:
-        ratio: of the largest moments, with the least and the most over all that is assumed [1]
+        ratio: of the largest moments, with what 68 % of lifters have [1]
         difference: where all that is assumed agrees
-        highest: upper end over every moment that has to fall for relief to be sure [1]
+        highest: the ratio at the most over all that is assumed, of every moment that has to fall [1]
     """
 
     ratio: Interval
@@ -151,16 +151,16 @@ class Arms(msgspec.Struct, frozen=True):
         if after is None or before is None:
             return None
         found = direction(after, before, REGIONS_OF_ARM[region])
-        ratio = found.ratio
-        if ratio is None:
+        ratio, highest = found.ratio, found.highest
+        if ratio is None or highest is None:
             return None
         if _is_part_of(after.setup, before.setup):  # between the stops of a way a peak may be met by another part of it
             ratio = ratio.at_most(1.0)
         if region != "shoulder":
-            return ArmComparison(ratio, found.difference, ratio.high)
+            return ArmComparison(ratio, found.difference, highest)
         net = direction(after, before, "shoulder_net")
         agreed = net.difference if net.difference == found.difference else "no_clear_difference"
-        return ArmComparison(ratio, agreed, ratio.high if net.ratio is None else max(ratio.high, net.ratio.high))
+        return ArmComparison(ratio, agreed, max(highest, net.highest or 0.0))
 
     def posture(self, new: Prescription, reference: Prescription) -> PostureChange | None:
         """What a lift changes in the shoulder's postures; None where one of the two is not covered."""

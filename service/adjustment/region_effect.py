@@ -35,7 +35,7 @@ class Effect(msgspec.Struct, frozen=True):
         stand_in: ratio of the whole that it is part of [1], None where that has none or the part has its own
         by_load: whether it is lower only because the load is below the one that stands for the present
         span: the ratio with its ends, where the model of the arm has it [1]
-        highest: upper end over all that has to fall for relief to be sure, likewise [1]
+        highest: the most over all that is assumed, of all that has to fall for relief to be sure, likewise [1]
         posture: what changes in a shoulder's postures, likewise
     """
 
@@ -78,7 +78,7 @@ class ComparedDemand(msgspec.Struct, frozen=True):
         on_average: the same on average over repetitions, where the ratio has an interval [1]
         directions: of every region that either lift loads
         cautions: codes of knowledge/data/postures.toml
-        of_arm: regions whose ratio has its ends from all that the model of the arm assumes
+        of_arm: regions whose ratio has its interval from the model of the arm
     """
 
     ratios: dict[str, Interval]

@@ -56,7 +56,7 @@ class Outcome(msgspec.Struct, frozen=True, dict=True, eq=False):
 
     @property
     def of_arm(self) -> frozenset[str]:
-        """Regions whose demand has its ends from all that the model of the arm assumes."""
+        """Regions whose demand has its interval from the model of the arm."""
         return self._compared.of_arm
 
     @property

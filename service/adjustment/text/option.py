@@ -139,12 +139,11 @@ def _direction_code(outcome: Outcome, case: Case) -> str:
 def _less(outcome: Outcome, case: Case) -> Message:
     """How much less a repetition asks of the sore region, with the span where there is one."""
     region, ratio = case.region, outcome.demand[case.region]
-    sure = region not in outcome.with_interval or outcome.direction[region] == "lower"
+    spread = region in outcome.with_interval or region in outcome.of_arm
+    sure = not spread or outcome.direction[region] == "lower"
     code, less = "repetition_asks_less" if sure else "repetition_may_ask_less", 1 - ratio.value
     least, most = round(1 - ratio.high, 2), min(1.0, round(1 - ratio.low, 2))
-    if region in outcome.of_arm and round(most - least, 2) > _SAME_SPAN:
-        return message("repetition_asks_less_of_arm", region=region, less=less, least=least, most=most)
-    if region not in outcome.with_interval or round(most - least, 2) <= _SAME_SPAN:
+    if not spread or round(most - least, 2) <= _SAME_SPAN:
         return message(code, region=region, less=less)
     if least == 0:
         return message(f"{code}_up_to", region=region, less=less, most=most)

@@ -96,7 +96,7 @@ CENTRAL_ONLY: Final = (
     "central value only: in proportion to the load with the posture kept, or at an assumed lean; its span is not known"
 )
 """What the interval of a demand means that is not propagated."""
-OF_ARM: Final = "least and most with each assumption of lifter and lift at the ends of its span by itself; no coverage"
+OF_ARM: Final = "68 %, one repetition: shoulders, arms and strengths of people, place and sideways force of the hands"
 """What the interval of a moment of the arm means, and of a ratio of two."""
 LIGHTEST_LOAD: Final = 0.1  # [kg]
 GENERAL_CAUTIONS: Final = (message("not_a_diagnosis"), message("licensed_practice_first"))

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Final
-
-from service.api.models.common import estimate
+from service.api.models.common import OF_ARM, estimate
 from service.api.operations.joint_demand.arm_models import (
     ArmAnswer,
     ArmDifferences,
@@ -16,8 +14,6 @@ from service.mechanics.arm.directions import direction
 from service.mechanics.arm.repetition import ArmPostures
 from service.mechanics.arm.uncertain import Assumption, Quantity, UncertainArm
 from service.units import angle
-
-OF_ARM: Final = "68 %, one repetition: shoulders, arms and strengths of people, place and sideways force of the hands"
 
 
 def arm_answer(arm: UncertainArm, reference: UncertainArm | None) -> ArmAnswer:

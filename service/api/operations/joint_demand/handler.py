@@ -8,10 +8,10 @@ from typing import Final
 
 from service.adjustment.prescription import body_moved, lifts_the_body, may_be_unloaded
 from service.api.models.base import stated_si
-from service.api.models.common import OF_ONE, ONE_TO_ONE, Basis, Estimate, cautions, estimate
+from service.api.models.common import OF_ARM, OF_ONE, ONE_TO_ONE, Basis, Estimate, cautions, estimate
 from service.api.models.pace import OF_TURN, WITH_TURN
 from service.api.models.split_stance import split_stance_answer
-from service.api.operations.joint_demand.arm import OF_ARM, arm_answer
+from service.api.operations.joint_demand.arm import arm_answer
 from service.api.operations.joint_demand.models import (
     LATERAL_FORCE,
     JointDemand,
