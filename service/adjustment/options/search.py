@@ -2,7 +2,7 @@
 
 A trial that misses the target is tried once more with less load, the one lever that always bears on it, and one that
 meets it and asks more of a region to be spared with some load off; one that eases a shoulder's posture alone is tried
-with less load besides. Two changes of
+with less load besides where it hurts so. Two changes of
 the lift itself are paired where a coach would pair them: a substitute with less depth or another technique, and another
 technique with less depth. What leaves more repetitions in reserve than now is tried with more of them as well, and
 above the configured pain the lift otherwise done comes with some load off. In the red tier of pain only what
@@ -132,7 +132,9 @@ def _assessed(case: Case, trials: Iterable[Trial | RuledOut]) -> Iterator[Assess
 
 
 def _surely_lighter(case: Case, trial: Trial) -> Iterator[Assessment]:
-    """What eases a posture with so much less load that it surely asks less as well."""
+    """What eases a posture that hurts, as it is told, with so much less load that it surely asks less as well."""
+    if all(rule.weighs(trial.levers) <= 0 for rule in case.rules):
+        return
     lighter_trial = with_less_load(case, trial)
     if lighter_trial is not None:
         yield assess(case, lighter_trial)

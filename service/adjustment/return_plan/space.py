@@ -7,6 +7,7 @@ from math import ceil, inf
 
 from msgspec.structs import replace
 
+from service.adjustment.arm import REGIONS_OF_ARM
 from service.adjustment.evaluation import tempo_factor
 from service.adjustment.prescription import Prescription, total_load
 from service.adjustment.return_plan.budget import Budget
@@ -97,8 +98,14 @@ class StateSpace:
         if form.cues != new.cues and not before.has_number:  # nobody knows what the cue takes off
             return False
         same = form.original == new.original
-        seen = before.prescription.exercise in EXERCISE_RULES or form.depth == new.depth  # by a model, where it changes
+        by_model = before.prescription.exercise in EXERCISE_RULES or self._seen_by_arm(before.prescription)
+        seen = by_model or form.depth == new.depth  # where it changes
         return same and seen if not before.has_number else not same or seen
+
+    def _seen_by_arm(self, prescription: Prescription) -> bool:
+        """Whether the model of the arm sees what the range of a lift does to the region."""
+        arms, region = self.case.present.arms, self.case.region
+        return arms is not None and region in REGIONS_OF_ARM and bool(arms.has_number(prescription, region))
 
     def rise(self, state: State, load: float, new: State, new_load: float) -> float | None:
         """Rise of the sore region's demand, of a repetition, a session or on as many days a week [1].

@@ -10,6 +10,8 @@ from service.intervals import Interval
 from service.messages import Message, message
 from service.units import angle
 
+_ONE_MOMENT: Final = 0.01
+"""A change and a span of no more than a percentage point are not said [1]."""
 _CODES: Final = {
     "behind": ("upper_arm_less_behind", "upper_arm_further_behind"),
     "raised": ("upper_arm_raised_less", "upper_arm_raised_more"),
@@ -24,6 +26,8 @@ def moment_as_it_is(region: str, ratio: Interval) -> Message:
         region: that is sore
         ratio: of its moment against now [1]
     """
+    if ratio.high - ratio.low <= _ONE_MOMENT and ratio.value >= 1.0 - _ONE_MOMENT:
+        return message("posture_eases_at_one_moment", region=region)
     return message("posture_eases_not_moment", region=region, least=ratio.low, most=ratio.high)
 
 

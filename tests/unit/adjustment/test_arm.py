@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from math import degrees, radians
-from typing import Final
+from typing import Any, Final
 
 import pytest
 from msgspec.structs import replace
@@ -22,6 +22,7 @@ from service.mechanics.body import build_body
 from service.mechanics.depth import Depth
 from service.mechanics.technique import Technique
 from service.training.volume import Reps
+from tests.support.asking import ask, kg
 
 BODY: Final = build_body(84.0, 1.81, "male")
 BENCH: Final = Prescription("bench_press", 4, Reps(6, 8), 93.0, 2.0, 2)
@@ -186,3 +187,15 @@ def test_range_left_out_at_the_bottom_takes_the_arm_less_far_behind_the_body() -
     effect = effect_on(present_demand(BODY, BENCH), short, "shoulder")
     assert effect.eased
     assert effect.ratio == pytest.approx(1.0, abs=0.01)
+
+
+def test_the_range_of_a_dip_comes_back_with_so_much_less_load_that_the_step_holds() -> None:
+    lifter = {"body_mass": kg(84), "stature": {"value": 181, "unit": "cm"}, "sex": "male"}
+    dip: dict[str, Any] = {"exercise": "dip", "sets": 3, "reps": {"low": 8, "high": 8}, "load": kg(15)}
+    adjusted = {**dip, "depth": {"above_bottom": {"value": 5, "unit": "cm"}}}
+    asked = {"lifter": lifter, "original": dip, "adjusted": adjusted, "region": "shoulder"}
+    first, *_, last = ask("return-plan", asked).steps
+    assert first.prescription.load.value < 15.0
+    assert all(step.rise is not None for step in (first, last))
+    assert first.rise <= CHOICES.return_plan.step
+    assert last.prescription.load.value == 15.0
