@@ -151,16 +151,16 @@ class Arms(msgspec.Struct, frozen=True):
         if after is None or before is None:
             return None
         found = direction(after, before, REGIONS_OF_ARM[region])
-        ratio, highest = found.ratio, found.highest
-        if ratio is None or highest is None:
+        ratio, extremes = found.ratio, found.extremes
+        if ratio is None or extremes is None:
             return None
         if _is_part_of(after.setup, before.setup):  # between the stops of a way a peak may be met by another part of it
             ratio = ratio.at_most(1.0)
         if region != "shoulder":
-            return ArmComparison(ratio, found.difference, highest)
+            return ArmComparison(ratio, found.difference, extremes.high)
         net = direction(after, before, "shoulder_net")
         agreed = net.difference if net.difference == found.difference else "no_clear_difference"
-        return ArmComparison(ratio, agreed, max(highest, net.highest or 0.0))
+        return ArmComparison(ratio, agreed, max(one.high for one in (extremes, net.extremes) if one is not None))
 
     def posture(self, new: Prescription, reference: Prescription) -> PostureChange | None:
         """What a lift changes in the shoulder's postures; None where one of the two is not covered."""
