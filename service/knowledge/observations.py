@@ -1,6 +1,6 @@
 """What was measured about lifts and between them: findings by region, and strength ratios with their spread.
 
-The only basis for presses and pulls, which no planar model covers.
+The only basis of lifts that no model covers; beside a model's numbers they stand as what was measured.
 """
 
 from __future__ import annotations

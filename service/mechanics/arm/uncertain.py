@@ -35,7 +35,7 @@ ShoulderAxis = Literal["elevation", "horizontal", "axial"]
 OfLifter = Literal["separation", "shoulder_breadth", "upper_arm", "strength"]
 OfPlace = Literal["touch", "height"]
 OfLift = Literal["outward", "touch", "height"]
-Assumption = OfLifter | OfLift
+Assumption = Literal["separation", "shoulder_breadth", "upper_arm", "strength", "outward", "touch", "height"]
 OF_PLACE: Final[tuple[OfPlace, ...]] = get_args(OfPlace)
 OF_LIFT: Final[tuple[OfLift, ...]] = get_args(OfLift)
 

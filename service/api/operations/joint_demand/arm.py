@@ -15,6 +15,8 @@ from service.mechanics.arm.repetition import ArmPostures
 from service.mechanics.arm.uncertain import Assumption, Quantity, UncertainArm
 from service.units import angle
 
+_DECIMALS: Final = 9  # of a radian: what is smaller is left by rounding
+
 
 def arm_answer(arm: UncertainArm, reference: UncertainArm | None) -> ArmAnswer:
     """One arm in a setup, and against that of the first.
@@ -56,7 +58,7 @@ def _posture(postures: ArmPostures) -> ArmPosture:
         elevation_low=angle(postures.elevation_low, "deg"),
         elevation_high=angle(postures.elevation_high, "deg"),
         in_provoking_elevation=round(postures.in_provoking_elevation, 4),
-        outward_rotation=None if turned is None else angle(turned, "deg"),
+        outward_rotation=None if turned is None else angle(round(turned, _DECIMALS), "deg"),
     )
 
 

@@ -33,7 +33,7 @@ EXAMPLES: Final = (
             "setups": [
                 {"label": "bench press", "exercise": "bench_press", "load": {"value": 45, "unit": "kg"}},
                 {
-                    "label": "narrower, shorter",
+                    "label": "narrower and shorter",
                     "exercise": "bench_press",
                     "load": {"value": 45, "unit": "kg"},
                     "depth": {"above_bottom": {"value": 6, "unit": "cm"}},
