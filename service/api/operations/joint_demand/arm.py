@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from service.api.models.common import OF_ARM, estimate
 from service.api.operations.joint_demand.arm_models import (
     ArmAnswer,
