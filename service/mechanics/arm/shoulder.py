@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import hypot
+from math import hypot, sqrt
 from typing import Final, Literal
 
 from msgspec import Struct
@@ -95,7 +95,8 @@ def weighed(pose: ArmPose, moment: HumeralMoment, strength: RelativeStrength = S
         moment: about the upper arm's own axes
         strength: of the movements
     """
-    return hypot(*_parts(pose, moment, strength))
+    elevation, horizontal, axial = _parts(pose, moment, strength)
+    return sqrt(elevation * elevation + horizontal * horizontal + axial * axial)
 
 
 def _parts(pose: ArmPose, moment: HumeralMoment, strength: RelativeStrength) -> tuple[float, float, float]:

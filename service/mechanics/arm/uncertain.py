@@ -16,6 +16,7 @@ from service.knowledge.records import SourcedRange
 from service.mechanics.arm.lifts import ArmSetup, forces_of, held, poses_of, stops_of
 from service.mechanics.arm.repetition import (
     OF_REPETITION,
+    PARTS,
     ArmDemand,
     ArmPeaks,
     Largest,
@@ -130,6 +131,8 @@ class UncertainArm(Struct, frozen=True, gc=False):
 def uncertain_arm(body: Body, setup: ArmSetup) -> UncertainArm:
     """A lift with its assumptions moved; what was measured of the lifter by the error of measuring alone.
 
+    What is moved is looked at in every second stop, and in each where something is largest with all as assumed.
+
     Args:
         body: the lifter
         setup: lift and load
@@ -141,6 +144,9 @@ def uncertain_arm(body: Body, setup: ArmSetup) -> UncertainArm:
     poses, forces = poses_of(arm, setup, stops), forces_of(body, setup, stops)
     states = held(arm, setup, stops, poses, forces)
     demand = demand_of(states)
+    again = _stops_again(demand)
+    stops, states = [stops[stop] for stop in again], [states[stop] for stop in again]
+    poses, forces = [poses[stop] for stop in again], [forces[stop] for stop in again]
     moved: dict[Move, ArmPeaks] = {}
     idle = _IDLE[setup.lift.hands]
     for end in ENDS:
@@ -159,6 +165,11 @@ def uncertain_arm(body: Body, setup: ArmSetup) -> UncertainArm:
             placed = poses_of(arm, _moved(setup, place, end), stops)
             moved[Move(place, end)] = peaks_of(held(arm, setup, stops, placed, forces))
     return UncertainArm(setup, demand, moved)
+
+
+def _stops_again(demand: ArmDemand) -> list[int]:
+    peaks = (demand.shoulder, demand.shoulder_net, demand.elbow, demand.elbow_valgus, demand.wrist)
+    return sorted({*range(0, PARTS + 1, 2), *(round(peak.part * PARTS) for peak in peaks)})
 
 
 def _other_arms(body: Body, setup: ArmSetup, end: End) -> Iterator[tuple[OfLifter, Arm, ArmSetup]]:
