@@ -144,7 +144,7 @@ def uncertain_arm(body: Body, setup: ArmSetup) -> UncertainArm:
     poses, forces = poses_of(arm, setup, stops), forces_of(body, setup, stops)
     states = held(arm, setup, stops, poses, forces)
     demand = demand_of(states)
-    again = _stops_again(demand)
+    again = stops_again(demand)
     stops, states = [stops[stop] for stop in again], [states[stop] for stop in again]
     poses, forces = [poses[stop] for stop in again], [forces[stop] for stop in again]
     moved: dict[Move, ArmPeaks] = {}
@@ -167,7 +167,8 @@ def uncertain_arm(body: Body, setup: ArmSetup) -> UncertainArm:
     return UncertainArm(setup, demand, moved)
 
 
-def _stops_again(demand: ArmDemand) -> list[int]:
+def stops_again(demand: ArmDemand) -> list[int]:
+    """Numbers of the stops in which what is moved is looked at: every second one, and where anything is largest."""
     peaks = (demand.shoulder, demand.shoulder_net, demand.elbow, demand.elbow_valgus, demand.wrist)
     return sorted({*range(0, PARTS + 1, 2), *(round(peak.part * PARTS) for peak in peaks)})
 

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from service.knowledge.arm_lifts import ARM_LIFTS
 from service.mechanics.arm.lifts import ArmTechnique, arm_setup
+from service.mechanics.arm.repetition import peaks_of, repetition
 from service.mechanics.arm.segments import arm_of, with_own_arm
-from service.mechanics.arm.uncertain import ENDS, QUANTITIES, Move, together, uncertain_arm
+from service.mechanics.arm.uncertain import ENDS, QUANTITIES, Move, stops_again, together, uncertain_arm
 from service.mechanics.arm_lengths import ArmLengths
 from service.mechanics.body import build_body
 
@@ -80,3 +82,13 @@ def test_only_what_is_weighed_depends_on_strength() -> None:
     weaker = found.moved[Move("strength", "low", ("horizontal_forward", "horizontal_backward"))]
     assert weaker.shoulder_net == found.demand.shoulder_net
     assert weaker.shoulder.demand.weighed > found.demand.shoulder.demand.weighed
+
+
+@pytest.mark.parametrize("exercise", ARM_LIFTS)
+def test_what_is_moved_is_looked_at_where_something_is_largest_as_assumed(exercise: str) -> None:
+    for load in (20.0, 75.0):
+        setup = arm_setup(exercise, load)
+        demand = uncertain_arm(BODY, setup).demand
+        states = repetition(BODY, arm_of(BODY), setup)
+        again = peaks_of([states[stop] for stop in stops_again(demand)])
+        assert again == peaks_of(states)
