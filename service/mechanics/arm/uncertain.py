@@ -168,7 +168,7 @@ def uncertain_arm(body: Body, setup: ArmSetup) -> UncertainArm:
 
 
 def stops_again(demand: ArmDemand) -> list[int]:
-    """Numbers of the stops in which what is moved is looked at: every second one, and where anything is largest [count]."""
+    """Numbers of the stops in which what is moved is looked at: every second, and where anything is largest [count]."""
     peaks = (demand.shoulder, demand.shoulder_net, demand.elbow, demand.elbow_valgus, demand.wrist)
     return sorted({*range(0, PARTS + 1, 2), *(round(peak.part * PARTS) for peak in peaks)})
 
