@@ -1,4 +1,4 @@
-"""joint-demand: posture and moments at ankle, knee, hip and lumbosacral joint for one lifter, setup by setup."""
+"""joint-demand: posture and moments at the joints of legs, back and arm for one lifter, setup by setup."""
 
 from __future__ import annotations
 
@@ -18,8 +18,8 @@ OPERATION: Final = Operation(
     tag="Mechanics",
     summary="Posture and joint moments of one lifter's setups",
     description="One to ten setups of one lifter: posture at the bottom (angles in deg), moment arms (m), and the largest moments through the range at ankle, knee "
-    "and hip (per leg) and lumbosacral joint (N·m), with their span, compared with the first setup. Squats of any stance, what their legs hold to the side "
-    "included, hinges and split stances. An impossible posture is refused with the limit that forbids it and what would make it possible.",
+    "and hip (per leg), lumbosacral joint and shoulder, elbow and wrist (of one arm) (N·m), with their span, compared with the first setup. Squats of any stance, what their legs hold to the "
+    "side included, hinges and split stances; presses, pulls and raises by one arm at rest. An impossible posture is refused with the limit that forbids it and what would make it possible.",
     request=JointDemand,
     answer=JointDemandAnswer,
     compute=joint_demand,

@@ -85,6 +85,15 @@ def test_the_load_hangs_where_its_levers_say() -> None:
     assert levers["shoulder-front"][0] > 0.2
 
 
+def test_a_cable_pulls_level_and_a_bar_holds_the_body_up() -> None:
+    (forward, up), *_ = [across for _, across in lines(picture("cable"), "data-force")]
+    assert forward > 0.1
+    assert up == pytest.approx(0.0, abs=1e-3)
+    (forward, up), *_ = [across for _, across in lines(picture("pull-up"), "data-force")]
+    assert forward == pytest.approx(0.0, abs=1e-3)
+    assert up > 0.1
+
+
 @pytest.mark.parametrize("name", ["bench", "row", "pull-up"])
 def test_the_bones_of_both_views_make_the_lifters_arm(name: str) -> None:
     side, front = _by_view(picture(name))
