@@ -249,7 +249,7 @@ class ExerciseRule(Record, frozen=True, kw_only=True):
         usual_load: load with which the rule's posture is usual, of body mass; None where it does not depend on it [1]
         lead_share: lead leg's share of the weight of body and load, split stances only [1]
         foot_spacing: between the centres of pressure of the feet of a split stance, in lengths from hip to floor [1]
-        one_foot: whether the lead foot of a split stance bears everything as long as it can
+        steps_up: whether the lead foot is on a box and the trail leg stands straight below the hip when the push begins
         rear_foot_raised: whether the rear foot is on a bench, so that the trail leg reaches further
         trunk_lean: trunk from the vertical, of split stances, and of a pull whose lean is known better than how far
             the shoulder is ahead of the load [rad]
@@ -274,7 +274,7 @@ class ExerciseRule(Record, frozen=True, kw_only=True):
     usual_load: float | None = None
     lead_share: Distribution | None = None
     foot_spacing: Distribution | None = None
-    one_foot: bool = False
+    steps_up: bool = False
     rear_foot_raised: bool = False
     trunk_lean: Distribution | None = None
 

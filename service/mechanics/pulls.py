@@ -275,6 +275,9 @@ def _refuse_tipping(balance: float, field: str) -> NoReturn:
 def grip_at_bottom(rule: ExerciseRule, depth: Depth | None, pull: Pull) -> float:
     """Height of the grip [m] at the bottom of a pull, of whichever way its depth is stated.
 
+    Where nothing ends the way down, a lean that is stated moves the turn and leaves the knee bent as it usually is: a
+    trunk that is more upright turns higher, and the thigh does not go down for the hands to come as low as ever.
+
     Args:
         rule: of the exercise
         depth: as requested; None for the exercise's own
@@ -288,4 +291,7 @@ def grip_at_bottom(rule: ExerciseRule, depth: Depth | None, pull: Pull) -> float
     thigh_angle = None if depth is None else stated_thigh_angle(depth)
     if thigh_angle is not None:
         return grip_at_thigh_angle(pull, thigh_angle)
+    if pull.lean is not None and rule.grip_height is None:
+        usual = closed(replace(pull, lean=None), grip_height_of(pull.body, rule, None))
+        return grip_where(pull, lambda posture: usual.thigh_angle - posture.thigh_angle, "technique/trunk_lean")
     return grip_height_of(pull.body, rule, None if depth is None else depth.box_height)

@@ -32,7 +32,7 @@ def held_otherwise(case: Case, demand: Demand) -> Iterator[Trial | RuledOut]:
         demand: of the present lift
     """
     split = demand.setup.split
-    if split is None or split.inputs.one_foot:  # over one foot another lean is made by pushing off with the other
+    if split is None or split.inputs.steps_up:  # another lean of a step-up is made by pushing off with the trail foot
         return
     if case.aim == "tendon":  # it wants the load, and not to be spared by another stance
         return

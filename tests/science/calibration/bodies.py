@@ -31,6 +31,7 @@ from service.mechanics.spine import ARM
 from service.mechanics.split_stance import in_equilibrium
 from service.mechanics.stance import STEEPEST, Feet, Stance, stance_at, stance_of_squat
 from service.mechanics.statics import Solution, statics_of
+from service.mechanics.step_up import risen_of
 from service.mechanics.supports import QUANTITIES
 from service.mechanics.technique import Technique
 
@@ -204,7 +205,7 @@ class DrawnLifter:
         usual = list(inputs.usual)
         for index, name in enumerate(QUANTITIES):
             one = getattr(rule, name)
-            if one is None or (rule.one_foot and name == "foot_spacing"):
+            if one is None or (rule.steps_up and name == "foot_spacing"):
                 continue
             habit = self._shin(exercise) if name == "shin_angle" else self._deviation(name, *_spreads(one), exercise)
             usual[index] = usual[index].moved(habit / one.between)
@@ -219,7 +220,10 @@ class DrawnLifter:
             trunk_lean=split.trunk_lean,
             split=split,
         )
-        return self._truth([statics_of(self.body, setup).at(setup.thigh_angle)], setup, 0.0)
+        statics = statics_of(self.body, setup)
+        risen = risen_of(statics)
+        way = [statics.at(setup.thigh_angle)]
+        return self._truth(way if risen is None else [*way, risen.solution], setup, 0.0)
 
     def _bar(self, setup: Setup, exercise: str) -> float:
         if setup.carry.kind != "trunk":
@@ -249,7 +253,7 @@ class DrawnLifter:
         at_hip, hardest = (max(way, key=lambda one: getattr(one, joint)) for joint in ("hip", "lumbosacral"))
         weight = GRAVITY * (self.body.above_mass + (0.0 if setup.carry.kind == "pelvis" else setup.load))
         return Truth(
-            way[0].ankle,
+            _largest([one.ankle for one in way]),
             _largest([one.knee for one in way]),
             at_hip.hip,
             at_hip.hip_adductor,

@@ -21,10 +21,9 @@ BOUNDS_OF_PARTS: Final = (0.60, 0.82)
 NEAR_NIL: Final = ("good_morning knee", "deadlift_trap_bar ankle")
 """Parts in which a moment is near nil and its largest on the way up is taken, which spreads less than the moment at one
 depth: intervals may be wider than they say."""
-AT_A_LIMIT: Final = ("deadlift_conventional", "deadlift_sumo", "block_pull", "step_up")
+AT_A_LIMIT: Final = ("deadlift_conventional", "deadlift_sumo", "block_pull")
 """Pulls in which many lifters stand where they would tip backward, at one balance point: what follows from it alone
-(ankle, knee) is that of the limit for all of them, which no interval of one standard deviation describes. So do
-step-ups, whose shin and lean end at their span over one foot."""
+(ankle, knee) is that of the limit for all of them, which no interval of one standard deviation describes."""
 BOUNDS_AT_A_LIMIT: Final = (0.55, 0.90)
 MOSTLY: Final = 0.05
 """Part of answers with an end that `interval` names, from which a coverage is at least the stated one and no less."""
