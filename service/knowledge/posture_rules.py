@@ -65,6 +65,7 @@ class PullPosture(Record, frozen=True):
         shin_to_front: axis of the shank to its front, for a stature of 1.75 m [m]
         turning_height: how far above or below the usual height a pull turns that nothing ends, for a stature of 1.75 m
             [m]
+        tipped: how far the shank tips about the ankle where a stated lean moves the turn of a pull [deg]
         bar_radius: radius of the bar's shaft [m]
         arm_spread: standard deviation of the length of the arm at one stature, as a fraction of it [1]
     """
@@ -73,6 +74,7 @@ class PullPosture(Record, frozen=True):
     shoulder_drop: Distribution
     shin_to_front: Distribution
     turning_height: Distribution
+    tipped: SourcedRange
     bar_radius: Sourced
     arm_spread: Sourced
 

@@ -13,7 +13,7 @@ from service.errors import Refusal
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, ExerciseRule
 from service.mechanics.balance import BAR_REFERENCE_STATURE
 from service.mechanics.body import Body, build_body
-from service.mechanics.closure import Pull, PullPosture, at_stated_lean, closed, standing_height
+from service.mechanics.closure import Pull, PullPosture, at_stated_lean, closed, grip_of_thigh, standing_height
 from service.mechanics.depth import Depth, falling_root, stated_thigh_angle
 from service.mechanics.seen import Departure
 from service.messages import message
@@ -184,6 +184,8 @@ def grip_at_thigh_angle(pull: Pull, thigh_angle: float) -> float:
     Returns:
         grip above the floor [m]
     """
+    if pull.lean is not None:
+        return grip_of_thigh(pull, thigh_angle, pull.lean)
     return grip_where(pull, lambda posture: thigh_angle - posture.thigh_angle, "depth/thigh_below_horizontal")
 
 
@@ -212,6 +214,8 @@ def grip_at_hip_flexion(pull: Pull, hip_flexion: float) -> float:
     Returns:
         grip above the floor [m]
     """
+    if pull.lean is not None:
+        return grip_of_thigh(pull, min(_QUARTER, pull.lean + _QUARTER - hip_flexion), pull.lean)
     return grip_where(
         pull, lambda posture: posture.trunk_lean + _QUARTER - posture.thigh_angle - hip_flexion, "technique/hip_flexion"
     )
@@ -275,9 +279,6 @@ def _refuse_tipping(balance: float, field: str) -> NoReturn:
 def grip_at_bottom(rule: ExerciseRule, depth: Depth | None, pull: Pull) -> float:
     """Height of the grip [m] at the bottom of a pull, of whichever way its depth is stated.
 
-    Where nothing ends the way down, a lean that is stated moves the turn and leaves the knee bent as it usually is: a
-    trunk that is more upright turns higher, and the thigh does not go down for the hands to come as low as ever.
-
     Args:
         rule: of the exercise
         depth: as requested; None for the exercise's own
@@ -291,7 +292,4 @@ def grip_at_bottom(rule: ExerciseRule, depth: Depth | None, pull: Pull) -> float
     thigh_angle = None if depth is None else stated_thigh_angle(depth)
     if thigh_angle is not None:
         return grip_at_thigh_angle(pull, thigh_angle)
-    if pull.lean is not None and rule.grip_height is None:
-        usual = closed(replace(pull, lean=None), grip_height_of(pull.body, rule, None))
-        return grip_where(pull, lambda posture: usual.thigh_angle - posture.thigh_angle, "technique/trunk_lean")
     return grip_height_of(pull.body, rule, None if depth is None else depth.box_height)

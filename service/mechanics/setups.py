@@ -33,6 +33,7 @@ from service.mechanics.stance import (
     turned_out,
 )
 from service.mechanics.technique import USUAL_TECHNIQUE, Technique
+from service.mechanics.turning import turned_at_lean
 from service.messages import message
 
 __all__ = [
@@ -208,8 +209,16 @@ def pull_setup(
         Refusal: where straight arms do not take the hands there, or the lifter would tip
     """
     rule, foot = rule_for(exercise_id), pull.body.foot
-    grip_height = depth if isinstance(depth, float) else grip_at_bottom(rule, depth, pull) + pull.higher
-    closed = posture_of_pull(pull, grip_height, unbalanced=unbalanced)
+    turned, turn = pull, None
+    if pull.lean is not None and rule.grip_height is None:
+        turned, turn = turned_at_lean(pull)
+    if isinstance(depth, float):
+        grip_height = depth
+    elif depth is None and turn is not None:
+        grip_height = turn + pull.higher
+    else:
+        grip_height = grip_at_bottom(rule, depth, turned) + pull.higher
+    closed = posture_of_pull(turned, grip_height, unbalanced=unbalanced)
     return Setup(
         exercise_id,
         rule.family,
