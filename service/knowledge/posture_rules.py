@@ -159,6 +159,7 @@ class PostureLimits(Record, frozen=True):
         trunk_lean: trunk from the vertical [deg]
         pull_lean: the same in a pull [deg]
         published_lean: trunk from the vertical in published squats [deg]
+        hinge_knee: knee flexion that balances a hinge with a stated shin [deg]
         seen_lean: trunk from the vertical as it was seen [deg]
         misfit: how far an angle that was seen may lie from what is expected, in standard deviations [1]
         load_ratio: load over body mass [1]
@@ -181,6 +182,7 @@ class PostureLimits(Record, frozen=True):
     trunk_lean: SourcedRange
     pull_lean: SourcedRange
     published_lean: SourcedRange
+    hinge_knee: SourcedRange
     seen_lean: SourcedRange
     misfit: SourcedRange
     load_ratio: SourcedRange
@@ -230,7 +232,7 @@ class ExerciseRule(Record, frozen=True, kw_only=True):
     """How one exercise is done when nothing else is asked; the file has its angles in degrees.
 
     Attributes:
-        family: squat (both feet, depth by the thigh), hinge (the same with the shin kept), pull (both feet, load in
+        family: squat (both feet, depth by the thigh), hinge (both feet, the lean kept), pull (both feet, load in
             hanging arms, depth by the grip) or split (lead leg)
         carry: where the load acts
         shin_angle: shin angle: at a level thigh in squats and split stances, at the bottom in hinges and pulls [rad]
@@ -253,8 +255,8 @@ class ExerciseRule(Record, frozen=True, kw_only=True):
         foot_spacing: between the centres of pressure of the feet of a split stance, in lengths from hip to floor [1]
         steps_up: whether the lead foot is on a box and the trail leg stands straight below the hip when the push begins
         rear_foot_raised: whether the rear foot is on a bench, so that the trail leg reaches further
-        trunk_lean: trunk from the vertical, of split stances, and of a pull whose lean is known better than how far
-            the shoulder is ahead of the load [rad]
+        trunk_lean: trunk from the vertical, of split stances and hinges, and of a pull whose lean is known better
+            than how far the shoulder is ahead of the load [rad]
     """
 
     family: Family

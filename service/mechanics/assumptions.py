@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from functools import cache
+from math import pi
 
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES
 from service.mechanics.body import MEASURABLE, Body
+from service.mechanics.seen import Departure, departing_in
 from service.mechanics.seen_messages import assumption_of_seen
 from service.mechanics.setups import Setup, Technique
 from service.mechanics.split_messages import assumptions_of_split
@@ -15,7 +17,7 @@ from service.units import Angle, angle, length
 
 _PREFERRED_SHIN = {
     name: message(
-        "assumed_shin_at_bottom" if rule.family in ("hinge", "pull") else "assumed_shin_at_level_thigh",
+        "assumed_shin_at_bottom" if rule.family == "pull" else "assumed_shin_at_level_thigh",
         angle=angle(rule.shin_angle.mean, "deg"),
     )
     for name, rule in POSTURE_RULES.items()
@@ -29,6 +31,18 @@ def _stance_of(stance: Stance) -> Message:
         width=length(stance.width, "m"),
         toe_out=angle(stance.toe_out, "deg"),
         thigh=angle(stance.thigh, "deg"),
+    )
+
+
+def _hinge(setup: Setup, departure: Departure | None) -> Message:
+    rule = POSTURE_RULES[setup.exercise]
+    kept = departing_in(setup.exercise, departure).trunk_lean
+    return message(
+        "assumed_hinge",
+        lean=angle(kept if rule.trunk_lean is None else rule.trunk_lean.mean + kept, "deg"),
+        shin=angle(setup.shin_angle, "deg"),
+        knee=angle(setup.shin_angle + pi / 2 - setup.thigh_angle, "deg"),
+        back=angle(rule.shin_angle.low, "deg"),
     )
 
 
@@ -51,7 +65,9 @@ def assumptions_of(body: Body, setup: Setup, technique: Technique, limited_by: t
     assumed = [message("assumed_at_rest"), message("assumed_balance_point", balance=setup.balance)]
     assumed += assumption_of_seen(setup, technique)
     if technique.shin_angle is None and setup.split is None:
-        assumed.append(_PREFERRED_SHIN[setup.exercise])
+        assumed.append(
+            _hinge(setup, technique.departure) if setup.family == "hinge" else _PREFERRED_SHIN[setup.exercise]
+        )
     if setup.pull is not None:
         assumed.append(_closed_by(setup))
     if setup.family == "squat":

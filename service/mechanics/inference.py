@@ -139,6 +139,8 @@ def _spreads(
             if one is not None and getattr(technique, name) is None:
                 found[name] = _of(one)
         return found
+    if rule.trunk_lean is not None:  # a hinge keeps its lean
+        return found | {"trunk_lean": _of(rule.trunk_lean)}
     return found | {"trunk_residual": _of(_RESIDUAL)}
 
 

@@ -27,8 +27,9 @@ from service.mechanics.body_variants import length_spread, mass_above_range, of_
 from service.mechanics.closure import Pull
 from service.mechanics.demand import Demand
 from service.mechanics.depth import Depth
+from service.mechanics.pull_setups import pull_setup
 from service.mechanics.pulls import for_body, posture_of_pull
-from service.mechanics.setups import Setup, pull_setup
+from service.mechanics.setups import Setup
 from service.mechanics.statics import Solution, statics_of
 from service.mechanics.uncertainty.derivatives import RESULTS
 from service.mechanics.uncertainty.intervals import MEAN_SIZE, Changes

@@ -12,8 +12,9 @@ from service.errors import Refusal
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES
 from service.mechanics.body import Body, build_body
 from service.mechanics.demand import Demand, setup_demand
+from service.mechanics.pull_setups import pull_setup
 from service.mechanics.pulls import shoulder_ahead
-from service.mechanics.setups import Depth, Technique, pull_setup
+from service.mechanics.setups import Depth, Technique
 from service.mechanics.statics import Solution, statics_of
 
 PULLS = sorted(name for name, rule in POSTURE_RULES.items() if rule.family == "pull")

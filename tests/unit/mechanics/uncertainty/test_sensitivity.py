@@ -29,7 +29,7 @@ TOLERANCE = 5e-5  # a depth sought to 1e-9 over a difference of 2e-5
 NEAR_TIPPING = 0.1  # cosine at which a lean answers so steeply that a difference is no slope
 NEAR_CORNER = 1e-3  # [rad]
 HABITS = ("shin_angle", "balance", "bar_anterior", "abduction")
-SQUATS = sorted(name for name, rule in POSTURE_RULES.items() if rule.family not in ("pull", "split"))
+SQUATS = sorted(name for name, rule in POSTURE_RULES.items() if rule.family == "squat")
 USUAL_LIMIT = radians(POSTURES.stance.usual_azimuth_limit.value)
 LEAST = radians(POSTURES.limits.thigh_azimuth.low)
 KNOTS = (0.0, -10.0, -20.0, 15.0, 30.0, 45.0)  # [deg], where the usual shin angle has a kink
@@ -80,7 +80,7 @@ def moved_rule(demand: Demand, name: str, step: float) -> ExerciseRule:
     """The exercise's posture rule with one habit moved."""
     rule = POSTURE_RULES[demand.exercise]
     balance = rule.balance or POSTURES.defaults.balance
-    shin_step = step if demand.family == "hinge" else step / demand.setup.shape_at_bottom
+    shin_step = step / demand.setup.shape_at_bottom
     moved: dict[str, dict[str, object]] = {
         "shin_angle": {"shin_angle": raised(rule.shin_angle, shin_step)},
         "balance": {"balance": raised(balance, step)},
