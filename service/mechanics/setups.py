@@ -34,6 +34,7 @@ from service.mechanics.stance import (
     turned_out,
 )
 from service.mechanics.technique import USUAL_TECHNIQUE, Technique
+from service.mechanics.tipping import refuse_balance
 from service.messages import message
 
 __all__ = [
@@ -279,9 +280,5 @@ def _balance(
         balance = own + share * shift
     allowed = POSTURES.limits.balance
     if not allowed.low <= balance <= allowed.high:
-        raise Refusal.one(
-            "technique/bar_forward_of_midfoot",
-            message("lifter_would_tip", balance=balance),
-            f"a balance point of {allowed.allowed('of foot length from the heel')}",
-        )
+        refuse_balance(balance)
     return balance, carry

@@ -80,7 +80,9 @@ def _instructions(new: Prescription, case: Case, unit: MassUnit) -> Iterator[Mes
         yield message(code, **values)
     usual = Technique() if new.exercise != now.exercise else now.technique or Technique()
     technique = new.technique or Technique()
-    for code, values in technique_instructions(technique_value(technique), technique_value(usual)):
+    for code, values in technique_instructions(
+        technique_value(technique, new.depth), technique_value(usual, now.depth)
+    ):
         yield message(code, **values)
     if technique.shin_angle is not None and technique.shin_angle != usual.shin_angle:
         yield _shins(case, new, technique, technique.shin_angle)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Final
 
-from msgspec import UNSET, Meta, UnsetType
+from msgspec import Meta
 from msgspec.structs import replace
 
 from service.adjustment import prescription as domain
@@ -21,6 +21,7 @@ from service.api.models.common import (
 from service.api.models.ids import CueId, ExerciseId
 from service.api.models.lifter import Lifter, body_of
 from service.api.models.setup import Depth, Technique, depth_of, located, technique_of
+from service.api.models.shown_setup import shown_depth, shown_technique
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.dynamics import turns
@@ -30,7 +31,7 @@ from service.messages import message
 from service.training.load_repetition import relation_for
 from service.training.tempo import phase_seconds, seconds_per_rep
 from service.training.volume import Reps
-from service.units import Angle, Duration, Mass, MassUnit, angle, duration, length, mass, si
+from service.units import Duration, Mass, MassUnit, duration, mass, si
 from service.vocabulary import Implement, Side
 
 LONGEST_REST: Final = 1800.0  # [s]
@@ -178,20 +179,19 @@ def lifters_prescription(
             f"{prescription.reps.high} repetitions are outside the range of {relation.id}.",
             f"up to {relation.reps[1]:g} repetitions to failure",
         )
-    return replace(prescription, technique=_as_seen(prescription, technique_of(given.technique, lifter), lifter, where))
+    return replace(prescription, technique=_as_seen(prescription, given, lifter, where))
 
 
-def _as_seen(
-    prescription: domain.Prescription, technique: setups.Technique, lifter: Lifter, where: str
-) -> setups.Technique:
+def _as_seen(prescription: domain.Prescription, given: Prescription, lifter: Lifter, where: str) -> setups.Technique:
     """The technique with how the lifter departs from the rule, where the posture was seen: with this load and depth."""
+    technique = technique_of(given.technique, lifter)
     if technique.seen is None or prescription.posture is None:
         return technique
     body = body_of(lifter)
     try:
         return with_departure(body, prescription.posture, prescription.load, prescription.depth, technique)
     except Refusal as refusal:
-        raise located(refusal, where) from None
+        raise located(refusal, where, given, lifter) from None
 
 
 def _check_implement(given: Prescription, name: str) -> None:
@@ -253,54 +253,11 @@ def shown(new: domain.Prescription, unit: MassUnit) -> Prescription:
         hold=None if new.hold is None else duration(new.hold, "s"),
         rest=None if new.rest is None else duration(new.rest, "s"),
         days_per_week=new.days,
-        depth=_depth(new.depth),
-        technique=_technique(new.technique, new.depth),
+        depth=shown_depth(new.depth),
+        technique=shown_technique(new.technique, new.depth),
         cues=list(new.cues) or None,
         side=new.side,
     )
-
-
-def _depth(depth: setups.Depth | None) -> Depth | None:
-    if depth is None:
-        return None
-    if depth.box_height is not None:
-        return Depth(box_height=length(depth.box_height, "m"))
-    if depth.knee_flexion is not None:
-        return Depth(knee_flexion=angle(depth.knee_flexion, "deg"))
-    return Depth(thigh_below_horizontal=angle(depth.thigh_below_horizontal or 0.0, "deg"))
-
-
-def _technique(technique: setups.Technique | None, depth: setups.Depth | None) -> Technique | None:
-    """What is done otherwise than usual; null where nothing is. The lifter's own limits stay with the lifter.
-
-    What was seen at another depth is no longer so.
-    """
-    if technique is None:
-        return None
-    seen, departure = technique.seen, technique.departure
-    if departure is not None and departure.asked != depth:
-        seen = None
-    differences = Technique(
-        heel_lift=length(technique.heel_lift, "m") if technique.heel_lift else UNSET,
-        stance=technique.stance,
-        stance_width=UNSET if technique.stance_width is None else length(technique.stance_width, "m"),
-        toe_out=UNSET if technique.toe_out is None else angle(technique.toe_out, "deg"),
-        knee_over_toe=UNSET if technique.knee_over_toe else False,
-        shin_angle=_angle(technique.shin_angle if seen is None else seen.shin_angle),
-        trunk_lean=_angle(technique.trunk_lean if seen is None else seen.trunk_lean),
-        thigh_angle=UNSET if seen is None else _angle(seen.thigh_angle),
-        seen_by=UNSET if seen is None or seen.by is None else seen.by,
-        bar_forward_of_midfoot=length(technique.bar_forward_of_midfoot, "m")
-        if technique.bar_forward_of_midfoot
-        else UNSET,
-        foot_spacing=UNSET if technique.foot_spacing is None else length(technique.foot_spacing, "m"),
-        bounce=technique.bounce or UNSET,
-    )
-    return None if differences == Technique() else differences
-
-
-def _angle(value: float | None) -> Angle | UnsetType:
-    return UNSET if value is None else angle(value, "deg")
 
 
 DEMO_SQUAT: Final = {

@@ -62,11 +62,11 @@ def way_back(
     try:
         present = present_demand(body, end, region)
     except Refusal as refusal:
-        raise located(refusal, "/original") from None
+        raise located(refusal, "/original", original, lifter) from None
     try:
         peak_moments(body, start)
     except Refusal as refusal:
-        raise located(refusal, f"/{adjusted_name}") from None
+        raise located(refusal, f"/{adjusted_name}", adjusted, lifter) from None
     check_comparable(present, region, "region")
     check_measurable(present, start, region, adjusted_name)
     check_held(loads, end, original.load.unit, "original")

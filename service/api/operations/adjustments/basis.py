@@ -110,8 +110,9 @@ def cautions_of_consultation(
         of_options: codes that its options name
         full: with what the model takes for granted
     """
-    propagated = consultation.case.present.uncertain is not None
-    specific: list[str | Message] = []
+    uncertain = consultation.case.present.uncertain
+    propagated = uncertain is not None
+    specific: list[str | Message] = [] if uncertain is None else [*uncertain.demand.of_seen]
     if consultation.judgement.tier == "red":
         specific.append(message("moderate_pain", limit=CHOICES.adjustments.amber_up_to))
     specific.append("half_load_no_pain")
@@ -119,6 +120,8 @@ def cautions_of_consultation(
         specific.append("directions_not_numbers")
     elif full:
         specific.append("posture_is_a_rule")
+    if uncertain is not None and "heel_lift_ankle_not_stated" in uncertain.cautions:
+        specific.append("heel_lift_ankle_not_stated")
     if given.reps_in_reserve is None:
         specific.append(message("reserve_assumed", reserve=CHOICES.effort.assumed_reserve))
     if not propagated and describes_setup(given):

@@ -157,7 +157,7 @@ def case_of(request: Adjustments, told: Complaint, judgement: Judgement) -> Case
     try:
         present = present_demand(body, now, region, *told.also, *limits.spare)
     except Refusal as refusal:
-        raise located(refusal, "/prescription") from None
+        raise located(refusal, "/prescription", request.prescription, request.lifter) from None
     check_comparable(present, region, "complaint/region")
     unit = request.prescription.load.unit
     loads = _loads(limits, unit)

@@ -45,6 +45,7 @@ def spinal_load(request: SpinalLoad) -> SpinalLoadAnswer:
     setups = solved(request, lifter_body(request))
     assumed = [setup.request.label for setup in setups if setup.lean_from == "assumed"]
     specific: list[str | Message] = [message("lean_assumed", labels=assumed)] if assumed else []
+    specific += [said for one in setups if one.demand is not None for said in one.demand.of_seen]
     specific += ["lean_disputed", "not_workplace_limits"]
     if omitted(request.lifter):
         specific.append(_ASSUMED_LIFTER)

@@ -952,5 +952,5 @@ def test_how_far_the_knees_usually_come_counts_the_lifters_hips(exercise: str, r
     ],
 )
 def test_the_bar_is_ahead_of_the_foot_where_it_drifts_forward(drift: float, said: str) -> None:
-    new, now = (technique_value(Technique(bar_forward_of_midfoot=one)) for one in (drift, 0.05))
+    new, now = (technique_value(Technique(bar_forward_of_midfoot=one), None) for one in (drift, 0.05))
     assert [message(code, **values).text for code, values in technique_instructions(new, now)] == [said]
