@@ -19,6 +19,7 @@ Source: statics; openstax_college_physics and winter_1995 for the supports.
 from __future__ import annotations
 
 from math import degrees, radians
+from operator import itemgetter
 from typing import Final
 
 from msgspec import Struct
@@ -53,8 +54,6 @@ class SplitStance(Struct, frozen=True, gc=False):
         foot_spacing: between the centres of pressure of the feet, the trail one's below the hip in a step-up [m]
         lead_share: share of the weight of body and load on the lead foot [1]
         free: quantities that follow from the others
-        misfit: largest departure of one of these from its usual value, in its standard deviations [1]
-        misfit_of: that quantity
     """
 
     inputs: SplitInputs
@@ -63,8 +62,22 @@ class SplitStance(Struct, frozen=True, gc=False):
     foot_spacing: float
     lead_share: float
     free: tuple[Quantity, ...]
-    misfit: float
-    misfit_of: Quantity
+
+    @property
+    def misfit(self) -> float:
+        """Largest departure of a free quantity from its usual value, in its standard deviations [1]."""
+        return self._furthest[0]
+
+    @property
+    def misfit_of(self) -> Quantity:
+        """The quantity of that departure."""
+        return self._furthest[1]
+
+    @property
+    def _furthest(self) -> tuple[float, Quantity]:
+        usual = dict(zip(QUANTITIES, self.inputs.usual, strict=True))
+        departures = [(abs(getattr(self, name) - usual[name].mean) / usual[name].sd, name) for name in self.free]
+        return max(departures, key=itemgetter(0), default=(0.0, QUANTITIES[0]))
 
 
 def in_equilibrium(inputs: SplitInputs, near: SplitStance | None = None) -> SplitStance:
@@ -187,9 +200,6 @@ def _contradiction(
 
 
 def _stance(inputs: SplitInputs, supports: Supports, values: list[float], follow: list[int]) -> SplitStance:
-    usual = inputs.usual
-    departures = [(abs(values[index] - usual[index].mean) / usual[index].sd, index) for index in follow]
-    misfit, index = max(departures, default=(0.0, 0))
     lean, shin_angle, foot_spacing, share = values
     return SplitStance(
         inputs,
@@ -197,7 +207,5 @@ def _stance(inputs: SplitInputs, supports: Supports, values: list[float], follow
         shin_angle,
         supports.spacing(shin_angle, foot_spacing),
         share,
-        tuple(QUANTITIES[one] for one in follow),
-        misfit,
-        QUANTITIES[index],
+        tuple([QUANTITIES[one] for one in follow]),
     )

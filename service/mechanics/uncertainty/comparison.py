@@ -8,7 +8,7 @@ average; from one repetition to another the ratio differs by more.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Literal
+from typing import Final, Literal
 
 from msgspec import Struct
 
@@ -46,7 +46,8 @@ class Comparison(Struct, frozen=True, gc=False):
     difference: Difference
 
 
-_ITSELF = Comparison(Ratio(exactly(1.0), exactly(1.0)), "no_clear_difference")
+ITSELF: Final = Comparison(Ratio(exactly(1.0), exactly(1.0)), "no_clear_difference")
+"""The reference against itself."""
 _ITSELF_UNCERTAIN = Comparison(None, "no_clear_difference")
 
 
@@ -114,7 +115,7 @@ def compared(value: float, changes: Changes, base: float, base_changes: Changes,
     """
     certain = is_certain(base, base_changes)
     if changes is base_changes:
-        return _ITSELF if certain else _ITSELF_UNCERTAIN
+        return ITSELF if certain else _ITSELF_UNCERTAIN
     if certain and (base > 0.0 or value < 0.0):
         ratio = ratio_of_two(value, changes, base, base_changes, same_exercise=same_exercise)
         return Comparison(ratio, _verdict(ratio.on_average, 1.0))

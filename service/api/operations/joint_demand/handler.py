@@ -31,14 +31,14 @@ from service.api.operations.joint_demand.models import (
 )
 from service.api.operations.joint_demand.solving import SolvedSetup, solved
 from service.errors import Refusal
-from service.intervals import Interval
+from service.intervals import Interval, exactly
 from service.knowledge.observations import findings, published_ratio
 from service.mechanics.demand import Demand
 from service.mechanics.dynamics import AT_TURN, Met, product
 from service.mechanics.frontal import frontal_moments
 from service.mechanics.peaks import MOMENTS
 from service.mechanics.stance import SAGITTAL
-from service.mechanics.uncertainty.comparison import Comparison, Quantity
+from service.mechanics.uncertainty.comparison import ITSELF, Comparison, Quantity
 from service.mechanics.uncertainty.propagation import UncertainDemand
 from service.messages import message
 from service.units import Mass, angle, length, mass, si
@@ -56,6 +56,7 @@ SOURCES: Final = [
     "design_choice",
 ]
 OF_MOVED: Final = OF_ONE + WITH_TURN
+_AS_ITSELF: Final = estimate(exactly(1.0), ONE_TO_ONE)
 GENERAL: Final = cautions("not_workplace_limits")
 UNUSED_SETUP: Final = (message("setup_does_not_enter"),)
 
@@ -224,6 +225,8 @@ def _ratios(against: dict[Quantity, Comparison]) -> JointRatios:
 
 
 def _ratio(comparison: Comparison) -> Estimate | None:
+    if comparison is ITSELF:
+        return _AS_ITSELF
     return None if comparison.ratio is None else estimate(comparison.ratio.one, ONE_TO_ONE)
 
 
