@@ -35,6 +35,7 @@ Reason = Literal[
     "longer_rest_alone",
     "longer_rest_not_measured",
     "more_reps_than_published",
+    "more_than_less_at_this_pain",
     "nearer_to_failure",
     "no_lighter_load",
     "no_load_lifted",
@@ -90,6 +91,7 @@ class Case(msgspec.Struct, frozen=True):
         rules: what the complaint as it is told changes
         own_implements: what else the present lift may be done with
         only_sure: whether only the present lift with load off will do, where the relief is sure
+        load_relieves: whether the load that is tolerated, where one is told, asks less of the sore region
     """
 
     present: Present
@@ -111,11 +113,17 @@ class Case(msgspec.Struct, frozen=True):
     rules: tuple[ComplaintRule, ...] = ()
     own_implements: tuple[Implement, ...] = ()
     only_sure: bool = False
+    load_relieves: bool = True
 
     @property
     def now(self) -> Prescription:
         """The present prescription."""
         return self.present.prescription
+
+    @property
+    def hardly_asked(self) -> bool:
+        """Whether the present lift asks the sore region for next to nothing, as far as is known."""
+        return self.region in self.present.by_load
 
     @property
     def present_share(self) -> float:

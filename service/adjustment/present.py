@@ -92,6 +92,8 @@ class Present(msgspec.Struct, frozen=True):
         maximum: of the present lift, as far as its set tells it; a lift near it is done in another posture
         sure_stances: techniques in other stances that are sure to ask a region for less, and the others, by region
         departure: how this lifter departs from the rule of the present lift, as far as that was seen
+        by_load: regions that the question names and the lift asks for next to nothing, or is not known to load: what is
+            less of the lift is taken to ask less of them, by practice
     """
 
     body: Body
@@ -105,6 +107,7 @@ class Present(msgspec.Struct, frozen=True):
     maximum: Maximum | None = None
     sure_stances: dict[str, tuple[list[Technique], list[Technique]]] = {}
     departure: Departure | None = None
+    by_load: frozenset[str] = frozenset()
 
     def as_lifted(self, new: Prescription) -> Prescription:
         """A prescription of the same lifter with what is known of them."""
@@ -153,21 +156,25 @@ def solved(body: Body, prescription: Prescription) -> Demand:
     return _posture_of(body, prescription.posture or prescription.exercise, prescription).demand
 
 
-def present_demand(body: Body, prescription: Prescription, *regions: str) -> Present:
+def present_demand(body: Body, prescription: Prescription, *regions: str, sore: str | None = None) -> Present:
     """What the present prescription asks; raises Refusal for a posture that cannot be had.
 
     Args:
         body: the lifter
         prescription: the present prescription
-        regions: that the question names
+        sore: region that the question is about, whether or not the lift is known to load it
+        regions: that the question names besides
     """
+    regions = regions if sore is None else (sore, *regions)
+    known = EXERCISES[prescription.exercise].regions
+    not_known = set[str]() if sore is None else {sore}.difference(known)
     named = tuple(dict.fromkeys(region for region in regions if REGIONS[region].finer))
     told = maximum_told(
         prescription.exercise, prescription.posture, prescription.load, prescription.reps.high, prescription.reserve
     )
     if (rule := prescription.posture) is None:
         alone = peak_moments(body, prescription)
-        return Present(body, prescription, alone, None, frozenset(alone), named)
+        return Present(body, prescription, alone, None, frozenset(alone), named, by_load=frozenset(not_known))
     posture = _posture_of(body, rule, lifted_near(told, prescription))
     moments, changes = posture.moments, posture.uncertain.changes
     sure = frozenset(
@@ -183,6 +190,7 @@ def present_demand(body: Body, prescription: Prescription, *regions: str) -> Pre
         postures={_held(rule, prescription): posture},
         maximum=told,
         departure=posture.demand.technique.departure,
+        by_load=frozenset(not_known.union(one for one in regions if REGIONS[one].whole in moments.keys() - sure)),
     )
 
 

@@ -36,6 +36,8 @@ def shallower(case: Case, trial: Trial) -> Trial | RuledOut:
     bottom, depths = _depths(case, trial)
     if not depths:
         return RuledOut(levers, "range_of_motion_at_its_shortest", new)
+    if case.hardly_asked:  # no number says how far to go
+        return _at_depth(trial, bottom, depths[min(CHOICES.adjustments.moderate_depth_steps, len(depths)) - 1])
     return _at_depth(trial, bottom, _deepest_that_meets(case, new, depths))
 
 

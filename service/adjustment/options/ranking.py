@@ -27,6 +27,8 @@ from service.vocabulary import Lever, MeetsBy, Region
 _CHOICE: Final = CHOICES.adjustments
 _ORDER: Final[dict[MeetsBy, int]] = {"peak": 0, "direction_only": 1, "session_exposure": 2, "week_exposure": 3}
 _MERELY_LIGHTER: Final[tuple[tuple[Lever, ...], ...]] = (("load",), ("load", "reps"))
+_FEW_CHANGES: Final = 2
+"""Changes that are made at once without a further cost [count]."""
 _DECIMALS: Final = 4
 """Decimals to which figures are compared."""
 
@@ -113,6 +115,12 @@ def _relieves(candidate: Candidate, region: Region) -> bool:
     return effect is None or effect.direction == "lower" or candidate.meets_by == "session_exposure"
 
 
+def _takes_load_off(candidate: Candidate, case: Case) -> bool:
+    """Whether the pain takes some load off beside another technique or range, which is then no choice of its own."""
+    otherwise = {"technique", "range_of_motion"}.intersection(candidate.levers)
+    return "load" in candidate.levers and bool(otherwise) and (case.pain or 0.0) > _CHOICE.load_off_above
+
+
 def unloads(candidate: Candidate) -> bool:
     """Whether so little of the training effect is kept that the option is unloading."""
     return candidate.stimulus.kept.value < _CHOICE.unloading_below
@@ -197,8 +205,8 @@ def _beats(other: Merits, own: Merits) -> bool:
 def smallest(candidates: list[Candidate], case: Case) -> list[Candidate]:
     """The candidates without those that the same lift with a lever less nearly equals in what it keeps.
 
-    The one that keeps the most stays, so that a stricter target never looks better than a milder one; and so does what
-    makes easy sets hard.
+    The one that keeps the most stays, so that a stricter target never looks better than a milder one; so does what
+    makes easy sets hard, and in the red tier, where little else is left, less of the range with less of the load off.
     """
     worth = _CHOICE.second_lever_worth
     most_kept: dict[MeetsBy, float] = {}
@@ -214,6 +222,7 @@ def smallest(candidates: list[Candidate], case: Case) -> list[Candidate]:
             and other.meets_by == candidate.meets_by
             and other.trial.program == candidate.trial.program
             and kept < other.stimulus.kept.value + worth
+            and not (case.only_sure and "range_of_motion" in set(candidate.levers) - set(other.levers))
             and not (keeps_most and kept > other.stimulus.kept.value)
             and faults(other, case) <= faults(candidate, case)
             and preference(other, case) >= preference(candidate, case)
@@ -257,6 +266,8 @@ def ranked(candidates: list[Candidate], case: Case) -> list[Candidate]:
     def order(candidate: Candidate) -> tuple[object, ...]:
         own = merits(candidate, case)
         cost = _CHOICE.second_lever_worth * (own.changes - 1) + _CHOICE.overshoot_cost * own.overshoot
+        if candidate.trial.program is None:
+            cost += _CHOICE.third_lever_cost * max(0, own.changes - _FEW_CHANGES - _takes_load_off(candidate, case))
         if _is_unfamiliar(candidate, case):
             cost += _CHOICE.unfamiliar_cost
         cost -= CHOICES.complaint.preference_worth * preference(candidate, case)

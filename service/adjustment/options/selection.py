@@ -8,6 +8,7 @@ from typing import Final
 import msgspec
 
 from service.adjustment.consultation import Candidate, Case, RuledOut
+from service.adjustment.options.narrower import with_a_narrower_stance
 from service.adjustment.options.plain import with_the_plain_lift
 from service.adjustment.options.ranking import beaten, by_session, preference, rank_group, ranked
 from service.adjustment.options.result import Outcome, surest_first
@@ -48,9 +49,11 @@ def select(case: Case, most: int) -> Selection:
     possible = [one for one in tried if isinstance(one, Candidate)]
     order = ranked(possible, case)
     outcomes = [Outcome(case, on_the_sore_side(case, one)) for one in order]
-    all_of_them = case.sore_side is not None or case.only_sure  # what is further back may then come to be shown
+    # what is further back may then come to be shown
+    all_of_them = case.sore_side is not None or case.only_sure or any(rule.narrower_first for rule in case.rules)
     outcomes = varied(surest_first(outcomes, case, len(order) if all_of_them else most), case)
-    outcomes = with_a_one_sided_lift(with_the_plain_lift(outcomes, case, most), case, most)
+    outcomes = with_a_narrower_stance(with_the_plain_lift(outcomes, case, most), case)
+    outcomes = with_a_one_sided_lift(outcomes, case, most)
     return Selection(
         tuple(outcomes[:most]),
         len(order),

@@ -485,15 +485,27 @@ def test_repetitions_come_with_less_load_while_the_session_allows_them(
             assert one.exposure is not None
             assert one.exposure <= most + 1e-6
             assert new.counted_reserve >= wanted - 1e-6
+            assert new.reps.high <= max(reps, min(1.5 * reps, 15))  # our own choice
             if new.sets == present.sets:
                 more = one.exposure * (new.reps.high + 1) / new.reps.high
-                assert new.counted_reserve < wanted + 1 or more > most - 1e-6
+                full = new.reps.high + 1 > 1.5 * reps
+                assert new.counted_reserve < wanted + 1 or more > most - 1e-6 or full
             else:
-                assert new.counted_reserve <= max(CHOICES.effort.hard_set_reserve, reserve) + 1e-6
+                assert new.counted_reserve <= max(CHOICE.most_reserve, reserve) + 1e-6
+
+
+@pytest.mark.parametrize("reps", [Reps(4, 4), Reps(8, 10), Reps(12, 15), Reps(16, 20)])
+def test_a_set_does_not_grow_to_one_of_another_kind(reps: Reps) -> None:
+    for target in (0.7, 0.8, 0.9):
+        for one in options(case(replace(SQUAT, reps=reps), target=target, most_exposure=1.4)):
+            if one.trial.program is None:
+                assert one.prescription.reps.high <= max(reps.high, min(1.5 * reps.high, 15))
 
 
 def test_fewer_sets_go_with_repetitions_only_where_the_sets_would_stay_easy() -> None:
-    found = case(replace(SQUAT, reps=Reps(5, 5)), levers=frozenset({"load", "reps", "sets"}), most_exposure=1.1)
+    found = case(
+        replace(SQUAT, reps=Reps(8, 8)), target=0.87, levers=frozenset({"load", "reps", "sets"}), most_exposure=1.1
+    )
     levers = {one.levers for one in options(found)}
     assert ("load", "reps", "sets") in levers
     assert all(one.prescription.sets >= 2 for one in options(found))

@@ -212,7 +212,7 @@ def test_too_many_days_now_are_brought_down_to_the_limit_in_every_option() -> No
     five = with_part(SORE, "prescription", days_per_week=5)
     answer = ask("adjustments", in_full(with_part(five, "constraints", days_per_week_max=3)))
     assert answer.options
-    assert {option.prescription.days_per_week for option in answer.options} == {3}
+    assert {option.prescription.days_per_week for option in answer.options} <= {1, 2, 3}
     assert all("days" in option.levers for option in answer.options)
     assert all(option.stimulus.weekly_sets <= 3 / 5 for option in answer.options)
     (fault,) = faults("adjustments", with_part(five, "constraints", days_per_week_max=3, levers=["load"]))
