@@ -14,6 +14,8 @@ from tests.science.calibration.repetitions import Coverage
 
 STATED: Final = "68 %"
 AT_LEAST: Final = "at least"
+SEEN: Final = ", seen"
+"""Ends the estimates for which so few lifters are drawn that their joints are no answers of their own."""
 BOUNDS: Final = (0.60, 0.76)
 """Of the coverage of an estimate whose interval states 68 %."""
 BOUNDS_OF_PARTS: Final = (0.60, 0.82)
@@ -36,6 +38,7 @@ class Slice(msgspec.Struct, frozen=True):
         estimate: operation and field
         part: what its cells have in common
         answers: lifters who were answered [count]
+        joints: results of one lifter among them, which fail together where each asks a question of their own [count]
         coverage: how often the intervals held [1]
         below: how often what they are about lay below [1]
         above: how often it lay above [1]
@@ -47,6 +50,7 @@ class Slice(msgspec.Struct, frozen=True):
     estimate: str
     part: str
     answers: int
+    joints: int
     coverage: float
     below: float
     above: float
@@ -60,7 +64,8 @@ class Slice(msgspec.Struct, frozen=True):
         lowest, highest = BOUNDS_OF_PARTS if self.part else BOUNDS
         if any(lift in self.part for lift in AT_A_LIMIT):
             lowest, highest = BOUNDS_AT_A_LIMIT
-        chance = 2 * sqrt(self.coverage * (1 - self.coverage) / self.answers) if self.part else 0.0
+        lifters = self.answers / self.joints if self.estimate.endswith(SEEN) else self.answers
+        chance = 2 * sqrt(self.coverage * (1 - self.coverage) / lifters) if self.part else 0.0
         may_exceed = self.at_least or self.part.endswith(NEAR_NIL)
         return lowest <= self.coverage + chance and (may_exceed or self.coverage - chance <= highest)
 
@@ -102,6 +107,7 @@ def _slice(part: str, cells: Sequence[Coverage]) -> Slice:
         cells[0].estimate,
         part,
         sum(len(cell.below) for cell in cells),
+        len({cell.reserve for cell in cells}),
         1 - below - above,
         below,
         above,
