@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cached_property
 from typing import Literal
 
 import msgspec
@@ -68,7 +69,7 @@ Reason = Literal[
 """Why a trial gave no option; the messages ruled_out_… have the words."""
 
 
-class Case(msgspec.Struct, frozen=True):
+class Case(msgspec.Struct, frozen=True, dict=True):
     """The consultation: the present prescription, the sore region, and what may be changed.
 
     Attributes:
@@ -125,7 +126,7 @@ class Case(msgspec.Struct, frozen=True):
         """Whether the present lift asks the sore region for next to nothing, as far as is known."""
         return self.region in self.present.by_load
 
-    @property
+    @cached_property
     def present_share(self) -> float:
         """Share of the maximum that the present load is, by the general curve [1]."""
         return person_curve(self.now.exercise, 0).share_at(self.now.reps.high + self.now.counted_reserve)

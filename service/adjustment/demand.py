@@ -43,11 +43,14 @@ def effects(present: Present, new: Prescription) -> dict[str, Effect]:
     Of the finer ones those that the question names.
     """
     setup, old = present.setup_of(new), present.prescription.exercise
+    if setup.in_all is not None:
+        return setup.in_all
     loaded = {*EXERCISES[old].regions, *EXERCISES[new.exercise].regions} if present.named else ()
     named = (region for region in present.named if region in loaded)
     beside = (*named, *sorted(present.by_load))
     regions = dict.fromkeys((*_SHOWN[old], *_SHOWN[new.exercise], *(setup.moments.keys() & JOINTS.keys()), *beside))
-    return {region: _effect(present, new, region, setup) for region in regions}
+    setup.in_all = {region: _effect(present, new, region, setup) for region in regions}
+    return setup.in_all
 
 
 def region_ratio(present: Present, new: Prescription, region: str) -> float | None:

@@ -33,19 +33,12 @@ class Posture(msgspec.Struct, frozen=True, dict=True):
     Attributes:
         solved: at the bottom
         depth: as it was requested; None for the exercise's own
+        moments: peaks of a repetition by region, of the adductors where the legs are turned out [N·m]
     """
 
     solved: Solved
     depth: Depth | None
-
-    @cached_property
-    def moments(self) -> dict[str, float]:
-        """Peak moments of a repetition by region, of the adductors where the legs are turned out [N·m]."""
-        moments = self.solved.peak_moments()
-        by_region = {region: moments[joint] for region, joint in JOINTS.items()}
-        if moments["hip_adductor"]:
-            by_region[ADDUCTORS] = moments["hip_adductor"]
-        return by_region
+    moments: dict[str, float]
 
     @cached_property
     def demand(self) -> Demand:
@@ -66,6 +59,7 @@ class Execution(msgspec.Struct):
         moved: what the lift moves against the present one [1], None for a load in the place of none
         paces: what its pace makes of them, by region, where it is another than the present one [1]
         effects: by region, as far as they were asked for
+        in_all: those of every region that either lift loads, once they were asked for
         compared: against the present, once it was asked for
     """
 
@@ -73,6 +67,7 @@ class Execution(msgspec.Struct):
     moved: float | None
     paces: dict[str, Interval] = {}
     effects: dict[str, Effect] = {}
+    in_all: dict[str, Effect] | None = None
     compared: ComparedDemand | None = None
 
 
@@ -121,8 +116,9 @@ class Present(msgspec.Struct, frozen=True):
             moved = relative_load(new, self.prescription, self.body.mass)
             posture = self.posture_of(new)
             moments = _moments_of(self.body, new, posture)
-            demand = None if posture is None or new.pace == self.prescription.pace else posture.demand
-            paces = paces_of(self.body, self.prescription, new, demand)
+            paces = {}
+            if new.pace != self.prescription.pace:
+                paces = paces_of(self.body, self.prescription, new, None if posture is None else posture.demand)
             setup = self.setups[key] = Execution(moments, moved, paces)
         return setup
 
@@ -147,8 +143,12 @@ def _held(rule: str, prescription: Prescription) -> Hashable:
 
 
 def _posture_of(body: Body, rule: str, prescription: Prescription) -> Posture:
-    depth = prescription.depth
-    return Posture(solve(body, rule, prescription.load, depth, prescription.technique), depth)
+    solved = solve(body, rule, prescription.load, prescription.depth, prescription.technique)
+    peaks = solved.peak_moments()
+    moments = {region: peaks[joint] for region, joint in JOINTS.items()}
+    if peaks["hip_adductor"]:
+        moments[ADDUCTORS] = peaks["hip_adductor"]
+    return Posture(solved, prescription.depth, moments)
 
 
 def solved(body: Body, prescription: Prescription) -> Demand:

@@ -15,6 +15,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable
+from operator import le
 from typing import Final, NamedTuple
 
 from service.adjustment.complaint import is_one_sided
@@ -199,7 +200,7 @@ def pareto(candidates: list[Candidate], case: Case) -> list[Candidate]:
 
 
 def _beats(other: Merits, own: Merits) -> bool:
-    return other != own and all(theirs <= mine for theirs, mine in zip(other, own, strict=True))
+    return other != own and all(map(le, other, own))
 
 
 def smallest(candidates: list[Candidate], case: Case) -> list[Candidate]:
@@ -217,9 +218,9 @@ def smallest(candidates: list[Candidate], case: Case) -> list[Candidate]:
         kept = candidate.stimulus.kept.value
         keeps_most = kept == most_kept[candidate.meets_by]
         return any(
-            set(other.levers) < set(candidate.levers)
-            and other.prescription.exercise == candidate.prescription.exercise
+            other.prescription.exercise == candidate.prescription.exercise
             and other.meets_by == candidate.meets_by
+            and set(other.levers) < set(candidate.levers)
             and other.trial.program == candidate.trial.program
             and kept < other.stimulus.kept.value + worth
             and not (case.only_sure and "range_of_motion" in set(candidate.levers) - set(other.levers))
@@ -242,13 +243,14 @@ def by_session(case: Case) -> bool:
     return any(rule.by_session for rule in case.rules)
 
 
-def rank_group(candidate: Candidate, case: Case) -> tuple[bool, int, int, bool]:
+RankGroup = tuple[bool, int, int, bool]
+"""Whether it unloads, its faults [count], the position of the kind [count], and whether the session grows."""
+
+
+def rank_group(candidate: Candidate, case: Case) -> RankGroup:
     """What comes before every merit: unloading last, then faults, then numbers, directions, sessions.
 
     Where it hurts with the amount, sessions that ask for less come first.
-
-    Returns:
-        Whether it unloads, its faults [count], the position of the kind [count], and whether the session grows.
     """
     exposure = candidate.exposure
     eases_session = exposure is not None and round(exposure, _DECIMALS) <= round(case.target, _DECIMALS)

@@ -29,7 +29,7 @@ def test_each_kind_of_change_comes_once_before_any_comes_twice(name: str) -> Non
     found = CASES[name]
     shown = select(found, 20).outcomes
     order = ranked([one for one in candidates(found) if isinstance(one, Candidate)], found)
-    assert shown[0].candidate == surest_first([Outcome(found, one) for one in order], found, 20)[0].candidate
+    assert shown[0].candidate == surest_first([Outcome(found, one) for one in order], 20)[0].candidate
     assert {one.candidate.levers for one in shown} <= {one.levers for one in order}
     before_sessions = list(takewhile(lambda one: one.meets_by != "session_exposure", (one.candidate for one in shown)))
     kinds = [kind(one) for one in before_sessions]
