@@ -180,11 +180,12 @@ def sided(down: Results | None, up: Results | None) -> Sides | None:
         None where neither can be had
     """
     if down is None:
-        return None if up is None else (_opposite(up), up)
-    return (down, _opposite(down)) if up is None else (down, up)
+        return None if up is None else (opposite(up), up)
+    return (down, opposite(down)) if up is None else (down, up)
 
 
-def _opposite(results: Results) -> Results:
+def opposite(results: Results) -> Results:
+    """The changes of an input moved the other way by which it does the opposite."""
     return tuple(map(neg, results))
 
 
