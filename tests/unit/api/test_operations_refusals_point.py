@@ -52,9 +52,14 @@ class Asker:
 
     def setup(self) -> dict[str, Any]:
         one: dict[str, Any] = {"exercise": self.draw.choice(LIFTS), "load": self.quantity((0, 220), "kg")}
-        technique = self.some(ANGLES, "deg", 0.25) | self.some(LENGTHS, "m", 0.15)
-        if self.draw.random() < 0.4:
+        technique = self.some(ANGLES, "deg", 0.3) | self.some(LENGTHS, "m", 0.15)
+        if "thigh_angle" in technique or self.draw.random() < 0.1:
             technique["seen_by"] = self.draw.choice(("eye", "phone_video", "inclinometer"))
+        rule = EXERCISE_RULES.get(one["exercise"])
+        if rule is None or rule.family != "split":
+            technique.pop("foot_spacing", None)
+            if rule is not None and rule.family != "pull" and "seen_by" not in technique:
+                technique.pop("trunk_lean", None)  # else nearly all are refused for that
         depth = self.draw.choice([
             {},
             {"thigh_below_horizontal": self.quantity((-78, 28), "deg")},
