@@ -87,6 +87,7 @@ class PostureDefaults(Record, frozen=True):
         depth_error: thigh above the level that was asked for [deg]
         trunk_residual: trunk as seen, beyond the lean that statics gives a straight one; it changes no moment [deg]
         slope_from: share of the maximum above which a posture changes with the load [1]
+        slope_share: share of the maximum about which that slope was found [1]
         slope_strength: maximum of the lifters in whom that was found, of body mass [1]
         slope_spread: standard deviation between lifters of a shin's slope, where its rule has one [deg]
         wider_beyond: factor of the spread of habits where a lean is beyond the published ones [1]
@@ -94,6 +95,7 @@ class PostureDefaults(Record, frozen=True):
         lateral_gap: between the feet of a split stance to the side [m]
         misfit: departure of a split stance from the usual one, or of what was seen, that is said, in standard
             deviations [1]
+        before_chest: load before the chest above which it is unusual [kg]
         ankle_limit: end of ankle dorsiflexion [deg]
     """
 
@@ -101,12 +103,14 @@ class PostureDefaults(Record, frozen=True):
     depth_error: Distribution
     trunk_residual: Distribution
     slope_from: Sourced
+    slope_share: Sourced
     slope_strength: Sourced
     slope_spread: Sourced
     wider_beyond: Sourced
     slope_unknown: Sourced
     lateral_gap: Sourced
     misfit: Sourced
+    before_chest: Sourced
     ankle_limit: Sourced
 
 
@@ -120,6 +124,7 @@ class StanceTable(Record, frozen=True):
         shoulder_toe_out: toe-out of the usual stance [deg]
         wide_toe_out: toe-out of the wide stance [deg]
         furthest_toe_out: largest toe-out that goes with a width [deg]
+        wide_from: width from which a stance is called wide, in breadths between the acromia [1]
         shin_upright_from: width beyond which shins are more upright, in breadths between the acromia [1]
         shin_upright_per_width: by how much for one such breadth [deg]
         steepest_thigh: thigh above the horizontal beyond which its azimuth does not follow the width [deg]
@@ -134,6 +139,7 @@ class StanceTable(Record, frozen=True):
     shoulder_toe_out: Sourced
     wide_toe_out: Sourced
     furthest_toe_out: Sourced
+    wide_from: Sourced
     shin_upright_from: Sourced
     shin_upright_per_width: Sourced
     steepest_thigh: Sourced
@@ -249,6 +255,7 @@ class ExerciseRule(Record, frozen=True, kw_only=True):
         block_height: added to the grip height [m]
         accepts_box: whether a box height can be asked for
         abduction: thigh out of the sagittal plane [rad]
+        stance_width: from ankle to ankle where the feet stand at one width, in statures; None elsewhere [1]
         balance: balance point, in foot lengths; None for the default [1]
         usual_load: load with which the rule's posture is usual, of body mass; None where it does not depend on it [1]
         lead_share: lead leg's share of the weight of body and load, split stances only [1]
@@ -274,6 +281,7 @@ class ExerciseRule(Record, frozen=True, kw_only=True):
     block_height: float = 0.0
     accepts_box: bool = False
     abduction: float = 0.0
+    stance_width: float | None = None
     balance: Distribution | None = None
     usual_load: float | None = None
     lead_share: Distribution | None = None
@@ -413,6 +421,16 @@ POSTURE_RULES: Final = EXERCISE_RULES | {
     for implement, held in implements.items()
 }
 """Every rule by its id: that of an exercise, or of an exercise with another implement."""
+
+
+HELD_BEFORE_CHEST: Final = frozenset(
+    {
+        name
+        for name, rule in POSTURE_RULES.items()
+        if rule.carry == "trunk" and rule.anterior >= EXERCISE_RULES["goblet_squat"].anterior
+    }
+)
+"""The rules whose load is held before the chest in the arms."""
 
 
 def posture_of(exercise: str, implement: Implement | None) -> str | None:

@@ -25,10 +25,10 @@ _PREFERRED_SHIN = {
 _ASSUMED_LIMIT = message("assumed_ankle_limit", angle=Angle(POSTURES.defaults.ankle_limit.value, "deg"))
 
 
-def _stance_of(stance: Stance) -> Message:
+def _stance_of(stance: Stance, width: float) -> Message:
     return message(
         "assumed_stance",
-        width=length(stance.width, "m"),
+        width=length(width, "m"),
         toe_out=angle(stance.toe_out, "deg"),
         thigh=angle(stance.thigh, "deg"),
     )
@@ -70,8 +70,8 @@ def assumptions_of(body: Body, setup: Setup, technique: Technique, limited_by: t
         )
     if setup.pull is not None:
         assumed.append(_closed_by(setup))
-    if setup.family == "squat":
-        assumed.append(_stance_of(setup.stance))
+    if setup.family == "squat" and setup.stance.width is not None:
+        assumed.append(_stance_of(setup.stance, setup.stance.width))
     elif technique.stance != "shoulder" or technique.stance_width is not None or technique.toe_out is not None:
         assumed.append(message("assumed_stance_as_usual"))
     if technique.ankle_dorsiflexion is None and "ankle_dorsiflexion" in limited_by:

@@ -47,6 +47,7 @@ def pull_setup(
     else:
         grip_height = grip_at_bottom(rule, depth, turned) + pull.higher
     closed = posture_of_pull(turned, grip_height, unbalanced=unbalanced)
+    width = None if rule.stance_width is None else rule.stance_width * pull.body.stature
     return Setup(
         exercise_id,
         rule.family,
@@ -57,7 +58,7 @@ def pull_setup(
         closed.shin_angle,
         shin_limit,
         pitch,
-        turned_out(acos(pull.leg_projection)),
+        turned_out(acos(pull.leg_projection), width),
         closed.trunk_lean,
         1.0,
         pull,

@@ -204,7 +204,7 @@ def at_thigh_angle(body: Body, setup: Setup, technique: Technique, thigh_angle: 
     if setup.lift is not None:
         return _split_setup(setup.exercise, setup.lift, thigh_angle)
     shin, stance = shin_at(setup, thigh_angle), setup.stance
-    if stance.follows is not None:
+    if stance.follows is not None and stance.width is not None:
         feet = Feet(stance.width, stance.toe_out, stance.toe_out if technique.knee_over_toe else 0.0)
         stated = technique.stance_width is not None
         stance = stance_of_squat(body, feet, shin, thigh_angle, technique.hip_abduction, stated=stated)

@@ -81,8 +81,10 @@ def compare(
 def _wider(one: UncertainDemand, other: UncertainDemand, verdict: Difference) -> Difference | None:
     """The verdict that the width of a stance is not enough for, None where one is no wider stance of the same squat."""
     wide, narrow = one.demand.setup, other.demand.setup
-    wider = wide.stance.width > narrow.stance.width + _UNSEEN_WIDTH
-    return verdict if wider and wide.exercise == narrow.exercise else None
+    width, other_width = wide.stance.width, narrow.stance.width
+    if width is None or other_width is None or wide.exercise != narrow.exercise:
+        return None
+    return verdict if width > other_width + _UNSEEN_WIDTH else None
 
 
 def at_pace(comparison: Comparison, pace: Interval) -> Comparison:

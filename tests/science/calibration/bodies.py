@@ -270,7 +270,7 @@ class DrawnLifter:
     def _stance(self, setup: Setup, technique: Technique) -> Stance:
         """The legs over feet that stay where they are, the thighs turned out as this lifter does."""
         stance = setup.stance
-        if stance.follows is None:
+        if stance.follows is None or stance.width is None:
             return stance
         feet = Feet(stance.width, stance.toe_out, stance.toe_out if technique.knee_over_toe else 0.0)
         shin = min(setup.shin_angle, setup.shin_limit)

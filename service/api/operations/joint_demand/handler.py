@@ -53,6 +53,8 @@ SOURCES: Final = [
     "fieller_1954",
     "achermann_2025",
     "lake_displacement",
+    "escamilla_2001b",
+    "larsen_2021b",
     "design_choice",
 ]
 OF_MOVED: Final = OF_ONE + WITH_TURN
@@ -77,6 +79,8 @@ def joint_demand(request: JointDemand) -> JointDemandAnswer:
     unused = any(describes_setup(setup.request) for setup in setups if not setup.demand)
     remarks = {one.text: one for _, uncertain in modelled for one in uncertain.demand.remarks}
     codes = dict.fromkeys(code for _, uncertain in modelled for code in uncertain.cautions)
+    if any(setup.pace.pace.bounce_taken_away for setup in setups):
+        codes["pause_takes_bounce_away"] = None
     return JointDemandAnswer(
         reference=request.setups[0].label,
         setups=[_answer(setup, setups[0], request) for setup in setups],
@@ -202,7 +206,7 @@ def _turned_out(demand: Demand) -> LegsTurnedOut | None:
         return estimate(Interval(without, min(without, with_force), max(without, with_force)), LATERAL_FORCE, unit)
 
     return LegsTurnedOut(
-        stance_width=length(stance.width, "m") if stance.width else None,
+        stance_width=None if stance.width is None else length(stance.width, "m"),
         toe_out=angle(stance.toe_out, "deg"),
         shank=angle(stance.shank, "deg"),
         thigh=angle(stance.thigh, "deg"),

@@ -51,6 +51,8 @@ def spinal_load(request: SpinalLoad) -> SpinalLoadAnswer:
         specific.append(_ASSUMED_LIFTER)
     if any(describes_setup(one.request) and one.demand is None for one in setups):
         specific.append("setup_does_not_enter")
+    if any(one.pace.pace.bounce_taken_away for one in setups):
+        specific.append("pause_takes_bounce_away")
     if any(EXERCISES[setup.exercise].family == "split" for setup in request.setups):
         specific.append("less_spine_more_leg")
     return SpinalLoadAnswer(

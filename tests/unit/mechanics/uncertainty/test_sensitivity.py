@@ -102,6 +102,7 @@ def turned_further(demand: Demand, step: float) -> Stance:
     stance, body = demand.setup.stance, demand.body
     thigh, shank = stance.thigh + step, stance.shank
     if stance.follows == "shank":
+        assert stance.width is not None
         reach = body.thigh * cos(min(demand.setup.thigh_angle, STEEPEST))
         aside = reach * sin(thigh) - (stance.width - body.hip_centres) / 2
         shank = asin(aside / (body.shank * sin(demand.bottom.shin_angle)))
