@@ -165,8 +165,9 @@ def test_no_emergency_was_moved_to_a_lesser_urgency() -> None:
         "pulsatile_or_abdominal", "first_colic_over_55",
         # compartment syndrome (lagreca_2024, kroenung_2024), a clot in the lung (nhs_pulmonary_embolism), pregnancy
         "back_muscle_compartment", "pulmonary_embolism", "pregnancy_emergency",
-        # hip and groin: rch_epiphysis and queensland_limp for a child, bsr_2006, nhs_borders_hernia and nhs_torsion for the others
-        "hip_joint_infection_suspected", "child_hip", "child_limp_unwell", "irreducible_groin_lump", "testicular_pain_sudden",
+        # hip and groin: rch_epiphysis and queensland_limp for a child, bsr_2006, nhs_borders_hernia, nhs_torsion
+        "hip_joint_infection_suspected", "child_hip", "child_limp_unwell", "irreducible_groin_lump",
+        "testicular_pain_sudden",
         # an infected joint (bsr_2006) or a dislocated one (rangan_2015)
         "hot_swollen_joint", "joint_infection_suspected", "unreduced_dislocation",
         # the heart, from acsm_guidelines

@@ -41,6 +41,10 @@ _CAVEATS: Final = frozenset({"lean_disputed", "slow_tempo_rough", "heavy_slow_fr
 """Cautions of options that say how far figures are known, and nothing of what to do."""
 _OF_THE_LIFT: Final = frozenset({"heel_lift_ankle_not_stated", "wide_stance_knee", "load_before_chest"})
 """Cautions of the model that say what to mind in doing the lift, and so go with every answer."""
+_SAID_AS_REASONS: Final = frozenset(
+    {"relief_uncertain", "session_exposure_only", "week_exposure_only", "session_exposure_rises"}
+)
+"""Cautions of options whose words the reasons of the same option have already."""
 _GENERAL_SOURCES: Final = ("de_leva_1996", "winter_2009", "nuzzo_2024", "thomee_1997", "statics", "design_choice")
 
 
@@ -137,9 +141,9 @@ def cautions_of_consultation(
 
 
 def cautions_of_option(option: Outcome, case: Case, *, full: bool) -> list[str]:
-    """The codes of an option's cautions; full: with the caveats of the model and of what was measured."""
+    """The codes of an option's cautions; full: with the caveats of the model, and with what its reasons say as well."""
     codes = [*other_side(option, case), *option.caution_codes]
     if full:
         return [*option.model_cautions, *codes]
     of_lift = [code for code in option.model_cautions if code in _OF_THE_LIFT]
-    return [*of_lift, *(code for code in codes if code not in _CAVEATS)]
+    return [*of_lift, *(code for code in codes if code not in _CAVEATS | _SAID_AS_REASONS)]
