@@ -8,7 +8,8 @@ from msgspec import Struct
 from msgspec.structs import astuple
 
 from service.errors import Refusal
-from service.knowledge.posture_rules import Distribution, ExerciseRule
+from service.knowledge.posture_figures import Distribution
+from service.knowledge.posture_rules import ExerciseRule
 from service.mechanics.balance import Carry
 from service.mechanics.body import Body
 from service.mechanics.depth import Depth, bottom_where, stated_thigh_angle

@@ -14,7 +14,8 @@ from typing import Final
 from msgspec.structs import replace
 
 from service.errors import Refusal
-from service.knowledge.posture_rules import POSTURES, Distribution
+from service.knowledge.posture_figures import Distribution
+from service.knowledge.posture_rules import POSTURES
 from service.mechanics.body import Body
 from service.mechanics.demand import Demand
 from service.mechanics.depth import Depth

@@ -20,7 +20,8 @@ from numpy.random import Generator
 from service.errors import Refusal
 from service.knowledge.anthropometry import BODY
 from service.knowledge.dynamics import LIFTS
-from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, Distribution
+from service.knowledge.posture_figures import Distribution
+from service.knowledge.posture_rules import POSTURE_RULES, POSTURES
 from service.mechanics.balance import BAR_REFERENCE_STATURE
 from service.mechanics.body import GRAVITY, Body
 from service.mechanics.body_variants import length_spread, of_sex

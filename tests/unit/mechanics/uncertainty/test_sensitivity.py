@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from msgspec.structs import asdict, replace
 
 from service.errors import Refusal
-from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, Distribution, ExerciseRule
+from service.knowledge.posture_figures import Distribution
+from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, ExerciseRule
 from service.mechanics.body import Body, build_body
 from service.mechanics.demand import JOINTS, Demand, setup_demand
 from service.mechanics.habits import habit_with
