@@ -83,7 +83,7 @@ def joint_demand(request: JointDemand) -> JointDemandAnswer:
         codes["pause_takes_bounce_away"] = None
     return JointDemandAnswer(
         reference=request.setups[0].label,
-        setups=[_answer(setup, setups[0], request) for setup in setups],
+        setups=[_answer(setup, setups[0], request, f"setups/{index}") for index, setup in enumerate(setups)],
         basis=Basis(
             method=message("method_sagittal_chain"),
             sources=SOURCES,
@@ -105,12 +105,11 @@ def _total(setup: JointSetup, body_mass: Mass) -> float:
     return si(setup.load) + body_moved(setup.exercise, si(body_mass)) - (stated_si(setup.assistance) or 0.0)
 
 
-def _answer(solution: SolvedSetup, reference: SolvedSetup, request: JointDemand) -> JointSetupAnswer:
+def _answer(solution: SolvedSetup, reference: SolvedSetup, request: JointDemand, where: str) -> JointSetupAnswer:
     setup, uncertain = solution.request, solution.demand
     first = reference.request.exercise
     ratio = None if setup.exercise == first else published_ratio(first, setup.exercise)
     total = _total(setup, request.lifter.body_mass)
-    where = f"setups/{request.setups.index(setup)}"
     if total <= 0 and lifts_the_body(setup.exercise):
         raise Refusal.one(f"{where}/assistance", "Nothing would be left to lift.", "less than body mass and load")
     if total <= 0 and not may_be_unloaded(setup.exercise):
