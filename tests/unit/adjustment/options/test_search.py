@@ -461,6 +461,15 @@ def test_holds_are_five_of_45_seconds_at_about_60_degrees() -> None:
     assert held.trial.untested
 
 
+@pytest.mark.parametrize("exercise", ["farmers_carry", "sled_push", "kettlebell_swing"])
+@pytest.mark.parametrize("aim", get_args(Aim))
+def test_what_is_carried_pushed_along_or_swung_has_no_slow_tempo(exercise: str, aim: Aim) -> None:
+    present = replace(SQUAT, exercise=exercise, load=40.0, reps=Reps(8, 8), technique=None)
+    found = options(case(present, region="hip", aim=aim))
+    assert found
+    assert all("tempo" not in one.levers for one in found)
+
+
 def test_a_swing_is_made_no_harder_by_more_repetitions() -> None:
     present = replace(SQUAT, exercise="kettlebell_swing", load=24.0, reps=Reps(12, 12), reserve=4.0, technique=None)
     swings = [one for one in options(case(present)) if one.prescription.exercise == "kettlebell_swing"]
