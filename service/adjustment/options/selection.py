@@ -49,9 +49,8 @@ def select(case: Case, most: int) -> Selection:
     possible = [one for one in tried if isinstance(one, Candidate)]
     order = ranked(possible, case)
     outcomes = [Outcome(case, on_the_sore_side(case, one)) for one in order]
-    # what is further back may then come to be shown
-    all_of_them = case.sore_side is not None or case.only_sure or any(rule.narrower_first for rule in case.rules)
-    outcomes = varied(surest_first(outcomes, len(order) if all_of_them else most), case)
+    wanted = most if case.sore_side is None else len(order)  # a one-sided lift may be shown from further back
+    outcomes = varied(surest_first(outcomes, wanted), case)
     outcomes = with_a_narrower_stance(with_the_plain_lift(outcomes, case, most), case)
     outcomes = with_a_one_sided_lift(outcomes, case, most)
     return Selection(
