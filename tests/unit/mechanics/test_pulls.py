@@ -14,6 +14,7 @@ from service.mechanics.body import Body, build_body
 from service.mechanics.demand import Demand, setup_demand
 from service.mechanics.pull_setups import pull_setup
 from service.mechanics.pulls import shoulder_ahead
+from service.mechanics.seen import Seen
 from service.mechanics.setups import Depth, Technique
 from service.mechanics.statics import Solution, statics_of
 
@@ -227,3 +228,17 @@ def test_a_hinge_turns_no_higher_than_its_stated_depth_or_hip_limit_says() -> No
     high = setup_demand(STANDARD, "romanian_deadlift", 60.0, None, limited)
     assert high.limited_by == ("hip_flexion",)
     assert degrees(high.posture.hip_flexion) == pytest.approx(75.0, abs=1e-6)
+
+
+@pytest.mark.parametrize("exercise", ["romanian_deadlift", "good_morning"])
+def test_a_hinge_seen_more_upright_asks_less_of_back_and_hip(exercise: str) -> None:
+    usual = setup_demand(STANDARD, exercise, 60.0)
+    before = usual
+    for less in (6.0, 12.0, 18.0):
+        seen = Seen(shin_angle=None, trunk_lean=usual.trunk_lean - radians(less), thigh_angle=None, by="phone_video")
+        upright = setup_demand(STANDARD, exercise, 60.0, None, Technique(seen=seen))
+        assert upright.trunk_lean < before.trunk_lean
+        assert upright.posture.knee_flexion == pytest.approx(usual.posture.knee_flexion, abs=radians(3.0))
+        for joint in ("hip", "lumbosacral"):
+            assert upright.peaks[joint].moment < before.peaks[joint].moment
+        before = upright
