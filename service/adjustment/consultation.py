@@ -132,7 +132,7 @@ class Case(msgspec.Struct, frozen=True, dict=True):
         return person_curve(self.now.exercise, 0).share_at(self.now.reps.high + self.now.counted_reserve)
 
 
-class Trial(msgspec.Struct, frozen=True):
+class Trial(msgspec.Struct, frozen=True, gc=False):
     """A prescription on its way to being a candidate.
 
     Attributes:

@@ -60,7 +60,7 @@ class Kept(msgspec.Struct, frozen=True):
         return self.index.value
 
 
-class Change(msgspec.Struct, frozen=True):
+class Change(msgspec.Struct, frozen=True, gc=False):
     """What became of the lift and its effort.
 
     Attributes:

@@ -21,7 +21,7 @@ _RATIO_TOLERANCE: Final = 1e-9
 """Of two ratios [1]: what is less than this between them comes from rounding."""
 
 
-class Effect(msgspec.Struct, frozen=True):
+class Effect(msgspec.Struct, frozen=True, gc=False):
     """Demand of one region against the present.
 
     Attributes:
