@@ -63,9 +63,10 @@ def test_a_surer_stance_is_offered_and_asks_less(
 
 @pytest.mark.parametrize("exercise", ["split_squat", "lunge", "rear_foot_elevated_split_squat"])
 def test_feet_that_stand_as_usual_are_set_no_further_apart_than_most_lifters_stand(exercise: str) -> None:
-    """Mean and one standard deviation between lifters, 0.85 and 0.12 of the leg (our own), which here is 0.90 m."""
+    """Mean and one standard deviation between lifters, 0.85 and 0.12 of the leg (our own), which here is 0.922 m."""
     offered = technique_options(exercise, "knee") + technique_options(exercise, "hip")
-    assert all(one["technique"]["foot_spacing"]["value"] <= 0.98 * 0.90 for one in offered if "foot_spacing" in one)
+    spacings = [one["technique"]["foot_spacing"]["value"] for one in offered if "foot_spacing" in one["technique"]]
+    assert all(spacing <= 0.97 * 0.9222 + 1e-3 for spacing in spacings)
 
 
 def test_a_back_is_relieved_by_its_lean_alone_and_a_step_up_by_neither() -> None:
