@@ -7,6 +7,7 @@ into the request that the client sent.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Self
 
 import msgspec
@@ -21,11 +22,13 @@ class Fault(msgspec.Struct, frozen=True, omit_defaults=True):
         pointer: JSON Pointer (RFC 6901) to the value
         detail: what is wrong, and why
         allowed: what would be accepted
+        or_else: pointers to others that take part, the first of which that is stated is named where `pointer` is not
     """
 
     pointer: str
     detail: str
     allowed: str | None = None
+    or_else: tuple[str, ...] = ()
 
 
 class Refusal(Exception):
@@ -45,20 +48,34 @@ class Refusal(Exception):
         return self._reason
 
     @classmethod
-    def one(cls, parameter: str, detail: str | Message, allowed: str | None = None) -> Self:
-        """A refusal of a single argument, by its name."""
+    def one(
+        cls, parameter: str, detail: str | Message, allowed: str | None = None, *, or_else: tuple[str, ...] = ()
+    ) -> Self:
+        """A refusal of a single argument, by its name; or_else: names of others that take part."""
         reason = detail if isinstance(detail, Message) else None
         text = detail if isinstance(detail, str) else detail.text
-        return cls((Fault(f"/{parameter}" if parameter else "", text, allowed),), reason)
+        others = tuple(f"/{other}" for other in or_else)
+        return cls((Fault(f"/{parameter}" if parameter else "", text, allowed, others),), reason)
 
     def under(self, prefix: str) -> Refusal:
         """The same refusal seen from one level further out: `prefix` is the pointer that leads to the argument."""
-        faults = tuple(Fault(prefix + fault.pointer, fault.detail, fault.allowed) for fault in self.faults)
-        return Refusal(faults, self._reason)
+        return self._with(lambda pointer: prefix + pointer)
 
     def at(self, pointers: dict[str, str]) -> Refusal:
         """The same refusal with argument names replaced by the pointers under which the request carried them."""
+        return self._with(lambda pointer: pointers.get(pointer, pointer))
+
+    def where_stated(self, is_stated: Callable[[str], bool], otherwise: str) -> Refusal:
+        """The same refusal at what the caller stated of what takes part in a fault; `otherwise` where that is none."""
         faults = tuple(
-            Fault(pointers.get(fault.pointer, fault.pointer), fault.detail, fault.allowed) for fault in self.faults
+            Fault(next(filter(is_stated, (fault.pointer, *fault.or_else)), otherwise), fault.detail, fault.allowed)
+            for fault in self.faults
+        )
+        return Refusal(faults, self._reason)
+
+    def _with(self, renamed: Callable[[str], str]) -> Refusal:
+        faults = tuple(
+            Fault(renamed(fault.pointer), fault.detail, fault.allowed, tuple(map(renamed, fault.or_else)))
+            for fault in self.faults
         )
         return Refusal(faults, self._reason)

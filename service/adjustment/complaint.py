@@ -10,6 +10,7 @@ import msgspec
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.complaint_rules import COMPLAINT_RULES, ComplaintField, ComplaintRule
 from service.knowledge.design_choices import CHOICES
+from service.knowledge.posture_rules import EXERCISE_RULES
 from service.knowledge.signs import SIGNS, URGENCIES
 from service.vocabulary import Onset, PainfulRange, Provocation, Region, Side
 
@@ -45,6 +46,7 @@ class Complaint(msgspec.Struct, frozen=True):
             "painful_range": (self.painful_range,) if self.painful_range else (),
             "weeks": (f"{self.weeks:g}",) if lasts else (),
             "onset": (self.onset,) if self.onset else (),
+            "region": (self.region,),
         }
 
     def rules(self, exercise: str) -> tuple[ComplaintRule, ...]:
@@ -62,6 +64,7 @@ class Complaint(msgspec.Struct, frozen=True):
             and (not rule.regions or self.region in rule.regions)
             and (not rule.carried or carry in rule.carried)
             and carry not in rule.not_carried
+            and (not rule.narrower_first or stands_wide(exercise))
         )
 
     @property
@@ -77,6 +80,12 @@ class Complaint(msgspec.Struct, frozen=True):
         asked = [sign for sign in listed if any(sign.concerns(region) for region in sore)]
         asked.sort(key=lambda sign: (URGENCIES[sign.urgency].rank, not sign.regions))
         return tuple(sign.id for sign in asked)
+
+
+def stands_wide(exercise: str) -> bool:
+    """Whether a lift is done in a stance of its own with the legs turned far out."""
+    rule = EXERCISE_RULES.get(exercise)
+    return rule is not None and rule.abduction > 0
 
 
 def is_one_sided(exercise: str) -> bool:

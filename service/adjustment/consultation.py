@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cached_property
 from typing import Literal
 
 import msgspec
@@ -36,6 +37,7 @@ Reason = Literal[
     "longer_rest_alone",
     "longer_rest_not_measured",
     "more_reps_than_published",
+    "more_than_less_at_this_pain",
     "nearer_to_failure",
     "no_lighter_load",
     "no_load_lifted",
@@ -68,7 +70,7 @@ Reason = Literal[
 """Why a trial gave no option; the messages ruled_out_… have the words."""
 
 
-class Case(msgspec.Struct, frozen=True):
+class Case(msgspec.Struct, frozen=True, dict=True):
     """The consultation: the present prescription, the sore region, and what may be changed.
 
     Attributes:
@@ -91,6 +93,7 @@ class Case(msgspec.Struct, frozen=True):
         rules: what the complaint as it is told changes
         own_implements: what else the present lift may be done with
         only_sure: whether only the present lift with load off will do, where the relief is sure
+        load_relieves: whether the load that is tolerated, where one is told, asks less of the sore region
     """
 
     present: Present
@@ -112,6 +115,7 @@ class Case(msgspec.Struct, frozen=True):
     rules: tuple[ComplaintRule, ...] = ()
     own_implements: tuple[Implement, ...] = ()
     only_sure: bool = False
+    load_relieves: bool = True
 
     @property
     def now(self) -> Prescription:
@@ -119,12 +123,17 @@ class Case(msgspec.Struct, frozen=True):
         return self.present.prescription
 
     @property
+    def hardly_asked(self) -> bool:
+        """Whether the present lift asks the sore region for next to nothing, as far as is known."""
+        return self.region in self.present.by_load
+
+    @cached_property
     def present_share(self) -> float:
         """Share of the maximum that the present load is, by the general curve [1]."""
         return person_curve(self.now.exercise, 0).share_at(self.now.reps.high + self.now.counted_reserve)
 
 
-class Trial(msgspec.Struct, frozen=True):
+class Trial(msgspec.Struct, frozen=True, gc=False):
     """A prescription on its way to being a candidate.
 
     Attributes:

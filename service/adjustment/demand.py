@@ -21,6 +21,7 @@ from service.adjustment.region_effect import (
     HARDLY_LOADED,
     Effect,
     another_lift,
+    by_practice,
     computed,
     effect_of_cues,
     has_finding,
@@ -28,6 +29,7 @@ from service.adjustment.region_effect import (
     of_part,
     same_lift,
 )
+from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, REGIONS
 
 _SHOWN: Final = {
@@ -43,10 +45,14 @@ def effects(present: Present, new: Prescription) -> dict[str, Effect]:
     Of the finer ones those that the question names.
     """
     setup, old = present.setup_of(new), present.prescription.exercise
+    if setup.in_all is not None:
+        return setup.in_all
     loaded = {*EXERCISES[old].regions, *EXERCISES[new.exercise].regions} if present.named else ()
     named = (region for region in present.named if region in loaded)
-    regions = dict.fromkeys((*_SHOWN[old], *_SHOWN[new.exercise], *(setup.moments.keys() & JOINTS.keys()), *named))
-    return {region: _effect(present, new, region, setup) for region in regions}
+    beside = (*named, *sorted(present.by_load))
+    regions = dict.fromkeys((*_SHOWN[old], *_SHOWN[new.exercise], *(setup.moments.keys() & JOINTS.keys()), *beside))
+    setup.in_all = {region: _effect(present, new, region, setup) for region in regions}
+    return setup.in_all
 
 
 def region_ratio(present: Present, new: Prescription, region: str) -> float | None:
@@ -75,6 +81,8 @@ def _of_region(present: Present, new: Prescription, region: str, setup: Executio
     cued = effect_of_cues(old, new, region, moved)
     if cued is not None:
         return cued
+    if region in present.by_load:
+        return by_practice(old, new, region, moved, shorter=_is_shorter(present, new))
     entry = REGIONS[region]
     if not entry.finer:
         return _of_whole(present, new, region, region, setup)
@@ -84,6 +92,19 @@ def _of_region(present: Present, new: Prescription, region: str, setup: Executio
     if has_finding(old, new, region):  # which way is known of the part itself
         return msgspec.structs.replace(another_lift(old, new, region, moved), stand_in=effect.ratio)
     return effect if entry.measure == "number" else of_part(effect, old, new, region)
+
+
+def _is_shorter(present: Present, new: Prescription) -> bool:
+    """Whether the present lift goes through less of its range of motion, and is done as now else."""
+    old = present.prescription
+    if (new.exercise, new.technique) != (old.exercise, old.technique) or new.depth in (None, old.depth):
+        return False
+    if new.posture is None:
+        return False
+    try:
+        return present.solved(new).setup.thigh_angle > present.solved(old).setup.thigh_angle
+    except Refusal:
+        return False
 
 
 def stands_for(present: Present, new: Prescription, region: str) -> str:

@@ -134,7 +134,8 @@ def _stimulus(case: Case, trial: Trial, share: float | None, by_region: dict[str
     if sore.searched is not None:
         region_load = sore.searched
     else:  # the load stands for it
-        region_load = moved if case.region in EXERCISES[new.exercise].regions else 0.0
+        stays = new.exercise == now.exercise or case.region in EXERCISES[new.exercise].regions
+        region_load = moved if stays else 0.0
     expected = present_share
     if share is None and new.hold is None:
         expected = person_curve(now.exercise, 0).share_at(new.reps.high + new.counted_reserve)

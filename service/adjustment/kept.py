@@ -60,7 +60,7 @@ class Kept(msgspec.Struct, frozen=True):
         return self.index.value
 
 
-class Change(msgspec.Struct, frozen=True):
+class Change(msgspec.Struct, frozen=True, gc=False):
     """What became of the lift and its effort.
 
     Attributes:
@@ -117,9 +117,9 @@ def kept(new: Prescription, present: Prescription, aim: Aim, change: Change) -> 
 
 def _product(parts: Mapping[KeptPart, Interval], muscles: Mapping[str, Interval] | None = None) -> Kept:
     index = _WHOLE
-    for part in parts.values():
-        index = index.times(part)
     shown = {name: part for name, part in parts.items() if part != _WHOLE}
+    for part in shown.values():
+        index = index.times(part)
     return Kept(Interval(*(round(end, 6) for end in (index.value, index.low, index.high))), shown, muscles or {})
 
 

@@ -48,10 +48,9 @@ def paces_of(body: Body, present: Prescription, new: Prescription, demand: Deman
         demand: of it, None without a posture rule
 
     Returns:
-        The ratio by region with ends of one standard deviation [1]; nothing where the pace stays or no figures of the
-        lift are known.
+        The ratio by region with ends of one standard deviation [1]; nothing where no figures of the lift are known.
     """
-    if new.pace == present.pace or new.exercise not in LIFTS:
+    if new.exercise not in LIFTS:
         return {}
     share = person_curve(present.exercise, 0).share_at(present.reps.high + present.counted_reserve)
     after = turn_factor(new.exercise, body.stature, new.pace, share)

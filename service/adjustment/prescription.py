@@ -13,7 +13,7 @@ from service.training.volume import Reps
 from service.vocabulary import Implement, Side
 
 
-class Prescription(msgspec.Struct, frozen=True):
+class Prescription(msgspec.Struct, frozen=True, gc=False):
     """A prescription; None where something is not stated.
 
     Attributes:

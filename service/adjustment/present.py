@@ -36,19 +36,12 @@ class Posture(msgspec.Struct, frozen=True, dict=True):
     Attributes:
         solved: at the bottom
         depth: as it was requested; None for the exercise's own
+        moments: peaks of a repetition by region, of the adductors where the legs are turned out [N·m]
     """
 
     solved: Solved
     depth: Depth | None
-
-    @cached_property
-    def moments(self) -> dict[str, float]:
-        """Peak moments of a repetition by region, of the adductors where the legs are turned out [N·m]."""
-        moments = self.solved.peak_moments()
-        by_region = {region: moments[joint] for region, joint in JOINTS.items()}
-        if moments["hip_adductor"]:
-            by_region[ADDUCTORS] = moments["hip_adductor"]
-        return by_region
+    moments: dict[str, float]
 
     @cached_property
     def demand(self) -> Demand:
@@ -69,6 +62,7 @@ class Execution(msgspec.Struct):
         moved: what the lift moves against the present one [1], None for a load in the place of none
         paces: what its pace makes of them, by region, where it is another than the present one [1]
         effects: by region, as far as they were asked for
+        in_all: those of every region that either lift loads, once they were asked for
         compared: against the present, once it was asked for
     """
 
@@ -76,6 +70,7 @@ class Execution(msgspec.Struct):
     moved: float | None
     paces: dict[str, Interval] = {}
     effects: dict[str, Effect] = {}
+    in_all: dict[str, Effect] | None = None
     compared: ComparedDemand | None = None
 
 
@@ -96,6 +91,8 @@ class Present(msgspec.Struct, frozen=True):
         sure_stances: techniques in other stances that are sure to ask a region for less, and the others, by region
         departure: how this lifter departs from the rule of the present lift, as far as that was seen
         arms: one arm of the lifter in the lifts looked at, None beside a posture rule
+        by_load: regions that the question names and the lift asks for next to nothing, or is not known to load: what is
+            less of the lift is taken to ask less of them, by practice
     """
 
     body: Body
@@ -110,6 +107,7 @@ class Present(msgspec.Struct, frozen=True):
     sure_stances: dict[str, tuple[list[Technique], list[Technique]]] = {}
     departure: Departure | None = None
     arms: Arms | None = None
+    by_load: frozenset[str] = frozenset()
 
     @property
     def covers_arm(self) -> bool:
@@ -134,8 +132,9 @@ class Present(msgspec.Struct, frozen=True):
             moved = relative_load(new, self.prescription, self.body.mass)
             posture = self.posture_of(new)
             moments = _moments_of(self.body, new, posture, self.arms)
-            demand = None if posture is None or new.pace == self.prescription.pace else posture.demand
-            paces = paces_of(self.body, self.prescription, new, demand)
+            paces = {}
+            if new.pace != self.prescription.pace:
+                paces = paces_of(self.body, self.prescription, new, None if posture is None else posture.demand)
             setup = self.setups[key] = Execution(moments, moved, paces)
         return setup
 
@@ -160,8 +159,12 @@ def _held(rule: str, prescription: Prescription) -> Hashable:
 
 
 def _posture_of(body: Body, rule: str, prescription: Prescription) -> Posture:
-    depth = prescription.depth
-    return Posture(solve(body, rule, prescription.load, depth, prescription.technique), depth)
+    solved = solve(body, rule, prescription.load, prescription.depth, prescription.technique)
+    peaks = solved.peak_moments()
+    moments = {region: peaks[joint] for region, joint in JOINTS.items()}
+    if peaks["hip_adductor"]:
+        moments[ADDUCTORS] = peaks["hip_adductor"]
+    return Posture(solved, prescription.depth, moments)
 
 
 def solved(body: Body, prescription: Prescription) -> Demand:
@@ -169,14 +172,18 @@ def solved(body: Body, prescription: Prescription) -> Demand:
     return _posture_of(body, prescription.posture or prescription.exercise, prescription).demand
 
 
-def present_demand(body: Body, prescription: Prescription, *regions: str) -> Present:
+def present_demand(body: Body, prescription: Prescription, *regions: str, sore: str | None = None) -> Present:
     """What the present prescription asks; raises Refusal for a posture that cannot be had.
 
     Args:
         body: the lifter
         prescription: the present prescription
-        regions: that the question names
+        sore: region that the question is about, whether or not the lift is known to load it
+        regions: that the question names besides
     """
+    regions = regions if sore is None else (sore, *regions)
+    known = EXERCISES[prescription.exercise].regions
+    not_known = set[str]() if sore is None else {sore}.difference(known)
     named = tuple(dict.fromkeys(region for region in regions if REGIONS[region].finer))
     told = maximum_told(
         prescription.exercise, prescription.posture, prescription.load, prescription.reps.high, prescription.reserve
@@ -184,7 +191,9 @@ def present_demand(body: Body, prescription: Prescription, *regions: str) -> Pre
     if (rule := prescription.posture) is None:
         arms = arms_of(body)
         alone = _moments_of(body, prescription, None, arms)
-        return Present(body, prescription, alone, None, frozenset(alone), named, arms=arms)
+        return Present(
+            body, prescription, alone, None, frozenset(alone), named, arms=arms, by_load=frozenset(not_known)
+        )
     posture = _posture_of(body, rule, lifted_near(told, prescription))
     moments, changes = posture.moments, posture.uncertain.changes
     sure = frozenset(
@@ -200,6 +209,7 @@ def present_demand(body: Body, prescription: Prescription, *regions: str) -> Pre
         postures={_held(rule, prescription): posture},
         maximum=told,
         departure=posture.demand.technique.departure,
+        by_load=frozenset(not_known.union(one for one in regions if REGIONS[one].whole in moments.keys() - sure)),
     )
 
 

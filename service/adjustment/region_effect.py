@@ -24,7 +24,7 @@ EVEN: Final = 0.01
 """Of two moments that the model of the arm takes for even, the larger over the smaller, less one [1]."""
 
 
-class Effect(msgspec.Struct, frozen=True):
+class Effect(msgspec.Struct, frozen=True, gc=False):
     """Demand of one region against the present.
 
     Attributes:
@@ -223,6 +223,32 @@ def same_lift(new: Prescription, region: str, moved: float | None, pace: Interva
         return Effect(None, "higher", "direction_only")
     if EXERCISES[new.exercise].family in ("press", "pull") and region in UPPER_LIMB:
         return computed(moved if pace is None else moved * pace.value)
+    return Effect(None, _direction(moved), "direction_only")
+
+
+def by_practice(old: Prescription, new: Prescription, region: str, moved: float | None, *, shorter: bool) -> Effect:
+    """A region that hurts though the present lift asks it for next to nothing or is not known to load it.
+
+    Less load asks less of whatever hurts, and so does less of the range: practice, without a number. Another lift is
+    known to ask less only where that was found of a region that the present one does load.
+
+    Args:
+        old: the present prescription
+        new: the prescription that is compared with it
+        region: region whose demand it is
+        moved: what it moves against the present one [1], None for a load in the place of none
+        shorter: whether it goes through less of the range of the present lift
+    """
+    if new.exercise != old.exercise:
+        if region in EXERCISES[old.exercise].regions:
+            return another_lift(old, new, region, moved)
+        return Effect(None, "unknown", "direction_only")
+    if moved is None:
+        return Effect(None, "higher", "direction_only")
+    if shorter and moved <= 1 + _RATIO_TOLERANCE:
+        return Effect(None, "lower", "direction_only", ("common_practice",))
+    if new.held != old.held:
+        return held_otherwise(old, new, region, moved)
     return Effect(None, _direction(moved), "direction_only")
 
 

@@ -1,8 +1,4 @@
-"""Whether a complaint can be about the lift that it comes with: one answer wherever a region is asked for.
-
-What a lift loads is what the catalogue says of it. The model also computes joints that the lift leaves to the weight of
-the body alone, as the lumbosacral joint in belt squats; no change of such a lift is aimed at them.
-"""
+"""Whether a way back can be measured for a region: it needs something to go by, a demand or loads that compare."""
 
 from __future__ import annotations
 
@@ -14,7 +10,7 @@ from service.knowledge.catalogue import EXERCISES, REGIONS
 
 
 def check_loaded(exercise: str, region: str, parameter: str) -> None:
-    """Check that a lift loads a region: otherwise nothing done to the lift can help it.
+    """Check that a lift loads a region: otherwise nothing says what another lift asks of it against this one.
 
     Args:
         exercise: id of the lift
@@ -28,30 +24,6 @@ def check_loaded(exercise: str, region: str, parameter: str) -> None:
     if region not in lift.regions:
         raise Refusal.one(
             parameter, f"{lift.name} is not known to load the {REGIONS[region].name.lower()}.", ", ".join(lift.regions)
-        )
-
-
-def check_comparable(present: Present, region: str, parameter: str) -> None:
-    """Check that enough is asked of a region for a share of it to mean anything.
-
-    Args:
-        present: present prescription with its demand
-        region: region that is sore
-        parameter: name of the argument to which a refusal points
-
-    Raises:
-        Refusal: where next to nothing is asked of the region
-    """
-    whole = REGIONS[region].whole
-    if whole in present.moments and whole not in present.comparable:
-        lift = EXERCISES[present.prescription.exercise]
-        name = REGIONS[region].name.lower()
-        idle = present.moments.keys() - present.comparable
-        others = [one for one in lift.regions if REGIONS[one].whole not in idle]
-        raise Refusal.one(
-            parameter,
-            f"{lift.name} asks next to nothing of the {name} here, and no share of that says anything.",
-            ", ".join(others),
         )
 
 

@@ -49,18 +49,6 @@ class Pause(Record, frozen=True):
     professional_within_days: Annotated[int, Meta(ge=1, le=60)]
 
 
-class SessionExposure(Keyed, frozen=True):
-    """Demand summed over a session to which repetitions may be added, against the present, by the tier of the pain.
-
-    Attributes:
-        amber: pain in the amber tier, or a tolerated load [1]
-        red: pain in the red tier [1]
-    """
-
-    amber: Growth
-    red: Growth
-
-
 class DaysApart(Record, frozen=True):
     """Days from one session that loads a sore region to the next.
 
@@ -140,10 +128,13 @@ class Adjustments(Record, frozen=True):
         rise_worth_telling: another region's demand over its present demand from which it is shown [1]
         uncertain_base: uncertainty over a present moment from which no ratio to it is given [1]
         second_lever_worth: training effect that a second lever has to keep beyond the first [1]
+        third_lever_cost: what each change beyond the second counts in the order, as training effect [1]
         unloading_below: training effect kept below which an option is called unloading [1]
         most_reserve: repetitions in reserve above which an option comes after those with fewer [count]
+        far_from_failure: repetitions in reserve from which on they are no more said as a number [count]
         reps_may_grow_to: most repetitions that go with less load, over the present ones [1]
-        most_session_exposure: session's demand to which repetitions are added at the most, by the pain [1]
+        reps_may_grow_up_to: most repetitions to which a set grows with less load [count]
+        most_session_exposure: session's demand to which repetitions are added at the most, of the present [1]
         elsewhere_rise: another region's demand over its present demand from which an option comes later [1]
         overshoot_free: relief beyond the target that costs an option nothing [1]
         overshoot_cost: what each further part of relief counts in the order, as training effect [1]
@@ -206,10 +197,13 @@ class Adjustments(Record, frozen=True):
     rise_worth_telling: Growth
     uncertain_base: Part
     second_lever_worth: Annotated[float, Meta(ge=0, le=1)]
+    third_lever_cost: Annotated[float, Meta(ge=0, le=1)]
     unloading_below: Part
     most_reserve: Reserve
+    far_from_failure: Reserve
     reps_may_grow_to: Growth
-    most_session_exposure: SessionExposure
+    reps_may_grow_up_to: Count
+    most_session_exposure: Growth
     elsewhere_rise: Growth
     overshoot_free: Annotated[float, Meta(ge=0, le=1)]
     overshoot_cost: Annotated[float, Meta(ge=0, le=5)]

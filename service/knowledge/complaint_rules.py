@@ -23,11 +23,12 @@ ComplaintRuleId = Literal[
     "with_speed",
     "with_the_speed_of_a_swing",
     "on_one_side",
+    "held_wide",
     "suddenly",
     "for_weeks",
     "elsewhere_too",
 ]
-ComplaintField = Literal["painful_range", "provoked_by", "side", "onset", "weeks", "also"]
+ComplaintField = Literal["painful_range", "provoked_by", "side", "onset", "weeks", "also", "region"]
 
 
 class ComplaintRule(Record, frozen=True):
@@ -44,6 +45,7 @@ class ComplaintRule(Record, frozen=True):
         puts_off: levers of which options come later
         by_session: whether the sum over a session is the relief that counts first
         less_load_first: whether the lift merely lighter is tried before all else
+        narrower_first: whether it holds of lifts with the legs turned far out, where a narrower stance is tried first
         regions: where it holds, everywhere where there are none
         carried: of which lifts it holds, by where their load acts, all where there are none
         not_carried: of which lifts it does not hold
@@ -61,6 +63,7 @@ class ComplaintRule(Record, frozen=True):
     puts_off: tuple[Lever, ...] = ()
     by_session: bool = False
     less_load_first: bool = False
+    narrower_first: bool = False
     regions: tuple[RegionId, ...] = ()
     carried: tuple[Carry, ...] = ()
     not_carried: tuple[Carry, ...] = ()

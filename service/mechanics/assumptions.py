@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from functools import cache
+from math import pi
 
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES
 from service.mechanics.body import MEASURABLE, Body
+from service.mechanics.seen import Departure, departing_in
 from service.mechanics.seen_messages import assumption_of_seen
 from service.mechanics.setups import Setup, Technique
 from service.mechanics.split_messages import assumptions_of_split
@@ -15,7 +17,7 @@ from service.units import Angle, angle, length
 
 _PREFERRED_SHIN = {
     name: message(
-        "assumed_shin_at_bottom" if rule.family in ("hinge", "pull") else "assumed_shin_at_level_thigh",
+        "assumed_shin_at_bottom" if rule.family == "pull" else "assumed_shin_at_level_thigh",
         angle=angle(rule.shin_angle.mean, "deg"),
     )
     for name, rule in POSTURE_RULES.items()
@@ -23,12 +25,24 @@ _PREFERRED_SHIN = {
 _ASSUMED_LIMIT = message("assumed_ankle_limit", angle=Angle(POSTURES.defaults.ankle_limit.value, "deg"))
 
 
-def _stance_of(stance: Stance) -> Message:
+def _stance_of(stance: Stance, width: float) -> Message:
     return message(
         "assumed_stance",
-        width=length(stance.width, "m"),
+        width=length(width, "m"),
         toe_out=angle(stance.toe_out, "deg"),
         thigh=angle(stance.thigh, "deg"),
+    )
+
+
+def _hinge(setup: Setup, departure: Departure | None) -> Message:
+    rule = POSTURE_RULES[setup.exercise]
+    kept = departing_in(setup.exercise, departure).trunk_lean
+    return message(
+        "assumed_hinge",
+        lean=angle(kept if rule.trunk_lean is None else rule.trunk_lean.mean + kept, "deg"),
+        shin=angle(setup.shin_angle, "deg"),
+        knee=angle(setup.shin_angle + pi / 2 - setup.thigh_angle, "deg"),
+        back=angle(rule.shin_angle.low, "deg"),
     )
 
 
@@ -51,11 +65,13 @@ def assumptions_of(body: Body, setup: Setup, technique: Technique, limited_by: t
     assumed = [message("assumed_at_rest"), message("assumed_balance_point", balance=setup.balance)]
     assumed += assumption_of_seen(setup, technique)
     if technique.shin_angle is None and setup.split is None:
-        assumed.append(_PREFERRED_SHIN[setup.exercise])
+        assumed.append(
+            _hinge(setup, technique.departure) if setup.family == "hinge" else _PREFERRED_SHIN[setup.exercise]
+        )
     if setup.pull is not None:
         assumed.append(_closed_by(setup))
-    if setup.family == "squat":
-        assumed.append(_stance_of(setup.stance))
+    if setup.family == "squat" and setup.stance.width is not None:
+        assumed.append(_stance_of(setup.stance, setup.stance.width))
     elif technique.stance != "shoulder" or technique.stance_width is not None or technique.toe_out is not None:
         assumed.append(message("assumed_stance_as_usual"))
     if technique.ankle_dorsiflexion is None and "ankle_dorsiflexion" in limited_by:

@@ -8,16 +8,13 @@ in kg·m: moments divided by gravity.
 from __future__ import annotations
 
 from math import asin, atan2, cos, hypot, pi, sin
-from typing import NoReturn
 
 from msgspec import Struct
 
-from service.errors import Refusal
 from service.knowledge.posture_rules import CarryKind
 from service.mechanics.body import Body
 from service.mechanics.stance import SAGITTAL, Stance
-from service.messages import message
-from service.units import length
+from service.mechanics.tipping import refuse_no_lean
 
 BAR_REFERENCE_STATURE = 1.75  # [m], the stature for which the positions of the bar on the trunk are stated
 
@@ -194,7 +191,7 @@ class UpperBodyStatics(Struct, frozen=True, gc=False):
         """
         needed = hip_moment - self.still + self.hanging * (hip_x - self.line_x)
         if not -self.amplitude <= needed <= self.amplitude:
-            _refuse_tipping(hip_x - self.line_x)
+            refuse_no_lean(hip_x - self.line_x)
         return asin(needed / self.amplitude) - self.offset
 
     def lumbosacral(self, lean: float, hip_x: float) -> float:
@@ -281,12 +278,3 @@ def bar_on_trunk(body: Body, carry: Carry) -> tuple[float, float]:
     """
     scale = body.stature / BAR_REFERENCE_STATURE
     return body.trunk + carry.along * scale, carry.anterior * scale
-
-
-def _refuse_tipping(hip_from_balance: float) -> NoReturn:
-    code = "no_balancing_lean_hip_behind" if hip_from_balance < 0.0 else "no_balancing_lean_hip_ahead"
-    raise Refusal.one(
-        "depth",
-        message(code, distance=length(abs(hip_from_balance), "m")),
-        "less depth, more shin angle (a heel lift or more ankle range), or a variation with the load further forward",
-    )

@@ -20,6 +20,7 @@ from service.mechanics.body import Body
 from service.mechanics.depth import falling_root
 
 _QUARTER = pi / 2
+_SHIN_STEPS = 8  # of a shin that follows the bar: what is left is less than 1e-9 rad, the shin moving the grip little
 _LOWEST_THIGH = radians(POSTURES.limits.thigh_angle.low)
 
 
@@ -101,9 +102,9 @@ def load_line(pull: Pull, grip_height: float) -> float:
     if pull.line_x is not None:
         return pull.line_x
     height = grip_height if pull.shin_is_stated else pull.usual_height
-    shin = pull.shin_angle
+    shin, along_shank = pull.shin_angle, min(height - pull.ankle_y, pull.body.shank)
     ankle_x, along = pull.leg_projection * pull.body.ankle_from_heel, pull.leg_projection * sin(shin)
-    return ankle_x + ((height - pull.ankle_y) * along + pull.shin_to_bar) / cos(shin)
+    return ankle_x + (along_shank * along + pull.shin_to_bar) / cos(shin)
 
 
 def closed(pull: Pull, grip_height: float) -> PullPosture:
@@ -164,6 +165,29 @@ def at_stated_lean(pull: Pull, grip_height: float, lean: float) -> PullPosture:
         gap = inf
     balance_x = _balance(pull, shin, hip_x, lean, load_x, ahead)
     return PullPosture(grip_height, shin, thigh_angle, lean, load_x, ahead, balance_x, gap)
+
+
+def grip_of_thigh(pull: Pull, thigh_angle: float, lean: float) -> float:
+    """Height of the grip in straight arms where thigh and trunk are at known angles.
+
+    Args:
+        pull: the lifter's
+        thigh_angle: thigh above the horizontal [rad]
+        lean: trunk from the vertical [rad]
+
+    Returns:
+        grip above the floor [m]
+    """
+    body = pull.body
+    hip_above_knee, hip_behind = body.thigh * sin(thigh_angle), pull.leg_projection * body.thigh * cos(thigh_angle)
+    grip_height, shin = pull.usual_height, pull.shin_angle
+    for _ in range(_SHIN_STEPS):
+        line_x = load_line(pull, grip_height)
+        ahead = _knee_x(pull, shin) - hip_behind + body.trunk * sin(lean) - line_x - pull.drift
+        hip_y = pull.ankle_y + body.shank * cos(shin) + hip_above_knee
+        grip_height = hip_y + body.trunk * cos(lean) - pull.lowered - _hang(body.arm, ahead)
+        shin = _shin(pull, grip_height, load_line(pull, grip_height))
+    return grip_height
 
 
 def _thigh(pull: Pull, across: float, upward: float) -> tuple[float, float]:

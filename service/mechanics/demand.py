@@ -7,7 +7,7 @@ from math import radians, sin
 from msgspec import Struct
 from msgspec.structs import replace
 
-from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, Family, exercise_of
+from service.knowledge.posture_rules import HELD_BEFORE_CHEST, POSTURE_RULES, POSTURES, Family, exercise_of
 from service.mechanics.assumptions import assumptions_of
 from service.mechanics.body import GRAVITY, Body, unusual_lengths
 from service.mechanics.dynamics import AT_TURN, Met, met_above
@@ -27,12 +27,14 @@ from service.mechanics.setups import (
     resolve_setup,
 )
 from service.mechanics.split_messages import cautions_of_split
+from service.mechanics.stance import is_wide
 from service.mechanics.statics import Solution, Statics, statics_of
 from service.mechanics.validation import check_setup
 from service.messages import Message
 
 JOINTS = ("ankle", "knee", "hip", "lumbosacral")
 
+_MOST_BEFORE_CHEST = POSTURES.defaults.before_chest.value
 _STEEPEST_PUBLISHED = radians(POSTURES.limits.published_lean.high)
 _CAUTIONS_OF_RULE = {
     rule: tuple(caution.code for caution in POSTURES.cautions if exercise_of(rule) in caution.exercises)
@@ -289,6 +291,10 @@ def _cautions(body: Body, setup: Setup, technique: Technique, trunk_lean: float)
         if technique.ankle_dorsiflexion is None and technique.shin_angle is None:
             codes.append("heel_lift_ankle_not_stated")
     codes += stance_cautions(setup.stance, technique)
+    if setup.family == "squat" and is_wide(body, setup.stance):
+        codes.append("wide_stance_knee")
+    if setup.exercise in HELD_BEFORE_CHEST and setup.load > _MOST_BEFORE_CHEST:
+        codes.append("load_before_chest")
     if body.measured and unusual_lengths(body):
         codes.append("unusual_segment_length")
     if setup.closed is not None and setup.closed.leans_further:

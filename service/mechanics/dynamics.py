@@ -43,6 +43,16 @@ class Pace(Struct, frozen=True, gc=False):
     bounce: bool = False
     held: bool = False
 
+    @property
+    def paused(self) -> bool:
+        """Whether seconds at the bottom are stated."""
+        return self.tempo is not None and self.tempo.split("-")[1] not in ("0", "X")
+
+    @property
+    def bounce_taken_away(self) -> bool:
+        """Whether a bounce is stated that a pause or a hold at the bottom leaves nothing of."""
+        return self.bounce and (self.held or self.paused)
+
 
 class TurnFactor(Struct, frozen=True, gc=False):
     """Force at the turn over the weight, with its change by one standard deviation of each input.
@@ -130,8 +140,8 @@ def turn_factor(exercise: str, stature: float, pace: Pace, share: float | None =
     if pace.held:
         return _STATIC
     unstated = TurnFactor(lift.usual.value, usual_pace=lift.usual.sd)
-    factor = unstated if pace.tempo is None else _at_tempo(lift, stature, pace.tempo, share, unstated)
-    if not pace.bounce or (pace.tempo is not None and _is_paused(pace.tempo)):
+    factor = unstated if pace.tempo is None else _at_tempo(lift, stature, pace, share, unstated)
+    if not pace.bounce or pace.paused:
         return factor
     more = _BOUNCE.value
     return TurnFactor(more * factor.value, more * factor.formula, more * factor.usual_pace, _BOUNCE.sd * factor.value)
@@ -213,15 +223,11 @@ def _travel(lift: LiftDynamics, stature: float) -> float:
     return lift.travel.value * stature / REFERENCE_STATURE
 
 
-def _is_paused(tempo: str) -> bool:
-    return tempo.split("-")[1] not in ("0", "X")
-
-
-def _at_tempo(lift: LiftDynamics, stature: float, tempo: str, share: float | None, unstated: TurnFactor) -> TurnFactor:
+def _at_tempo(lift: LiftDynamics, stature: float, pace: Pace, share: float | None, unstated: TurnFactor) -> TurnFactor:
     """The factor of lifting; where it turns without a pause no less than a fast descent leaves of the unstated one."""
-    lowering, _, lifting, _ = tempo.split("-")
+    lowering, _, lifting, _ = (pace.tempo or "").split("-")
     factor = _of_phase(lift, stature, lifting, share, unstated)
-    if not lift.turns or _is_paused(tempo):
+    if not lift.turns or pace.paused:
         return factor
     descent = _of_phase(lift, stature, lowering, None, unstated)
     if descent.value > unstated.value:

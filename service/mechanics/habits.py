@@ -23,7 +23,8 @@ _SLOPE_FROM = POSTURES.defaults.slope_from.value
 _BALANCE = POSTURES.defaults.balance
 _STEEPEST = 0.97  # [1], sine of the lean beyond which a small change of balance changes it without bounds
 _STRENGTH = POSTURES.defaults.slope_strength.value
-_ADDED_THERE = _STRENGTH / (1.0 + 0.8 * _STRENGTH)  # [1], the maximum over body and 80 % of it, of those lifters
+# the maximum of those lifters over body and the load of theirs with which the slope was found [1]
+_ADDED_THERE = _STRENGTH / (1.0 + POSTURES.defaults.slope_share.value * _STRENGTH)
 _LEAN_VARIANCE = POSTURES.defaults.trunk_residual.in_radians().within ** 2
 
 

@@ -5,11 +5,14 @@ from __future__ import annotations
 from math import degrees
 
 from service.errors import Refusal
+from service.knowledge.posture_rules import POSTURE_RULES
 from service.mechanics.body import Body
 from service.mechanics.depth import Depth, falling_root
+from service.mechanics.pull_setups import pull_setup
 from service.mechanics.pulls import grip_at_hip_flexion
-from service.mechanics.setups import Setup, Technique, at_thigh_angle, pull_setup
+from service.mechanics.setups import Setup, Technique, at_thigh_angle
 from service.mechanics.statics import STANDING, Statics, statics_of
+from service.mechanics.turning import turned_at_lean
 from service.messages import message
 from service.units import angle
 
@@ -54,7 +57,9 @@ def at_hip_limit(body: Body, setup: Setup, technique: Technique, depth: Depth | 
 
 def _at_limit(body: Body, setup: Setup, technique: Technique, limit: float) -> Setup:
     if setup.pull is not None:
-        grip_height = grip_at_hip_flexion(setup.pull, limit)
+        turns_in_the_air = POSTURE_RULES[setup.exercise].grip_height is None
+        stated = setup.pull.lean is not None and turns_in_the_air
+        grip_height = grip_at_hip_flexion(turned_at_lean(setup.pull)[0] if stated else setup.pull, limit)
         return pull_setup(setup.exercise, setup.pull, grip_height, setup.shin_limit, setup.pitch)
 
     def beyond(thigh_angle: float) -> float:

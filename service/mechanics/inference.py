@@ -18,7 +18,8 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from service.errors import Refusal
-from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, Distribution, ExerciseRule
+from service.knowledge.posture_figures import Distribution
+from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, ExerciseRule
 from service.mechanics.balance import BAR_REFERENCE_STATURE
 from service.mechanics.body import Body
 from service.mechanics.body_variants import proportioned
@@ -139,6 +140,8 @@ def _spreads(
             if one is not None and getattr(technique, name) is None:
                 found[name] = _of(one)
         return found
+    if rule.trunk_lean is not None:  # a hinge keeps its lean
+        return found | {"trunk_lean": _of(rule.trunk_lean)}
     return found | {"trunk_residual": _of(_RESIDUAL)}
 
 

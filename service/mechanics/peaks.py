@@ -10,6 +10,7 @@ from msgspec import Struct
 from service.mechanics.setups import shin_at
 from service.mechanics.stance import SAGITTAL
 from service.mechanics.statics import STANDING, Solution, Statics, stations_above
+from service.mechanics.step_up import hardest, risen_of
 
 MOMENTS: Final = ("ankle", "knee", "hip", "hip_adductor", "hip_resultant", "lumbosacral")
 MOMENT_TOLERANCE = 1e-9  # [N·m], a moment that does not change with depth is reported at the bottom
@@ -42,6 +43,8 @@ def peaks_of(statics: Statics, bottom: Solution) -> dict[str, Peak]:
         Refusal: when no trunk lean balances a posture on the way
     """
     setup = statics.setup
+    if setup.split is not None:
+        return _peaks_of_split(statics, bottom)
     lowest = setup.thigh_angle
     stations = stations_above(lowest)
     above = statics.above_bottom(stations, bottom)
@@ -75,6 +78,9 @@ def largest_moments(statics: Statics, bottom: Solution) -> dict[str, float]:
     Raises:
         Refusal: as peaks_of
     """
+    if statics.setup.split is not None:
+        most = hardest(bottom, risen_of(statics))
+        return {joint: getattr(most, joint) for joint in MOMENTS}
     stations = stations_above(statics.setup.thigh_angle)
     above = statics.above_bottom(stations, bottom)
     hip = _largest(bottom.hip, above.hip)
@@ -88,6 +94,23 @@ def largest_moments(statics: Statics, bottom: Solution) -> dict[str, float]:
         "hip_resultant": resultant,
         "lumbosacral": _largest(bottom.lumbosacral, above.lumbosacral),
     }
+
+
+def _peaks_of_split(statics: Statics, start: Solution) -> dict[str, Peak]:
+    """The largest moments of a split stance, of a step-up where the lead foot has come to bear everything.
+
+    With both feet where they stand and share and lean as they are, body and load rise straight up, so that hip and
+    lower back are asked for the same all the way, within some per cent, and the knee for less.
+    """
+    risen = risen_of(statics)
+    most = hardest(start, risen)
+    here, there = statics.setup.thigh_angle, None if risen is None else risen.stance.inputs.thigh_angle
+    peaks = {}
+    for joint in MOMENTS:
+        moment = getattr(most, joint)
+        angle = here if there is None or moment == getattr(start, joint) else there
+        peaks[joint] = Peak(moment, angle, start.shin_angle + STANDING - angle)
+    return peaks
 
 
 def _aside(statics: Statics, bottom: Solution, hip: float, thigh_angle: float) -> tuple[float, float]:

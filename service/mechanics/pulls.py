@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import cache
 from math import cos, pi
-from typing import NoReturn
 
 from msgspec.structs import replace
 
@@ -13,9 +12,10 @@ from service.errors import Refusal
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, ExerciseRule
 from service.mechanics.balance import BAR_REFERENCE_STATURE
 from service.mechanics.body import Body, build_body
-from service.mechanics.closure import Pull, PullPosture, at_stated_lean, closed, standing_height
+from service.mechanics.closure import Pull, PullPosture, at_stated_lean, closed, grip_of_thigh, standing_height
 from service.mechanics.depth import Depth, falling_root, stated_thigh_angle
 from service.mechanics.seen import Departure
+from service.mechanics.tipping import refuse_balance
 from service.messages import message
 from service.units import angle, length
 
@@ -155,7 +155,7 @@ def posture_of_pull(pull: Pull, grip_height: float, *, unbalanced: bool = False)
         return posture
     if pull.lean is not None:
         if not 0.0 <= posture.balance_x <= foot:
-            _refuse_tipping(posture.balance_x / foot, "technique/trunk_lean")
+            refuse_balance(posture.balance_x / foot, "technique/trunk_lean")
         return posture
     if posture.balance_x < _BALANCE.low * foot:
         further = falling_root(
@@ -167,7 +167,7 @@ def posture_of_pull(pull: Pull, grip_height: float, *, unbalanced: bool = False)
             further_ahead = replace(pull, ahead=pull.ahead + further)
             return replace(_checked(further_ahead, closed(further_ahead, grip_height)), leans_further=True)
     if not _BALANCE.low * foot <= posture.balance_x <= _BALANCE.high * foot:
-        _refuse_tipping(
+        refuse_balance(
             posture.balance_x / foot,
             "technique/shin_angle" if pull.shin_is_stated and not pull.drift else "technique/bar_forward_of_midfoot",
         )
@@ -184,6 +184,8 @@ def grip_at_thigh_angle(pull: Pull, thigh_angle: float) -> float:
     Returns:
         grip above the floor [m]
     """
+    if pull.lean is not None:
+        return grip_of_thigh(pull, thigh_angle, pull.lean)
     return grip_where(pull, lambda posture: thigh_angle - posture.thigh_angle, "depth/thigh_below_horizontal")
 
 
@@ -212,6 +214,8 @@ def grip_at_hip_flexion(pull: Pull, hip_flexion: float) -> float:
     Returns:
         grip above the floor [m]
     """
+    if pull.lean is not None:
+        return grip_of_thigh(pull, min(_QUARTER, pull.lean + _QUARTER - hip_flexion), pull.lean)
     return grip_where(
         pull, lambda posture: posture.trunk_lean + _QUARTER - posture.thigh_angle - hip_flexion, "technique/hip_flexion"
     )
@@ -241,10 +245,14 @@ def grip_where(pull: Pull, falls: Callable[[PullPosture], float], stated: str) -
         raise Refusal.one(
             stated,
             message("model_goes_no_deeper", deepest=angle(-deepest.thigh_angle, "deg"), wanted=wanted),
-            "less depth",
+            f"less of {stated}",
+            or_else=("technique/shin_angle", "technique/trunk_lean"),
         )
     raise Refusal.one(
-        stated, message("lower_than_wanted_when_upright", wanted=wanted), "more of it, or another exercise"
+        stated,
+        message("lower_than_wanted_when_upright", wanted=wanted),
+        f"more of {stated}, or another exercise",
+        or_else=("technique/shin_angle", "technique/trunk_lean"),
     )
 
 
@@ -257,19 +265,22 @@ def _usual_height(body: Body, rule: ExerciseRule) -> float:
 def _checked(pull: Pull, posture: PullPosture) -> PullPosture:
     if posture.gap > _CLOSES or abs(posture.trunk_lean) > _QUARTER:
         raise Refusal.one(
-            "depth" if pull.lean is None else "technique/trunk_lean",
+            "depth" if pull.lean is None or _out_of_reach(pull, posture.grip_height) else "technique/trunk_lean",
             message("arms_do_not_reach_the_bar", height=length(posture.grip_height, "m")),
-            "a bar at another height, another lean or more shin angle, or another variation",
+            "another bar height (depth/box_height), technique/trunk_lean or technique/shin_angle, or another variation",
+            or_else=(
+                "technique/shin_angle",
+                "technique/bar_forward_of_midfoot",
+                "technique/heel_lift",
+                "lifter/segment_lengths",
+            ),
         )
     return posture
 
 
-def _refuse_tipping(balance: float, field: str) -> NoReturn:
-    raise Refusal.one(
-        field,
-        message("lifter_would_tip", balance=balance),
-        f"a balance point of {_BALANCE.allowed('of foot length from the heel')}",
-    )
+def _out_of_reach(pull: Pull, grip_height: float) -> bool:
+    """Whether no lean at all takes the hands there with the shin as it is."""
+    return closed(replace(pull, lean=None), grip_height).gap > _CLOSES
 
 
 def grip_at_bottom(rule: ExerciseRule, depth: Depth | None, pull: Pull) -> float:

@@ -46,7 +46,7 @@ class Departure(Struct, frozen=True, gc=False):
         shoulder_ahead: shoulder further ahead of the load of a pull [m]
         shoulder_drop: shoulder let further down in a pull [m]
         turning_height: higher turn of a pull that nothing ends [m]
-        trunk_lean: lean beyond the rule of a split stance [rad]
+        trunk_lean: lean beyond the rule of a split stance or hinge [rad]
         foot_spacing: feet further apart than by the rule, in leg lengths [1]
         lead_share: share of the lead leg beyond the rule [1]
         asked: depth that was asked for when it was seen, None for the exercise's own

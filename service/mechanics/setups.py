@@ -6,7 +6,7 @@ between standing and the bottom.
 
 from __future__ import annotations
 
-from math import acos, cos, inf, radians
+from math import cos, inf, radians
 
 from msgspec.structs import replace
 
@@ -14,11 +14,12 @@ from service.errors import Refusal
 from service.knowledge.posture_rules import EXERCISE_RULES, POSTURE_RULES, POSTURES, ExerciseRule
 from service.mechanics.balance import ON_TRUNK, Carry
 from service.mechanics.body import Body
-from service.mechanics.closure import Pull
 from service.mechanics.depth import Depth, Legs, stated_thigh_angle, thigh_angle_at_bottom
 from service.mechanics.habits import Maximum, habit_with, share_of_maximum
+from service.mechanics.hinges import legs_of_hinge
 from service.mechanics.posture import ankle_above_floor, foot_pitch, shin_shape
-from service.mechanics.pulls import grip_at_bottom, posture_of_pull, pull_of
+from service.mechanics.pull_setups import pull_setup
+from service.mechanics.pulls import pull_of
 from service.mechanics.resolved_setup import Setup, limits_binding, shin_at
 from service.mechanics.seen import Departure, departing_in, depth_seen
 from service.mechanics.split_inputs import SplitLift, Stated
@@ -33,6 +34,7 @@ from service.mechanics.stance import (
     turned_out,
 )
 from service.mechanics.technique import USUAL_TECHNIQUE, Technique
+from service.mechanics.tipping import refuse_balance
 from service.messages import message
 
 __all__ = [
@@ -124,8 +126,10 @@ def resolve_setup(
             departure=departure,
         )
         return pull_setup(exercise_id, pull, depth, limit, pitch)
-    follows_depth = technique.shin_angle is None and rule.family != "hinge"
+    follows_depth = technique.shin_angle is None
     balance, carry = _balance(body, load, rule, technique.bar_forward_of_midfoot, foot_ahead, shift)
+    if rule.family == "hinge":
+        return _hinge_setup(body, exercise_id, load, balance, carry, limit, pitch, depth, technique)
     thigh_angle = depth_seen(exercise_id, depth, technique.seen)
     if rule.family == "split":
         stated = Stated(technique.trunk_lean, technique.shin_angle, technique.foot_spacing, technique.lead_share)
@@ -185,49 +189,6 @@ def _deeper(depth: Depth | None, departure: Departure) -> float:
     return departure.depth if depth is None or depth.box_height is None else 0.0
 
 
-def pull_setup(
-    exercise_id: str,
-    pull: Pull,
-    depth: Depth | float | None,
-    shin_limit: float,
-    pitch: float,
-    *,
-    unbalanced: bool = False,
-) -> Setup:
-    """The setup of a pull that begins or turns at one height of the grip.
-
-    Args:
-        exercise_id: id of a posture rule of the family pull
-        pull: the lifter's
-        depth: requested depth, or the grip above the floor [m]; None for the exercise's own
-        shin_limit: greatest shin angle that ankle and heel lift allow [rad]
-        pitch: heel-up inclination of the foot [rad]
-        unbalanced: whether the posture is taken as it closes, even if the lifter would tip
-
-    Raises:
-        Refusal: where straight arms do not take the hands there, or the lifter would tip
-    """
-    rule, foot = rule_for(exercise_id), pull.body.foot
-    grip_height = depth if isinstance(depth, float) else grip_at_bottom(rule, depth, pull) + pull.higher
-    closed = posture_of_pull(pull, grip_height, unbalanced=unbalanced)
-    return Setup(
-        exercise_id,
-        rule.family,
-        Carry(rule.carry, line=closed.load_x / foot, ahead=closed.ahead, lowered=pull.lowered),
-        pull.load,
-        closed.balance_x / (foot * pull.leg_projection),
-        closed.thigh_angle,
-        closed.shin_angle,
-        shin_limit,
-        pitch,
-        turned_out(acos(pull.leg_projection)),
-        closed.trunk_lean,
-        1.0,
-        pull,
-        closed,
-    )
-
-
 def at_thigh_angle(body: Body, setup: Setup, technique: Technique, thigh_angle: float) -> Setup:
     """The same setup with another bottom, the feet staying where they are.
 
@@ -243,13 +204,40 @@ def at_thigh_angle(body: Body, setup: Setup, technique: Technique, thigh_angle: 
     if setup.lift is not None:
         return _split_setup(setup.exercise, setup.lift, thigh_angle)
     shin, stance = shin_at(setup, thigh_angle), setup.stance
-    if stance.follows is not None:
+    if stance.follows is not None and stance.width is not None:
         feet = Feet(stance.width, stance.toe_out, stance.toe_out if technique.knee_over_toe else 0.0)
         stated = technique.stance_width is not None
         stance = stance_of_squat(body, feet, shin, thigh_angle, technique.hip_abduction, stated=stated)
     return replace(
         setup, thigh_angle=thigh_angle, shin_angle=shin, shape_at_bottom=shin_shape(thigh_angle), stance=stance
     )
+
+
+def _hinge_setup(
+    body: Body,
+    exercise_id: str,
+    load: float,
+    balance: float,
+    carry: Carry,
+    limit: float,
+    pitch: float,
+    depth: Depth | None,
+    technique: Technique,
+) -> Setup:
+    departure = departing_in(exercise_id, technique.departure)
+    shin, thigh_angle = legs_of_hinge(
+        body,
+        POSTURE_RULES[exercise_id],
+        load,
+        balance,
+        carry,
+        shin_angle=technique.shin_angle,
+        shin_limit=limit,
+        depth=depth,
+        further=(departure.trunk_lean, departure.shin_angle, departure.depth),
+    )
+    shape = shin_shape(thigh_angle)
+    return Setup(exercise_id, "hinge", carry, load, balance, thigh_angle, shin, limit, pitch, SAGITTAL, 0.0, shape)
 
 
 def _split_setup(exercise_id: str, lift: SplitLift, thigh_angle: float) -> Setup:
@@ -292,9 +280,5 @@ def _balance(
         balance = own + share * shift
     allowed = POSTURES.limits.balance
     if not allowed.low <= balance <= allowed.high:
-        raise Refusal.one(
-            "technique/bar_forward_of_midfoot",
-            message("lifter_would_tip", balance=balance),
-            f"a balance point of {allowed.allowed('of foot length from the heel')}",
-        )
+        refuse_balance(balance)
     return balance, carry

@@ -8,7 +8,8 @@ from msgspec import Struct
 from msgspec.structs import astuple
 
 from service.errors import Refusal
-from service.knowledge.posture_rules import Distribution, ExerciseRule
+from service.knowledge.posture_figures import Distribution
+from service.knowledge.posture_rules import ExerciseRule
 from service.mechanics.balance import Carry
 from service.mechanics.body import Body
 from service.mechanics.depth import Depth, bottom_where, stated_thigh_angle
@@ -73,12 +74,17 @@ class SplitLift(Struct, frozen=True, gc=False):
             Refusal: where the trail leg does not reach so far back
         """
         rule, stated, beyond = self.rule, self.stated, self.departure
-        shin = rule.shin_angle
-        mean = (shin.mean + beyond.shin_angle) * shin_shape(thigh_angle)
-        moved, limit = mean - shin.mean, self.shin_limit
+        shin, limit = rule.shin_angle, self.shin_limit
+        part = _part_of_box(rule, thigh_angle) if rule.steps_up else shin_shape(thigh_angle)
+        mean = (shin.mean + beyond.shin_angle) * part
+        moved = mean - shin.mean
         usual_shin = Usual(mean, shin.between, moved + shin.low, min(moved + shin.high, limit), limit)
+        lean = _usual(rule.trunk_lean, beyond.trunk_lean)
+        if rule.steps_up:
+            moved = lean.mean * (part - 1.0)
+            lean = Usual(lean.mean + moved, lean.sd, max(0.0, lean.low + moved), lean.high + moved)
         spacing = _usual(rule.foot_spacing, beyond.foot_spacing, leg_length(self.body))
-        if not (rule.one_foot or rule.rear_foot_raised):
+        if not (rule.steps_up or rule.rear_foot_raised):
             reach = self._reach(thigh_angle, mean if stated.shin_angle is None else stated.shin_angle)
             if stated.foot_spacing is not None and stated.foot_spacing > reach:
                 raise Refusal.one(
@@ -93,13 +99,8 @@ class SplitLift(Struct, frozen=True, gc=False):
             self.carry,
             self.balance,
             thigh_angle,
-            rule.one_foot,
-            (
-                _usual(rule.trunk_lean, beyond.trunk_lean),
-                usual_shin,
-                spacing,
-                _usual(rule.lead_share, beyond.lead_share, limit=1.0),
-            ),
+            rule.steps_up,
+            (lean, usual_shin, spacing, _usual(rule.lead_share, beyond.lead_share, limit=1.0)),
             astuple(stated),
         )
 
@@ -142,6 +143,11 @@ class SplitLift(Struct, frozen=True, gc=False):
         behind = self.balance * body.foot - body.ankle_from_heel - body.shank * sin(shin_angle)
         behind += body.thigh * cos(thigh_angle)
         return behind + sqrt(max(0.0, leg_length(body) ** 2 - self._hip_y(thigh_angle, shin_angle) ** 2))
+
+
+def _part_of_box(rule: ExerciseRule, thigh_angle: float) -> float:
+    """Lean and lead shin of a step-up against those with the usual box [1], in proportion from standing: own choice."""
+    return (_QUARTER - thigh_angle) / (_QUARTER - (rule.thigh_angle or 0.0))
 
 
 def leg_length(body: Body) -> float:

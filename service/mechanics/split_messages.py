@@ -19,7 +19,7 @@ def assumptions_of_split(exercise: str, stance: SplitStance) -> Message:
         stance: in equilibrium
     """
     lean, shin = angle(stance.trunk_lean, "deg"), angle(stance.shin_angle, "deg")
-    if stance.inputs.one_foot:
+    if stance.inputs.steps_up:
         return message("assumed_step_up", lean=lean, shin=shin, share=stance.lead_share)
     published = POSTURE_RULES[exercise].lead_share
     return message(
@@ -45,6 +45,6 @@ def cautions_of_split(stance: SplitStance) -> tuple[Message, ...]:
     if stance.misfit > _MISFIT:
         said.append(message("split_stance_unlike_usual", quantity=stance.misfit_of, deviations=stance.misfit))
     towards = (stance.lead_share - 0.5) * _GAP
-    if not stance.inputs.one_foot:
+    if not stance.inputs.steps_up:
         said.append(message("split_stance_to_the_side", gap=length(_GAP, "m"), towards=length(towards, "m")))
     return tuple(said)

@@ -4,8 +4,8 @@ Two feet bear the weight as two vertical supports, so the lead foot's share p pl
 M (x_lead - x_com) = (1 - p) M D, with D between the centres of pressure. Horizontal forces do not enter with both feet
 on one level, and are left out with the rear foot raised. The trail leg is straight from the hip to the rear foot's
 centre of pressure, thigh and shank having their masses where they lie on that line by their lengths, the foot at its
-end; a leg with its knee bent to the floor has its centre up to 7 cm further forward, less than two points of share. Of
-a step-up one foot bears everything until its posture has no room left, and the trail leg hangs below the hip.
+end; a leg with its knee bent to the floor has its centre up to 7 cm further forward, less than two points of share. A
+step-up begins with the trail leg straight below the hip, its foot on the floor and pushing.
 
 One condition, four quantities: any three give the fourth in closed form. Of what is not stated the most probable values
 are taken: each quantity is normal about its usual value with its standard deviation between lifters, and the sum of
@@ -19,6 +19,7 @@ Source: statics; openstax_college_physics and winter_1995 for the supports.
 from __future__ import annotations
 
 from math import degrees, radians
+from operator import itemgetter
 from typing import Final
 
 from msgspec import Struct
@@ -50,11 +51,9 @@ class SplitStance(Struct, frozen=True, gc=False):
         inputs: all that it follows from
         trunk_lean: trunk from the vertical [rad]
         shin_angle: lead shin from the vertical [rad]
-        foot_spacing: between the centres of pressure of the feet, the trail one's below the hip on one foot [m]
+        foot_spacing: between the centres of pressure of the feet, the trail one's below the hip in a step-up [m]
         lead_share: share of the weight of body and load on the lead foot [1]
         free: quantities that follow from the others
-        misfit: largest departure of one of these from its usual value, in its standard deviations [1]
-        misfit_of: that quantity
     """
 
     inputs: SplitInputs
@@ -63,8 +62,22 @@ class SplitStance(Struct, frozen=True, gc=False):
     foot_spacing: float
     lead_share: float
     free: tuple[Quantity, ...]
-    misfit: float
-    misfit_of: Quantity
+
+    @property
+    def misfit(self) -> float:
+        """Largest departure of a free quantity from its usual value, in its standard deviations [1]."""
+        return self._furthest[0]
+
+    @property
+    def misfit_of(self) -> Quantity:
+        """The quantity of that departure."""
+        return self._furthest[1]
+
+    @property
+    def _furthest(self) -> tuple[float, Quantity]:
+        usual = dict(zip(QUANTITIES, self.inputs.usual, strict=True))
+        departures = [(abs(getattr(self, name) - usual[name].mean) / usual[name].sd, name) for name in self.free]
+        return max(departures, key=itemgetter(0), default=(0.0, QUANTITIES[0]))
 
 
 def in_equilibrium(inputs: SplitInputs, near: SplitStance | None = None) -> SplitStance:
@@ -81,8 +94,8 @@ def in_equilibrium(inputs: SplitInputs, near: SplitStance | None = None) -> Spli
     usual, stated = inputs.usual, inputs.stated
     values = [one.mean if value is None else value for one, value in zip(usual, stated, strict=True)]
     free = [index for index, value in enumerate(stated) if value is None]
-    if inputs.one_foot:
-        free = [index for index in free if index < _ON_ONE_FOOT]
+    if inputs.steps_up:
+        free = [index for index in free if index != _SPACING]
     follow = free
     while free:
         solved = _most_probable(supports, inputs.usual, values, free, near)
@@ -101,8 +114,7 @@ def in_equilibrium(inputs: SplitInputs, near: SplitStance | None = None) -> Spli
     return _stance(inputs, supports, values, follow)
 
 
-_ON_ONE_FOOT = QUANTITIES.index("foot_spacing")
-"""On one foot neither the spacing nor the share is free at first: all is on the lead foot."""
+_SPACING = QUANTITIES.index("foot_spacing")
 
 
 def _most_probable(
@@ -188,9 +200,6 @@ def _contradiction(
 
 
 def _stance(inputs: SplitInputs, supports: Supports, values: list[float], follow: list[int]) -> SplitStance:
-    usual = inputs.usual
-    departures = [(abs(values[index] - usual[index].mean) / usual[index].sd, index) for index in follow]
-    misfit, index = max(departures, default=(0.0, 0))
     lean, shin_angle, foot_spacing, share = values
     return SplitStance(
         inputs,
@@ -198,7 +207,5 @@ def _stance(inputs: SplitInputs, supports: Supports, values: list[float], follow
         shin_angle,
         supports.spacing(shin_angle, foot_spacing),
         share,
-        tuple(QUANTITIES[one] for one in follow),
-        misfit,
-        QUANTITIES[index],
+        tuple([QUANTITIES[one] for one in follow]),
     )

@@ -32,6 +32,7 @@ _TOES_NARROW, _TOES_SHOULDER = radians(_STANCE.narrow_toe_out.value), radians(_S
 _TOES_WIDE = radians(_STANCE.wide_toe_out.value)
 _TOES_FURTHEST = radians(_STANCE.furthest_toe_out.value)
 _TOES_PER_WIDTH = (_TOES_WIDE - _TOES_SHOULDER) / (_WIDE - _SHOULDER)
+_WIDE_FROM = _STANCE.wide_from.value
 _UPRIGHT_FROM = _STANCE.shin_upright_from.value
 _UPRIGHT_PER_WIDTH = radians(_STANCE.shin_upright_per_width.value)
 STEEPEST = radians(_STANCE.steepest_thigh.value)
@@ -61,7 +62,7 @@ class Stance(Struct, frozen=True, gc=False):
     """How far foot, shank and thigh of either leg are turned out, with what of each lies ahead and aside.
 
     Attributes:
-        width: from the middle of one ankle to that of the other [m]
+        width: from the middle of one ankle to that of the other [m]; None where none is modelled
         toe_out: foot from straight ahead [rad]
         shank: azimuth of the shank [rad]
         thigh: azimuth of the thigh [rad]
@@ -75,7 +76,7 @@ class Stance(Struct, frozen=True, gc=False):
         thigh_aside: sine of the thigh's azimuth [1]
     """
 
-    width: float
+    width: float | None
     toe_out: float
     shank: float
     thigh: float
@@ -90,7 +91,7 @@ class Stance(Struct, frozen=True, gc=False):
 
 
 def stance_at(
-    width: float,
+    width: float | None,
     toe_out: float,
     shank: float,
     thigh: float,
@@ -101,7 +102,7 @@ def stance_at(
     """A stance of known azimuths.
 
     Args:
-        width: from ankle to ankle [m]
+        width: from ankle to ankle [m]; None where none is modelled
         toe_out: foot from straight ahead [rad]
         shank: azimuth of the shank [rad]
         thigh: azimuth of the thigh [rad]
@@ -124,17 +125,28 @@ def stance_at(
     )
 
 
-SAGITTAL = stance_at(0.0, 0.0, 0.0, 0.0)
+SAGITTAL = stance_at(None, 0.0, 0.0, 0.0)
 """Legs in the sagittal plane."""
 
 
-def turned_out(azimuth: float) -> Stance:
+def turned_out(azimuth: float, width: float | None = None) -> Stance:
     """A stance whose feet, shanks and thighs are all turned out by one angle, whatever the width.
 
     Args:
         azimuth: from straight ahead [rad]
+        width: from ankle to ankle, which enters nothing [m]; None where none is known
     """
-    return stance_at(0.0, azimuth, azimuth, azimuth) if azimuth else SAGITTAL
+    return stance_at(width, azimuth, azimuth, azimuth) if azimuth else SAGITTAL
+
+
+def is_wide(body: Body, stance: Stance) -> bool:
+    """Whether a stance is one that is called wide.
+
+    Args:
+        body: the lifter
+        stance: of a squat
+    """
+    return stance.width is not None and stance.width > _WIDE_FROM * body.shoulder_breadth
 
 
 def feet_of(
@@ -179,15 +191,17 @@ def feet_of(
     return Feet(width, toe_out, toe_out if over_toes else 0.0), limited
 
 
-def shin_of_practice(body: Body, width: float) -> float:
+def shin_of_practice(body: Body, width: float | None) -> float:
     """By how much more upright than usual the shin is in a wide stance, as people squat [rad].
 
     Args:
         body: the lifter
-        width: from ankle to ankle [m]
+        width: from ankle to ankle [m]; None where none is modelled
 
     Source: escamilla_2001b, interpolated.
     """
+    if width is None:
+        return 0.0
     beyond = width / body.shoulder_breadth - _UPRIGHT_FROM
     return _UPRIGHT_PER_WIDTH * beyond if beyond > 0.0 else 0.0
 

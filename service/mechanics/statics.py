@@ -184,11 +184,8 @@ class Statics(Struct, frozen=True, gc=False):
 
         On the way up an extensor moment rises to one peak, if that is not at the bottom, and then falls until the
         lifter stands. A flexor moment may grow all the way, and a shin held back by the ankle makes a second peak.
-        A pull is hardest where it begins or turns (brown_abani_1985), and closes anew at every height.
-
-        Of a split stance the bottom stands for all: with both feet where they stand and share and lean as they are,
-        body and load rise straight up, so that hip and lower back are asked for the same all the way, within some per
-        cent, and the knee for less.
+        A pull is hardest where it begins or turns (brown_abani_1985), and closes anew at every height. Not for split
+        stances.
 
         Args:
             stations: depths, deepest first
@@ -197,8 +194,6 @@ class Statics(Struct, frozen=True, gc=False):
         Raises:
             Refusal: when no trunk lean balances one of the postures
         """
-        if self.chosen_lean is not None:
-            return MomentsAbove([bottom.knee], [bottom.hip], [bottom.lumbosacral])
         setup, legs, upper, per_leg = self.setup, self.legs, self.upper, self.per_leg
         if setup.pull is not None:
             return MomentsAbove([], [], [])

@@ -51,7 +51,7 @@ class SplitInputs(Struct, frozen=True, gc=False):
         carry: how the load is carried, on the trunk or hanging from the shoulders
         balance: centre of pressure of the lead foot from the heel, as a fraction of foot length [1]
         thigh_angle: lead thigh above the horizontal [rad]
-        one_foot: whether the lead foot bears everything as long as it can, the trail leg hanging below the hip
+        steps_up: whether the trail leg stands straight below the hip, so that the spacing follows from the lead leg
         usual: by quantity, in the order of QUANTITIES
         stated: by quantity, None where it follows [any]
     """
@@ -61,7 +61,7 @@ class SplitInputs(Struct, frozen=True, gc=False):
     carry: Carry
     balance: float
     thigh_angle: float
-    one_foot: bool
+    steps_up: bool
     usual: tuple[Usual, Usual, Usual, Usual]
     stated: tuple[float | None, float | None, float | None, float | None]
 
@@ -70,7 +70,7 @@ class Supports(Struct, frozen=True, gc=False):
     """The condition of equilibrium: the first moment about the lead foot's centre of pressure is nil.
 
     still + per_reach r + amplitude sin(T + offset) + ((1 - p) mass - trailing) D = 0, the knee being r ahead of the
-    ankle; on one foot D is the hip's distance behind the centre of pressure, straight - r.
+    ankle; in a step-up D is the hip's distance behind the centre of pressure, straight - r.
 
     Attributes:
         still: first moment of the legs with the lead shin upright and the rear foot at the lead foot [kg·m]
@@ -81,7 +81,7 @@ class Supports(Struct, frozen=True, gc=False):
         trailing: mass that the trail leg has behind the hip, for each metre of spacing [kg]
         shank: ankle joint to knee joint [m]
         straight: hip behind the centre of pressure with the lead shin upright [m]
-        one_foot: whether the trail leg hangs below the hip
+        steps_up: whether the trail leg stands straight below the hip
     """
 
     still: float
@@ -92,19 +92,19 @@ class Supports(Struct, frozen=True, gc=False):
     trailing: float
     shank: float
     straight: float
-    one_foot: bool
+    steps_up: bool
 
     def spacing(self, shin_angle: float, foot_spacing: float) -> float:
-        """Distance of the two feet, of which on one foot the trail one is below the hip.
+        """Distance of the two feet, of which in a step-up the trail one is below the hip.
 
         Args:
             shin_angle: lead shin from the vertical [rad]
             foot_spacing: between the centres of pressure of the feet [m]
 
         Returns:
-            the same, or of one foot the hip behind it [m]
+            the same, or in a step-up that of the hip [m]
         """
-        return self.straight - self.shank * sin(shin_angle) if self.one_foot else foot_spacing
+        return self.straight - self.shank * sin(shin_angle) if self.steps_up else foot_spacing
 
     def moment(self, lean: float, shin_angle: float, foot_spacing: float, share: float) -> float:
         """First moment about the lead foot's centre of pressure.
@@ -140,7 +140,7 @@ class Supports(Struct, frozen=True, gc=False):
         knee_reach, leaning = self.shank * sin(shin_angle), lean + self.offset
         spacing, per_reach = foot_spacing, self.per_reach
         of_spacing = behind
-        if self.one_foot:
+        if self.steps_up:
             spacing, per_reach, of_spacing = self.straight - knee_reach, per_reach - behind, 0.0
         moment = self.still + self.per_reach * knee_reach + self.amplitude * sin(leaning) + behind * spacing
         return moment, (
@@ -171,7 +171,7 @@ class Supports(Struct, frozen=True, gc=False):
             return foot_spacing - moment / behind if behind else inf
         if quantity == "trunk_lean":
             return _arcsine(sin(lean + self.offset) - moment / self.amplitude) - self.offset
-        per_reach = self.per_reach - (behind if self.one_foot else 0.0)
+        per_reach = self.per_reach - (behind if self.steps_up else 0.0)
         return _arcsine(sin(shin_angle) - moment / (per_reach * self.shank))
 
 
@@ -185,7 +185,7 @@ def supports_of(inputs: SplitInputs) -> Supports:
     Args:
         inputs: all that it follows from
     """
-    body, load, one_foot = inputs.body, inputs.load, inputs.one_foot
+    body, load, steps_up = inputs.body, inputs.load, inputs.steps_up
     upper = upper_body_statics(body, load, inputs.carry, 0.0)
     pressure_x = inputs.balance * body.foot
     thigh, shank, foot = body.thighs_mass / 2, body.shanks_mass / 2, body.feet_mass / 2
@@ -205,5 +205,5 @@ def supports_of(inputs: SplitInputs) -> Supports:
         along + foot,
         body.shank,
         straight,
-        one_foot,
+        steps_up,
     )

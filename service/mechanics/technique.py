@@ -7,6 +7,7 @@ from typing import Final
 from msgspec import Struct
 from msgspec.structs import replace
 
+from service.mechanics.depth import Depth
 from service.mechanics.habits import Maximum
 from service.mechanics.seen import Departure, Seen
 from service.mechanics.stance import StanceWidth
@@ -82,6 +83,20 @@ def asked_lean(technique: Technique | None) -> float | None:
         return None
     seen = None if technique.seen is None else technique.seen.trunk_lean
     return technique.trunk_lean if seen is None else seen
+
+
+def still_seen(technique: Technique, depth: Depth | None) -> Seen | None:
+    """What was seen, as long as it is still so: nothing at another depth, nor where shin or trunk are to be otherwise.
+
+    Args:
+        technique: with what was seen, and how the lifter therefore departs from the rule
+        depth: at which the lift is to be done; None for the exercise's own
+    """
+    departure = technique.departure
+    if departure is None:
+        return technique.seen
+    otherwise = technique.shin_angle is not None or technique.trunk_lean is not None
+    return None if otherwise or departure.asked != depth else technique.seen
 
 
 def prescribed(technique: Technique | None) -> Technique:

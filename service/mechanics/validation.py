@@ -85,7 +85,7 @@ def _check_spacing(exercise_id: str, rule: ExerciseRule, foot_spacing: float) ->
         raise Refusal.one(
             "technique/foot_spacing",
             message("no_foot_spacing", exercise=exercise_of(exercise_id)),
-            "split squats and lunges; a step-up stands on one foot",
+            "split squats and lunges; the trail foot of a step-up stands below the hip",
         )
     _within("technique/foot_spacing", foot_spacing, POSTURES.limits.foot_spacing, "m")
 

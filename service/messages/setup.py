@@ -49,7 +49,10 @@ def technique_instructions(new: Mapping[str, Any], now: Mapping[str, Any]) -> It
     if (spacing := new.get("foot_spacing")) != now.get("foot_spacing"):
         yield _feet_apart(spacing)
     if "seen_by" not in new and (lean := new.get("trunk_lean")) != now.get("trunk_lean"):
-        yield ("trunk_leaning", {"trunk_lean": lean}) if lean else ("trunk_as_usual", {})
+        if lean is not None:
+            yield "trunk_leaning", {"trunk_lean": lean}
+        elif "seen_by" not in now:
+            yield "trunk_as_usual", {}
     yield from _arms(new, now)
     if (bounce := bool(new.get("bounce"))) != bool(now.get("bounce")):
         yield ("bounce" if bounce else "no_bounce"), {}

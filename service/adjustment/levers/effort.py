@@ -43,7 +43,7 @@ def with_more_effort(case: Case, candidate: Candidate) -> Iterator[Assessment]:
         return
     least = max(case.now.counted_reserve, CHOICES.adjustments.untested_reserve)
     known = exp(person_curve(new.exercise, 0).log_reps[-1]) - least  # beyond it nothing is published of the lift
-    most = floor(min(known, CHOICES.adjustments.reps_may_grow_to * case.now.reps.high)) - new.reps.high
+    most = floor(min(known, _most_reps(case))) - new.reps.high
     wanted = min(most, floor(candidate.stimulus.reserve - least + _REPS_TOLERANCE))
     if wanted < 1:
         return
@@ -51,11 +51,11 @@ def with_more_effort(case: Case, candidate: Candidate) -> Iterator[Assessment]:
     more = min(wanted, _allowed(case, candidate, sets))
     if more > 0:
         yield _with(case, candidate, more, sets)
-    if "sets" not in case.levers or "sets" in trial.levers or _hard(case, candidate, more):
+    if "sets" not in case.levers or "sets" in trial.levers or not _easy(case, candidate, more):
         return
     for fewer in range(sets - 1, max(_FEWEST_SETS, ceil(sets / 2)) - 1, -1):
         more = min(wanted, _allowed(case, candidate, fewer))
-        if more > 0 and _hard(case, candidate, more):
+        if more > 0 and not _easy(case, candidate, more):
             yield _with(case, candidate, more, fewer)
             return
 
@@ -65,6 +65,12 @@ def easy_by_exposure(case: Case, candidate: Candidate) -> bool:
     if "reps" not in case.levers or candidate.prescription.hold is not None or candidate.trial.program is not None:
         return False
     return not _hard(case, candidate, 0) and _allowed(case, candidate, candidate.prescription.sets) < 1
+
+
+def _most_reps(case: Case) -> float:
+    """Most repetitions to which a set may grow [count]: so many more than now, and no set of another kind."""
+    now = case.now.reps.high
+    return max(now, min(CHOICES.adjustments.reps_may_grow_to * now, CHOICES.adjustments.reps_may_grow_up_to))
 
 
 def _allowed(case: Case, candidate: Candidate, sets: int) -> int:
@@ -83,6 +89,12 @@ def _hard(case: Case, candidate: Candidate, more: int) -> bool:
     """Whether a set with so many more repetitions is a hard one, or as hard as now."""
     hard = max(CHOICES.effort.hard_set_reserve, case.now.counted_reserve)
     return candidate.stimulus.reserve - max(more, 0) <= hard + _REPS_TOLERANCE
+
+
+def _easy(case: Case, candidate: Candidate, more: int) -> bool:
+    """Whether a set with so many more repetitions is still left so easy that nobody wants it first."""
+    most = max(CHOICES.adjustments.most_reserve, case.now.counted_reserve)
+    return candidate.stimulus.reserve - max(more, 0) > most + _REPS_TOLERANCE
 
 
 def _with(case: Case, candidate: Candidate, more: int, sets: int) -> Assessment:

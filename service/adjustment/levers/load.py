@@ -1,14 +1,14 @@
 """Less load: the heaviest that meets the target.
 
 For one lift demand rises with load nearly in a straight line, from which the posture departs as it goes with the load;
-the load that meets the target is solved for by false position and then rounded down to what the implement can hold: the
-smallest change that does it.
+the load that meets the target is solved for by false position among those that the implement can hold: the smallest
+change that does it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Final
+from typing import Final, NamedTuple
 
 from msgspec.structs import replace
 
@@ -21,13 +21,24 @@ from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
 
 _HALVINGS: Final = 4
-_STEPS: Final = 5
-_CLOSE: Final = 5e-4
-"""How near to the target a solved load is, as a share of the present demand [1]."""
+_STEPS: Final = 8
+_CLOSE: Final = 1e-2
+"""How far beyond where a straight line meets the target the next load is still tried, as a share of the line [1]."""
 _SURELY: Final = 1e-3
 """How much less than now is surely less [1]."""
 _LESS: Final = 1e-3
-"""How much lighter than a load the next one tried is at the least [kg]."""
+"""How much lighter than a load that asks too much the next one tried is at the least [kg]."""
+
+
+class _Tried(NamedTuple):
+    """A load [kg] and what the region carries with it against the present [1]."""
+
+    load: float
+    ratio: float
+
+    def line(self, other: _Tried, target: float) -> float:
+        """The load [kg] at which a straight line through both meets the target [1]."""
+        return self.load + (other.load - self.load) * (target - self.ratio) / (other.ratio - self.ratio)
 
 
 def load_for_target(case: Case, prescription: Prescription) -> float | None:
@@ -41,19 +52,20 @@ def load_for_target(case: Case, prescription: Prescription) -> float | None:
         return _load_surely_lower(case, prescription)
     body = body_moved(prescription.exercise, case.present.body.mass)
     low = max(case.lightest, CHOICES.adjustments.lightest_share * (prescription.load + body) - body)
-    top = _ratio_at(case, prescription, prescription.load)
-    if top is None or low > prescription.load:
+    load, top = prescription.load, _ratio_at(case, prescription, prescription.load)
+    if top is not None and top <= case.target:
+        heaviest = _loadable(case, prescription, load)
+        if heaviest is None or heaviest < low - RATIO_TOLERANCE:
+            return None
+        load, top = heaviest, _ratio_at(case, prescription, heaviest)
+        if top is not None and top <= case.target + RATIO_TOLERANCE:
+            return load
+    if top is None or low > load:
         return None
     low, bottom = _lightest(case, prescription, low)
-    if bottom is None:
+    if bottom is None or bottom > case.target or top <= bottom:
         return None
-    if top <= case.target:
-        solved = prescription.load
-    elif bottom > case.target or top <= bottom:
-        return None
-    else:
-        solved = _meeting(case, prescription, (low, bottom), (prescription.load, top))
-    return _loadable(case, prescription, solved, low)
+    return _heaviest(case, prescription, _Tried(low, bottom), _Tried(load, top))
 
 
 def surely_lower_load(case: Case, effect: Effect, prescription: Prescription) -> float:
@@ -105,20 +117,46 @@ def _load_surely_lower(case: Case, prescription: Prescription) -> float | None:
     return None
 
 
-def _meeting(case: Case, prescription: Prescription, below: tuple[float, float], above: tuple[float, float]) -> float:
-    """The load at which the region's demand is the target, or a little more [kg]; loads [kg] with their demand [1]."""
-    load = above[0]
-    for _ in range(_STEPS):
-        (low, bottom), (high, top) = below, above
-        load = low + (high - low) * (case.target - bottom) / (top - bottom)
-        ratio = _ratio_at(case, prescription, load)
-        if ratio is None or abs(ratio - case.target) < _CLOSE:
+def _heaviest(case: Case, prescription: Prescription, below: _Tried, above: _Tried) -> float | None:
+    """The heaviest load that can be held and meets the target [kg], None where none does.
+
+    What is tried next is the heaviest load up to where a straight line meets the target: the one from a load that meets
+    it to one that does not, or the one through two that do, whichever goes further. Of a curve that bends one way the
+    one says too much and the other too little, so that nothing heavier is left out.
+
+    Args:
+        case: the consultation
+        prescription: with any load
+        below: with a load that meets the target
+        above: with a heavier one that does not
+    """
+    lightest = _loadable(case, prescription, below.load + RATIO_TOLERANCE)
+    met = lightest if lightest is not None and lightest >= below.load - RATIO_TOLERANCE else None
+    before: _Tried | None = None
+    for step in range(_STEPS):
+        wanted = below.line(above, case.target)
+        if before is not None and before.ratio < below.ratio:
+            wanted = max(wanted, before.line(below, case.target))
+        near = _CLOSE * (above.load - below.load)
+        held = (_loadable(case, prescription, min(one, above.load - _LESS)) for one in (wanted, wanted + near))
+        load = next((one for one in held if one is not None and one > below.load + RATIO_TOLERANCE), None)
+        if load is None and step:
             break
-        if ratio < case.target:
-            below = load, ratio
+        tried = wanted if load is None else load  # at first the line is far too long to go by it alone
+        ratio = _ratio_at(case, prescription, tried)
+        if ratio is None:
+            break
+        if ratio <= case.target + RATIO_TOLERANCE:
+            before, below = below, _Tried(tried, ratio)
+            met = met if load is None else load
         else:
-            above = load, ratio
-    return min(above[0], load + _CLOSE * above[0])
+            before, above = None, _Tried(tried, ratio)
+    return met
+
+
+def _loadable(case: Case, prescription: Prescription, load: float) -> float | None:
+    """The heaviest load that the implement can hold, not above a load [kg]."""
+    return case.round_down(prescription.exercise, load, prescription.implement)
 
 
 def _lightest(case: Case, prescription: Prescription, low: float) -> tuple[float, float | None]:
@@ -137,18 +175,6 @@ def _lightest(case: Case, prescription: Prescription, low: float) -> tuple[float
 
 def _ratio_at(case: Case, prescription: Prescription, load: float) -> float | None:
     return region_ratio(case.present, replace(prescription, load=load), case.region)
-
-
-def _loadable(case: Case, prescription: Prescription, solved: float, low: float) -> float | None:
-    """The solved load rounded down, and further down while the straight line was a little wrong."""
-    load = case.round_down(prescription.exercise, solved, prescription.implement)
-    while load is not None and load >= low - RATIO_TOLERANCE:
-        ratio = _ratio_at(case, prescription, load)
-        if ratio is not None and ratio <= case.target + RATIO_TOLERANCE:
-            return load
-        lower = case.round_down(prescription.exercise, load - _LESS, prescription.implement)
-        load = None if lower is None or lower >= load else lower
-    return None
 
 
 def with_less_load(case: Case, trial: Trial) -> Trial | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import floor, pi, radians
+from math import cos, floor, pi, radians
 from typing import Final
 
 from msgspec.structs import replace
@@ -36,6 +36,8 @@ def shallower(case: Case, trial: Trial) -> Trial | RuledOut:
     bottom, depths = _depths(case, trial)
     if not depths:
         return RuledOut(levers, "range_of_motion_at_its_shortest", new)
+    if case.hardly_asked:  # no number says how far to go
+        return _at_depth(trial, bottom, depths[min(CHOICES.adjustments.moderate_depth_steps, len(depths)) - 1])
     return _at_depth(trial, bottom, _deepest_that_meets(case, new, depths))
 
 
@@ -64,7 +66,10 @@ def _depths(case: Case, trial: Trial) -> tuple[float, list[Depth]]:
 
 
 def _deepest_that_meets(case: Case, prescription: Prescription, depths: list[Depth]) -> Depth:
-    """The first of the depths, deepest first, at which the target is met. Demand falls with less depth: bisection."""
+    """The first of the depths, deepest first, at which the target is met; demand falls with less depth.
+
+    The search walks from where the reach of the thigh alone would meet it.
+    """
     low, high = 0, len(depths) - 1
 
     def meets(depth: Depth) -> bool:
@@ -74,13 +79,24 @@ def _deepest_that_meets(case: Case, prescription: Prescription, depths: list[Dep
             return False
         return ratio is not None and ratio <= case.target
 
+    tried = min(_by_reach(case, prescription, depths), high - 1)
     while low < high:
-        middle = (low + high) // 2
-        if meets(depths[middle]):
-            high = middle
+        if meets(depths[tried]):
+            high, tried = tried, tried - 1
         else:
-            low = middle + 1
+            low = tried = tried + 1
     return depths[low]
+
+
+def _by_reach(case: Case, prescription: Prescription, depths: list[Depth]) -> int:
+    """The place of the depth at which the thigh reaches as much less far ahead as demand has to fall.
+
+    Of blocks the one in the middle.
+    """
+    asked = region_ratio(case.present, prescription, case.region) or 1.0
+    thighs = [depth.thigh_below_horizontal for depth in depths if depth.thigh_below_horizontal is not None]
+    enough = (place for place, below in enumerate(thighs) if cos(min(0.0, below)) * asked <= case.target)
+    return next(enough, (len(depths) - 1) if thighs else len(depths) // 2)
 
 
 def _at_depth(trial: Trial, bottom: float, depth: Depth) -> Trial:

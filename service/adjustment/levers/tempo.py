@@ -1,7 +1,7 @@
 """A slow tempo: less force at the turn of each repetition, and as much less load as the repetitions that it costs.
 
 The force at the turn falls by the factor of service.mechanics.dynamics; the repetitions are those that slow lifting was
-measured to cost. What is lifted as fast as a swing, or held, has no tempo.
+measured to cost. What is lifted as fast as a swing, carried, pushed along, or held, has no tempo.
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ def slower(case: Case) -> Iterator[Assessment]:
     if "load" not in case.levers:
         yield RuledOut(("tempo",), "tempo_alone")
         return
-    if now.hold is not None or EXERCISES[now.exercise].carry == "swung" or not _is_slower(now):
+    if not has_tempo(now) or not _is_slower(now):
         return
     slow = replace(now, tempo=_SLOW)
     heaviest = _heaviest(case, slow)
@@ -41,6 +41,12 @@ def slower(case: Case) -> Iterator[Assessment]:
         yield _with_load_for_effort(case, replace(slow, load=heaviest))
     elif not now.load:  # nothing that could come off
         yield RuledOut(("tempo",), "tempo_alone")
+
+
+def has_tempo(prescription: Prescription) -> bool:
+    """Whether a lift has a lowering and a lifting that could be done slowly."""
+    lift = EXERCISES[prescription.exercise]
+    return prescription.hold is None and lift.carry != "swung" and lift.family != "carry"
 
 
 def _is_slower(now: Prescription) -> bool:

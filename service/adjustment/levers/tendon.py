@@ -17,6 +17,7 @@ from msgspec.structs import replace
 from service.adjustment.consultation import Assessment, Case, RuledOut, Trial
 from service.adjustment.evaluation import assess, tempo_factor
 from service.adjustment.levers.load import load_for_target
+from service.adjustment.levers.tempo import has_tempo
 from service.adjustment.prescription import Prescription, body_moved, total_load
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
@@ -33,8 +34,8 @@ _HOLD_LEVERS: Final[tuple[Lever, ...]] = ("load", "sets", "tempo", "range_of_mot
 
 
 def tendon_programs(case: Case) -> Iterator[Assessment]:
-    """Heavy slow lifting and holds, where their levers are allowed and the present lift is no hold itself."""
-    if case.now.hold is not None:
+    """Heavy slow lifting and holds, where their levers are allowed and the present lift could be done slowly."""
+    if not has_tempo(case.now):
         return
     if case.levers.issuperset(_SLOW_LEVERS) and total_load(case.now, case.present.body.mass) > 0:
         yield _heavy_slow(case)

@@ -1,15 +1,15 @@
 """The present lift merely lighter: among what is shown wherever it meets the target, and how far in front.
 
 It is the simplest change. Where it hurts with the load it comes first, unless its sets are left easy, it unloads or
-another region pays for it. In the red tier of pain it comes before what adds a slow tempo, which is not the lift as it
-is known, but for tendons. The order is common practice, the places our own choice.
+another region pays for it; in the red tier of pain, where nothing is wanted but less, it always does. The order is
+common practice, the places our own choice.
 """
 
 from __future__ import annotations
 
 from typing import Final
 
-from service.adjustment.consultation import Candidate, Case
+from service.adjustment.consultation import Case
 from service.adjustment.options.ranking import faults, merely_lighter, unloads
 from service.adjustment.options.result import Outcome
 
@@ -27,20 +27,15 @@ def with_the_plain_lift(outcomes: list[Outcome], case: Case, most: int) -> list[
     plain = merely_lighter((one.candidate for one in outcomes), case)
     if plain is None:
         return outcomes
-    order = sorted(outcomes, key=lambda one: case.only_sure and _adds_a_slow_tempo(one.candidate, case))
-    own = next(one for one in order if one.candidate is plain)
-    others = [one for one in order if one is not own]
-    place = order.index(own)
-    wanted_first = not case.only_sure and any(rule.less_load_first for rule in case.rules)
-    if wanted_first and not unloads(plain) and faults(plain, case) == 0:
+    own = next(one for one in outcomes if one.candidate is plain)
+    others = [one for one in outcomes if one is not own]
+    place = outcomes.index(own)
+    wanted_first = any(rule.less_load_first for rule in case.rules)
+    if case.only_sure or (wanted_first and not unloads(plain) and faults(plain, case) == 0):
         place = 0
     if _SECOND <= _last_place(case, most) < place:
         place = _last_place(case, most)
     return [*others[:place], own, *others[place:]]
-
-
-def _adds_a_slow_tempo(candidate: Candidate, case: Case) -> bool:
-    return "tempo" in candidate.levers and candidate.trial.program is None and case.aim != "tendon"
 
 
 def _last_place(case: Case, most: int) -> int:

@@ -54,6 +54,7 @@ def ramp(case: Case, candidate: Candidate) -> Ramp | None:
         reserve = max(case.now.counted_reserve, _CHOICE.untested_reserve)
     else:
         reserve = max(_CHOICE.least_reserve, floor(new.counted_reserve))
+    reserve = min(reserve, _CHOICE.most_reserve)  # a set is stopped by a number that can be told
     return Ramp(new.load, _step(case, candidate, at_most), at_most, reserve, expected, sources)
 
 

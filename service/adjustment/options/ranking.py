@@ -15,6 +15,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable
+from operator import le
 from typing import Final, NamedTuple
 
 from service.adjustment.complaint import is_one_sided
@@ -33,6 +34,8 @@ _ORDER: Final[dict[MeetsBy, int]] = {
     "week_exposure": 4,
 }
 _MERELY_LIGHTER: Final[tuple[tuple[Lever, ...], ...]] = (("load",), ("load", "reps"))
+_FEW_CHANGES: Final = 2
+"""Changes that are made at once without a further cost [count]."""
 _DECIMALS: Final = 4
 """Decimals to which figures are compared."""
 
@@ -119,6 +122,12 @@ def _relieves(candidate: Candidate, region: Region) -> bool:
     return effect is None or effect.direction == "lower" or candidate.meets_by == "session_exposure"
 
 
+def _takes_load_off(candidate: Candidate, case: Case) -> bool:
+    """Whether the pain takes some load off beside another technique or range, which is then no choice of its own."""
+    otherwise = {"technique", "range_of_motion"}.intersection(candidate.levers)
+    return "load" in candidate.levers and bool(otherwise) and (case.pain or 0.0) > _CHOICE.load_off_above
+
+
 def unloads(candidate: Candidate) -> bool:
     """Whether so little of the training effect is kept that the option is unloading."""
     return candidate.stimulus.kept.value < _CHOICE.unloading_below
@@ -197,14 +206,14 @@ def pareto(candidates: list[Candidate], case: Case) -> list[Candidate]:
 
 
 def _beats(other: Merits, own: Merits) -> bool:
-    return other != own and all(theirs <= mine for theirs, mine in zip(other, own, strict=True))
+    return other != own and all(map(le, other, own))
 
 
 def smallest(candidates: list[Candidate], case: Case) -> list[Candidate]:
     """The candidates without those that the same lift with a lever less nearly equals in what it keeps.
 
-    The one that keeps the most stays, so that a stricter target never looks better than a milder one; and so does what
-    makes easy sets hard.
+    The one that keeps the most stays, so that a stricter target never looks better than a milder one; so does what
+    makes easy sets hard, and in the red tier, where little else is left, less of the range with less of the load off.
     """
     worth = _CHOICE.second_lever_worth
     most_kept: dict[MeetsBy, float] = {}
@@ -215,11 +224,12 @@ def smallest(candidates: list[Candidate], case: Case) -> list[Candidate]:
         kept = candidate.stimulus.kept.value
         keeps_most = kept == most_kept[candidate.meets_by]
         return any(
-            set(other.levers) < set(candidate.levers)
-            and other.prescription.exercise == candidate.prescription.exercise
+            other.prescription.exercise == candidate.prescription.exercise
             and other.meets_by == candidate.meets_by
+            and set(other.levers) < set(candidate.levers)
             and other.trial.program == candidate.trial.program
             and kept < other.stimulus.kept.value + worth
+            and not (case.only_sure and "range_of_motion" in set(candidate.levers) - set(other.levers))
             and not (keeps_most and kept > other.stimulus.kept.value)
             and faults(other, case) <= faults(candidate, case)
             and preference(other, case) >= preference(candidate, case)
@@ -239,13 +249,14 @@ def by_session(case: Case) -> bool:
     return any(rule.by_session for rule in case.rules)
 
 
-def rank_group(candidate: Candidate, case: Case) -> tuple[bool, int, int, bool]:
+RankGroup = tuple[bool, int, int, bool]
+"""Whether it unloads, its faults [count], the position of the kind [count], and whether the session grows."""
+
+
+def rank_group(candidate: Candidate, case: Case) -> RankGroup:
     """What comes before every merit: unloading last, then faults, then numbers, directions, sessions.
 
     Where it hurts with the amount, sessions that ask for less come first.
-
-    Returns:
-        Whether it unloads, its faults [count], the position of the kind [count], and whether the session grows.
     """
     exposure = candidate.exposure
     eases_session = exposure is not None and round(exposure, _DECIMALS) <= round(case.target, _DECIMALS)
@@ -263,6 +274,8 @@ def ranked(candidates: list[Candidate], case: Case) -> list[Candidate]:
     def order(candidate: Candidate) -> tuple[object, ...]:
         own = merits(candidate, case)
         cost = _CHOICE.second_lever_worth * (own.changes - 1) + _CHOICE.overshoot_cost * own.overshoot
+        if candidate.trial.program is None:
+            cost += _CHOICE.third_lever_cost * max(0, own.changes - _FEW_CHANGES - _takes_load_off(candidate, case))
         if _is_unfamiliar(candidate, case):
             cost += _CHOICE.unfamiliar_cost
         cost -= CHOICES.complaint.preference_worth * preference(candidate, case)

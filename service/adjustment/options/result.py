@@ -16,14 +16,14 @@ from service.adjustment.compared import compared_demand
 from service.adjustment.consultation import Candidate, Case
 from service.adjustment.evaluation import below_published
 from service.adjustment.options.ramp import Ramp, ramp
-from service.adjustment.options.ranking import rank_group, unloads
+from service.adjustment.options.ranking import RankGroup, rank_group, unloads
 from service.adjustment.pace import JOINTS
 from service.adjustment.region_effect import ComparedDemand
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.implements import loads_compare
-from service.vocabulary import SUMMED, Direction, Region
+from service.vocabulary import SUMMED, Direction
 
 _DECIMALS: Final = 3
 _BOTH_FEET_CARRY: Final = ("split_squat", "rear_foot_elevated_split_squat", "lunge")
@@ -39,6 +39,11 @@ class Outcome(msgspec.Struct, frozen=True, dict=True, eq=False):
 
     case: Case
     candidate: Candidate
+
+    @cached_property
+    def rank_group(self) -> RankGroup:
+        """What comes before every merit."""
+        return rank_group(self.candidate, self.case)
 
     @cached_property
     def _compared(self) -> ComparedDemand:
@@ -100,7 +105,7 @@ def _rounded(span: Interval) -> Interval:
     return Interval(*(round(end, _DECIMALS) for end in (span.value, span.low, span.high)))
 
 
-def surest_first(outcomes: list[Outcome], case: Case, most: int) -> list[Outcome]:
+def surest_first(outcomes: list[Outcome], most: int) -> list[Outcome]:
     """Ranked outcomes with those first, among their equals, whose relief does not reach to none within its interval.
 
     What unloads or has more faults comes after what does not, however sure: it is left as it is where enough comes
@@ -108,22 +113,21 @@ def surest_first(outcomes: list[Outcome], case: Case, most: int) -> list[Outcome
 
     Args:
         outcomes: the first to be tried first
-        case: the consultation
         most: options that are wanted [count]
     """
     order: list[Outcome] = []
-    for _, group in groupby(outcomes, key=lambda one: rank_group(one.candidate, case)[:2]):
+    for _, group in groupby(outcomes, key=lambda one: one.rank_group[:2]):
         equals = list(group)
-        order += sorted(equals, key=lambda one: _place(one, case)) if len(order) < most else equals
+        order += sorted(equals, key=_place) if len(order) < most else equals
     return order
 
 
-def _place(one: Outcome, case: Case) -> tuple[object, ...]:
-    return *rank_group(one.candidate, case), not _sure(one, case.region)
+def _place(one: Outcome) -> tuple[object, ...]:
+    return *one.rank_group, not _sure(one)
 
 
-def _sure(one: Outcome, region: Region) -> bool:
-    return one.candidate.meets_by in (*SUMMED, "posture") or one.direction[region] == "lower"
+def _sure(one: Outcome) -> bool:
+    return one.candidate.meets_by in (*SUMMED, "posture") or one.direction[one.case.region] == "lower"
 
 
 def hardly_loaded(case: Case, region: str) -> bool:

@@ -45,7 +45,7 @@ def candidates(case: Case) -> Iterator[Assessment]:
             continue
         fallen = why_not(case, assessment) if case.only_sure else None
         yield fallen or assessment
-        if fallen is None:
+        if fallen is None and not case.only_sure:
             yield from with_more_effort(case, assessment)
 
 

@@ -8,8 +8,9 @@ from typing import Final
 import msgspec
 
 from service.adjustment.consultation import Candidate, Case, RuledOut
+from service.adjustment.options.narrower import with_a_narrower_stance
 from service.adjustment.options.plain import with_the_plain_lift
-from service.adjustment.options.ranking import beaten, by_session, preference, rank_group, ranked
+from service.adjustment.options.ranking import beaten, by_session, preference, ranked
 from service.adjustment.options.result import Outcome, surest_first
 from service.adjustment.options.search import candidates
 from service.adjustment.options.sides import on_the_sore_side, with_a_one_sided_lift
@@ -48,9 +49,10 @@ def select(case: Case, most: int) -> Selection:
     possible = [one for one in tried if isinstance(one, Candidate)]
     order = ranked(possible, case)
     outcomes = [Outcome(case, on_the_sore_side(case, one)) for one in order]
-    all_of_them = case.sore_side is not None or case.only_sure  # what is further back may then come to be shown
-    outcomes = varied(surest_first(outcomes, case, len(order) if all_of_them else most), case)
-    outcomes = with_a_one_sided_lift(with_the_plain_lift(outcomes, case, most), case, most)
+    wanted = most if case.sore_side is None else len(order)  # a one-sided lift may be shown from further back
+    outcomes = varied(surest_first(outcomes, wanted), case)
+    outcomes = with_a_narrower_stance(with_the_plain_lift(outcomes, case, most), case)
+    outcomes = with_a_one_sided_lift(outcomes, case, most)
     return Selection(
         tuple(outcomes[:most]),
         len(order),
@@ -68,7 +70,7 @@ def varied(outcomes: list[Outcome], case: Case) -> list[Outcome]:
     times = Counter[object]()
 
     def place(one: Outcome) -> tuple[object, ...]:
-        unloads, faults, _, session_grows = rank_group(one.candidate, case)
+        unloads, faults, _, session_grows = one.rank_group
         meets_by = one.candidate.meets_by
         last = session_grows or meets_by == "week_exposure" or (meets_by == "session_exposure" and not by_session(case))
         kind = _kind_of_change(one.candidate, case)

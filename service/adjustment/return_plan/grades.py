@@ -232,7 +232,7 @@ def _usual(case: ReturnCase, prescription: Prescription) -> Technique:
         trunk_lean=demand.posture.trunk_lean,
         stance_width=demand.setup.stance.width if demand.family == "squat" else None,
         toe_out=demand.setup.stance.toe_out if demand.family == "squat" else None,
-        foot_spacing=None if split is None or split.inputs.one_foot else split.foot_spacing,
+        foot_spacing=None if split is None or split.inputs.steps_up else split.foot_spacing,
     )
 
 

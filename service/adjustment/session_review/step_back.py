@@ -97,7 +97,7 @@ def lighter_load(
         the load [kg]; None where no load is known to do it
     """
     try:
-        demand = present_demand(body, present, region)
+        demand = present_demand(body, present, sore=region)
         levers: frozenset[Lever] = frozenset({"load"})
         case = Case(demand, region, share, "maintain", levers, frozenset({present.exercise}), 7, -body.mass, down)
         return load_for_target(case, present)
@@ -137,7 +137,7 @@ def _asked(new: Prescription, present: Prescription, region: Region, body: Body 
     ratio = None
     if body is not None:
         try:
-            ratio = region_ratio(present_demand(body, present), new, region)
+            ratio = region_ratio(present_demand(body, present, sore=region), new, region)
         except Refusal:
             ratio = None
     if ratio is None and new.exercise == present.exercise:

@@ -17,7 +17,7 @@ def asked_first(complaint: Complaint) -> list[Message]:
 
 def as_told(case: Case) -> list[Message]:
     """What comes sooner or later because of how the complaint is told."""
-    said = [message(f"told_{rule.id}") for rule in case.rules if rule.prefers or rule.puts_off]
+    said = [message(f"told_{rule.id}") for rule in case.rules if rule.prefers or rule.puts_off or rule.narrower_first]
     return [*said, *([message("told_elsewhere_too", regions=list(case.also))] if case.also else [])]
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from service.adjustment.consultation import Case
 from service.adjustment.triage import Judgement, Pain
 from service.adjustment.triage import first_step as share_of_first_step
+from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
 from service.messages import Message, message
 
@@ -21,9 +22,19 @@ def first_step(case: Case, pain: Pain, judgement: Judgement, options: int) -> li
     return [
         message("region_hurts", region=case.region, pain=pain.in_session),
         *(stop_today(pain, judgement) if judgement.tier == "red" else ()),
-        message("first_step", region=case.region, target=case.target),
+        *_what_is_aimed_at(case),
         _what_then(case, judgement, options),
     ]
+
+
+def _what_is_aimed_at(case: Case) -> list[Message]:
+    """What the region is to carry, or why nothing can be said of that and what to make sure of first."""
+    region, exercise = case.region, case.now.exercise
+    if not case.hardly_asked:
+        step = message("first_step", region=region, target=case.target)
+        return [step] if case.load_relieves else [step, message("load_is_not_the_lever", region=region)]
+    code = "asks_next_to_nothing" if region in EXERCISES[exercise].regions else "not_known_to_load"
+    return [message(code, region=region, exercise=exercise), message("confirm_the_complaint", region=region)]
 
 
 def _what_then(case: Case, judgement: Judgement, options: int) -> Message:
@@ -58,8 +69,10 @@ def unchanged_rule(judgement: Judgement) -> Message:
     return message("rule_of_green_tier", **felt, green=CHOICES.adjustments.green_up_to)
 
 
-def target_rule(pain: Pain, judgement: Judgement, *, tolerated: bool) -> Message:
+def target_rule(case: Case, pain: Pain, judgement: Judgement, *, tolerated: bool) -> Message:
     """The rule that sets the target; tolerated: whether a load is stated that does not hurt."""
+    if not case.load_relieves:
+        return message("rule_beside_tolerated_load", target=share_of_first_step(judgement.tier))
     if tolerated:
         return message("rule_of_tolerated_load")
     limits, red = CHOICES.adjustments, judgement.tier == "red"

@@ -12,7 +12,7 @@ from service.adjustment.evaluation import below_published
 from service.adjustment.levers.effort import easy_by_exposure
 from service.adjustment.levers.volume import days_apart
 from service.adjustment.options.ramp import Ramp
-from service.adjustment.options.ranking import unloads
+from service.adjustment.options.ranking import is_easy, unloads
 from service.adjustment.options.result import Outcome, hardly_loaded
 from service.adjustment.options.strict import most_carried
 from service.adjustment.prescription import Prescription
@@ -64,6 +64,8 @@ def option_words(outcome: Outcome, case: Case, unit: MassUnit) -> str:
     one, shown = outcome.candidate, prescription_value(outcome.candidate.prescription, unit)
     if one.prescription.hold is not None:
         return message("in_words", prescription=shown).text
+    if outcome.ramp is None and _far(one.prescription):
+        return message("in_words_far_from_failure", prescription=shown).text
     bound = one.trial.untested or below_published(case, one.stimulus.relative_load)
     left = _left(one.prescription) if outcome.ramp is None else outcome.ramp.reserve
     code = "in_words_with_at_least" if bound or outcome.ramp is not None else "in_words_with"
@@ -81,7 +83,9 @@ def _instructions(new: Prescription, case: Case, unit: MassUnit) -> Iterator[Mes
         yield message(code, **values)
     usual = Technique() if new.exercise != now.exercise else now.technique or Technique()
     technique = new.technique or Technique()
-    for code, values in technique_instructions(technique_value(technique), technique_value(usual)):
+    for code, values in technique_instructions(
+        technique_value(technique, new.depth), technique_value(usual, now.depth)
+    ):
         yield message(code, **values)
     if technique.shin_angle is not None and technique.shin_angle != usual.shin_angle:
         yield _shins(case, new, technique, technique.shin_angle)
@@ -123,7 +127,7 @@ def _relief(outcome: Outcome, case: Case) -> Iterator[Message]:
 
 def _direction_code(outcome: Outcome, case: Case) -> str:
     effect, new = outcome.candidate.effects[case.region], outcome.candidate.prescription
-    if case.region not in EXERCISES[new.exercise].regions:
+    if case.region not in EXERCISES[new.exercise].regions and new.exercise != case.now.exercise:
         return "hardly_loads_region"
     if effect.stand_in is not None and not effect.sources:
         return "part_asks_less" if outcome.direction[case.region] == "lower" else "part_may_ask_less"
@@ -182,7 +186,9 @@ def _cost(outcome: Outcome, case: Case) -> Iterator[Message]:
     one, new = outcome.candidate, outcome.candidate.prescription
     if new.hold is None:
         yield _reserve(outcome, case)
-    if easy_by_exposure(case, one):
+    if case.only_sure and is_easy(one, case):
+        yield message("easy_at_this_pain", limit=CHOICES.adjustments.amber_up_to)
+    elif easy_by_exposure(case, one):
         yield message("easy_by_exposure", region=case.region, most=case.most_exposure)
     if one.stimulus.set_seconds is not None:
         yield message("set_lasts", seconds=duration(one.stimulus.set_seconds.value, "s"))
@@ -227,11 +233,18 @@ def _left(prescription: Prescription) -> int:
     return int(prescription.counted_reserve + 0.5)
 
 
+def _far(prescription: Prescription) -> bool:
+    """Whether so much is left in reserve that a number of it says nothing."""
+    return _left(prescription) >= CHOICES.adjustments.far_from_failure
+
+
 def _reserve(outcome: Outcome, case: Case) -> Message:
     one, left = outcome.candidate, _left(outcome.candidate.prescription)
     present = case.now.counted_reserve
     if one.trial.untested:
         return message("reserve_of_first_guess", left=CHOICES.adjustments.untested_reserve)
+    if _far(one.prescription):
+        return message("reserve_far_from_failure", least=CHOICES.adjustments.far_from_failure, present=present)
     if below_published(case, one.stimulus.relative_load):
         return message("reserve_at_least", left=left, present=present)
     if left == int(present + 0.5):

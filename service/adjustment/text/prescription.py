@@ -6,6 +6,7 @@ from typing import Any
 
 from service.adjustment.prescription import Prescription
 from service.mechanics.setups import Depth, Technique
+from service.mechanics.technique import still_seen
 from service.messages import prescription as words
 from service.units import SI, MassUnit, significant
 
@@ -44,7 +45,9 @@ def _how(prescription: Prescription) -> dict[str, Any]:
         parts["rest"] = _quantity(prescription.rest, "s")
     if prescription.depth is not None:
         parts["depth"] = _depth_value(prescription.depth)
-    if prescription.technique is not None and (technique := technique_value(prescription.technique)):
+    if prescription.technique is not None and (
+        technique := technique_value(prescription.technique, prescription.depth)
+    ):
         parts["technique"] = technique
     if prescription.cues:
         parts["cues"] = list(prescription.cues)
@@ -66,10 +69,10 @@ def _depth_value(depth: Depth) -> dict[str, Any]:
     return {"thigh_below_horizontal": _quantity(depth.thigh_below_horizontal or 0.0, "deg")}
 
 
-def technique_value(technique: Technique) -> dict[str, Any]:
+def technique_value(technique: Technique, depth: Depth | None) -> dict[str, Any]:
     """What of a technique is done otherwise than usual, as answers show it. The lifter's own limits stay with them."""
     lift, drift, shin = technique.heel_lift, technique.bar_forward_of_midfoot, technique.shin_angle
-    lean, seen = technique.trunk_lean, technique.seen
+    lean, seen = technique.trunk_lean, still_seen(technique, depth)
     if seen is not None:
         shin, lean = seen.shin_angle, seen.trunk_lean
     parts: dict[str, Any] = {

@@ -44,3 +44,10 @@ def stated_si(quantity: Mass | Length | Angle | Duration | UnsetType | None) -> 
 def stated_count(value: float | UnsetType | None) -> int | None:
     """A whole number as an integer, None where the request leaves it out or says null."""
     return None if value is None or isinstance(value, UnsetType) else int(value)
+
+
+def states(part: object, pointer: str) -> bool:
+    """Whether a part of a request states the field at a pointer into it."""
+    for step in pointer.split("/")[1:]:
+        part = getattr(part, step, None)
+    return not (part is None or isinstance(part, UnsetType))

@@ -176,20 +176,19 @@ def lifters_prescription(
             f"{prescription.reps.high} repetitions are outside the range of {relation.id}.",
             f"up to {relation.reps[1]:g} repetitions to failure",
         )
-    return replace(prescription, technique=_as_seen(prescription, technique_of(given.technique, lifter), lifter, where))
+    return replace(prescription, technique=_as_seen(prescription, given, lifter, where))
 
 
-def _as_seen(
-    prescription: domain.Prescription, technique: setups.Technique, lifter: Lifter, where: str
-) -> setups.Technique:
+def _as_seen(prescription: domain.Prescription, given: Prescription, lifter: Lifter, where: str) -> setups.Technique:
     """The technique with how the lifter departs from the rule, where the posture was seen: with this load and depth."""
+    technique = technique_of(given.technique, lifter)
     if technique.seen is None or prescription.posture is None:
         return technique
     body = body_of(lifter)
     try:
         return with_departure(body, prescription.posture, prescription.load, prescription.depth, technique)
     except Refusal as refusal:
-        raise located(refusal, where) from None
+        raise located(refusal, where, given, lifter) from None
 
 
 class _WithImplement(Protocol):

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from msgspec import UNSET, UnsetType
-
 from service.adjustment import prescription as domain
 from service.api.models.common import as_rep_range
 from service.api.models.prescription import Prescription
-from service.api.models.setup import Depth, Technique
-from service.mechanics import setups
-from service.units import Angle, Length, MassUnit, angle, duration, length, mass
+from service.api.models.shown_setup import shown_depth, shown_technique
+from service.units import MassUnit, duration, mass
 
 
 def shown(new: domain.Prescription, unit: MassUnit) -> Prescription:
@@ -26,61 +23,8 @@ def shown(new: domain.Prescription, unit: MassUnit) -> Prescription:
         hold=None if new.hold is None else duration(new.hold, "s"),
         rest=None if new.rest is None else duration(new.rest, "s"),
         days_per_week=new.days,
-        depth=_depth(new.depth),
-        technique=_technique(new.technique, new.depth),
+        depth=shown_depth(new.depth),
+        technique=shown_technique(new.technique, new.depth),
         cues=list(new.cues) or None,
         side=new.side,
     )
-
-
-def _depth(depth: setups.Depth | None) -> Depth | None:
-    if depth is None:
-        return None
-    if depth.box_height is not None:
-        return Depth(box_height=length(depth.box_height, "m"))
-    if depth.knee_flexion is not None:
-        return Depth(knee_flexion=angle(depth.knee_flexion, "deg"))
-    if depth.above_bottom is not None:
-        return Depth(above_bottom=length(depth.above_bottom, "m"))
-    return Depth(thigh_below_horizontal=angle(depth.thigh_below_horizontal or 0.0, "deg"))
-
-
-def _technique(technique: setups.Technique | None, depth: setups.Depth | None) -> Technique | None:
-    """What is done otherwise than usual; null where nothing is. The lifter's own limits stay with the lifter.
-
-    What was seen at another depth is no longer so.
-    """
-    if technique is None:
-        return None
-    seen, departure = technique.seen, technique.departure
-    if departure is not None and departure.asked != depth:
-        seen = None
-    differences = Technique(
-        heel_lift=length(technique.heel_lift, "m") if technique.heel_lift else UNSET,
-        stance=technique.stance,
-        stance_width=_length(technique.stance_width),
-        toe_out=_angle(technique.toe_out),
-        knee_over_toe=UNSET if technique.knee_over_toe else False,
-        shin_angle=_angle(technique.shin_angle if seen is None else seen.shin_angle),
-        trunk_lean=_angle(technique.trunk_lean if seen is None else seen.trunk_lean),
-        thigh_angle=UNSET if seen is None else _angle(seen.thigh_angle),
-        seen_by=UNSET if seen is None or seen.by is None else seen.by,
-        bar_forward_of_midfoot=length(technique.bar_forward_of_midfoot, "m")
-        if technique.bar_forward_of_midfoot
-        else UNSET,
-        foot_spacing=_length(technique.foot_spacing),
-        grip_width=_length(technique.grip_width),
-        shoulder_abduction=_angle(technique.shoulder_abduction),
-        bench_angle=_angle(technique.bench_angle),
-        wrist_bend=_angle(technique.wrist_bend),
-        bounce=technique.bounce or UNSET,
-    )
-    return None if differences == Technique() else differences
-
-
-def _angle(value: float | None) -> Angle | UnsetType:
-    return UNSET if value is None else angle(value, "deg")
-
-
-def _length(value: float | None) -> Length | UnsetType:
-    return UNSET if value is None else length(value, "m")

@@ -8,7 +8,7 @@ from typing import Annotated, Final, Protocol
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
-from service.api.models.base import RequestModel, stated_si
+from service.api.models.base import RequestModel, stated_si, states
 from service.api.models.lifter import Lifter, limits_of
 from service.errors import Refusal
 from service.mechanics import setups
@@ -17,6 +17,8 @@ from service.units import Angle, Length
 
 _OF_LIFTER: Final = ("/ankle_dorsiflexion", "/hip_flexion", "/hip_abduction", "/hip_external_rotation")
 """Pointers of limits that the mechanics has in the technique and requests have with the lifter."""
+_MAY_BE_MISSING: Final = ("/technique/seen_by",)
+"""What is refused for being left out."""
 
 
 class Depth(RequestModel, kw_only=True, frozen=True):
@@ -238,11 +240,17 @@ def states_other(one: Depth | Technique | None, names: Collection[str] = ()) -> 
     return any(getattr(one, name) != getattr(usual, name) for name in one.__struct_fields__ if name not in names)
 
 
-def located(refusal: Refusal, where: str) -> Refusal:
-    """A refusal of the mechanics with pointers into the setup at `where` or into the lifter."""
-    names = {"/exercise_id": f"{where}/exercise"}
-    for fault in refusal.faults:
-        limit = fault.pointer.removeprefix("/technique")
-        own = limit in _OF_LIFTER
-        names.setdefault(fault.pointer, f"/lifter{limit}" if own else where + fault.pointer)
-    return refusal.at(names)
+def located(refusal: Refusal, where: str, setup: object, lifter: Lifter | None) -> Refusal:
+    """A refusal of the mechanics at what is stated in the setup at `where` or of the lifter, else at the setup."""
+    of_lifter = {f"/technique{limit}": f"/lifter{limit}" for limit in _OF_LIFTER}
+    named = refusal.at({"/exercise_id": "/exercise"} | of_lifter)
+
+    def is_stated(pointer: str) -> bool:
+        if pointer.startswith("/lifter/"):
+            return states(lifter, pointer.removeprefix("/lifter"))
+        return pointer in _MAY_BE_MISSING or states(setup, pointer)
+
+    found = named.where_stated(is_stated, "")
+    return found.at(
+        {fault.pointer: where + fault.pointer for fault in found.faults if not fault.pointer.startswith("/lifter/")}
+    )

@@ -42,7 +42,7 @@ def split_stance_answer(demand: Demand, lead_share: Interval | None) -> SplitSta
     return SplitStanceAnswer(
         trunk_lean=angle(stance.trunk_lean, "deg"),
         shin_angle=angle(stance.shin_angle, "deg"),
-        foot_spacing=None if stance.inputs.one_foot else length(stance.foot_spacing, "m"),
+        foot_spacing=None if stance.inputs.steps_up else length(stance.foot_spacing, "m"),
         lead_share=estimate(lead_share, OF_ONE),
         trail_share=round(1.0 - stance.lead_share, 6),
         published_share=published.mean,

@@ -8,7 +8,7 @@ from service.adjustment.prescription import Prescription, total_load
 from service.adjustment.present import peak_moments, present_demand
 from service.adjustment.return_plan.plan import Step
 from service.adjustment.return_plan.problem import ReturnCase
-from service.adjustment.sore_region import check_comparable, check_loaded, check_measurable
+from service.adjustment.sore_region import check_loaded, check_measurable
 from service.adjustment.text.return_plan import trial_messages
 from service.api.models.base import ResponseModel
 from service.api.models.gym import GymLoads, check_held
@@ -50,7 +50,6 @@ def way_back(
     loads: what can be loaded; step: largest rise in a week, of the original's demand; tolerated: load of the original lift [kg]; adjusted_name: of the field with the adjusted prescription.
     Raises Refusal with pointers into the request.
     """
-    check_loaded(original.exercise, region, "region")
     body = body_of(lifter)
     end = lifters_prescription(original, lifter, "/original")
     start = _completed(lifters_prescription(adjusted, lifter, f"/{adjusted_name}", as_basis=False), end)
@@ -61,14 +60,15 @@ def way_back(
             "0",
         )
     try:
-        present = present_demand(body, end, region)
+        present = present_demand(body, end, sore=region)
     except Refusal as refusal:
-        raise located(refusal, "/original") from None
+        raise located(refusal, "/original", original, lifter) from None
     try:
-        peak_moments(body, start)
+        peak_moments(body, present.as_lifted(start))
     except Refusal as refusal:
-        raise located(refusal, f"/{adjusted_name}") from None
-    check_comparable(present, region, "region")
+        raise located(refusal, f"/{adjusted_name}", adjusted, lifter) from None
+    if start.exercise != end.exercise:
+        check_loaded(end.exercise, region, "region")
     check_measurable(present, start, region, adjusted_name)
     check_held(loads, end, original.load.unit, "original")
     check_held(loads, start, adjusted.load.unit, adjusted_name)

@@ -8,7 +8,7 @@ average; from one repetition to another the ratio differs by more.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Literal
+from typing import Final, Literal
 
 from msgspec import Struct
 
@@ -46,7 +46,8 @@ class Comparison(Struct, frozen=True, gc=False):
     difference: Difference
 
 
-_ITSELF = Comparison(Ratio(exactly(1.0), exactly(1.0)), "no_clear_difference")
+ITSELF: Final = Comparison(Ratio(exactly(1.0), exactly(1.0)), "no_clear_difference")
+"""The reference against itself."""
 _ITSELF_UNCERTAIN = Comparison(None, "no_clear_difference")
 
 
@@ -80,8 +81,10 @@ def compare(
 def _wider(one: UncertainDemand, other: UncertainDemand, verdict: Difference) -> Difference | None:
     """The verdict that the width of a stance is not enough for, None where one is no wider stance of the same squat."""
     wide, narrow = one.demand.setup, other.demand.setup
-    wider = wide.stance.width > narrow.stance.width + _UNSEEN_WIDTH
-    return verdict if wider and wide.exercise == narrow.exercise else None
+    width, other_width = wide.stance.width, narrow.stance.width
+    if width is None or other_width is None or wide.exercise != narrow.exercise:
+        return None
+    return verdict if width > other_width + _UNSEEN_WIDTH else None
 
 
 def at_pace(comparison: Comparison, pace: Interval) -> Comparison:
@@ -114,7 +117,7 @@ def compared(value: float, changes: Changes, base: float, base_changes: Changes,
     """
     certain = is_certain(base, base_changes)
     if changes is base_changes:
-        return _ITSELF if certain else _ITSELF_UNCERTAIN
+        return ITSELF if certain else _ITSELF_UNCERTAIN
     if certain and (base > 0.0 or value < 0.0):
         ratio = ratio_of_two(value, changes, base, base_changes, same_exercise=same_exercise)
         return Comparison(ratio, _verdict(ratio.on_average, 1.0))

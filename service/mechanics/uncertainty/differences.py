@@ -1,17 +1,12 @@
 """Changes of a pull with each uncertain input, by solving it again with the input moved down and up.
 
 A pull closes between floor and hands, where derivatives would be long and the curvature counts: both sides are kept.
-
-Where a light load would let the lifter tip backward, the shoulder goes further ahead until the foot is stood on. Some
-lifters are at that limit and others are not, and no input decides it alone. So each is moved with the limit left out,
-and what leaning further adds goes with the balance point as far as lifters are expected to be at the limit: for a
-normal balance point, the mean and the slope of what is below the limit (statistical linearisation).
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import acos, cos, erf, exp, pi, radians, sqrt
+from math import acos, cos, radians
 from operator import attrgetter, neg, sub
 from typing import Final
 
@@ -27,17 +22,18 @@ from service.mechanics.body_variants import length_spread, mass_above_range, of_
 from service.mechanics.closure import Pull
 from service.mechanics.demand import Demand
 from service.mechanics.depth import Depth
+from service.mechanics.pull_setups import pull_setup
 from service.mechanics.pulls import for_body, posture_of_pull
-from service.mechanics.setups import Setup, pull_setup
+from service.mechanics.setups import Setup
 from service.mechanics.statics import Solution, statics_of
 from service.mechanics.uncertainty.derivatives import RESULTS
-from service.mechanics.uncertainty.intervals import MEAN_SIZE, Changes
-from service.mechanics.uncertainty.scopes import Columns, Sides, changes_by_columns, columns_of
+from service.mechanics.uncertainty.intervals import Changes
+from service.mechanics.uncertainty.leaning_further import AGAIN, leaning_further
+from service.mechanics.uncertainty.scopes import Sides, changes_by_columns, columns_of
 
 _PULL = POSTURES.pull
 _LEAN_ERROR = radians(CHOICES.spine.stated_lean_error)
 _LEAN_SCATTER = radians(CHOICES.spine.repeated_lean)
-_LOWEST_BALANCE = POSTURES.limits.balance.low
 _ABDUCTION = radians(POSTURES.spread.abduction.value)
 _OF_EXERCISE = {
     "shoulder_ahead": _PULL.shoulder_ahead,
@@ -63,10 +59,6 @@ _IN_PLACE = frozenset({"lumbosacral_level", "above_mass"})
 """What leaves the posture as it is."""
 _EVEN = frozenset({"shank", "foot", "arm", "lumbosacral_level"})
 """What moves the results so nearly in proportion that one side stands for both."""
-_HARDLY_ANY = 1e-3
-"""Part of lifters at the limit below which it is left out [1]."""
-_AGAIN = "again_"
-"""Begins the names of what differs from one repetition to the next."""
 
 
 def changes_of_pull(demand: Demand, depth: Depth | None) -> list[Changes]:
@@ -81,7 +73,7 @@ def changes_of_pull(demand: Demand, depth: Depth | None) -> list[Changes]:
     repeated = {"shin_angle": rule.shin_angle.within / rule.shin_of_lifter, **_REPEATED}
     columns = {name: columns_of(down, up) for name, (down, up) in pull_differences(demand, depth).items()}
     if "shoulder_ahead" in columns:
-        columns = _leaning_further(columns, _balance_of(demand), own, repeated)
+        columns = leaning_further(columns, _balance_of(demand), own, repeated)
     if "leaning_further" in columns:
         repeated = {}
     changes = changes_by_columns(
@@ -89,7 +81,7 @@ def changes_of_pull(demand: Demand, depth: Depth | None) -> list[Changes]:
         (*_OF_EXERCISE, "abduction", "leaning_further"),
         own,
         repeated,
-        of_repetition=[name for name in columns if name.startswith(_AGAIN)],
+        of_repetition=[name for name in columns if name.startswith(AGAIN)],
         of_setup=("trunk_lean",),
     )
     return changes[:-1]  # the last are those of the balance point
@@ -169,48 +161,6 @@ def _balance_of(demand: Demand) -> float:
     return posture.balance_x / (pull.body.foot * pull.leg_projection)
 
 
-def _leaning_further(
-    columns: dict[str, Columns], balance: float, own: dict[str, float], repeated: dict[str, float]
-) -> dict[str, Columns]:
-    """The same where lifters who would tip backward lean further.
-
-    Args:
-        columns: by input, the last of each the balance point in foot lengths
-        balance: balance point without leaning further, in foot lengths [1]
-        own: as of changes_by_sides [1]
-        repeated: as of changes_by_sides [1]
-    """
-    spread = sqrt(
-        sum(
-            even[-1] ** 2 * (1.0 + own.get(name, 0.0) ** 2 + repeated.get(name, 0.0) ** 2)
-            for name, (even, _) in columns.items()
-        )
-    )
-    below = (_LOWEST_BALANCE - balance) / spread
-    at_limit, density = (1.0 + erf(below / sqrt(2.0))) / 2.0, exp(-below * below / 2.0) / sqrt(2.0 * pi)
-    if at_limit < _HARDLY_ANY:
-        return columns
-    ahead, _ = columns["shoulder_ahead"]
-    per_balance = [change / ahead[-1] for change in ahead]
-    beyond = spread * (density + below * at_limit - max(0.0, below)) / MEAN_SIZE
-
-    def leaning(both: Columns, part: float, factor: float = 1.0) -> Columns:
-        """Changes where a part of lifters leans further, times a factor."""
-        even, uneven = (
-            [factor * change - taken * slope for change, slope in zip(column, per_balance, strict=True)]
-            for column, taken in ((one, factor * part * one[-1]) for one in both)
-        )
-        return even, uneven
-
-    found = {name: leaning(both, at_limit) for name, both in columns.items()}
-    found["leaning_further"] = columns_of(*[[beyond * slope for slope in per_balance]] * 2)
-    for name, factor in repeated.items():  # a lifter's repetitions are nearly all at the limit, or none of them
-        if name in columns:
-            found[f"{_AGAIN}{name}"] = leaning(columns[name], 0.0, factor * sqrt(1.0 - at_limit))
-            found[f"{_AGAIN}{name}_leaning"] = leaning(columns[name], 1.0, factor * sqrt(at_limit))
-    return found
-
-
 def turns_in_the_air(demand: Demand, depth: Depth | None) -> bool:
     """Whether neither floor nor block nor the lifter's hips end the way down."""
     on_something = POSTURE_RULES[demand.exercise].grip_height is not None and (
@@ -230,11 +180,12 @@ def sided(down: Results | None, up: Results | None) -> Sides | None:
         None where neither can be had
     """
     if down is None:
-        return None if up is None else (_opposite(up), up)
-    return (down, _opposite(down)) if up is None else (down, up)
+        return None if up is None else (opposite(up), up)
+    return (down, opposite(down)) if up is None else (down, up)
 
 
-def _opposite(results: Results) -> Results:
+def opposite(results: Results) -> Results:
+    """The changes of an input moved the other way by which it does the opposite."""
     return tuple(map(neg, results))
 
 
@@ -252,12 +203,12 @@ def _moves(demand: Demand, pull: Pull) -> Iterator[tuple[str, Pull, Pull]]:
         yield "shin_angle", replace(pull, shin_angle=back), replace(pull, shin_angle=forth)
     else:
         within = POSTURE_RULES[demand.exercise].shin_angle.within
-        yield f"{_AGAIN}shin_angle", *_both_ways(pull, "shin_angle", within)
+        yield f"{AGAIN}shin_angle", *_both_ways(pull, "shin_angle", within)
     if pull.lean is None:
         yield "shoulder_ahead", *_both_ways(pull, "ahead", _PULL.shoulder_ahead.between * scale)
     else:
         yield "trunk_lean", *_both_ways(pull, "lean", _LEAN_ERROR)
-        yield f"{_AGAIN}trunk_lean", *_both_ways(pull, "lean", _LEAN_SCATTER)
+        yield f"{AGAIN}trunk_lean", *_both_ways(pull, "lean", _LEAN_SCATTER)
     yield "shoulder_drop", *_both_ways(pull, "lowered", _PULL.shoulder_drop.between * scale)
     if pull.line_x is None:
         yield "shin_to_front", *_both_ways(pull, "shin_to_bar", _PULL.shin_to_front.between * scale)

@@ -31,6 +31,7 @@ from service.mechanics.stance import SAGITTAL
 from service.mechanics.uncertainty.depth_derivatives import is_stopped
 from service.mechanics.uncertainty.derivatives import NIL, RESULTS, of_spine, plus, times
 from service.mechanics.uncertainty.differences import SEEN_ANGLES, changes_of_pull
+from service.mechanics.uncertainty.hinge_changes import changes_of_hinge
 from service.mechanics.uncertainty.inputs import InputSteps
 from service.mechanics.uncertainty.intervals import UNMOVED, Changes, Parts, changes_of, interval_of, parts_of
 from service.mechanics.uncertainty.scopes import EVEN, changes_of_columns
@@ -151,6 +152,8 @@ def with_uncertainty(demand: Demand, depth: Depth | None) -> UncertainDemand:
     lead_share = None
     if demand.family == "pull":
         changes = dict(zip(_ROWS, changes_of_pull(demand, depth), strict=False))
+    elif demand.family == "hinge":
+        changes = dict(zip(_ROWS, changes_of_hinge(demand, depth), strict=False))
     elif demand.family == "split":
         moved = list(moved_stances(demand, depth))
         changes = dict(zip(_ROWS, changes_of_split(demand, depth, moved), strict=False))
@@ -269,7 +272,7 @@ def _room(demand: Demand) -> float:
 def _shape_error(demand: Demand) -> float:
     """How far the way forward of this lifter's shin may differ from the usual one at the bottom [rad]."""
     setup = demand.setup
-    if setup.family == "hinge" or not setup.shape_at_bottom:
+    if not setup.shape_at_bottom:
         return 0.0
     return setup.shin_angle * shin_shape_spread(setup.thigh_angle) / setup.shape_at_bottom
 

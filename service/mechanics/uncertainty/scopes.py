@@ -28,6 +28,8 @@ UNEVEN: Final = ("shin_angle", "above_mass")
 LIFTER: Final = (*EVEN, *UNEVEN)
 """Inputs of the lifter in the order of their even parts; the uneven parts of UNEVEN follow, then those of EVEN."""
 
+_OF_LIFTER: Final = frozenset(LIFTER)
+
 Sides = tuple[Sequence[float], Sequence[float]]
 """Changes of every result with an input moved down and moved up."""
 
@@ -105,7 +107,7 @@ def changes_by_columns(
     own, repeated = own or {}, repeated or {}
     unmoved = [0.0] * len(next(iter(columns.values()))[0])
     not_moved = (unmoved, unmoved)
-    named = {*LIFTER, *of_exercise, *of_setup, *of_repetition}
+    named = _OF_LIFTER.union(of_exercise, of_setup, of_repetition)
 
     def both(names: Iterable[str]) -> list[Sequence[float]]:
         return [part for name in names for part in columns.get(name, not_moved)]

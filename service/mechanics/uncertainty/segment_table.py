@@ -5,11 +5,11 @@ from __future__ import annotations
 from service.errors import Refusal
 from service.mechanics.body import Body
 from service.mechanics.body_variants import of_sex
-from service.mechanics.demand import JOINTS, Demand
+from service.mechanics.demand import Demand
 from service.mechanics.depth import Depth
 from service.mechanics.peaks import MOMENTS
 from service.mechanics.setups import resolve_setup
-from service.mechanics.statics import statics_of
+from service.mechanics.statics import Solution, statics_of
 from service.mechanics.uncertainty.depth_derivatives import is_stated
 from service.mechanics.uncertainty.derivatives import NIL, Deviation, plus, times
 
@@ -42,12 +42,16 @@ def _with_table(demand: Demand, depth: Depth | None, body: Body) -> Deviation | 
             setup = resolve_setup(body, demand.exercise, demand.load, depth=depth, technique=demand.technique)
         statics = statics_of(body, setup)
         deepest = statics.at(setup.thigh_angle)
-        angles = [demand.peaks[joint].thigh_angle for joint in JOINTS]
-        ankle, knee, hip, spine = (deepest if angle == bottom else statics.at(angle) for angle in angles)
+
+        def at_peak(joint: str) -> Solution:
+            angle = demand.peaks[joint].thigh_angle
+            return deepest if angle == bottom else statics.at(angle)
+
+        knee, hip, spine = at_peak("knee"), at_peak("hip"), at_peak("lumbosacral")
     except Refusal:
         return None
     return (
-        ankle.ankle,
+        deepest.ankle,
         knee.knee,
         hip.hip,
         hip.hip_adductor,

@@ -2,7 +2,7 @@
 
 These are the sensitivity coefficients of the law of propagation of uncertainty (JCGM 100:2008, 5.1): the derivatives of
 the statics, each times the step by which its input is moved. Where depth follows from a box or from the knee, inputs
-also move the bottom. Pulls are not among them: service.mechanics.uncertainty.differences.
+also move the bottom. Squats alone: the other families are solved again with each input moved.
 """
 
 from __future__ import annotations
@@ -228,7 +228,7 @@ def _shin_on_the_way(demand: Demand, thigh_angle: float) -> ShinSlopes:
 
 
 def _follows_depth(demand: Demand) -> bool:
-    return demand.family != "hinge" and demand.technique.shin_angle is None
+    return demand.technique.shin_angle is None
 
 
 def _limit_step(demand: Demand, steps: InputSteps) -> float:

@@ -22,7 +22,7 @@ from service.mechanics.body_variants import mass_above_range
 from service.mechanics.spinal_setups import load_at_lean, load_path
 from service.mechanics.spine import ARM, SpineLoad, muscle_balance
 from service.mechanics.uncertainty.comparison import Comparison, at_pace, compared
-from service.mechanics.uncertainty.differences import bodies_moved
+from service.mechanics.uncertainty.differences import bodies_moved, opposite
 from service.mechanics.uncertainty.intervals import Changes, changes_of, combined, parts_of
 from service.mechanics.uncertainty.propagation import UncertainDemand, Variant
 from service.mechanics.uncertainty.scopes import LIFTER, UNEVEN, Sides, changes_by_sides
@@ -39,6 +39,10 @@ _RESIDUAL: Final = POSTURES.defaults.trunk_residual.in_radians().between
 _BAR: Final = POSTURES.spread.bar_anterior.value
 _MASS: Final = LIFTER.index("above_mass")
 _UNEVEN_MASS: Final = len(LIFTER) + UNEVEN.index("above_mass")
+
+
+_IN_PROPORTION: Final = frozenset({"lumbosacral_level"})
+"""Inputs of the body that move a load at a known lean in exact proportion, so that one side stands for both."""
 
 
 class UncertainSpine(Struct, frozen=True, gc=False):
@@ -142,15 +146,16 @@ def of_lean(body: Body, exercise: Exercise, load: float, lean: float, lean_from:
     def change(moved: tuple[float, ...]) -> tuple[float, ...]:
         return tuple(map(sub, moved, nominal))
 
-    sides: dict[str, Sides] = {
-        name: (change(results(down)), change(results(up))) for name, down, up in bodies_moved(body, limbs=False)
-    }
+    sides: dict[str, Sides] = {}
+    for name, down, up in bodies_moved(body, limbs=False):
+        above = change(results(up))
+        sides[name] = (opposite(above) if name in _IN_PROPORTION else change(results(down))), above
     # the trunk's line is more upright than it is seen where the spine curves forward
     for name, step in (("trunk_residual", -_RESIDUAL), ("lean", error), ("lean_again", _SCATTER)):
         sides[name] = change(results(body, tilt=-step)), change(results(body, tilt=step))
     if exercise.carry == "trunk":
-        ahead = _BAR * body.stature / BAR_REFERENCE_STATURE
-        sides["bar_anterior"] = change(results(body, ahead=-ahead)), change(results(body, ahead=ahead))
+        further = change(results(body, ahead=_BAR * body.stature / BAR_REFERENCE_STATURE))
+        sides["bar_anterior"] = opposite(further), further
     own = ("lean", "bar_anterior") if lean_from == "assumed" else ("bar_anterior",)
     of_setup = ("lean",) if lean_from == "stated" else ()
     moment, compression, shear = changes_by_sides(sides, own, of_setup=of_setup, of_repetition=("lean_again",))

@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from math import sqrt
 
 from service.intervals import Interval
-from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, SHIN_OF_EXERCISE, Distribution
+from service.knowledge.posture_figures import Distribution
+from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, SHIN_OF_EXERCISE
 from service.mechanics.demand import Demand
 from service.mechanics.depth import Depth
 from service.mechanics.seen import spread_of_depth

@@ -14,7 +14,8 @@ from typing import Final
 from msgspec.structs import replace
 
 from service.errors import Refusal
-from service.knowledge.posture_rules import POSTURES, Distribution
+from service.knowledge.posture_figures import Distribution
+from service.knowledge.posture_rules import POSTURES
 from service.mechanics.body import Body
 from service.mechanics.demand import Demand
 from service.mechanics.depth import Depth
@@ -23,6 +24,7 @@ from service.mechanics.setups import Setup
 from service.mechanics.split_inputs import SplitLift, leg_length
 from service.mechanics.split_stance import SplitStance, in_equilibrium
 from service.mechanics.statics import statics_of
+from service.mechanics.step_up import hardest, risen_of
 from service.mechanics.supports import QUANTITIES, Quantity, SplitInputs
 from service.mechanics.uncertainty.depth_derivatives import is_stated
 from service.mechanics.uncertainty.differences import Results, bodies_moved, results_of, sided
@@ -49,7 +51,7 @@ def split_differences(demand: Demand, moved: Iterable[MovedStance]) -> dict[str,
         by input, as of moved_stances
     """
     seen = demand.technique.seen is not None
-    nominal = results_of(demand.bottom, demand.setup.thigh_angle if seen else None)
+    nominal = results_of(hardest(demand.bottom, risen_of(demand.statics)), demand.setup.thigh_angle if seen else None)
     nominal = (*nominal, demand.lead_share) if seen else nominal
     still = ((0.0,) * len(nominal),) * 2
 
@@ -90,7 +92,7 @@ def moved_stances(demand: Demand, depth: Depth | None) -> Iterator[MovedStance]:
         else:
             yield name, solved(down), solved(up)
     for index, (name, stated) in enumerate(zip(QUANTITIES, split.inputs.stated, strict=True)):
-        if lift.rule.one_foot and name == "foot_spacing":
+        if lift.rule.steps_up and name == "foot_spacing":
             continue
         if stated is None:
             moved = lift.rule.shin_of_lifter / lift.rule.shin_angle.between if name == "shin_angle" else 1.0
@@ -127,8 +129,9 @@ def _results(setup: Setup, split: SplitStance, *, seen: bool) -> Results:
         trunk_lean=split.trunk_lean,
         split=split,
     )
-    bottom = statics_of(inputs.body, moved).at(inputs.thigh_angle)
-    return (*results_of(bottom, inputs.thigh_angle), split.lead_share) if seen else results_of(bottom)
+    statics = statics_of(inputs.body, moved)
+    hard = hardest(statics.at(inputs.thigh_angle), risen_of(statics))
+    return (*results_of(hard, inputs.thigh_angle), split.lead_share) if seen else results_of(hard)
 
 
 def _shifted(inputs: SplitInputs, quantity: int, deviations: float) -> SplitInputs:

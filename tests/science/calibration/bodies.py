@@ -20,17 +20,21 @@ from numpy.random import Generator
 from service.errors import Refusal
 from service.knowledge.anthropometry import BODY
 from service.knowledge.dynamics import LIFTS
-from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, Distribution
+from service.knowledge.posture_figures import Distribution
+from service.knowledge.posture_rules import POSTURE_RULES, POSTURES
 from service.mechanics.balance import BAR_REFERENCE_STATURE
 from service.mechanics.body import GRAVITY, Body
 from service.mechanics.body_variants import length_spread, of_sex
 from service.mechanics.depth import Depth
-from service.mechanics.posture import shin_shape_spread
-from service.mechanics.setups import Setup, pull_setup, resolve_setup
+from service.mechanics.hinges import legs_of_hinge
+from service.mechanics.posture import shin_shape, shin_shape_spread
+from service.mechanics.pull_setups import pull_setup
+from service.mechanics.setups import Setup, resolve_setup
 from service.mechanics.spine import ARM
 from service.mechanics.split_stance import in_equilibrium
 from service.mechanics.stance import STEEPEST, Feet, Stance, stance_at, stance_of_squat
 from service.mechanics.statics import Solution, statics_of
+from service.mechanics.step_up import risen_of
 from service.mechanics.supports import QUANTITIES
 from service.mechanics.technique import Technique
 
@@ -104,6 +108,8 @@ class DrawnLifter:
         try:
             if family == "pull":
                 return self._pull(question)
+            if family == "hinge":
+                return self._hinge(question)
             return self._split(question) if family == "split" else self._squat(question)
         except Refusal:
             return None
@@ -130,7 +136,7 @@ class DrawnLifter:
             shin = self._shin(exercise)
             if rule.shin_angle.slope:  # the share of the maximum is not stated
                 shin += self._deviation("slope", radians(POSTURES.defaults.slope_unknown.value), 0.0, exercise)
-            if rule.family != "hinge" and setup.shape_at_bottom:
+            if setup.shape_at_bottom:
                 course = setup.shin_angle / setup.shape_at_bottom * shin_shape_spread(setup.thigh_angle)
                 shin += self._deviation("course", course, 0.0, exercise)
             if question.technique.ankle_dorsiflexion is None:
@@ -155,6 +161,32 @@ class DrawnLifter:
         way = [statics.at(float(setup.thigh_angle + part * (np.pi / 2 - setup.thigh_angle))) for part in WAY]
         seen = self._deviation("residual", RESIDUAL.between, RESIDUAL.within)
         return self._truth(way, setup, seen)
+
+    def _hinge(self, question: Question) -> Truth:
+        exercise, body, rule = question.exercise, self.body, POSTURE_RULES[question.exercise]
+        setup = resolve_setup(body, exercise, question.load, depth=question.depth, technique=question.technique)
+        assert rule.trunk_lean is not None
+        lean = self._deviation("lean", *_spreads(rule.trunk_lean), exercise)
+        depth = self._deviation("depth", DEPTH.between, DEPTH.within)
+        carry = replace(setup.carry, anterior=setup.carry.anterior + self._bar(setup, exercise))
+        balance = setup.balance + self._deviation("balance", *_spreads(rule.balance or POSTURES.defaults.balance))
+        shin, thigh = legs_of_hinge(
+            body,
+            rule,
+            question.load,
+            balance,
+            carry,
+            shin_angle=None,
+            shin_limit=setup.shin_limit,
+            depth=None,
+            further=(lean, self._shin(exercise), depth),
+        )
+        moved = replace(
+            setup, carry=carry, balance=balance, shin_angle=shin, thigh_angle=thigh, shape_at_bottom=shin_shape(thigh)
+        )
+        statics = statics_of(body, moved)
+        way = [statics.at(float(thigh + part * (np.pi / 2 - thigh))) for part in WAY]
+        return self._truth(way, moved, 0.0)
 
     def _pull(self, question: Question) -> Truth:
         exercise, body, spread = question.exercise, self.body, POSTURES.pull
@@ -204,7 +236,7 @@ class DrawnLifter:
         usual = list(inputs.usual)
         for index, name in enumerate(QUANTITIES):
             one = getattr(rule, name)
-            if one is None or (rule.one_foot and name == "foot_spacing"):
+            if one is None or (rule.steps_up and name == "foot_spacing"):
                 continue
             habit = self._shin(exercise) if name == "shin_angle" else self._deviation(name, *_spreads(one), exercise)
             usual[index] = usual[index].moved(habit / one.between)
@@ -219,7 +251,13 @@ class DrawnLifter:
             trunk_lean=split.trunk_lean,
             split=split,
         )
-        return self._truth([statics_of(self.body, setup).at(setup.thigh_angle)], setup, 0.0)
+        statics = statics_of(self.body, setup)
+        risen = risen_of(statics)
+        way, up = [statics.at(setup.thigh_angle)], [0.0]
+        if risen is not None:  # a step-up whose lead foot has come to bear everything
+            way.append(risen.solution)
+            up.append((risen.stance.inputs.thigh_angle - setup.thigh_angle) / (np.pi / 2 - setup.thigh_angle))
+        return self._truth(way, setup, 0.0, np.array(up))
 
     def _bar(self, setup: Setup, exercise: str) -> float:
         if setup.carry.kind != "trunk":
@@ -233,7 +271,7 @@ class DrawnLifter:
     def _stance(self, setup: Setup, technique: Technique) -> Stance:
         """The legs over feet that stay where they are, the thighs turned out as this lifter does."""
         stance = setup.stance
-        if stance.follows is None:
+        if stance.follows is None or stance.width is None:
             return stance
         feet = Feet(stance.width, stance.toe_out, stance.toe_out if technique.knee_over_toe else 0.0)
         shin = min(setup.shin_angle, setup.shin_limit)
@@ -245,11 +283,11 @@ class DrawnLifter:
         shank = asin(max(-1.0, min(1.0, stance.shank_aside + aside / (self.body.shank * sin(shin)))))
         return stance_at(stance.width, stance.toe_out, shank, thigh, follows="shank")
 
-    def _truth(self, way: Sequence[Solution], setup: Setup, seen: float) -> Truth:
+    def _truth(self, way: Sequence[Solution], setup: Setup, seen: float, parts: np.ndarray | None = None) -> Truth:
         at_hip, hardest = (max(way, key=lambda one: getattr(one, joint)) for joint in ("hip", "lumbosacral"))
         weight = GRAVITY * (self.body.above_mass + (0.0 if setup.carry.kind == "pelvis" else setup.load))
         return Truth(
-            way[0].ankle,
+            _largest([one.ankle for one in way]),
             _largest([one.knee for one in way]),
             at_hip.hip,
             at_hip.hip_adductor,
@@ -260,19 +298,19 @@ class DrawnLifter:
             0.5 if setup.split is None else setup.split.lead_share,
             degrees(way[0].shin_angle),
             degrees(setup.thigh_angle),
-            self._turning(way, setup),
+            self._turning(way, setup, WAY[: len(way)] if parts is None else parts),
         )
 
-    def _turning(self, way: Sequence[Solution], setup: Setup) -> Turning:
+    def _turning(self, way: Sequence[Solution], setup: Setup, parts: np.ndarray) -> Turning:
         """Moments grow with the force, which falls as half a sine with the height of the hip."""
         usual = LIFTS[setup.exercise].usual
         excess = max(0.0, usual.value + self.turn * usual.sd - 1.0)
-        lowest, parts = sin(setup.thigh_angle), WAY if len(way) > 1 else WAY[:1]
+        lowest = sin(setup.thigh_angle)
         up = (np.sin(setup.thigh_angle + parts * (np.pi / 2 - setup.thigh_angle)) - lowest) / (1.0 - lowest)
         force = 1.0 + excess * np.maximum(0.0, np.cos(np.pi * up))
         at_hip, factor = max(zip(way, force, strict=True), key=lambda one: one[0].hip * one[1])
         return Turning(
-            way[0].ankle * force[0],
+            _largest([one.ankle * more for one, more in zip(way, force, strict=True)]),
             _largest([one.knee * more for one, more in zip(way, force, strict=True)]),
             at_hip.hip * factor,
             at_hip.hip_adductor * factor,

@@ -14,6 +14,8 @@ from tests.science.calibration.repetitions import Coverage
 
 STATED: Final = "68 %"
 AT_LEAST: Final = "at least"
+SEEN: Final = ", seen"
+"""Ends the estimates for which so few lifters are drawn that their joints are no answers of their own."""
 BOUNDS: Final = (0.60, 0.76)
 """Of the coverage of an estimate whose interval states 68 %."""
 BOUNDS_OF_PARTS: Final = (0.60, 0.82)
@@ -25,7 +27,6 @@ AT_A_LIMIT: Final = (
     "deadlift_conventional",
     "deadlift_sumo",
     "block_pull",
-    "step_up",
     "pull_up",
     "chin_up",
     "lat_pulldown",
@@ -33,9 +34,9 @@ AT_A_LIMIT: Final = (
     "barbell_row",
 )
 """Pulls in which many lifters stand where they would tip backward, at one balance point: what follows from it alone
-(ankle, knee) is that of the limit for all of them, which no interval of one standard deviation describes. So do
-step-ups, whose shin and lean end at their span over one foot. In pulls of the arm what moves the hand moves the part of
-the way at which a moment is largest, at a straight or a folded arm: the largest only grows, whichever way it moves."""
+(ankle, knee) is that of the limit for all of them, which no interval of one standard deviation describes. In pulls of
+the arm what moves the hand moves the part of the way at which a moment is largest, at a straight or a folded arm: the
+largest only grows, whichever way it moves."""
 BOUNDS_AT_A_LIMIT: Final = (0.55, 0.90)
 MOSTLY: Final = 0.05
 """Part of answers with an end that `interval` names, from which a coverage is at least the stated one and no less."""
@@ -48,6 +49,7 @@ class Slice(msgspec.Struct, frozen=True):
         estimate: operation and field
         part: what its cells have in common
         answers: lifters who were answered [count]
+        joints: results of one lifter among them, which fail together where each asks a question of their own [count]
         coverage: how often the intervals held [1]
         below: how often what they are about lay below [1]
         above: how often it lay above [1]
@@ -59,6 +61,7 @@ class Slice(msgspec.Struct, frozen=True):
     estimate: str
     part: str
     answers: int
+    joints: int
     coverage: float
     below: float
     above: float
@@ -72,7 +75,8 @@ class Slice(msgspec.Struct, frozen=True):
         lowest, highest = BOUNDS_OF_PARTS if self.part else BOUNDS
         if any(lift in self.part for lift in AT_A_LIMIT):
             lowest, highest = BOUNDS_AT_A_LIMIT
-        chance = 2 * sqrt(self.coverage * (1 - self.coverage) / self.answers) if self.part else 0.0
+        lifters = self.answers / self.joints if self.estimate.endswith(SEEN) else self.answers
+        chance = 2 * sqrt(self.coverage * (1 - self.coverage) / lifters) if self.part else 0.0
         may_exceed = self.at_least or self.part.endswith(NEAR_NIL)
         return lowest <= self.coverage + chance and (may_exceed or self.coverage - chance <= highest)
 
@@ -114,6 +118,7 @@ def _slice(part: str, cells: Sequence[Coverage]) -> Slice:
         cells[0].estimate,
         part,
         sum(len(cell.below) for cell in cells),
+        len({cell.reserve for cell in cells}),
         1 - below - above,
         below,
         above,

@@ -18,7 +18,6 @@ TOLERANCE: Final = 1e-3  # of shown and rounded numbers
 NO_MORE: Final = (
     0.005  # of the original's: back to a lighter load the repetitions that were done with it may make up for it
 )
-LIFT_NO_LONGER_LOADS_IT: Final = "adjustments /complaint/region"
 NO_LIGHTER_THAN_TOLERATED: Final = "adjustments /complaint/tolerated/load"
 
 
@@ -44,7 +43,7 @@ def refusals(course: Episode) -> Iterator[str]:
             visit(0, "adjustments", {**asked, "prescription": prescription}),
         ):
             for line in one.refusal:
-                if not line.startswith((LIFT_NO_LONGER_LOADS_IT, NO_LIGHTER_THAN_TOLERATED)):
+                if not line.startswith(NO_LIGHTER_THAN_TOLERATED):
                     yield f"{course.case.name}, {prescription['exercise']}: {line}"
 
 

@@ -67,6 +67,7 @@ def _of_an_option(asked: Asked) -> Iterator[Callable[[Json], object]]:
     yield from (_set("prescription", "load", to={"value": load, "unit": "kg"}) for load in (0, 1000))
     yield lambda option: option["prescription"].update(load=asked.request["prescription"]["load"], assistance=None)
     yield from (_set("prescription", "sets", to=sets) for sets in (1, 10))
+    yield _set("prescription", "reps", to={"low": 30, "high": 30})
     yield from (_set("program", to=program) for program in ("heavy_slow", None))
     yield from (_set("stimulus", "reps_in_reserve", to=reserve) for reserve in (0, 12))
     yield from (_set("stimulus", "kept", "value", to=value) for value in (0.1, 1.0))
@@ -79,4 +80,8 @@ def _of_an_option(asked: Asked) -> Iterator[Callable[[Json], object]]:
     yield _set("why", to=[])
 
 
-_TECHNIQUES: Final = (("heel_lift", {"value": 0.02, "unit": "m"}), ("stance", "wide"))
+_TECHNIQUES: Final = (
+    ("heel_lift", {"value": 0.02, "unit": "m"}),
+    ("foot_spacing", {"value": 1.1, "unit": "m"}),
+    ("stance", "wide"),
+)

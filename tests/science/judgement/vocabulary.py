@@ -160,6 +160,26 @@ def _merely_lighter_after_a_stop(asked: Asked, option: Json) -> bool:
     return plain and "easy_set" in option["cautions"] and "stop_today" in _messages(asked.answer)
 
 
+def _stopped(asked: Asked) -> bool:
+    """Whether the lift is stopped for today."""
+    return "stop_today" in _messages(asked.answer)
+
+
+def _adds(asked: Asked, option: Json) -> bool:
+    new, now = option["prescription"], asked.request["prescription"]
+    amounts = [(one["sets"], one["reps"]["high"], one.get("days_per_week") or 0) for one in (new, now)]
+    return any(after > before for after, before in zip(*amounts, strict=True))
+
+
+def _done_otherwise(option: Json) -> bool:
+    return not {"tempo", "technique", "rest"}.isdisjoint(option["levers"])
+
+
+def _grows_above(asked: Asked, option: Json, most: int) -> bool:
+    reps, now = (one["prescription"]["reps"]["high"] for one in (option, asked.request))
+    return bool(reps > max(most, now))
+
+
 def _technique(option: Json) -> Json:
     return dict(option["prescription"].get("technique", {}))
 
@@ -212,6 +232,10 @@ _CLAUSES: Final = _sentences(
     ),
     (r"asks more of the sore region", lambda asked, option: _asks_more(option, asked.region)),
     (r"raises another region by more than (\d+) %", _raises_another),
+    (r"adds repetitions, sets or days after a stop", lambda asked, option: _stopped(asked) and _adds(asked, option)),
+    (r"changes tempo or technique after a stop", lambda asked, option: _stopped(asked) and _done_otherwise(option)),
+    (r"grows to more than (\d+) repetitions", lambda asked, option, most: _grows_above(asked, option, int(most))),
+    (r"moves the feet", lambda _, option: "foot_spacing" in _technique(option)),
     (r"raises the heels", lambda _, option: bool(_technique(option).get("heel_lift"))),
     (r"widens the stance", lambda _, option: _technique(option).get("stance") == "wide"),
     (r"is not merely lighter after a stop", lambda asked, option: not _merely_lighter_after_a_stop(asked, option)),

@@ -100,7 +100,7 @@ def test_moments_of_a_split_stance_are_those_of_the_simulator(split_stances: lis
     tree = whole_body()
     worst = max(largest_difference(tree, moments_in_split_stance, case, case.body) for case in split_stances)
     assert worst < TOLERANCE
-    on_one_foot = {case.demand.setup.split.inputs.one_foot for case in split_stances if case.demand.setup.split}
+    on_one_foot = {case.demand.setup.split.inputs.steps_up for case in split_stances if case.demand.setup.split}
     assert on_one_foot == {False, True}
 
 

@@ -44,9 +44,13 @@ def adjusted(
 
 
 def start(present: str, new: str, load: float, region: str) -> Answered:
-    """The option that puts another lift in the place of the present one, with repetitions to go with its load."""
+    """The option that puts another lift in the place of the present one, with repetitions to go with its load.
+
+    The present lift is excluded: beside it, a start that keeps little of the training effect would not be shown.
+    """
     levers = ["variation", "equipment", "range_of_motion", "exercise", "reps", "sets"]
-    answer = adjusted(present, load, region, constraints={"exercises": [new], "levers": levers}, aim="muscle_size")
+    constraints = {"exercises": [new], "levers": levers, "exclude": [present]}
+    answer = adjusted(present, load, region, constraints=constraints, aim="muscle_size")
     started = [one for one in answer.options if one.prescription.exercise == new]
     return min(started, key=lambda one: len(one.levers))
 

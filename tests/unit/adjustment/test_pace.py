@@ -12,7 +12,6 @@ from service.adjustment.compared import compared_demand
 from service.adjustment.consultation import Candidate, Trial
 from service.adjustment.demand import region_ratio
 from service.adjustment.evaluation import assess
-from service.adjustment.pace import paces_of
 from service.adjustment.prescription import Prescription
 from service.adjustment.present import present_demand
 from service.errors import Refusal
@@ -67,7 +66,8 @@ def way_back(original: dict[str, Any], adjusted: dict[str, Any]) -> Answered:
 def test_at_one_pace_the_ratio_has_no_part_of_it() -> None:
     for pace in ({}, {"tempo": SLOW}, {"tempo": "2-0-X-0"}, {"technique": Technique(bounce=True)}):
         assert ratio(prescribed(**pace), prescribed(load=80.0, **pace)) == ratio(prescribed(), prescribed(load=80.0))
-        assert not paces_of(BODY, prescribed(**pace), prescribed("front_squat", 60.0, **pace), None)
+        present = present_demand(BODY, prescribed(**pace))
+        assert not present.setup_of(prescribed("front_squat", 60.0, **pace)).paces
 
 
 @pytest.mark.parametrize("region", ["knee", "hip", "low_back", "ankle"])

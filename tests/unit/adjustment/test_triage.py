@@ -27,7 +27,7 @@ def test_no_sign_asks_for_no_referral() -> None:
 
 
 def test_all_signs_are_there() -> None:
-    assert len(SIGNS) == 72
+    assert len(SIGNS) == 74
     assert sorted(urgency.rank for urgency in URGENCIES.values()) == [1, 2, 3, 4]
 
 

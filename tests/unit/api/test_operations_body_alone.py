@@ -48,20 +48,7 @@ def tried(answer: Answered) -> list[str]:
     return [one.tried.text for group in answer.ruled_out for one in group.trials if one.tried]
 
 
-# without a load the lifter would tip over from as low as a good morning goes
-TIPPING: Final = ("good_morning",)
-BALANCED: Final = [lift for lift in STANDING if lift not in TIPPING]
-
-
-@pytest.mark.parametrize("exercise", TIPPING)
-def test_where_the_body_alone_would_tip_what_would_balance_is_said(exercise: str) -> None:
-    setups = [{"label": "alone", "exercise": exercise, "load": quantity(0, "kg")}]
-    (fault,) = faults("joint-demand", {"lifter": LIFTER, "setups": setups})
-    assert fault.pointer == "/setups/0/depth"
-    assert "less depth" in str(fault.allowed)
-
-
-@pytest.mark.parametrize("exercise", BALANCED)
+@pytest.mark.parametrize("exercise", STANDING)
 def test_adjustments_of_the_body_alone(exercise: str) -> None:
     for region, aim in product(EXERCISES[exercise].regions, AIMS):
         request = in_full(consultation(exercise, region, aim))
@@ -133,7 +120,7 @@ def test_session_review_leaves_out_what_nothing_can_be_taken_off(exercise: str) 
     assert answer.why[-1].code == "nothing_sure_of_the_lift"
 
 
-@pytest.mark.parametrize("exercise", BALANCED)
+@pytest.mark.parametrize("exercise", STANDING)
 def test_joints_and_spine_carry_the_body_alone(exercise: str) -> None:
     setups = [
         {"label": "alone", "exercise": exercise, "load": quantity(0, "kg")},

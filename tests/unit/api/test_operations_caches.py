@@ -67,6 +67,7 @@ BY_IDS: Final[dict[str, int]] = {
     "service.knowledge.substitutions.directions": LIFTS**2,
     "service.knowledge.substitutions.ratio_between": LIFTS**2,
     "service.mechanics.arm.segments.arm_fractions": 3,
+    "service.mechanics.assumptions._from_stature": 15,  # which of the four lengths were not measured
     "service.mechanics.body.segment_fractions": 3,
     "service.mechanics.pulls.shoulder_ahead": LIFTS,
     "service.training.load_repetition.curves_for": LIFTS,

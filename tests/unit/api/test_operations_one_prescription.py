@@ -26,9 +26,6 @@ Shown: TypeAlias = dict[str, Any]
 PAIN_FREE: Final = {"pain_in_session": 0, "pain_next_morning": 0}
 SORE: Final = {"pain_in_session": 7, "pain_next_morning": 3}
 REASONS: Final = {
-    "adjustments": {
-        "/complaint/region": r"is not known to load|asks next to nothing",  # the option has taken all of it off
-    },
     "rep-targets": {
         "/exercise": r"how much of body mass it moves is not published",
         "/current/reps/high": r"are outside the range of",

@@ -12,8 +12,10 @@ from service.errors import Refusal
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES
 from service.mechanics.body import Body, build_body
 from service.mechanics.demand import Demand, setup_demand
+from service.mechanics.pull_setups import pull_setup
 from service.mechanics.pulls import shoulder_ahead
-from service.mechanics.setups import Depth, Technique, pull_setup
+from service.mechanics.seen import Seen
+from service.mechanics.setups import Depth, Technique
 from service.mechanics.statics import Solution, statics_of
 
 PULLS = sorted(name for name, rule in POSTURE_RULES.items() if rule.family == "pull")
@@ -185,3 +187,58 @@ def test_the_hip_limit_of_a_lifter_raises_the_grip() -> None:
     assert degrees(limited.posture.hip_flexion) == pytest.approx(80.0, abs=1e-4)
     assert limited.posture.load_point.y > free.posture.load_point.y
     assert free.posture.thigh_angle < pi / 2
+
+
+people = st.builds(
+    lambda stature, index, sex: build_body(index * stature**2, stature, sex),
+    st.floats(1.5, 2.0),
+    st.floats(18.0, 35.0),
+    st.sampled_from(["female", "male", None]),
+)
+"""Of a body mass index of 18 to 35 kg/m²."""
+IN_THE_AIR = sorted(name for name in PULLS if POSTURE_RULES[name].grip_height is None)
+
+
+@given(body=people, exercise=st.sampled_from(IN_THE_AIR), ratio=st.floats(0.2, 2.0))
+def test_a_hinge_that_is_more_upright_turns_higher_and_spares_back_and_hip(
+    body: Body, exercise: str, ratio: float
+) -> None:
+    """The knee stays bent as it is; the thigh does not go down for the hands to come as low as ever."""
+    usual = pulled(body, exercise, ratio * body.mass)
+    before = usual
+    for degrees_less in (0.0, 8.0, 16.0, 24.0):
+        lean = Technique(trunk_lean=usual.trunk_lean - radians(degrees_less))
+        upright = setup_demand(body, exercise, ratio * body.mass, None, lean)
+        assert upright.posture.knee_flexion == pytest.approx(usual.posture.knee_flexion, abs=1e-6)
+        assert upright.setup.balance == pytest.approx(usual.setup.balance, abs=1e-6)
+        if degrees_less:
+            assert upright.posture.load_point.y > before.posture.load_point.y
+            for joint in ("hip", "lumbosacral"):
+                assert upright.peaks[joint].moment < before.peaks[joint].moment
+        else:
+            assert upright.posture.load_point.y == pytest.approx(usual.posture.load_point.y, abs=1e-6)
+        before = upright
+
+
+def test_a_hinge_turns_no_higher_than_its_stated_depth_or_hip_limit_says() -> None:
+    stated = Technique(trunk_lean=radians(50.0))
+    deep = setup_demand(STANDARD, "romanian_deadlift", 60.0, Depth(thigh_below_horizontal=radians(-60.0)), stated)
+    assert degrees(deep.posture.thigh_angle) == pytest.approx(60.0, abs=1e-6)
+    limited = Technique(trunk_lean=radians(60.0), hip_flexion=radians(75.0))
+    high = setup_demand(STANDARD, "romanian_deadlift", 60.0, None, limited)
+    assert high.limited_by == ("hip_flexion",)
+    assert degrees(high.posture.hip_flexion) == pytest.approx(75.0, abs=1e-6)
+
+
+@pytest.mark.parametrize("exercise", ["romanian_deadlift", "good_morning"])
+def test_a_hinge_seen_more_upright_asks_less_of_back_and_hip(exercise: str) -> None:
+    usual = setup_demand(STANDARD, exercise, 60.0)
+    before = usual
+    for less in (6.0, 12.0, 18.0):
+        seen = Seen(shin_angle=None, trunk_lean=usual.trunk_lean - radians(less), thigh_angle=None, by="phone_video")
+        upright = setup_demand(STANDARD, exercise, 60.0, None, Technique(seen=seen))
+        assert upright.trunk_lean < before.trunk_lean
+        assert upright.posture.knee_flexion == pytest.approx(usual.posture.knee_flexion, abs=radians(3.0))
+        for joint in ("hip", "lumbosacral"):
+            assert upright.peaks[joint].moment < before.peaks[joint].moment
+        before = upright

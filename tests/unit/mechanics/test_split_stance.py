@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import acos, atan2, cos, degrees, hypot, pi, radians, sin
 
 import pytest
@@ -11,10 +12,11 @@ from msgspec.structs import replace
 
 from service.errors import Refusal
 from service.knowledge.posture_rules import EXERCISE_RULES
-from service.mechanics.body import Body, build_body
+from service.mechanics.body import GRAVITY, Body, build_body
 from service.mechanics.demand import Demand, setup_demand
 from service.mechanics.setups import Depth, Technique
 from service.mechanics.split_stance import SplitStance, in_equilibrium
+from service.mechanics.step_up import risen_of
 from service.mechanics.supports import QUANTITIES, supports_of
 
 LIFTER = build_body(80.0, 1.78, "male")
@@ -134,16 +136,56 @@ def test_a_trail_leg_with_its_knee_bent_to_the_floor_changes_the_share_by_less_t
     assert abs(change) < rule.within
 
 
-def test_a_step_up_stands_on_the_lead_foot_as_far_as_it_can() -> None:
-    heavy = split_of(setup_demand(LIFTER, "step_up", 130.0))
-    light = split_of(setup_demand(LIFTER, "step_up", 0.0))
-    rule = EXERCISE_RULES["step_up"]
-    assert rule.trunk_lean is not None
-    assert heavy.lead_share == 1.0
-    assert heavy.free == ("trunk_lean", "shin_angle")
-    assert light.lead_share < 0.9  # the trail foot pushes what no posture could bring over the lead foot
-    assert light.trunk_lean == pytest.approx(rule.trunk_lean.high)
-    assert light.misfit > 2.0
+@given(body=bodies, ratio=ratios, dumbbells=st.booleans())
+def test_a_step_up_is_held_as_lifters_hold_it(body: Body, ratio: float, dumbbells: bool) -> None:  # noqa: FBT001
+    exercise = "step_up/dumbbells" if dumbbells else "step_up"
+    split = split_of(setup_demand(body, exercise, ratio * body.mass))
+    assert 20.0 < degrees(split.trunk_lean) < 32.0
+    assert 15.0 < degrees(split.shin_angle) < 30.0
+    assert 0.4 < split.lead_share < 0.75
+    assert split.free == ("trunk_lean", "shin_angle", "lead_share")
+    assert split.misfit < 2.0
+    inside = [one.low < value < one.high for one, value in zip(split.inputs.usual, values(split), strict=True)]
+    assert [inside[index] for index in (0, 1, 3)] == [True] * 3
+
+
+@given(body=bodies, ratio=st.floats(0.0, 1.5), dumbbells=st.booleans())
+def test_a_higher_box_never_asks_less_of_knee_and_hip(body: Body, ratio: float, dumbbells: bool) -> None:  # noqa: FBT001
+    exercise = "step_up/dumbbells" if dumbbells else "step_up"
+    boxes = [part * body.stature for part in (0.06, 0.10, 0.14, 0.18, 0.22, 0.25, 0.28)]
+    asked = [setup_demand(body, exercise, ratio * body.mass, Depth(box_height=box)).peaks for box in boxes]
+    for lower, higher in pairwise(asked):
+        for joint in ("knee", "hip", "lumbosacral"):
+            assert higher[joint].moment >= lower[joint].moment
+
+
+@given(body=bodies, ratio=ratios)
+def test_the_lead_knee_of_a_step_up_is_asked_for_most_where_the_lead_foot_has_come_to_bear_everything(
+    body: Body, ratio: float
+) -> None:
+    demand = setup_demand(body, "step_up", ratio * body.mass)
+    risen = risen_of(demand.statics)
+    assert risen is not None
+    stance, start = risen.stance, split_of(demand)
+    assert (stance.trunk_lean, stance.shin_angle, stance.lead_share) == (start.trunk_lean, start.shin_angle, 1.0)
+    there = supports_of(stance.inputs)
+    assert there.moment(stance.trunk_lean, stance.shin_angle, stance.foot_spacing, 1.0) == pytest.approx(0, abs=1e-9)
+    assert demand.peaks["knee"].thigh_angle == stance.inputs.thigh_angle > start.inputs.thigh_angle
+    weight = GRAVITY * (body.mass * (1 - (body.feet_mass / 2 / body.mass)) + demand.load)
+    ahead = body.shank * sin(start.shin_angle) + body.ankle_from_heel - stance.inputs.balance * body.foot
+    of_shank = GRAVITY * body.shanks_mass / 2 * body.shank_centre * body.shank * sin(start.shin_angle)
+    of_foot = GRAVITY * body.feet_mass / 2 * (body.feet_centre - stance.inputs.balance) * body.foot
+    assert demand.peaks["knee"].moment == pytest.approx(weight * ahead - of_shank + of_foot, rel=1e-9)
+    assert demand.peaks["hip"].moment == pytest.approx(demand.moments.hip, rel=1e-9)
+
+
+def test_without_a_push_a_step_up_leans_over_the_lead_foot_and_asks_more() -> None:
+    usual = setup_demand(LIFTER, "step_up", 40.0)
+    strict = setup_demand(LIFTER, "step_up", 40.0, None, Technique(lead_share=1.0))
+    assert degrees(strict.trunk_lean) > 35.0
+    assert strict.trunk_lean > usual.trunk_lean
+    for joint in ("knee", "hip", "lumbosacral"):
+        assert strict.peaks[joint].moment > usual.peaks[joint].moment
 
 
 @pytest.mark.parametrize(

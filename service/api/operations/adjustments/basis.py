@@ -41,6 +41,12 @@ _ASSUMED: Final = tuple(
 _CAVEATS: Final = frozenset({"lean_disputed", "slow_tempo_rough", "heavy_slow_from_memory", "reserve_is_a_bound"})
 """Cautions of options that say how far figures are known, and nothing of what to do."""
 _ARM_SOURCES: Final = ("larsen_2021a", "gordon_2014", "shoulder_isokinetic_1985", "schoenfeld_2011")
+_OF_THE_LIFT: Final = frozenset({"heel_lift_ankle_not_stated", "wide_stance_knee", "load_before_chest"})
+"""Cautions of the model that say what to mind in doing the lift, and so go with every answer."""
+_SAID_AS_REASONS: Final = frozenset(
+    {"relief_uncertain", "session_exposure_only", "week_exposure_only", "session_exposure_rises"}
+)
+"""Cautions of options whose words the reasons of the same option have already."""
 _GENERAL_SOURCES: Final = ("de_leva_1996", "winter_2009", "nuzzo_2024", "thomee_1997", "statics", "design_choice")
 
 
@@ -122,8 +128,9 @@ def cautions_of_consultation(
         of_options: codes that its options name
         full: with what the model takes for granted
     """
-    propagated = consultation.case.present.uncertain is not None
-    specific: list[str | Message] = []
+    uncertain = consultation.case.present.uncertain
+    propagated = uncertain is not None
+    specific: list[str | Message] = [] if uncertain is None else [*uncertain.demand.of_seen]
     if consultation.judgement.tier == "red":
         specific.append(message("moderate_pain", limit=CHOICES.adjustments.amber_up_to))
     specific.append("half_load_no_pain")
@@ -133,6 +140,10 @@ def cautions_of_consultation(
         specific.append("directions_not_numbers")
     elif full:
         specific.append("posture_is_a_rule")
+    if uncertain is not None:
+        specific += [code for code in uncertain.cautions if code in _OF_THE_LIFT]
+    if consultation.case.now.pace.bounce_taken_away:
+        specific.append("pause_takes_bounce_away")
     if given.reps_in_reserve is None:
         specific.append(message("reserve_assumed", reserve=CHOICES.effort.assumed_reserve))
     if not propagated and describes_setup(given):
@@ -144,6 +155,9 @@ def cautions_of_consultation(
 
 
 def cautions_of_option(option: Outcome, case: Case, *, full: bool) -> list[str]:
-    """The codes of an option's cautions; full: with the caveats of the model and of what was measured."""
+    """The codes of an option's cautions; full: with the caveats of the model, and with what its reasons say as well."""
     codes = [*other_side(option, case), *option.caution_codes]
-    return [*option.model_cautions, *codes] if full else [code for code in codes if code not in _CAVEATS]
+    if full:
+        return [*option.model_cautions, *codes]
+    of_lift = [code for code in option.model_cautions if code in _OF_THE_LIFT]
+    return [*of_lift, *(code for code in codes if code not in _CAVEATS | _SAID_AS_REASONS)]

@@ -54,7 +54,7 @@ def _sheet(request: Adjustments, consultation: Consultation) -> str:
     body, region = case.present.body, REGIONS[case.region].name.lower()
     outcomes = consultation.selection.outcomes
     tolerated = not omitted(request.complaint.tolerated)
-    rule = target_rule(consultation.pain, consultation.judgement, tolerated=tolerated)
+    rule = target_rule(case, consultation.pain, consultation.judgement, tolerated=tolerated)
     present = Present(
         sheet_title(case.now.exercise, case.region, len(outcomes)).text,
         prescription_words(case.now, unit),

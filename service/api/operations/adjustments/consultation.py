@@ -16,7 +16,6 @@ from service.adjustment.meanwhile import meanwhile
 from service.adjustment.options.selection import Selection, select
 from service.adjustment.prescription import Prescription
 from service.adjustment.present import Present, present_demand
-from service.adjustment.sore_region import check_comparable, check_loaded
 from service.adjustment.triage import Judgement, Pain, Stop, first_step, judged, stop_before_planning
 from service.api.models.base import omitted, or_default, stated, stated_count, stated_si
 from service.api.models.clearance import circumstances_of
@@ -97,7 +96,6 @@ def consult(request: Adjustments) -> Verdict:
     told, judgement = told_of(complaint), judged_of(complaint)
     if judgement.tier == "pause":
         return Paused(judgement, _meanwhile(request))
-    check_loaded(request.prescription.exercise, complaint.region, "complaint/region")
     if judgement.tier == "green" and omitted(complaint.tolerated):
         return NoChange(judgement)
     case = case_of(request, told, judgement)
@@ -155,20 +153,20 @@ def case_of(request: Adjustments, told: Complaint, judgement: Judgement) -> Case
     now = lifters_prescription(request.prescription, request.lifter)
     region, limits = told.region, or_default(request.constraints, Constraints())
     try:
-        present = present_demand(body, now, region, *told.also, *limits.spare)
+        present = present_demand(body, now, *told.also, *limits.spare, sore=region)
     except Refusal as refusal:
-        raise located(refusal, "/prescription") from None
-    check_comparable(present, region, "complaint/region")
+        raise located(refusal, "/prescription", request.prescription, request.lifter) from None
     unit = request.prescription.load.unit
     loads = _loads(limits, unit)
     check_not_above(loads, now, unit, "prescription")
     loads = with_usual_racks(loads, now)
     implements = _implements(loads, now.exercise)
     lightest = stated_si(limits.lightest_load) or 0.0
+    of_tolerated = _tolerated_ratio(request, present)
     return Case(
         present,
         region,
-        _target_ratio(request, present, judgement, lightest),
+        _target_ratio(request, present, judgement, of_tolerated, lightest),
         request.aim,
         frozenset(or_default(limits.levers, LEVERS)),
         _allowed(limits, implements),
@@ -178,13 +176,14 @@ def case_of(request: Adjustments, told: Complaint, judgement: Judgement) -> Case
         now.exercise in limits.exclude or not loads.holds(now),
         {exercise: implement for exercise, implement in implements.items() if implement is not None},
         judgement.pain,
-        CHOICES.adjustments.most_session_exposure["red" if judgement.tier == "red" else "amber"],
+        CHOICES.adjustments.most_session_exposure,
         frozenset((*limits.spare, *told.also)),
         told.also,
         told.sore_side,
         told.rules(now.exercise),
         () if now.exercise in limits.exclude else loads.others_for(now),
         only_sure=judgement.tier == "red",
+        load_relieves=of_tolerated is None or of_tolerated < 1.0,
     )
 
 
@@ -209,27 +208,40 @@ def _most_days(limits: Constraints, now: Prescription) -> int:
     return most
 
 
-def _target_ratio(request: Adjustments, present: Present, judgement: Judgement, lightest: float) -> float:
-    """The share to which the demand is brought: of the tolerated load, else by the pain; not below the lightest load's."""
-    tolerated = stated(request.complaint.tolerated)
-    if tolerated is None:
-        target = first_step(judgement.tier)
-    else:
-        load = load_on(present.prescription.exercise, tolerated.load, "/complaint/tolerated/load")
-        if load >= present.prescription.load:
-            raise Refusal.one(
-                "complaint/tolerated/load",
-                "The tolerated load must be lighter than the prescribed one.",
-                "less than prescription/load",
-            )
-        target = _ratio_at(request, present, load, "/complaint/tolerated/load")
+def _target_ratio(
+    request: Adjustments, present: Present, judgement: Judgement, tolerated: float | None, lightest: float
+) -> float:
+    """The share to which the demand is brought [1]: of the tolerated load, else by the pain; not below the lightest load's.
+
+    A lift near its maximum is done in another posture, so that less load may ask a region for more: then neither load
+    says how much is to come off.
+
+    tolerated: demand with the tolerated load [1], None where none is told; lightest: load below which none is tried [kg].
+    """
+    target = first_step(judgement.tier) if tolerated is None or tolerated >= 1.0 else tolerated
     if not lightest:
         return target
     if lightest >= present.prescription.load:
         raise Refusal.one(
             "constraints/lightest_load", "Nothing lighter than now would be left to try.", "less than prescription/load"
         )
-    return max(target, _ratio_at(request, present, lightest, "/constraints/lightest_load"))
+    least = _ratio_at(request, present, lightest, "/constraints/lightest_load")
+    return target if least >= 1.0 else max(target, least)
+
+
+def _tolerated_ratio(request: Adjustments, present: Present) -> float | None:
+    """Demand of the sore region with the tolerated load against the present [1], None where no load is told."""
+    tolerated = stated(request.complaint.tolerated)
+    if tolerated is None:
+        return None
+    load = load_on(present.prescription.exercise, tolerated.load, "/complaint/tolerated/load")
+    if load >= present.prescription.load:
+        raise Refusal.one(
+            "complaint/tolerated/load",
+            "The tolerated load must be lighter than the prescribed one.",
+            "less than prescription/load",
+        )
+    return _ratio_at(request, present, load, "/complaint/tolerated/load")
 
 
 def _ratio_at(request: Adjustments, present: Present, load: float, pointer: str) -> float:

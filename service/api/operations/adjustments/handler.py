@@ -74,7 +74,7 @@ def _answer(request: Adjustments, consultation: Consultation) -> AdjustmentsAnsw
     pain, judgement = consultation.pain, consultation.judgement
     full = not omitted(request.detail)
     options = [option(rank, one, case, unit, full=full) for rank, one in enumerate(selection.outcomes, 1)]
-    rule = target_rule(pain, judgement, tolerated=not omitted(request.complaint.tolerated))
+    rule = target_rule(case, pain, judgement, tolerated=not omitted(request.complaint.tolerated))
     return AdjustmentsAnswer(
         decision="adjust",
         tier=judgement.tier,

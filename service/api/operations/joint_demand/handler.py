@@ -31,14 +31,14 @@ from service.api.operations.joint_demand.models import (
 )
 from service.api.operations.joint_demand.solving import SolvedSetup, setup_does_not_enter, solved
 from service.errors import Refusal
-from service.intervals import Interval
+from service.intervals import Interval, exactly
 from service.knowledge.observations import findings, published_ratio
 from service.mechanics.demand import Demand
 from service.mechanics.dynamics import AT_TURN, Met, product
 from service.mechanics.frontal import frontal_moments
 from service.mechanics.lift_demand import ARM_JOINTS, JOINTS, Joint
 from service.mechanics.stance import SAGITTAL
-from service.mechanics.uncertainty.comparison import Comparison
+from service.mechanics.uncertainty.comparison import ITSELF, Comparison
 from service.mechanics.uncertainty.propagation import UncertainDemand
 from service.messages import message
 from service.units import Mass, angle, length, mass, si
@@ -53,6 +53,8 @@ SOURCES: Final = [
     "fieller_1954",
     "achermann_2025",
     "lake_displacement",
+    "escamilla_2001b",
+    "larsen_2021b",
     "design_choice",
 ]
 SOURCES_OF_ARM: Final = [
@@ -62,6 +64,8 @@ SOURCES_OF_ARM: Final = [
     "mier_2014",
     "shoulder_isokinetic_1985",
 ]
+OF_MOVED: Final = OF_ONE + WITH_TURN
+_AS_ITSELF: Final = estimate(exactly(1.0), ONE_TO_ONE)
 GENERAL: Final = cautions("not_workplace_limits")
 UNUSED_SETUP: Final = (message("setup_does_not_enter"),)
 
@@ -85,9 +89,11 @@ def joint_demand(request: JointDemand) -> JointDemandAnswer:
     arms = any(setup.demand.arm for setup in setups)
     backs = any(setup.demand.back for setup in setups)
     planar = bool(modelled) or not arms
+    if any(setup.pace.pace.bounce_taken_away for setup in setups):
+        codes["pause_takes_bounce_away"] = None
     return JointDemandAnswer(
         reference=request.setups[0].label,
-        setups=[_answer(setup, setups[0], request) for setup in setups],
+        setups=[_answer(setup, setups[0], request, f"setups/{index}") for index, setup in enumerate(setups)],
         basis=Basis(
             method=message("method_sagittal_chain" if planar else "method_arm"),
             sources=[*SOURCES, *(SOURCES_OF_ARM if arms else ())],
@@ -116,12 +122,11 @@ def _total(setup: JointSetup, body_mass: Mass) -> float:
     return si(setup.load) + body_moved(setup.exercise, si(body_mass)) - (stated_si(setup.assistance) or 0.0)
 
 
-def _answer(solution: SolvedSetup, reference: SolvedSetup, request: JointDemand) -> JointSetupAnswer:
+def _answer(solution: SolvedSetup, reference: SolvedSetup, request: JointDemand, where: str) -> JointSetupAnswer:
     setup, legs, arm = solution.request, solution.demand.legs, solution.demand.arm
     first = reference.request.exercise
     ratio = None if setup.exercise == first else published_ratio(first, setup.exercise)
     total = _total(setup, request.lifter.body_mass)
-    where = f"setups/{request.setups.index(setup)}"
     if total <= 0 and lifts_the_body(setup.exercise):
         raise Refusal.one(f"{where}/assistance", "Nothing would be left to lift.", "less than body mass and load")
     if total <= 0 and not may_be_unloaded(setup.exercise):
@@ -218,7 +223,7 @@ def _turned_out(demand: Demand) -> LegsTurnedOut | None:
         return estimate(Interval(without, min(without, with_force), max(without, with_force)), LATERAL_FORCE, unit)
 
     return LegsTurnedOut(
-        stance_width=length(stance.width, "m") if stance.width else None,
+        stance_width=None if stance.width is None else length(stance.width, "m"),
         toe_out=angle(stance.toe_out, "deg"),
         shank=angle(stance.shank, "deg"),
         thigh=angle(stance.thigh, "deg"),
@@ -234,6 +239,8 @@ def _ratios(against: Mapping[Joint, Comparison]) -> JointRatios:
 
 
 def _ratio(joint: Joint, comparison: Comparison) -> Estimate | None:
+    if comparison is ITSELF:
+        return _AS_ITSELF
     return None if comparison.ratio is None else estimate(comparison.ratio.one, _meaning(joint, ONE_TO_ONE))
 
 

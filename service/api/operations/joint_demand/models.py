@@ -169,7 +169,7 @@ LATERAL_FORCE: Final = "without a lateral floor force, and with the one that emp
 class LegsTurnedOut(ResponseModel, kw_only=True, frozen=True):
     """How far the legs are turned out at the bottom, angles about the vertical from straight ahead; thigh mixes a clinician's abduction and rotation.
 
-    stance_width is null in pulls, whose rule has the feet's angle and no width. Their moments to the side, per leg, are open to a lateral floor force that no lifter feels, inward where positive; knee_out_of_plane pushes the knee inward where positive.
+    stance_width of a sumo pull is the published one in proportion to stature (escamilla_2000) and enters no moment: there the thigh follows the foot. Their moments to the side, per leg, are open to a lateral floor force that no lifter feels, inward where positive; knee_out_of_plane pushes the knee inward where positive.
     """
 
     stance_width: Length | None

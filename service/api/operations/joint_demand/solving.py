@@ -97,4 +97,4 @@ def _demand(setup: JointSetup, request: JointDemand, body: Body, where: str) -> 
     try:
         return lift_demand(body, setup.exercise, setup.implement, load, depth_of(setup.depth), technique)
     except Refusal as refusal:
-        raise located(refusal, f"/{where}") from None
+        raise located(refusal, f"/{where}", setup, request.lifter) from None

@@ -7,7 +7,7 @@ from typing import Final
 import msgspec
 from msgspec.structs import replace
 
-from service.api.models.base import stated, stated_si
+from service.api.models.base import stated, stated_si, states
 from service.api.models.common import OF_ONE, Basis, cautions, estimate
 from service.api.models.lifter import body_of, limits_of
 from service.api.models.split_stance import SplitStanceAnswer, split_stance_answer
@@ -127,7 +127,7 @@ def _share_in_posture(request: LegDistribution, posture: SplitPosture) -> LeadSh
     try:
         demand = setup_demand(body, rule, si(request.load), depth, technique)
     except Refusal as refusal:
-        raise refusal.at(_POINTERS) from None
+        raise refusal.at(_POINTERS).where_stated(lambda pointer: states(request, pointer), "/posture") from None
     share = lead_share_interval(demand, depth, moved_stances(demand, depth))
     stance = split_stance_answer(demand, share)
     return LeadShare(share, OF_ONE, "statics", demand.assumptions, demand.remarks, stance)

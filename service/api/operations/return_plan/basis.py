@@ -98,6 +98,7 @@ def cautions_of_return(request: ReturnPlan, planned: PlannedReturn) -> list[Mess
         specific.append("retest_variation")
     if case.present.uncertain is not None:
         specific += ["posture_is_a_rule", *(["lean_disputed"] if region == "low_back" else [])]
+        specific += case.present.uncertain.demand.of_seen
     if request.original.reps_in_reserve is None or request.adjusted.reps_in_reserve is None:
         specific.append(message("reserve_assumed", reserve=CHOICES.effort.assumed_reserve))
     limits = CHOICES.adjustments

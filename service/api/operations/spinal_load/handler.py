@@ -50,11 +50,14 @@ def spinal_load(request: SpinalLoad) -> SpinalLoadAnswer:
     setups = solved(request, lifter_body(request))
     assumed = [setup.request.label for setup in setups if setup.lean_from == "assumed"]
     specific: list[str | Message] = [message("lean_assumed", labels=assumed)] if assumed else []
+    specific += [said for one in setups if one.demand is not None for said in one.demand.of_seen]
     specific += ["lean_disputed", "not_workplace_limits"]
     if omitted(request.lifter):
         specific.append(_ASSUMED_LIFTER)
     if any(setup_does_not_enter(one) for one in setups):
         specific.append("setup_does_not_enter")
+    if any(one.pace.pace.bounce_taken_away for one in setups):
+        specific.append("pause_takes_bounce_away")
     if any(EXERCISES[setup.exercise].family == "split" for setup in request.setups):
         specific.append("less_spine_more_leg")
     return SpinalLoadAnswer(

@@ -8,7 +8,7 @@ from typing import Final
 import msgspec
 from msgspec.structs import replace
 
-from service.api.models.base import omitted, stated, stated_si
+from service.api.models.base import omitted, stated, stated_si, states
 from service.api.models.effort import technique_at_effort
 from service.api.models.lifter import body_of
 from service.api.models.pace import SetupPace, pace_of
@@ -118,10 +118,16 @@ def _solved(setup: SpinalSetup, request: SpinalLoad, body: Body, where: str) -> 
             uncertain = uncertain_demand(body, setup.exercise, si(setup.load), depth_of(setup.depth), technique)
         except Refusal as refusal:
             stated_here = {} if lean is None else {"/technique/trunk_lean": "/trunk_lean"}
-            raise located(refusal.at(stated_here), f"/{where}") from None
+            raise located(refusal.at(stated_here), f"/{where}", setup, stated(request.lifter)) from None
         lean_from: LeanFrom = "computed" if lean is None else "stated"
         return SolvedSetup(setup, lean_from, of_posture(uncertain), pace, uncertain.demand)
     if exercise.lean is None:
+        if setup.technique is not None and states(setup, "/technique/trunk_lean"):
+            raise Refusal.one(
+                f"{where}/technique/trunk_lean",
+                f"{exercise.name}: no posture is modelled into which a technique could enter, and no lean is known.",
+                "trunk_lean of the setup itself, 0 to 80 deg",
+            )
         raise Refusal.one(f"{where}/trunk_lean", "No lean is known for this exercise: state it.", "0 to 80 deg")
     spine = of_lean(body, exercise, si(setup.load), radians(exercise.lean), "assumed")
     return SolvedSetup(setup, "assumed", spine, pace)

@@ -14,7 +14,8 @@ from service.mechanics.body import SegmentLengths, build_body
 from service.mechanics.body_variants import length_spread
 from service.mechanics.demand import setup_demand
 from service.mechanics.peaks import MOMENTS
-from service.mechanics.setups import Depth, Technique, pull_setup
+from service.mechanics.pull_setups import pull_setup
+from service.mechanics.setups import Depth, Technique
 from service.mechanics.statics import statics_of
 from service.mechanics.uncertainty.differences import pull_differences, turns_in_the_air
 from service.mechanics.uncertainty.propagation import uncertain_demand

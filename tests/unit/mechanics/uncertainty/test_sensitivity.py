@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from msgspec.structs import asdict, replace
 
 from service.errors import Refusal
-from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, Distribution, ExerciseRule
+from service.knowledge.posture_figures import Distribution
+from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, ExerciseRule
 from service.mechanics.body import Body, build_body
 from service.mechanics.demand import JOINTS, Demand, setup_demand
 from service.mechanics.habits import habit_with
@@ -29,7 +30,7 @@ TOLERANCE = 5e-5  # a depth sought to 1e-9 over a difference of 2e-5
 NEAR_TIPPING = 0.1  # cosine at which a lean answers so steeply that a difference is no slope
 NEAR_CORNER = 1e-3  # [rad]
 HABITS = ("shin_angle", "balance", "bar_anterior", "abduction")
-SQUATS = sorted(name for name, rule in POSTURE_RULES.items() if rule.family not in ("pull", "split"))
+SQUATS = sorted(name for name, rule in POSTURE_RULES.items() if rule.family == "squat")
 USUAL_LIMIT = radians(POSTURES.stance.usual_azimuth_limit.value)
 LEAST = radians(POSTURES.limits.thigh_azimuth.low)
 KNOTS = (0.0, -10.0, -20.0, 15.0, 30.0, 45.0)  # [deg], where the usual shin angle has a kink
@@ -80,7 +81,7 @@ def moved_rule(demand: Demand, name: str, step: float) -> ExerciseRule:
     """The exercise's posture rule with one habit moved."""
     rule = POSTURE_RULES[demand.exercise]
     balance = rule.balance or POSTURES.defaults.balance
-    shin_step = step if demand.family == "hinge" else step / demand.setup.shape_at_bottom
+    shin_step = step / demand.setup.shape_at_bottom
     moved: dict[str, dict[str, object]] = {
         "shin_angle": {"shin_angle": raised(rule.shin_angle, shin_step)},
         "balance": {"balance": raised(balance, step)},
@@ -102,6 +103,7 @@ def turned_further(demand: Demand, step: float) -> Stance:
     stance, body = demand.setup.stance, demand.body
     thigh, shank = stance.thigh + step, stance.shank
     if stance.follows == "shank":
+        assert stance.width is not None
         reach = body.thigh * cos(min(demand.setup.thigh_angle, STEEPEST))
         aside = reach * sin(thigh) - (stance.width - body.hip_centres) / 2
         shank = asin(aside / (body.shank * sin(demand.bottom.shin_angle)))
