@@ -12,6 +12,7 @@ It enters newtons and comparisons of tempo. Between variants at one tempo it can
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from math import cos, hypot, pi
 from typing import Final
 
@@ -85,10 +86,10 @@ class TurnFactor(Struct, frozen=True, gc=False):
         """
         if met.at_turn == 1.0:
             return self
-        excess = met.accelerated * (self.value - 1.0)
-        if met.at_turn * self.value < 1.0 + excess:
-            return self._part(1.0 + excess, met.accelerated)
-        return self._part(met.at_turn * self.value, met.at_turn)
+        excess = self.value - 1.0
+        places = ((met.at_turn, 1.0), *met.between, (1.0, met.accelerated))
+        moment, left = max(places, key=lambda place: place[0] * (1.0 + place[1] * excess))
+        return self._part(moment * (1.0 + left * excess), moment * left)
 
     def _part(self, value: float, part: float) -> TurnFactor:
         return TurnFactor(value, part * self.formula, part * self.usual_pace, part * self.bounce)
@@ -100,26 +101,33 @@ class Met(Struct, frozen=True, gc=False):
     Attributes:
         at_turn: moment at the turn over it [1]
         accelerated: part of the turn's excess that is left there, nothing in the sticking region [1]
+        between: of places between the turn and there the moment over the largest, and what is left of the excess [1]
     """
 
     at_turn: float = 1.0
     accelerated: float = 1.0
+    between: tuple[tuple[float, float], ...] = ()
 
 
 AT_TURN: Final = Met()
 _STATIC: Final = TurnFactor(1.0)
 
 
-def met_above(at_turn: float, way: float) -> Met:
+def met_above(at_turn: float, way: float, between: Iterable[tuple[float, float]] = ()) -> Met:
     """Where a moment is met that is largest above the turn.
 
     Args:
         at_turn: moment at the turn over it [1]
         way: part of the way up there [1]
+        between: moments over it at parts of the way below [1]
 
     Source: derived, a sinusoidal way.
     """
-    return Met(at_turn, max(0.0, cos(pi * way)))
+    return Met(at_turn, _accelerated(way), tuple((moment, _accelerated(part)) for moment, part in between))
+
+
+def _accelerated(way: float) -> float:
+    return max(0.0, cos(pi * way))
 
 
 def turn_factor(exercise: str, stature: float, pace: Pace, share: float | None = None) -> TurnFactor | None:

@@ -15,7 +15,8 @@ from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.posture_rules import posture_of
 from service.mechanics.arm.directions import Direction, direction
-from service.mechanics.arm.repetition import Largest, arm_demand
+from service.mechanics.arm.moments import ArmMoments
+from service.mechanics.arm.repetition import arm_demand
 from service.mechanics.arm.segments import arm_of
 from service.mechanics.arm.technique import asked_arm_setup
 from service.mechanics.arm.uncertain import Quantity, UncertainArm, amount, uncertain_arm
@@ -223,10 +224,20 @@ def _lumbosacral(lift: LiftDemand) -> tuple[float, Changes, Variant] | None:
 def _met_by_arm(arm: UncertainArm | None, joint: ArmJoint) -> Met:
     if arm is None:
         return AT_TURN
-    largest: Largest = getattr(arm.demand, _OF_ARM[joint])
-    if largest.part == 0.0 or largest.value == 0.0:
+    states = arm.demand.states
+    sizes = [_size(state.moments, joint) for state in states]
+    largest = max(sizes)
+    there = sizes.index(largest)
+    if there == 0 or largest == 0.0:
         return AT_TURN
-    return met_above(abs(largest.at_bottom / largest.value), largest.part)
+    below = ((size / largest, state.part) for size, state in zip(sizes[1:there], states[1:there], strict=True))
+    return met_above(sizes[0] / largest, states[there].part, below)
+
+
+def _size(moments: ArmMoments, joint: ArmJoint) -> float:
+    if joint == "elbow":
+        return abs(moments.elbow_extension or 0.0)
+    return moments.shoulder if joint == "shoulder" else moments.wrist
 
 
 def _of_arm(new: UncertainArm, reference: UncertainArm, joint: ArmJoint, pace: Interval | None) -> Comparison:

@@ -29,12 +29,10 @@ class Largest(Struct, frozen=True, gc=False):
     Attributes:
         value: with its sign [N·m]
         part: where: 0 at the bottom of the lift, 1 at its top [1]
-        at_bottom: amount at the bottom, with its sign [N·m]
     """
 
     value: float
     part: float
-    at_bottom: float
 
 
 class ShoulderPeak(Struct, frozen=True, gc=False):
@@ -94,9 +92,11 @@ class ArmDemand(ArmPeaks, frozen=True, gc=False):
 
     Attributes:
         postures: beside the moments
+        states: the arm in each part of it
     """
 
     postures: ArmPostures
+    states: list[ArmState]
 
 
 def arm_demand(body: Body, arm: Arm, setup: ArmSetup) -> ArmDemand:
@@ -146,6 +146,7 @@ def demand_of(states: list[ArmState]) -> ArmDemand:
         peaks.wrist,
         peaks.behind_the_body,
         _postures(states, peaks.behind_the_body),
+        states,
     )
 
 
@@ -181,7 +182,7 @@ def shoulder_peak(states: list[ArmState], strength: RelativeStrength) -> Shoulde
 def _largest(states: list[ArmState], values: list[float]) -> Largest:
     most, least = max(values), min(values)
     value = most if most >= -least else least
-    return Largest(value, states[values.index(value)].part, values[0])
+    return Largest(value, states[values.index(value)].part)
 
 
 def _postures(states: list[ArmState], behind: float) -> ArmPostures:

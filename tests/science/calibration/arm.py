@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 from functools import cache
+from math import cos, pi
 from statistics import NormalDist
 from typing import Any, Final, NamedTuple
 
@@ -20,6 +21,7 @@ from numpy.random import Generator, default_rng
 from service.api.models.lifter import Lifter, body_of
 from service.errors import Refusal
 from service.knowledge.arm_figures import ARM
+from service.knowledge.dynamics import LIFTS
 from service.mechanics.arm.lifts import ArmSetup
 from service.mechanics.arm.repetition import peaks_of, repetition, shoulder_peak
 from service.mechanics.arm.segments import arm_of
@@ -76,6 +78,8 @@ FROM_A_SPAN: Final = NormalDist().inv_cdf((1.0 + 0.90) / 2)
 """Ends of the stated spans in standard deviations: nine in ten lie within."""
 NIL: Final = 2.0
 """Moments that are smaller are not looked at [N·m]."""
+SURE: Final = 0.01
+"""A ratio whose interval is narrower than this part of it is not looked at: the stops of a repetition show [1]."""
 
 
 class Truth(NamedTuple):
@@ -85,6 +89,13 @@ class Truth(NamedTuple):
     elbow: float
     wrist: float
     weighed: float
+    raising: float
+    forward: float
+    inward_rotation: float
+    valgus: float
+    moving_shoulder: float
+    moving_elbow: float
+    moving_wrist: float
 
 
 class DrawnArm:
@@ -135,13 +146,30 @@ class DrawnArm:
             states = repetition(self.known, arm, replace(setup, technique=held))
         except Refusal:
             return None
-        peaks = peaks_of(states)
+        peaks, most = peaks_of(states), shoulder_peak(states, strength).demand
+        force = self._force(lift.id, [state.part for state in states])
+        moving = [(state.moments, more) for state, more in zip(states, force, strict=True)]
         return Truth(
             peaks.shoulder_net.value,
             abs(peaks.elbow.value),
             peaks.wrist.value,
-            shoulder_peak(states, strength).demand.weighed,
+            most.weighed,
+            most.moment.elevation,
+            most.moment.horizontal,
+            most.moment.axial,
+            abs(peaks.elbow_valgus.value),
+            max(one.shoulder * more for one, more in moving),
+            max(abs(one.elbow_extension or 0.0) * more for one, more in moving),
+            max(one.wrist * more for one, more in moving),
         )
+
+    def _force(self, lift: str, parts: list[float]) -> list[float]:
+        """Force of the hands over that at rest, which falls as half a sine with the way [1]."""
+        if lift not in LIFTS:
+            return [1.0] * len(parts)
+        usual = LIFTS[lift].usual
+        excess = max(0.0, usual.value + self.deviations["turn"] * usual.sd - 1.0)
+        return [1.0 + excess * max(0.0, cos(pi * part)) for part in parts]
 
 
 class Pair(NamedTuple):
@@ -184,7 +212,10 @@ def _coverages(pair: Pair, count: int, draw: Generator) -> Iterator[Coverage]:
     drawn = [(one, other) for one, other in ([each.once(it) for it in asked if it] for each in people) if one and other]
 
     def held(estimate: str, name: str, interval: Answered, found: np.ndarray[Any, Any]) -> Iterator[Coverage]:
-        if interval is None or interval.low == interval.high or interval.value < (0 if "relative" in estimate else NIL):
+        nil = 0 if "relative" in estimate else NIL
+        if interval is None or interval.low == interval.high or abs(interval.value) < nil:
+            return
+        if "relative" in estimate and interval.high - interval.low < SURE * interval.value:
             return
         near = 1e-5 * np.abs(found)
         yield Coverage(
@@ -206,5 +237,11 @@ def _coverages(pair: Pair, count: int, draw: Generator) -> Iterator[Coverage]:
         yield from held("moments, arms", name, reference, one[:, number])
         if reference.value > NIL:
             yield from held("relative, arms", name, getattr(after.relative, name), other[:, number] / one[:, number])
-    weighed = Truth._fields.index("weighed")
-    yield from held("arm.shoulder.weighed", "weighed", before.arm.shoulder.weighed, one[:, weighed])
+    of = {name: one[:, number] for number, name in enumerate(Truth._fields)}
+    for name in ("weighed", "raising", "forward", "inward_rotation"):
+        yield from held(f"arm.shoulder.{name}", name, getattr(before.arm.shoulder, name), of[name])
+    yield from held("arm.elbow.valgus", "valgus", before.arm.elbow.valgus, of["valgus"])
+    if before.dynamic is not None:
+        for name in MOMENTS:
+            moving = getattr(before.dynamic.moments, name)
+            yield from held("dynamic.moments, arms", name, moving, of[f"moving_{name}"])

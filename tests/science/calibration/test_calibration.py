@@ -43,7 +43,12 @@ ESTIMATES: Final = (
     "spinal-load: trunk_lean, seen",
     "joint-demand: moments, arms",
     "joint-demand: relative, arms",
+    "joint-demand: dynamic.moments, arms",
     "joint-demand: arm.shoulder.weighed",
+    "joint-demand: arm.shoulder.raising",
+    "joint-demand: arm.shoulder.forward",
+    "joint-demand: arm.shoulder.inward_rotation",
+    "joint-demand: arm.elbow.valgus",
 )
 
 

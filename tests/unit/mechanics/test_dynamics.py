@@ -180,3 +180,12 @@ def test_a_product_spreads_by_both_and_keeps_the_order_of_a_negative_value() -> 
     assert (both.value, both.low, both.high) == pytest.approx((100.0, 95.0, 105.0))
     flexor = product(Interval(-10.0, -12.0, -9.0), Interval(1.2, 1.1, 1.3))
     assert flexor.low < flexor.value == -12.0 < flexor.high
+
+
+def test_a_moment_that_rises_slowly_is_largest_in_motion_below_where_it_is_largest_at_rest() -> None:
+    whole = TurnFactor(1.2, 0.1)
+    part = whole.of_largest(met_above(0.8, 0.5, [(0.95, 0.25)]))
+    left = 0.95 * cos(pi / 4)
+    assert part.value == pytest.approx(0.95 + left * 0.2)
+    assert part.formula == pytest.approx(left * 0.1)
+    assert part.value > max(0.8 * 1.2, 1.0)
