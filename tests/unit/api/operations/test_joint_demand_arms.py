@@ -218,9 +218,9 @@ def test_a_moving_press_peaks_above_the_still_one_where_it_turns() -> None:
     [press] = asked(setup("bench_press", 80))
     assert press.dynamic.factor.value == 1.15
     assert press.dynamic.moments.shoulder.value / press.moments.shoulder.value == pytest.approx(1.15, abs=0.02)
-    # the elbow's largest moment is met half way up, where nothing is accelerated
+    # the elbow's largest moment at rest is met half way up, where nothing is accelerated; a little below it is larger
     assert press.arm.elbow.at == 0.5
-    assert press.dynamic.moments.elbow.value == pytest.approx(press.moments.elbow.value)
+    assert 1.0 < press.dynamic.moments.elbow.value / press.moments.elbow.value < 1.05
     assert joints_of(press.dynamic.moments) == set(ARM_JOINTS)
 
 
