@@ -174,6 +174,15 @@ class Arms(msgspec.Struct, frozen=True):
             sure.get(behind.difference, 0.0), _raised(now) - _raised(then), _turned(now) - _turned(then)
         )
 
+    def eases_at_rest(self, new: Prescription, reference: Prescription) -> bool:
+        """Whether a lift takes the upper arm less far behind the body, by as much as counts, with all as assumed."""
+        setups = self.setup(new), self.setup(reference)
+        then, now = (
+            0.0 if setup is None else self._demand(one, setup).behind_the_body
+            for one, setup in zip((new, reference), setups, strict=True)
+        )
+        return now - then >= radians(_CHOICE.posture.behind)
+
     def _demand(self, prescription: Prescription, setup: ArmSetup) -> ArmDemand:
         asked = _asked(prescription)
         demand = self.solved.get(asked)

@@ -84,6 +84,18 @@ def asks_more_at_rest(arms: Arms, old: Prescription, new: Prescription, region: 
     return ratio if ratio is not None and ratio > 1 + EVEN else None
 
 
+def is_published_to_ask_more(old: Prescription, new: Prescription, region: str) -> bool:
+    """Whether a measurement says that another press or pull asks more of a region, which no model makes an option.
+
+    Args:
+        old: the present prescription
+        new: the prescription that is compared with it
+        region: shoulder, elbow or wrist
+    """
+    published = _published(old, new, region)
+    return published is not None and published.direction == "higher"
+
+
 def _bend_of_one(old: Prescription, new: Prescription) -> bool:
     """Whether the bend of the wrists was stated of one of two lifts alone; in the other they count as straight."""
     stated = [one.technique is not None and one.technique.wrist_bend is not None for one in (old, new)]

@@ -6,6 +6,7 @@ from typing import Final, Literal
 
 from msgspec.structs import replace
 
+from service.adjustment.arm_effect import is_published_to_ask_more
 from service.adjustment.consultation import Assessment, Candidate, Case, Reason, RuledOut, Trial
 from service.adjustment.demand import effect_on, effects
 from service.adjustment.kept import Change, kept
@@ -102,6 +103,8 @@ def assess(case: Case, trial: Trial, *, summed_over: Literal["session", "week"] 
         more = case.present.asks_more_at_rest(new, case.region)
         if more is not None:
             return RuledOut(trial.levers, "above_target", new, {"share": more})
+        if case.present.arms is not None and is_published_to_ask_more(case.now, new, case.region):
+            return RuledOut(trial.levers, "not_said_to_ask_less", new)
         sore = effect_on(case.present, new, case.region)
     except Refusal as refusal:
         return refused(trial, refusal)

@@ -23,6 +23,7 @@ class Cue(Record, frozen=True):
         known: how far it is known
         note: what was found, or that it is common practice alone
         against: sources that found the opposite
+        postural: whether it is a shoulder's posture that it eases, and no moment
     """
 
     id: str
@@ -34,6 +35,7 @@ class Cue(Record, frozen=True):
     known: Known
     note: str
     against: tuple[SourceId, ...] = ()
+    postural: bool = False
 
     @property
     def source(self) -> str:

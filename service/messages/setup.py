@@ -85,7 +85,8 @@ def _arms(new: Mapping[str, Any], now: Mapping[str, Any]) -> Iterator[Instructio
         ("wrist_bend", "wrists_bent", "wrists_as_usual"),
     ):
         if (angle := new.get(name)) != now.get(name):
-            yield (usual, {}) if angle is None else (asked, {name: angle})
+            straight = name == "wrist_bend" and angle is not None and not angle["value"]
+            yield ("wrists_straight", {}) if straight else (usual, {}) if angle is None else (asked, {name: angle})
     if (bench := new.get("bench_angle")) != now.get("bench_angle"):
         yield _bench(bench)
 

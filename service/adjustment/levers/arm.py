@@ -17,7 +17,7 @@ from service.adjustment.demand import effect_on
 from service.adjustment.evaluation import meets_peak
 from service.adjustment.prescription import Prescription
 from service.errors import Refusal
-from service.knowledge.arm_lifts import STATURE_OF_POINTS
+from service.knowledge.arm_lifts import ARM_LIFTS, STATURE_OF_POINTS, arm_lift_of
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
 from service.mechanics.arm.lifts import ArmSetup
@@ -43,7 +43,7 @@ def less_range(case: Case) -> Iterator[Trial | RuledOut]:
         yield RuledOut(("range_of_motion",), "range_of_motion_at_its_shortest", case.now)
         return
     trials = [_ending_at(case, setup, height) for height in heights]
-    yield next((trial for trial in trials if _meets(case, trial)), trials[-1])
+    yield next((trial for trial in trials if _may_meet(case, trial) and _meets(case, trial)), trials[-1])
 
 
 def other_techniques(case: Case) -> Iterator[Trial | RuledOut]:
@@ -63,6 +63,21 @@ def other_techniques(case: Case) -> Iterator[Trial | RuledOut]:
 def range_is_computed(case: Case) -> bool:
     """Whether less range at the bottom is an option by the model of the arm, so that no cue need say it."""
     return any(isinstance(trial, Trial) and _meets(case, trial) for trial in less_range(case))
+
+
+def is_part_of(exercise: str, whole: str) -> bool:
+    """Whether a lift is another one of the catalogue but for a part left out at its bottom.
+
+    Args:
+        exercise: id of the one that may be a part
+        whole: id of the other
+    """
+    ids = arm_lift_of(exercise, None), arm_lift_of(whole, None)
+    if ids[0] is None or ids[1] is None:
+        return False
+    part, full = ARM_LIFTS[ids[0]], ARM_LIFTS[ids[1]]
+    alike = (part.path[-1:], part.grip, part.trunk_angle) == (full.path[-1:], full.grip, full.trunk_angle)
+    return alike and part.left_out > full.left_out
 
 
 def _setup(case: Case) -> ArmSetup | None:
@@ -111,6 +126,19 @@ def _asks_less(case: Case, held: Prescription) -> bool:
     except Refusal:
         return False
     return moment is not None and moment < case.present.moments[case.region]
+
+
+def _may_meet(case: Case, trial: Trial) -> bool:
+    """Whether the target is met or a posture eased with all as it is assumed; otherwise nothing more is looked at."""
+    arms = case.present.arms
+    try:
+        moment = case.present.setup_of(trial.prescription).moments.get(case.region, 0.0)
+        less = moment <= case.target * case.present.moments[case.region]
+        return less or (
+            arms is not None and case.region == "shoulder" and arms.eases_at_rest(trial.prescription, case.now)
+        )
+    except Refusal:
+        return False
 
 
 def _meets(case: Case, trial: Trial) -> bool:

@@ -17,6 +17,7 @@ from typing import Final
 
 from msgspec.structs import replace
 
+from service.adjustment.arm import REGIONS_OF_ARM
 from service.adjustment.consultation import Assessment, Candidate, Case, RuledOut, Trial
 from service.adjustment.evaluation import assess, refused
 from service.adjustment.levers.arm import less_range, other_techniques
@@ -143,7 +144,7 @@ def _surely_lighter(case: Case, trial: Trial) -> Iterator[Assessment]:
 def _with_less_load_if_needed(case: Case, trial: Trial) -> Assessment:
     try:
         assessment = assess(case, trial)
-        if isinstance(assessment, RuledOut) and len(trial.levers) == 1:
+        if isinstance(assessment, RuledOut) and len(trial.levers) == 1 and not _no_better_lighter(case, assessment):
             spared = assessment.reason == "raises_spared_region"
             lighter_trial = (with_some_load_off if spared else with_less_load)(case, trial)
             assessment = assess(case, lighter_trial) if lighter_trial else assessment
@@ -153,6 +154,18 @@ def _with_less_load_if_needed(case: Case, trial: Trial) -> Assessment:
     except Refusal as refusal:
         assessment = refused(trial, refusal)
     return assessment
+
+
+def _no_better_lighter(case: Case, fallen: RuledOut) -> bool:
+    """Whether less load is not tried: where more is said to be asked, and of the present press or pull otherwise done.
+
+    To that less load is as much as to the lift as it is.
+    """
+    arms, new = case.present.arms, fallen.prescription
+    if arms is None or new is None or case.region not in REGIONS_OF_ARM:
+        return False
+    same = new.exercise == case.now.exercise and arms.setup(case.now) is not None
+    return same or fallen.reason == "not_said_to_ask_less"
 
 
 def _wants_load_off(case: Case, trial: Trial) -> bool:

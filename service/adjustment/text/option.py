@@ -22,6 +22,7 @@ from service.adjustment.text.arm_posture import moment_as_it_is, postures
 from service.adjustment.text.prescription import prescription_value, technique_value
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
+from service.knowledge.cues import CUES
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.posture_rules import POSTURES
 from service.mechanics.setups import Technique
@@ -137,7 +138,10 @@ def _direction_code(outcome: Outcome, case: Case) -> str:
         return "less_below_own_load"
     if set(effect.sources) == {"statics"}:
         return "less_by_statics"
-    return "less_by_experience" if _EXPERIENCE.issuperset(effect.sources) else "less_by_publications"
+    by = "experience" if _EXPERIENCE.issuperset(effect.sources) else "publications"
+    added = (CUES[cue] for cue in new.cues if cue not in case.now.cues)
+    postural = case.region == "shoulder" and any(cue.postural and cue.lowers("shoulder") for cue in added)
+    return f"posture_by_{by}" if postural else f"less_by_{by}"
 
 
 def _less(outcome: Outcome, case: Case) -> Message:

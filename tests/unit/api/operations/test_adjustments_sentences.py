@@ -418,6 +418,26 @@ def height(told: Consulted, centimetres: str) -> None:
     shows(centimetres, 100 * raised.value * SI[raised.unit])
 
 
+@WHY.pattern(
+    r"Stop # cm above the lowest point of the full range, in a bench press above the chest; "
+    r"a board, blocks or pins help\."
+)
+def above_bottom(told: Consulted, centimetres: str) -> None:
+    raised: Answered = depth(told).above_bottom
+    shows(centimetres, 100 * raised.value * SI[raised.unit])
+
+
+@WHY.pattern(r"Take a grip with # cm between the middles of the hands\.")
+def grip(told: Consulted, centimetres: str) -> None:
+    shows(centimetres, 100 * technique(told, "grip_width"))
+    assert technique(told, "grip_width") != technique_now(told, "grip_width")
+
+
+@WHY.pattern(r"Keep the wrists straight\.")
+def wrists(told: Consulted) -> None:
+    assert told.new.technique.wrist_bend.value == 0 < technique_now(told, "wrist_bend")
+
+
 def technique(told: Consulted, name: str) -> float:
     """A length of the option's technique [m], nil where it is as usual."""
     length: Answered = getattr(told.new.technique, name, None)
@@ -561,6 +581,69 @@ def less_a_repetition(
     holds_span(span, ratio)
 
 
+@WHY.pattern(r"What it eases at (.+) is posture; the moment stays as it is\.")
+def posture_at_one_moment(told: Consulted, region: str) -> None:
+    ratio = holds_posture(told, region)
+    assert 0.99 <= ratio.value <= 1.0 + 1e-6
+
+
+@WHY.pattern(
+    r"What it eases at (.+) is posture and not the moment, which is not known to fall "
+    r"\(two times in three between # and # % of now\)\."
+)
+def posture_not_moment(told: Consulted, region: str, least: str, most: str) -> None:
+    ratio = holds_posture(told, region)
+    shows(least, 100 * ratio.low)
+    shows(most, 100 * ratio.high)
+
+
+def holds_posture(told: Consulted, region: str) -> Answered:
+    """A posture alone is eased, of a moment that is no larger and not sure to fall as far as wanted."""
+    assert BY_NAME[region] == told.region == "shoulder"
+    assert told.option.meets_by == "posture"
+    assert "posture_not_moment" in told.option.cautions
+    assert told.demand(told.region).value <= 1.0 + 1e-6
+    return told.demand(told.region)
+
+
+def arms(told: Consulted) -> list[Answered]:
+    """Postures of the arm now and in the option, as joint-demand has them."""
+    new = {name: value for name, value in to_builtins(told.new).items() if name in SETUP}
+    old = {name: value for name, value in told.now.items() if name in SETUP}
+    setups = [{**one, "label": label} for label, one in (("now", old), ("new", new))]
+    answer = ask("joint-demand", {"lifter": told.request["lifter"], "setups": setups})
+    return [one.arm.posture for one in answer.setups]
+
+
+SETUP: Final = ("exercise", "load", "assistance", "implement", "depth", "technique")
+
+
+@WHY.pattern(r"Your upper arm goes some # degrees (less far|further) behind the body(: watch how that responds)?\.")
+def behind_the_body(told: Consulted, degrees: str, way: str, watched: str | None) -> None:
+    now, new = (one.behind_the_body.value for one in arms(told))
+    assert (way == "less far") == (now > new) == (watched is None)
+    assert 10 - 0.5 <= float(degrees) <= abs(now - new) + 0.5  # of which so much is sure
+
+
+@WHY.pattern(
+    r"Your upper arm is raised some # degrees (less far|further) into the range from 70 to 120 degrees, where there is "
+    r"least room under the acromion(: watch how that responds)?\."
+)
+def raised(told: Consulted, degrees: str, way: str, watched: str | None) -> None:
+    now, new = (min(max(one.elevation_high.value, 70), 120) for one in arms(told))
+    assert (way == "less far") == (now > new) == (watched is None)
+    shows(degrees, abs(now - new))
+
+
+@WHY.pattern(
+    r"Raised so far, your upper arm is turned outward some # degrees (less|more)(: watch how that responds)?\."
+)
+def turned(told: Consulted, degrees: str, way: str, watched: str | None) -> None:
+    now, new = (0 if one.outward_rotation is None else max(0, one.outward_rotation.value) for one in arms(told))
+    assert (way == "less") == (now > new) == (watched is None)
+    shows(degrees, abs(now - new))
+
+
 def holds_span(said: str | None, ratio: Answered) -> None:
     """Two of three lifters: the least and the most that is taken off, the least perhaps being more than now."""
     least, most = 100 * (1 - ratio.high), min(100.0, 100 * (1 - ratio.low))
@@ -656,6 +739,18 @@ def less_by(told: Consulted, by: str, region: str) -> None:
     assert by != "In coaches' experience" or sources & {"common_practice", "design_choice"}
     published = sources - {"statics", "common_practice", "design_choice"}
     assert by != "By what is published" or published
+
+
+@WHY.pattern(
+    r"It changes the posture of (.+) and no moment that is computed; (in coaches' experience|by what is published) "
+    r"that eases it, (?:and no measurement was found|how much for you is not known)\."
+)
+def posture_by(told: Consulted, region: str, by: str) -> None:
+    only_lower(told, region)
+    added = set(told.new.cues) - set(told.now.get("cues", ()))
+    assert any(CUES[cue].postural for cue in added)
+    published = set(told.option.basis.sources) - {"statics", "common_practice", "design_choice"}
+    assert by == "in coaches' experience" or published
 
 
 # --- what it moves elsewhere ------------------------------------------------------------------------------------------
@@ -826,12 +921,15 @@ def ramp_ends(told: Consulted, most: str, left: str) -> None:
 
 RELIEF: Final = {
     "less_a_session", "less_a_week", "less_a_repetition", "hardly_loads", "less_with_less_load", "less_by",
+    "posture_by",
     "less_below_own_load",
-    "less_of_the_whole",
+    "less_of_the_whole", "posture_at_one_moment", "posture_not_moment",
 }  # fmt: skip
 RESERVE: Final = {"first_guess", "at_least_left", "far_from_failure", "left"}
 KEPT: Final = {"keeps", "unloads"}
-FORM: Final = {"thighs", "knees_bent", "height", "heels", "heels_flat", "stance", "bar_place", "shins", "cue"}
+FORM: Final = {"thighs", "knees_bent", "height", "heels", "heels_flat", "stance", "bar_place", "shins", "cue"} | {
+    "above_bottom", "grip", "wrists",
+}  # fmt: skip
 
 
 # --- cautions with values ---------------------------------------------------------------------------------------------
