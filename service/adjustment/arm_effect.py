@@ -85,15 +85,15 @@ def asks_more_at_rest(arms: Arms, old: Prescription, new: Prescription, region: 
 
 
 def is_published_to_ask_more(old: Prescription, new: Prescription, region: str) -> bool:
-    """Whether a measurement says that another press or pull asks more of a region, which no model makes an option.
+    """Whether any measurement says that another press or pull asks more of a region, which no model makes an option.
 
     Args:
         old: the present prescription
         new: the prescription that is compared with it
         region: shoulder, elbow or wrist
     """
-    published = _published(old, new, region)
-    return published is not None and published.direction == "higher"
+    found = directions(old.exercise, new.exercise).get(region)
+    return found is not None and not found.never_higher
 
 
 def _bend_of_one(old: Prescription, new: Prescription) -> bool:

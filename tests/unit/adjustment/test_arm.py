@@ -105,6 +105,16 @@ def test_model_and_measurement_that_disagree_make_no_clear_difference() -> None:
     assert effect.sources == ("fenwick_2009",)
 
 
+def test_a_wide_grip_is_none_for_a_sore_shoulder_however_light() -> None:
+    lifter = {"body_mass": kg(84), "stature": {"value": 181, "unit": "cm"}, "sex": "male"}
+    bench: dict[str, Any] = {"exercise": "bench_press", "sets": 4, "reps": {"low": 6, "high": 8}, "load": kg(93)}
+    complaint = {"region": "shoulder", "pain_in_session": 4}
+    asked = {"lifter": lifter, "prescription": bench, "complaint": complaint, "aim": "strength", "limit": 20}
+    done = {option.prescription.exercise for option in ask("adjustments", asked).options}
+    assert "bench_press_wide_grip" not in done
+    assert {"incline_bench_press", "floor_press", "bench_press_dumbbell"} <= done
+
+
 def test_a_floor_press_eases_a_posture_and_not_surely_the_moment() -> None:
     floor = replace(BENCH, exercise="floor_press", load=90.0)
     effect = effect_on(present_demand(BODY, BENCH), floor, "shoulder")
