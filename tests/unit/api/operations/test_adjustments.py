@@ -115,6 +115,10 @@ def test_every_option_meets_the_target_or_says_that_it_is_a_direction_or_a_sessi
     for option in answer.options:
         if option.meets_by == "peak":
             assert 0 <= option.demand[region].value <= target + 1e-4
+        elif option.meets_by == "posture":
+            assert region == "shoulder"
+            assert option.demand[region].value <= 1 + 1e-6
+            assert "posture_not_moment" in option.cautions
         elif option.meets_by == "direction_only":
             assert region not in option.demand
             assert option.direction[region] == "lower"
