@@ -9,7 +9,6 @@ import msgspec
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Candidate, Case
-from service.adjustment.demand import region_ratio
 from service.adjustment.levers.load import load_for_target, surely_lower_load
 from service.adjustment.prescription import body_moved, total_load
 from service.errors import Refusal
@@ -80,15 +79,15 @@ def _tolerated(case: Case, candidate: Candidate, expected: Interval | None) -> f
     if candidate.trial.intended is not None:
         ceiling = min(ceiling, candidate.trial.intended)
     heaviest = replace(new, load=max(new.load, ceiling))
-    of_arm = candidate.effects[case.region]
-    if of_arm.highest is not None:
-        wanted = min(heaviest.load, surely_lower_load(case, of_arm, new))
+    sore = candidate.effects[case.region]
+    if sore.highest is not None:
+        wanted = min(heaviest.load, surely_lower_load(case, sore, new))
         return max(new.load, case.round_down(new.exercise, wanted, new.implement) or new.load)
-    try:
-        if region_ratio(case.present, heaviest, case.region) is not None:
+    if sore.searched is not None:
+        try:
             return load_for_target(case, heaviest) or new.load
-    except Refusal:
-        return new.load
+        except Refusal:
+            return new.load
     by_load = case.round_down(new.exercise, case.target * (max(new.load, ceiling) + body) - body, new.implement)
     return new.load if by_load is None else by_load
 
