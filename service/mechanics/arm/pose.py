@@ -18,10 +18,14 @@ from msgspec import Struct
 from service.errors import Refusal
 from service.mechanics.arm.segments import Arm
 from service.mechanics.arm.vectors import Vector, cross, dot, length, plus, times, unit
+from service.messages import message
 
 SIDE = Vector(1.0, 0.0, 0.0)
 ACROSS = Vector(0.0, 1.0, 0.0)
 
+_FARTHEST_ACROSS = 0.99  # of the upper arm: nearly straight across, so that the elbow is still at one side
+_NEAREST = 1e-6  # squared distance of any hand from its shoulder
+_FOLDED = 1.0001  # squared distance of the hand over that of an arm folded flat: so that the elbow is beside it
 _PARALLEL = 1e-9  # sine below which two directions are one
 _STRAIGHT = 1e-15  # elbow beside the line to the hand, over its length, squared: what rounding leaves of a straight arm
 
@@ -110,8 +114,9 @@ def pose_of_angles(arm: Arm, angles: JointAngles, trunk: Trunk) -> ArmPose:
 def poses_of_hand(arm: Arm, grips: Iterable[Vector], trunk: Trunk, wrist_bend: float = 0.0) -> list[ArmPose]:
     """The poses of an arm whose hand is held at some points in turn.
 
-    The elbow is the outer of the two places where it can be. A hand beyond reach is drawn in along the load's line: a
-    straight arm ends the lift.
+    The elbow is the outer of the two places where it can be. A hand beyond reach is drawn in along the load's line, for
+    a straight arm ends the lift, and one nearer than a folded arm lets it come is held off along it; a hand too far
+    across is drawn in to where the upper arm points straight across.
 
     Args:
         arm: lengths
@@ -120,7 +125,7 @@ def poses_of_hand(arm: Arm, grips: Iterable[Vector], trunk: Trunk, wrist_bend: f
         wrist_bend: hand bent back [rad]
 
     Raises:
-        Refusal: where the hand is too near the shoulder for the folded arm, or too far across the load's line
+        Refusal: where the hands are farther apart than the arms reach
     """
     longest, forearm = arm.upper_arm, arm.forearm
     beyond_elbow, off_forearm = forearm + arm.grip * cos(wrist_bend), arm.grip * sin(wrist_bend)
@@ -128,16 +133,15 @@ def poses_of_hand(arm: Arm, grips: Iterable[Vector], trunk: Trunk, wrist_bend: f
     for grip in grips:
         side, along = grip.x, grip.z
         upward = copysign(1.0, along)
-        across = grip.y - upward * off_forearm
-        upper = _upper_arm_in_plane(longest, across)
+        across = _drawn_across(longest, grip.y - upward * off_forearm)
+        upper = sqrt(longest * longest - across * across)
         reach, folded = upper + beyond_elbow, upper - beyond_elbow
         squared = side * side + along * along
         if squared > reach * reach:
             along, squared = _drawn_in(side, along, reach), reach * reach
         if squared <= folded * folded:
-            raise Refusal.one(
-                "grip", "The hand is nearer to the shoulder than the folded arm allows.", "a point farther away"
-            )
+            squared = max(_FOLDED * folded * folded, _NEAREST)
+            along = upward * sqrt(squared - side * side)
         on_way = 0.5 + folded * reach / (2.0 * squared)  # foot of the elbow on the way to the hand, and how far the
         beside = upper * upper / squared - on_way * on_way  # elbow is beside it, squared; of the length of the way
         beside = upward * sqrt(beside) if beside > _STRAIGHT else 0.0
@@ -147,7 +151,7 @@ def poses_of_hand(arm: Arm, grips: Iterable[Vector], trunk: Trunk, wrist_bend: f
             _posed(
                 Vector(x, across, z),
                 Vector(x + forearm * forward, across, z + forearm * upright),
-                Vector(side, grip.y, along),
+                Vector(side, across + upward * off_forearm, along),
                 Vector(x / longest, across / longest, z / longest),
                 Vector(forward, 0.0, upright),
                 trunk,
@@ -162,13 +166,11 @@ def pose_of_free_hand(arm: Arm, across: float, along: float, trunk: Trunk) -> Ar
     Args:
         arm: lengths
         across: the hand across the load's line [m]
-        along: the hand along it; drawn in where the arm does not reach so far [m]
+        along: the hand along it; both are drawn in where the arm does not reach so far [m]
         trunk: of the lifter
-
-    Raises:
-        Refusal: where the hand is farther across than the upper arm is long
     """
-    upper = _upper_arm_in_plane(arm.upper_arm, across)
+    across = _drawn_across(arm.upper_arm, across)
+    upper = sqrt(arm.upper_arm**2 - across**2)
     upward = copysign(1.0, along)
     elbow_along = min(max(along - upward * (arm.forearm + arm.grip), -upper), upper)
     elbow_side = sqrt(max(0.0, upper**2 - elbow_along**2))
@@ -230,19 +232,14 @@ def _posed(elbow: Vector, wrist: Vector, grip: Vector, upper_arm: Vector, forear
     return ArmPose(elbow, wrist, grip, upper_arm, forearm, hinge, raising_axis, trunk)
 
 
-def _upper_arm_in_plane(upper_arm: float, across: float) -> float:
-    """The upper arm as seen in the plane of x and the load's line [m]."""
-    if abs(across) >= upper_arm:
-        raise Refusal.one(
-            "grip",
-            f"The elbow would have to be {abs(across):.2f} m before or behind the shoulder.",
-            f"less than {upper_arm:.2f} m",
-        )
-    return sqrt(upper_arm * upper_arm - across * across)
+def _drawn_across(upper_arm: float, across: float) -> float:
+    """How far across the load's line the elbow of an upper arm can be [m]."""
+    farthest = _FARTHEST_ACROSS * upper_arm
+    return min(max(across, -farthest), farthest)
 
 
 def _drawn_in(side: float, along: float, reach: float) -> float:
     """How far along the load's line a straight arm has the hand [m]."""
     if abs(side) >= reach:
-        raise Refusal.one("grip", "The hands are farther apart than the arms reach.", "a narrower grip")
+        raise Refusal.one("technique/grip_width", message("hands_beyond_reach"), "a narrower grip")
     return copysign(sqrt(reach * reach - side * side), along)

@@ -78,14 +78,33 @@ def test_a_hand_beyond_reach_is_drawn_in_to_the_straight_arm() -> None:
     assert free.elbow.z == pytest.approx(-ARM.upper_arm)
 
 
+def test_hands_farther_apart_than_the_arms_reach_are_refused() -> None:
+    with pytest.raises(Refusal) as refused:
+        poses_of_hand(ARM, [Vector(0.8, 0.0, 0.1)], LYING)
+    assert [fault.pointer for fault in refused.value.faults] == ["/technique/grip_width"]
+
+
+@pytest.mark.parametrize("bend", [0.0, 40.0])
 @pytest.mark.parametrize(
     "grip",
-    [Vector(0.01, 0.0, 0.02), Vector(0.1, 0.30, 0.3), Vector(0.8, 0.0, 0.1)],
-    ids=["nearer than a folded arm", "too far across", "hands too far apart"],
+    [Vector(0.01, 0.0, 0.02), Vector(0.01, -0.15, -0.02), Vector(0.1, 0.30, 0.3), Vector(0.1, -0.45, -0.3)],
+    ids=["nearer than a folded arm", "nearer and below", "too far across", "too far across and below"],
 )
-def test_a_hand_that_cannot_be_there_is_refused(grip: Vector) -> None:
-    with pytest.raises(Refusal):
-        poses_of_hand(ARM, [grip], LYING)
+def test_a_hand_where_the_arm_does_not_let_it_come_is_drawn_to_where_it_does(grip: Vector, bend: float) -> None:
+    [pose] = poses_of_hand(ARM, [grip], LYING, radians(bend))
+    assert length(pose.elbow) == pytest.approx(ARM.upper_arm)
+    assert length(minus(pose.wrist, pose.elbow)) == pytest.approx(ARM.forearm)
+    assert length(minus(pose.grip, pose.wrist)) == pytest.approx(ARM.grip)
+    assert pose.grip.x == pytest.approx(grip.x)
+    assert abs(pose.elbow.y) < ARM.upper_arm
+    assert pose.grip.z * grip.z > 0
+
+
+@pytest.mark.parametrize("across", [0.30, -0.45])
+def test_a_free_hand_too_far_across_is_drawn_in(across: float) -> None:
+    pose = pose_of_free_hand(ARM, across, -0.3, LYING)
+    assert length(pose.elbow) == pytest.approx(ARM.upper_arm)
+    assert 0.98 * ARM.upper_arm < pose.elbow.y * (1 if across > 0 else -1) < ARM.upper_arm
 
 
 def test_an_arm_behind_the_body_says_by_how_much() -> None:
