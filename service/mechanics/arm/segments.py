@@ -147,7 +147,7 @@ def _check_length(name: str, measured: float, expected: float) -> None:
     if not accepted.low <= measured / expected <= accepted.high:
         raise Refusal.one(
             f"lengths/{name}",
-            f"A {name.replace('_', ' ')} of {measured:.3f} m does not go with this stature, where {expected:.3f} m is "
-            "expected; measure again.",
+            f"{name.replace('_', ' ').capitalize()}: {measured:.3f} m does not go with this stature, where "
+            f"{expected:.3f} m is expected; measure again.",
             f"{accepted.low * expected:.3f} to {accepted.high * expected:.3f} m",
         )

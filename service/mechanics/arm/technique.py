@@ -106,8 +106,9 @@ def _wrist_bend(lift: ArmLift, stated: float | None) -> float:
         return 0.0
     if lift.grip is None:
         raise Refusal.one("technique/wrist_bend", message("hands_are_free"), "left out")
-    _within("technique/wrist_bend", stated, ARM.ranges.wrist_bend)
-    return stated
+    allowed = ARM.ranges.wrist_bend
+    _within("technique/wrist_bend", stated, allowed)
+    return min(max(stated, radians(allowed.low)), allowed.high * radians(1.0))
 
 
 def _left_out(body: Body, lift: ArmLift, depth: Depth | None) -> float:

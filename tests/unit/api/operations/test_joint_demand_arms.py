@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from service.knowledge.arm_lifts import ARM_LIFTS
 from service.mechanics.arm.segments import arm_of
 from service.mechanics.body import build_body
 from service.mechanics.lift_demand import ARM_JOINTS, JOINTS
@@ -276,3 +277,20 @@ def test_longer_arms_and_broader_shoulders_enter() -> None:
     )
     assert long.elbow.value > usual.elbow.value
     assert broad.shoulder.value < usual.shoulder.value
+
+
+@pytest.mark.parametrize("exercise", ARM_LIFTS)
+def test_every_lift_of_a_tall_lifter_with_short_arms_is_computed(exercise: str) -> None:
+    """Where the hand's way is beyond such an arm it ends where the arm lets it."""
+    exercise, _, implement = exercise.partition("/")
+    short = {"upper_arm": cm(26), "forearm": cm(25)}
+    tall = {**LIFTER, "stature": {"value": 1.92, "unit": "m"}, "segment_lengths": short}
+    load = 0 if implement == "" and exercise in ("push_up", "inverted_row") else 20
+    [one] = asked(setup(exercise, load, **({"implement": implement} if implement else {})), lifter=tall)
+    assert one.moments.shoulder.low <= one.moments.shoulder.value <= one.moments.shoulder.high
+    assert one.moments.shoulder.value > 0
+
+
+def test_a_measured_breadth_is_that_of_stances_too() -> None:
+    [one] = asked(setup("back_squat_high_bar", 60), lifter={**LIFTER, "shoulder_breadth": cm(44)})
+    assert one.legs_turned_out.stance_width.value == pytest.approx(1.1 * 0.44, abs=1e-4)

@@ -50,6 +50,15 @@ def test_a_grip_at_the_end_of_its_range_is_computed_with(ends: float) -> None:
     assert asked("bench_press", None, Technique(grip_width=width * (1 - 1e-12))).technique.grip == pytest.approx(ends)
 
 
+@pytest.mark.parametrize("angle", [0.0, 80.0])
+def test_wrists_at_the_end_of_their_range_are_computed_with(angle: float) -> None:
+    """An angle converted from degrees may lie a rounding error beyond its range."""
+    beyond = radians(angle) + (5e-10 if angle else -5e-10)
+    assert asked("bench_press", None, Technique(wrist_bend=beyond)).technique.wrist_bend == pytest.approx(
+        radians(angle)
+    )
+
+
 @pytest.mark.parametrize(
     ("technique", "lean"),
     [
