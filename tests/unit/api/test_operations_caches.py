@@ -63,7 +63,7 @@ BY_IDS: Final[dict[str, int]] = {
     "service.observability.metrics.seconds_of": 200,
     "service.adjustment.meanwhile.asking_noticeably": 13,  # regions
     "service.knowledge.loader.read_toml": 40,  # the files of data
-    "service.knowledge.loader._files_of_ids": 120,  # the structs that they are read into
+    "service.knowledge.loader._files_of_ids": 130,  # the structs that they are read into
     "service.knowledge.substitutions.directions": LIFTS**2,
     "service.knowledge.substitutions.ratio_between": LIFTS**2,
     "service.mechanics.arm.segments.arm_fractions": 3,

@@ -127,7 +127,7 @@ def test_seen_by_counts_in_every_lift(exercise: str) -> None:
 
 
 def test_a_lift_without_a_posture_says_why_there_are_no_moments() -> None:
-    answer = demand_of(None, "bench_press")
+    answer = demand_of(None, "leg_press")
     assert answer["setups"][0]["moments"] is None
     assert "no_posture_modelled" in codes(answer)
     assert "no_posture_modelled" not in codes(demand_of(None))
