@@ -153,7 +153,8 @@ def stops_of(setup: ArmSetup, parts: Iterable[float]) -> list[Stop]:
         return [Stop(part, _IN_THE_HAND, _angles_at(setup.lift.angles, way)) for part, way in ways]
     path = setup.lift.path
     lengths = [hypot(b.across - a.across, b.along - a.along) for a, b in pairwise(path)]
-    return [Stop(part, _point_at(path, lengths, way), None) for part, way in ways]
+    whole = sum(lengths)
+    return [Stop(part, _point_at(path, lengths, way * whole), None) for part, way in ways]
 
 
 def poses_of(arm: Arm, setup: ArmSetup, stops: list[Stop]) -> list[ArmPose]:
@@ -254,15 +255,14 @@ def _angles_at(angles: tuple[AnglePoint, ...], way: float) -> JointAngles:
     )
 
 
-def _point_at(path: tuple[HandPoint, ...], lengths: list[float], way: float) -> HandPoint:
-    """The point of a path at a part of its length.
+def _point_at(path: tuple[HandPoint, ...], lengths: list[float], gone: float) -> HandPoint:
+    """The point of a path so far from its bottom.
 
     Args:
         path: of the hand
         lengths: between its points [m]
-        way: from the bottom to the top, 0 to 1 [1]
+        gone: along the path [m]
     """
-    gone = way * sum(lengths)
     number = 0
     while number < len(lengths) - 1 and gone > lengths[number]:
         gone -= lengths[number]

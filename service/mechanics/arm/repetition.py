@@ -100,7 +100,7 @@ class ArmDemand(ArmPeaks, frozen=True, gc=False):
 
 
 def arm_demand(body: Body, arm: Arm, setup: ArmSetup) -> ArmDemand:
-    """What one repetition asks of one arm, with all as assumed: some thirty microseconds, for a search.
+    """What one repetition asks of one arm, with all as assumed: some sixty microseconds, for a search.
 
     `arm_of` gives the arm once for a lifter and `arm_setup` the lift with load and technique; `uncertain.uncertain_arm`
     is the same with what is not known moved.
