@@ -17,7 +17,7 @@ from service.adjustment.demand import effect_on
 from service.adjustment.evaluation import meets_peak
 from service.adjustment.prescription import Prescription
 from service.errors import Refusal
-from service.knowledge.arm_lifts import ARM_LIFTS, STATURE_OF_POINTS, arm_lift_of
+from service.knowledge.arm_lifts import STATURE_OF_POINTS
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
 from service.mechanics.arm.lifts import ArmSetup
@@ -63,21 +63,6 @@ def other_techniques(case: Case) -> Iterator[Trial | RuledOut]:
 def range_is_computed(case: Case) -> bool:
     """Whether less range at the bottom is an option by the model of the arm, so that no cue need say it."""
     return any(isinstance(trial, Trial) and _meets(case, trial) for trial in less_range(case))
-
-
-def is_part_of(exercise: str, whole: str) -> bool:
-    """Whether a lift is another one of the catalogue but for a part left out at its bottom.
-
-    Args:
-        exercise: id of the one that may be a part
-        whole: id of the other
-    """
-    ids = arm_lift_of(exercise, None), arm_lift_of(whole, None)
-    if ids[0] is None or ids[1] is None:
-        return False
-    part, full = ARM_LIFTS[ids[0]], ARM_LIFTS[ids[1]]
-    alike = (part.path[-1:], part.grip, part.trunk_angle) == (full.path[-1:], full.grip, full.trunk_angle)
-    return alike and part.left_out > full.left_out
 
 
 def _setup(case: Case) -> ArmSetup | None:

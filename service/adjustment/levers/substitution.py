@@ -13,7 +13,6 @@ from typing import Final, get_args
 import msgspec
 
 from service.adjustment.consultation import Case, Reason, RuledOut, Trial
-from service.adjustment.levers.arm import is_part_of, range_is_computed
 from service.adjustment.levers.load import load_for_target
 from service.adjustment.prescription import Prescription, body_moved, lifts_the_body, total_load
 from service.errors import Refusal
@@ -44,14 +43,8 @@ class Start(msgspec.Struct, frozen=True):
 
 
 def other_lifts(case: Case) -> Iterator[Trial | RuledOut]:
-    """The lifts that may stand in for the present one, each at its start load, or why it cannot be started.
-
-    Of a press whose range is computed none that is but a part of it.
-    """
-    shorter = range_is_computed(case) if "range_of_motion" in case.levers else False
+    """The lifts that may stand in for the present one, each at its start load, or why it cannot be started."""
     for substitute in SUBSTITUTES.get(case.now.exercise, ()):
-        if shorter and is_part_of(substitute.exercise, case.now.exercise):
-            continue
         if substitute.lever in case.levers and substitute.exercise in case.exercises:
             yield _started(case, substitute.exercise, substitute.lever)
 
