@@ -254,7 +254,7 @@ def changed(told: Reviewed, names: str) -> None:
     assert other_lift | {CHANGE_OF.get(field, field) for field in differing} == set(told.answer.changed)
 
 
-OTHER_LIFT: Final = ("variation", "equipment", "exercise")
+OTHER_LIFT: Final = ("variation", "equipment", "exercise", "range_of_motion")
 CHANGES: Final = {
     "repetitions": "reps",
     "days a week": "days",
