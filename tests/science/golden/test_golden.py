@@ -55,7 +55,7 @@ def test_both_programs_for_tendons_are_in_an_option() -> None:
 
 def test_every_way_to_meet_a_target_is_shown() -> None:
     found = {option["meets_by"] for _, answer in adjusted() for option in answer["options"]}
-    assert found == {"peak", "direction_only", "session_exposure", "week_exposure"}
+    assert found == {"peak", "posture", "direction_only", "session_exposure", "week_exposure"}
 
 
 def test_every_family_of_lifts_region_aim_and_unit_is_asked_about() -> None:
