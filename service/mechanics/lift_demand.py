@@ -88,7 +88,8 @@ class LiftDemand(Struct, frozen=True, gc=False):
     ) -> dict[Joint, Comparison]:
         """The moments against those of another lift of the same lifter, of the joints that take part in both.
 
-        At the shoulder a difference is said only where the net moment and the one weighed by relative strength agree.
+        At the shoulder the ratio is of the moment weighed by relative strength, which is what is asked of it, and a
+        difference is said only where the net moment agrees.
 
         Args:
             reference: the other lift
@@ -242,7 +243,7 @@ def _size(moments: ArmMoments, joint: ArmJoint) -> float:
 
 def _of_arm(new: UncertainArm, reference: UncertainArm, joint: ArmJoint, pace: Interval | None) -> Comparison:
     """A joint of the arm against that of another lift."""
-    quantities: tuple[Quantity, ...] = ("shoulder_net", "shoulder") if joint == "shoulder" else (_OF_ARM[joint],)
+    quantities: tuple[Quantity, ...] = ("shoulder", "shoulder_net") if joint == "shoulder" else (_OF_ARM[joint],)
     found = [direction(new, reference, quantity) for quantity in quantities]
     verdicts = {one.difference if pace is None else _at_pace(one, pace) for one in found}
     ratio = found[0].ratio

@@ -207,9 +207,11 @@ def _coverages(pair: Pair, count: int, draw: Generator) -> Iterator[Coverage]:
     ]
     before, after = ask("joint-demand", {"lifter": person, "setups": setups}).setups
     body = body_of(msgspec.convert(person, Lifter))
-    asked = [asked_arm_setup(body, lift, None, load) for lift, load in pair.setups]
+    held_so = [asked_arm_setup(body, lift, None, load) for lift, load in pair.setups]
     people = (DrawnArm(body, draw) for _ in range(count))
-    drawn = [(one, other) for one, other in ([each.once(it) for it in asked if it] for each in people) if one and other]
+    drawn = [
+        (one, other) for one, other in ([each.once(it) for it in held_so if it] for each in people) if one and other
+    ]
 
     def held(estimate: str, name: str, interval: Answered, found: np.ndarray[Any, Any]) -> Iterator[Coverage]:
         nil = 0 if "relative" in estimate else NIL
@@ -236,7 +238,9 @@ def _coverages(pair: Pair, count: int, draw: Generator) -> Iterator[Coverage]:
         reference = getattr(before.moments, name)
         yield from held("moments, arms", name, reference, one[:, number])
         if reference.value > NIL:
-            yield from held("relative, arms", name, getattr(after.relative, name), other[:, number] / one[:, number])
+            asked = Truth._fields.index("weighed") if name == "shoulder" else number
+            ratio = other[:, asked] / one[:, asked]
+            yield from held("relative, arms", name, getattr(after.relative, name), ratio)
     of = {name: one[:, number] for number, name in enumerate(Truth._fields)}
     for name in ("weighed", "raising", "forward", "inward_rotation"):
         yield from held(f"arm.shoulder.{name}", name, getattr(before.arm.shoulder, name), of[name])

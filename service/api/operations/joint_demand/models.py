@@ -112,7 +112,10 @@ class JointPeaks(ResponseModel, kw_only=True, frozen=True):
 
 
 class JointRatios(ResponseModel, kw_only=True, frozen=True):
-    """Moments against the first setup; null where either takes no part, and where the first's is near nil or changes sign within its uncertainty."""
+    """Moments against the first setup; null where either takes no part, and where the first's is near nil or changes sign within its uncertainty.
+
+    At the shoulder it is that of the moment weighed by relative strength (arm.shoulder.weighed), which is what adjustments takes for its demand.
+    """
 
     ankle: Estimate | None
     knee: Estimate | None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+import msgspec
 import pytest
 
 from service.knowledge.arm_lifts import ARM_LIFTS
@@ -294,3 +295,24 @@ def test_every_lift_of_a_tall_lifter_with_short_arms_is_computed(exercise: str) 
 def test_a_measured_breadth_is_that_of_stances_too() -> None:
     [one] = asked(setup("back_squat_high_bar", 60), lifter={**LIFTER, "shoulder_breadth": cm(44)})
     assert one.legs_turned_out.stance_width.value == pytest.approx(1.1 * 0.44, abs=1e-4)
+
+
+def test_what_a_shoulder_is_asked_for_is_the_same_in_adjustments() -> None:
+    question = {
+        "lifter": LIFTER,
+        "prescription": {
+            "exercise": "bench_press", "sets": 3, "reps": {"low": 6, "high": 8}, "load": kg(90), "reps_in_reserve": 2,
+        },
+        "complaint": {"region": "shoulder", "pain_in_session": 4},
+        "aim": "strength",
+    }  # fmt: skip
+    now: dict[str, Any] = msgspec.convert(question["prescription"], dict[str, Any])
+    compared = 0
+    for option in ask("adjustments", question).options:
+        new = msgspec.to_builtins(option.prescription)
+        setups = [{"label": "now", **now}, {"label": "new", **new}]
+        ratio = ask("joint-demand", {"lifter": LIFTER, "setups": setups}).setups[1].relative.shoulder
+        if "shoulder" in option.demand and option.meets_by == "peak":
+            compared += 1
+            assert option.demand["shoulder"].value == pytest.approx(ratio.value, abs=2e-3), new
+    assert compared
