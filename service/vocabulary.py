@@ -44,6 +44,8 @@ Implement = Literal[
 """What an exercise of the catalogue is loaded with."""
 Aim = Literal["strength", "muscle_size", "tendon", "maintain"]
 """What the lifter trains for."""
+Training = Literal["novice", "trained"]
+"""How long a lifter has trained."""
 Lever = Literal[
     "load",
     "reps",
@@ -112,3 +114,6 @@ LEVERS: Final[tuple[Lever, ...]] = get_args(Lever)
 TIERS: Final[tuple[Tier, ...]] = get_args(Tier)
 """Mildest first."""
 PAUSE_RULES: Final[tuple[PauseRule, ...]] = get_args(PauseRule)
+Weighting = Literal["linear", "squared", "tenth_power"]
+"""How the moment of a repetition counts in what a week asks of a region."""
+WEIGHTINGS: Final[tuple[Weighting, ...]] = get_args(Weighting)

@@ -18,6 +18,7 @@ from service.knowledge.mechanics_choices import Spine
 from service.knowledge.records import Record
 from service.knowledge.return_choices import ReturnPlan, Review
 from service.knowledge.training_choices import Dose, Effort, LoadRepetition, Rest, SessionSplit, TempoChoices
+from service.knowledge.week_choices import WeekChoices
 from service.settings import design_choices_file
 
 SHIPPED: Final = DATA / "design_choices.toml"
@@ -39,6 +40,7 @@ class DesignChoices(Record, frozen=True):
         rest: rest between sets
         review: reviews of sessions
         return_plan: the way back
+        week: a whole week
     """
 
     load_repetition: LoadRepetition
@@ -53,6 +55,7 @@ class DesignChoices(Record, frozen=True):
     rest: Rest
     review: Review
     return_plan: ReturnPlan
+    week: WeekChoices
 
 
 def merged(base: dict[str, Any], changes: dict[str, Any]) -> dict[str, Any]:

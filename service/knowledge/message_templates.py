@@ -78,6 +78,7 @@ TEMPLATES: Final = _of_records() | read_templates(
     "messages/review_rules.toml",
     "messages/ruled_out.toml",
     "messages/setup.toml",
+    "messages/week.toml",
 )
 """Whole sentences."""
 WORDS: Final[dict[str, dict[str, str]]] = read_toml(DATA / "messages/words.toml")

@@ -6,7 +6,7 @@ returns, strength much the stronger ones, is published; the forms and their numb
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from math import exp
 from typing import Final
 
@@ -59,11 +59,12 @@ def set_share(reps: int) -> float:
     return min(1.0, reps / _DOSE.whole_set_reps)
 
 
-def fractional_sets(week: Iterable[WeeklySets]) -> dict[str, float]:
+def fractional_sets(week: Iterable[WeeklySets], counting: Callable[[float], float] = float) -> dict[str, float]:
     """What the hard sets of a week count for each muscle.
 
     Args:
         week: hard sets by exercise
+        counting: another way to count the share of a set [1]
 
     Returns:
         Fractional sets a week by muscle [count].
@@ -73,7 +74,7 @@ def fractional_sets(week: Iterable[WeeklySets]) -> dict[str, float]:
     total: dict[str, float] = {}
     for one in week:
         for muscle, share in muscle_shares(one.exercise).items():
-            total[muscle] = total.get(muscle, 0.0) + share * one.sets
+            total[muscle] = total.get(muscle, 0.0) + counting(share) * one.sets
     return total
 
 

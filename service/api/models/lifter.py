@@ -14,6 +14,7 @@ from service.mechanics.arm_lengths import ArmLengths
 from service.mechanics.body import Body, SegmentLengths, build_body
 from service.mechanics.setups import Technique
 from service.units import Angle, Length, Mass, si
+from service.vocabulary import Training
 
 _POINTERS: Final = {
     "/mass": "/body_mass",
@@ -44,6 +45,13 @@ class Lifter(RequestModel, kw_only=True, frozen=True):
     stature: Length
     sex: (
         Annotated[Sex, Meta(description="Which segment table to use; the mean of both where left out.")] | UnsetType
+    ) = UNSET
+    training: (
+        Annotated[
+            Training,
+            Meta(description="How long the lifter has trained, for what keeps a muscle; trained where left out."),
+        ]
+        | UnsetType
     ) = UNSET
     segment_lengths: SegmentLengthsGiven | UnsetType = UNSET
     shoulder_breadth: (

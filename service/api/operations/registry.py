@@ -19,6 +19,7 @@ from service.api.operations import (
     session_split,
     spinal_load,
     tempo,
+    week_demand,
 )
 
 if TYPE_CHECKING:
@@ -28,6 +29,7 @@ OPERATIONS: Final[tuple[Operation, ...]] = (
     adjustments.OPERATION,
     session_review.OPERATION,
     return_plan.OPERATION,
+    week_demand.OPERATION,
     load_for_reps.OPERATION,
     reps_for_load.OPERATION,
     estimated_max.OPERATION,

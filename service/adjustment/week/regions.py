@@ -1,0 +1,113 @@
+"""What a week asks of one region: its lifts and days under the three weightings, and how its heavy days are spaced."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Final
+
+from msgspec import Struct
+
+from service.adjustment.week.exposure import (
+    Contribution,
+    shares_of_days,
+    shortest_gap,
+    uncertain_shares,
+)
+from service.adjustment.week.lifts import Asked, PlannedLift, contributions
+from service.intervals import Interval
+from service.knowledge.catalogue import EXERCISES
+from service.knowledge.design_choices import CHOICES
+from service.mechanics.uncertainty.intervals import average_of
+from service.vocabulary import WEIGHTINGS, Region, Weighting
+
+_WEEK: Final = CHOICES.week
+
+ByWeighting = Mapping[Weighting, Interval]
+
+
+class LiftShare(Struct, frozen=True):
+    """What one lift of a week asks of a region.
+
+    Attributes:
+        entry: its place in the week, from 0
+        moment: peak of a repetition, on average [N·m]
+        shares: part of the region's week that it is, by weighting [1]
+    """
+
+    entry: int
+    moment: Interval
+    shares: ByWeighting
+
+
+class RegionOfWeek(Struct, frozen=True):
+    """What a week asks of a region.
+
+    Attributes:
+        lifts: those whose moment is known and asks something
+        unknown: places in the week of lifts that load the region by a moment that is not known
+        days: part of the week on each day that loads it, by weighting [1]
+        leading: place of the lift that has the largest share under every weighting, None where they disagree
+        heavy: days that carry more than the part that makes a heavy one, under some weighting
+        gap: fewest days from one of them to the next, None where there are fewer than two
+        least_gap: below how many days that is pointed out [d]
+    """
+
+    lifts: list[LiftShare]
+    unknown: list[int]
+    days: dict[int, dict[Weighting, float]]
+    leading: int | None
+    heavy: list[int]
+    gap: int | None
+    least_gap: int
+
+    @property
+    def too_close(self) -> bool:
+        """Whether two heavy days are closer than what is pointed out."""
+        return self.gap is not None and self.gap < self.least_gap
+
+
+def region_of_week(week: Sequence[PlannedLift], asked: Sequence[Mapping[str, Asked]], region: Region) -> RegionOfWeek:
+    """What a week asks of a region.
+
+    Args:
+        week: its lifts
+        asked: what a repetition of each asks of every region, where that is computed
+        region: region whose week it is
+    """
+    by_entry = contributions(week, asked, region)
+    known = [(entry, one) for entry, one in enumerate(by_entry) if one is not None and one.moment > 0.0]
+    parts = [one for _, one in known]
+    shares = {weighting: uncertain_shares(parts, weighting) for weighting in WEIGHTINGS}
+    lifts = [
+        LiftShare(
+            entry,
+            average_of(one.moment, one.changes).at_least(0.0),
+            {weighting: shares[weighting][index] for weighting in WEIGHTINGS},
+        )
+        for index, (entry, one) in enumerate(known)
+    ]
+    days = _days(parts)
+    heavy = [day for day, of_day in days.items() if max(of_day.values()) > _WEEK.heavy_day]
+    loaded = [entry for entry, one in enumerate(week) if region in EXERCISES[one.prescription.exercise].regions]
+    return RegionOfWeek(
+        lifts,
+        [entry for entry in loaded if by_entry[entry] is None],
+        days,
+        _leading(lifts),
+        heavy,
+        shortest_gap(heavy),
+        _WEEK.least_gap.tendon if region in _WEEK.tendon_regions else _WEEK.least_gap.usual,
+    )
+
+
+def _days(parts: Sequence[Contribution]) -> dict[int, dict[Weighting, float]]:
+    by_weighting = {weighting: shares_of_days(parts, weighting) for weighting in WEIGHTINGS}
+    return {
+        day: {weighting: by_weighting[weighting][day] for weighting in WEIGHTINGS} for day in by_weighting["linear"]
+    }
+
+
+def _leading(lifts: Sequence[LiftShare]) -> int | None:
+    """The lift that leads under every weighting, if one does."""
+    first = {max(lifts, key=lambda one: one.shares[weighting].value).entry for weighting in WEIGHTINGS} if lifts else ()
+    return next(iter(first)) if len(first) == 1 else None

@@ -1,0 +1,24 @@
+"""week-demand: what a training week asks of each region and gives each muscle, lift by lift and day by day."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from service.api.models.operation import Operation
+from service.api.operations.week_demand.examples import EXAMPLES
+from service.api.operations.week_demand.handler import week_demand
+from service.api.operations.week_demand.models import WeekDemand, WeekDemandAnswer
+
+OPERATION: Final = Operation(
+    name="week-demand",
+    tag="Week",
+    summary="What a training week asks of each region and gives each muscle",
+    description="Up to 40 lifts of one lifter, each on its day of the week. By region: the largest moment (N·m), and what each lift and day is of the week under three "
+    "weightings of the moment (as it is, squared, tenth power), since which lift leads depends on them; heavy days and the days between them, the week coming round. "
+    "By muscle: fractional sets with their span and the floor of the aim. Where no moment is known, sets and repetitions stand beside and enter no share.",
+    request=WeekDemand,
+    answer=WeekDemandAnswer,
+    compute=week_demand,
+    cost=40,
+    examples=EXAMPLES,
+)

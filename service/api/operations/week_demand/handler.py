@@ -1,0 +1,164 @@
+"""The answer of week-demand: every region's lifts and days, every muscle's sets, every day."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Final
+
+from msgspec import UNSET
+
+from service.adjustment.week.lifts import Asked, PlannedLift, asked_of_regions
+from service.adjustment.week.muscles import floor_of, hard_sets, sets_of_muscles
+from service.adjustment.week.regions import RegionOfWeek, region_of_week
+from service.api.models.base import stated
+from service.api.models.common import Basis, cautions, estimate
+from service.api.models.lifter import body_of
+from service.api.models.setup import located
+from service.api.models.week import planned_lifts
+from service.api.operations.week_demand.models import (
+    DayOfWeek,
+    DayShares,
+    LiftOfRegion,
+    MuscleOfWeek,
+    SharesOfWeek,
+    UnknownLift,
+    WeekDemand,
+    WeekDemandAnswer,
+    WeekOfRegion,
+)
+from service.errors import Refusal
+from service.intervals import Interval
+from service.knowledge.catalogue import EXERCISES, REGIONS
+from service.knowledge.design_choices import CHOICES
+from service.mechanics.body import Body
+from service.messages import Message, message
+from service.units import significant
+from service.vocabulary import REGIONS as SORE_REGIONS
+from service.vocabulary import WEIGHTINGS, Region
+
+ON_AVERAGE: Final = "68 %, on average over repetitions: lengths, masses and habits, which lifts of one lifter share"
+BY_COUNTING: Final = "low: direct sets alone; high: every set that trains the muscle counted whole"
+SOURCES: Final = [
+    "coenen_2012",
+    "coenen_2014",
+    "pelland_2024",
+    "baz_valle_2021",
+    "bickel_2011",
+    "spiering_2021",
+    "statics",
+    "de_leva_1996",
+    "jcgm_100",
+    "design_choice",
+]
+
+
+def week_demand(request: WeekDemand) -> WeekDemandAnswer:
+    """The week by region, by muscle and by day. Raises Refusal with pointers under /week for what cannot be had."""
+    week, body = planned_lifts(request.week, request.lifter), body_of(request.lifter)
+    asked = [_asked(body, one, entry) for entry, one in enumerate(week)]
+    by_region = {
+        region: region_of_week(week, asked, region)
+        for region in SORE_REGIONS
+        if not REGIONS[region].finer and any(region in EXERCISES[one.prescription.exercise].regions for one in week)
+    }
+    floor = floor_of(request.aim, stated(request.lifter.training) or "trained", None)
+    return WeekDemandAnswer(
+        regions={region: _region(week, one) for region, one in by_region.items()},
+        muscles={
+            muscle: MuscleOfWeek(
+                sets=estimate(sets, BY_COUNTING),
+                floor=floor,
+                under_floor=floor is not None and sets.value < floor,
+            )
+            for muscle, sets in sets_of_muscles(one.prescription for one in week).items()
+        },
+        days=_days(week),
+        basis=Basis(
+            method=message("method_week"),
+            sources=SOURCES,
+            assumptions=[
+                message("assumed_weightings"),
+                message("assumed_week_at_rest"),
+                message("assumed_fractional_sets", reserve=CHOICES.effort.hard_set_reserve),
+            ],
+            evidence="computed",
+            interval=ON_AVERAGE,
+        ),
+        cautions=cautions("week_is_no_limit", *_spacing(by_region), *_not_computed(by_region)),
+    )
+
+
+def _asked(body: Body, one: PlannedLift, entry: int) -> dict[str, Asked]:
+    try:
+        return asked_of_regions(body, one.prescription)
+    except Refusal as refusal:
+        raise located(refusal, f"/week/{entry}/prescription") from None
+
+
+def _region(week: list[PlannedLift], one: RegionOfWeek) -> WeekOfRegion:
+    largest = {max(one.days, key=lambda day: one.days[day][weighting]) for weighting in WEIGHTINGS} if one.days else ()
+    return WeekOfRegion(
+        largest_moment=estimate(max((lift.moment for lift in one.lifts), key=_value), UNSET, "N·m")
+        if one.lifts
+        else None,
+        lifts=[
+            LiftOfRegion(
+                entry=lift.entry,
+                day=week[lift.entry].day,
+                repetitions=week[lift.entry].prescription.reps_a_session,
+                moment=estimate(lift.moment, UNSET, "N·m"),
+                share=SharesOfWeek(**{weighting: estimate(share, UNSET) for weighting, share in lift.shares.items()}),
+            )
+            for lift in one.lifts
+        ],
+        days=[
+            DayShares(day=day, **{weighting: significant(share) for weighting, share in shares.items()})
+            for day, shares in one.days.items()
+        ],
+        leading=one.leading,
+        largest_day=sorted(largest),
+        heavy_days=one.heavy,
+        shortest_gap=one.gap,
+        not_computed=[
+            UnknownLift(
+                entry=entry,
+                day=week[entry].day,
+                sets=week[entry].prescription.sets,
+                repetitions=week[entry].prescription.reps_a_session,
+            )
+            for entry in one.unknown
+        ],
+    )
+
+
+def _value(one: Interval) -> float:
+    return one.value
+
+
+def _days(week: list[PlannedLift]) -> list[DayOfWeek]:
+    entries: dict[int, list[int]] = {}
+    for entry, one in enumerate(week):
+        entries.setdefault(one.day, []).append(entry)
+    return [
+        DayOfWeek(
+            day=day,
+            entries=places,
+            sets=sum(week[place].prescription.sets for place in places),
+            hard_sets=significant(sum(hard_sets(week[place].prescription) for place in places)),
+        )
+        for day, places in sorted(entries.items())
+    ]
+
+
+def _spacing(by_region: Mapping[Region, RegionOfWeek]) -> list[Message]:
+    """What stands close together: heavy days of a region with fewer days between them than what is pointed out."""
+    return [
+        message("heavy_days_close", region=region, days=one.heavy, gap=one.gap, least=one.least_gap)
+        for region, one in by_region.items()
+        if one.too_close
+    ]
+
+
+def _not_computed(by_region: Mapping[Region, RegionOfWeek]) -> list[Message]:
+    regions = [region for region, one in by_region.items() if one.unknown]
+    return [message("lifts_not_computed", regions=regions)] if regions else []

@@ -1,0 +1,67 @@
+"""Our own choices on a whole week of training."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from msgspec import Meta
+
+from service.knowledge.choice_kinds import Part
+from service.knowledge.records import Record
+from service.vocabulary import Region
+
+_Days = Annotated[int, Meta(ge=1, le=7)]
+
+
+class LeastGap(Record, frozen=True):
+    """Fewest days from one heavy day of a region to the next before that is pointed out.
+
+    Attributes:
+        usual: of most regions [d]
+        tendon: of those that tendons carry [d]
+    """
+
+    usual: _Days
+    tendon: _Days
+
+
+class LeastSets(Record, frozen=True):
+    """Fractional sets a week below which nothing is taken to be gained.
+
+    Attributes:
+        muscle_size: of a muscle [count]
+        strength: of a muscle in hard sets of its lift [count]
+    """
+
+    muscle_size: Annotated[float, Meta(gt=0, le=30)]
+    strength: Annotated[float, Meta(gt=0, le=30)]
+
+
+class KeepingShare(Record, frozen=True):
+    """The part of the usual sets that keeps what there is.
+
+    Attributes:
+        novice: of people new to training [1]
+        trained: of trained ones [1]
+    """
+
+    novice: Part
+    trained: Part
+
+
+class WeekChoices(Record, frozen=True):
+    """A whole week.
+
+    Attributes:
+        heavy_day: part of a region's week above which a day is a heavy one of it [1]
+        least_gap: fewest days between two of them
+        tendon_regions: regions whose load tendons carry
+        least_sets: by aim
+        keeping_share: by training
+    """
+
+    heavy_day: Part
+    least_gap: LeastGap
+    tendon_regions: tuple[Region, ...]
+    least_sets: LeastSets
+    keeping_share: KeepingShare
