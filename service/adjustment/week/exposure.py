@@ -1,4 +1,4 @@
-"""What the lifts of a week ask of one region together, under three weightings of which none is known to be the right one.
+"""What the lifts of a week ask of a region together, under three weightings of which none is known to be the right one.
 
 The moment of a repetition counts as it is, squared, or by its tenth power: linear and squared sums are what cumulated
 loads at work were compared by (coenen_2014), and the tenth power is how single cycles wore specimens of spines

@@ -1,0 +1,54 @@
+"""What a week gives each muscle, and the floors."""
+
+from __future__ import annotations
+
+import pytest
+
+from service.adjustment.prescription import Prescription
+from service.adjustment.week.muscles import floor_of, hard_sets, sets_of_muscles, under_floor
+from service.training.volume import Reps
+from service.vocabulary import Aim, Training
+
+
+def prescription(
+    exercise: str, sets: int, *, reps: int = 8, reserve: float | None = 2, hold: float | None = None
+) -> Prescription:
+    return Prescription(exercise, sets, Reps(reps, reps), 60.0, reserve, hold=hold)
+
+
+def test_a_direct_set_counts_whole_and_an_indirect_one_by_half() -> None:
+    sets = sets_of_muscles([prescription("bench_press", 4), prescription("overhead_press", 3)])
+    assert (sets["chest"].value, sets["chest"].low) == (4.75, 4.0), "a quarter of each set that only steadies"
+    assert sets["triceps"].value == pytest.approx(3.5)
+    assert (sets["triceps"].low, sets["triceps"].high) == (0.0, 7.0), "direct sets alone, all sets that train it"
+
+
+def test_sets_far_from_failure_count_for_no_muscle_and_few_repetitions_in_part() -> None:
+    assert hard_sets(prescription("bench_press", 4, reserve=6)) == 0.0
+    assert hard_sets(prescription("bench_press", 4, reps=3)) == pytest.approx(2.0)
+    assert hard_sets(prescription("leg_extension", 4, reps=1, hold=45.0)) == 4.0
+    assert sets_of_muscles([prescription("bench_press", 4, reserve=6)]) == {}
+
+
+@pytest.mark.parametrize(
+    ("aim", "training", "usual", "floor"),
+    [
+        ("muscle_size", "trained", None, 4.0),
+        ("muscle_size", "trained", 12.0, 6.0),
+        ("muscle_size", "novice", 12.0, 4.08),
+        ("muscle_size", "trained", 3.0, 3.0),  # what is usual is enough
+        ("strength", "trained", None, 1.0),
+        ("strength", "trained", 10.0, 5.0),
+        ("maintain", "trained", 10.0, 5.0),
+        ("maintain", "novice", 10.0, 3.4),
+        ("maintain", "trained", None, None),
+    ],
+)
+def test_the_floor_is_the_least_that_is_known_to_do_something_and_a_part_of_what_is_usual(
+    aim: Aim, training: Training, usual: float | None, floor: float | None
+) -> None:
+    assert floor_of(aim, training, usual) == (None if floor is None else pytest.approx(floor))
+
+
+def test_a_muscle_without_any_set_is_under_its_floor() -> None:
+    assert under_floor({"chest": 5.0, "lats": 2.0}, {"chest": 4.0, "lats": 3.0, "biceps": 1.0}) == ["lats", "biceps"]
