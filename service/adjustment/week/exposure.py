@@ -9,12 +9,12 @@ three stand beside each other and none is the answer.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from math import hypot
 from typing import Final
 
 from msgspec import Struct
+from msgspec.structs import replace
 
-from service.intervals import Interval
+from service.intervals import Interval, combined
 from service.mechanics.uncertainty.intervals import Changes
 from service.vocabulary import Weighting
 
@@ -52,6 +52,21 @@ def exposure(week: Iterable[Contribution], weighting: Weighting) -> float:
     """
     power = POWERS[weighting]
     return sum(one.repetitions * one.moment**power for one in week)
+
+
+def size(week: Iterable[Contribution], weighting: Weighting) -> float:
+    """What a week asks of a region, on the scale of a moment: the power of the weighting taken out of the sum.
+
+    A tenth off every moment takes a tenth off it under each weighting, so that one target serves all of them.
+
+    Args:
+        week: its contributions
+        weighting: how moments count
+
+    Returns:
+        the size [N·m times repetitions to one over the power]
+    """
+    return exposure(week, weighting) ** (1.0 / POWERS[weighting])
 
 
 def largest_moment(week: Iterable[Contribution]) -> float:
@@ -98,6 +113,31 @@ def shortest_gap(days: Iterable[int]) -> int | None:
     return min(gaps) if len(gaps) > 1 else None
 
 
+def uncertain_size_ratio(
+    after: Sequence[Contribution], before: Sequence[Contribution], weighting: Weighting
+) -> Interval:
+    """The size of one week against that of another of the same lifter, with its interval.
+
+    Args:
+        after: contributions of the new week
+        before: those of the present one, which ask something
+        weighting: how moments count
+
+    Returns:
+        the ratio, ends of one standard deviation [1]; what both weeks share moves in both
+
+    Source: JCGM 100:2008, independent inputs.
+    """
+    both = (*after, *before)
+
+    def ratio(column: Sequence[float] | None = None, sign: float = 0.0) -> float:
+        moved = both if column is None else _moved(both, column, sign)
+        base = size(moved[len(after) :], weighting)
+        return size(moved[: len(after)], weighting) / base if base > 0 else 1.0
+
+    return combined(ratio(), *((ratio(column, -1.0), ratio(column, 1.0)) for column in _columns(both)))
+
+
 def uncertain_shares(week: Sequence[Contribution], weighting: Weighting) -> list[Interval]:
     """The part of a week's exposure that each contribution is, with its interval.
 
@@ -114,28 +154,15 @@ def uncertain_shares(week: Sequence[Contribution], weighting: Weighting) -> list
     Source: JCGM 100:2008, independent inputs.
     """
     central = shares(week, weighting)
-    below, above = [0.0] * len(week), [0.0] * len(week)
-    for column in _columns(week):
-        sides = [_shares_moved(week, column, weighting, sign) for sign in (-1.0, 1.0)]
-        for index, (share, *ends) in enumerate(zip(central, *sides, strict=True)):
-            below[index] = hypot(below[index], max(0.0, share - min(ends)))
-            above[index] = hypot(above[index], max(0.0, max(ends) - share))
+    moved = [[shares(_moved(week, column, sign), weighting) for sign in (-1.0, 1.0)] for column in _columns(week)]
     return [
-        Interval(share, max(0.0, share - low), min(1.0, share + high))
-        for share, low, high in zip(central, below, above, strict=True)
+        combined(share, *((down[index], up[index]) for down, up in moved)).at_least(0.0).at_most(1.0)
+        for index, share in enumerate(central)
     ]
 
 
-def _shares_moved(
-    week: Sequence[Contribution], column: Sequence[float], weighting: Weighting, sign: float
-) -> list[float]:
-    power = POWERS[weighting]
-    parts = [
-        one.repetitions * max(0.0, one.moment + sign * change) ** power
-        for one, change in zip(week, column, strict=True)
-    ]
-    total = sum(parts)
-    return [part / total for part in parts] if total > 0 else [0.0] * len(parts)
+def _moved(week: Sequence[Contribution], column: Sequence[float], sign: float) -> list[Contribution]:
+    return [replace(one, moment=max(0.0, one.moment + sign * change)) for one, change in zip(week, column, strict=True)]
 
 
 def _columns(week: Sequence[Contribution]) -> list[list[float]]:
