@@ -16,6 +16,7 @@ from msgspec.structs import replace
 
 from service.intervals import Interval, combined
 from service.mechanics.uncertainty.intervals import Changes
+from service.mechanics.uncertainty.propagation import Variant
 from service.vocabulary import Weighting
 
 POWERS: Final[dict[Weighting, int]] = {"linear": 1, "squared": 2, "tenth_power": 10}
@@ -37,7 +38,7 @@ class Contribution(Struct, frozen=True):
     repetitions: float
     moment: float
     changes: Changes
-    variant: tuple[str, ...]
+    variant: Variant
 
 
 def exposure(week: Iterable[Contribution], weighting: Weighting) -> float:
@@ -66,7 +67,8 @@ def size(week: Iterable[Contribution], weighting: Weighting) -> float:
     Returns:
         the size [N·m times repetitions to one over the power]
     """
-    return exposure(week, weighting) ** (1.0 / POWERS[weighting])
+    whole: float = exposure(week, weighting) ** (1.0 / POWERS[weighting])
+    return whole
 
 
 def largest_moment(week: Iterable[Contribution]) -> float:

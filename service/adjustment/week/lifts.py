@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Final, get_args
 
 from msgspec import Struct
 
 from service.adjustment.maximum import lifted_near, maximum_told
 from service.adjustment.pace import JOINTS
 from service.adjustment.prescription import Prescription
-from service.adjustment.present import uncertain_of
 from service.adjustment.week.exposure import Contribution
-from service.knowledge.catalogue import EXERCISES
+from service.mechanics.arm.uncertain import ENDS, OF_LIFT, Assumption, OfLifter, Quantity, UncertainArm, amount
 from service.mechanics.body import Body
-from service.mechanics.spinal_setups import CARRIES
-from service.mechanics.uncertainty.intervals import Changes
-from service.mechanics.uncertainty.spine import of_lean
+from service.mechanics.lift_demand import lift_demand
+from service.mechanics.uncertainty.intervals import Changes, changes_of, parts_of
+from service.mechanics.uncertainty.propagation import Variant
+
+_OF_ARM: Final[dict[str, Quantity]] = {"shoulder": "shoulder_net", "elbow": "elbow", "wrist": "wrist"}
 
 
 class PlannedLift(Struct, frozen=True):
@@ -41,7 +43,7 @@ class Asked(Struct, frozen=True):
 
     moment: float
     changes: Changes
-    variant: tuple[str, ...]
+    variant: Variant
 
 
 def asked_of_regions(body: Body, prescription: Prescription) -> dict[str, Asked]:
@@ -57,18 +59,38 @@ def asked_of_regions(body: Body, prescription: Prescription) -> dict[str, Asked]
     told = maximum_told(
         prescription.exercise, prescription.posture, prescription.load, prescription.reps.high, prescription.reserve
     )
-    uncertain = uncertain_of(body, lifted_near(told, prescription))
-    if uncertain is not None:
-        return {
-            region: Asked(getattr(uncertain.values, joint), uncertain.changes[joint], uncertain.variant)
-            for region, joint in JOINTS.items()
+    one = lifted_near(told, prescription)
+    lift = lift_demand(body, one.exercise, one.implement, one.load, one.depth, one.technique)
+    asked: dict[str, Asked] = {}
+    if lift.legs is not None:
+        values, changes, variant = lift.legs.values, lift.legs.changes, lift.legs.variant
+        asked |= {region: Asked(getattr(values, joint), changes[joint], variant) for region, joint in JOINTS.items()}
+    if lift.back is not None:
+        asked["low_back"] = Asked(lift.back.central.moment, lift.back.moment, lift.back.variant)
+    if lift.arm is not None:
+        variant = (prescription.exercise, prescription.implement)
+        asked |= {
+            region: Asked(amount(lift.arm.demand, quantity), _changes_of_arm(lift.arm, quantity), variant)
+            for region, quantity in _OF_ARM.items()
         }
-    exercise = EXERCISES[prescription.exercise]
-    lean = exercise.lean_in_radians
-    if exercise.carry not in CARRIES or lean is None or "low_back" not in exercise.regions:
-        return {}
-    spine = of_lean(body, exercise, prescription.load, lean, "assumed")
-    return {"low_back": Asked(spine.central.moment, spine.moment, spine.variant)}
+    return asked
+
+
+def _changes_of_arm(arm: UncertainArm, quantity: Quantity) -> Changes:
+    """The changes of a moment of the arm with each assumption at the ends of its span, taken as its deviations."""
+    central = amount(arm.demand, quantity)
+    ends = {(move.assumption, move.movements, move.end): amount(one, quantity) for move, one in arm.moved.items()}
+
+    def columns(assumptions: Iterable[Assumption]) -> tuple[float, ...]:
+        moved = ([ends.get((one, (), end), central) - central for end in ENDS] for one in assumptions)
+        return tuple(column for sides in moved for column in _even_and_uneven(*sides))
+
+    return changes_of(columns(get_args(OfLifter)), columns(OF_LIFT))
+
+
+def _even_and_uneven(down: float, up: float) -> tuple[float, float]:
+    parts = parts_of(down, up)
+    return parts.even, parts.uneven
 
 
 def contributions(
