@@ -6,7 +6,7 @@ from typing import Annotated
 
 from msgspec import Meta
 
-from service.knowledge.choice_kinds import Part
+from service.knowledge.choice_kinds import Count, Part
 from service.knowledge.records import Record
 from service.vocabulary import Region
 
@@ -58,6 +58,14 @@ class WeekChoices(Record, frozen=True):
         tendon_regions: regions whose load tendons carry
         least_sets: by aim
         keeping_share: by training
+        noticeable_part: part of a region's week from which on a lift is changed [1]
+        most_lifts_searched: lifts that are searched at the most [count]
+        alternatives: of each lift [count]
+        least_part: part of its present demand below which a lift is not changed by itself [1]
+        most_changes: in one week [count]
+        beam: partial weeks that are carried on [count]
+        loss_weight: of training effect lost against the way that is left to the target [1]
+        most_sets_added: to one lift, to bring a muscle back to its floor [count]
     """
 
     heavy_day: Part
@@ -65,3 +73,11 @@ class WeekChoices(Record, frozen=True):
     tendon_regions: tuple[Region, ...]
     least_sets: LeastSets
     keeping_share: KeepingShare
+    noticeable_part: Part
+    most_lifts_searched: Count
+    alternatives: Count
+    least_part: Part
+    most_changes: Annotated[int, Meta(ge=1, le=8)]
+    beam: Count
+    loss_weight: Annotated[float, Meta(ge=0, le=10)]
+    most_sets_added: Count

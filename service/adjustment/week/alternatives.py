@@ -1,0 +1,125 @@
+"""What may be done instead of a lift of a week, each lift searched by itself."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from service.adjustment.consultation import Candidate
+from service.adjustment.options.ranking import rank_group
+from service.adjustment.options.selection import select
+from service.adjustment.prescription import Prescription
+from service.adjustment.week.exposure import POWERS, Contribution, shares
+from service.adjustment.week.lifts import PlannedLift, contributions
+from service.adjustment.week.problem import WeekCase
+from service.knowledge.catalogue import EXERCISES
+from service.knowledge.design_choices import CHOICES
+from service.vocabulary import WEIGHTINGS
+
+_WEEK: Final = CHOICES.week
+
+
+class Alternative(Struct, frozen=True):
+    """One change of a lift, on every day on which it is the same.
+
+    Attributes:
+        entries: its places in the week
+        candidate: what would be done instead, and what it costs
+        moment: peak of a repetition on the sore region by central values, the present one where it is not known [N·m]
+        unfit: what comes before every merit, the least first
+        rank: place among the changes of this lift by itself, from 1
+    """
+
+    entries: tuple[int, ...]
+    candidate: Candidate
+    moment: float
+    unfit: tuple[bool, int]
+    rank: int
+
+    @property
+    def prescription(self) -> Prescription:
+        """What would be done instead."""
+        return self.candidate.prescription
+
+    @property
+    def lost(self) -> float:
+        """Part of the lift's training effect that is lost [1]."""
+        return 1.0 - self.candidate.stimulus.kept.value
+
+
+def units(week: Sequence[PlannedLift]) -> list[tuple[int, ...]]:
+    """The lifts of a week by their places, what is the same on several days together: it is changed as one."""
+    same: dict[Prescription, list[int]] = {}
+    for entry, one in enumerate(week):
+        same.setdefault(one.prescription, []).append(entry)
+    return [tuple(entries) for entries in same.values()]
+
+
+def leading(case: WeekCase) -> list[tuple[int, ...]]:
+    """The lifts worth changing: those with a noticeable part of the week under some weighting, largest first."""
+    known = contributions(case.week, case.asked, case.region)
+    present = [one for one in known if one is not None]
+    places = [entry for entry, one in enumerate(known) if one is not None]
+    part = dict.fromkeys(range(len(case.week)), 0.0)
+    for weighting in WEIGHTINGS:
+        for entry, share in zip(places, shares(present, weighting), strict=True):
+            part[entry] = max(part[entry], share)
+    largest = {unit: sum(part[entry] for entry in unit) for unit in units(case.week)}
+    worth = [unit for unit in largest if largest[unit] >= _WEEK.noticeable_part and case.staying.isdisjoint(unit)]
+    return sorted(worth, key=lambda unit: -largest[unit])[: _WEEK.most_lifts_searched]
+
+
+def part_alone(case: WeekCase, unit: tuple[int, ...]) -> float | None:
+    """The part to which a lift alone has to come for the week to reach its target [1], None where no part does it."""
+    power, known = POWERS[case.weighting], contributions(case.week, case.asked, case.region)
+    sums = [0.0 if one is None else one.repetitions * one.moment**power for one in known]
+    own = sum(sums[entry] for entry in unit)
+    left = case.target**power * sum(sums) - (sum(sums) - own)
+    return None if left <= 0.0 or own <= 0.0 else float((left / own) ** (1.0 / power))
+
+
+def alternatives(case: WeekCase, unit: tuple[int, ...], target: float) -> Iterator[Alternative]:
+    """What one lift may be changed to for its region to come to a target, the first to be tried first.
+
+    Args:
+        case: the week
+        unit: places of the lift
+        target: part of its present demand to which the region is to be brought [1]
+
+    Raises:
+        Refusal: as the consultation of one prescription does
+    """
+    single = case.single(unit[0], target)
+    known = contributions(case.week, case.asked, case.region)[unit[0]]
+    now = 0.0 if known is None else known.moment
+    for rank, outcome in enumerate(select(single, _WEEK.alternatives).outcomes, 1):
+        candidate = outcome.candidate
+        unloads, faults, *_ = rank_group(candidate, single)
+        yield Alternative(unit, candidate, _moment(case, candidate, now), (unloads, faults), rank)
+
+
+def _moment(case: WeekCase, candidate: Candidate, now: float) -> float:
+    ratio = candidate.effects[case.region].searched if case.region in candidate.effects else None
+    if ratio is not None:
+        return ratio * now
+    return now if case.region in EXERCISES[candidate.prescription.exercise].regions else 0.0
+
+
+def changed(case: WeekCase, changes: Sequence[Alternative]) -> list[Contribution]:
+    """What the week asks of the sore region with some lifts changed, by central values alone.
+
+    Args:
+        case: the week
+        changes: at most one of each lift
+    """
+    instead = {entry: one for one in changes for entry in one.entries}
+    parts = []
+    for entry, part in enumerate(contributions(case.week, case.asked, case.region)):
+        if part is None or (one := instead.get(entry)) is None:
+            parts.append(part)
+        else:
+            parts.append(replace(part, moment=one.moment, repetitions=one.prescription.reps_a_session))
+    return [one for one in parts if one is not None]

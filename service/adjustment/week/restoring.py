@@ -1,0 +1,122 @@
+"""Muscles that a changed week leaves below their floor, and the lift that restores them without the sore region."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from math import ceil
+from typing import Final
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from service.adjustment.prescription import Prescription
+from service.adjustment.week.lifts import PlannedLift
+from service.adjustment.week.muscles import floor_of, hard_sets, sets_of_muscles, under_floor
+from service.adjustment.week.problem import WeekCase
+from service.knowledge.catalogue import EXERCISES
+from service.knowledge.design_choices import CHOICES
+from service.training.fractional_sets import muscle_shares
+
+_MOST_SETS: Final = CHOICES.week.most_sets_added
+_DIRECT: Final = 1.0
+
+Start = Callable[[str], Prescription | None]
+"""A lift that is new in the week, with the load at which it starts; None where nothing says what that is."""
+
+
+class Restored(Struct, frozen=True):
+    """A week with what was lost given back.
+
+    Attributes:
+        week: its lifts, those that are new last
+        more_sets: sets more than before, by place of lifts that were in the week [count]
+        added: places of the lifts that are new
+        short: muscles that stay below their floor
+    """
+
+    week: list[PlannedLift]
+    more_sets: dict[int, int]
+    added: list[int]
+    short: list[str]
+
+
+def floors(case: WeekCase) -> dict[str, float]:
+    """The floor of every muscle that the present week trains, by muscle [fractional sets a week]."""
+    usual = sets_of_muscles(one.prescription for one in case.week)
+    wanted = {muscle: floor_of(case.aim, case.training, sets.value) for muscle, sets in usual.items()}
+    return {muscle: floor for muscle, floor in wanted.items() if floor is not None}
+
+
+def restored(case: WeekCase, week: Sequence[PlannedLift], day: int, start: Start) -> Restored:
+    """A changed week with sets added where a muscle fell below its floor, by lifts that do not load the sore region.
+
+    Lifts of the week that train the muscle directly get more sets first, for their load is known; then one is added.
+
+    Args:
+        case: the week as it is now
+        week: the week as it is changed
+        day: on which a lift is added, that of the one that was changed
+        start: how a lift that is new in the week starts
+    """
+    changed, more_sets, added, short = list(week), dict[int, int](), list[int](), list[str]()
+    wanted = floors(case)
+    before = _low(wanted, case.week)
+    for muscle in _low(wanted, week):
+        if muscle in before or muscle not in _low(wanted, changed):
+            continue
+        missing = wanted[muscle] - _counted(changed).get(muscle, 0.0)
+        entry = _in_week(case, changed, muscle)
+        if entry is not None:
+            sets = _more(changed[entry].prescription, muscle, missing)
+            if sets <= _MOST_SETS:
+                more_sets[entry] = more_sets.get(entry, 0) + sets
+                changed[entry] = _with_more(changed[entry], sets)
+                continue
+        new = _new(case, muscle, start)
+        if new is None or (sets := _more(new, muscle, missing)) > _MOST_SETS:
+            short.append(muscle)
+            continue
+        added.append(len(changed))
+        changed.append(PlannedLift(day, replace(new, sets=sets)))
+    return Restored(changed, more_sets, added, short)
+
+
+def _counted(week: Sequence[PlannedLift]) -> dict[str, float]:
+    return {muscle: sets.value for muscle, sets in sets_of_muscles(one.prescription for one in week).items()}
+
+
+def _low(wanted: dict[str, float], week: Sequence[PlannedLift]) -> list[str]:
+    return under_floor(_counted(week), wanted)
+
+
+def _in_week(case: WeekCase, week: Sequence[PlannedLift], muscle: str) -> int | None:
+    """A lift of the week that trains the muscle directly and does not load the region: the one with fewest sets."""
+    fitting = [
+        entry
+        for entry, one in enumerate(week)
+        if entry not in case.staying
+        and _restores(case, one.prescription.exercise, muscle)
+        and hard_sets(one.prescription)
+    ]
+    return min(fitting, key=lambda entry: week[entry].prescription.sets, default=None)
+
+
+def _restores(case: WeekCase, exercise: str, muscle: str) -> bool:
+    direct = muscle_shares(exercise).get(muscle, 0.0) >= _DIRECT
+    return direct and case.region not in EXERCISES[exercise].regions
+
+
+def _new(case: WeekCase, muscle: str, start: Start) -> Prescription | None:
+    fitting = (exercise for exercise in EXERCISES if _restores(case, exercise, muscle))
+    return next((new for exercise in fitting if (new := start(exercise)) is not None), None)
+
+
+def _more(prescription: Prescription, muscle: str, missing: float) -> int:
+    """Sets that give a muscle what is missing of its floor [count]."""
+    one = replace(prescription, sets=1)
+    counted = sets_of_muscles([one]).get(muscle)
+    return _MOST_SETS + 1 if counted is None or counted.value <= 0 else ceil(missing / counted.value - 1e-9)
+
+
+def _with_more(one: PlannedLift, sets: int) -> PlannedLift:
+    return replace(one, prescription=replace(one.prescription, sets=one.prescription.sets + sets))

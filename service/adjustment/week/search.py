@@ -1,0 +1,141 @@
+"""Changes of single lifts put together to a week that asks a sore region for less: one, more where one is too little.
+
+Each lift with a noticeable part in what the week asks is searched by itself, with the target to which it alone would
+have to come for the week to reach its own. Where one change does it, no second is looked for. Where none does, every
+lift is searched with the target of the week, which all of them together reach, and the best partial weeks are carried
+on by one more change at a time (a beam). In small weeks the beam holds all of them, and the search is exact.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Final
+
+from msgspec import Struct
+
+from service.adjustment.week.alternatives import Alternative, alternatives, changed, leading, part_alone
+from service.adjustment.week.exposure import size
+from service.adjustment.week.problem import WeekCase
+from service.errors import Refusal
+from service.knowledge.design_choices import CHOICES
+from service.vocabulary import WEIGHTINGS, Weighting
+
+_WEEK: Final = CHOICES.week
+_TOLERANCE: Final = 1e-9
+"""Of two ratios [1]: what is less than this between them comes from rounding."""
+_DECIMALS: Final = 4
+"""Decimals to which figures are compared."""
+
+
+class ChangedWeek(Struct, frozen=True):
+    """A week with some lifts changed, by central values.
+
+    Attributes:
+        changes: at most one of each lift
+        sizes: of what it asks of the sore region against the present week, by weighting [1]
+    """
+
+    changes: tuple[Alternative, ...]
+    sizes: dict[Weighting, float]
+
+    @property
+    def lost(self) -> float:
+        """Training effect that is lost, of all lifts together, each lift counting one [1]."""
+        return sum(one.lost for one in self.changes)
+
+    @property
+    def falls_everywhere(self) -> bool:
+        """Whether it asks less under every weighting."""
+        return all(ratio < 1.0 - _TOLERANCE for ratio in self.sizes.values())
+
+    def meets(self, case: WeekCase) -> bool:
+        """Whether it reaches the target, with no weighting that asks more than now."""
+        reached = self.sizes[case.weighting] <= case.target + _TOLERANCE
+        return reached and all(ratio <= 1.0 + _TOLERANCE for ratio in self.sizes.values())
+
+
+def search(case: WeekCase, beam: int | None = None) -> list[ChangedWeek]:
+    """The changed weeks that reach the target, the first to be tried first.
+
+    Args:
+        case: the week
+        beam: partial weeks that are carried on, None for the configured number [count]
+
+    Returns:
+        none where no change of the lifts that are computed does it
+    """
+    lifts = leading(case)
+    alone = ((unit, part) for unit in lifts if (part := part_alone(case, unit)) is not None)
+    single = [
+        one
+        for unit, part in alone
+        if part >= _WEEK.least_part
+        for one in _weeks(case, ((one,) for one in _searched(case, unit, part)))
+        if one.meets(case)
+    ]
+    if single:
+        return ordered(single)
+    by_lift = [_searched(case, unit, case.target) for unit in lifts]
+    return ordered(_together(case, by_lift, _WEEK.beam if beam is None else beam))
+
+
+def _searched(case: WeekCase, unit: tuple[int, ...], target: float) -> list[Alternative]:
+    """What one lift may be changed to; nothing where its consultation by itself is refused."""
+    try:
+        return list(alternatives(case, unit, target))
+    except Refusal:
+        return []
+
+
+def _together(case: WeekCase, by_lift: Sequence[Sequence[Alternative]], beam: int) -> list[ChangedWeek]:
+    """Weeks with as few changes as reach the target, from the partial ones nearest to it for what they cost."""
+    partial: list[tuple[int, tuple[Alternative, ...]]] = [(0, ())]
+    for _ in range(min(_WEEK.most_changes, len(by_lift))):
+        grown = [
+            (lift + 1, (*changes, one))
+            for start, changes in partial
+            for lift in range(start, len(by_lift))
+            for one in by_lift[lift]
+        ]
+        weeks = _weeks(case, (changes for _, changes in grown))
+        if met := [one for one in weeks if one.meets(case)]:
+            return met
+        judged = sorted(zip(grown, weeks, strict=True), key=lambda one: _promise(case, one[1]))
+        partial = [one for one, _ in judged[:beam]]
+    return []
+
+
+def _promise(case: WeekCase, week: ChangedWeek) -> float:
+    """How little is left to the target, and how little was paid for it: what a partial week is carried on by [1]."""
+    return max(0.0, week.sizes[case.weighting] - case.target) + _WEEK.loss_weight * week.lost
+
+
+def _weeks(case: WeekCase, changes: Iterable[tuple[Alternative, ...]]) -> list[ChangedWeek]:
+    now = case.now()
+    before = {weighting: size(now, weighting) for weighting in WEIGHTINGS}
+
+    def sizes(some: tuple[Alternative, ...]) -> dict[Weighting, float]:
+        after = changed(case, some)
+        return {weighting: size(after, weighting) / before[weighting] for weighting in WEIGHTINGS}
+
+    return [ChangedWeek(some, sizes(some)) for some in changes]
+
+
+def ordered(weeks: Iterable[ChangedWeek]) -> list[ChangedWeek]:
+    """The weeks in the order in which to try them: few changes, fit ones, sure ones, then as each lift by itself.
+
+    Each kind of change of each lift stands once before any comes twice, so that there is a choice.
+    """
+
+    def key(one: ChangedWeek) -> tuple[object, ...]:
+        unfit = tuple(sum(part) for part in zip(*(change.unfit for change in one.changes), strict=True))
+        rank = sum(change.rank for change in one.changes)
+        return len(one.changes), unfit, not one.falls_everywhere, rank, round(one.lost, _DECIMALS)
+
+    times: dict[object, int] = {}
+    placed = []
+    for one in sorted(weeks, key=key):
+        kind = tuple((change.entries, change.candidate.levers) for change in one.changes)
+        times[kind] = times.get(kind, 0) + 1
+        placed.append((times[kind], one))
+    return [one for _, one in sorted(placed, key=lambda pair: (len(pair[1].changes), pair[0]))]
