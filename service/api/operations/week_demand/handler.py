@@ -55,7 +55,7 @@ SOURCES: Final = [
 def week_demand(request: WeekDemand) -> WeekDemandAnswer:
     """The week by region, by muscle and by day. Raises Refusal with pointers under /week for what cannot be had."""
     week, body = planned_lifts(request.week, request.lifter), body_of(request.lifter)
-    asked = [_asked(body, one, entry) for entry, one in enumerate(week)]
+    asked = [_asked(request, body, one, entry) for entry, one in enumerate(week)]
     by_region = {
         region: region_of_week(week, asked, region)
         for region in SORE_REGIONS
@@ -88,11 +88,12 @@ def week_demand(request: WeekDemand) -> WeekDemandAnswer:
     )
 
 
-def _asked(body: Body, one: PlannedLift, entry: int) -> dict[str, Asked]:
+def _asked(request: WeekDemand, body: Body, one: PlannedLift, entry: int) -> dict[str, Asked]:
     try:
         return asked_of_regions(body, one.prescription)
     except Refusal as refusal:
-        raise located(refusal, f"/week/{entry}/prescription") from None
+        where, stated = f"/week/{entry}/prescription", request.week[entry].prescription
+        raise located(refusal, where, stated, request.lifter) from None
 
 
 def _region(week: list[PlannedLift], one: RegionOfWeek) -> WeekOfRegion:

@@ -13,7 +13,7 @@ from tests.support.asking import ask, faults
 QUESTION = EXAMPLES[0].request
 
 
-def of_days(*lifts: tuple[int, str, float], **rest: Any) -> dict[str, Any]:
+def of_days(*lifts: tuple[int, str, float], **rest: str) -> dict[str, Any]:
     week = [
         {
             "day": day,
