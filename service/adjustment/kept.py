@@ -27,7 +27,6 @@ from service.knowledge.design_choices import CHOICES
 from service.knowledge.kept_choices import Fading
 from service.training.fractional_sets import (
     muscle_shares,
-    set_share,
     size_effect,
     strength_effect,
     trained_muscles,
@@ -170,7 +169,8 @@ def _size(new: Prescription, present: Prescription, change: Change) -> Kept:
     if change.share is None:
         parts["untested_load"] = _CHOICE.untested_effect
     before, after = muscle_shares(present.exercise), muscle_shares(new.exercise)
-    sets, usual = _whole_sets(new) * change.rested, _whole_sets(present)
+    sets = new.weekly_sets * new.share_of_set * change.rested
+    usual = present.weekly_sets * present.share_of_set
     muscles = {
         muscle: _of_muscle(
             muscle,
@@ -187,12 +187,6 @@ def _size(new: Prescription, present: Prescription, change: Change) -> Kept:
     parts["sets"] = size_effect(sets, usual).at_most(1.0)
     parts["carry_over"] = _carry_over(change.likeness)
     return _product(parts)
-
-
-def _whole_sets(prescription: Prescription) -> float:
-    """A week's sets as they count for size [count]: those of few repetitions in part, those that are held whole."""
-    share = 1.0 if prescription.hold is not None else set_share(prescription.reps.high)
-    return prescription.weekly_sets * share
 
 
 def _of_muscle(muscle: str, sets: float, usual: float, change: Change) -> Interval:

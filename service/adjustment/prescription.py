@@ -9,6 +9,7 @@ from service.knowledge.design_choices import CHOICES
 from service.knowledge.posture_rules import posture_of
 from service.mechanics.dynamics import Pace
 from service.mechanics.setups import USUAL_TECHNIQUE, Depth, Technique
+from service.training.fractional_sets import set_share
 from service.training.volume import Reps
 from service.vocabulary import Implement, Side
 
@@ -94,6 +95,11 @@ class Prescription(msgspec.Struct, frozen=True, gc=False):
     def weekly_sets(self) -> int:
         """Sets a week [count]; of one session where the days are not stated."""
         return self.sets * (self.days or 1)
+
+    @property
+    def share_of_set(self) -> float:
+        """The part of each set that counts for size [1]: of few repetitions a part, a held one whole."""
+        return 1.0 if self.hold is not None else set_share(self.reps.high)
 
 
 def lifts_the_body(exercise: str) -> bool:

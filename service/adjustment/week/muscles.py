@@ -8,7 +8,7 @@ from typing import Final
 from service.adjustment.prescription import Prescription
 from service.intervals import Interval
 from service.knowledge.design_choices import CHOICES
-from service.training.fractional_sets import WeeklySets, fractional_sets, set_share
+from service.training.fractional_sets import WeeklySets, fractional_sets
 from service.vocabulary import Aim, Training
 
 _WEEK: Final = CHOICES.week
@@ -20,8 +20,7 @@ def hard_sets(prescription: Prescription) -> float:
     """Sets of a day that count for size [count]: none far from failure, few repetitions in part, holds whole."""
     if prescription.counted_reserve > CHOICES.effort.hard_set_reserve:
         return 0.0
-    share = 1.0 if prescription.hold is not None else set_share(prescription.reps.high)
-    return prescription.sets * share
+    return prescription.sets * prescription.share_of_set
 
 
 def sets_of_muscles(week: Iterable[Prescription]) -> dict[str, Interval]:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from typing import Any, Final, Literal
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any, Final, Literal, TypeVar
 
 import msgspec
 
 from service.api.models.base import ResponseModel
-from service.knowledge.catalogue import EXERCISES, REGIONS, SOURCES, LiftFamily
+from service.knowledge.catalogue import EXERCISES, REGIONS, SOURCES, Exercise, LiftFamily
 from service.knowledge.cues import CUES
 from service.knowledge.muscles import MUSCLE_SHARES, MUSCLES, Muscle, MuscleShare
 from service.knowledge.records import Known
@@ -17,13 +17,26 @@ from service.training.load_repetition import RELATIONS
 from service.vocabulary import REGIONS as SORE_REGIONS
 from service.vocabulary import Implement, Region
 
+EntryT = TypeVar("EntryT", bound=ResponseModel)
+
+
+class MuscleOfExercise(ResponseModel, kw_only=True, frozen=True):
+    """How much of a set counts for one muscle: 1 direct, 0.5 indirect, 0.25 steadying, 0 looked at and not trained."""
+
+    muscle: str
+    share: float
+    sources: list[str]
+    known: Known
+    note: str
+
 
 class ExerciseEntry(ResponseModel, kw_only=True, frozen=True):
-    """An exercise: the regions it loads, where the load acts, and the trunk lean (deg) assumed where none is stated.
+    """An exercise: the regions it loads, what it trains, where the load acts, and the trunk lean (deg) assumed where none is stated.
 
     aliases: what the trade calls it as well; requests name the id. implements: what it is lifted with, the usual first.
     isolation: one joint or small muscles, so that no other lift says where its load starts. assisted: help that takes weight off is usual.
     dumbbells: the load is the sum of two dumbbells; one_arm: one arm alone moves it; body_share: part of body mass that a lift of one's own body moves.
+    muscles: the largest share first; a muscle that is not listed is not known to be trained. What trains a muscle is not what loads a region.
     """
 
     id: str
@@ -31,6 +44,7 @@ class ExerciseEntry(ResponseModel, kw_only=True, frozen=True):
     aliases: list[str]
     family: LiftFamily
     regions: list[str]
+    muscles: list[MuscleOfExercise]
     carry: str
     stance: str
     bar: bool
@@ -172,56 +186,38 @@ def name_of(entry: type[Any]) -> str:
     return entry.__name__.removesuffix("Entry").lower() + "s"
 
 
-def _resource(
-    name: str, entry: type[Any], rows: Mapping[str, Any], summary: str, cut: Filter | None = None
-) -> Resource:
-    fields = msgspec.structs.fields(entry)
-    entries = {
-        key: msgspec.convert({field.name: getattr(row, field.name) for field in fields}, entry, from_attributes=True)
-        for key, row in rows.items()
-    }
-    singular = entry.__name__.removesuffix("Entry")
-    return Resource(name, singular, entry, _list_of(f"{singular}List", entry), entries, summary, cut)
+def _entry(shape: type[EntryT], row: Any, **beside: Any) -> EntryT:
+    """An entry made of the attributes of a row of knowledge, and of what is no attribute of it."""
+    names = [field.name for field in msgspec.structs.fields(shape) if field.name not in beside]
+    return msgspec.convert({name: getattr(row, name) for name in names} | beside, shape, from_attributes=True)
 
 
-class _MuscleRow(msgspec.Struct, frozen=True):
-    id: str
-    name: str
-    exercises: tuple[MuscleShare, ...]
+def _resource(name: str, shape: type[Any], entries: Iterable[Any], summary: str, cut: Filter | None = None) -> Resource:
+    singular = shape.__name__.removesuffix("Entry")
+    by_id = {entry.id: entry for entry in entries}
+    return Resource(name, singular, shape, _list_of(f"{singular}List", shape), by_id, summary, cut)
 
 
-def _muscle_row(muscle: Muscle) -> _MuscleRow:
+def _rows(name: str, shape: type[Any], rows: Mapping[str, Any], summary: str) -> Resource:
+    return _resource(name, shape, (_entry(shape, row) for row in rows.values()), summary)
+
+
+def _by_share(shares: Iterable[MuscleShare]) -> list[MuscleShare]:
+    return sorted(shares, key=lambda share: -share.share)
+
+
+def _exercise(exercise: Exercise) -> ExerciseEntry:
+    return _entry(ExerciseEntry, exercise, muscles=_by_share(MUSCLE_SHARES.get(exercise.id, {}).values()))
+
+
+def _muscle(muscle: Muscle) -> MuscleEntry:
     shares = (shares[muscle.id] for shares in MUSCLE_SHARES.values() if muscle.id in shares)
-    return _MuscleRow(muscle.id, muscle.name, tuple(sorted(shares, key=lambda share: -share.share)))
+    return _entry(MuscleEntry, muscle, exercises=_by_share(shares))
 
 
-class _SignRow(msgspec.Struct, frozen=True):
-    id: str
-    regions: tuple[Region, ...]
-    text: str
-    urgency: str
-    what_to_do: str
-    stop_rule: str
-    sources: tuple[str, ...]
-    known: Known
-    age_from: float | None
-    age_below: float | None
-
-
-def _sign_row(sign: Sign) -> _SignRow:
+def _sign(sign: Sign) -> SignEntry:
     urgency = URGENCIES[sign.urgency]
-    return _SignRow(
-        sign.id,
-        sign.regions,
-        sign.text,
-        sign.urgency,
-        urgency.what_to_do,
-        urgency.stop_rule,
-        sign.sources,
-        sign.known,
-        sign.age_from,
-        sign.age_below,
-    )
+    return _entry(SignEntry, sign, what_to_do=urgency.what_to_do, stop_rule=urgency.stop_rule)
 
 
 def _signs_to_ask(region: Region) -> list[str]:
@@ -231,7 +227,6 @@ def _signs_to_ask(region: Region) -> list[str]:
     return [sign.id for sign in asked]
 
 
-_SIGN_ROWS: Final = {sign.id: _sign_row(sign) for sign in SIGNS.values()}
 _BY_REGION: Final = Filter(
     "region",
     "What hurts: only the signs to ask about there, those included that are asked whatever hurts, the most urgent first.",
@@ -239,11 +234,11 @@ _BY_REGION: Final = Filter(
 )
 
 RESOURCES: Final = (
-    _resource("exercises", ExerciseEntry, EXERCISES, "Exercises"),
-    _resource("relations", RelationEntry, RELATIONS, "Load–repetition relations"),
-    _resource("regions", RegionEntry, REGIONS, "Regions of the body"),
-    _resource("muscles", MuscleEntry, {muscle.id: _muscle_row(muscle) for muscle in MUSCLES.values()}, "Muscle groups"),
-    _resource("cues", CueEntry, CUES, "Cues"),
-    _resource("signs", SignEntry, _SIGN_ROWS, "Red flags", _BY_REGION),
-    _resource("sources", SourceEntry, SOURCES, "Sources behind the numbers"),
+    _resource("exercises", ExerciseEntry, map(_exercise, EXERCISES.values()), "Exercises"),
+    _rows("relations", RelationEntry, RELATIONS, "Load–repetition relations"),
+    _rows("regions", RegionEntry, REGIONS, "Regions of the body"),
+    _resource("muscles", MuscleEntry, map(_muscle, MUSCLES.values()), "Muscle groups"),
+    _rows("cues", CueEntry, CUES, "Cues"),
+    _resource("signs", SignEntry, map(_sign, SIGNS.values()), "Red flags", _BY_REGION),
+    _rows("sources", SourceEntry, SOURCES, "Sources behind the numbers"),
 )

@@ -109,7 +109,7 @@ def _numbers(
             return _numbers(kind.item_type, where)
         case msgspec.inspect.IntType() | msgspec.inspect.FloatType():
             return [(where, kind)]
-        case msgspec.inspect.StrType():
+        case msgspec.inspect.StrType() | msgspec.inspect.LiteralType():
             return []
     raise TypeError(f"{where} is of a kind that has no bounds: {kind}")
 
