@@ -17,8 +17,8 @@ class LeastGap(Record, frozen=True):
     """Fewest days from one heavy day of a region to the next before that is pointed out.
 
     Attributes:
-        usual: of most regions [d]
-        tendon: of those that tendons carry [d]
+        usual: of most regions [days]
+        tendon: of those that tendons carry [days]
     """
 
     usual: _Days

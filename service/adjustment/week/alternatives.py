@@ -26,11 +26,11 @@ class Alternative(Struct, frozen=True):
     """One change of a lift, on every day on which it is the same.
 
     Attributes:
-        entries: its places in the week
+        entries: its places in the week, from 0 [count]
         candidate: what would be done instead, and what it costs
         moment: peak of a repetition on the sore region by central values, the present one where it is not known [N·m]
-        unfit: what comes before every merit, the least first
-        rank: place among the changes of this lift by itself, from 1
+        unfit: what comes before every merit, the least first [count]
+        rank: place among the changes of this lift by itself, from 1 [1]
     """
 
     entries: tuple[int, ...]
@@ -51,7 +51,7 @@ class Alternative(Struct, frozen=True):
 
 
 def units(week: Sequence[PlannedLift]) -> list[tuple[int, ...]]:
-    """The lifts of a week by their places, what is the same on several days together: it is changed as one."""
+    """The lifts of a week by their places [count], what is the same on several days together: it is changed as one."""
     same: dict[Prescription, list[int]] = {}
     for entry, one in enumerate(week):
         same.setdefault(one.prescription, []).append(entry)
@@ -59,7 +59,7 @@ def units(week: Sequence[PlannedLift]) -> list[tuple[int, ...]]:
 
 
 def leading(case: WeekCase) -> list[tuple[int, ...]]:
-    """The lifts worth changing: those with a noticeable part of the week under some weighting, largest first."""
+    """The lifts worth changing, by their places [count]: those with a noticeable part of the week, largest first."""
     known = contributions(case.week, case.asked, case.region)
     present = [one for one in known if one is not None]
     places = [entry for entry, one in enumerate(known) if one is not None]
@@ -73,7 +73,15 @@ def leading(case: WeekCase) -> list[tuple[int, ...]]:
 
 
 def part_alone(case: WeekCase, unit: tuple[int, ...]) -> float | None:
-    """The part to which a lift alone has to come for the week to reach its target [1], None where no part does it."""
+    """The part to which a lift alone has to come for the week to reach its target.
+
+    Args:
+        case: the week
+        unit: places of the lift [count]
+
+    Returns:
+        The part of its present demand [1], None where no part does it.
+    """
     power, known = POWERS[case.weighting], contributions(case.week, case.asked, case.region)
     sums = [0.0 if one is None else one.repetitions * one.moment**power for one in known]
     own = sum(sums[entry] for entry in unit)
@@ -86,7 +94,7 @@ def alternatives(case: WeekCase, unit: tuple[int, ...], target: float) -> Iterat
 
     Args:
         case: the week
-        unit: places of the lift
+        unit: places of the lift [count]
         target: part of its present demand to which the region is to be brought [1]
 
     Raises:

@@ -27,7 +27,7 @@ class Contribution(Struct, frozen=True):
     """What one lift on one day asks of a region.
 
     Attributes:
-        day: of the week, 1 to 7
+        day: of the week, 1 to 7 [days]
         repetitions: of the day, in the middle of their range; a hold counts as one [count]
         moment: peak of a repetition, nothing where only muscles of the other side are asked [N·m]
         changes: of the moment with the uncertain inputs
@@ -49,7 +49,7 @@ def exposure(week: Iterable[Contribution], weighting: Weighting) -> float:
         weighting: how moments count
 
     Returns:
-        the sum [(N·m)^power]
+        the sum [(N·m)^p]
     """
     power = POWERS[weighting]
     return sum(one.repetitions * one.moment**power for one in week)
@@ -65,7 +65,7 @@ def size(week: Iterable[Contribution], weighting: Weighting) -> float:
         weighting: how moments count
 
     Returns:
-        the size [N·m times repetitions to one over the power]
+        the size [N·m], times repetitions to one over the power
     """
     whole: float = exposure(week, weighting) ** (1.0 / POWERS[weighting])
     return whole
@@ -82,7 +82,7 @@ def shares(week: Sequence[Contribution], weighting: Weighting, whole: float | No
     Args:
         week: its contributions
         weighting: how moments count
-        whole: exposure of the week that they are parts of, None for this one [(N·m)^power]
+        whole: exposure of the week that they are parts of, None for this one [(N·m)^p]
 
     Returns:
         for each contribution [1]; all nothing in a week that asks nothing
@@ -105,10 +105,10 @@ def shortest_gap(days: Iterable[int]) -> int | None:
     """Days from one of some days of the week to the next, at the least, the last of a week to the first of the next.
 
     Args:
-        days: of the week, 1 to 7
+        days: of the week, 1 to 7 [days]
 
     Returns:
-        days, 1 where two follow each other; None where there are fewer than two
+        the gap [days], 1 where two follow each other; None where there are fewer than two
     """
     ordered = sorted(set(days))
     gaps = [(later - day) % 7 for day, later in zip(ordered, [*ordered[1:], *ordered[:1]], strict=True)]

@@ -24,7 +24,7 @@ class PlannedLift(Struct, frozen=True):
     """A prescription on its day of the week.
 
     Attributes:
-        day: 1 to 7
+        day: of the week, 1 to 7 [days]
         prescription: of that day alone, without days a week
     """
 

@@ -25,9 +25,9 @@ class WeekCase(Struct, frozen=True):
         weighting: under which the target is meant
         aim: what the lifter trains for
         training: how long the lifter has trained
-        staying: places in the week of lifts that must stay as they are
+        staying: places in the week of lifts that must stay as they are [count]
         single: the consultation of one lift by itself, by its place in the week and the part to which its region is to
-            be brought [1]; raises Refusal as the consultation of one prescription does
+            be brought; raises Refusal as the consultation of one prescription does
     """
 
     body: Body

@@ -29,7 +29,7 @@ class LiftShare(Struct, frozen=True):
     """What one lift of a week asks of a region.
 
     Attributes:
-        entry: its place in the week, from 0
+        entry: its place in the week, from 0 [count]
         moment: peak of a repetition, on average [N·m]
         shares: part of the region's week that it is, by weighting [1]
     """
@@ -44,12 +44,12 @@ class RegionOfWeek(Struct, frozen=True):
 
     Attributes:
         lifts: those whose moment is known and asks something
-        unknown: places in the week of lifts that load the region by a moment that is not known
-        days: part of the week on each day that loads it, by weighting [1]
-        leading: place of the lift that has the largest share under every weighting, None where they disagree
-        heavy: days that carry more than the part that makes a heavy one, under some weighting
-        gap: fewest days from one of them to the next, None where there are fewer than two
-        least_gap: below how many days that is pointed out [d]
+        unknown: places in the week of lifts that load the region by a moment that is not known [count]
+        days: part of the week by weighting, on each day that loads it [1]
+        leading: place of the lift that has the largest share under every weighting, None where they disagree [count]
+        heavy: days that carry more than the part that makes a heavy one, under some weighting [days]
+        gap: fewest days from one of them to the next, None where there are fewer than two [days]
+        least_gap: below how many days that is pointed out [days]
     """
 
     lifts: list[LiftShare]

@@ -30,7 +30,7 @@ class Restored(Struct, frozen=True):
     Attributes:
         week: its lifts, those that are new last
         more_sets: sets more than before, by place of lifts that were in the week [count]
-        added: places of the lifts that are new
+        added: places of the lifts that are new [count]
         short: muscles that stay below their floor
     """
 
@@ -41,7 +41,7 @@ class Restored(Struct, frozen=True):
 
 
 def floors(case: WeekCase) -> dict[str, float]:
-    """The floor of every muscle that the present week trains, by muscle [fractional sets a week]."""
+    """The floor of every muscle that the present week trains, by muscle [count]: fractional sets a week."""
     usual = sets_of_muscles(one.prescription for one in case.week)
     wanted = {muscle: floor_of(case.aim, case.training, sets.value) for muscle, sets in usual.items()}
     return {muscle: floor for muscle, floor in wanted.items() if floor is not None}
@@ -55,7 +55,7 @@ def restored(case: WeekCase, week: Sequence[PlannedLift], day: int, start: Start
     Args:
         case: the week as it is now
         week: the week as it is changed
-        day: on which a lift is added, that of the one that was changed
+        day: on which a lift is added, that of the one that was changed [days]
         start: how a lift that is new in the week starts
     """
     changed, more_sets, added, short = list(week), dict[int, int](), list[int](), list[str]()

@@ -25,7 +25,8 @@ def further_apart(case: WeekCase) -> tuple[list[PlannedLift], dict[int, int]] | 
         case: the week
 
     Returns:
-        the week, and the new day by place of the lifts that are moved; None where nothing is too close or no day helps
+        the week, and the new day by place of the lifts that are moved [days]; None where nothing is
+        too close or no day helps
     """
     now = region_of_week(case.week, case.asked, case.region)
     if not now.too_close:
