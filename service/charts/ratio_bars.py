@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-import drawsvg as draw
 from msgspec import Struct
 
 from service.charts.elements.axes import Scale, ticks
+from service.charts.elements.bars import bar as drawn_bar
+from service.charts.elements.bars import lines_of_text, whisker
 from service.charts.elements.text_layout import Span, clean, number, trimmed, wrapped
 from service.charts.elements.theme import (
     BODY_SIZE,
@@ -17,7 +18,6 @@ from service.charts.elements.theme import (
     MARGIN,
     Element,
     canvas,
-    coordinate,
     letters,
     line,
     svg,
@@ -146,33 +146,14 @@ def _grid(scale: Scale, top: float, bottom: float) -> Iterator[Element]:
 
 def _row(bar: Bar, label: Sequence[str], scale: Scale, top: float, height: float) -> Iterator[Element]:
     middle = top + height / 2
-    first = middle - LINE_HEIGHT * (len(label) - 1) / 2 + 4
-    for row, text in enumerate(label):
-        yield letters(text, MARGIN, first + LINE_HEIGHT * row)
+    yield from lines_of_text(label, MARGIN, middle)
     yield letters(verdict(bar), scale.end + 14, middle + 4)
     if bar.ratio is None:
         return
     ratio = bar.ratio
-    start, end = sorted((scale.at(0.0), scale.at(ratio.value)))
     style = {"lower": "lower", "higher": "higher", "no_clear_difference": "unclear"}[_difference(bar.difference, ratio)]
-    yield draw.Rectangle(
-        coordinate(start),
-        coordinate(middle - _BAR / 2),
-        coordinate(end - start),
-        _BAR,
-        class_=style,
-        data_ratio=f"{ratio.value:.6g}",
-    )
-    if ratio.low < ratio.high:
-        yield from _whisker(ratio, scale, middle)
-
-
-def _whisker(ratio: Span, scale: Scale, y: float) -> Iterator[Element]:
-    low, high = scale.at(ratio.low), scale.at(ratio.high)
-    yield line(low, y, high, y, "whisker")
-    for x, beyond, inward in ((low, ratio.low < scale.low, 6.0), (high, ratio.high > scale.high, -6.0)):
-        base = x + inward if beyond else x
-        yield draw.Lines(*map(coordinate, (base, y - 5, x, y, base, y + 5)), class_="whisker")
+    yield drawn_bar(ratio.value, scale, middle, _BAR, style, data_ratio=f"{ratio.value:.6g}")
+    yield from whisker(ratio, scale, middle)
 
 
 def _row_height(label: Sequence[str]) -> float:

@@ -10,6 +10,7 @@ import drawsvg as draw
 from msgspec import Struct
 
 from service.charts.elements.axes import Scale, ticks
+from service.charts.elements.bars import bar, lines_of_text, whisker
 from service.charts.elements.layout import INNER
 from service.charts.elements.text_layout import Span, clean, number, width_of, wrapped
 from service.charts.elements.theme import BODY_SIZE, LINE_HEIGHT, MARGIN, Element, coordinate, letters, line
@@ -168,22 +169,14 @@ def _axis(scale: Scale, top: float, bottom: float) -> Iterator[Element]:
 
 def _row(row: Row, scale: Scale, top: float) -> Iterator[Element]:
     middle = top + _row_height(row) / 2
-    yield from _lines(_label(row), MARGIN, middle, "strong" if row.target is not None else "")
+    yield from lines_of_text(_label(row), MARGIN, middle, "strong" if row.target is not None else "")
     beside = scale.end + 12
     if row.direction is not None:
         yield from sign(row.direction, beside + _SIGN, middle)
-    yield from _lines(_row_text(row), beside + 3 * _SIGN + 2, middle)
+    yield from lines_of_text(_row_text(row), beside + 3 * _SIGN + 2, middle)
     if row.ratio is not None:
-        start, end = sorted((scale.at(0.0), scale.at(row.ratio.value)))
-        yield draw.Rectangle(
-            coordinate(start),
-            coordinate(middle - _BAR / 2),
-            coordinate(end - start),
-            _BAR,
-            class_=_bar_style(row),
-            data_ratio=f"{row.ratio.value:.6g}",
-        )
-        yield from _span(row.ratio, scale, middle)
+        yield bar(row.ratio.value, scale, middle, _BAR, _bar_style(row), data_ratio=f"{row.ratio.value:.6g}")
+        yield from whisker(row.ratio, scale, middle)
     if row.target is not None and row.ratio is not None:
         x = scale.at(row.target)
         yield line(x, middle - _BAR / 2 - 4, x, middle + _BAR / 2 + 4, "goal", data_target=f"{row.target:.6g}")
@@ -193,23 +186,6 @@ def _bar_style(row: Row) -> str:
     if row.direction is None:
         return "kept"
     return row.direction if row.direction in ("lower", "higher") else "unclear"
-
-
-def _span(ratio: Span, scale: Scale, y: float) -> Iterator[Element]:
-    """The whisker; an arrow head at an end that lies beyond the axis."""
-    low, high = scale.at(ratio.low), scale.at(ratio.high)
-    if ratio.low < ratio.high:
-        yield line(low, y, high, y, "whisker")
-    for x, beyond, inward in ((low, ratio.low < scale.low, 6.0), (high, ratio.high > scale.high, -6.0)):
-        if beyond or ratio.low < ratio.high:
-            base = x + inward if beyond else x
-            yield draw.Lines(*map(coordinate, (base, y - 5, x, y, base, y + 5)), class_="whisker")
-
-
-def _lines(texts: Sequence[str], x: float, middle: float, style: str = "") -> Iterator[Element]:
-    first = middle - LINE_HEIGHT * (len(texts) - 1) / 2 + 4
-    for row, text in enumerate(texts):
-        yield letters(text, x, first + LINE_HEIGHT * row, style)
 
 
 def _label(row: Row) -> list[str]:

@@ -20,14 +20,16 @@ class Column:
         bottom: where the next part starts [px]
     """
 
-    def __init__(self) -> None:
+    def __init__(self, width: float = WIDTH) -> None:
+        """width: of the sheet [px]."""
         self.bottom = MARGIN
+        self._width = width
         self._parts: list[Element] = []
 
     def write(self, text: str, style: str = "") -> None:
         """Add a paragraph; style: classes of the style sheet, of which "head" is set larger."""
         size = HEAD_SIZE if style == "head" else BODY_SIZE
-        for row in wrapped(text, INNER, size, _MOST_LINES):
+        for row in wrapped(text, self._width - 2 * MARGIN, size, _MOST_LINES):
             self._parts.append(letters(row, MARGIN, self.bottom + 0.8 * LINE_HEIGHT, style, size=size))
             self.bottom += LINE_HEIGHT
 
@@ -52,11 +54,11 @@ class Column:
     def rule(self) -> None:
         """Add a thin line across, with room around it."""
         self.bottom += MARGIN / 2
-        self._parts.append(line(MARGIN, self.bottom, WIDTH - MARGIN, self.bottom, "grid"))
+        self._parts.append(line(MARGIN, self.bottom, self._width - MARGIN, self.bottom, "grid"))
         self.bottom += MARGIN / 2
 
     def finished(self, title: str, description: str) -> str:
         """The sheet as SVG text; title: short name; description: text alternative with the sheet's numbers."""
-        drawing = canvas(WIDTH, self.bottom + MARGIN, title, description)
+        drawing = canvas(self._width, self.bottom + MARGIN, title, description)
         drawing.extend(self._parts)
         return svg(drawing)

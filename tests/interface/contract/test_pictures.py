@@ -29,13 +29,14 @@ def operation_named(name: str) -> Operation:
     return next(operation for operation in OPERATIONS if operation.name == name)
 
 
-def test_five_operations_have_pictures() -> None:
+def test_six_operations_have_pictures() -> None:
     assert {operation.name for operation, _ in PICTURED} == {
         "adjustments",
         "return-plan",
         "joint-demand",
         "spinal-load",
         "load-for-reps",
+        "week-demand",
     }
 
 

@@ -401,5 +401,5 @@ def upright(points: list[tuple[float, float]]) -> bool:
 
 def test_every_picture_is_read_here() -> None:
     drawn = {operation.name for operation in BY_NAME.values() if operation.picture is not None}
-    assert drawn == {"adjustments", "return-plan", "joint-demand", "spinal-load", "load-for-reps"}
+    assert drawn == {"adjustments", "return-plan", "joint-demand", "spinal-load", "load-for-reps", "week-demand"}
     assert set(LIFTS) <= set(EXERCISE_RULES)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from service.api.models.operation import Operation
+from service.api.operations.week_demand.chart import week_demand_chart
 from service.api.operations.week_demand.examples import EXAMPLES
 from service.api.operations.week_demand.handler import week_demand
 from service.api.operations.week_demand.models import WeekDemand, WeekDemandAnswer
@@ -20,5 +21,7 @@ OPERATION: Final = Operation(
     answer=WeekDemandAnswer,
     compute=week_demand,
     cost=40,
+    picture_cost=400,
+    picture=week_demand_chart,
     examples=EXAMPLES,
 )

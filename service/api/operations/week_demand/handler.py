@@ -7,14 +7,10 @@ from typing import Final
 
 from msgspec import UNSET
 
-from service.adjustment.week.lifts import Asked, PlannedLift, asked_of_regions
-from service.adjustment.week.muscles import floor_of, hard_sets, sets_of_muscles
-from service.adjustment.week.regions import RegionOfWeek, region_of_week
-from service.api.models.base import stated
+from service.adjustment.week.lifts import PlannedLift
+from service.adjustment.week.muscles import hard_sets
+from service.adjustment.week.regions import RegionOfWeek
 from service.api.models.common import Basis, cautions, estimate
-from service.api.models.lifter import body_of
-from service.api.models.setup import located
-from service.api.models.week import planned_lifts
 from service.api.operations.week_demand.models import (
     DayOfWeek,
     DayShares,
@@ -26,14 +22,11 @@ from service.api.operations.week_demand.models import (
     WeekDemandAnswer,
     WeekOfRegion,
 )
-from service.errors import Refusal
+from service.api.operations.week_demand.working import worked_week
 from service.intervals import Interval
-from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
-from service.mechanics.body import Body
 from service.messages import Message, message
 from service.units import significant
-from service.vocabulary import REGIONS as SORE_REGIONS
 from service.vocabulary import WEIGHTINGS, Region
 
 ON_AVERAGE: Final = "68 %, on average over repetitions: lengths, masses and habits, which lifts of one lifter share"
@@ -54,14 +47,8 @@ SOURCES: Final = [
 
 def week_demand(request: WeekDemand) -> WeekDemandAnswer:
     """The week by region, by muscle and by day. Raises Refusal with pointers under /week for what cannot be had."""
-    week, body = planned_lifts(request.week, request.lifter), body_of(request.lifter)
-    asked = [_asked(request, body, one, entry) for entry, one in enumerate(week)]
-    by_region = {
-        region: region_of_week(week, asked, region)
-        for region in SORE_REGIONS
-        if not REGIONS[region].finer and any(region in EXERCISES[one.prescription.exercise].regions for one in week)
-    }
-    floor = floor_of(request.aim, stated(request.lifter.training) or "trained", None)
+    worked = worked_week(request)
+    week, by_region, floor = worked.week, worked.regions, worked.floor
     return WeekDemandAnswer(
         regions={region: _region(week, one) for region, one in by_region.items()},
         muscles={
@@ -70,7 +57,7 @@ def week_demand(request: WeekDemand) -> WeekDemandAnswer:
                 floor=floor,
                 under_floor=floor is not None and sets.value < floor,
             )
-            for muscle, sets in sets_of_muscles(one.prescription for one in week).items()
+            for muscle, sets in worked.muscles.items()
         },
         days=_days(week),
         basis=Basis(
@@ -84,16 +71,8 @@ def week_demand(request: WeekDemand) -> WeekDemandAnswer:
             evidence="computed",
             interval=ON_AVERAGE,
         ),
-        cautions=cautions("week_is_no_limit", *_spacing(by_region), *_not_computed(by_region)),
+        cautions=cautions_of_week(by_region),
     )
-
-
-def _asked(request: WeekDemand, body: Body, one: PlannedLift, entry: int) -> dict[str, Asked]:
-    try:
-        return asked_of_regions(body, one.prescription)
-    except Refusal as refusal:
-        where, stated = f"/week/{entry}/prescription", request.week[entry].prescription
-        raise located(refusal, where, stated, request.lifter) from None
 
 
 def _region(week: list[PlannedLift], one: RegionOfWeek) -> WeekOfRegion:
@@ -149,6 +128,11 @@ def _days(week: list[PlannedLift]) -> list[DayOfWeek]:
         )
         for day, places in sorted(entries.items())
     ]
+
+
+def cautions_of_week(by_region: Mapping[Region, RegionOfWeek]) -> list[Message]:
+    """What to know of a week, whichever way it is shown."""
+    return cautions("week_is_no_limit", *_spacing(by_region), *_not_computed(by_region))
 
 
 def _spacing(by_region: Mapping[Region, RegionOfWeek]) -> list[Message]:

@@ -1,0 +1,60 @@
+"""The week behind an answer of week-demand and behind its picture."""
+
+from __future__ import annotations
+
+from msgspec import Struct
+
+from service.adjustment.week.lifts import Asked, PlannedLift, asked_of_regions
+from service.adjustment.week.muscles import floor_of, sets_of_muscles
+from service.adjustment.week.regions import RegionOfWeek, region_of_week
+from service.api.models.base import stated
+from service.api.models.lifter import body_of
+from service.api.models.setup import located
+from service.api.models.week import planned_lifts
+from service.api.operations.week_demand.models import WeekDemand
+from service.errors import Refusal
+from service.intervals import Interval
+from service.knowledge.catalogue import EXERCISES, REGIONS
+from service.mechanics.body import Body
+from service.vocabulary import REGIONS as SORE_REGIONS
+from service.vocabulary import Region
+
+
+class WorkedWeek(Struct, frozen=True):
+    """A week as far as it is computed.
+
+    Attributes:
+        week: its lifts
+        regions: what it asks of each region that it loads
+        muscles: fractional sets by muscle with their span [count]
+        floor: of every muscle, None where it depends on what the lifter is used to [count]
+    """
+
+    week: list[PlannedLift]
+    regions: dict[Region, RegionOfWeek]
+    muscles: dict[str, Interval]
+    floor: float | None
+
+
+def worked_week(request: WeekDemand) -> WorkedWeek:
+    """A week by region and by muscle. Raises Refusal with pointers under /week for what cannot be had."""
+    week, body = planned_lifts(request.week, request.lifter), body_of(request.lifter)
+    asked = [_asked(request, body, one, entry) for entry, one in enumerate(week)]
+    return WorkedWeek(
+        week,
+        {
+            region: region_of_week(week, asked, region)
+            for region in SORE_REGIONS
+            if not REGIONS[region].finer and any(region in EXERCISES[one.prescription.exercise].regions for one in week)
+        },
+        sets_of_muscles(one.prescription for one in week),
+        floor_of(request.aim, stated(request.lifter.training) or "trained", None),
+    )
+
+
+def _asked(request: WeekDemand, body: Body, one: PlannedLift, entry: int) -> dict[str, Asked]:
+    try:
+        return asked_of_regions(body, one.prescription)
+    except Refusal as refusal:
+        where, prescription = f"/week/{entry}/prescription", request.week[entry].prescription
+        raise located(refusal, where, prescription, request.lifter) from None
