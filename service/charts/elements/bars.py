@@ -39,7 +39,7 @@ def whisker(span: Span, scale: Scale, middle: float, cap: float = _CAP) -> Itera
     """A span as a line with its ends, an arrow head where one lies beyond the axis; nothing of a span without width.
 
     Args:
-        span: in the unit of the axis
+        span: in the unit of the axis [any]
         scale: the axis
         middle: of the line, from above [px]
         cap: half of the line at each end [px]

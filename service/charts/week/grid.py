@@ -58,7 +58,7 @@ class LiftRow(Struct, frozen=True):
 
     Attributes:
         name: of the lift
-        cells: by day of the week
+        cells: by day of the week [days]
         strong: whether it is more than one lift
     """
 
@@ -73,8 +73,8 @@ class Grid(Struct, frozen=True):
     Attributes:
         rows: of the lifts
         days: part of the week on each day that loads the region, by weighting [1]
-        trained: days on which anything is trained, for other regions too
-        heavy: days that are marked as heavy ones
+        trained: days on which anything is trained, for other regions too [days]
+        heavy: days that are marked as heavy ones [days]
         before: parts of the days before, where those are shown beside [1]
     """
 

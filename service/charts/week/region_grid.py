@@ -26,7 +26,7 @@ def lift_rows(week: Sequence[PlannedLift], cells: Mapping[int, Cell]) -> list[Li
 
     Args:
         week: all its lifts
-        cells: by place in the week
+        cells: by place in the week [count]
     """
     rows: dict[tuple[str, int], dict[int, Cell]] = {}
     for entry in sorted(cells):

@@ -8,7 +8,10 @@ from service.api.models.operation import Operation
 from service.api.operations.week_demand.chart import week_demand_chart
 from service.api.operations.week_demand.examples import EXAMPLES
 from service.api.operations.week_demand.handler import week_demand
-from service.api.operations.week_demand.models import WeekDemand, WeekDemandAnswer
+from service.api.operations.week_demand.models import MOST_LIFTS, WeekDemand, WeekDemandAnswer
+
+OF_A_LIFT: Final = 14
+"""What each lift of a long week costs; in a short one rather less [0.1 ms]."""
 
 OPERATION: Final = Operation(
     name="week-demand",
@@ -20,8 +23,9 @@ OPERATION: Final = Operation(
     request=WeekDemand,
     answer=WeekDemandAnswer,
     compute=week_demand,
-    cost=40,
-    picture_cost=400,
+    cost=MOST_LIFTS * OF_A_LIFT,
+    cost_of=lambda asked: len(asked.week) * OF_A_LIFT,
+    picture_cost=1000,
     picture=week_demand_chart,
     examples=EXAMPLES,
 )
