@@ -18,7 +18,7 @@ from service.charts.week.demand_sheet import RegionPart, demand_sheet
 from service.charts.week.grid import WIDTH, Cell, Grid, LiftRow
 from service.charts.week.muscle_bars import MuscleRow
 from service.intervals import Interval, exactly
-from service.vocabulary import WEIGHTINGS
+from service.vocabulary import WEIGHTINGS, Weighting
 from tests.support.drawn import (
     SVG,
     assert_title_and_alternative,
@@ -46,7 +46,7 @@ def cell(*shares: float, spread: float = 0.0, before: float | None = None, notes
     )
 
 
-def days(**shares: float) -> dict[int, dict[str, float]]:
+def days(**shares: float) -> dict[int, dict[Weighting, float]]:
     return {int(day[1]): dict.fromkeys(WEIGHTINGS, share) for day, share in shares.items()}
 
 
