@@ -10,7 +10,7 @@ from service.charts.elements.theme import BODY_SIZE, HEAD_SIZE, LINE_HEIGHT, MAR
 
 WIDTH: Final = 560.0  # [px]
 INNER: Final = WIDTH - 2 * MARGIN  # [px], between the margins
-_MOST_LINES: Final = 12  # of one paragraph; longer ones end in an ellipsis
+_MOST_LINES: Final = 25  # of one paragraph; longer ones end in an ellipsis
 
 
 class Column:

@@ -132,3 +132,9 @@ def test_what_the_answer_refuses_the_picture_refuses() -> None:
     assert operation.picture is not None
     with pytest.raises(Refusal, match="own day"):
         operation.picture(decoded("week-demand", {"lifter": DEMO_LIFTER, "week": days}))
+
+
+def test_forty_lifts_in_no_share_are_all_named() -> None:
+    shown = words(pictured([lift(1 + n % 7, "leg_press", 90 + n) for n in range(40)])[1])
+    assert " ".join(shown).count("leg press on day") == 3 * 40  # hip, knee and ankle
+    assert not [text for text in shown if text.endswith("…")]
