@@ -13,7 +13,7 @@ from service.knowledge.catalogue import EXERCISES
 from service.knowledge.cues import CUES
 from service.knowledge.message_templates import TEMPLATES
 from service.vocabulary import AdjustmentDecision, Implement, Lever
-from tests.science.judgement.vocabulary import Asked, Json
+from tests.science.judgement.sentences import Asked, Json
 
 _URGENCIES: Final = ("emergency_now", "same_day", "urgent_refer", "hold_and_review")
 

@@ -6,23 +6,33 @@ What is asked, what is wanted and never wanted, what the service answers, and wh
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
+from tests.science.judgement.sentences import Asked, Json
 from tests.science.judgement.verdicts import Verdict, answer, verdicts
-from tests.science.judgement.vocabulary import Asked, Json
 from tests.science.judgement.wanted import Consultation, consultations, files
 
 
 def page(path: Path) -> str:
-    """The whole text of a page."""
+    """The whole text of a page of consultations."""
+
+    def told(consultation: Consultation) -> tuple[list[Verdict], Iterator[str]]:
+        asked = answer(consultation.asked)
+        return verdicts(consultation, asked), _answer(asked)
+
+    return written(path, told)
+
+
+def written(path: Path, told: Callable[[Consultation], tuple[list[Verdict], Iterable[str]]]) -> str:
+    """A page of each consultation with its verdicts and the lines of its answer."""
     text = path.read_text(encoding="utf-8").splitlines()[0].removeprefix("# ").rstrip(".")
     lines = [f"# {text}", "", "Written by `python -m tests.science.judgement.pages`, and by nothing else.", ""]
     for consultation in consultations(path):
-        asked = answer(consultation.asked)
+        found, answered = told(consultation)
         lines += [f"## {_words(consultation.name)}", "", consultation.who, "", *_request(consultation), ""]
-        lines += [*_wanted(verdicts(consultation, asked)), "", *_answer(asked), ""]
+        lines += [*_wanted(found), "", *answered, ""]
     return "\n".join(lines).rstrip() + "\n"
 
 
@@ -36,7 +46,8 @@ def _words(name: str) -> str:
     return name.replace("_", " ").capitalize()
 
 
-def _table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> Iterator[str]:
+def table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> Iterator[str]:
+    """A table of a page."""
     yield f"| {' | '.join(head)} |"
     yield f"| {' | '.join('---' for _ in head)} |"
     yield from (f"| {' | '.join(row)} |" for row in rows)
@@ -44,7 +55,7 @@ def _table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> Iterator[str]:
 
 def _request(consultation: Consultation) -> Iterator[str]:
     rows = [(_words(name), _plain(part)) for name, part in consultation.request.items()]
-    yield from _table(("Asked", ""), rows)
+    yield from table(("Asked", ""), rows)
 
 
 def _plain(part: Any) -> str:  # noqa: ANN401 (any JSON)
@@ -68,7 +79,7 @@ def _wanted(found: Sequence[Verdict]) -> Iterator[str]:
         )
         for one in found
     ]
-    yield from _table(("", "What", "Because", "Source, how it is known", ""), rows)
+    yield from table(("", "What", "Because", "Source, how it is known", ""), rows)
 
 
 def _answer(asked: Asked | None) -> Iterator[str]:
@@ -84,7 +95,7 @@ def _answer(asked: Asked | None) -> Iterator[str]:
     if asked.options:
         yield ""
         head = ("", "Levers", "Prescription", "Sore region", "Most elsewhere", "In reserve", "Kept")
-        yield from _table(head, [_option(one, asked.region) for one in asked.options])
+        yield from table(head, [_option(one, asked.region) for one in asked.options])
 
 
 def _option(option: Json, region: str) -> tuple[str, ...]:

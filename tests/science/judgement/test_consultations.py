@@ -18,8 +18,9 @@ from service.vocabulary import REGIONS
 from tests.science.judgement.altered import altered
 from tests.science.judgement.pages import page
 from tests.science.judgement.plausible import FIRST_SEED, consultation
+from tests.science.judgement.sentences import Asked
 from tests.science.judgement.verdicts import Verdict, answer, verdicts, wanted_of
-from tests.science.judgement.vocabulary import Asked, holds
+from tests.science.judgement.vocabulary import holds
 from tests.science.judgement.wanted import Consultation, Line, consultations, everywhere, files
 
 FILES: Final = files()

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import cache
+from pathlib import Path
 
 import msgspec
 
 from service.errors import Refusal
-from tests.science.judgement.vocabulary import Asked, holds
-from tests.science.judgement.wanted import Consultation, Line, Lines, Request, everywhere
+from tests.science.judgement.sentences import Asked
+from tests.science.judgement.vocabulary import holds
+from tests.science.judgement.wanted import EVERYWHERE, Consultation, Line, Lines, Request, everywhere
 from tests.support.asking import ask, in_full
 
 
@@ -41,19 +43,26 @@ def answer(request: Request) -> Asked | None:
     return Asked(request, msgspec.to_builtins(given))
 
 
-def wanted_of(consultation: Consultation, asked: Asked | None) -> Iterator[tuple[bool, Line]]:
+def wanted_of(
+    consultation: Consultation, asked: Asked | None, of_all: Path = EVERYWHERE
+) -> Iterator[tuple[bool, Line]]:
     """Its own lines, and with options those of every consultation; each with whether it has to be true."""
-    common = [_everywhere()] if asked is not None and asked.options else []
+    common = [_everywhere(of_all)] if asked is not None and asked.options else []
     for lines in (Lines(consultation.must, consultation.must_not), *common):
         yield from ((True, line) for line in lines.must)
         yield from ((False, line) for line in lines.must_not)
 
 
-def verdicts(consultation: Consultation, asked: Asked | None) -> list[Verdict]:
+def verdicts(
+    consultation: Consultation,
+    asked: Asked | None,
+    of_all: Path = EVERYWHERE,
+    says: Callable[[str, Asked], bool] = holds,
+) -> list[Verdict]:
     """Every line against the answer; of a refused one nothing that has to be true is, and all that must not be."""
     return [
-        Verdict(line, must, holds(line.it, asked) if asked is not None else not must)
-        for must, line in wanted_of(consultation, asked)
+        Verdict(line, must, says(line.it, asked) if asked is not None else not must)
+        for must, line in wanted_of(consultation, asked, of_all)
     ]
 
 

@@ -1,86 +1,16 @@
-"""The sentences by which consultations say what they want: a closed vocabulary, each word checked against an answer.
-
-A sentence is either about the whole answer, or has a subject (`rank 1`, `one of the first 3`, `any option`, `every
-option`) and clauses joined by `and` that have to be true of one and the same option. `any option` and `every option`
-differ as they read, and `every option` is not true of no options.
-"""
+"""The sentences by which consultations say what they want: a closed vocabulary, each word checked against an answer."""
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Iterator
 from math import inf
-from typing import Any, Final
-
-import msgspec
+from typing import Final
 
 from service.adjustment.prescription import body_moved
 from service.knowledge.catalogue import EXERCISES
+from tests.science.judgement.sentences import Asked, Json, Vocabulary, either, messages, sentences
 
-Json = dict[str, Any]
 _SLIGHT: Final = 1e-6
 _KG: Final = {"kg": 1.0, "lb": 0.45359237}
-
-
-class Asked(msgspec.Struct, frozen=True):
-    """A request with its answer.
-
-    Attributes:
-        request: as the service took it
-        answer: as JSON
-    """
-
-    request: Json
-    answer: Json
-
-    @property
-    def region(self) -> str:
-        """The sore region."""
-        return str(self.request["complaint"]["region"])
-
-    @property
-    def options(self) -> list[Json]:
-        """The options in their order."""
-        return list(self.answer["options"])
-
-
-def holds(sentence: str, asked: Asked) -> bool:
-    """Whether a sentence is true. Raises ValueError where it is none of the vocabulary."""
-    for pattern, is_true in _OF_THE_ANSWER:
-        said = pattern.fullmatch(sentence)
-        if said is not None:
-            return bool(is_true(asked, *said.groups()))
-    for pattern, chosen in _SUBJECTS:
-        said = pattern.match(sentence)
-        if said is not None:
-            clauses = [_clause(text) for text in sentence[said.end() :].split(" and ")]
-            truths = [all(one(asked, option) for one in clauses) for option in chosen(asked, *said.groups())]
-            return bool(truths) and (all(truths) if said[0] == "every option " else any(truths))
-    raise ValueError(f"not in the vocabulary: {sentence!r}")
-
-
-def _clause(text: str) -> Callable[[Asked, Json], bool]:
-    for pattern, is_true in _CLAUSES:
-        said = pattern.fullmatch(text)
-        if said is not None:
-            return lambda asked, option: is_true(asked, option, *said.groups())
-    raise ValueError(f"not in the vocabulary: {text!r}")
-
-
-def _either(words: str) -> set[str]:
-    return set(words.split(" or "))
-
-
-def _messages(part: Any) -> Iterator[str]:  # noqa: ANN401 (any JSON)
-    """The codes of all messages in a part of an answer."""
-    if isinstance(part, dict):
-        if isinstance(part.get("code"), str):
-            yield part["code"]
-        for inner in part.values():
-            yield from _messages(inner)
-    elif isinstance(part, list):
-        for inner in part:
-            yield from _messages(inner)
 
 
 def _kilograms(quantity: Json | None) -> float:
@@ -157,12 +87,12 @@ def _another(asked: Asked, option: Json) -> bool:
 def _merely_lighter_after_a_stop(asked: Asked, option: Json) -> bool:
     """The present lift with less load, or with repetitions too, where it is not finished today, and says what it is."""
     plain = option["levers"] in (["load"], ["load", "reps"]) and not _another(asked, option)
-    return plain and "easy_set" in option["cautions"] and "stop_today" in _messages(asked.answer)
+    return plain and "easy_set" in option["cautions"] and "stop_today" in messages(asked.answer)
 
 
 def _stopped(asked: Asked) -> bool:
     """Whether the lift is stopped for today."""
-    return "stop_today" in _messages(asked.answer)
+    return "stop_today" in messages(asked.answer)
 
 
 def _adds(asked: Asked, option: Json) -> bool:
@@ -184,34 +114,24 @@ def _technique(option: Json) -> Json:
     return dict(option["prescription"].get("technique", {}))
 
 
-def _sentences(*pairs: tuple[str, Callable[..., Any]]) -> tuple[tuple[re.Pattern[str], Callable[..., Any]], ...]:
-    return tuple((re.compile(pattern), is_true) for pattern, is_true in pairs)
-
-
-_OF_THE_ANSWER: Final = _sentences(
+_OF_THE_ANSWER: Final = sentences(
     (r"decision is (\w+)", lambda asked, name: asked.answer["decision"] == name),
     (r"urgency is (\w+)", lambda asked, name: asked.answer.get("referral", {}).get("urgency") == name),
     (r"there is an option", lambda asked: bool(asked.options)),
-    (r"it says ([\w ]+)", lambda asked, codes: not _either(codes).isdisjoint(_messages(asked.answer))),
-    (r"meanwhile trains ([\w ]+)", lambda asked, names: not _either(names).isdisjoint(_meanwhile(asked))),
+    (r"it says ([\w ]+)", lambda asked, codes: not either(codes).isdisjoint(messages(asked.answer))),
+    (r"meanwhile trains ([\w ]+)", lambda asked, names: not either(names).isdisjoint(_meanwhile(asked))),
     (r"looks again within (\d+) days", lambda asked, days: _looks_again(asked) <= float(days)),
 )
-_SUBJECTS: Final = _sentences(
-    (r"rank 1 ", lambda asked: asked.options[:1]),
-    (r"one of the first (\d+) ", lambda asked, count: asked.options[: int(count)]),
-    (r"any option ", lambda asked: asked.options),
-    (r"every option ", lambda asked: asked.options),
-)
-_CLAUSES: Final = _sentences(
-    (r"uses ([\w ]+)", lambda _, option, levers: not _either(levers).isdisjoint(option["levers"])),
+_CLAUSES: Final = sentences(
+    (r"uses ([\w ]+)", lambda _, option, levers: not either(levers).isdisjoint(option["levers"])),
     (r"does the present exercise", lambda asked, option: not _another(asked, option)),
     (r"does another exercise", _another),
-    (r"does ([\w ]+)", lambda _, option, names: option["prescription"]["exercise"] in _either(names)),
-    (r"is done with ([\w ]+)", lambda _, option, names: _implement(option) in _either(names)),
-    (r"is cued ([\w ]+)", lambda _, option, cues: not _either(cues).isdisjoint(option["prescription"].get("cues", ()))),
-    (r"meets the target by ([\w ]+)", lambda _, option, ways: option["meets_by"] in _either(ways)),
-    (r"has a number of the ([\w ]+)", lambda _, option, regions: _either(regions).issubset(option["demand"])),
-    (r"is in program ([\w ]+)", lambda _, option, names: option.get("program") in _either(names)),
+    (r"does ([\w ]+)", lambda _, option, names: option["prescription"]["exercise"] in either(names)),
+    (r"is done with ([\w ]+)", lambda _, option, names: _implement(option) in either(names)),
+    (r"is cued ([\w ]+)", lambda _, option, cues: not either(cues).isdisjoint(option["prescription"].get("cues", ()))),
+    (r"meets the target by ([\w ]+)", lambda _, option, ways: option["meets_by"] in either(ways)),
+    (r"has a number of the ([\w ]+)", lambda _, option, regions: either(regions).issubset(option["demand"])),
+    (r"is in program ([\w ]+)", lambda _, option, names: option.get("program") in either(names)),
     (r"keeps at least (\d+) %", lambda _, option, percent: _kept(option) >= float(percent) / 100 - _SLIGHT),
     (r"keeps under (\d+) %", lambda _, option, percent: _kept(option) < float(percent) / 100 - _SLIGHT),
     (r"leaves more than (\d+) in reserve", _more_reserve),
@@ -261,3 +181,7 @@ def _looks_again(asked: Asked) -> float:
     """Days until a paused region is looked at again."""
     pause = asked.answer.get("pause")
     return inf if pause is None else float(pause["look_again"]["days"])
+
+
+VOCABULARY: Final = Vocabulary(_OF_THE_ANSWER, _CLAUSES)
+holds: Final = VOCABULARY.holds

@@ -20,7 +20,7 @@ class Line(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """One thing that an expert would want, or never want.
 
     Attributes:
-        it: the sentence, in the words of vocabulary.py
+        it: the sentence, in the words of vocabulary.py, of a week in those of week_vocabulary.py
         why: for whoever reads the page
         sources: ids of sources; common_practice where there is none but the trade
         known: how far those are known for this
@@ -90,6 +90,6 @@ def consultations(path: Path) -> tuple[Consultation, ...]:
     return msgspec.toml.decode(path.read_bytes(), type=_File).consultation
 
 
-def everywhere() -> Lines:
+def everywhere(path: Path = EVERYWHERE) -> Lines:
     """What holds of every consultation that ends in options."""
-    return msgspec.toml.decode(EVERYWHERE.read_bytes(), type=Lines)
+    return msgspec.toml.decode(path.read_bytes(), type=Lines)
