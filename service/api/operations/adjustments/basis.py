@@ -13,8 +13,6 @@ from service.adjustment.consultation import Candidate, Case
 from service.adjustment.options.result import Outcome
 from service.adjustment.text.caution import caution
 from service.adjustment.text.complaint import other_side
-from service.adjustment.text.decision import unchanged_rule
-from service.adjustment.triage import Judgement
 from service.api.models.clearance import once_confirmed
 from service.api.models.common import CENTRAL_ONLY, OF_ARM, ONE_TO_ONE, Basis, cautions
 from service.api.models.prescription import Prescription
@@ -86,16 +84,6 @@ def basis_of_option(option: Outcome, case: Case) -> Basis:
 def sources_of_option(option: Outcome) -> list[str]:
     """The sources that an option has beside those of the whole answer."""
     return [source for source in option.sources if source not in _GENERAL_SOURCES]
-
-
-def basis_of_no_change(judgement: Judgement) -> Basis:
-    """The basis of a prescription that stays as it is."""
-    return Basis(
-        method=unchanged_rule(judgement),
-        sources=["thomee_1997", "silbernagel_2007", "childs_2005", "downie_2013", "design_choice"],
-        assumptions=[message("assumed_no_sign"), message("assumed_noise")],
-        evidence="practice",
-    )
 
 
 def _basis(evidence: Evidence, sources: tuple[str, ...], *, arm: bool) -> Basis:

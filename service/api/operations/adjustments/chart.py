@@ -17,8 +17,9 @@ from service.adjustment.text.ruled_out import reason_message, tried_message
 from service.adjustment.triage import Confirmation, Judgement, Referral
 from service.api.models.base import omitted
 from service.api.models.common import cautions
+from service.api.operations._consultation.gate import NoChange, Paused
 from service.api.operations.adjustments.basis import cautions_of_consultation
-from service.api.operations.adjustments.consultation import Consultation, NoChange, Paused, consult
+from service.api.operations.adjustments.consultation import Consultation, consult
 from service.api.operations.adjustments.models import Adjustments
 from service.charts.elements.demand_bars import Row
 from service.charts.elements.notice import Passage, notice

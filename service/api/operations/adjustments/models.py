@@ -8,19 +8,13 @@ from msgspec import UNSET, Meta, UnsetType
 
 from service.api.models.base import RequestModel, ResponseModel
 from service.api.models.clearance import Circumstances, ConfirmationAnswer
-from service.api.models.common import (
-    Basis,
-    Estimate,
-    whole,
-)
-from service.api.models.gym import EarlierBar, EarlierStep, Gym
-from service.api.models.ids import ExerciseId, SignId
+from service.api.models.common import Basis, Estimate, whole
+from service.api.models.complaint import Complaint
+from service.api.models.constraints import Constraints
 from service.api.models.lifter import Lifter
 from service.api.models.pause import MeanwhileGroup, PauseAnswer
 from service.api.models.prescription import Prescription
 from service.api.models.referral import ReferralAnswer
-from service.api.models.tolerated import PainScore, ToleratedLoad
-from service.knowledge.signs import SIGNS
 from service.messages import Message
 from service.units import Mass
 from service.vocabulary import (
@@ -30,12 +24,8 @@ from service.vocabulary import (
     KeptPart,
     Lever,
     MeetsBy,
-    Onset,
-    PainfulRange,
     Program,
-    Provocation,
     Region,
-    Side,
     Tier,
 )
 
@@ -46,52 +36,6 @@ Detail = Annotated[
         "and of the whole answer, the parts of what is kept, all reasons, and the caveats of the model."
     ),
 ]
-
-
-class Complaint(RequestModel, kw_only=True, frozen=True):
-    """What hurts, how much and how; any sign (red flag, see GET /v1/signs) ends in a referral.
-
-    also: further regions that are sore, which may be asked for no more than now. side, provoked_by, painful_range, onset:
-    change the order of options that are as safe and as sure, and what is said; weeks: how long it has been there.
-    after_adjustment: whether this pain was felt with a prescription that had been adjusted for it.
-    """
-
-    region: Region
-    also: Annotated[list[Region], Meta(max_length=2)] = []
-    side: Side | UnsetType = UNSET
-    provoked_by: Annotated[list[Provocation], Meta(max_length=4)] = []
-    painful_range: PainfulRange | UnsetType = UNSET
-    weeks: (
-        Annotated[float, Meta(ge=0, le=520, description="Weeks since the complaint began, 0 to 520.")] | UnsetType
-    ) = UNSET
-    onset: Onset | UnsetType = UNSET
-    pain_in_session: PainScore
-    pain_next_morning: PainScore | UnsetType = UNSET
-    usual_pain: PainScore | UnsetType = UNSET
-    pain_at_rest: PainScore | UnsetType = UNSET
-    after_adjustment: bool = False
-    signs: Annotated[list[SignId], Meta(max_length=len(SIGNS))] = []
-    tolerated: ToleratedLoad | UnsetType = UNSET
-
-
-class Constraints(RequestModel, kw_only=True, frozen=True):
-    """What may be changed and what there is. Left out: every lever, every exercise, the usual bar.
-
-    exercises: that may take the place of the present lift; exclude: that no option may use, the present one among them.
-    spare: regions that may be asked for no more than now. gym: what there is to lift with; where it has nothing for the
-    present lift, only other lifts are offered.
-    lightest_load: no option is lighter, and the target is not set below its demand.
-    """
-
-    levers: Annotated[list[Lever], Meta(min_length=1, max_length=11)] | UnsetType = UNSET
-    exercises: Annotated[list[ExerciseId], Meta(max_length=60)] | UnsetType = UNSET
-    exclude: Annotated[list[ExerciseId], Meta(max_length=60)] = []
-    spare: Annotated[list[Region], Meta(max_length=13)] = []
-    gym: Gym | None = None
-    bar: EarlierBar | UnsetType = UNSET
-    increment: EarlierStep | UnsetType = UNSET
-    lightest_load: Mass | UnsetType = UNSET
-    days_per_week_max: Annotated[float, whole(1, 7, "Most days a week, 1 to 7.")] | UnsetType = UNSET
 
 
 class Adjustments(RequestModel, kw_only=True, frozen=True):
