@@ -49,6 +49,18 @@ class KeepingShare(Record, frozen=True):
     trained: Part
 
 
+class AddedReps(Record, frozen=True):
+    """Repetitions of a lift that is added to a week.
+
+    Attributes:
+        low: fewest [count]
+        high: most [count]
+    """
+
+    low: Count
+    high: Count
+
+
 class WeekChoices(Record, frozen=True):
     """A whole week.
 
@@ -64,8 +76,10 @@ class WeekChoices(Record, frozen=True):
         least_part: part of its present demand below which a lift is not changed by itself [1]
         most_changes: in one week [count]
         beam: partial weeks that are carried on [count]
+        worked_out: weeks worked out in full for each that is offered [count]
         loss_weight: of training effect lost against the way that is left to the target [1]
         most_sets_added: to one lift, to bring a muscle back to its floor [count]
+        added_reps: repetitions of a lift that is added
     """
 
     heavy_day: Part
@@ -79,5 +93,7 @@ class WeekChoices(Record, frozen=True):
     least_part: Part
     most_changes: Annotated[int, Meta(ge=1, le=8)]
     beam: Count
+    worked_out: Count
     loss_weight: Annotated[float, Meta(ge=0, le=10)]
     most_sets_added: Count
+    added_reps: AddedReps

@@ -11,6 +11,7 @@ import msgspec
 from service.knowledge.catalogue import EXERCISES, REGIONS, STANCES
 from service.knowledge.cues import CUES
 from service.knowledge.message_templates import WORDS
+from service.knowledge.muscles import MUSCLES
 from service.messages.template import Kind, Writer
 from service.units import SI, Quantity, significant
 
@@ -148,6 +149,7 @@ SINGLE: Final[dict[str, Kind]] = {
     "stance": _id_kind("an id of a stance", lambda stance: STANCES[stance].name, "lunge"),
     "region": _region_kind(),
     "exercise": _id_kind("an id of GET /v1/exercises", lambda lift: EXERCISES[lift].name.lower(), "front_squat"),
+    "muscle": _id_kind("an id of GET /v1/muscles", lambda muscle: MUSCLES[muscle].name.lower(), "quads"),
     "cue": _id_kind("an id of GET /v1/cues", lambda cue: inline(CUES[cue].text), next(iter(CUES))),
     "message": Kind(
         "a sentence of its own, as a message",

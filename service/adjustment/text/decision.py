@@ -73,8 +73,11 @@ def target_rule(case: Case, pain: Pain, judgement: Judgement, *, tolerated: bool
     """The rule that sets the target; tolerated: whether a load is stated that does not hurt."""
     if not case.load_relieves:
         return message("rule_beside_tolerated_load", target=share_of_first_step(judgement.tier))
-    if tolerated:
-        return message("rule_of_tolerated_load")
+    return message("rule_of_tolerated_load") if tolerated else rule_of_pain(pain, judgement)
+
+
+def rule_of_pain(pain: Pain, judgement: Judgement) -> Message:
+    """The rule by which pain sets the target."""
     limits, red = CHOICES.adjustments, judgement.tier == "red"
     values: dict[str, object] = {
         "pain": judgement.pain,

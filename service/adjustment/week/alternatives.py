@@ -10,6 +10,7 @@ from msgspec.structs import replace
 
 from service.adjustment.consultation import Candidate
 from service.adjustment.options.ranking import rank_group
+from service.adjustment.options.result import Outcome
 from service.adjustment.options.selection import select
 from service.adjustment.prescription import Prescription
 from service.adjustment.week.exposure import POWERS, Contribution, shares
@@ -27,17 +28,22 @@ class Alternative(Struct, frozen=True):
 
     Attributes:
         entries: its places in the week, from 0 [count]
-        candidate: what would be done instead, and what it costs
+        outcome: what would be done instead, and what it costs
         moment: peak of a repetition on the sore region by central values, the present one where it is not known [N·m]
         unfit: what comes before every merit, the least first [count]
         rank: place among the changes of this lift by itself, from 1 [1]
     """
 
     entries: tuple[int, ...]
-    candidate: Candidate
+    outcome: Outcome
     moment: float
     unfit: tuple[bool, int]
     rank: int
+
+    @property
+    def candidate(self) -> Candidate:
+        """What would be done instead, as the search of the lift by itself has it."""
+        return self.outcome.candidate
 
     @property
     def prescription(self) -> Prescription:
@@ -106,7 +112,7 @@ def alternatives(case: WeekCase, unit: tuple[int, ...], target: float) -> Iterat
     for rank, outcome in enumerate(select(single, _WEEK.alternatives).outcomes, 1):
         candidate = outcome.candidate
         unloads, faults, *_ = rank_group(candidate, single)
-        yield Alternative(unit, candidate, _moment(case, candidate, now), (unloads, faults), rank)
+        yield Alternative(unit, outcome, _moment(case, candidate, now), (unloads, faults), rank)
 
 
 def _moment(case: WeekCase, candidate: Candidate, now: float) -> float:

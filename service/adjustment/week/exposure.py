@@ -9,7 +9,7 @@ three stand beside each other and none is the answer.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from typing import Final
+from typing import Final, Literal, TypeAlias
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -17,7 +17,11 @@ from msgspec.structs import replace
 from service.intervals import Interval, combined
 from service.mechanics.uncertainty.intervals import Changes
 from service.mechanics.uncertainty.propagation import Variant
-from service.vocabulary import Weighting
+from service.vocabulary import WEIGHTINGS, Weighting
+
+Measure: TypeAlias = Weighting | Literal["peak"]
+MEASURES: Final[tuple[Measure, ...]] = (*WEIGHTINGS, "peak")
+"""By what one week is held against another: its size under each weighting, and its largest moment."""
 
 POWERS: Final[dict[Weighting, int]] = {"linear": 1, "squared": 2, "tenth_power": 10}
 """The power of the moment of a repetition that each weighting counts [1]."""
@@ -118,26 +122,37 @@ def shortest_gap(days: Iterable[int]) -> int | None:
 def uncertain_size_ratio(
     after: Sequence[Contribution], before: Sequence[Contribution], weighting: Weighting
 ) -> Interval:
-    """The size of one week against that of another of the same lifter, with its interval.
+    """The size of one week against that of another, as uncertain_ratios has it."""
+    return uncertain_ratios(after, before)[weighting]
+
+
+def uncertain_ratios(after: Sequence[Contribution], before: Sequence[Contribution]) -> dict[Measure, Interval]:
+    """One week against another of the same lifter, by every measure, with intervals.
 
     Args:
         after: contributions of the new week
         before: those of the present one, which ask something
-        weighting: how moments count
 
     Returns:
-        the ratio, ends of one standard deviation [1]; what both weeks share moves in both
+        the ratio of sizes by weighting and that of the largest moments, ends of one standard deviation [1]; what both
+        weeks share moves in both
 
     Source: JCGM 100:2008, independent inputs.
     """
-    both = (*after, *before)
-
-    def ratio(column: Sequence[float] | None = None, sign: float = 0.0) -> float:
-        moved = both if column is None else _moved(both, column, sign)
-        base = size(moved[len(after) :], weighting)
-        return size(moved[: len(after)], weighting) / base if base > 0 else 1.0
-
-    return combined(ratio(), *((ratio(column, -1.0), ratio(column, 1.0)) for column in _columns(both)))
+    both, split = (*after, *before), len(after)
+    central = [one.moment for one in both]
+    repetitions = [one.repetitions for one in both]
+    columns = _columns(both)
+    moved = [
+        _ratios([max(0.0, m + d) for m, d in zip(central, column, strict=True)], repetitions, split)
+        for column in (*([-d for d in column] for column in columns), *columns)
+    ]
+    ratios = _ratios(central, repetitions, split)
+    sides = len(columns)
+    return {
+        measure: combined(value, *((moved[i][k], moved[sides + i][k]) for i in range(sides)))
+        for k, (measure, value) in enumerate(zip(MEASURES, ratios, strict=True))
+    }
 
 
 def uncertain_shares(week: Sequence[Contribution], weighting: Weighting) -> list[Interval]:
@@ -161,6 +176,20 @@ def uncertain_shares(week: Sequence[Contribution], weighting: Weighting) -> list
         combined(share, *((down[index], up[index]) for down, up in moved)).at_least(0.0).at_most(1.0)
         for index, share in enumerate(central)
     ]
+
+
+def _ratios(moments: Sequence[float], repetitions: Sequence[float], split: int) -> tuple[float, ...]:
+    """The measures of the first contributions against those of the others, in the order of MEASURES [1]."""
+    new, old = _sizes(moments[:split], repetitions[:split]), _sizes(moments[split:], repetitions[split:])
+    return tuple(one / base if base > 0 else 1.0 for one, base in zip(new, old, strict=True))
+
+
+def _sizes(moments: Sequence[float], repetitions: Sequence[float]) -> tuple[float, ...]:
+    sums = (
+        sum(n * moment**power for n, moment in zip(repetitions, moments, strict=True)) ** (1.0 / power)
+        for power in POWERS.values()
+    )
+    return *sums, max(moments, default=0.0)
 
 
 def _moved(week: Sequence[Contribution], column: Sequence[float], sign: float) -> list[Contribution]:

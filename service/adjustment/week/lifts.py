@@ -11,6 +11,7 @@ from service.adjustment.maximum import lifted_near, maximum_told
 from service.adjustment.pace import JOINTS
 from service.adjustment.prescription import Prescription
 from service.adjustment.week.exposure import Contribution
+from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.mechanics.arm.uncertain import ENDS, OF_LIFT, Assumption, OfLifter, Quantity, UncertainArm, amount
 from service.mechanics.body import Body
 from service.mechanics.lift_demand import lift_demand
@@ -98,14 +99,21 @@ def contributions(
 ) -> list[Contribution | None]:
     """What each lift asks of one region in the week; None of lifts whose moment there is not known.
 
+    For a finer region it is what the whole is asked by the lifts that load the part.
+
     Args:
         week: its lifts
         asked: of each of them
         region: region whose exposure it is
     """
-    return [
-        Contribution(one.day, one.prescription.reps_a_session, max(0.0, known.moment), known.changes, known.variant)
-        if (known := of_lift.get(region)) is not None
-        else None
-        for one, of_lift in zip(week, asked, strict=True)
-    ]
+    entry = REGIONS[region]
+
+    def part(one: PlannedLift, of_lift: Mapping[str, Asked]) -> Contribution | None:
+        known = of_lift.get(entry.whole)
+        if known is None or (entry.finer and region not in EXERCISES[one.prescription.exercise].regions):
+            return None
+        return Contribution(
+            one.day, one.prescription.reps_a_session, max(0.0, known.moment), known.changes, known.variant
+        )
+
+    return list(map(part, week, asked))

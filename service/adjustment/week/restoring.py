@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from math import ceil
 from typing import Final
 
@@ -16,12 +16,11 @@ from service.adjustment.week.problem import WeekCase
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
 from service.training.fractional_sets import muscle_shares
+from service.training.volume import Reps
 
 _MOST_SETS: Final = CHOICES.week.most_sets_added
+_ADDED: Final = CHOICES.week.added_reps
 _DIRECT: Final = 1.0
-
-Start = Callable[[str], Prescription | None]
-"""A lift that is new in the week, with the load at which it starts; None where nothing says what that is."""
 
 
 class Restored(Struct, frozen=True):
@@ -47,22 +46,26 @@ def floors(case: WeekCase) -> dict[str, float]:
     return {muscle: floor for muscle, floor in wanted.items() if floor is not None}
 
 
-def restored(case: WeekCase, week: Sequence[PlannedLift], day: int, start: Start) -> Restored:
+def restored(case: WeekCase, week: Sequence[PlannedLift], day: int) -> Restored:
     """A changed week with sets added where a muscle fell below its floor, by lifts that do not load the sore region.
 
-    Lifts of the week that train the muscle directly get more sets first, for their load is known; then one is added.
+    Lifts of the week that train the muscle directly get more sets first, for their load is known; then one is added,
+    at the lightest load there is, for none of it follows from another lift. Where it hurts so much that nothing may be
+    added, the muscles are named alone.
 
     Args:
         case: the week as it is now
         week: the week as it is changed
         day: on which a lift is added, that of the one that was changed [days]
-        start: how a lift that is new in the week starts
     """
     changed, more_sets, added, short = list(week), dict[int, int](), list[int](), list[str]()
     wanted = floors(case)
     before = _low(wanted, case.week)
     for muscle in _low(wanted, week):
         if muscle in before or muscle not in _low(wanted, changed):
+            continue
+        if case.only_less:
+            short.append(muscle)
             continue
         missing = wanted[muscle] - _counted(changed).get(muscle, 0.0)
         entry = _in_week(case, changed, muscle)
@@ -72,7 +75,7 @@ def restored(case: WeekCase, week: Sequence[PlannedLift], day: int, start: Start
                 more_sets[entry] = more_sets.get(entry, 0) + sets
                 changed[entry] = _with_more(changed[entry], sets)
                 continue
-        new = _new(case, muscle, start)
+        new = _new(case, muscle)
         if new is None or (sets := _more(new, muscle, missing)) > _MOST_SETS:
             short.append(muscle)
             continue
@@ -103,12 +106,16 @@ def _in_week(case: WeekCase, week: Sequence[PlannedLift], muscle: str) -> int | 
 
 def _restores(case: WeekCase, exercise: str, muscle: str) -> bool:
     direct = muscle_shares(exercise).get(muscle, 0.0) >= _DIRECT
-    return direct and case.region not in EXERCISES[exercise].regions
+    return direct and case.avoided.isdisjoint(EXERCISES[exercise].regions)
 
 
-def _new(case: WeekCase, muscle: str, start: Start) -> Prescription | None:
-    fitting = (exercise for exercise in EXERCISES if _restores(case, exercise, muscle))
-    return next((new for exercise in fitting if (new := start(exercise)) is not None), None)
+def _new(case: WeekCase, muscle: str) -> Prescription | None:
+    for exercise in EXERCISES:
+        if _restores(case, exercise, muscle) and (lightest := case.lightest(exercise)) is not None:
+            load, implement = lightest
+            reps = Reps(_ADDED.low, _ADDED.high)
+            return Prescription(exercise, 1, reps, load, CHOICES.adjustments.untested_reserve, implement=implement)
+    return None
 
 
 def _more(prescription: Prescription, muscle: str, missing: float) -> int:

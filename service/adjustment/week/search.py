@@ -54,7 +54,19 @@ class ChangedWeek(Struct, frozen=True):
         return reached and all(ratio <= 1.0 + _TOLERANCE for ratio in self.sizes.values())
 
 
-def search(case: WeekCase, beam: int | None = None) -> list[ChangedWeek]:
+class Found(Struct, frozen=True):
+    """What the search of a week comes to.
+
+    Attributes:
+        weeks: those that reach the target, the first to be tried first
+        considered: weeks that were put together [count]
+    """
+
+    weeks: list[ChangedWeek]
+    considered: int
+
+
+def search(case: WeekCase, beam: int | None = None) -> Found:
     """The changed weeks that reach the target, the first to be tried first.
 
     Args:
@@ -62,7 +74,7 @@ def search(case: WeekCase, beam: int | None = None) -> list[ChangedWeek]:
         beam: partial weeks that are carried on, None for the configured number [count]
 
     Returns:
-        none where no change of the lifts that are computed does it
+        no weeks where no change of the lifts that are computed does it
     """
     lifts = leading(case)
     alone = ((unit, part) for unit in lifts if (part := part_alone(case, unit)) is not None)
@@ -71,12 +83,12 @@ def search(case: WeekCase, beam: int | None = None) -> list[ChangedWeek]:
         for unit, part in alone
         if part >= _WEEK.least_part
         for one in _weeks(case, ((one,) for one in _searched(case, unit, part)))
-        if one.meets(case)
     ]
-    if single:
-        return ordered(single)
+    if met := [one for one in single if one.meets(case)]:
+        return Found(ordered(case, met), len(single))
     by_lift = [_searched(case, unit, case.target) for unit in lifts]
-    return ordered(_together(case, by_lift, _WEEK.beam if beam is None else beam))
+    together, considered = _together(case, by_lift, _WEEK.beam if beam is None else beam)
+    return Found(ordered(case, together), len(single) + considered)
 
 
 def _searched(case: WeekCase, unit: tuple[int, ...], target: float) -> list[Alternative]:
@@ -87,8 +99,13 @@ def _searched(case: WeekCase, unit: tuple[int, ...], target: float) -> list[Alte
         return []
 
 
-def _together(case: WeekCase, by_lift: Sequence[Sequence[Alternative]], beam: int) -> list[ChangedWeek]:
-    """Weeks with as few changes as reach the target, from the partial ones nearest to it for what they cost."""
+def _together(case: WeekCase, by_lift: Sequence[Sequence[Alternative]], beam: int) -> tuple[list[ChangedWeek], int]:
+    """Weeks with as few changes as reach the target, from the partial ones nearest to it for what they cost.
+
+    Returns:
+        the weeks, and how many were put together [count]
+    """
+    considered = 0
     partial: list[tuple[int, tuple[Alternative, ...]]] = [(0, ())]
     for _ in range(min(_WEEK.most_changes, len(by_lift))):
         grown = [
@@ -98,11 +115,12 @@ def _together(case: WeekCase, by_lift: Sequence[Sequence[Alternative]], beam: in
             for one in by_lift[lift]
         ]
         weeks = _weeks(case, (changes for _, changes in grown))
+        considered += len(weeks)
         if met := [one for one in weeks if one.meets(case)]:
-            return met
+            return met, considered
         judged = sorted(zip(grown, weeks, strict=True), key=lambda one: _promise(case, one[1]))
         partial = [one for one, _ in judged[:beam]]
-    return []
+    return [], considered
 
 
 def _promise(case: WeekCase, week: ChangedWeek) -> float:
@@ -121,8 +139,8 @@ def _weeks(case: WeekCase, changes: Iterable[tuple[Alternative, ...]]) -> list[C
     return [ChangedWeek(some, sizes(some)) for some in changes]
 
 
-def ordered(weeks: Iterable[ChangedWeek]) -> list[ChangedWeek]:
-    """The weeks in the order in which to try them: few changes, fit ones, sure ones, then as each lift by itself.
+def ordered(case: WeekCase, weeks: Iterable[ChangedWeek]) -> list[ChangedWeek]:
+    """The weeks in the order in which to try them: few changes, fit, sure, of what hurts, then as each by itself.
 
     Each kind of change of each lift stands once before any comes twice, so that there is a choice.
     """
@@ -130,7 +148,8 @@ def ordered(weeks: Iterable[ChangedWeek]) -> list[ChangedWeek]:
     def key(one: ChangedWeek) -> tuple[object, ...]:
         unfit = tuple(sum(part) for part in zip(*(change.unfit for change in one.changes), strict=True))
         rank = sum(change.rank for change in one.changes)
-        return len(one.changes), unfit, not one.falls_everywhere, rank, round(one.lost, _DECIMALS)
+        hurting = any(not case.hurts.isdisjoint(change.entries) for change in one.changes)
+        return len(one.changes), unfit, not one.falls_everywhere, not hurting, rank, round(one.lost, _DECIMALS)
 
     times: dict[object, int] = {}
     placed = []

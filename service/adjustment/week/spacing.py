@@ -4,15 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import product
-from typing import Final
 
 from msgspec.structs import replace
 
 from service.adjustment.week.lifts import PlannedLift
 from service.adjustment.week.problem import WeekCase
 from service.adjustment.week.regions import RegionOfWeek, region_of_week
-
-_DAYS: Final = range(1, 8)
 
 
 def further_apart(case: WeekCase) -> tuple[list[PlannedLift], dict[int, int]] | None:
@@ -28,14 +25,16 @@ def further_apart(case: WeekCase) -> tuple[list[PlannedLift], dict[int, int]] | 
         the week, and the new day by place of the lifts that are moved [days]; None where nothing is
         too close or no day helps
     """
+    if case.only_less:
+        return None
     now = region_of_week(case.week, case.asked, case.region)
     if not now.too_close:
         return None
     loading = {day: [entry for entry in _loading(now) if case.week[entry].day == day] for day in now.days}
     moves = []
-    for day, target in product(now.heavy, _DAYS):
+    for day, target in product(now.heavy, sorted(case.training_days)):
         entries = loading[day]
-        if target in now.days or not case.staying.isdisjoint(entries):
+        if target in now.days or target not in case.training_days or not case.staying.isdisjoint(entries):
             continue
         week = [replace(one, day=target) if entry in entries else one for entry, one in enumerate(case.week)]
         after = region_of_week(week, case.asked, case.region)

@@ -19,6 +19,7 @@ from service.api.operations import (
     session_split,
     spinal_load,
     tempo,
+    week_adjustments,
     week_demand,
 )
 
@@ -30,6 +31,7 @@ OPERATIONS: Final[tuple[Operation, ...]] = (
     session_review.OPERATION,
     return_plan.OPERATION,
     week_demand.OPERATION,
+    week_adjustments.OPERATION,
     load_for_reps.OPERATION,
     reps_for_load.OPERATION,
     estimated_max.OPERATION,

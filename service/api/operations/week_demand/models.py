@@ -2,25 +2,19 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Final
-
-from msgspec import Meta
-
 from service.api.models.base import RequestModel, ResponseModel
 from service.api.models.common import Basis, Estimate
 from service.api.models.lifter import Lifter
-from service.api.models.week import PlannedSession
+from service.api.models.week import Week
 from service.messages import Message
 from service.vocabulary import Aim
-
-MOST_LIFTS: Final = 40
 
 
 class WeekDemand(RequestModel, kw_only=True, frozen=True):
     """A week of a lifter: up to 40 prescriptions, each on its day; aim: what floors of muscles are taken for."""
 
     lifter: Lifter
-    week: Annotated[list[PlannedSession], Meta(min_length=1, max_length=MOST_LIFTS)]
+    week: Week
     aim: Aim = "muscle_size"
 
 

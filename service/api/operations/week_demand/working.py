@@ -4,18 +4,15 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-from service.adjustment.week.lifts import Asked, PlannedLift, asked_of_regions
+from service.adjustment.week.lifts import PlannedLift
 from service.adjustment.week.muscles import floor_of, sets_of_muscles
 from service.adjustment.week.regions import RegionOfWeek, region_of_week
 from service.api.models.base import stated
 from service.api.models.lifter import body_of
-from service.api.models.setup import located
-from service.api.models.week import planned_lifts
+from service.api.models.week import asked_of_week, planned_lifts
 from service.api.operations.week_demand.models import WeekDemand
-from service.errors import Refusal
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
-from service.mechanics.body import Body
 from service.vocabulary import REGIONS as SORE_REGIONS
 from service.vocabulary import Region
 
@@ -39,7 +36,7 @@ class WorkedWeek(Struct, frozen=True):
 def worked_week(request: WeekDemand) -> WorkedWeek:
     """A week by region and by muscle. Raises Refusal with pointers under /week for what cannot be had."""
     week, body = planned_lifts(request.week, request.lifter), body_of(request.lifter)
-    asked = [_asked(request, body, one, entry) for entry, one in enumerate(week)]
+    asked = asked_of_week(body, week, request.week, request.lifter)
     return WorkedWeek(
         week,
         {
@@ -50,11 +47,3 @@ def worked_week(request: WeekDemand) -> WorkedWeek:
         sets_of_muscles(one.prescription for one in week),
         floor_of(request.aim, stated(request.lifter.training) or "trained", None),
     )
-
-
-def _asked(request: WeekDemand, body: Body, one: PlannedLift, entry: int) -> dict[str, Asked]:
-    try:
-        return asked_of_regions(body, one.prescription)
-    except Refusal as refusal:
-        where, prescription = f"/week/{entry}/prescription", request.week[entry].prescription
-        raise located(refusal, where, prescription, request.lifter) from None

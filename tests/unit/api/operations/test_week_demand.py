@@ -6,7 +6,8 @@ from typing import Any
 
 import pytest
 
-from service.api.operations.week_demand.examples import DEMO_WEEK, EXAMPLES
+from service.api.models.week import DEMO_WEEK
+from service.api.operations.week_demand.examples import EXAMPLES
 from service.vocabulary import WEIGHTINGS
 from tests.support.asking import ask, faults
 

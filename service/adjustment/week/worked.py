@@ -1,0 +1,189 @@
+"""A changed week worked out in full: what was lost given back, what it asks of every region, what each muscle gets."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Final, Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from service.adjustment.week.alternatives import Alternative
+from service.adjustment.week.exposure import MEASURES, Measure, uncertain_ratios
+from service.adjustment.week.lifts import Asked, PlannedLift, asked_of_regions, contributions
+from service.adjustment.week.muscles import sets_of_muscles
+from service.adjustment.week.problem import WeekCase, asking
+from service.adjustment.week.restoring import floors, restored
+from service.intervals import Interval
+from service.knowledge.catalogue import EXERCISES, REGIONS
+from service.vocabulary import REGIONS as SORE_REGIONS
+from service.vocabulary import WEIGHTINGS, Region, Weighting
+
+Relief = Literal["sure", "mixed", "spacing"]
+_TOLERANCE: Final = 1e-9
+"""Of two ratios [1]: what is less than this between them comes from rounding."""
+
+
+class MuscleChange(Struct, frozen=True):
+    """Fractional sets a week of a muscle.
+
+    Attributes:
+        before: now [count]
+        after: in the new week [count]
+        floor: below which it is taken to get too little [count], None where there is none
+    """
+
+    before: float
+    after: float
+    floor: float | None
+
+
+class WorkedWeek(Struct, frozen=True):
+    """A new week and what comes of it.
+
+    Attributes:
+        changes: of the lifts by themselves, at most one of each
+        week: its lifts, those that are new last
+        asked: what a repetition of each asks of every region, where that is computed
+        more_sets: sets more than before, by place of lifts that stay [count]
+        added: places of the lifts that are new [count]
+        short: muscles that fall below their floor and nothing restores
+        moved: new day by place of the lifts that are moved [days]
+        sore: what it asks of the sore region against now [1]
+    """
+
+    changes: tuple[Alternative, ...]
+    week: Sequence[PlannedLift]
+    asked: Sequence[Mapping[str, Asked]]
+    more_sets: Mapping[int, int]
+    added: Sequence[int]
+    short: Sequence[str]
+    moved: Mapping[int, int]
+    sore: Mapping[Measure, Interval]
+
+    @property
+    def falls(self) -> list[Weighting]:
+        """The weightings under which it asks surely less of the sore region: the whole interval is below now."""
+        return [weighting for weighting in WEIGHTINGS if self.sore[weighting].high < 1.0]
+
+    @property
+    def relief(self) -> Relief:
+        """Sure where it falls under every weighting, else mixed; days further apart ask for no less."""
+        if self.moved:
+            return "spacing"
+        return "sure" if len(self.falls) == len(WEIGHTINGS) else "mixed"
+
+
+def worked(case: WeekCase, changes: tuple[Alternative, ...]) -> WorkedWeek | None:
+    """A week with some lifts changed, what was lost given back; None where it asks a spared region for more.
+
+    Args:
+        case: the week as it is now
+        changes: at most one of each lift
+
+    Raises:
+        Refusal: for a posture that cannot be had
+    """
+    instead = {entry: one for one in changes for entry in one.entries}
+    changed = [
+        replace(one, prescription=instead[entry].prescription) if entry in instead else one
+        for entry, one in enumerate(case.week)
+    ]
+    back = restored(case, changed, case.week[changes[0].entries[0]].day)
+    asked = [
+        _asked_instead(case, entry, instead[entry]) if entry in instead else of_lift
+        for entry, of_lift in enumerate(case.asked)
+    ]
+    asked += [asked_of_regions(case.body, back.week[entry].prescription) for entry in back.added]
+    if any(_rises(case, back.week, asked, region) for region in case.spare):
+        return None
+    sore = _against_now(case, back.week, asked, case.region)
+    return WorkedWeek(changes, back.week, asked, back.more_sets, back.added, back.short, {}, sore)
+
+
+def respaced(case: WeekCase, week: Sequence[PlannedLift], moved: Mapping[int, int]) -> WorkedWeek:
+    """The same week on other days, which asks every region for what it asks now."""
+    same = dict.fromkeys(MEASURES, Interval(1.0, 1.0, 1.0))
+    return WorkedWeek((), week, case.asked, {}, [], [], moved, same)
+
+
+def demand(case: WeekCase, new: WorkedWeek) -> dict[Region, Mapping[Measure, Interval]]:
+    """What the new week asks of each region against now, where that is computed and now is not nothing [1]."""
+    return {
+        region: _against_now(case, new.week, new.asked, region)
+        for region in SORE_REGIONS
+        if (region == case.region or not REGIONS[region].finer) and asking(contributions(case.week, case.asked, region))
+    }
+
+
+def muscles(case: WeekCase, new: WorkedWeek) -> dict[str, MuscleChange]:
+    """The muscles whose sets change, in the order in which the present week trains them."""
+    before, after = (
+        {muscle: sets.value for muscle, sets in sets_of_muscles(one.prescription for one in week).items()}
+        for week in (case.week, new.week)
+    )
+    floor = floors(case)
+    changes = {
+        muscle: MuscleChange(before.get(muscle, 0.0), after.get(muscle, 0.0), floor.get(muscle))
+        for muscle in dict.fromkeys((*before, *after))
+    }
+    return {muscle: one for muscle, one in changes.items() if abs(one.after - one.before) > _TOLERANCE}
+
+
+def _asked_instead(case: WeekCase, entry: int, change: Alternative) -> dict[str, Asked]:
+    """What a changed lift asks: by the ratios of its own search, where it has them, for they know of the strength."""
+    alone, now = asked_of_regions(case.body, change.prescription), case.asked[entry]
+    effects = change.candidate.effects
+    asked = dict(alone)
+    for region, before in now.items():
+        name = case.region if REGIONS[case.region].whole == region and case.region in effects else region
+        effect = effects.get(name)
+        if effect is None or effect.searched is None:
+            continue
+        moment = effect.searched * before.moment
+        if region in alone and alone[region].moment > 0.0:
+            asked[region] = _scaled(alone[region], moment / alone[region].moment)
+        elif region not in alone:
+            asked[region] = _scaled(before, effect.searched)
+    return asked
+
+
+def _scaled(one: Asked, factor: float) -> Asked:
+    changes = one.changes
+    by = replace(
+        changes,
+        of_lifter=tuple(factor * change for change in changes.of_lifter),
+        of_exercise=tuple(factor * change for change in changes.of_exercise),
+        of_setup=tuple(factor * change for change in changes.of_setup),
+        shift=factor * changes.shift,
+        variance=factor * factor * changes.variance,
+        repeated=factor * factor * changes.repeated,
+        of_repetition=tuple(factor * change for change in changes.of_repetition),
+    )
+    return replace(one, moment=factor * one.moment, changes=by)
+
+
+def _against_now(
+    case: WeekCase, week: Sequence[PlannedLift], asked: Sequence[Mapping[str, Asked]], region: Region
+) -> dict[Measure, Interval]:
+    after = asking(contributions(week, asked, region))
+    return uncertain_ratios(after, asking(contributions(case.week, case.asked, region)))
+
+
+def _rises(case: WeekCase, week: Sequence[PlannedLift], asked: Sequence[Mapping[str, Asked]], region: Region) -> bool:
+    """Whether a region is asked for more under some weighting, or by more repetitions that are not computed."""
+    after, before = contributions(week, asked, region), contributions(case.week, case.asked, region)
+    if _not_computed(week, after, region) > _not_computed(case.week, before, region) + _TOLERANCE:
+        return True
+    now = asking(before)
+    if not now:
+        return bool(asking(after))
+    return any(ratio.value > 1.0 + _TOLERANCE for ratio in uncertain_ratios(asking(after), now).values())
+
+
+def _not_computed(week: Sequence[PlannedLift], parts: Sequence[object | None], region: Region) -> float:
+    return sum(
+        one.prescription.reps_a_session
+        for one, part in zip(week, parts, strict=True)
+        if part is None and region in EXERCISES[one.prescription.exercise].regions
+    )

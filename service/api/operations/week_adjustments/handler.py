@@ -1,0 +1,115 @@
+"""The answer of week-adjustments: the decision, the target, and whole new weeks with what each asks and keeps."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from service.adjustment.text.caution import caution
+from service.adjustment.text.complaint import asked_first, lasting
+from service.adjustment.text.decision import rule_of_pain
+from service.adjustment.text.week import aimed_at, stop_today, what_then
+from service.api.models.clearance import circumstances_of, once_confirmed
+from service.api.models.common import Basis, cautions
+from service.api.models.pause import meanwhile_answer
+from service.api.operations._consultation.gate import halted
+from service.api.operations.week_adjustments.consultation import WeekConsultation, consult
+from service.api.operations.week_adjustments.models import WeekAdjustments, WeekAdjustmentsAnswer, WeekTarget
+from service.api.operations.week_adjustments.option import cautions_of, option
+from service.knowledge.design_choices import CHOICES
+from service.messages import Message, message
+
+AGAINST_NOW: Final = (
+    "68 %, one week against the other on average: lengths, masses and habits, as far as they are not shared"
+)
+SOURCES: Final = [
+    "coenen_2012",
+    "coenen_2014",
+    "pelland_2024",
+    "bickel_2011",
+    "spiering_2021",
+    "andersen_2017",
+    "thomee_1997",
+    "statics",
+    "de_leva_1996",
+    "jcgm_100",
+    "design_choice",
+]
+
+
+def week_adjustments(request: WeekAdjustments) -> WeekAdjustmentsAnswer:
+    """The consultation's answer. A red flag outranks everything else; raises Refusal for what no method covers."""
+    verdict = consult(request)
+    if isinstance(verdict, WeekConsultation):
+        return _answer(request, verdict)
+    answer = halted(verdict, request.complaint, request.circumstances)
+    return WeekAdjustmentsAnswer(
+        decision=answer.decision,
+        tier=answer.tier,
+        why=answer.why,
+        signs_to_ask=answer.signs_to_ask,
+        referral=answer.referral,
+        confirmation=answer.confirmation,
+        pause=answer.pause,
+        meanwhile=answer.meanwhile,
+        options=[],
+        considered=0,
+        basis=answer.basis,
+        cautions=[*answer.confirmed, *cautions()],
+    )
+
+
+def _answer(request: WeekAdjustments, verdict: WeekConsultation) -> WeekAdjustmentsAnswer:
+    case, pain, judgement, weeks = verdict.case, verdict.pain, verdict.judgement, verdict.chosen.weeks
+    options = [option(rank, one, case, request.week) for rank, one in enumerate(weeks, 1)]
+    target = WeekTarget(
+        region=case.region, ratio=round(case.target, 6), weighting=case.weighting, rule=rule_of_pain(pain, judgement)
+    )
+    return WeekAdjustmentsAnswer(
+        decision="adjust",
+        tier=judgement.tier,
+        why=[
+            *asked_first(verdict.complaint),
+            message("region_hurts", region=case.region, pain=pain.in_session),
+            *(stop_today(judgement) if judgement.tier == "red" else ()),
+            *aimed_at(case),
+            *what_then(case, len(options)),
+            *lasting(verdict.complaint),
+        ],
+        signs_to_ask=list(verdict.complaint.signs_to_ask()),
+        meanwhile=meanwhile_answer(verdict.meanwhile),
+        target=target if case.now() else None,
+        options=options,
+        considered=verdict.chosen.considered,
+        basis=_basis(verdict),
+        cautions=_cautions(request, verdict),
+    )
+
+
+def _basis(verdict: WeekConsultation) -> Basis:
+    return Basis(
+        method=message("method_week_adjustments"),
+        sources=SOURCES,
+        assumptions=[
+            message("assumed_no_sign"),
+            message("assumed_weightings"),
+            message("assumed_week_at_rest"),
+            message("assumed_week_target"),
+            message("assumed_fractional_sets", reserve=CHOICES.effort.hard_set_reserve),
+        ],
+        evidence="computed" if verdict.case.now() else "practice",
+        interval=AGAINST_NOW,
+    )
+
+
+def _cautions(request: WeekAdjustments, verdict: WeekConsultation) -> list[Message]:
+    by_code = {
+        code: caution(code, change.outcome.case)
+        for week in verdict.chosen.weeks
+        for change in week.changes
+        for code in change.outcome.caution_codes
+    }
+    shown = {code: by_code[code] for week in verdict.chosen.weeks for code in cautions_of(week)}
+    return [
+        *once_confirmed(circumstances_of(request.circumstances)),
+        *cautions("week_is_no_limit", "half_load_no_pain", "spotter_or_safeties", *shown.values()),
+    ]
