@@ -71,7 +71,12 @@ def _largest(case: WeekCase, weighting: Weighting) -> int:
 
 
 def what_then(case: WeekCase, options: int) -> list[Message]:
-    """What to do with the options, or what helps where there is none."""
+    """What to do with the options, or what helps where there is none.
+
+    Args:
+        case: the week
+        options: that are offered [count]
+    """
     if options:
         return [message("one_week_at_a_time")]
     if not case.now():
@@ -88,7 +93,13 @@ def words_of_change(case: WeekCase, change: Alternative, unit: MassUnit) -> str:
 
 
 def words_of_lift(new: WorkedWeek, entry: int, unit: MassUnit) -> str:
-    """A lift of the new week in words."""
+    """A lift of the new week in words.
+
+    Args:
+        new: the week
+        entry: place of the lift [count]
+        unit: of its load
+    """
     one = new.week[entry]
     return message("week_lift", days=[one.day], prescription=prescription_words(one.prescription, unit)).text
 
@@ -97,7 +108,7 @@ def reasons(case: WeekCase, new: WorkedWeek) -> list[Message]:
     """What is changed and why this lift, what it takes off and which weightings disagree, what it costs and restores."""
     return (
         [*_moved(case, new)]
-        if new.moved
+        if new.new_days
         else [*_what(case, new), *_relief(case, new), *_cost(new), *_restored(case, new)]
     )
 
@@ -165,8 +176,8 @@ def _restored(case: WeekCase, new: WorkedWeek) -> Iterator[Message]:
 
 def _moved(case: WeekCase, new: WorkedWeek) -> Iterator[Message]:
     before, after = (region_of_week(week, case.asked, case.region) for week in (case.week, new.week))
-    entry, day = next(iter(new.moved.items()))
-    exercises = list(dict.fromkeys(case.week[one].prescription.exercise for one in new.moved))
+    entry, day = next(iter(new.new_days.items()))
+    exercises = list(dict.fromkeys(case.week[one].prescription.exercise for one in new.new_days))
     yield message("week_moved", exercises=exercises, day=case.week[entry].day, to=day)
     yield message("week_apart", region=case.region, gap=before.gap, least=after.least_gap)
     yield message("week_asks_the_same")

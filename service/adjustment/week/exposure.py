@@ -122,7 +122,7 @@ def shortest_gap(days: Iterable[int]) -> int | None:
 def uncertain_size_ratio(
     after: Sequence[Contribution], before: Sequence[Contribution], weighting: Weighting
 ) -> Interval:
-    """The size of one week against that of another, as uncertain_ratios has it."""
+    """The size of one week against that of another [1], as uncertain_ratios has it."""
     return uncertain_ratios(after, before)[weighting]
 
 

@@ -26,14 +26,14 @@ class WeekCase(Struct, frozen=True):
         aim: what the lifter trains for
         training: how long the lifter has trained
         staying: places in the week of lifts that must stay as they are [count]
+        single: the consultation of one lift by itself, by its place in the week and the part to which its region is to
+            be brought; raises Refusal as the consultation of one prescription does
+        lightest: the lightest load with which a lift of the gym can be done [kg] and what it is lifted with, None for a
+            lift that may or can not be added
         hurts: places of the lifts that hurt [count]
         spare: regions that may be asked for no more than now, further sore ones among them
         only_less: whether nothing may be added and no day moved, for it hurts too much
         training_days: days of the week on which the lifter can train [days]
-        lightest: the lightest load with which a lift of the gym can be done [kg] and what it is lifted with, None for a
-            lift that may or can not be added
-        single: the consultation of one lift by itself, by its place in the week and the part to which its region is to
-            be brought; raises Refusal as the consultation of one prescription does
     """
 
     body: Body

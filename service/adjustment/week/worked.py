@@ -48,7 +48,7 @@ class WorkedWeek(Struct, frozen=True):
         more_sets: sets more than before, by place of lifts that stay [count]
         added: places of the lifts that are new [count]
         short: muscles that fall below their floor and nothing restores
-        moved: new day by place of the lifts that are moved [days]
+        new_days: new day by place of the lifts that are moved [days]
         sore: what it asks of the sore region against now [1]
     """
 
@@ -58,7 +58,7 @@ class WorkedWeek(Struct, frozen=True):
     more_sets: Mapping[int, int]
     added: Sequence[int]
     short: Sequence[str]
-    moved: Mapping[int, int]
+    new_days: Mapping[int, int]
     sore: Mapping[Measure, Interval]
 
     @property
@@ -69,7 +69,7 @@ class WorkedWeek(Struct, frozen=True):
     @property
     def relief(self) -> Relief:
         """Sure where it falls under every weighting, else mixed; days further apart ask for no less."""
-        if self.moved:
+        if self.new_days:
             return "spacing"
         return "sure" if len(self.falls) == len(WEIGHTINGS) else "mixed"
 
@@ -101,10 +101,16 @@ def worked(case: WeekCase, changes: tuple[Alternative, ...]) -> WorkedWeek | Non
     return WorkedWeek(changes, back.week, asked, back.more_sets, back.added, back.short, {}, sore)
 
 
-def respaced(case: WeekCase, week: Sequence[PlannedLift], moved: Mapping[int, int]) -> WorkedWeek:
-    """The same week on other days, which asks every region for what it asks now."""
+def respaced(case: WeekCase, week: Sequence[PlannedLift], new_days: Mapping[int, int]) -> WorkedWeek:
+    """The same week on other days, which asks every region for what it asks now.
+
+    Args:
+        case: the week as it is now
+        week: on its new days
+        new_days: by place of the lifts that are moved [days]
+    """
     same = dict.fromkeys(MEASURES, Interval(1.0, 1.0, 1.0))
-    return WorkedWeek((), week, case.asked, {}, [], [], moved, same)
+    return WorkedWeek((), week, case.asked, {}, [], [], new_days, same)
 
 
 def demand(case: WeekCase, new: WorkedWeek) -> dict[Region, Mapping[Measure, Interval]]:

@@ -78,7 +78,7 @@ def _changes(new: WorkedWeek, case: WeekCase, units: Sequence[MassUnit]) -> list
         for entry in new.added
     ]
     by_day: dict[int, list[int]] = {}
-    for entry, day in new.moved.items():
+    for entry, day in new.new_days.items():
         by_day.setdefault(day, []).append(entry)
     moved = [
         WeekChange(
