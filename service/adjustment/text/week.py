@@ -15,7 +15,7 @@ from service.adjustment.week.muscles import sets_of_muscles
 from service.adjustment.week.problem import WeekCase
 from service.adjustment.week.regions import region_of_week
 from service.adjustment.week.restoring import floors
-from service.adjustment.week.worked import WorkedWeek
+from service.adjustment.week.worked import NewWeek
 from service.knowledge.design_choices import CHOICES
 from service.messages import Message, message
 from service.units import MassUnit
@@ -92,7 +92,7 @@ def words_of_change(case: WeekCase, change: Alternative, unit: MassUnit) -> str:
     return message("week_lift", days=days, prescription=option_words(change.outcome, change.outcome.case, unit)).text
 
 
-def words_of_lift(new: WorkedWeek, entry: int, unit: MassUnit) -> str:
+def words_of_lift(new: NewWeek, entry: int, unit: MassUnit) -> str:
     """A lift of the new week in words.
 
     Args:
@@ -104,7 +104,7 @@ def words_of_lift(new: WorkedWeek, entry: int, unit: MassUnit) -> str:
     return message("week_lift", days=[one.day], prescription=prescription_words(one.prescription, unit)).text
 
 
-def reasons(case: WeekCase, new: WorkedWeek) -> list[Message]:
+def reasons(case: WeekCase, new: NewWeek) -> list[Message]:
     """What is changed and why this lift, what it takes off and which weightings disagree, what it costs and restores."""
     return (
         [*_moved(case, new)]
@@ -113,7 +113,7 @@ def reasons(case: WeekCase, new: WorkedWeek) -> list[Message]:
     )
 
 
-def _what(case: WeekCase, new: WorkedWeek) -> Iterator[Message]:
+def _what(case: WeekCase, new: NewWeek) -> Iterator[Message]:
     parts = contributions(case.week, case.asked, case.region)
     known = [(entry, one) for entry, one in enumerate(parts) if one is not None and one.moment > 0.0]
     by_weighting = {weighting: shares([one for _, one in known], weighting) for weighting in WEIGHTINGS}
@@ -136,14 +136,14 @@ def _what(case: WeekCase, new: WorkedWeek) -> Iterator[Message]:
             yield message("week_not_the_one_that_hurts", exercises=list(dict.fromkeys(hurting)))
 
 
-def _relief(case: WeekCase, new: WorkedWeek) -> Iterator[Message]:
+def _relief(case: WeekCase, new: NewWeek) -> Iterator[Message]:
     values = {f"by_{weighting}": new.sore[weighting].value for weighting in WEIGHTINGS}
     yield message("week_comes_to", region=case.region, **values)
     still = [weighting for weighting in WEIGHTINGS if weighting not in new.falls]
     yield message("week_relief_sure") if not still else message("week_relief_mixed", weightings=still)
 
 
-def _cost(new: WorkedWeek) -> Iterator[Message]:
+def _cost(new: NewWeek) -> Iterator[Message]:
     for change in new.changes:
         kept, exercise = change.candidate.stimulus.kept.value, change.prescription.exercise
         if unloads(change.candidate):
@@ -152,7 +152,7 @@ def _cost(new: WorkedWeek) -> Iterator[Message]:
             yield message("week_keeps", exercise=exercise, kept=kept)
 
 
-def _restored(case: WeekCase, new: WorkedWeek) -> Iterator[Message]:
+def _restored(case: WeekCase, new: NewWeek) -> Iterator[Message]:
     for entry, sets in new.more_sets.items():
         yield message(
             "week_more_sets", exercise=new.week[entry].prescription.exercise, sets=sets, day=new.week[entry].day
@@ -174,7 +174,7 @@ def _restored(case: WeekCase, new: WorkedWeek) -> Iterator[Message]:
         )
 
 
-def _moved(case: WeekCase, new: WorkedWeek) -> Iterator[Message]:
+def _moved(case: WeekCase, new: NewWeek) -> Iterator[Message]:
     before, after = (region_of_week(week, case.asked, case.region) for week in (case.week, new.week))
     entry, day = next(iter(new.new_days.items()))
     exercises = list(dict.fromkeys(case.week[one].prescription.exercise for one in new.new_days))

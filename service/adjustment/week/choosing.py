@@ -10,7 +10,7 @@ from service.adjustment.week.alternatives import Alternative
 from service.adjustment.week.problem import WeekCase
 from service.adjustment.week.search import search
 from service.adjustment.week.spacing import further_apart
-from service.adjustment.week.worked import WorkedWeek, respaced, worked
+from service.adjustment.week.worked import NewWeek, respaced, worked
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
 
@@ -25,7 +25,7 @@ class Chosen(Struct, frozen=True):
         considered: weeks that were put together [count]
     """
 
-    weeks: list[WorkedWeek]
+    weeks: list[NewWeek]
     considered: int
 
 
@@ -47,13 +47,13 @@ def chosen(case: WeekCase, most: int) -> Chosen:
     return Chosen([*shown, *spaced][:most], found.considered + len(spaced))
 
 
-def _worked(case: WeekCase, changes: tuple[Alternative, ...]) -> WorkedWeek | None:
+def _worked(case: WeekCase, changes: tuple[Alternative, ...]) -> NewWeek | None:
     try:
         return worked(case, changes)
     except Refusal:
         return None
 
 
-def _unfit(one: WorkedWeek) -> tuple[int, ...]:
+def _unfit(one: NewWeek) -> tuple[int, ...]:
     """What comes before every merit, of all changes of lifts together."""
     return tuple(map(sum, zip(*(change.unfit for change in one.changes), strict=True)))

@@ -38,7 +38,7 @@ class MuscleChange(Struct, frozen=True):
     floor: float | None
 
 
-class WorkedWeek(Struct, frozen=True):
+class NewWeek(Struct, frozen=True):
     """A new week and what comes of it.
 
     Attributes:
@@ -74,7 +74,7 @@ class WorkedWeek(Struct, frozen=True):
         return "sure" if len(self.falls) == len(WEIGHTINGS) else "mixed"
 
 
-def worked(case: WeekCase, changes: tuple[Alternative, ...]) -> WorkedWeek | None:
+def worked(case: WeekCase, changes: tuple[Alternative, ...]) -> NewWeek | None:
     """A week with some lifts changed, what was lost given back; None where it asks a spared region for more.
 
     Args:
@@ -98,10 +98,10 @@ def worked(case: WeekCase, changes: tuple[Alternative, ...]) -> WorkedWeek | Non
     if any(_rises(case, back.week, asked, region) for region in case.spare):
         return None
     sore = _against_now(case, back.week, asked, case.region)
-    return WorkedWeek(changes, back.week, asked, back.more_sets, back.added, back.short, {}, sore)
+    return NewWeek(changes, back.week, asked, back.more_sets, back.added, back.short, {}, sore)
 
 
-def respaced(case: WeekCase, week: Sequence[PlannedLift], new_days: Mapping[int, int]) -> WorkedWeek:
+def respaced(case: WeekCase, week: Sequence[PlannedLift], new_days: Mapping[int, int]) -> NewWeek:
     """The same week on other days, which asks every region for what it asks now.
 
     Args:
@@ -110,10 +110,10 @@ def respaced(case: WeekCase, week: Sequence[PlannedLift], new_days: Mapping[int,
         new_days: by place of the lifts that are moved [days]
     """
     same = dict.fromkeys(MEASURES, Interval(1.0, 1.0, 1.0))
-    return WorkedWeek((), week, case.asked, {}, [], [], new_days, same)
+    return NewWeek((), week, case.asked, {}, [], [], new_days, same)
 
 
-def demand(case: WeekCase, new: WorkedWeek) -> dict[Region, Mapping[Measure, Interval]]:
+def demand(case: WeekCase, new: NewWeek) -> dict[Region, Mapping[Measure, Interval]]:
     """What the new week asks of each region against now, where that is computed and now is not nothing [1]."""
     return {
         region: _against_now(case, new.week, new.asked, region)
@@ -122,7 +122,7 @@ def demand(case: WeekCase, new: WorkedWeek) -> dict[Region, Mapping[Measure, Int
     }
 
 
-def muscles(case: WeekCase, new: WorkedWeek) -> dict[str, MuscleChange]:
+def muscles(case: WeekCase, new: NewWeek) -> dict[str, MuscleChange]:
     """The muscles whose sets change, in the order in which the present week trains them."""
     before, after = (
         {muscle: sets.value for muscle, sets in sets_of_muscles(one.prescription for one in week).items()}

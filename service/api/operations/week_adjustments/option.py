@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from service.adjustment.text.week import reasons, words_of_change, words_of_lift
 from service.adjustment.week.problem import WeekCase
-from service.adjustment.week.worked import WorkedWeek, demand, muscles
+from service.adjustment.week.worked import NewWeek, demand, muscles
 from service.api.models.common import estimate
 from service.api.models.prescription_shown import shown
 from service.api.models.week import PlannedSession
@@ -22,7 +22,7 @@ _SAID_BY_THE_WEEK = frozenset(
 """Cautions of a lift by itself of which the week says more."""
 
 
-def option(rank: int, new: WorkedWeek, case: WeekCase, now: Sequence[PlannedSession]) -> WeekOption:
+def option(rank: int, new: NewWeek, case: WeekCase, now: Sequence[PlannedSession]) -> WeekOption:
     """One option; now: the week as it was asked about."""
     units = [one.prescription.load.unit for one in now]
     return WeekOption(
@@ -49,13 +49,13 @@ def option(rank: int, new: WorkedWeek, case: WeekCase, now: Sequence[PlannedSess
     )
 
 
-def cautions_of(new: WorkedWeek) -> list[str]:
+def cautions_of(new: NewWeek) -> list[str]:
     """The codes of an option's cautions."""
     codes = (code for change in new.changes for code in change.outcome.caution_codes)
     return list(dict.fromkeys(code for code in codes if code not in _SAID_BY_THE_WEEK))
 
 
-def _changes(new: WorkedWeek, case: WeekCase, units: Sequence[MassUnit]) -> list[WeekChange]:
+def _changes(new: NewWeek, case: WeekCase, units: Sequence[MassUnit]) -> list[WeekChange]:
     changed = [
         WeekChange(
             entries=list(one.entries),
@@ -92,7 +92,7 @@ def _changes(new: WorkedWeek, case: WeekCase, units: Sequence[MassUnit]) -> list
     return [*changed, *more, *added, *moved]
 
 
-def _week(new: WorkedWeek, now: Sequence[PlannedSession], units: Sequence[MassUnit]) -> list[PlannedSession]:
+def _week(new: NewWeek, now: Sequence[PlannedSession], units: Sequence[MassUnit]) -> list[PlannedSession]:
     changed = {entry for one in new.changes for entry in one.entries}
     week = []
     for entry, one in enumerate(new.week):
@@ -108,6 +108,6 @@ def _week(new: WorkedWeek, now: Sequence[PlannedSession], units: Sequence[MassUn
     return week
 
 
-def _unit(new: WorkedWeek, units: Sequence[MassUnit]) -> MassUnit:
+def _unit(new: NewWeek, units: Sequence[MassUnit]) -> MassUnit:
     """The unit of what is new: that of the lift that was changed for it."""
     return units[new.changes[0].entries[0]]
