@@ -5,10 +5,11 @@ from __future__ import annotations
 from typing import Final
 
 from service.api.models.operation import Operation
+from service.api.models.week import MOST_LIFTS
 from service.api.operations.week_demand.chart import week_demand_chart
 from service.api.operations.week_demand.examples import EXAMPLES
 from service.api.operations.week_demand.handler import week_demand
-from service.api.operations.week_demand.models import MOST_LIFTS, WeekDemand, WeekDemandAnswer
+from service.api.operations.week_demand.models import WeekDemand, WeekDemandAnswer
 
 OF_A_LIFT: Final = 14
 """What each lift of a long week costs; in a short one rather less [0.1 ms]."""

@@ -9,7 +9,7 @@ from typing import Any, Final
 import pytest
 
 from service.api.models.lifter import DEMO_LIFTER
-from service.api.operations.week_demand.examples import DEMO_WEEK
+from service.api.models.week import DEMO_WEEK
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.muscles import MUSCLES
