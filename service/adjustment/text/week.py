@@ -11,7 +11,7 @@ from service.adjustment.triage import Judgement
 from service.adjustment.week.alternatives import Alternative
 from service.adjustment.week.exposure import shares
 from service.adjustment.week.lifts import contributions
-from service.adjustment.week.muscles import sets_of_muscles
+from service.adjustment.week.muscles import trained_sets
 from service.adjustment.week.problem import WeekCase
 from service.adjustment.week.regions import region_of_week
 from service.adjustment.week.restoring import floors
@@ -45,9 +45,7 @@ def _led_by(case: WeekCase) -> list[Message]:
     led = {weighting: _largest(case, weighting) for weighting in WEIGHTINGS}
     exercises = {weighting: case.week[entry].prescription.exercise for weighting, entry in led.items()}
     if len(set(exercises.values())) == 1:
-        return [
-            message("week_led_by", region=case.region, exercise=exercises["linear"], day=case.week[led["linear"]].day)
-        ]
+        return [message("week_led_by", region=case.region, exercise=exercises["linear"])]
     return [
         message(
             "week_led_by_either",
@@ -166,12 +164,10 @@ def _restored(case: WeekCase, new: NewWeek) -> Iterator[Message]:
             day=one.day,
             reserve=CHOICES.adjustments.untested_reserve,
         )
-    counted, floor = sets_of_muscles(one.prescription for one in new.week), floors(case)
+    counted, floor = trained_sets(one.prescription for one in new.week), floors(case)
     code = "week_left_short" if case.only_less else "week_stays_short"
     for muscle in new.short:
-        yield message(
-            code, muscle=muscle, sets=counted[muscle].value if muscle in counted else 0.0, floor=floor[muscle]
-        )
+        yield message(code, muscle=muscle, sets=counted.get(muscle, 0.0), floor=floor[muscle])
 
 
 def _moved(case: WeekCase, new: NewWeek) -> Iterator[Message]:

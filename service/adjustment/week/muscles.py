@@ -43,6 +43,23 @@ def sets_of_muscles(week: Iterable[Prescription]) -> dict[str, Interval]:
     }
 
 
+def trained_sets(week: Iterable[Prescription]) -> dict[str, float]:
+    """Fractional sets of a week by muscle that count towards a floor: direct and indirect, none that only steadies.
+
+    Args:
+        week: the prescriptions of its days, each of one day
+
+    Returns:
+        Of the muscles that it trains [count]. Steadying counts a quarter by our own mark alone, for which nothing has
+        to be given back.
+
+    Source: pelland_2024.
+    """
+    sets = [WeeklySets(one.exercise, hard_sets(one)) for one in week]
+    counted = fractional_sets(sets, counting=lambda share: share if share >= CHOICES.dose.trained_share else 0.0)
+    return {muscle: value for muscle, value in counted.items() if value}
+
+
 def floor_of(aim: Aim, training: Training, usual: float | None) -> float | None:
     """The fractional sets a week of a muscle that an aim is taken to need.
 

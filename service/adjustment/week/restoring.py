@@ -11,7 +11,7 @@ from msgspec.structs import replace
 
 from service.adjustment.prescription import Prescription
 from service.adjustment.week.lifts import PlannedLift
-from service.adjustment.week.muscles import floor_of, hard_sets, sets_of_muscles, under_floor
+from service.adjustment.week.muscles import floor_of, hard_sets, trained_sets, under_floor
 from service.adjustment.week.problem import WeekCase
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
@@ -41,8 +41,8 @@ class Restored(Struct, frozen=True):
 
 def floors(case: WeekCase) -> dict[str, float]:
     """The floor of every muscle that the present week trains, by muscle [count]: fractional sets a week."""
-    usual = sets_of_muscles(one.prescription for one in case.week)
-    wanted = {muscle: floor_of(case.aim, case.training, sets.value) for muscle, sets in usual.items()}
+    usual = _counted(case.week)
+    wanted = {muscle: floor_of(case.aim, case.training, sets) for muscle, sets in usual.items()}
     return {muscle: floor for muscle, floor in wanted.items() if floor is not None}
 
 
@@ -85,7 +85,7 @@ def restored(case: WeekCase, week: Sequence[PlannedLift], day: int) -> Restored:
 
 
 def _counted(week: Sequence[PlannedLift]) -> dict[str, float]:
-    return {muscle: sets.value for muscle, sets in sets_of_muscles(one.prescription for one in week).items()}
+    return trained_sets(one.prescription for one in week)
 
 
 def _low(wanted: dict[str, float], week: Sequence[PlannedLift]) -> list[str]:
@@ -121,8 +121,8 @@ def _new(case: WeekCase, muscle: str) -> Prescription | None:
 def _more(prescription: Prescription, muscle: str, missing: float) -> int:
     """Sets that give a muscle what is missing of its floor [count]."""
     one = replace(prescription, sets=1)
-    counted = sets_of_muscles([one]).get(muscle)
-    return _MOST_SETS + 1 if counted is None or counted.value <= 0 else ceil(missing / counted.value - 1e-9)
+    counted = trained_sets([one]).get(muscle)
+    return _MOST_SETS + 1 if counted is None else ceil(missing / counted - 1e-9)
 
 
 def _with_more(one: PlannedLift, sets: int) -> PlannedLift:

@@ -11,7 +11,7 @@ from msgspec.structs import replace
 from service.adjustment.week.alternatives import Alternative
 from service.adjustment.week.exposure import MEASURES, Measure, uncertain_ratios
 from service.adjustment.week.lifts import Asked, PlannedLift, asked_of_regions, contributions
-from service.adjustment.week.muscles import sets_of_muscles
+from service.adjustment.week.muscles import trained_sets
 from service.adjustment.week.problem import WeekCase, asking
 from service.adjustment.week.restoring import floors, restored
 from service.intervals import Interval
@@ -25,7 +25,7 @@ _TOLERANCE: Final = 1e-9
 
 
 class MuscleChange(Struct, frozen=True):
-    """Fractional sets a week of a muscle.
+    """Fractional sets a week of a muscle, direct and indirect ones.
 
     Attributes:
         before: now [count]
@@ -124,10 +124,7 @@ def demand(case: WeekCase, new: NewWeek) -> dict[Region, Mapping[Measure, Interv
 
 def muscles(case: WeekCase, new: NewWeek) -> dict[str, MuscleChange]:
     """The muscles whose sets change, in the order in which the present week trains them."""
-    before, after = (
-        {muscle: sets.value for muscle, sets in sets_of_muscles(one.prescription for one in week).items()}
-        for week in (case.week, new.week)
-    )
+    before, after = (trained_sets(one.prescription for one in week) for week in (case.week, new.week))
     floor = floors(case)
     changes = {
         muscle: MuscleChange(before.get(muscle, 0.0), after.get(muscle, 0.0), floor.get(muscle))

@@ -22,13 +22,13 @@ def page(path: Path) -> str:
         asked = answer(consultation.asked)
         return verdicts(consultation, asked), _answer(asked)
 
-    return written(path, told)
+    return written(path, told, "tests.science.judgement.pages")
 
 
-def written(path: Path, told: Callable[[Consultation], tuple[list[Verdict], Iterable[str]]]) -> str:
-    """A page of each consultation with its verdicts and the lines of its answer."""
+def written(path: Path, told: Callable[[Consultation], tuple[list[Verdict], Iterable[str]]], by: str) -> str:
+    """A page of each consultation with its verdicts and the lines of its answer, and which module writes it."""
     text = path.read_text(encoding="utf-8").splitlines()[0].removeprefix("# ").rstrip(".")
-    lines = [f"# {text}", "", "Written by `python -m tests.science.judgement.pages`, and by nothing else.", ""]
+    lines = [f"# {text}", "", f"Written by `python -m {by}`, and by nothing else.", ""]
     for consultation in consultations(path):
         found, answered = told(consultation)
         lines += [f"## {_words(consultation.name)}", "", consultation.who, "", *_request(consultation), ""]

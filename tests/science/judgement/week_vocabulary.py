@@ -32,10 +32,15 @@ class WeekAsked(Asked, frozen=True):
         return str(self.week[entry]["prescription"]["exercise"])
 
 
+def _of_region(asked: WeekAsked, region: str) -> Json:
+    """What the week asks of a region; nothing where no lift loads it."""
+    return dict(asked.demand["regions"].get(region, {"lifts": [], "shortest_gap": None, "not_computed": []}))
+
+
 def _leads(asked: WeekAsked, names: str, region: str, weighting: str) -> bool:
     """The exercise whose lifts have the largest part of the region's week, all its days together."""
     total: dict[str, float] = {}
-    for one in asked.demand["regions"][region]["lifts"]:
+    for one in _of_region(asked, region)["lifts"]:
         lift = asked.done(one["entry"])
         total[lift] = total.get(lift, 0.0) + one["share"][weighting]["value"]
     return bool(total) and max(total, key=lambda lift: total[lift]) in either(names)
@@ -46,12 +51,12 @@ def _leads_always(asked: WeekAsked, names: str, region: str) -> bool:
 
 
 def _gap(asked: WeekAsked, region: str, days: str) -> bool:
-    gap = asked.demand["regions"][region]["shortest_gap"]
+    gap = _of_region(asked, region)["shortest_gap"]
     return gap is not None and gap <= int(days)
 
 
 def _in_sets_alone(asked: WeekAsked, names: str, region: str) -> bool:
-    return {asked.done(one["entry"]) for one in asked.demand["regions"][region]["not_computed"]} == either(names)
+    return {asked.done(one["entry"]) for one in _of_region(asked, region)["not_computed"]} == either(names)
 
 
 def _gives(asked: WeekAsked, muscle: str, least: str) -> bool:
@@ -153,6 +158,7 @@ _CLAUSES: Final = sentences(
     (r"raises a spared region", _raises_spared),
     (r"raises another region by more than (\d+) %", _raises_another),
     (r"takes a muscle below its floor", lambda _, option: _empties_a_muscle(option)),
+    (r"does not say ([\w ]+)", lambda _, option, codes: either(codes).isdisjoint(messages(option["why"]))),
     (r"is loaded above now", _loaded_above),
     (r"adds a day", lambda asked, option: not _days(option["week"]) <= _days(asked.week)),
     (

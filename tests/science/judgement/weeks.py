@@ -42,7 +42,7 @@ def page() -> str:
         asked = answer(consultation.asked)
         return judged(consultation, asked), _answer(asked)
 
-    return written(FILE, told)
+    return written(FILE, told, "tests.science.judgement.weeks")
 
 
 def _answer(asked: WeekAsked) -> Iterator[str]:

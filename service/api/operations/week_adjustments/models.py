@@ -80,7 +80,7 @@ class DemandOfWeek(ResponseModel, kw_only=True, frozen=True):
 
 
 class MuscleOfOption(ResponseModel, kw_only=True, frozen=True):
-    """Fractional sets a week of a muscle now and in the new week, and its floor, null where there is none."""
+    """Fractional sets a week of a muscle now and in the new week, those that only steady it left out, and its floor, null where there is none."""
 
     before: float
     after: float

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from service.adjustment.prescription import Prescription
-from service.adjustment.week.muscles import floor_of, hard_sets, sets_of_muscles, under_floor
+from service.adjustment.week.muscles import floor_of, hard_sets, sets_of_muscles, trained_sets, under_floor
 from service.training.volume import Reps
 from service.vocabulary import Aim, Training
 
@@ -52,3 +52,11 @@ def test_the_floor_is_the_least_that_is_known_to_do_something_and_a_part_of_what
 
 def test_a_muscle_without_any_set_is_under_its_floor() -> None:
     assert under_floor({"chest": 5.0, "lats": 2.0}, {"chest": 4.0, "lats": 3.0, "biceps": 1.0}) == ["lats", "biceps"]
+
+
+def test_what_only_steadies_counts_towards_no_floor() -> None:
+    squats = [prescription("goblet_squat", 6)]
+    assert sets_of_muscles(squats)["biceps"].value == pytest.approx(1.5), "holds the dumbbell"
+    trained = trained_sets(squats)
+    assert trained["quads"] == 6.0
+    assert not {"biceps", "calves"} & trained.keys()
