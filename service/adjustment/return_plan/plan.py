@@ -15,16 +15,15 @@ from service.adjustment.changes import changes_between
 from service.adjustment.compared import compared_demand
 from service.adjustment.prescription import Prescription, total_load
 from service.adjustment.return_plan.budget import Budget
-from service.adjustment.return_plan.lift import Lift
 from service.adjustment.return_plan.problem import (
     GOOD_SESSIONS,
     TOLERANCE,
     ReturnCase,
-    expected_reserve,
     share_of_maximum,
 )
 from service.adjustment.return_plan.search import Node, Search
 from service.adjustment.return_plan.trial_set import TrialSet, trial_before
+from service.adjustment.week.rise import WeekRatio
 from service.errors import Refusal
 from service.intervals import Interval
 from service.knowledge.design_choices import CHOICES
@@ -77,7 +76,10 @@ class Step(msgspec.Struct, frozen=True):
         exposure: the same summed over a session [1]
         weekly: the same summed over a week [1], None where days are not stated
         rise: largest of the rises of peak, exposure and, on as many days, weekly [1], None without a common scale
-        over_step: whether that is more than the step, for want of a smaller change
+        over_step: whether that or the rise of the week is more than the step, for want of a smaller change
+        of_week: the whole week against the one with the step before, None without a week, where a lift's moment is not
+            known, and where nothing was done before
+        over_week: whether that is more than the step
         test: a set that has to go well before, None where none is needed
         has_number: whether a number is known for the sore region
         relative_volume: sets × repetitions × share of the maximum [1], None after the first weeks after a break
@@ -96,6 +98,8 @@ class Step(msgspec.Struct, frozen=True):
     weekly: float | None
     rise: float | None
     over_step: bool
+    of_week: WeekRatio | None
+    over_week: bool
     test: TrialSet | None
     has_number: bool
     relative_volume: float | None
@@ -195,10 +199,8 @@ def _planned(case: ReturnCase, search: Search, nodes: list[Node], *, asks_no_les
 
 
 def _step(case: ReturnCase, search: Search, before: Node, node: Node) -> Step:
-    lift, new = search.lift(node.state), search.prescribed(node)
+    lift, new = search.lift(node.state), search.as_prescribed(node.state, node.load)
     demands = search.demands(node.state, node.load)
-    if new is not case.original:
-        new = replace(new, reserve=_reserve(case, lift, new))
     compared = compared_demand(case.present, new)
     in_transition = node.week <= len(search.transition)
     early = in_transition and search.transition[node.week - 1].irv_low is not None
@@ -206,7 +208,9 @@ def _step(case: ReturnCase, search: Search, before: Node, node: Node) -> Step:
     done = case.adjusted if before.week == 0 or anew else search.prescribed(before)
     tolerated = search.is_tolerated(before.state, node.state, node.load)
     rise = None if anew or tolerated else search.rise(before.state, before.load, node.state, node.load)
-    over_step = rise is not None and rise > case.step + TOLERANCE
+    of_week = None if anew else search.week_ratio(before.state, before.load, node.state, node.load)
+    over_week = of_week is not None and of_week.is_above(case.step)
+    over_step = over_week or (rise is not None and rise > case.step + TOLERANCE)
     return Step(
         week=node.week,
         prescription=new,
@@ -218,8 +222,10 @@ def _step(case: ReturnCase, search: Search, before: Node, node: Node) -> Step:
         weekly=None if new.days is None else demands.week,
         rise=rise,
         over_step=over_step,
+        of_week=of_week,
+        over_week=over_week,
         test=None
-        if tolerated and not anew
+        if tolerated and not (anew or over_week)
         else trial_before(done, new, rise, lift.loads, over_step=over_step, after_break=anew),
         has_number=lift.has_number,
         relative_volume=relative_volume(new.sets, new.reps.high, share_of_maximum(case, lift.most, new))
@@ -240,12 +246,6 @@ def _by_test(case: ReturnCase, search: Search, new: Prescription) -> ByTest | No
         1.0, min(1 / (1 - strength_lost(case.weeks_off)), case.original.load / new.load if new.load > 0 else 1.0)
     )
     return ByTest(moved / tested if tested else 1.0, Interval(new.load, new.load, moved * kept - body))
-
-
-def _reserve(case: ReturnCase, lift: Lift, new: Prescription) -> float:
-    """Repetitions to be left [count]: as many as are expected, but no more than a report can tell apart."""
-    most = max(CHOICES.effort.hard_set_reserve, case.original.counted_reserve)
-    return min(max(expected_reserve(case, lift.most, new), case.least_reserve), most)
 
 
 def _gate(case: ReturnCase, reserve: float) -> Gate:

@@ -11,6 +11,7 @@ from service.adjustment.evaluation import tempo_factor
 from service.adjustment.loads import Rounding
 from service.adjustment.prescription import Prescription, body_moved, total_load
 from service.adjustment.present import Present
+from service.adjustment.week.rise import WeekAround
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.substitutions import ratio_between
 from service.training.depth_strength import strength_at_depth
@@ -36,6 +37,7 @@ class ReturnCase(msgspec.Struct, frozen=True):
         weeks_off: time without training before the return [weeks]
         round_down: heaviest load that an exercise's implement can hold, not above a load [kg], None where there is none
         tolerated: load of the original lift that is known to be tolerated [kg], None where none is known
+        week: of which the lift is a part, None where only the lift itself bounds a step
     """
 
     present: Present
@@ -45,6 +47,7 @@ class ReturnCase(msgspec.Struct, frozen=True):
     weeks_off: float
     round_down: Rounding
     tolerated: float | None = None
+    week: WeekAround | None = None
 
     @property
     def original(self) -> Prescription:

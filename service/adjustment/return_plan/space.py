@@ -14,7 +14,13 @@ from service.adjustment.return_plan.budget import Budget
 from service.adjustment.return_plan.dose import Dose, heaviest_share, ladder, middle, sets_between
 from service.adjustment.return_plan.forms import Forms
 from service.adjustment.return_plan.lift import LOAD_TOLERANCE, Lift
-from service.adjustment.return_plan.problem import TOLERANCE, ReturnCase, heaviest_for_effort, share_of_maximum
+from service.adjustment.return_plan.problem import (
+    TOLERANCE,
+    ReturnCase,
+    expected_reserve,
+    heaviest_for_effort,
+    share_of_maximum,
+)
 from service.adjustment.return_plan.states import Demands, Form, State
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.posture_rules import EXERCISE_RULES
@@ -232,6 +238,22 @@ class StateSpace:
             tempo=timing.tempo,
             rest=timing.rest,
         )
+
+    def as_prescribed(self, state: State, load: float) -> Prescription:
+        """What is done in a state, with the repetitions to be left.
+
+        These are as many as are expected, but no more than a report can tell apart.
+
+        Args:
+            state: what is done
+            load: on the implement [kg]
+        """
+        case, new = self.case, self.prescription(state, load)
+        if new is case.original:
+            return new
+        most = max(CHOICES.effort.hard_set_reserve, case.original.counted_reserve)
+        expected = expected_reserve(case, self.lift(state).most, new)
+        return replace(new, reserve=min(max(expected, case.least_reserve), most))
 
 
 def rise_between(before: Demands, after: Demands, *, same_days: bool) -> float:

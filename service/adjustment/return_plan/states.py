@@ -83,7 +83,8 @@ class Move(msgspec.Struct, frozen=True, gc=False):
         state: what is done after it
         load: load that is used then [kg]
         rung: of the ladder
-        rise: rise of the sore region's demand [1], None where before and after have no common scale
+        rise: rise of the sore region's demand [1], or of that of the week where it is too much and more; None where
+            before and after have no common scale
         over_step: whether that is more than the step, for want of a smaller change
     """
 

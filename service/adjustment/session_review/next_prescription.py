@@ -19,7 +19,7 @@ from service.adjustment.return_plan.plan import next_step as next_on_the_way
 from service.adjustment.return_plan.problem import ReturnCase
 from service.adjustment.session_review.course import Course
 from service.adjustment.session_review.progression import progressed
-from service.adjustment.session_review.rules import RULES, Verdict, step_back_reasons, went_well
+from service.adjustment.session_review.rules import RULES, RuleId, Verdict, step_back_reasons, went_well
 from service.adjustment.session_review.shortfall import doable, stayed_short_before
 from service.adjustment.session_review.step_back import (
     asks_too_much,
@@ -29,7 +29,9 @@ from service.adjustment.session_review.step_back import (
     relieves,
     returned,
 )
+from service.adjustment.session_review.whole_week import StepInWeek, step_in_week, week_is_over, within_week
 from service.adjustment.triage import first_step
+from service.adjustment.week.rise import WeekAround
 from service.knowledge.design_choices import CHOICES
 from service.mechanics.body import Body
 from service.vocabulary import Change, Region
@@ -49,6 +51,7 @@ class Reviewed(msgspec.Struct, frozen=True):
         body: the lifter, None where not stated
         way_back: from the present prescription to the original, None where no original is stated
         set_aside: what of the request is left out of account, and why
+        week: of which the lift is a part, None where it is reviewed by itself
     """
 
     present: Prescription
@@ -58,6 +61,7 @@ class Reviewed(msgspec.Struct, frozen=True):
     body: Body | None = None
     way_back: ReturnCase | None = None
     set_aside: tuple[SetAside, ...] = ()
+    week: WeekAround | None = None
 
 
 class OnTheWay(msgspec.Struct, frozen=True):
@@ -87,6 +91,7 @@ class NextStep(msgspec.Struct, frozen=True):
         large_rise: what the smallest step of the load adds to it where that is a large one [1], None otherwise
         on_the_way: the step of the way back that it is, None where it is none
         set_aside: what of the request was left out of account, and why
+        of_week: what it adds to the whole week, None without one and where that is not known
     """
 
     verdict: Verdict
@@ -98,6 +103,7 @@ class NextStep(msgspec.Struct, frozen=True):
     large_rise: float | None = None
     on_the_way: OnTheWay | None = None
     set_aside: tuple[SetAside, ...] = ()
+    of_week: StepInWeek | None = None
 
 
 def next_step(verdict: Verdict, course: Course, reviewed: Reviewed) -> NextStep:
@@ -119,14 +125,18 @@ def next_step(verdict: Verdict, course: Course, reviewed: Reviewed) -> NextStep:
 
 
 def _decided(verdict: Verdict, course: Course, reviewed: Reviewed) -> NextStep:
-    present = reviewed.present
     if verdict.decision in ("refer", "pause_and_review"):
         return NextStep(verdict)
     if verdict.decision == "step_back":
         short = verdict.rules[0].id == "stays_short"
         return _less_to_do(verdict, course, reviewed) if short else _stepped_back(verdict, reviewed)
-    if verdict.decision == "hold":
-        return _held(verdict, reviewed)
+    return _held(verdict, reviewed) if verdict.decision == "hold" else _onward(verdict, course, reviewed)
+
+
+def _onward(verdict: Verdict, course: Course, reviewed: Reviewed) -> NextStep:
+    present = reviewed.present
+    if reviewed.week is not None and not week_is_over(course, present, reviewed.week):
+        return _held_for_week(verdict, reviewed, "week_not_over")
     if reviewed.way_back is not None:
         return _on_the_way_back(verdict, reviewed, reviewed.way_back, after_failure=_failed_before(course, present))
     step = progressed(
@@ -138,8 +148,15 @@ def _decided(verdict: Verdict, course: Course, reviewed: Reviewed) -> NextStep:
     )
     if step is None:
         return _held(replace(verdict, decision="hold", rules=(RULES["heaviest_reached"],)), reviewed)
-    new = step.prescription
-    return NextStep(verdict, new, changes_between(present, new), large_rise=step.large_rise)
+    new, of_week = within_week(reviewed.week, present, step.prescription)
+    if new is None:
+        return _held_for_week(verdict, reviewed, "week_rise", of_week)
+    return NextStep(verdict, new, changes_between(present, new), large_rise=step.large_rise, of_week=of_week)
+
+
+def _held_for_week(verdict: Verdict, reviewed: Reviewed, rule: RuleId, of_week: StepInWeek | None = None) -> NextStep:
+    held = _held(replace(verdict, decision="hold", rules=(RULES[rule],)), reviewed)
+    return replace(held, of_week=of_week)
 
 
 def _held(verdict: Verdict, reviewed: Reviewed) -> NextStep:
@@ -203,11 +220,18 @@ def _on_the_way_back(verdict: Verdict, reviewed: Reviewed, way_back: ReturnCase,
         way_back = replace(way_back, step=CHOICES.review.step_after_failure * way_back.step)
     step = next_on_the_way(way_back)
     if step is not None:
-        new = step.prescription
-        return NextStep(verdict, new, changes_between(present, new), on_the_way=OnTheWay(way_back, step, after_failure))
+        new, of_week = step.prescription, step_in_week(way_back, step)
+        # another exercise has a least load below which there is nothing to test; all else can wait
+        if step.over_week and new.exercise == way_back.adjusted.exercise:
+            return _held_for_week(verdict, reviewed, "week_rise", of_week)
+        way = OnTheWay(way_back, step, after_failure)
+        return NextStep(verdict, new, changes_between(present, new), on_the_way=way, of_week=of_week)
     rest = changes_between(present, original)
     if rest:  # it asks no less than the original, and yet is another prescription
-        return NextStep(verdict, original, rest)
+        new_or_none, of_week = within_week(reviewed.week, way_back.adjusted, original)
+        if new_or_none is None:
+            return _held_for_week(verdict, reviewed, "week_rise", of_week)
+        return NextStep(verdict, original, rest, of_week=of_week)
     return NextStep(replace(verdict, decision="back_to_original", rules=(RULES["original_reached"],)), original)
 
 

@@ -9,6 +9,7 @@ is shorter after it.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Final
 
 import msgspec
@@ -69,6 +70,21 @@ def progressed(
     large = None if rise <= CHOICES.review.most_load_step + _TOLERANCE else rise
     wider = None if _is_earned(present, reps, large) else _wider(present)
     return Progress(_with_load(present, heavier, reps, large) if wider is None else wider, large)
+
+
+def smaller_steps(present: Prescription, step: Prescription) -> Iterator[Prescription]:
+    """Smaller steps in the place of one that is too much, the largest first: a shorter hold, or no heavier load.
+
+    Args:
+        present: what was done
+        step: the step on from it
+    """
+    if present.hold is not None and step.hold is not None and step.hold > present.hold:
+        for seconds in range(int(step.hold - present.hold), 0, -1):
+            yield replace(present, hold=present.hold + seconds)
+    elif step.load > present.load:
+        wider = _wider(present)
+        yield from () if wider is None else (wider,)
 
 
 def _rise(present: Prescription, heavier: float, body_mass: float) -> float:

@@ -59,6 +59,8 @@ RuleId = Literal[
     "not_completed",
     "reserve_short",
     "heaviest_reached",
+    "week_not_over",
+    "week_rise",
     "done_as_prescribed",
     "original_reached",
 ]

@@ -9,6 +9,7 @@ from service.adjustment.prescription import Prescription, lifts_the_body
 from service.adjustment.return_plan.plan import Gate, Step
 from service.adjustment.return_plan.problem import TOLERANCE, ReturnCase
 from service.adjustment.text.prescription import prescription_value
+from service.adjustment.text.week_step import week_of_step
 from service.knowledge.design_choices import CHOICES
 from service.messages import Message, message
 from service.training.return_to_training import Transition, judged
@@ -25,6 +26,7 @@ def step_reasons(
     return [
         message("return_week", week=step.week, prescription=prescription_value(step.prescription, unit)),
         *change_reasons(case, before, step, unit),
+        *([] if step.of_week is None else week_of_step(case.region, case.step, step.of_week)),
         *_by_test(step, unit),
         *_break(case.original, step, rule),
     ]

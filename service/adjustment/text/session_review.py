@@ -13,6 +13,7 @@ from service.adjustment.text.pause import pause_words
 from service.adjustment.text.prescription import prescription_value
 from service.adjustment.text.return_plan import change_reasons, trial_messages
 from service.adjustment.text.stop import because_of, what_to_do
+from service.adjustment.text.week_step import week_of_review
 from service.adjustment.triage import Pain, judged
 from service.knowledge.design_choices import CHOICES
 from service.messages import Message, from_facts, message
@@ -58,7 +59,8 @@ def why(
         return [*because_of(stop), *what_to_do(stop), *reported]
     if step.verdict.decision == "pause_and_review":
         return [*reported, *pause_words(step.verdict.judgement, region, something_else=something_else)]
-    return [*reported, *_done(step, course, present, unit), *_next(step, present, region, unit)]
+    of_week = [] if step.of_week is None else week_of_review(region, step.of_week)
+    return [*reported, *_done(step, course, present, unit), *_next(step, present, region, unit), *of_week]
 
 
 def _reported(course: Course, region: Region) -> Iterator[Message]:

@@ -10,6 +10,7 @@ from service.adjustment.return_plan.plan import Step
 from service.adjustment.return_plan.problem import ReturnCase
 from service.adjustment.sore_region import check_loaded, check_measurable
 from service.adjustment.text.return_plan import trial_messages
+from service.adjustment.week.rise import WeekAround
 from service.api.models.base import ResponseModel
 from service.api.models.gym import GymLoads, check_held
 from service.api.models.lifter import Lifter, body_of
@@ -44,15 +45,19 @@ def way_back(
     weeks_off: float = 0.0,
     tolerated: float | None = None,
     adjusted_name: str = "adjusted",
+    week: WeekAround | None = None,
 ) -> ReturnCase:
     """The return to be searched.
 
-    loads: what can be loaded; step: largest rise in a week, of the original's demand; tolerated: load of the original lift [kg]; adjusted_name: of the field with the adjusted prescription.
+    loads: what can be loaded; step: largest rise in a week, of the original's demand; tolerated: load of the original lift [kg]; adjusted_name: of the field with the adjusted prescription; week: of which the lift is a part.
     Raises Refusal with pointers into the request.
     """
     body = body_of(lifter)
     end = lifters_prescription(original, lifter, "/original")
-    start = _completed(lifters_prescription(adjusted, lifter, f"/{adjusted_name}", as_basis=False), end)
+    now = lifters_prescription(adjusted, lifter, f"/{adjusted_name}", as_basis=False)
+    if week is not None and week.listed and now.days is None:
+        now = replace(now, days=week.listed)
+    start = _completed(now, end)
     if not total_load(end, body.mass) and total_load(start, body.mass):
         raise Refusal.one(
             f"{adjusted_name}/load",
@@ -80,6 +85,7 @@ def way_back(
         weeks_off,
         loads.down,
         tolerated,
+        week,
     )
 
 

@@ -9,6 +9,7 @@ from service.api.models.common import (
     Basis,
     cautions,
 )
+from service.api.models.week_of_lift import cautions_of_week
 from service.api.operations.return_plan.models import (
     ReturnPlan,
 )
@@ -33,6 +34,8 @@ def basis_of_return(planned: PlannedReturn) -> Basis:
     ]
     if case.present.uncertain is not None:
         sources += ["de_leva_1996", "winter_2009", "statics"]
+    if case.week is not None:
+        sources += ["coenen_2014", "coenen_2012"]
     if plan.transition:
         sources += ["caterisano_2019", "tavares_2017"]
     return Basis(
@@ -60,6 +63,7 @@ def _assumptions(case: ReturnCase) -> list[Message]:
         message("assumed_return_reserve", most=CHOICES.effort.hard_set_reserve),
         message("assumed_return_days"),
         message("assumed_return_one_day"),
+        *([] if case.week is None else [message("assumed_week_step", step=case.step)]),
         *([message("assumed_return_holds", seconds=choices.rep_seconds)] if case.adjusted.hold is not None else []),
     ]
 
@@ -80,7 +84,7 @@ def cautions_of_return(request: ReturnPlan, planned: PlannedReturn) -> list[Mess
     if plan.asks_no_less:
         specific.append(message("adjusted_asks_no_less", region=region))
     specific.append(message("no_weekly_rule", step=case.step))
-    specific += _on_the_length(case, plan)
+    specific += [*_on_the_length(case, plan), *_on_the_week(case, plan)]
     if not plan.transition:
         specific.append("start_when_adjusted_holds")
     if unknown_change:
@@ -123,6 +127,13 @@ def _on_the_length(case: ReturnCase, plan: Plan) -> list[str | Message]:
         missing = max(0.0, 1.0 - min(plan.steps[0].peak, plan.steps[0].exposure))
         said.append(message("many_steps", steps=number, aim=aim, missing=missing, step=case.step))
     return [*said, "direct_way"] if plan.direct else said
+
+
+def _on_the_week(case: ReturnCase, plan: Plan) -> list[str | Message]:
+    if case.week is None:
+        return []
+    held = plan.steps[1:] if plan.transition else plan.steps  # the first after a break follows nothing
+    return cautions_of_week(case.week, known=all(step.of_week is not None for step in held))
 
 
 def _lowest_relative_volume(plan: Plan) -> float:

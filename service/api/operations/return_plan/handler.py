@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Final
 
+from msgspec import UNSET
+
 from service.adjustment.prescription import Prescription
 from service.adjustment.return_plan.plan import ByTest, Gate, Plan, Step
 from service.adjustment.return_plan.problem import ReturnCase
@@ -22,6 +24,7 @@ from service.api.models.common import (
 from service.api.models.prescription_shown import shown
 from service.api.models.referral import ReferralAnswer, refer
 from service.api.models.way_back import trial_set
+from service.api.models.week_of_lift import week_ratio_answer
 from service.api.operations.return_plan.basis import basis_of_return, cautions_of_return
 from service.api.operations.return_plan.models import (
     ByTrialSetAnswer,
@@ -114,6 +117,7 @@ def _step(case: ReturnCase, plan: Plan, before: Prescription, step: Step, unit: 
         ),
         rise=rounded(step.rise),
         over_step=step.over_step,
+        of_week=UNSET if case.week is None else None if step.of_week is None else week_ratio_answer(step.of_week),
         test_first=trial_set(case, before, step, unit),
         by_test=_by_test(step.by_test, unit),
         evidence="computed" if step.has_number else "direction_only",

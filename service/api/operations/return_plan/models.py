@@ -21,6 +21,7 @@ from service.api.models.prescription import Prescription
 from service.api.models.referral import ReferralAnswer
 from service.api.models.tolerated import ToleratedLoad
 from service.api.models.way_back import TrialSetAnswer
+from service.api.models.week_of_lift import WeekOfLift, WeekRatioAnswer
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.signs import SIGNS
 from service.messages import Message
@@ -35,13 +36,15 @@ class ReturnPlan(RequestModel, kw_only=True, frozen=True):
     step: the rise of the region's demand from step to step that is wished for, as a share of the original's; where left
     out a choice of our own (GET /v1/sources/design_choice), for no rule is published. Where no change stays within it,
     the smallest is taken after a test. tolerated: a load of the original lift that does not hurt, or hardly. What the adjusted prescription leaves out of tempo, rest and days
-    is as in the original.
+    is as in the original. week: the lifts of the week; then no step raises what the whole week asks of the region by
+    more than `step` of what it asks before, and adjusted that stands in the week is done on those days.
     """
 
     lifter: Lifter
     original: Prescription
     adjusted: Prescription
     region: Region
+    week: WeekOfLift = []
     step: (
         Annotated[float, Meta(ge=0.02, le=LARGEST_STEP, description="From 0.02 to 0.50 of the original's demand.")]
         | UnsetType
@@ -93,8 +96,8 @@ class StepAnswer(ResponseModel, kw_only=True, frozen=True):
 
     demand: of every region with a known number against the original's; sore_region: what the step's limit is held to;
     rise: the largest rise of a repetition, of a session and on as many days of a week against the step before, null where
-    the two have no common scale or nothing was done before; over_step: whether that is more than was wished for, since no
-    smaller change leads on. test_first: what has to go well before. by_test: after weeks off. relative_volume: sets × repetitions × share of the maximum, in the first
+    the two have no common scale or nothing was done before; over_step: whether that, or the rise of the whole week, is more than was wished for, since no
+    smaller change leads on. of_week: where a week is stated, null where a moment is not computed. test_first: what has to go well before. by_test: after weeks off. relative_volume: sets × repetitions × share of the maximum, in the first
     weeks after a break. fallback: the week of the step to go back to, 0 for the adjusted prescription.
     """
 
@@ -105,6 +108,7 @@ class StepAnswer(ResponseModel, kw_only=True, frozen=True):
     sore_region: ExposureAnswer
     rise: float | None
     over_step: bool
+    of_week: WeekRatioAnswer | UnsetType | None = UNSET
     test_first: TrialSetAnswer | None
     by_test: ByTrialSetAnswer | None
     evidence: Evidence

@@ -16,6 +16,7 @@ from service.api.models.clearance import circumstances_of
 from service.api.models.gym import gym_of
 from service.api.models.prescription import load_on
 from service.api.models.way_back import way_back
+from service.api.models.week_of_lift import week_of_lift
 from service.api.operations.return_plan.models import (
     ReturnPlan,
 )
@@ -61,6 +62,7 @@ def return_case(request: ReturnPlan) -> ReturnCase:
         step=or_default(request.step, CHOICES.return_plan.step),
         weeks_off=request.weeks_off,
         tolerated=_tolerated(request),
+        week=week_of_lift(request.week, request.lifter, request.region, [request.adjusted, request.original]),
     )
     _check_days(request, case.original, case.adjusted)
     return case

@@ -24,7 +24,8 @@ OPERATION: Final = Operation(
     "the range and then the load by the smallest step that can be loaded. Loads in kg or lb, rounded down to what can be loaded. Red flags outrank everything and end in "
     "`refer`, which is an answer and not an error; what a professional has to confirm first ends in `confirm_first`. Pain above 7, above 5 at rest, or above 5 in two sessions running ends in "
     "`pause_and_review`, as in adjustments. A change of one point is noise; what is missing "
-    "holds and never progresses. For a tendon amber pain that does not rise is no reason to wait.",
+    "holds and never progresses. With `week`, the lifts of the week, a step on also keeps what all of them together ask of the sore region within a tenth more than now, by "
+    "the plain sum of the moments and by that of their tenth powers: else it is smaller or waits, and `why` says which lift carries most. For a tendon amber pain that does not rise is no reason to wait.",
     request=SessionReview,
     answer=SessionReviewAnswer,
     compute=session_review,

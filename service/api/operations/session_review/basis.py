@@ -8,8 +8,10 @@ from service.adjustment.prescription import Prescription
 from service.adjustment.session_review.course import Course, weekly_rise
 from service.adjustment.session_review.next_prescription import NextStep
 from service.adjustment.triage import Referral
+from service.adjustment.week.rise import WeekAround
 from service.api.models.common import Basis, cautions
 from service.api.models.gym import gym_of, is_on_bar
+from service.api.models.week_of_lift import cautions_of_week
 from service.api.operations.session_review.models import SessionReview
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
@@ -17,8 +19,9 @@ from service.messages import Message, message
 from service.units import MassUnit, mass
 
 
-def basis_of_review(step: NextStep) -> Basis:
-    """The basis of an answer."""
+def basis_of_review(step: NextStep, week: WeekAround | None) -> Basis:
+    """The basis of an answer; week: that the lift was reviewed in, None by itself."""
+    in_week = week is not None
     stop = step.verdict.referral
     signs = () if stop is None else stop.signs
     return Basis(
@@ -29,11 +32,16 @@ def basis_of_review(step: NextStep) -> Basis:
                     *(source for sign in signs for source in sign.sources),
                     *(source for rule in step.verdict.rules for source in rule.sources),
                     *("thomee_1997", "silbernagel_2007", "childs_2005", "smith_2019", "farrar_2001"),
+                    *(("coenen_2014", "coenen_2012") if in_week else ()),
                     *("baechle_earle", "acsm_2009", "downie_2013", "design_choice"),
                 ]
             )
         ),
-        assumptions=[*_ASSUMED, *_assumed_of_signs(stop)],
+        assumptions=[
+            *_ASSUMED,
+            *([message("assumed_week_step", step=CHOICES.return_plan.step)] if in_week else []),
+            *_assumed_of_signs(stop),
+        ],
         evidence="practice",
     )
 
@@ -73,7 +81,12 @@ def _assumed_of_signs(stop: Referral | None) -> list[Message]:
 
 
 def cautions_of_review(
-    request: SessionReview, step: NextStep, course: Course, present: Prescription, unit: MassUnit
+    request: SessionReview,
+    step: NextStep,
+    course: Course,
+    present: Prescription,
+    unit: MassUnit,
+    week: WeekAround | None,
 ) -> list[Message]:
     """The cautions of an answer."""
     specific: list[str | Message] = []
@@ -83,6 +96,9 @@ def cautions_of_review(
         specific.append("no_weekly_history")
     if request.region not in EXERCISES[present.exercise].regions:
         specific.append(message("lift_does_not_load_region", exercise=present.exercise, region=request.region))
+    if week is not None:
+        known = step.of_week is not None or step.verdict.decision != "progress"
+        specific += cautions_of_week(week, known=known)
     new = step.prescription
     if new is not None:
         if step.changed and step.verdict.decision != "hold" and step.on_the_way is None:

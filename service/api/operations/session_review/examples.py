@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from typing import Final
 
+from service.api.models.lifter import DEMO_LIFTER
 from service.api.models.operation import Example
 from service.api.models.prescription import DEMO_SQUAT
+from service.api.models.week import DEMO_WEEK
 
+DEADLIFT_DAY: Final = 3
 LIGHT_BAR: Final = {"bar": {"bar": {"value": 15, "unit": "kg"}}}
 EXAMPLES: Final = (
     Example(
@@ -96,6 +99,25 @@ EXAMPLES: Final = (
             "sessions": [
                 {"pain_in_session": 2, "pain_next_morning": 1, "reps_done": [6, 6, 6, 5], "reps_in_reserve": 3},
                 {"pain_in_session": 1, "pain_next_morning": 1, "reps_done": [6, 6, 6, 6], "reps_in_reserve": 3},
+            ],
+            "weekly_pain": [3, 2, 1.5],
+            "gym": LIGHT_BAR,
+        },
+    ),
+    Example(
+        "one-change-in-the-week",
+        "Two good sessions of a deadlift on the way back, beside the other lifts of the week",
+        {
+            "prescription": DEMO_WEEK[2]["prescription"]
+            | {"sets": 2, "load": {"value": 60, "unit": "kg"}, "days_per_week": 1},
+            "original": DEMO_WEEK[2]["prescription"] | {"days_per_week": 1},
+            "lifter": DEMO_LIFTER,
+            "week": [one for one in DEMO_WEEK if one["day"] != DEADLIFT_DAY],
+            "region": "low_back",
+            "usual_pain": 1,
+            "sessions": [
+                {"pain_in_session": 1, "pain_next_morning": 1, "reps_done": [5, 5], "reps_in_reserve": 3},
+                {"pain_in_session": 1, "pain_next_morning": 1, "reps_done": [5, 5], "reps_in_reserve": 3},
             ],
             "weekly_pain": [3, 2, 1.5],
             "gym": LIGHT_BAR,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import msgspec
+from msgspec import UNSET, UnsetType
 
 from service.adjustment.clearance import to_confirm
 from service.adjustment.meanwhile import meanwhile
@@ -12,12 +13,14 @@ from service.adjustment.session_review.next_prescription import NextStep, next_s
 from service.adjustment.session_review.rules import Rule, review
 from service.adjustment.text.session_review import review_words, rule_words, why, would_change
 from service.adjustment.triage import Confirmation
+from service.adjustment.week.rise import WeekAround
 from service.api.models.clearance import circumstances_of, confirm, once_confirmed
 from service.api.models.gym import gym_of
 from service.api.models.pause import meanwhile_answer, paused
 from service.api.models.prescription_shown import shown
 from service.api.models.referral import refer
 from service.api.models.way_back import trial_set
+from service.api.models.week_of_lift import WeekRatioAnswer, week_ratio_answer
 from service.api.operations.session_review.basis import basis_of_review, cautions_of_review
 from service.api.operations.session_review.models import (
     ProfessionalReview,
@@ -46,7 +49,7 @@ def session_review(request: SessionReview) -> SessionReviewAnswer:
         return _confirm_first(answer, Confirmation(conditions))
     original = None if reviewed.way_back is None else reviewed.way_back.original
     step = next_step(review(course, present, original), course, reviewed)
-    answer = _answer(request, step, course, present)
+    answer = _answer(request, step, course, present, reviewed.week)
     return msgspec.structs.replace(answer, cautions=[*once_confirmed(circumstances), *answer.cautions])
 
 
@@ -74,7 +77,13 @@ def _confirm_first(answer: SessionReviewAnswer, stop: Confirmation) -> SessionRe
     )
 
 
-def _answer(request: SessionReview, step: NextStep, course: Course, present: Prescription) -> SessionReviewAnswer:
+def _answer(
+    request: SessionReview,
+    step: NextStep,
+    course: Course,
+    present: Prescription,
+    week: WeekAround | None = None,
+) -> SessionReviewAnswer:
     verdict, unit = step.verdict, request.prescription.load.unit
     stop, way = verdict.referral, step.on_the_way
     first, *others = verdict.rules
@@ -93,11 +102,19 @@ def _answer(request: SessionReview, step: NextStep, course: Course, present: Pre
         next=None if step.prescription is None else shown(step.prescription, unit),
         test_first=None if way is None else trial_set(way.case, way.case.adjusted, way.step, unit),
         changed=list(step.changed),
+        of_week=_of_week(request, step),
         why=why(step, course, present, request.region, unit, something_else=bool(instead)),
         would_change=would_change(step, course),
-        basis=basis_of_review(step),
-        cautions=cautions_of_review(request, step, course, present, unit),
+        basis=basis_of_review(step, week),
+        cautions=cautions_of_review(request, step, course, present, unit, week),
     )
+
+
+def _of_week(request: SessionReview, step: NextStep) -> WeekRatioAnswer | UnsetType | None:
+    if not request.week:
+        return UNSET
+    ratio = None if step.of_week is None else step.of_week.ratio
+    return None if ratio is None else week_ratio_answer(ratio)
 
 
 def _meanwhile(request: SessionReview, step: NextStep) -> dict[str, tuple[str, ...]]:

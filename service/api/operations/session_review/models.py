@@ -16,6 +16,7 @@ from service.api.models.pause import MeanwhileGroup, PauseAnswer
 from service.api.models.prescription import Prescription
 from service.api.models.referral import ReferralAnswer
 from service.api.models.way_back import TrialSetAnswer
+from service.api.models.week_of_lift import WeekOfLift, WeekRatioAnswer
 from service.knowledge.records import Known
 from service.knowledge.signs import SIGNS
 from service.messages import Message
@@ -59,7 +60,9 @@ class SessionReview(RequestModel, kw_only=True, frozen=True):
 
     original: what the lifter wants back, for which a lifter must be stated: then a step on is the next one of the way
     back. aim: of training; for a tendon stable amber pain is no reason to wait. previous: the last prescription that was
-    tolerated, to which a step back returns; one that asks no less than the present one is left out of account.
+    tolerated, to which a step back returns; one that asks no less than the present one is left out of account. week: the
+    lifts of the week, for which a lifter must be stated: then a step on comes once a week and raises what the whole week
+    asks of the region by no more than a tenth of what it asks now; it is smaller or waits where it would.
     """
 
     prescription: Prescription
@@ -67,6 +70,7 @@ class SessionReview(RequestModel, kw_only=True, frozen=True):
     sessions: Annotated[list[SessionDone], Meta(min_length=1, max_length=MOST_SESSIONS)]
     original: Prescription | None = None
     lifter: Lifter | None = None
+    week: WeekOfLift = []
     aim: Aim | None = None
     usual_pain: PainFelt | UnsetType = UNSET
     weekly_pain: (
@@ -107,7 +111,8 @@ class SessionReviewAnswer(ResponseModel, kw_only=True, frozen=True):
     tier: what the highest pain of the last session, at rest and the next morning allows; other_rules: further rules that
     lead to the same decision; next: null on referral, on a pause, where something must be confirmed first, or where
     nothing smaller is left; pause: why nothing that loads the region is prescribed; meanwhile: what can be trained then; changed: by what it differs from the present
-    prescription, nothing else does; test_first: a set that has to go well before a step of the way back.
+    prescription, nothing else does; test_first: a set that has to go well before a step of the way back; of_week: where a
+    week is stated, what a step on makes of it, null where there is none or a moment is not computed.
     """
 
     decision: ReviewDecision
@@ -123,6 +128,7 @@ class SessionReviewAnswer(ResponseModel, kw_only=True, frozen=True):
     next: Prescription | None
     test_first: TrialSetAnswer | None
     changed: list[Change]
+    of_week: WeekRatioAnswer | UnsetType | None = UNSET
     why: list[Message]
     would_change: list[Message]
     basis: Basis

@@ -11,6 +11,7 @@ from service.adjustment.return_plan.problem import ReturnCase
 from service.adjustment.session_review.course import Course, Session
 from service.adjustment.session_review.next_prescription import Reviewed, SetAside
 from service.adjustment.session_review.step_back import asks_no_less
+from service.adjustment.week.rise import WeekAround
 from service.api.models.base import omitted, or_default, stated, stated_count
 from service.api.models.clearance import circumstances_of
 from service.api.models.equipment import bar_of
@@ -18,6 +19,7 @@ from service.api.models.gym import STEP, GymLoads, check_held, gym_of, is_on_bar
 from service.api.models.lifter import body_of
 from service.api.models.prescription import Prescription, lifters_prescription, prescription_of
 from service.api.models.way_back import way_back
+from service.api.models.week_of_lift import week_of_lift
 from service.api.operations.session_review.models import SessionDone, SessionReview
 from service.errors import Fault, Refusal
 from service.units import SI
@@ -74,9 +76,12 @@ def reviewed_of(request: SessionReview) -> Reviewed:
         faults.append(
             Fault("/lifter", "The way back to an original is computed for a lifter.", "body_mass and stature")
         )
+    elif request.week and request.lifter is None:
+        faults.append(Fault("/lifter", "What a week asks is computed for a lifter.", "body_mass and stature"))
     if faults:
         raise Refusal(tuple(faults))
-    present, previous, way_back = read["prescription"], read.get("previous"), _way_back(request, loads)
+    week = _week(request)
+    present, previous, way_back = read["prescription"], read.get("previous"), _way_back(request, loads, week)
     if previous is not None and asks_no_less(previous, present):
         previous = None  # software names the one that was done before, whether or not it asked less
     lost = previous is not None and not _rounds(loads, previous)
@@ -94,7 +99,15 @@ def reviewed_of(request: SessionReview) -> Reviewed:
         None if request.lifter is None else body_of(request.lifter),
         way_back,
         tuple(name for name, is_so in aside.items() if is_so),
+        week,
     )
+
+
+def _week(request: SessionReview) -> WeekAround | None:
+    if request.lifter is None:
+        return None
+    own = [request.prescription, request.previous, request.original]
+    return week_of_lift(request.week, request.lifter, request.region, own)
 
 
 def _is_there(loads: GymLoads, prescription: domain.Prescription) -> bool:
@@ -147,9 +160,17 @@ def _check_loadable(request: SessionReview, present: domain.Prescription, loads:
         raise Refusal.one("prescription/load", "The bar and its plates hold no such load.", bar.span)
 
 
-def _way_back(request: SessionReview, loads: GymLoads) -> ReturnCase | None:
+def _way_back(request: SessionReview, loads: GymLoads, week: WeekAround | None) -> ReturnCase | None:
     """The way back to an original that the gym can load."""
     original, lifter = request.original, request.lifter
     if original is None or lifter is None or not _is_there(loads, lifters_prescription(original, lifter, "/original")):
         return None
-    return way_back(lifter, original, request.prescription, request.region, loads=loads, adjusted_name="prescription")
+    return way_back(
+        lifter,
+        original,
+        request.prescription,
+        request.region,
+        loads=loads,
+        adjusted_name="prescription",
+        week=week,
+    )

@@ -17,6 +17,7 @@ from msgspec import Struct, to_builtins
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.cues import CUES
 from service.units import SI
+from tests.support import sentences_of_week
 from tests.support.asking import BY_NAME as OPERATIONS
 from tests.support.asking import Answered, ask, ask_drawn, every_part
 from tests.support.golden import consultation, files
@@ -60,11 +61,24 @@ class Stepped(Struct, frozen=True):
         return {**kept, **self.request["adjusted"]}
 
     @property
+    def region(self) -> str:
+        return str(self.request["region"])
+
+    @property
+    def of_week(self) -> Answered:
+        return self.step.of_week
+
+    @property
+    def allowed(self) -> float:
+        return float(self.answer.step)
+
+    @property
     def last(self) -> bool:
         return self.number + 1 == len(self.answer.steps)
 
 
 WHY: Final = SentenceReader()
+sentences_of_week.register(WHY)
 
 
 @WHY.pattern(r"Week #: (.+?), # sets? of (.+?) repetitions?( on each leg)? with (.+?)(?:, (on .+? a week))?(, .+)?\.")

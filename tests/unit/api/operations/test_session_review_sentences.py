@@ -23,6 +23,7 @@ from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.signs import SIGNS, URGENCIES
 from service.messages import text_of
 from service.vocabulary import TIERS
+from tests.support import sentences_of_week
 from tests.support.asking import Answered, ask, ask_drawn, kg
 from tests.support.golden import consultation, episodes, files, scenario
 from tests.support.sentences import NUMBER, SentenceReader, holds_load, holds_reps, kilograms
@@ -57,6 +58,14 @@ class Reviewed(Struct, frozen=True):
         return self.last
 
     @property
+    def of_week(self) -> Answered:
+        return self.answer.of_week
+
+    @property
+    def allowed(self) -> float:
+        return 0.05 if any(one.code == "review_smaller_step" for one in self.answer.why) else 0.10
+
+    @property
     def usual(self) -> float | None:
         return self.request.get("usual_pain")
 
@@ -72,6 +81,7 @@ class Reviewed(Struct, frozen=True):
 
 WHY: Final = SentenceReader()
 register(WHY)
+sentences_of_week.register(WHY)
 LIGHTS: Final = {
     "green (up to 2)": ("green", 0, GREEN),
     "amber (above 2, up to 5)": ("amber", GREEN, AMBER),
@@ -509,6 +519,17 @@ RULES: Final[dict[str, tuple[str, str | None]]] = {
         "Nothing heavier can be loaded, and repetitions and sets are as many as are of use: the same again.",
         "A heavier implement, or a harder variation of the lift.",
     ),
+    "week_not_over": (
+        "One change a week: the present prescription has not been done on all its days of a week yet.",
+        "As many sessions with the present prescription as it has days in a week.",
+    ),
+    "week_rise": (
+        (
+            "The smallest step on would raise what the whole week asks of the region by more than is allowed: the same "
+            "again."
+        ),
+        "A smaller step of the load, or a week in which the lift that carries most is less of the whole.",
+    ),
     "done_as_prescribed": (
         ("What was prescribed was done, with pain and next mornings in their bands, 2 sessions in a row: one step on."),
         None,
@@ -655,13 +676,13 @@ def hold_way_back(request: dict[str, Any], answer: Answered, planned: list[Answe
     if not planned:
         assert answer.test_first is None
         return
-    names = ("original", "lifter", "region", "gym", "bar", "increment")
+    names = ("original", "lifter", "region", "week", "gym", "bar", "increment")
     asked = {name: request[name] for name in names if name in request} | {"adjusted": request["prescription"]}
     if "review_smaller_step" in {one.code for one in answer.why}:
         asked["step"] = 0.05
     step = ask("return-plan", asked).steps[0]
     assert answer.test_first == step.test_first
-    said = [one for one in step.why if one.code != "return_week"]
+    said = [one for one in step.why if one.code != "return_week" and one.code.startswith(OF_THE_PLAN)]
     assert planned == [*said, *(step.test_first.text if step.test_first else [])]
 
 
@@ -811,4 +832,22 @@ def test_the_next_session_is_said_as_a_consultation_says_it(exercise: str, said:
     answer = ask("session-review", request)
     [line] = [one.text for one in answer.why if one.code == "review_next"]
     assert line.startswith(f"Next time: {said}")
+    hold_every_sentence(request, answer)
+
+
+@pytest.mark.parametrize(("bar", "code"), [(15.0, "week_step_smaller"), (None, "week_step_held")])
+def test_what_a_week_makes_smaller_or_holds_is_said_in_its_numbers(bar: float | None, code: str) -> None:
+    lift = {"exercise": "deadlift_conventional", "sets": 2, "reps": {"low": 5, "high": 5}, "load": kg(60)}
+    session = {"pain_in_session": 1, "pain_next_morning": 1, "reps_done": [5, 5], "reps_in_reserve": 4}
+    lifter = {"body_mass": kg(80), "stature": {"value": 175, "unit": "cm"}}
+    request: dict[str, Any] = {"prescription": lift, "region": "low_back", "lifter": lifter, "usual_pain": 1}
+    request |= {"sessions": [session, session], "weekly_pain": [2, 1], "week": [{"day": 2, "prescription": lift}]}
+    if bar is not None:
+        request["original"] = lift | {"sets": 3, "load": kg(95)}
+    else:
+        lift |= {"reps": {"low": 2, "high": 2}, "load": kg(15)}
+        session["reps_done"] = [2, 2]
+        request["bar"] = {"bar": kg(15), "plates": [{"plate": kg(25)}]}
+    answer = ask("session-review", request)
+    assert code in {one.code for one in answer.why}
     hold_every_sentence(request, answer)

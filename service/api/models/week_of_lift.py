@@ -1,0 +1,82 @@
+"""The week around one lift: as requests state it, and what a step makes of it as answers show it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Annotated
+
+from msgspec import Meta
+
+from service.adjustment.week.rise import WeekAround, WeekRatio, week_around
+from service.api.models.base import ResponseModel
+from service.api.models.lifter import Lifter, body_of
+from service.api.models.prescription import Prescription, lifters_prescription
+from service.api.models.week import MOST_LIFTS, PlannedSession, asked_of_week, planned_lifts
+from service.messages import Message, message
+from service.vocabulary import Region, Weighting
+
+WeekOfLift = Annotated[
+    list[PlannedSession],
+    Meta(
+        max_length=MOST_LIFTS,
+        description="The week as it is done now, up to 40 lifts; empty: the lift bounds its steps by itself. Entries "
+        "that are the prescription that is done now, its previous or its original one (tempo, rest, effort and cues "
+        "aside) are the lift's own days, where it states no days_per_week; it may as well be left out of the week. "
+        "Where none is, entries of these exercises are taken for its own days.",
+    ),
+]
+
+
+class LeadingLift(ResponseModel, kw_only=True, frozen=True):
+    """The lift that carries most of the sore region's week, under the weighting that rises more, with its share of it."""
+
+    exercise: str
+    weighting: Weighting
+    share: float
+
+
+class WeekRatioAnswer(ResponseModel, kw_only=True, frozen=True):
+    """What the whole week asks of the sore region with a step, against what it asks before it.
+
+    linear: sum over repetitions of the peak moment at rest; tenth_power: tenth root of the sum of its tenth powers.
+    """
+
+    linear: float
+    tenth_power: float
+    leading: LeadingLift
+
+
+def week_ratio_answer(ratio: WeekRatio) -> WeekRatioAnswer:
+    """A week against the one before it as answers show it."""
+    leading = ratio.leading
+    return WeekRatioAnswer(
+        linear=round(ratio.linear, 4),
+        tenth_power=round(ratio.tenth_power, 4),
+        leading=LeadingLift(exercise=leading.exercise, weighting=leading.weighting, share=round(leading.share, 4)),
+    )
+
+
+def cautions_of_week(week: WeekAround, *, known: bool) -> list[str | Message]:
+    """What a reader of a step in its week has to know; known: whether every step is held to the week."""
+    region, lifts, otherwise = week.region, list(week.left_out), list(week.otherwise)
+    return [
+        "week_one_change",
+        *([message("week_lift_otherwise", lifts=otherwise)] if otherwise else []),
+        *([message("week_lifts_left_out", region=region, lifts=lifts)] if lifts else []),
+        *([] if known else [message("week_not_bounded", region=region)]),
+    ]
+
+
+def week_of_lift(
+    week: list[PlannedSession], lifter: Lifter, region: Region, own: Iterable[Prescription | None]
+) -> WeekAround | None:
+    """The week around one lift, None where none is stated.
+
+    own: what is done in the lift now, what was done before and what is to be done again. Raises Refusal with pointers under /week.
+    """
+    if not week:
+        return None
+    lifts, body = planned_lifts(week, lifter), body_of(lifter)
+    asked = asked_of_week(body, lifts, week, lifter)
+    names = [lifters_prescription(one, lifter, as_basis=False) for one in own if one is not None]
+    return week_around(body, region, lifts, asked, names)
