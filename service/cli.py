@@ -56,10 +56,10 @@ def openapi() -> int:
 
 
 def demo() -> int:
-    """Print one course of care as text, from the first adjustment to the full program."""
-    from service.demo import report  # noqa: PLC0415
+    """Print one course of care as text, from the first adjustment to the full program, and the same lifter's week."""
+    from service.demo import report, week_report  # noqa: PLC0415
 
-    sys.stdout.write(report())
+    sys.stdout.write(f"{report()}\n{week_report()}")
     return 0
 
 

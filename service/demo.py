@@ -1,4 +1,4 @@
-"""One course of care as text: an invented lifter whose front squats hurt the low back, until she is back."""
+"""A course of care as text: an invented lifter whose front squats hurt the low back, until she is back; her week."""
 
 from __future__ import annotations
 
@@ -11,7 +11,9 @@ import msgspec
 from service.api.operations.adjustments.examples import EXAMPLES
 from service.api.operations.registry import OPERATIONS
 from service.api.operations.session_review.models import MOST_SESSIONS
+from service.api.operations.week_adjustments.examples import EXAMPLES as WEEKS
 from service.api.serialization.json import Reader
+from service.knowledge.catalogue import EXERCISES
 
 Json: TypeAlias = dict[str, Any]
 BY_NAME: Final = {operation.name: operation for operation in OPERATIONS}
@@ -123,3 +125,28 @@ def _reviewed(answer: Json, _: Scenario) -> tuple[str, list[Json]]:
 
 
 SAID: Final = {"adjustments": _adjusted, "return-plan": _planned, "session-review": _reviewed}
+
+
+def week_asked() -> tuple[Asked, Asked]:
+    """What her whole week asks as it is, and which week instead."""
+    question = WEEKS[0].request
+    as_it_is = {name: question[name] for name in ("lifter", "week", "aim")}
+    return ask("week-demand", as_it_is), ask("week-adjustments", question)
+
+
+def week_report() -> str:
+    """Her week in the words of its answers: what each lift is of the sore region's week, and the first option."""
+    demand, adjusted = week_asked()
+    week, region = demand.question["week"], adjusted.question["complaint"]["region"]
+    lines = ["## Week demand: what each lift is of the week of the sore region", ""]
+    for one in demand.answer["regions"][region]["lifts"]:
+        name = EXERCISES[week[one["entry"]]["prescription"]["exercise"]].name
+        linear, tenth = (f"{100 * one['share'][weighting]['value']:.0f} %" for weighting in ("linear", "tenth_power"))
+        lines.append(f"- Day {one['day']:g}, {name}: {linear} by moments, {tenth} by their tenth power")
+    answer = adjusted.answer
+    option = answer["options"][0]
+    lines += ["", f"## Week adjustments: {answer['decision']}, option 1", ""]
+    said = [*answer["why"], *({"text": one["words"]} for one in option["changes"]), *option["why"]]
+    lines += [f"- {one['text']}" for one in said]
+    lines += [f"- Caution: {one['text']}" for one in answer["cautions"]]
+    return "\n".join(lines) + "\n"

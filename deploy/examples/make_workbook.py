@@ -1,20 +1,16 @@
 """Writes consultation.xlsx, a workbook of the demo scenario whose formulas ask a service.
 
-From the top of the repository: python -m deploy.examples.make_workbook. What it holds stands in workbook_content.py.
-The file in the repository is what this writes; a test compares them.
+From the top of the repository: python -m deploy.examples.make_workbook. What it holds stands in workbook_content.py and
+week_sheet.py. The file in the repository is what this writes; a test compares them.
 """
 
 from __future__ import annotations
 
-import itertools
 import sys
-from dataclasses import dataclass, field
-from datetime import UTC, datetime
-from enum import Enum
 from pathlib import Path
 
-from xlsxwriter import Workbook
-
+from deploy.examples.sheets import Cell, Look, Sheet, add_question, address_of, heading, sent_on, write
+from deploy.examples.week_sheet import week
 from deploy.examples.workbook_content import (
     FAILED,
     INPUTS,
@@ -24,94 +20,21 @@ from deploy.examples.workbook_content import (
     REVIEW,
     SESSIONS,
     Input,
-    Question,
 )
 
 FILE = Path(__file__).parent / "consultation.xlsx"
-TITLE = "Consultation"
 WIDTHS = {"A": 60, "B": 20, "C": 17, "D": 17, "E": 16, "F": 90}
-FONT: dict[str, str | int] = {"font_name": "Liberation Sans", "font_size": 11}
-CREATED = datetime(2000, 1, 1, tzinfo=UTC)  # the same each time, so that the same content is the same file
-
-
-class Look(Enum):
-    """What a cell is to its reader, which says how it looks."""
-
-    PLAIN = "plain"
-    TITLE = "title"
-    HEADING = "heading"
-    INPUT = "input"
-    NOTE = "note"
-    RESULT = "result"
-
-
 LISTS = {"I": "pain_in_session", "J": "pain_next_morning", "K": "reps_done", "L": "earlier_prescription"}
-FORMATS = {
-    Look.PLAIN: FONT,
-    Look.TITLE: FONT | {"bold": True, "font_size": 16},
-    Look.HEADING: FONT | {"bold": True, "bg_color": "#DDE8EA"},
-    Look.INPUT: FONT | {"bg_color": "#FFF6D6", "bottom": 1},
-    Look.NOTE: FONT | {"valign": "top"},
-    Look.RESULT: FONT | {"bold": True, "align": "right"},
-}
 
 
-@dataclass(frozen=True)
-class Cell:
-    """A number, a text, or a formula, which begins with an equals sign.
-
-    In a file, functions younger than its format carry the prefix _xlfn; a spreadsheet shows them without it.
-    """
-
-    value: float | str
-    look: Look = Look.PLAIN
+def workbook() -> tuple[Sheet, ...]:
+    """Its sheets: one lift and its course of care, and a week."""
+    return consultation(), week()
 
 
-@dataclass
-class Sheet:
-    """A sheet that is filled row by row.
-
-    rows: the cells by their column letter; names: cells by name; choices: what a cell may hold.
-    """
-
-    rows: list[dict[str, Cell]] = field(default_factory=list)
-    names: dict[str, str] = field(default_factory=dict)
-    choices: dict[str, tuple[str, ...]] = field(default_factory=dict)
-
-    def add(self, **cells: Cell) -> int:
-        """Appends a row and gives its number; a cell without content or look of its own is left out."""
-        self.rows.append(
-            {letter: cell for letter, cell in cells.items() if cell.value or cell.look in (Look.HEADING, Look.INPUT)}
-        )
-        return len(self.rows)
-
-    def write(self, path: Path) -> None:
-        """Writes the workbook."""
-        with Workbook(path, {"default_format_properties": FONT}) as book:
-            book.set_properties({"created": CREATED})
-            page = book.add_worksheet(TITLE)
-            formats = {look: book.add_format(properties) for look, properties in FORMATS.items()}
-            for letter, width in WIDTHS.items():
-                page.set_column(f"{letter}:{letter}", width)
-            page.set_row(0, 24)
-            for number, row in enumerate(self.rows, 1):
-                for letter, cell in row.items():
-                    address, shown_as = f"{letter}{number}", formats[cell.look]
-                    if not isinstance(cell.value, str):
-                        page.write_number(address, cell.value, shown_as)
-                    elif cell.value.startswith("="):
-                        page.write_formula(address, cell.value, shown_as, value="")  # not 0, which reads as an answer
-                    else:
-                        page.write_string(address, cell.value, shown_as)
-            for address, values in self.choices.items():
-                page.data_validation(address, {"validate": "list", "source": list(values)})
-            for name, address in self.names.items():
-                book.define_name(name, f"={TITLE}!${address[0]}${address[1:]}")
-
-
-def workbook() -> Sheet:
+def consultation() -> Sheet:
     """The sheet with its notes, inputs, questions and answers."""
-    sheet = Sheet()
+    sheet = Sheet("Consultation", WIDTHS)
     sheet.add(A=Cell("A sore low back in the front squat", Look.TITLE))
     for note in NOTES:
         sheet.add(A=Cell(note, Look.NOTE))
@@ -119,20 +42,16 @@ def workbook() -> Sheet:
     row = sheet.add(A=Cell("Address of the service"), B=Cell("http://127.0.0.1:8000", Look.INPUT))
     sheet.names["service"] = f"B{row}"
     sheet.add()
-    sheet.add(**_heading("What you know and wonder", "value", "unit", "as it is sent", "", "note"))
+    sheet.add(**heading("What you know and wonder", "value", "unit", "as it is sent", "", "note"))
     for entry in INPUTS:
         _add_input(sheet, entry)
-    consultation, plan, *others = QUESTIONS
-    _add_question(sheet, consultation)
-    _add_question(sheet, plan)
+    first, plan, *others = QUESTIONS
+    add_question(sheet, first)
+    add_question(sheet, plan)
     _add_course(sheet)
     for question in others:
-        _add_question(sheet, question)
+        add_question(sheet, question)
     return sheet
-
-
-def _heading(*texts: str) -> dict[str, Cell]:
-    return {letter: Cell(text, Look.HEADING) for letter, text in zip(WIDTHS, texts, strict=True)}
 
 
 def _add_input(sheet: Sheet, entry: Input) -> None:
@@ -150,29 +69,6 @@ def _add_input(sheet: Sheet, entry: Input) -> None:
     sheet.add(**cells, D=Cell(sent), F=Cell(entry.note, Look.NOTE))
 
 
-def _add_question(sheet: Sheet, question: Question) -> None:
-    sheet.add()
-    row = sheet.add(**_heading(question.words, "answer", "low", "high", "unit", "")) + 1
-    address = "&".join(
-        [
-            _address(question.operation, question.parameters),
-            *itertools.starmap(_sent_on, question.prescriptions.items()),
-        ]
-    )
-    sheet.add(A=Cell("The question as an address", Look.NOTE), F=Cell(f"={address}", Look.NOTE))
-    for result in question.results:
-        pointers = {"B": "/value", "C": "/low", "D": "/high"} if result.span else {"B": ""}
-        cells = {
-            letter: Cell(_asked(f"$F${row}", result.pointer + end, text=result.text), Look.RESULT)
-            for letter, end in pointers.items()
-        }
-        if result.unit:
-            cells["E"] = Cell(f"={result.unit}")
-        added = sheet.add(A=Cell(result.words), **cells, F=Cell(result.note, Look.NOTE))
-        if result.name:
-            sheet.names[result.name] = f"B{added}"
-
-
 def _add_course(sheet: Sheet) -> None:
     """A row for each session: what is prescribed, what came, what to do; the columns behind it send all of it on.
 
@@ -182,7 +78,7 @@ def _add_course(sheet: Sheet) -> None:
     """
     sheet.add()
     headings = ("After each session: what next?", "pain, 0 to 10", "next morning", "repetitions", "what to do", "why")
-    first = sheet.add(**_heading(*headings)) + 1
+    first = sheet.add(**heading(*headings)) + 1
     for number in range(MOST_SESSIONS):
         row = first + number
         came: tuple[float | str, ...] = SESSIONS[number] if number < len(SESSIONS) else ("", "", "")
@@ -200,9 +96,9 @@ def _add_course(sheet: Sheet) -> None:
             formulas["L"] = f'IF({same},L{row - 1},SUBSTITUTE(L{row - 1},"false","true"))&",false"'
         address = "&".join(
             [
-                _address("session-review", REVIEW),
-                _sent_on("prescription", f"G{row}"),
-                f'IF(H{row}="","",{_sent_on("previous", f"H{row}")})',
+                address_of("session-review", REVIEW),
+                sent_on("prescription", f"G{row}"),
+                f'IF(H{row}="","",{sent_on("previous", f"H{row}")})',
                 *(f'"&sessions_{name}="&_xlfn.ENCODEURL({letter}{row})' for letter, name in LISTS.items()),
             ]
         )
@@ -221,26 +117,6 @@ def _add_course(sheet: Sheet) -> None:
         )
 
 
-def _address(operation: str, parameters: dict[str, str]) -> str:
-    """The formula of a question's address."""
-    query = "&".join(
-        f'"{"?" if number == 0 else "&"}{name}="&_xlfn.ENCODEURL({formula})'
-        for number, (name, formula) in enumerate(parameters.items())
-    )
-    return f'service&"/v1/{operation}"&{query}'
-
-
-def _sent_on(name: str, cell: str) -> str:
-    """The formula that sends a prescription on as it was answered."""
-    return f'"&{name}_"&SUBSTITUTE({cell},"&","&{name}_")'
-
-
-def _asked(address: str, pointer: str, *, text: bool) -> str:
-    """The formula that asks for one value of an answer; a number comes with a decimal point."""
-    answer = f'_xlfn.WEBSERVICE({address}&"&as=text&select={pointer}")'
-    return f'=IFERROR({answer if text else f"""_xlfn.NUMBERVALUE({answer},".",",")"""},"{FAILED}")'
-
-
 if __name__ == "__main__":
-    workbook().write(FILE)
+    write(workbook(), FILE)
     sys.stdout.write(f"{FILE.name} written\n")

@@ -9,7 +9,7 @@ import pytest
 
 from service.api.operations.adjustments.examples import EXAMPLES
 from service.cli import main
-from service.demo import MOST, SCENARIO, Asked, Scenario, course, report
+from service.demo import MOST, SCENARIO, Asked, Scenario, course, report, week_asked, week_report
 
 ASKED: Final = list(course(SCENARIO))
 REVIEWS: Final = [asked for asked in ASKED if asked.operation == "session-review"]
@@ -34,8 +34,11 @@ def test_each_prescription_is_sent_on_as_it_was_answered() -> None:
 
 def test_a_bad_week_leads_a_step_back_and_the_course_to_the_original_all_the_same() -> None:
     assert set(decisions(REVIEWS)) == {"hold", "progress", "step_back", "back_to_original"}
-    bad = decisions(REVIEWS).index("step_back")
-    assert REVIEWS[bad].answer["next"] == REVIEWS[bad].question["previous"]
+    bad = REVIEWS[decisions(REVIEWS).index("step_back")]
+    assert bad.answer["next"]["load"]["value"] < bad.question["prescription"]["load"]["value"]
+    assert bad.answer["next"]["reps"] == bad.question["prescription"]["reps"]
+    why = {one["code"] for one in bad.answer["why"]}
+    assert "review_previous_asks_as_much" in why, "the sets before the last step were lighter and longer"
     assert decisions(REVIEWS)[-1] == "back_to_original"
     assert REVIEWS[-1].answer["next"]["load"] == ASKED[0].question["prescription"]["load"]
 
@@ -70,4 +73,24 @@ def test_every_sentence_of_the_answers_is_printed_in_its_order() -> None:
 
 def test_the_command_prints_the_report(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["demo"]) == 0
-    assert capsys.readouterr().out == report()
+    assert capsys.readouterr().out == f"{report()}\n{week_report()}"
+
+
+def test_the_week_is_told_in_the_sentences_of_its_first_option() -> None:
+    text, (demand, adjusted) = week_report(), week_asked()
+    assert (demand.operation, adjusted.operation) == ("week-demand", "week-adjustments")
+    assert demand.question["week"] == adjusted.question["week"]
+    option = adjusted.answer["options"][0]
+    said = [one["text"] for one in adjusted.answer["why"]]
+    said += [one["words"] for one in option["changes"]] + [one["text"] for one in option["why"]]
+    assert all(f"- {one}\n" in text for one in said)
+    assert all(f"- Caution: {one['text']}\n" in text for one in adjusted.answer["cautions"])
+
+
+def test_what_each_lift_is_of_the_week_is_told_by_both_ends_of_the_weighting() -> None:
+    demand = week_asked()[0].answer["regions"]["low_back"]["lifts"]
+    text = week_report()
+    assert len(demand) == 5
+    for lift in demand:
+        shares = (f"{100 * lift['share'][one]['value']:.0f} %" for one in ("linear", "tenth_power"))
+        assert " by moments, ".join(shares) + " by their tenth power" in text

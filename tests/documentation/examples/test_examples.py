@@ -16,6 +16,7 @@ from typing import Any, Final
 
 import pytest
 
+from service.api.models.week import DEMO_WEEK
 from service.demo import SCENARIO, course
 from tests.support.live import Live
 from tests.support.npm.programs import PACKAGES, run
@@ -145,6 +146,21 @@ def test_the_readme_asks_for_the_main_job_and_leads_through_a_course_of_care(ser
     assert done[-1]["load"] == names["squat"]["load"]
     assert done[0] != names["squat"]
     assert loop.count("\n") == 10
+
+
+def test_the_readme_asks_for_a_week(served: Live) -> None:
+    (week,) = (block for block in blocks(README) if "week = [" in block)
+    names: dict[str, Any] = runpy.run_path(str(EXAMPLES / "ask.py"))
+    names |= {"service": address(served), "lifter": names["LIFTER"]}
+    exec(week, names)  # noqa: S102 - our own page, run as its reader would
+    assert names["week"] == DEMO_WEEK
+    linear, tenth = ([one["share"][by]["value"] for one in names["asked"]["lifts"]] for by in ("linear", "tenth_power"))
+    squats, deadlift = 100 * (linear[0] + linear[3]), 100 * linear[2]
+    said = f"({squats:.0f} %) and the deadlift is {deadlift:.0f} %; by their tenth power the deadlift is"
+    assert f"{said} {100 * tenth[2]:.0f} % of it" in " ".join(README.split())
+    assert squats > 100 * max(linear)
+    assert names["instead"]["decision"] == "adjust"
+    assert names["instead"]["options"][0]["week"] != names["week"]
 
 
 def test_the_readme_asks_with_curl(served: Live) -> None:

@@ -2,7 +2,7 @@
 
 Reads one job in JSON from standard input: `workbook`, a path; `locale`, whose way of writing numbers the office takes;
 `steps`, each the cells to set before all is calculated anew. Writes a list in JSON: for each step, the cells that are
-not empty, each with its text, its number and its error (0: none).
+not empty, each with its text, its number and its error (0: none). A place is B7, on a later sheet Week.B7.
 
 A workbook that was opened asks no address until a person allows it, and nothing said from outside takes that person's
 place. So the formulas are read from the opened workbook and written into a fresh document, which asks.
@@ -54,40 +54,54 @@ def opened(office: Any, address: str) -> Any:
     return office.loadComponentFromURL(address, "_blank", 0, (hidden,))
 
 
-def used_cells(sheet: Any) -> dict[str, Any]:
-    """The cells that are not empty, by their place."""
-    cursor = sheet.createCursor()
-    cursor.gotoEndOfUsedArea(False)
-    end = cursor.RangeAddress
+def used_cells(document: Any) -> dict[str, Any]:
+    """The cells of all sheets that are not empty, by their place, with the sheet's name before it after the first."""
     found = {}
-    for row in range(end.EndRow + 1):
-        for column in range(end.EndColumn + 1):
-            cell = sheet.getCellByPosition(column, row)
-            if cell.Type != EMPTY:
-                found[f"{chr(ord('A') + column)}{row + 1}"] = cell
+    for index in range(document.Sheets.Count):
+        sheet = document.Sheets.getByIndex(index)
+        cursor = sheet.createCursor()
+        cursor.gotoEndOfUsedArea(False)
+        end = cursor.RangeAddress
+        before = f"{sheet.Name}." if index else ""
+        for row in range(end.EndRow + 1):
+            for column in range(end.EndColumn + 1):
+                cell = sheet.getCellByPosition(column, row)
+                if cell.Type != EMPTY:
+                    found[f"{before}{chr(ord('A') + column)}{row + 1}"] = cell
     return found
 
 
+def cell_at(document: Any, place: str) -> Any:
+    """A cell by its place, of the first sheet where no other is named."""
+    sheet, _, address = place.rpartition(".")
+    sheets = document.Sheets
+    return (sheets.getByName(sheet) if sheet else sheets.getByIndex(0)).getCellRangeByName(address)
+
+
 def fresh_copy(office: Any, workbook: Any, given: dict[str, float | str]) -> Any:
-    """A new document with the names, contents and formulas of a workbook's first sheet, and with what is given."""
+    """A new document with the names, contents and formulas of a workbook, and with what is given."""
     document = opened(office, "private:factory/scalc")
-    source, target = workbook.Sheets.getByIndex(0), document.Sheets.getByIndex(0)
-    target.Name = source.Name
+    for index in range(workbook.Sheets.Count):
+        title = workbook.Sheets.getByIndex(index).Name
+        if index < document.Sheets.Count:
+            document.Sheets.getByIndex(index).Name = title
+        else:
+            document.Sheets.insertNewByName(title, index)
     for name in workbook.NamedRanges.ElementNames:
         content = workbook.NamedRanges.getByName(name).Content
         document.NamedRanges.addNewByName(name, content, CellAddress(), 0)
-    cells = used_cells(source)
-    put(target, {place: cell.Value if cell.Type == VALUE else cell.String for place, cell in cells.items()} | given)
+    cells = used_cells(workbook)
+    put(document, {place: cell.Value if cell.Type == VALUE else cell.String for place, cell in cells.items()} | given)
     for place, cell in cells.items():
         if cell.Type == FORMULA and place not in given:
-            target.getCellRangeByName(place).Formula = cell.Formula
+            cell_at(document, place).Formula = cell.Formula
     return document
 
 
-def put(sheet: Any, given: dict[str, float | str]) -> None:
+def put(document: Any, given: dict[str, float | str]) -> None:
     """Writes numbers and texts into cells."""
     for place, value in given.items():
-        cell = sheet.getCellRangeByName(place)
+        cell = cell_at(document, place)
         if isinstance(value, str):
             cell.String = value
         else:
@@ -99,15 +113,14 @@ def calculated(office: Any, job: dict[str, Any]) -> list[dict[str, Any]]:
     workbook = opened(office, Path(job["workbook"]).resolve().as_uri())
     document = fresh_copy(office, workbook, job["steps"][0])
     workbook.close(True)
-    sheet = document.Sheets.getByIndex(0)
     found = []
     for step in job["steps"]:
-        put(sheet, step)
+        put(document, step)
         document.calculateAll()
         found.append(
             {
                 place: {"text": cell.String, "number": cell.Value, "error": cell.getError(), "formula": cell.Formula}
-                for place, cell in used_cells(sheet).items()
+                for place, cell in used_cells(document).items()
             }
         )
     document.close(True)

@@ -11,17 +11,17 @@ from deploy.examples.workbook_content import SESSIONS
 from tests.documentation.spreadsheet.office import Shown, calculated
 from tests.support.live import Live
 
-NAMES: Final = workbook().names
+FIRST: Final = workbook()[0]
 
 
 def cell(column: str, name: str) -> str:
     """The place in a column of the input of a name."""
-    return f"{column}{NAMES[name][1:]}"
+    return f"{column}{FIRST.names[name][1:]}"
 
 
 def session_rows() -> list[int]:
     """The rows that take a session each."""
-    rows = enumerate(workbook().rows, 1)
+    rows = enumerate(FIRST.rows, 1)
     return [number for number, row in rows if "A" in row and str(row["A"].value).startswith('="Session ')]
 
 

@@ -10,7 +10,10 @@ from zipfile import ZipFile
 import pytest
 
 from deploy.examples.make_workbook import FILE, workbook
+from deploy.examples.sheets import write
+from deploy.examples.week_sheet import LIFTS, MOST_ADDED, MOST_LIFTS
 from deploy.examples.workbook_content import FAILED, SESSIONS
+from service.api.models.week import DEMO_WEEK
 from service.demo import Asked, Scenario, course
 from tests.documentation.spreadsheet.conftest import cell, session_rows
 from tests.documentation.spreadsheet.office import Shown
@@ -54,6 +57,13 @@ ASKED: Final[dict[str, dict[str, Any]]] = {
         "current": {"sets": 4, "reps": REPS, "load": LOAD, "reps_in_reserve": 2},
         "new_load": OTHER,
         "exercise": "front_squat",
+    },
+    "week-adjustments": {
+        "lifter": LIFTER,
+        "week": DEMO_WEEK,
+        "complaint": {"region": "low_back", "pain_in_session": 4, "usual_pain": 1},
+        "aim": "strength",
+        "limit": 1,
     },
     "bar-loading": {"target": OTHER, "bar": BAR, "rounding": "down"},
     "session-split": {
@@ -118,6 +128,16 @@ ROWS: Final = (
     ("Knee, 1 is as flat", "joint-demand", "setups/1/relative/knee"),
     ("Low back, against flat", "joint-demand", "setups/1/difference/lumbosacral"),
 )
+# the same of the sheet of the week
+WEEK_ROWS: Final = (
+    ("What to do", "decision"),
+    ("What is changed", "options/0/changes/0/words"),
+    ("Relief", "options/0/relief"),
+    ("The week by moments, 1 is as now", "options/0/demand/low_back/linear"),
+    ("The week by moments squared", "options/0/demand/low_back/squared"),
+    ("The week by their tenth power", "options/0/demand/low_back/tenth_power"),
+    ("Largest moment", "options/0/demand/low_back/peak"),
+)
 
 
 @pytest.fixture(scope="module")
@@ -160,10 +180,54 @@ def test_cells_equal_the_json_answers(
     assert found_in(consulted[0], row_of(consulted[0], words)) == expected(answers[operation], way)
 
 
+def asking_rows(shown: Shown) -> set[int]:
+    """The rows of a sheet that ask the service."""
+    return {int(place[1:]) for place, one in shown.items() if "WEBSERVICE(" in one.formula}
+
+
 def test_every_answer_of_the_workbook_is_compared(consulted: list[Shown]) -> None:
-    asking = {int(place[1:]) for place, one in consulted[0].items() if "WEBSERVICE(" in one.formula}
+    asking = asking_rows({place: one for place, one in consulted[0].items() if "." not in place})
     compared = {row_of(consulted[0], words) for words, _, _ in ROWS}
     assert asking == compared | {row_of(consulted[0], SENT_ON)} | set(session_rows())
+
+
+def of_week(shown: Shown) -> Shown:
+    """The cells of the sheet of the week by their places on it."""
+    return {place.removeprefix("Week."): one for place, one in shown.items() if place.startswith("Week.")}
+
+
+@pytest.mark.parametrize(("words", "way"), WEEK_ROWS, ids=[row[0] for row in WEEK_ROWS])
+def test_cells_of_the_week_equal_the_json_answer(
+    words: str, way: str, consulted: list[Shown], answers: dict[str, Any]
+) -> None:
+    shown = of_week(consulted[0])
+    assert found_in(shown, row_of(shown, words)) == expected(answers["week-adjustments"], way)
+
+
+def new_week(shown: Shown) -> list[tuple[str, str]]:
+    """The rows of the new week: day and lift."""
+    rows = (row_of(shown, f"Lift {number + 1}") for number in range(MOST_LIFTS + MOST_ADDED))
+    return [(shown[f"B{row}"].text, shown[f"C{row}"].text) for row in rows]
+
+
+def test_a_week_in_a_week_out(consulted: list[Shown], answers: dict[str, Any]) -> None:
+    week = answers["week-adjustments"]["options"][0]["week"]
+    rows = new_week(of_week(consulted[0]))
+    for (day, lift), one in zip(rows, week, strict=False):
+        prescription = one["prescription"]
+        assert day == f"{one['day']:g}"
+        assert lift.startswith(f"exercise {prescription['exercise']}, sets {prescription['sets']:g}, ")
+        assert f"load {prescription['load']['value']:g}kg" in lift
+    assert set(rows[len(week) :]) == {("", "")}
+
+
+def test_the_sheet_has_the_week_of_the_demo_and_its_every_answer_is_compared(consulted: list[Shown]) -> None:
+    assert [(one["prescription"]["exercise"], one["day"]) for one in DEMO_WEEK] == [lift[:2] for lift in LIFTS]
+    shown = of_week(consulted[0])
+    compared = {row_of(shown, words) for words, _ in WEEK_ROWS}
+    assert asking_rows(shown) == compared | {
+        row_of(shown, f"Lift {number + 1}") for number in range(MOST_LIFTS + MOST_ADDED)
+    }
 
 
 def test_a_row_for_each_session_leads_from_the_first_option_to_the_original(
@@ -225,6 +289,9 @@ def test_a_refused_question_says_so_and_its_address_says_why(consulted: list[Sho
 def test_without_a_service_no_old_answer_stays(consulted: list[Shown]) -> None:
     rows = {row_of(consulted[3], words) for words, _, _ in ROWS}
     assert {consulted[3][f"B{row}"].text for row in rows} == {FAILED}
+    shown = of_week(consulted[3])
+    assert {shown[f"B{row_of(shown, words)}"].text for words, _ in WEEK_ROWS} == {FAILED}
+    assert new_week(shown) == [(FAILED, FAILED)] * len(LIFTS) + [("", "")] * (MOST_LIFTS + MOST_ADDED - len(LIFTS))
 
 
 def test_addresses_are_short_enough_for_every_spreadsheet(consulted: list[Shown]) -> None:
@@ -242,6 +309,6 @@ def parts(workbook_file: Path) -> dict[str, bytes]:
 
 
 def test_the_file_is_what_the_script_writes(tmp_path: Path) -> None:
-    workbook().write(tmp_path / "again.xlsx")
+    write(workbook(), tmp_path / "again.xlsx")
     # part by part, for another version of zlib compresses the same content to other bytes
     assert parts(tmp_path / "again.xlsx") == parts(FILE)

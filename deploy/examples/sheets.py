@@ -1,0 +1,146 @@
+"""Sheets of a workbook whose formulas ask a service: their cells, how they look, and how a question is written."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import UTC, datetime
+from enum import Enum
+from pathlib import Path
+
+from xlsxwriter import Workbook
+
+from deploy.examples.workbook_content import FAILED, Question
+
+COLUMNS = "ABCDEFGHIJKLM"
+FONT: dict[str, str | int] = {"font_name": "Liberation Sans", "font_size": 11}
+CREATED = datetime(2000, 1, 1, tzinfo=UTC)  # the same each time, so that the same content is the same file
+
+
+class Look(Enum):
+    """What a cell is to its reader, which says how it looks."""
+
+    PLAIN = "plain"
+    TITLE = "title"
+    HEADING = "heading"
+    INPUT = "input"
+    NOTE = "note"
+    RESULT = "result"
+
+
+FORMATS = {
+    Look.PLAIN: FONT,
+    Look.TITLE: FONT | {"bold": True, "font_size": 16},
+    Look.HEADING: FONT | {"bold": True, "bg_color": "#DDE8EA"},
+    Look.INPUT: FONT | {"bg_color": "#FFF6D6", "bottom": 1},
+    Look.NOTE: FONT | {"valign": "top"},
+    Look.RESULT: FONT | {"bold": True, "align": "right"},
+}
+
+
+@dataclass(frozen=True)
+class Cell:
+    """A number, a text, or a formula, which begins with an equals sign.
+
+    In a file, functions younger than its format carry the prefix _xlfn; a spreadsheet shows them without it.
+    """
+
+    value: float | str
+    look: Look = Look.PLAIN
+
+
+@dataclass
+class Sheet:
+    """A sheet that is filled row by row.
+
+    title: of its tab; widths: of its columns by their letter, the first ones those of questions and answers; rows: the
+    cells by their column letter; names: cells by name; choices: what a cell may hold.
+    """
+
+    title: str
+    widths: dict[str, int]
+    rows: list[dict[str, Cell]] = field(default_factory=list)
+    names: dict[str, str] = field(default_factory=dict)
+    choices: dict[str, tuple[str, ...]] = field(default_factory=dict)
+
+    def add(self, **cells: Cell) -> int:
+        """Appends a row and gives its number; a cell without content or look of its own is left out."""
+        self.rows.append(
+            {letter: cell for letter, cell in cells.items() if cell.value or cell.look in (Look.HEADING, Look.INPUT)}
+        )
+        return len(self.rows)
+
+
+def write(sheets: Sequence[Sheet], path: Path) -> None:
+    """Writes a workbook of some sheets."""
+    with Workbook(path, {"default_format_properties": FONT}) as book:
+        book.set_properties({"created": CREATED})
+        formats = {look: book.add_format(properties) for look, properties in FORMATS.items()}
+        for sheet in sheets:
+            page = book.add_worksheet(sheet.title)
+            for letter, width in sheet.widths.items():
+                page.set_column(f"{letter}:{letter}", width)
+            page.set_row(0, 24)
+            for number, row in enumerate(sheet.rows, 1):
+                for letter, cell in row.items():
+                    address, shown_as = f"{letter}{number}", formats[cell.look]
+                    if not isinstance(cell.value, str):
+                        page.write_number(address, cell.value, shown_as)
+                    elif cell.value.startswith("="):
+                        page.write_formula(address, cell.value, shown_as, value="")  # not 0, which reads as an answer
+                    else:
+                        page.write_string(address, cell.value, shown_as)
+            for address, values in sheet.choices.items():
+                page.data_validation(address, {"validate": "list", "source": list(values)})
+            for name, address in sheet.names.items():
+                book.define_name(name, f"={sheet.title}!${address[0]}${address[1:]}")
+
+
+def heading(*texts: str) -> dict[str, Cell]:
+    """The cells of a heading, from the first column on."""
+    return {letter: Cell(text, Look.HEADING) for letter, text in zip(COLUMNS, texts, strict=False)}
+
+
+def add_question(sheet: Sheet, question: Question) -> None:
+    """A question as an address, and a row for each value that is shown of its answer."""
+    sheet.add()
+    row = sheet.add(**heading(question.words, "answer", "low", "high", "unit", "")) + 1
+    address = "&".join(
+        [
+            address_of(question.operation, question.parameters),
+            *itertools.starmap(sent_on, question.prescriptions.items()),
+        ]
+    )
+    sheet.add(A=Cell("The question as an address", Look.NOTE), F=Cell(f"={address}", Look.NOTE))
+    for result in question.results:
+        pointers = {"B": "/value", "C": "/low", "D": "/high"} if result.span else {"B": ""}
+        cells = {
+            letter: Cell(asked(f"$F${row}", result.pointer + end, text=result.text), Look.RESULT)
+            for letter, end in pointers.items()
+        }
+        if result.unit:
+            cells["E"] = Cell(f"={result.unit}")
+        added = sheet.add(A=Cell(result.words), **cells, F=Cell(result.note, Look.NOTE))
+        if result.name:
+            sheet.names[result.name] = f"B{added}"
+
+
+def address_of(operation: str, parameters: dict[str, str]) -> str:
+    """The formula of a question's address."""
+    query = "&".join(
+        f'"{"?" if number == 0 else "&"}{name}="&_xlfn.ENCODEURL({formula})'
+        for number, (name, formula) in enumerate(parameters.items())
+    )
+    return f'service&"/v1/{operation}"&{query}'
+
+
+def sent_on(name: str, cell: str) -> str:
+    """The formula that sends a prescription on as it was answered."""
+    return f'"&{name}_"&SUBSTITUTE({cell},"&","&{name}_")'
+
+
+def asked(address: str, pointer: str, *, text: bool) -> str:
+    """The formula that asks for one value of an answer; a number comes with a decimal point."""
+    answer = f'_xlfn.WEBSERVICE({address}&"&as=text&select={pointer}")'
+    return f'=IFERROR({answer if text else f"""_xlfn.NUMBERVALUE({answer},".",",")"""},"{FAILED}")'
