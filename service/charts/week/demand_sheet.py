@@ -12,17 +12,12 @@ from service.charts.elements.text_layout import clean
 from service.charts.elements.theme import MARGIN
 from service.charts.week.grid import WIDTH, Grid, drawn_grid, grid_height
 from service.charts.week.grid import in_words as grid_in_words
-from service.charts.week.muscle_bars import MuscleRow, drawn_muscles, muscles_height
-from service.charts.week.muscle_bars import in_words as muscle_in_words
+from service.charts.week.muscle_bars import MUSCLE_LEGEND, MuscleRow, drawn_muscles, muscles_height, muscles_in_words
 
-GRID_LEGEND: Final = (
+_LEGEND: Final = (
     "Each cell: the part of the region's week that a lift is on its day, its repetitions weighted by their moment as "
     "it is, squared, and by its tenth power, to one scale in a region; lines: spans. A frame and the word heavy: more "
     "than a third under one of the three."
-)
-MUSCLE_LEGEND: Final = (
-    "Bars: hard sets, direct ones whole and indirect ones by half; lines: from direct sets alone to every set counted "
-    "whole; upright marks: the floor of the aim."
 )
 
 
@@ -62,7 +57,7 @@ def demand_sheet(
     sheet = Column(WIDTH)
     sheet.write(title, "head")
     if regions:
-        sheet.write(GRID_LEGEND, "quiet")
+        sheet.write(_LEGEND, "quiet")
     for region in regions:
         sheet.rule()
         sheet.write(region.name, "head")
@@ -72,35 +67,18 @@ def demand_sheet(
             continue
         sheet.skip(MARGIN / 4)
         sheet.draw(drawn_grid(region.grid, sheet.bottom), grid_height(region.grid))
-    write_muscles(sheet, "Muscles", muscles)
+    if muscles:
+        sheet.rule()
+        sheet.write("Muscles", "head")
+        sheet.write(MUSCLE_LEGEND, "quiet")
+        sheet.skip(MARGIN / 4)
+        sheet.draw(drawn_muscles(muscles, sheet.bottom), muscles_height(muscles))
     if footnotes:
         sheet.rule()
     for text in footnotes:
         sheet.write(text, "quiet")
         sheet.skip(MARGIN / 4)
     return sheet.finished(title, _in_words(title, regions, muscles))
-
-
-def write_muscles(sheet: Column, heading: str, muscles: Sequence[MuscleRow]) -> None:
-    """Muscles against their floors, where there are any.
-
-    Args:
-        sheet: to which they are added
-        heading: above them
-        muscles: to be drawn
-    """
-    if not muscles:
-        return
-    sheet.rule()
-    sheet.write(heading, "head")
-    sheet.write(MUSCLE_LEGEND, "quiet")
-    sheet.skip(MARGIN / 4)
-    sheet.draw(drawn_muscles(muscles, sheet.bottom), muscles_height(muscles))
-
-
-def muscles_in_words(muscles: Sequence[MuscleRow]) -> str:
-    """Muscles as a sentence; empty without any."""
-    return f"Muscles: {'; '.join(f'{clean(row.name)} {muscle_in_words(row)}' for row in muscles)}." if muscles else ""
 
 
 def _in_words(title: str, regions: Sequence[RegionPart], muscles: Sequence[MuscleRow]) -> str:

@@ -9,8 +9,13 @@ from msgspec import Struct
 
 from service.charts.elements.axes import Scale, ticks
 from service.charts.elements.bars import bar, lines_of_text, whisker
-from service.charts.elements.text_layout import Span, trimmed, wrapped
+from service.charts.elements.text_layout import Span, clean, trimmed, wrapped
 from service.charts.elements.theme import BODY_SIZE, LINE_HEIGHT, MARGIN, Element, letters, line
+
+MUSCLE_LEGEND: Final = (
+    "Bars: hard sets, direct ones whole and indirect ones by half; lines: from direct sets alone to every set counted "
+    "whole; upright marks: the floor of the aim."
+)
 
 _NAMES: Final = 168.0  # [px]
 _PLOT: Final = 380.0  # [px]
@@ -70,6 +75,11 @@ def in_words(row: MuscleRow) -> str:
     if row.floor is not None:
         parts.append(f"{'under the' if row.sets.value < row.floor else 'floor'} {trimmed(row.floor, 1)}")
     return ", ".join(parts)
+
+
+def muscles_in_words(muscles: Sequence[MuscleRow]) -> str:
+    """Muscles as a sentence; empty without any."""
+    return f"Muscles: {'; '.join(f'{clean(row.name)} {in_words(row)}' for row in muscles)}." if muscles else ""
 
 
 def _axis(rows: Sequence[MuscleRow]) -> Scale:

@@ -29,7 +29,7 @@ def operation_named(name: str) -> Operation:
     return next(operation for operation in OPERATIONS if operation.name == name)
 
 
-def test_six_operations_have_pictures() -> None:
+def test_seven_operations_have_pictures() -> None:
     assert {operation.name for operation, _ in PICTURED} == {
         "adjustments",
         "return-plan",
@@ -37,6 +37,7 @@ def test_six_operations_have_pictures() -> None:
         "spinal-load",
         "load-for-reps",
         "week-demand",
+        "week-adjustments",
     }
 
 
@@ -123,6 +124,10 @@ SIGN = {"signs": ["bladder_change"]}
         ("adjustments", {"constraints": {"levers": ["rest"]}}, "Nothing allowed here reaches the target"),
         ("adjustments", {"limit": 1}, "Front squat, sore low back: 1 option"),
         ("return-plan", SIGN, "Stop and refer"),
+        ("week-adjustments", {"complaint": {"region": "low_back", "pain_in_session": 4, **SIGN}}, "Stop and refer"),
+        ("week-adjustments", {"complaint": {"region": "low_back", "pain_in_session": 1}}, "No change needed"),
+        ("week-adjustments", {"complaint": {"region": "low_back", "pain_in_session": 9}}, "Pause and review"),
+        ("week-adjustments", {"constraints": {"levers": ["rest"]}}, "The week, sore low back: no options"),
     ],
 )
 def test_an_answer_without_options_is_said_in_words(name: str, change: dict[str, Any], said: str) -> None:

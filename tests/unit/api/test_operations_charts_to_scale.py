@@ -26,6 +26,8 @@ from tests.support.sentences import shows
 
 Shape = dict[str, Any]
 Span = tuple[float, float, float]
+WEEKS: Final = ("week-demand", "week-adjustments")
+"""Read in operations/test_week_demand_chart.py and test_week_adjustments_chart.py."""
 JOINTS: Final = ("ankle", "knee", "hip", "lumbosacral")
 KEPT: Final = "Training effect kept "
 EXAMPLES: Final = settings(max_examples=25, deadline=None)
@@ -401,5 +403,5 @@ def upright(points: list[tuple[float, float]]) -> bool:
 
 def test_every_picture_is_read_here() -> None:
     drawn = {operation.name for operation in BY_NAME.values() if operation.picture is not None}
-    assert drawn == {"adjustments", "return-plan", "joint-demand", "spinal-load", "load-for-reps", "week-demand"}
+    assert drawn == {"adjustments", "return-plan", "joint-demand", "spinal-load", "load-for-reps", *WEEKS}
     assert set(LIFTS) <= set(EXERCISE_RULES)

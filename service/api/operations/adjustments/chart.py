@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import Final
 
 from service.adjustment.consultation import Case, RuledOut
@@ -10,14 +10,11 @@ from service.adjustment.options.result import Outcome
 from service.adjustment.prescription import Prescription
 from service.adjustment.present import solved
 from service.adjustment.text.chart import heading, sheet_title
-from service.adjustment.text.decision import target_rule, unchanged_rule
-from service.adjustment.text.pause import pause_words
+from service.adjustment.text.decision import target_rule
 from service.adjustment.text.prescription import prescription_words
 from service.adjustment.text.ruled_out import reason_message, tried_message
-from service.adjustment.triage import Confirmation, Judgement, Referral
 from service.api.models.base import omitted
-from service.api.models.common import cautions
-from service.api.operations._consultation.gate import NoChange, Paused
+from service.api.operations._consultation.halt_chart import halt_notice, meanwhile_passages, notes, sentence
 from service.api.operations.adjustments.basis import cautions_of_consultation
 from service.api.operations.adjustments.consultation import Consultation, consult
 from service.api.operations.adjustments.models import Adjustments
@@ -25,15 +22,13 @@ from service.charts.elements.demand_bars import Row
 from service.charts.elements.notice import Passage, notice
 from service.charts.option_sheet import Choice, Present, option_sheet
 from service.charts.posture.figure import Panel, panel_for
-from service.charts.referral import stop_notice
 from service.intervals import exactly
-from service.knowledge.catalogue import EXERCISES, REGIONS
+from service.knowledge.catalogue import REGIONS
 from service.knowledge.design_choices import CHOICES
-from service.knowledge.muscles import MUSCLES
 from service.mechanics.body import Body
 from service.messages import Message, message
 from service.units import MassUnit
-from service.vocabulary import SUMMED, Region
+from service.vocabulary import SUMMED
 
 _MOST_REASONS: Final = 8  # of what was tried without giving an option
 
@@ -41,12 +36,8 @@ _MOST_REASONS: Final = 8  # of what was tried without giving an option
 def adjustments_chart(request: Adjustments) -> str:
     """The consultation as SVG text, with the numbers of its answer. Raises Refusal as the answer does."""
     verdict = consult(request)
-    if isinstance(verdict, Referral | Confirmation):
-        return stop_notice(verdict, [caution.text for caution in cautions()])
-    if isinstance(verdict, Paused):
-        return _paused(verdict, request.complaint.region)
-    if isinstance(verdict, NoChange):
-        return _unchanged(verdict.judgement)
+    if not isinstance(verdict, Consultation):
+        return halt_notice(verdict, request.complaint.region)
     return _sheet(request, verdict)
 
 
@@ -61,7 +52,7 @@ def _sheet(request: Adjustments, consultation: Consultation) -> str:
         prescription_words(case.now, unit),
         region,
         case.target,
-        _sentence(rule.text),
+        sentence(rule.text),
         _panel("now", body, case.now),
     )
     general = cautions_of_consultation(consultation, request.prescription)
@@ -122,39 +113,6 @@ def _panel(label: str, body: Body, prescription: Prescription) -> Panel | None:
     return panel_for(label, body, solved(body, prescription))
 
 
-def _paused(verdict: Paused, region: Region) -> str:
-    why, *what = pause_words(verdict.judgement, region, something_else=bool(verdict.meanwhile))
-    return notice(
-        "Pause and review",
-        [
-            Passage("Why", [why.text]),
-            Passage("What to do", [one.text for one in what]),
-            *_meanwhile(verdict.meanwhile),
-            _notes(cautions()),
-        ],
-    )
-
-
-def _meanwhile(by_muscle: Mapping[str, Sequence[str]]) -> list[Passage]:
-    """What does not load the region, a line for each muscle; nothing where nothing is left."""
-    lines = [
-        ": ".join([MUSCLES[muscle].name, ", ".join(EXERCISES[one].name.lower() for one in exercises)])
-        for muscle, exercises in by_muscle.items()
-    ]
-    return [Passage("What can be trained meanwhile", lines)] if lines else []
-
-
-def _unchanged(judgement: Judgement) -> str:
-    return notice(
-        "No change needed",
-        [
-            Passage("What to do", [message("keep_prescription").text]),
-            Passage("Why", [_sentence(unchanged_rule(judgement).text)]),
-            _notes(cautions()),
-        ],
-    )
-
-
 def _no_option(present: Present, consultation: Consultation, general: Sequence[Message], unit: MassUnit) -> str:
     tried = [_tried(one, unit) for one in consultation.selection.ruled_out]
     more, region = len(tried) - _MOST_REASONS, consultation.case.region
@@ -162,7 +120,7 @@ def _no_option(present: Present, consultation: Consultation, general: Sequence[M
     return notice(
         present.title,
         [
-            Passage("Now", [_sentence(present.prescription)]),
+            Passage("Now", [sentence(present.prescription)]),
             Passage(
                 "Nothing allowed here reaches the target",
                 [
@@ -172,7 +130,7 @@ def _no_option(present: Present, consultation: Consultation, general: Sequence[M
                     else message("allow_more").text,
                 ],
             ),
-            *_meanwhile(consultation.meanwhile),
+            *meanwhile_passages(consultation.meanwhile),
             Passage(
                 "What was tried",
                 [
@@ -180,7 +138,7 @@ def _no_option(present: Present, consultation: Consultation, general: Sequence[M
                     *([message("and_more", more=more).text] if more > 0 else []),
                 ],
             ),
-            _notes(general),
+            notes(general),
         ],
     )
 
@@ -189,11 +147,3 @@ def _tried(one: RuledOut, unit: MassUnit) -> str:
     tried = tried_message(one, unit)
     levers = ", ".join(one.levers).replace("_", " ")
     return ": ".join([levers, *([] if tried is None else [tried.text]), reason_message(one, unit).text])
-
-
-def _notes(notes: Sequence[Message]) -> Passage:
-    return Passage("To know", [caution.text for caution in notes])
-
-
-def _sentence(text: str) -> str:
-    return f"{text[0].upper()}{text[1:].rstrip('.')}."

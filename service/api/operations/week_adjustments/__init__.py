@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from service.api.models.operation import Operation
+from service.api.operations.week_adjustments.chart import week_adjustments_chart
 from service.api.operations.week_adjustments.examples import EXAMPLES
 from service.api.operations.week_adjustments.handler import week_adjustments
 from service.api.operations.week_adjustments.models import WeekAdjustments, WeekAdjustmentsAnswer
@@ -23,6 +24,8 @@ OPERATION: Final = Operation(
     answer=WeekAdjustmentsAnswer,
     compute=week_adjustments,
     cost=600,
+    picture_cost=4500,
+    picture=week_adjustments_chart,
     tried=lambda answer: answer.considered,
     examples=EXAMPLES,
 )

@@ -40,7 +40,7 @@ def week_adjustments(request: WeekAdjustments) -> WeekAdjustmentsAnswer:
     """The consultation's answer. A red flag outranks everything else; raises Refusal for what no method covers."""
     verdict = consult(request)
     if isinstance(verdict, WeekConsultation):
-        return _answer(request, verdict)
+        return answered(request, verdict)
     answer = halted(verdict, request.complaint, request.circumstances)
     return WeekAdjustmentsAnswer(
         decision=answer.decision,
@@ -58,7 +58,8 @@ def week_adjustments(request: WeekAdjustments) -> WeekAdjustmentsAnswer:
     )
 
 
-def _answer(request: WeekAdjustments, verdict: WeekConsultation) -> WeekAdjustmentsAnswer:
+def answered(request: WeekAdjustments, verdict: WeekConsultation) -> WeekAdjustmentsAnswer:
+    """The answer where options were looked for."""
     case, pain, judgement, weeks = verdict.case, verdict.pain, verdict.judgement, verdict.chosen.weeks
     options = [option(rank, one, case, request.week) for rank, one in enumerate(weeks, 1)]
     target = WeekTarget(
