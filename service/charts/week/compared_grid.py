@@ -25,7 +25,7 @@ def compared_grid(case: WeekCase, new: NewWeek, words: Mapping[int, str]) -> Gri
     Args:
         case: the week as it is now
         new: the week that is compared with it
-        words: what becomes of a lift, by its place in the new week; of the others nothing is said
+        words: what becomes of a lift, by its place in the new week [count]; of the others nothing is said
     """
     now, then = _parts(case, case.week, case.asked), _parts(case, new.week, new.asked)
     week, cells = list(new.week), dict[int, Cell]()

@@ -13,7 +13,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from service.charts.elements.demand_bars import Row
 from service.charts.elements.theme import stylesheet
+from service.charts.week.change_sheet import NewWeekPart, change_sheet
 from service.charts.week.demand_sheet import RegionPart, demand_sheet
 from service.charts.week.grid import WIDTH, Cell, Grid, LiftRow
 from service.charts.week.muscle_bars import MuscleRow
@@ -220,3 +222,30 @@ def test_whatever_the_week_everything_is_readable(
 def test_nothing_to_draw_is_said() -> None:
     with pytest.raises(ValueError, match="no region and no muscle"):
         demand_sheet("A week", [], [], [])
+
+
+CHANGE: Final = NewWeekPart(
+    "1. Less",
+    ["Changed: Day 1: front squat."],
+    ["It is less."],
+    [Row("Knee, as it is", Interval(0.8, 0.7, 0.9), "lower", 0.9), Row("Hip, squared", exactly(1.1), "higher")],
+    CHANGED,
+    MUSCLES,
+)
+
+
+def test_new_weeks_stand_under_each_other_with_the_numbers_of_each() -> None:
+    svg = change_sheet("The week", ["Why."], [CHANGE, CHANGE], ["Mind."])
+    assert_title_and_alternative(svg)
+    assert overlapping(svg) == []
+    assert outside(svg) == []
+    assert words(svg).count("Changed: Day 1: front squat.") == words(svg).count("less load") == 2
+    assert (
+        description(svg).count("Against now: Knee, as it is 80 % (70 to 90), lower; Hip, squared 110 %, higher.") == 2
+    )
+    assert description(svg).startswith("The week. Why. 1. Less. Changed: Day 1: front squat. It is less. Against now: ")
+
+
+def test_no_new_week_is_no_sheet() -> None:
+    with pytest.raises(ValueError, match="no new week"):
+        change_sheet("The week", [], [], [])

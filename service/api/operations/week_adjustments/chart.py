@@ -74,10 +74,15 @@ def _part(option: WeekOption, new: NewWeek, case: WeekCase) -> NewWeekPart:
         [*_sore(option.demand[case.region], case), *_others(option, case)],
         compared_grid(case, new, words),
         [
-            MuscleRow(MUSCLES[muscle].name, spans.get(muscle, exactly(one.after)), one.floor, one.before)
+            MuscleRow(MUSCLES[muscle].name, _spanned(one.after, spans.get(muscle)), one.floor, one.before)
             for muscle, one in option.muscles.items()
         ],
     )
+
+
+def _spanned(sets: float, counted: Interval | None) -> Interval:
+    """Sets that count towards a floor, with the span from direct ones alone to every set counted whole."""
+    return exactly(sets) if counted is None else Interval(sets, min(sets, counted.low), max(sets, counted.high))
 
 
 def _sore(demand: DemandOfWeek, case: WeekCase) -> Iterator[Row]:
