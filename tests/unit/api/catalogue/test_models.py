@@ -61,6 +61,12 @@ def test_exercises_and_muscles_are_one_ledger_read_from_both_sides() -> None:
     assert of_exercises
 
 
+def test_a_muscle_lists_what_trains_it_the_most_first() -> None:
+    for muscle in entries("muscles").values():
+        shares = [one.share for one in muscle.exercises]
+        assert shares == sorted(shares, reverse=True), muscle.id
+
+
 def test_options_of_one_lift_and_weeks_count_by_the_shares_that_are_shown() -> None:
     for exercise in entries("exercises").values():
         assert muscle_shares(exercise.id) == {one.muscle: one.share for one in exercise.muscles}
