@@ -19,7 +19,7 @@ from tests.science.golden.rendering import rendered
 from tests.support.golden import Consultation, consultation, episode, episodes, files, scenario
 
 FILES: Final = files()
-OPERATIONS: Final = {"adjustments", "session-review", "return-plan"}
+OPERATIONS: Final = {"adjustments", "session-review", "return-plan", "week-demand", "week-adjustments"}
 
 
 @cache
