@@ -20,7 +20,7 @@ from service.api.models.prescription import Prescription, lifters_prescription, 
 from service.api.models.way_back import way_back
 from service.api.operations.session_review.models import SessionDone, SessionReview
 from service.errors import Fault, Refusal
-from service.units import SI
+from service.units import SI, si
 
 
 def course_of(request: SessionReview) -> Course:
@@ -59,7 +59,7 @@ def reviewed_of(request: SessionReview) -> Reviewed:
     unit = request.prescription.load.unit
     loads = GymLoads(bar_of(None, unit), STEP[unit] * SI[unit])
     try:
-        loads = gym_of(request.gym, unit, "", bar=request.bar, increment=request.increment)
+        loads = _bar_as_lifted(request, gym_of(request.gym, unit, "", bar=request.bar, increment=request.increment))
     except Refusal as refusal:
         faults.extend(refusal.faults)
     read: dict[str, domain.Prescription] = {}
@@ -95,6 +95,15 @@ def reviewed_of(request: SessionReview) -> Reviewed:
         way_back,
         tuple(name for name, is_so in aside.items() if is_so),
     )
+
+
+def _bar_as_lifted(request: SessionReview, loads: GymLoads) -> GymLoads:
+    """What can be loaded, with a bar that is no heavier than what was lifted with one, where the request names no bar."""
+    if not omitted(request.bar) or (request.gym is not None and not omitted(request.gym.bar)):
+        return loads
+    stated = (request.prescription, request.previous, request.original)
+    lifted = [si(one.load) for one in stated if one is not None and one.load.value > 0 and is_on_bar(one)]
+    return replace(loads, bar=loads.bar.no_heavier_than(min(lifted))) if lifted else loads
 
 
 def _is_there(loads: GymLoads, prescription: domain.Prescription) -> bool:
