@@ -224,10 +224,22 @@ def technique(told: Stepped, said: str) -> None:
 
 @WHY.pattern(r"You leave off what you were cued to do: (.+)\.")
 def cues_left(told: Stepped, said: str) -> None:
+    assert left_off(told, said) <= {"equipment", "range_of_motion"}
+
+
+@WHY.pattern(r"You are no longer cued to do this, and may well go on doing it: (.+)\.")
+def cues_free(told: Stepped, said: str) -> None:
+    """Nobody is told to press behind the head, or as wide as before, as a step ahead."""
+    assert left_off(told, said) == {"technique"}
+
+
+def left_off(told: Stepped, said: str) -> set[str]:
+    """The levers of the cues that are said to be left."""
     changed(told, "cues")
-    left = [CUES[cue].text for cue in told.before.get("cues") or [] if cue not in (told.new.get("cues") or [])]
-    assert left
-    assert all(text.lower().rstrip(".") in said.lower() for text in left)
+    left = [CUES[cue] for cue in told.before.get("cues") or [] if cue not in (told.new.get("cues") or [])]
+    named: set[str] = {cue.lever for cue in left if cue.text.lower().rstrip(".") in said.lower()}
+    assert named
+    return named
 
 
 @WHY.pattern(r"Repetitions take the place of the holds of # s\.")
@@ -541,7 +553,7 @@ SAID_OF: Final = {
     "load": {"load", "help_changed", "other_lift_and_load"}, "range_of_motion": {"depth"},
     "technique": {"technique"}, "sets": {"sets"},
     "reps": {"reps"}, "tempo": {"tempo"}, "rest": {"rest"}, "days": {"days"},
-    "cues": {"cues_left", "cues_back"}, "hold": {"hold_ends", "hold"}, "assistance": {"help_changed"},
+    "cues": {"cues_left", "cues_free", "cues_back"}, "hold": {"hold_ends", "hold"}, "assistance": {"help_changed"},
     "implement": {"kit"}, "side": {"kit"},
 }  # fmt: skip
 
