@@ -48,6 +48,7 @@ SCENARIO: Final = Scenario(
         {"pain_in_session": 2, "pain_next_morning": 1},
         {"pain_in_session": 1.5, "pain_next_morning": 1},
         {"pain_in_session": 2, "pain_next_morning": 1},
+        {"pain_in_session": 1.5, "pain_next_morning": 1},
         {"pain_in_session": 4, "pain_next_morning": 3.5},  # too much, by the next morning
         {"pain_in_session": 1.5, "pain_next_morning": 1},
     ],

@@ -18,24 +18,26 @@ class Cue(Record, frozen=True):
         lever: what the change counts as
         exercises: exercises that it is for
         text: words to the lifter
-        regions: which way the demand of each region moves
+        regions: which way the demand of each region moves, unknown where studies disagree
         sources: sources that speak for it, the one that says most first
         known: how far it is known
         note: what was found, or that it is common practice alone
         against: sources that found the opposite
         postural: whether it is a shoulder's posture that it eases, and no moment
+        grip_at_most: the grip that it asks for, over biacromial breadth [1]; None where it asks for none
     """
 
     id: str
     lever: CueLever
     exercises: tuple[ExerciseId, ...]
     text: str
-    regions: dict[RegionId, Literal["lower", "higher"]]
+    regions: dict[RegionId, Literal["lower", "higher", "unknown"]]
     sources: tuple[SourceId, ...]
     known: Known
     note: str
     against: tuple[SourceId, ...] = ()
     postural: bool = False
+    grip_at_most: float | None = None
 
     @property
     def source(self) -> str:

@@ -35,8 +35,8 @@ def chosen_word(form: str) -> Writer:
 
 
 def number_words(form: str) -> Writer:
-    """A number as Python writes it in a form such as .0f, or the word that goes with it."""
-    return chosen_word(form) if "|" in form else f"{{:{form or 'g'}}}".format
+    """A number as Python writes it in a form such as .0f, without a negative zero, or the word that goes with it."""
+    return chosen_word(form) if "|" in form else f"{{:z{form or 'g'}}}".format
 
 
 def share_words(form: str) -> Writer:

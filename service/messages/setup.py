@@ -14,6 +14,11 @@ Instruction: TypeAlias = tuple[str, dict[str, Any]]
 _LEVEL: Final = 0.5
 """A thigh within half a degree of level is called level [deg]."""
 
+_DOWN_TO_THE_CHEST: Final = frozenset(
+    {"bench_press", "bench_press_narrow_grip", "bench_press_wide_grip", "bench_press_smith", "incline_bench_press"}
+)
+"""Presses whose bar touches the chest at the lowest point of the full range."""
+
 
 def depth_instruction(shown: Mapping[str, Any]) -> Instruction:
     """How far to go down, or from how high to start; the prescription has a depth."""
@@ -25,7 +30,8 @@ def depth_instruction(shown: Mapping[str, Any]) -> Instruction:
     if bent := depth.get("knee_flexion"):
         return "depth_hold_at_knee_angle" if shown.get("hold") else "depth_down_to_knee_angle", {"knee_flexion": bent}
     if rise := depth.get("above_bottom"):
-        return ("depth_above_bottom", {"height": _in_cm(rise)}) if rise["value"] else ("depth_whole_range", {})
+        code = "depth_above_chest" if shown["exercise"] in _DOWN_TO_THE_CHEST else "depth_above_bottom"
+        return (code, {"height": _in_cm(rise)}) if rise["value"] else ("depth_whole_range", {})
     angle, unit = depth["thigh_below_horizontal"]["value"], depth["thigh_below_horizontal"]["unit"]
     lift = "step_up" if step else "split" if family == "split" else "squat"
     if abs(angle * SI[unit]) <= _LEVEL * SI["deg"]:

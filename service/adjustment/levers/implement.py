@@ -20,7 +20,7 @@ from service.adjustment.prescription import Prescription, lifts_the_body
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.implements import direction_of
-from service.vocabulary import Lever
+from service.vocabulary import Difference, Lever
 
 _CHOICE: Final = CHOICES.adjustments
 _LEVER: Final[tuple[Lever, ...]] = ("equipment",)
@@ -39,8 +39,9 @@ def other_implements(case: Case) -> Iterator[Trial | RuledOut]:
             yield from _with_the_body_alone(case)
             continue
         held = replace(case.now, implement=implement)
-        asked = _asked(case, held)
-        if asked is None and not (case.excluded or _said_to_ask_less(case, held) or _nothing_lighter(case)):
+        asked, said = _asked(case, held), _said(case, held)
+        no_less = said == "higher" or (asked is None and said != "lower")
+        if no_less and not (case.excluded or _nothing_lighter(case)):
             yield RuledOut(_LEVER, "not_said_to_ask_less", held)
             continue
         trial = _started(case, held, asked)
@@ -108,10 +109,10 @@ def _tolerated(case: Case, prescription: Prescription) -> float | None:
         return None
 
 
-def _said_to_ask_less(case: Case, held: Prescription) -> bool:
-    """Whether the implement itself asks less of the region: less load alone is had without another implement."""
+def _said(case: Case, held: Prescription) -> Difference | None:
+    """What the implement itself does to the region: less load alone is had without another implement."""
     said = direction_of(held.exercise, case.now.held, held.held, case.region)
-    return said is not None and said.direction == "lower"
+    return None if said is None else said.direction
 
 
 def _asked(case: Case, held: Prescription) -> float | None:

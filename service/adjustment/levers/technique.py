@@ -12,7 +12,7 @@ from service.adjustment.consultation import Case, RuledOut, Trial
 from service.adjustment.levers.arm import range_is_computed
 from service.adjustment.levers.split import held_otherwise
 from service.adjustment.levers.stance import sure_stances
-from service.knowledge.cues import cues_for
+from service.knowledge.cues import Cue, cues_for
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.posture_rules import POSTURES
 from service.mechanics.posture import foot_pitch
@@ -72,7 +72,7 @@ def cued(case: Case) -> Iterator[Trial]:
     shortened = "range_of_motion" in case.levers and range_is_computed(case)
     for cue in cues_for(case.now.exercise, case.region):
         computed = shortened and cue.lever == "range_of_motion"
-        if cue.lever in case.levers and cue.id not in case.now.cues and not computed:
+        if cue.lever in case.levers and cue.id not in case.now.cues and not computed and not _is_done(case, cue):
             yield Trial(
                 (cue.lever,),
                 replace(case.now, cues=(*case.now.cues, cue.id)),
@@ -80,6 +80,14 @@ def cued(case: Case) -> Iterator[Trial]:
                 range_cut=CHOICES.adjustments.unknown_cut if cue.lever == "range_of_motion" else 0.0,
                 sources=cue.sources,
             )
+
+
+def _is_done(case: Case, cue: Cue) -> bool:
+    """Whether the grip is stated to be as narrow as the cue asks for."""
+    grip = None if case.now.technique is None else case.now.technique.grip_width
+    if grip is None or cue.grip_at_most is None:
+        return False
+    return grip <= cue.grip_at_most * case.present.body.shoulder_breadth
 
 
 def _furthest_shin(case: Case, technique: Technique) -> float:

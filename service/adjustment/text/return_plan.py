@@ -10,6 +10,7 @@ from service.adjustment.return_plan.plan import Gate, Step
 from service.adjustment.return_plan.problem import TOLERANCE, ReturnCase
 from service.adjustment.text.prescription import prescription_value
 from service.adjustment.text.week_step import week_of_step
+from service.knowledge.cues import CUES
 from service.knowledge.design_choices import CHOICES
 from service.messages import Message, message
 from service.training.return_to_training import Transition, judged
@@ -113,8 +114,11 @@ def _changes(original: Prescription, before: Prescription, step: Step, unit: Mas
 
 def _cues(before: Prescription, new: Prescription) -> Iterator[Message]:
     left, added = ([cue for cue in one.cues if cue not in other.cues] for one, other in ((before, new), (new, before)))
-    if left:
-        yield message("return_cues_left", cues=left)
+    habits = [cue for cue in left if CUES[cue].lever == "technique"]
+    if habits:
+        yield message("return_cues_free", cues=habits)
+    if others := [cue for cue in left if cue not in habits]:
+        yield message("return_cues_left", cues=others)
     if added:
         yield message("return_cues_back", cues=added)
 

@@ -148,7 +148,7 @@ class CueEntry(ResponseModel, kw_only=True, frozen=True):
     lever: str
     text: str
     exercises: list[str]
-    regions: dict[str, Literal["lower", "higher"]]
+    regions: dict[str, Literal["lower", "higher", "unknown"]]
     sources: list[str]
     against: list[str]
     known: Known

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from math import floor
 from typing import Annotated, Final
 
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
+from msgspec.structs import replace
 
 from service.api.models.base import RequestModel, or_default
 from service.api.models.common import whole
@@ -13,6 +15,7 @@ from service.errors import Refusal
 from service.knowledge.catalogue import BARS
 from service.training.plate_loading import (
     HEAVIEST,
+    MASS_TOLERANCE,
     Loading,
     Plates,
     Rounding,
@@ -55,6 +58,11 @@ class Bar(msgspec.Struct, frozen=True):
     def span(self) -> str:
         """The lightest and the heaviest load that it holds, in words."""
         return f"{self.plates.bar / 1000:g} to {heaviest_total(self.plates) / 1000:g} {self.unit}"
+
+    def no_heavier_than(self, load: float) -> Bar:
+        """The bar, or a lighter one with its plates where it is heavier than a load in [kg]."""
+        lightest = floor(load / SI[self.unit] * 1000 + MASS_TOLERANCE)
+        return self if lightest >= self.plates.bar else replace(self, plates=replace(self.plates, bar=lightest))
 
     def nearest(self, load: float, rounding: Rounding) -> Mass | None:
         """The loadable load for a load in [kg], in the bar's unit."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from math import inf
-from typing import Annotated, Final, get_args
+from typing import Annotated, Final, Protocol, get_args
 
 import msgspec
 from msgspec import Meta, UnsetType
@@ -152,7 +152,15 @@ def with_usual_racks(loads: GymLoads, present: Prescription) -> GymLoads:
     return replace(loads, heaviest={**usual, **loads.heaviest})
 
 
-def is_on_bar(prescription: Prescription) -> bool:
+class _Lifted(Protocol):
+    @property
+    def exercise(self) -> str: ...
+
+    @property
+    def implement(self) -> Implement | None: ...
+
+
+def is_on_bar(prescription: _Lifted) -> bool:
     """Whether what a prescription is lifted with is a bar with plates."""
     return _on_bar(prescription.exercise, prescription.implement)
 

@@ -26,7 +26,7 @@ from service.mechanics.uncertainty.differences import bodies_moved, opposite
 from service.mechanics.uncertainty.intervals import Changes, changes_of, combined, parts_of
 from service.mechanics.uncertainty.propagation import UncertainDemand, Variant
 from service.mechanics.uncertainty.scopes import LIFTER, UNEVEN, Sides, changes_by_sides
-from service.vocabulary import Difference
+from service.vocabulary import Difference, Implement
 
 LeanFrom = Literal["stated", "computed", "assumed"]
 
@@ -122,7 +122,14 @@ def of_posture(uncertain: UncertainDemand) -> UncertainSpine:
     )
 
 
-def of_lean(body: Body, exercise: Exercise, load: float, lean: float, lean_from: LeanFrom) -> UncertainSpine:
+def of_lean(
+    body: Body,
+    exercise: Exercise,
+    load: float,
+    lean: float,
+    lean_from: LeanFrom,
+    implement: Implement | None = None,
+) -> UncertainSpine:
     """The load at a lean that is stated or assumed, with the load in its usual place on the trunk or hanging below it.
 
     Args:
@@ -131,16 +138,17 @@ def of_lean(body: Body, exercise: Exercise, load: float, lean: float, lean_from:
         load: on the implement [kg]
         lean: trunk from the vertical [rad]
         lean_from: stated, which every setup has its own error of, or assumed, as lifters differ in the exercise
+        implement: what is lifted, None for what the exercise is usually done with
 
     Source: statics, single-equivalent-muscle model; JCGM 100:2008.
     """
     error = _ERRORS[lean_from]
 
     def results(body: Body, *, tilt: float = 0.0, ahead: float = 0.0) -> tuple[float, float, float]:
-        one = load_at_lean(exercise, body, load, lean + tilt, ahead=ahead)
+        one = load_at_lean(exercise, body, load, lean + tilt, ahead=ahead, implement=implement)
         return one.moment, one.compression, one.shear
 
-    central = load_at_lean(exercise, body, load, lean)
+    central = load_at_lean(exercise, body, load, lean, implement=implement)
     nominal = central.moment, central.compression, central.shear
 
     def change(moved: tuple[float, ...]) -> tuple[float, ...]:
@@ -160,7 +168,7 @@ def of_lean(body: Body, exercise: Exercise, load: float, lean: float, lean_from:
     of_setup = ("lean",) if lean_from == "stated" else ()
     moment, compression, shear = changes_by_sides(sides, own, of_setup=of_setup, of_repetition=("lean_again",))
     return UncertainSpine(
-        load_path(exercise, body, load, lean).load,
+        load_path(exercise, body, load, lean, implement=implement).load,
         central,
         Interval(lean, lean - error, lean + error),
         moment,

@@ -71,7 +71,6 @@ RULES: Final[dict[str, dict[str, dict[str, Any]]]] = {
         | {"lifter": {"body_mass": {"value": 20, "unit": KG}, "stature": {"value": 168, "unit": "cm"}}},
         "the low end of a range is not above its high end": SQUAT
         | {"prescription": SQUAT["prescription"] | {"reps": {"low": 6, "high": 5}}},
-        "the prescription is a squat": SQUAT | {"prescription": SQUAT["prescription"] | {"exercise": "bench_press"}},
     },
     "/v1/load-for-reps": {
         "repetitions to failure lie in the range of the relation": {"set": SET_OF_30, "target": {"reps": 5}},
@@ -169,7 +168,8 @@ RULES: Final[dict[str, dict[str, dict[str, Any]]]] = {
         "no repetitions for sets that were not prescribed": REVIEW
         | {"sessions": [{"pain_in_session": 2, "reps_done": [6, 6, 6, 6, 6]}]},
         "the bar can hold the load": REVIEW
-        | {"prescription": SQUAT["prescription"] | {"load": {"value": 5, "unit": KG}}},
+        | {"prescription": SQUAT["prescription"] | {"load": {"value": 5, "unit": KG}}}
+        | {"gym": {"bar": {"bar": {"value": 20, "unit": KG}}}},
         "without a hold the repetitions are stated": REVIEW | {"prescription": SQUAT["prescription"] | {"reps": None}},
         "a depth is stated in one way": REVIEW
         | {

@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import isclose
 
 import msgspec
+from msgspec.structs import replace
 
 from service.adjustment.demand import region_ratio
 from service.adjustment.prescription import Prescription, total_load
@@ -54,6 +55,7 @@ class Scale:
         return Demand(peak, peak * new.reps_a_session / self.original.reps_a_session)
 
     def _peak(self, new: Prescription) -> float | None:
+        new = replace(new, cues=self.original.cues)  # what a cue takes off has no number
         try:
             ratio = region_ratio(self.present, new, self.region)
         except Refusal:

@@ -11,7 +11,8 @@ from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.posture_rules import EXERCISE_RULES
 from service.mechanics.spinal_setups import CARRIES
-from tests.support.asking import Answered, ask, kg
+from service.vocabulary import Implement
+from tests.support.asking import Answered, ask, faults, kg
 
 JOINTS: Final = ("ankle", "knee", "hip", "lumbosacral")
 LIFTERS: Final[dict[str, dict[str, Any]]] = {
@@ -39,6 +40,12 @@ class Question(NamedTuple):
 SET: Final[dict[str, Any]] = {"reps": {"low": 5, "high": 5}, "reps_in_reserve": 3}
 """How hard the set is, which tells how near the maximum the load is."""
 QUESTIONS: Final = [Question(*one) for one in product(sorted(EXERCISE_RULES), LIFTERS, LOADS)]
+HELD: Final[list[tuple[str, Implement]]] = [
+    (exercise, implement)
+    for exercise in sorted(EXERCISE_RULES)
+    for implement in EXERCISES[exercise].implements
+    if EXERCISES[exercise].carry in CARRIES and implement != "band"
+]
 
 
 def by_joint_demand(asked: Question) -> Found:
@@ -112,6 +119,26 @@ def test_every_pair_of_operations_computes_of_the_same_body(asked: Question) -> 
         for quantity in shared:
             expected = pytest.approx(other[quantity], rel=1e-5, abs=1e-3)
             assert one[quantity] == expected, (quantity, name, other_name)
+
+
+@pytest.mark.parametrize("held", HELD, ids="-".join)
+def test_a_lift_done_with_another_implement_has_one_low_back(held: tuple[str, Implement]) -> None:
+    exercise, implement = held
+    setup = {"exercise": exercise, "implement": implement, "load": kg(0 if implement == "body_weight" else 40)}
+    request = {"lifter": LIFTERS["man"], "setups": [{"label": label, **setup} for label in "ab"]}
+    joints, spine = (ask(name, request).setups[0] for name in ("joint-demand", "spinal-load"))
+    assert spine.moment.value == pytest.approx(joints.moments.lumbosacral.value, rel=1e-5)
+    lean = {"value": spine.trunk_lean.value, "unit": "deg"}
+    leaning = [{"label": label, "trunk_lean": lean, **setup} for label in "ab"]
+    stated = ask("spinal-load", request | {"setups": leaning}).setups[0]
+    assert stated.moment.value == pytest.approx(spine.moment.value, rel=1e-5, abs=1e-3)
+
+
+@pytest.mark.parametrize("implement", ["one_dumbbell", "band"])
+def test_the_spine_is_asked_about_what_a_lift_is_done_with(implement: str) -> None:
+    setup = {"exercise": "barbell_row", "load": kg(40)}
+    setups = [{"label": "bar", **setup}, {"label": "other", **setup, "implement": implement}]
+    assert [fault.pointer for fault in faults("spinal-load", {"setups": setups})] == ["/setups/1/implement"]
 
 
 @pytest.mark.parametrize("exercise", sorted(EXERCISE_RULES))

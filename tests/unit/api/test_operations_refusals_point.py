@@ -167,3 +167,10 @@ def test_a_lean_in_the_technique_of_a_lift_without_a_posture_counts_as_that_of_t
     ]
     own, technique = ask("spinal-load", {"setups": setups}).setups
     assert technique.moment == own.moment
+
+
+@pytest.mark.parametrize("limit", sorted(LIMITS))
+def test_a_limit_of_the_lifter_is_named_in_a_posture(limit: str) -> None:
+    lifter = LIFTER | {limit: {"value": 179, "unit": "deg"}}
+    asked = {"stance": "lunge", "load": kg(50), "posture": {"lifter": lifter}}
+    assert [fault.pointer for fault in refused("leg-distribution", asked)] == [f"/posture/lifter/{limit}"]

@@ -59,6 +59,16 @@ HOLD = {
             f"{LINE}, go down to a box of 40 cm, tempo 3-1-X-1, rest 120 s",
         ),
         (
+            {"exercise": "bench_press", "depth": {"above_bottom": {"value": 0.05, "unit": "m"}}},
+            "",
+            "Bench press, 4 sets of 5 to 6 repetitions with 62.5 kg, stop 5 cm above the chest",
+        ),
+        (
+            {"exercise": "floor_press", "sets": 1, "depth": {"above_bottom": {"value": 0.05, "unit": "m"}}},
+            "",
+            "Floor press, 1 set of 5 to 6 repetitions with 62.5 kg, stop 5 cm above the lowest point of the full range",
+        ),
+        (
             {"technique": {"heel_lift": {"value": 0.025, "unit": "m"}, "stance": "narrow"}},
             "",
             f"{LINE}, raise the heels by 2.5 cm, take a narrow stance",

@@ -57,3 +57,9 @@ def test_a_list_is_written_as_people_say_it(names: list[str], text: str) -> None
 @pytest.mark.parametrize(("count", "text"), [(1, "1 set"), (2, "2 sets"), (0, "0 sets")])
 def test_a_word_goes_with_its_number(count: int, text: str) -> None:
     assert template("{sets} {sets:set|sets}", sets="number").text({"sets": count}) == text
+
+
+@pytest.mark.parametrize(("degrees", "text"), [(-0.2, "0 degrees"), (-0.6, "-1 degrees"), (1.2, "1 degree")])
+def test_nothing_is_less_than_nothing(degrees: float, text: str) -> None:
+    words = template("{lean:.0f}", lean="quantity").text({"lean": {"value": degrees, "unit": "deg"}})
+    assert words == text

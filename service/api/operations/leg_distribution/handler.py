@@ -37,6 +37,8 @@ _POINTERS: Final = {
     "/technique/shin_angle": "/posture/shin_angle",
     "/technique/ankle_dorsiflexion": "/posture/lifter/ankle_dorsiflexion",
     "/technique/hip_flexion": "/posture/lifter/hip_flexion",
+    "/technique/hip_abduction": "/posture/lifter/hip_abduction",
+    "/technique/hip_external_rotation": "/posture/lifter/hip_external_rotation",
     "/technique/foot_spacing": "/foot_spacing",
     "/technique/lead_share": "/lead_share",
     "/depth": "/posture/thigh_below_horizontal",

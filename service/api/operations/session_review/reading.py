@@ -22,7 +22,7 @@ from service.api.models.way_back import way_back
 from service.api.models.week_of_lift import week_of_lift
 from service.api.operations.session_review.models import SessionDone, SessionReview
 from service.errors import Fault, Refusal
-from service.units import SI
+from service.units import SI, si
 
 
 def course_of(request: SessionReview) -> Course:
@@ -61,7 +61,7 @@ def reviewed_of(request: SessionReview) -> Reviewed:
     unit = request.prescription.load.unit
     loads = GymLoads(bar_of(None, unit), STEP[unit] * SI[unit])
     try:
-        loads = gym_of(request.gym, unit, "", bar=request.bar, increment=request.increment)
+        loads = _bar_as_lifted(request, gym_of(request.gym, unit, "", bar=request.bar, increment=request.increment))
     except Refusal as refusal:
         faults.extend(refusal.faults)
     read: dict[str, domain.Prescription] = {}
@@ -108,6 +108,15 @@ def _week(request: SessionReview) -> WeekAround | None:
         return None
     own = [request.prescription, request.previous, request.original]
     return week_of_lift(request.week, request.lifter, request.region, own)
+
+
+def _bar_as_lifted(request: SessionReview, loads: GymLoads) -> GymLoads:
+    """What can be loaded, with a bar that is no heavier than what was lifted with one, where the request names no bar."""
+    if not omitted(request.bar) or (request.gym is not None and not omitted(request.gym.bar)):
+        return loads
+    stated = (request.prescription, request.previous, request.original)
+    lifted = [si(one.load) for one in stated if one is not None and one.load.value > 0 and is_on_bar(one)]
+    return replace(loads, bar=loads.bar.no_heavier_than(min(lifted))) if lifted else loads
 
 
 def _is_there(loads: GymLoads, prescription: domain.Prescription) -> bool:

@@ -11,7 +11,14 @@ from service.api.models.common import Basis, Estimate, Label, RepRange, SetCount
 from service.api.models.effort import EFFORT
 from service.api.models.ids import ExerciseId
 from service.api.models.lifter import Lifter
-from service.api.models.prescription import NOT_USED, Hold, PrescribedReserve, RestOfPrescription, TempoText
+from service.api.models.prescription import (
+    NOT_USED,
+    Hold,
+    ImplementUsed,
+    PrescribedReserve,
+    RestOfPrescription,
+    TempoText,
+)
 from service.api.models.setup import Depth, Technique
 from service.messages import Message
 from service.units import Angle, Mass
@@ -30,6 +37,7 @@ class SpinalSetup(RestOfPrescription, kw_only=True, frozen=True):
     trunk_lean: Angle | UnsetType = UNSET
     depth: Depth | None = None
     technique: Technique | None = None
+    implement: ImplementUsed | None = None
     tempo: TempoText | None = None
     hold: Hold | None = None
     sets: Annotated[SetCount | None, NOT_USED] = None

@@ -12,12 +12,13 @@ from service.api.models.base import omitted, stated, stated_si, states
 from service.api.models.effort import technique_at_effort
 from service.api.models.lifter import body_of
 from service.api.models.pace import SetupPace, pace_of
+from service.api.models.prescription import check_implement
 from service.api.models.setup import depth_of, located, states_other, technique_of
 from service.api.operations.spinal_load.models import SpinalLoad, SpinalSetup
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
-from service.knowledge.posture_rules import EXERCISE_RULES
+from service.knowledge.posture_rules import POSTURE_RULES, posture_of
 from service.mechanics.body import Body, build_body
 from service.mechanics.demand import Demand
 from service.mechanics.dynamics import AT_TURN, Met
@@ -87,7 +88,7 @@ def setup_does_not_enter(setup: SolvedSetup) -> bool:
     one = setup.request
     if setup.demand is not None:
         return False
-    leans = one.exercise not in EXERCISE_RULES and omitted(one.trunk_lean)
+    leans = posture_of(one.exercise, one.implement) is None and omitted(one.trunk_lean)
     return states_other(one.technique, ("bounce", *(("trunk_lean", "seen_by") if leans else ()))) or states_other(
         one.depth
     )
@@ -101,21 +102,24 @@ def _solved(setup: SpinalSetup, request: SpinalLoad, body: Body, where: str) -> 
             f"{exercise.name} has no modelled load path through a standing spine.",
             "one of: " + ", ".join(known.id for known in EXERCISES.values() if known.carry in CARRIES),
         )
+    check_implement(setup, where)
     pace, lean = pace_of(setup, body.stature, where), stated_si(setup.trunk_lean)
-    rule = EXERCISE_RULES.get(setup.exercise)
+    posture = posture_of(setup.exercise, setup.implement)
+    rule = None if posture is None else POSTURE_RULES[posture]
     pointer = f"{where}/trunk_lean"
     if rule is None and lean is None:
         lean, pointer = asked_lean(technique_of(setup.technique)), f"{where}/technique/trunk_lean"
     if lean is not None:
         check_lean(lean, pointer)
         if rule is None or rule.family != "pull":
-            return SolvedSetup(setup, "stated", of_lean(body, exercise, si(setup.load), lean, "stated"), pace)
-    if rule is not None:
+            spine = of_lean(body, exercise, si(setup.load), lean, "stated", setup.implement)
+            return SolvedSetup(setup, "stated", spine, pace)
+    if posture is not None:
         technique = technique_at_effort(setup, stated(request.lifter))
         if lean is not None:
             technique = replace(technique, trunk_lean=lean)
         try:
-            uncertain = uncertain_demand(body, setup.exercise, si(setup.load), depth_of(setup.depth), technique)
+            uncertain = uncertain_demand(body, posture, si(setup.load), depth_of(setup.depth), technique)
         except Refusal as refusal:
             stated_here = {} if lean is None else {"/technique/trunk_lean": "/trunk_lean"}
             raise located(refusal.at(stated_here), f"/{where}", setup, stated(request.lifter)) from None

@@ -85,3 +85,19 @@ def test_where_it_hurts_at_the_bottom_the_range_comes_with_less_load_that_surely
     told = replace(plain, rules=Complaint("shoulder", painful_range="bottom").rules(BENCH.exercise))
     lighter = next(one for one in options(told) if one.levers == both)
     assert (lighter.meets_by, lighter.effects["shoulder"].eased) == ("peak", True)
+
+
+def test_a_grip_of_one_and_a_half_shoulders_is_the_first_cue_of_a_sore_shoulder_and_charges_no_elbow() -> None:
+    # noteboom_2024, mausehund_2022; of the elbow mausehund_2022, larsen_2021a and chou_2008_bench disagree
+    wide = replace(BENCH, exercise="bench_press_wide_grip")
+    first, *_ = options(case(wide, region="shoulder", levers=TECHNIQUE, exercises=frozenset()))
+    assert first.prescription.cues == ("grip_at_most_one_and_a_half",)
+    assert first.effects["elbow"].direction == "unknown"
+
+
+@pytest.mark.parametrize(("widths", "cued"), [(1.4, False), (1.5, False), (1.6, True)])
+def test_a_grip_that_is_stated_to_be_no_wider_is_not_cued_again(widths: float, cued: bool) -> None:  # noqa: FBT001
+    body = build_body(84.0, 1.81, "male")
+    held = replace(BENCH, technique=Technique(grip_width=widths * body.shoulder_breadth))
+    found = options(case(held, body, region="shoulder", levers=TECHNIQUE, exercises=frozenset()))
+    assert any(one.prescription.cues == ("grip_at_most_one_and_a_half",) for one in found) is cued

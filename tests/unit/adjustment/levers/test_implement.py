@@ -148,3 +148,14 @@ def test_what_is_too_light_for_its_usual_implement_is_done_with_the_present_one(
     (bridge,) = [one for one in found if one.prescription.exercise == "glute_bridge" and len(one.levers) == 1]
     assert bridge.prescription.implement == "kettlebell"
     assert bridge.prescription.load == 8
+
+
+@pytest.mark.parametrize("region", ["wrist", "elbow"])
+def test_a_sore_wrist_or_elbow_gets_no_straight_bar_for_its_dumbbells(region: str) -> None:
+    """The moment of a curl is the same with both: what would fall with a bar is the load alone."""
+    asked = request("biceps_curl", 24, region)
+    assert "barbell" not in otherwise(asked)
+    assert "not_said_to_ask_less" in reasons(asked)
+    bar = request("biceps_curl", 30, region)
+    bar["prescription"]["implement"] = "barbell"
+    assert "dumbbells" in otherwise(bar)

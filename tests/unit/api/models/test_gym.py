@@ -17,7 +17,7 @@ from service.knowledge.catalogue import EXERCISES
 from service.training.volume import Reps
 from service.units import Mass
 from service.vocabulary import Implement
-from tests.support.asking import ask, faults, kg
+from tests.support.asking import ask, faults, kg, lb
 
 BAR = BarSetup(bar=Mass(15.0, "kg"), plates=[PlateKind(plate=Mass(2.5, "kg"), pairs=2)])
 BARE = GymLoads(bar_of(BAR, "kg"), 2.0, available=(31.0,))
@@ -248,3 +248,37 @@ def test_what_a_lift_is_not_done_with_is_refused_in_words(operation: str, reques
         assert "dumbbells" in (fault.allowed or "")
     (fault,) = faults(operation, request_ | {field: PRESENT | {"load": kg(80)}})
     assert (fault.pointer, fault.allowed) == (f"/{field}/load", "up to 64 kg")
+
+
+PRESS: Final[dict[str, Any]] = {
+    "exercise": "overhead_press",
+    "sets": 3,
+    "reps": {"low": 8, "high": 10},
+    "reps_in_reserve": 2,
+}
+"""With a bar that is lighter than the usual one, where none is named."""
+
+
+@pytest.mark.parametrize("load", [kg(15), lb(33.0693), kg(7.5)])
+@pytest.mark.parametrize("pain", [1, 3, 6])
+def test_what_was_lifted_with_a_light_bar_is_reviewed(load: dict[str, Any], pain: float) -> None:
+    review = ask(
+        "session-review",
+        {"prescription": PRESS | {"load": load}, "region": "shoulder", "sessions": [{"pain_in_session": pain}]},
+    )
+    if review.next is not None:
+        assert review.next.load.value == pytest.approx(load["value"], rel=1e-4)
+
+
+def test_what_was_lifted_before_with_a_light_bar_can_be_lifted_again() -> None:
+    present, previous = PRESS | {"load": kg(17.5)}, PRESS | {"load": kg(15)}
+    sessions = [{"pain_in_session": 6, "pain_next_morning": 4}]
+    request = {"prescription": present, "previous": previous, "region": "shoulder", "sessions": sessions}
+    assert ask("session-review", request).next.load.value == 15
+
+
+def test_a_bar_that_is_named_is_as_heavy_as_it_is() -> None:
+    sessions, bar = [{"pain_in_session": 3}], {"bar": {"bar": kg(20)}}
+    request = {"prescription": PRESS | {"load": kg(15)}, "region": "shoulder", "sessions": sessions, "gym": bar}
+    (fault,) = faults("session-review", request)
+    assert (fault.pointer, fault.allowed) == ("/prescription/load", "20 to 965 kg")

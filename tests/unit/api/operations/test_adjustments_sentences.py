@@ -418,10 +418,7 @@ def height(told: Consulted, centimetres: str) -> None:
     shows(centimetres, 100 * raised.value * SI[raised.unit])
 
 
-@WHY.pattern(
-    r"Stop # cm above the lowest point of the full range, in a bench press above the chest; "
-    r"a board, blocks or pins help\."
-)
+@WHY.pattern(r"Stop # cm above the (?:lowest point of the full range\.|chest; a board or pins help\.)")
 def above_bottom(told: Consulted, centimetres: str) -> None:
     raised: Answered = depth(told).above_bottom
     shows(centimetres, 100 * raised.value * SI[raised.unit])

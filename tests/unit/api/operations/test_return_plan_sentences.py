@@ -238,10 +238,22 @@ def technique(told: Stepped, said: str) -> None:
 
 @WHY.pattern(r"You leave off what you were cued to do: (.+)\.")
 def cues_left(told: Stepped, said: str) -> None:
+    assert left_off(told, said) <= {"equipment", "range_of_motion"}
+
+
+@WHY.pattern(r"You are no longer cued to do this, and may well go on doing it: (.+)\.")
+def cues_free(told: Stepped, said: str) -> None:
+    """Nobody is told to press behind the head, or as wide as before, as a step ahead."""
+    assert left_off(told, said) == {"technique"}
+
+
+def left_off(told: Stepped, said: str) -> set[str]:
+    """The levers of the cues that are said to be left."""
     changed(told, "cues")
-    left = [CUES[cue].text for cue in told.before.get("cues") or [] if cue not in (told.new.get("cues") or [])]
-    assert left
-    assert all(text.lower().rstrip(".") in said.lower() for text in left)
+    left = [CUES[cue] for cue in told.before.get("cues") or [] if cue not in (told.new.get("cues") or [])]
+    named: set[str] = {cue.lever for cue in left if cue.text.lower().rstrip(".") in said.lower()}
+    assert named
+    return named
 
 
 @WHY.pattern(r"Repetitions take the place of the holds of # s\.")
@@ -358,8 +370,8 @@ def by_test(told: Stepped, share: str, low: str, high: str) -> None:
     assert told.request["weeks_off"] > 0
     assert told.answer.steps[0].test_first.reason == "after_break"
     shows(share, 100 * told.step.by_test.share)
-    for said, end in ((low, told.step.by_test.load.low), (high, told.step.by_test.load.high)):
-        assert float(said.split()[0]) == pytest.approx(end)
+    assert float(low.split(maxsplit=1)[0]) == pytest.approx(told.step.by_test.load.low)
+    assert high.split(maxsplit=1)[0] == f"{told.step.by_test.load.high:.3g}"
 
 
 @WHY.pattern(r"That is (?:(no more)|# percentage points? (more|less)) than before(?:; the plan allows #)?\.")
@@ -555,7 +567,7 @@ SAID_OF: Final = {
     "load": {"load", "help_changed", "other_lift_and_load"}, "range_of_motion": {"depth"},
     "technique": {"technique"}, "sets": {"sets"},
     "reps": {"reps"}, "tempo": {"tempo"}, "rest": {"rest"}, "days": {"days"},
-    "cues": {"cues_left", "cues_back"}, "hold": {"hold_ends", "hold"}, "assistance": {"help_changed"},
+    "cues": {"cues_left", "cues_free", "cues_back"}, "hold": {"hold_ends", "hold"}, "assistance": {"help_changed"},
     "implement": {"kit"}, "side": {"kit"},
 }  # fmt: skip
 
