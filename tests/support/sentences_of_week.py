@@ -44,6 +44,11 @@ def register(reader: SentenceReader) -> None:
         assert float(tenth) == pytest.approx(100 * told.of_week.tenth_power, abs=HALF + 0.01)
         assert float(most) == pytest.approx(100 * (1 + told.allowed), abs=HALF)
 
+    @reader.pattern(r"That is more than # %, for want of a smaller change: the test before it decides\.")
+    def week_step_over(told: InWeek, most: str) -> None:
+        assert max(told.of_week.linear, told.of_week.tenth_power) > 1 + told.allowed
+        assert float(most) == pytest.approx(100 * (1 + told.allowed), abs=HALF)
+
     @reader.pattern(rf"Most of it comes from the (.+): # % with moments counted ({'|'.join(COUNTED)})\.")
     def week_leading(told: InWeek, exercise: str, share: str, counted: str) -> None:
         assert 0 < float(share) <= 100

@@ -27,7 +27,7 @@ class WeekBound(Trials):
     def __init__(self, case: ReturnCase, budget: Budget) -> None:
         """Raises Refusal where one of the two prescriptions cannot be had, and BudgetExceeded."""
         super().__init__(case, budget)
-        self._moments: dict[tuple[Form, int, bool, float], float | None] = {}
+        self._moments: dict[tuple[Form, int, bool, float, float | None], float | None] = {}
 
     def week_ratio(self, state: State, load: float, new: State, new_load: float) -> WeekRatio | None:
         """The whole week with a step against the week before it.
@@ -81,7 +81,8 @@ class WeekBound(Trials):
 
     def _moment(self, state: State, load: float, prescription: Prescription) -> float | None:
         """What a repetition asks of the region at rest [N·m]; remembers each, whatever the sets and days."""
-        week, key = self.case.week, (state.form, state.dose.rung, state.original_tempo, load)
+        week = self.case.week
+        key = (state.form, state.dose.rung, state.original_tempo, load, prescription.reserve)
         if week is None:
             return None
         if key not in self._moments:

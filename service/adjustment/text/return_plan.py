@@ -154,7 +154,7 @@ def _demand(case: ReturnCase, before: Prescription, step: Step, unit: MassUnit) 
     if step.test is None and before.exercise != step.prescription.exercise and case.tolerated is not None:
         yield message("return_tolerated", load=mass(case.tolerated, unit))
     if step.rise is not None:
-        yield _rise(step.rise, case.step, over_step=step.over_step)
+        yield _rise(step.rise, case.step, over_step=step.over_step and step.rise > case.step + TOLERANCE)
     if "days" in step.changed and step.weekly is not None:
         yield message("return_week_sum", week=step.weekly)
 

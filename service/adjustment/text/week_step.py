@@ -17,7 +17,8 @@ def week_of_step(region: Region, step: float, ratio: WeekRatio) -> list[Message]
         ratio: of the week with the step to the one before it
     """
     sums = message("week_with_step", region=region, linear=ratio.linear, tenth=ratio.tenth_power, most=1.0 + step)
-    return [sums, _leading(ratio.leading)]
+    above = [message("week_step_over", most=1.0 + step)] if ratio.is_above(step) else []
+    return [sums, *above, _leading(ratio.leading)]
 
 
 def week_of_review(region: Region, of_week: StepInWeek) -> list[Message]:

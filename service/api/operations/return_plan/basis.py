@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from service.adjustment.return_plan.plan import Plan
-from service.adjustment.return_plan.problem import ReturnCase
+from service.adjustment.return_plan.problem import TOLERANCE, ReturnCase
 from service.api.models.clearance import once_confirmed
 from service.api.models.common import (
     Basis,
@@ -120,7 +120,8 @@ def cautions_of_return(request: ReturnPlan, planned: PlannedReturn) -> list[Mess
 
 def _on_the_length(case: ReturnCase, plan: Plan) -> list[str | Message]:
     """Where the plan goes beyond its step, takes more steps than are aimed at, or may not be the shortest."""
-    larger = [step.rise for step in plan.steps if step.over_step and step.rise is not None]
+    rises = [step.rise for step in plan.steps if step.over_step and step.rise is not None]
+    larger = [rise for rise in rises if rise > case.step + TOLERANCE]
     aim, number = CHOICES.return_plan.aim_steps, len(plan.steps)
     said: list[str | Message] = [message("step_larger", step=case.step, most=max(larger))] if larger else []
     if number > aim:
@@ -132,8 +133,11 @@ def _on_the_length(case: ReturnCase, plan: Plan) -> list[str | Message]:
 def _on_the_week(case: ReturnCase, plan: Plan) -> list[str | Message]:
     if case.week is None:
         return []
+    above = [one.of_week.largest for one in plan.steps if one.over_week and one.of_week is not None]
+    allowed = 1.0 + case.step
+    larger = [message("week_step_larger", most=max(above), region=case.region, allowed=allowed)] if above else []
     held = plan.steps[1:] if plan.transition else plan.steps  # the first after a break follows nothing
-    return cautions_of_week(case.week, known=all(step.of_week is not None for step in held))
+    return [*larger, *cautions_of_week(case.week, known=all(step.of_week is not None for step in held))]
 
 
 def _lowest_relative_volume(plan: Plan) -> float:

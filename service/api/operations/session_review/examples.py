@@ -9,7 +9,6 @@ from service.api.models.operation import Example
 from service.api.models.prescription import DEMO_SQUAT
 from service.api.models.week import DEMO_WEEK
 
-DEADLIFT_DAY: Final = 3
 LIGHT_BAR: Final = {"bar": {"bar": {"value": 15, "unit": "kg"}}}
 EXAMPLES: Final = (
     Example(
@@ -112,14 +111,13 @@ EXAMPLES: Final = (
             | {"sets": 2, "load": {"value": 60, "unit": "kg"}, "days_per_week": 1},
             "original": DEMO_WEEK[2]["prescription"] | {"days_per_week": 1},
             "lifter": DEMO_LIFTER,
-            "week": [one for one in DEMO_WEEK if one["day"] != DEADLIFT_DAY],
+            "week": DEMO_WEEK[3:],
             "region": "low_back",
             "usual_pain": 1,
             "sessions": [
                 {"pain_in_session": 1, "pain_next_morning": 1, "reps_done": [5, 5], "reps_in_reserve": 3},
                 {"pain_in_session": 1, "pain_next_morning": 1, "reps_done": [5, 5], "reps_in_reserve": 3},
             ],
-            "weekly_pain": [3, 2, 1.5],
             "gym": LIGHT_BAR,
         },
     ),

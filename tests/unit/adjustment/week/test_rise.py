@@ -47,9 +47,20 @@ def test_the_bound_is_of_what_is_asked_now_and_holds_for_the_larger_of_the_two()
     assert above.is_above(0.10)
 
 
+def test_the_tenth_power_bounds_a_lift_that_is_a_small_part_of_the_sum() -> None:
+    ratio = around(other(200.0, 200.0)).ratio(LIFT, LIFT, 400.0, 460.0)
+    assert ratio is not None
+    assert ratio.linear < 1.03
+    assert ratio.is_above(0.10)
+
+
 def test_a_lift_counts_on_the_days_that_it_states_or_else_stands_in_the_week() -> None:
     twice = around(other(400.0, 30.0), listed=2)
     more = Prescription("deadlift_conventional", 3, Reps(10, 10), 100.0)
+    thrice = Prescription("deadlift_conventional", 3, Reps(5, 5), 100.0, days=3)
+    oftener = twice.ratio(LIFT, thrice, 400.0, 400.0)
+    assert oftener is not None
+    assert oftener.linear == pytest.approx((30 + 45) / (30 + 30))
     doubled = twice.ratio(LIFT, more, 400.0, 400.0)
     assert doubled is not None
     assert doubled.linear == pytest.approx((30 + 60) / (30 + 30))

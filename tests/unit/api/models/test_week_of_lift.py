@@ -162,8 +162,8 @@ def test_the_days_of_the_lift_stand_in_the_week_or_beside_it() -> None:
 
 
 def test_days_that_are_not_stated_are_those_of_the_week() -> None:
-    twice = LATER | {"days_per_week": 2}
-    by_week = RETURN | {"original": twice, "adjusted": NOW | {"days_per_week": None}, "week": in_week(NOW, 2, 5)}
+    thrice = LATER | {"days_per_week": 3}
+    by_week = RETURN | {"original": thrice, "adjusted": NOW | {"days_per_week": None}, "week": in_week(NOW, 2, 5)}
     stated = by_week | {"adjusted": NOW | {"days_per_week": 2}}
     assert ask("return-plan", by_week).steps == ask("return-plan", stated).steps
 
@@ -210,13 +210,45 @@ def test_one_change_a_week() -> None:
 
 
 def test_more_days_have_fewer_repetitions_where_the_week_asks_for_it() -> None:
-    plan = ask("return-plan", RETURN | {
-        "original": LATER | {"days_per_week": 2}, "adjusted": LATER, "week": in_week(LATER, 3), "bar": BAR,
-    })  # fmt: skip
-    assert plan.steps[0].changed[:1] != []
+    twice = LATER | {"days_per_week": 2}
+    assert [step.changed for step in ask("return-plan", RETURN | {"original": twice, "adjusted": LATER}).steps] == [
+        ["days"]
+    ]
+    plan = ask("return-plan", RETURN | {"original": twice, "adjusted": LATER, "week": in_week(LATER, 3), "bar": BAR})
+    first = plan.steps[0]
+    assert {"reps", "days"} <= set(first.changed)
+    assert first.prescription.reps.high < LATER["reps"]["high"]
+    assert first.of_week.linear > 1  # the week asks no less than before
     assert max(step.of_week.linear for step in plan.steps) <= 1.1
     assert not any(step.over_step for step in plan.steps)
     assert plan.steps[-1].prescription.days_per_week == 2
+
+
+def test_another_exercise_whose_least_load_asks_for_more_comes_after_a_test_and_says_so() -> None:
+    squat = {"exercise": "front_squat", "sets": 4, "reps": {"low": 5, "high": 6}, "days_per_week": 2}
+    belt = squat | {"exercise": "belt_squat", "load": kg(50)}
+    original = squat | {"load": kg(60)}
+    asked = RETURN | {"original": original, "adjusted": belt, "week": in_week(belt, 1, 4), "bar": BAR}
+    answer = ask("return-plan", asked)
+    first, *others = answer.steps
+    assert first.over_step
+    assert first.test_first is not None
+    assert "week_step_over" in codes(first.why)
+    assert {"week_step_larger"} == {"week_step_larger", "step_larger"} & set(codes(answer.cautions))
+    assert not any(step.over_step for step in others)
+    taken = review(belt, original=original, week=in_week(belt, 1, 4))
+    assert (taken.decision, taken.next) == ("progress", first.prescription)
+    assert taken.test_first is not None
+
+
+def test_a_step_of_the_same_exercise_waits_where_nothing_smaller_leads_on() -> None:
+    coarse = {"bar": kg(15), "plates": [{"plate": kg(20)}]}
+    now, later = (LATER | {"reps": {"low": 1, "high": 1}, "sets": 1, "load": kg(load)} for load in (55, 95))
+    plan = ask("return-plan", RETURN | {"original": later, "adjusted": now, "week": in_week(now, 3), "bar": coarse})
+    assert plan.steps[0].over_step
+    held = review(now, original=later, week=in_week(now, 3), bar=coarse)
+    assert (held.decision, held.rule.id, held.next.load.value) == ("hold", "week_rise", 55)
+    assert review(now, original=later, bar=coarse).decision == "progress"
 
 
 def test_lifts_whose_moments_are_not_computed_are_left_out_and_named() -> None:
