@@ -48,6 +48,7 @@ Quotas, where the server has any, count these units; a request for which too lit
 It diagnoses nothing and clears nobody to train. Licensed practice and local rules come first. Red flags end in a referral."""
 TAGS: Final = {
     "The main job": "Adjusted prescriptions for a sore region.",
+    "Week": "All lifts of a week together: what they ask of each region and give each muscle, and other weeks instead.",
     "Load and repetitions": "What a lifter can lift, from sets that they did.",
     "Volume": "The same work in other sets, loads and days.",
     "Mechanics": "Loads on legs and spine.",
