@@ -78,6 +78,7 @@ class WeekChoices(Record, frozen=True):
         beam: partial weeks that are carried on [count]
         worked_out: weeks worked out in full for each that is offered [count]
         loss_weight: of training effect lost against the way that is left to the target [1]
+        least_fall: of what a region is asked for, below which it counts as no fall [1]
         most_sets_added: to one lift, to bring a muscle back to its floor [count]
         added_reps: repetitions of a lift that is added
     """
@@ -95,5 +96,6 @@ class WeekChoices(Record, frozen=True):
     beam: Count
     worked_out: Count
     loss_weight: Annotated[float, Meta(ge=0, le=10)]
+    least_fall: Part
     most_sets_added: Count
     added_reps: AddedReps

@@ -9,11 +9,11 @@ from service.adjustment.text.option import option_words
 from service.adjustment.text.prescription import prescription_words
 from service.adjustment.triage import Judgement
 from service.adjustment.week.alternatives import Alternative
-from service.adjustment.week.exposure import shares
+from service.adjustment.week.exposure import shares, shortest_gap
 from service.adjustment.week.lifts import contributions
 from service.adjustment.week.muscles import trained_sets
 from service.adjustment.week.problem import WeekCase
-from service.adjustment.week.regions import region_of_week
+from service.adjustment.week.regions import heavy_days, least_gap_of
 from service.adjustment.week.restoring import floors
 from service.adjustment.week.worked import NewWeek
 from service.knowledge.design_choices import CHOICES
@@ -31,13 +31,14 @@ def stop_today(judgement: Judgement) -> list[Message]:
     ]
 
 
-def aimed_at(case: WeekCase) -> list[Message]:
+def aimed_at(case: WeekCase, reached: Weighting) -> list[Message]:
     """What the region's week is to come to, and which lifts lead in it; why nothing can be said where none is computed."""
     if not case.now():
         return [message("week_not_computed", region=case.region)]
     return [
         message("week_first_step", region=case.region, target=case.target, weighting=case.weighting),
         *_led_by(case),
+        *([] if reached == case.weighting else [message("week_by_the_sum", exercise=_leader(case, case.weighting))]),
     ]
 
 
@@ -54,6 +55,11 @@ def _led_by(case: WeekCase) -> list[Message]:
             heaviest=exercises["tenth_power"],
         )
     ]
+
+
+def _leader(case: WeekCase, weighting: Weighting) -> str:
+    """The exercise with the largest part of the week under a weighting."""
+    return case.week[_largest(case, weighting)].prescription.exercise
 
 
 def _largest(case: WeekCase, weighting: Weighting) -> int:
@@ -112,26 +118,25 @@ def reasons(case: WeekCase, new: NewWeek) -> list[Message]:
 
 
 def _what(case: WeekCase, new: NewWeek) -> Iterator[Message]:
-    parts = contributions(case.week, case.asked, case.region)
-    known = [(entry, one) for entry, one in enumerate(parts) if one is not None and one.moment > 0.0]
+    known = [(entry, one) for entry, one in enumerate(case.parts) if one is not None and one.moment > 0.0]
     by_weighting = {weighting: shares([one for _, one in known], weighting) for weighting in WEIGHTINGS}
+    by_exercise: dict[str, set[int]] = {}
     for change in new.changes:
+        by_exercise.setdefault(case.week[change.entries[0]].prescription.exercise, set()).update(change.entries)
+    for exercise, entries in by_exercise.items():
         own = [
-            sum(
-                part for (entry, _), part in zip(known, by_weighting[weighting], strict=True) if entry in change.entries
-            )
+            sum(part for (entry, _), part in zip(known, by_weighting[weighting], strict=True) if entry in entries)
             for weighting in WEIGHTINGS
         ]
-        yield message(
-            "week_why_this_lift",
-            exercise=case.week[change.entries[0]].prescription.exercise,
-            region=case.region,
-            least=min(own),
-            most=max(own),
-        )
-        if case.hurts and case.hurts.isdisjoint(change.entries):
-            hurting = [case.week[entry].prescription.exercise for entry in sorted(case.hurts)]
-            yield message("week_not_the_one_that_hurts", exercises=list(dict.fromkeys(hurting)))
+        yield message("week_why_this_lift", exercise=exercise, region=case.region, least=min(own), most=max(own))
+    yield message("week_others_stay")
+    hurting = [exercise for exercise in _hurting(case) if exercise not in by_exercise]
+    if hurting and not case.only_less:
+        yield message("week_not_the_one_that_hurts", exercises=hurting)
+
+
+def _hurting(case: WeekCase) -> list[str]:
+    return list(dict.fromkeys(case.week[entry].prescription.exercise for entry in sorted(case.hurts)))
 
 
 def _relief(case: WeekCase, new: NewWeek) -> Iterator[Message]:
@@ -142,38 +147,39 @@ def _relief(case: WeekCase, new: NewWeek) -> Iterator[Message]:
 
 
 def _cost(new: NewWeek) -> Iterator[Message]:
+    unloaded = [change.prescription.exercise for change in new.changes if unloads(change.candidate)]
+    if unloaded:
+        yield message("week_unloads", exercises=list(dict.fromkeys(unloaded)))
     for change in new.changes:
-        kept, exercise = change.candidate.stimulus.kept.value, change.prescription.exercise
-        if unloads(change.candidate):
-            yield message("week_unloads", exercise=exercise)
-        elif kept < 1.0:
-            yield message("week_keeps", exercise=exercise, kept=kept)
+        kept = change.candidate.stimulus.kept.value
+        if kept < 1.0 and not unloads(change.candidate):
+            yield message("week_keeps", exercise=change.prescription.exercise, kept=kept)
 
 
 def _restored(case: WeekCase, new: NewWeek) -> Iterator[Message]:
-    for entry, sets in new.more_sets.items():
-        yield message(
-            "week_more_sets", exercise=new.week[entry].prescription.exercise, sets=sets, day=new.week[entry].day
-        )
-    for entry in new.added:
+    back = new.back
+    for entry, muscle in back.restores.items():
         one = new.week[entry]
-        yield message(
-            "week_added",
-            exercise=one.prescription.exercise,
-            sets=one.prescription.sets,
-            day=one.day,
-            reserve=CHOICES.adjustments.untested_reserve,
-        )
+        values = {"exercise": one.prescription.exercise, "day": one.day, "muscle": muscle}
+        if entry in back.more_sets:
+            yield message("week_more_sets", **values, sets=back.more_sets[entry])
+        else:
+            reserve = CHOICES.adjustments.untested_reserve
+            yield message("week_added", **values, sets=one.prescription.sets, reserve=reserve)
+    if back.beside:
+        yield message("week_beside", muscles=list(back.beside))
+    if new.back.short and case.only_less:
+        yield message("week_left_short", muscles=list(new.back.short))
+        return
     counted, floor = trained_sets(one.prescription for one in new.week), floors(case)
-    code = "week_left_short" if case.only_less else "week_stays_short"
-    for muscle in new.short:
-        yield message(code, muscle=muscle, sets=counted.get(muscle, 0.0), floor=floor[muscle])
+    for muscle in new.back.short:
+        yield message("week_stays_short", muscle=muscle, sets=counted.get(muscle, 0.0), floor=floor[muscle])
 
 
 def _moved(case: WeekCase, new: NewWeek) -> Iterator[Message]:
-    before, after = (region_of_week(week, case.asked, case.region) for week in (case.week, new.week))
+    gap, least = shortest_gap(heavy_days(case.now())), least_gap_of(case.region)
     entry, day = next(iter(new.new_days.items()))
     exercises = list(dict.fromkeys(case.week[one].prescription.exercise for one in new.new_days))
     yield message("week_moved", exercises=exercises, day=case.week[entry].day, to=day)
-    yield message("week_apart", region=case.region, gap=before.gap, least=after.least_gap)
+    yield message("week_apart", region=case.region, gap=gap, least=least)
     yield message("week_asks_the_same")

@@ -13,12 +13,12 @@ from service.adjustment.options.ranking import rank_group
 from service.adjustment.options.result import Outcome
 from service.adjustment.options.selection import select
 from service.adjustment.prescription import Prescription
-from service.adjustment.week.exposure import POWERS, Contribution, shares
-from service.adjustment.week.lifts import PlannedLift, contributions
+from service.adjustment.week.exposure import POWERS, exposure, shares
+from service.adjustment.week.lifts import PlannedLift
 from service.adjustment.week.problem import WeekCase
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
-from service.vocabulary import WEIGHTINGS
+from service.vocabulary import WEIGHTINGS, Weighting
 
 _WEEK: Final = CHOICES.week
 
@@ -30,6 +30,7 @@ class Alternative(Struct, frozen=True):
         entries: its places in the week, from 0 [count]
         outcome: what would be done instead, and what it costs
         moment: peak of a repetition on the sore region by central values, the present one where it is not known [N·m]
+        saved: what the week's sums lose by it, by weighting, negative where they grow [(N·m)^p]
         unfit: what comes before every merit, the least first [count]
         rank: place among the changes of this lift by itself, from 1 [1]
     """
@@ -37,6 +38,7 @@ class Alternative(Struct, frozen=True):
     entries: tuple[int, ...]
     outcome: Outcome
     moment: float
+    saved: dict[Weighting, float]
     unfit: tuple[bool, int]
     rank: int
 
@@ -66,7 +68,7 @@ def units(week: Sequence[PlannedLift]) -> list[tuple[int, ...]]:
 
 def leading(case: WeekCase) -> list[tuple[int, ...]]:
     """The lifts worth changing, by their places [count]: those with a noticeable part of the week, largest first."""
-    known = contributions(case.week, case.asked, case.region)
+    known = case.parts
     present = [one for one in known if one is not None]
     places = [entry for entry, one in enumerate(known) if one is not None]
     part = dict.fromkeys(range(len(case.week)), 0.0)
@@ -78,20 +80,21 @@ def leading(case: WeekCase) -> list[tuple[int, ...]]:
     return sorted(worth, key=lambda unit: -largest[unit])[: _WEEK.most_lifts_searched]
 
 
-def part_alone(case: WeekCase, unit: tuple[int, ...]) -> float | None:
+def part_alone(case: WeekCase, unit: tuple[int, ...], first: Sequence[Alternative] = ()) -> float | None:
     """The part to which a lift alone has to come for the week to reach its target.
 
     Args:
         case: the week
         unit: places of the lift [count]
+        first: other lifts that are changed before
 
     Returns:
         The part of its present demand [1], None where no part does it.
     """
-    power, known = POWERS[case.weighting], contributions(case.week, case.asked, case.region)
-    sums = [0.0 if one is None else one.repetitions * one.moment**power for one in known]
-    own = sum(sums[entry] for entry in unit)
-    left = case.target**power * sum(sums) - (sum(sums) - own)
+    power, whole = POWERS[case.weighting], case.sums[case.weighting]
+    own = exposure((part for entry in unit if (part := case.parts[entry]) is not None), case.weighting)
+    saved = sum(one.saved[case.weighting] for one in first)
+    left = case.target**power * whole - (whole - saved - own)
     return None if left <= 0.0 or own <= 0.0 else float((left / own) ** (1.0 / power))
 
 
@@ -107,12 +110,14 @@ def alternatives(case: WeekCase, unit: tuple[int, ...], target: float) -> Iterat
         Refusal: as the consultation of one prescription does
     """
     single = case.single(unit[0], target)
-    known = contributions(case.week, case.asked, case.region)[unit[0]]
+    known = case.parts[unit[0]]
     now = 0.0 if known is None else known.moment
     for rank, outcome in enumerate(select(single, _WEEK.alternatives).outcomes, 1):
         candidate = outcome.candidate
         unloads, faults, *_ = rank_group(candidate, single)
-        yield Alternative(unit, outcome, _moment(case, candidate, now), (unloads, faults), rank)
+        moment = _moment(case, candidate, now)
+        saved = _saved(case, unit, moment, candidate.prescription.reps_a_session)
+        yield Alternative(unit, outcome, moment, saved, (unloads, faults), rank)
 
 
 def _moment(case: WeekCase, candidate: Candidate, now: float) -> float:
@@ -122,18 +127,7 @@ def _moment(case: WeekCase, candidate: Candidate, now: float) -> float:
     return now if case.region in EXERCISES[candidate.prescription.exercise].regions else 0.0
 
 
-def changed(case: WeekCase, changes: Sequence[Alternative]) -> list[Contribution]:
-    """What the week asks of the sore region with some lifts changed, by central values alone.
-
-    Args:
-        case: the week
-        changes: at most one of each lift
-    """
-    instead = {entry: one for one in changes for entry in one.entries}
-    parts = []
-    for entry, part in enumerate(contributions(case.week, case.asked, case.region)):
-        if part is None or (one := instead.get(entry)) is None:
-            parts.append(part)
-        else:
-            parts.append(replace(part, moment=one.moment, repetitions=one.prescription.reps_a_session))
-    return [one for one in parts if one is not None]
+def _saved(case: WeekCase, unit: tuple[int, ...], moment: float, repetitions: float) -> dict[Weighting, float]:
+    known = [part for entry in unit if (part := case.parts[entry]) is not None]
+    after = [replace(part, moment=moment, repetitions=repetitions) for part in known]
+    return {weighting: exposure(known, weighting) - exposure(after, weighting) for weighting in WEIGHTINGS}

@@ -13,6 +13,7 @@ from service.adjustment.week.spacing import further_apart
 from service.adjustment.week.worked import NewWeek, respaced, worked
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
+from service.vocabulary import Weighting
 
 _WORKED: Final = CHOICES.week.worked_out
 
@@ -23,10 +24,12 @@ class Chosen(Struct, frozen=True):
     Attributes:
         weeks: the first to be tried first
         considered: weeks that were put together [count]
+        weighting: under which they reach the target
     """
 
     weeks: list[NewWeek]
     considered: int
+    weighting: Weighting
 
 
 def chosen(case: WeekCase, most: int) -> Chosen:
@@ -37,14 +40,14 @@ def chosen(case: WeekCase, most: int) -> Chosen:
         most: weeks to be offered [count]
     """
     if not case.now():
-        return Chosen([], 0)
+        return Chosen([], 0, case.weighting)
     found = search(case)
     apart = further_apart(case)
     spaced = [] if apart is None else [respaced(case, *apart)]
     kept = [one for changed in found.weeks[: _WORKED * most] if (one := _worked(case, changed.changes)) is not None]
-    kept.sort(key=lambda one: (len(one.changes), _unfit(one), len(one.short), one.relief != "sure"))
+    kept.sort(key=lambda one: (len(one.changes), _unfit(one), len(one.back.short), one.relief != "sure"))
     shown = kept[: max(1, most - len(spaced))]
-    return Chosen([*shown, *spaced][:most], found.considered + len(spaced))
+    return Chosen([*shown, *spaced][:most], found.considered + len(spaced), found.weighting)
 
 
 def _worked(case: WeekCase, changes: tuple[Alternative, ...]) -> NewWeek | None:

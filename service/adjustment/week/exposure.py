@@ -8,7 +8,7 @@ three stand beside each other and none is the answer.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from typing import Final, Literal, TypeAlias
 
 from msgspec import Struct
@@ -19,6 +19,7 @@ from service.mechanics.uncertainty.intervals import Changes
 from service.mechanics.uncertainty.propagation import Variant
 from service.vocabulary import WEIGHTINGS, Weighting
 
+_Column: TypeAlias = Sequence[tuple[int, float]]
 Measure: TypeAlias = Weighting | Literal["peak"]
 MEASURES: Final[tuple[Measure, ...]] = (*WEIGHTINGS, "peak")
 """By what one week is held against another: its size under each weighting, and its largest moment."""
@@ -139,19 +140,15 @@ def uncertain_ratios(after: Sequence[Contribution], before: Sequence[Contributio
 
     Source: JCGM 100:2008, independent inputs.
     """
-    both, split = (*after, *before), len(after)
-    central = [one.moment for one in both]
-    repetitions = [one.repetitions for one in both]
+    if list(after) == list(before):
+        return dict.fromkeys(MEASURES, Interval(1.0, 1.0, 1.0))
+    both = (*after, *before)
+    sums = _Sums(both, len(after))
     columns = _columns(both)
-    moved = [
-        _ratios([max(0.0, m + d) for m, d in zip(central, column, strict=True)], repetitions, split)
-        for column in (*([-d for d in column] for column in columns), *columns)
-    ]
-    ratios = _ratios(central, repetitions, split)
-    sides = len(columns)
+    moved = [[sums.ratios(column, sign) for sign in (-1.0, 1.0)] for column in columns]
     return {
-        measure: combined(value, *((moved[i][k], moved[sides + i][k]) for i in range(sides)))
-        for k, (measure, value) in enumerate(zip(MEASURES, ratios, strict=True))
+        measure: combined(value, *((down[place], up[place]) for down, up in moved))
+        for place, (measure, value) in enumerate(zip(MEASURES, sums.ratios(), strict=True))
     }
 
 
@@ -178,39 +175,72 @@ def uncertain_shares(week: Sequence[Contribution], weighting: Weighting) -> list
     ]
 
 
-def _ratios(moments: Sequence[float], repetitions: Sequence[float], split: int) -> tuple[float, ...]:
-    """The measures of the first contributions against those of the others, in the order of MEASURES [1]."""
-    new, old = _sizes(moments[:split], repetitions[:split]), _sizes(moments[split:], repetitions[split:])
-    return tuple(one / base if base > 0 else 1.0 for one, base in zip(new, old, strict=True))
+class _Sums:
+    """Two weeks side by side, of which a few moments are moved at a time: only what moves is summed again."""
+
+    def __init__(self, both: Sequence[Contribution], split: int) -> None:
+        self._both, self._split = both, split
+        self._terms = [_terms(one.repetitions, one.moment) for one in both]
+        new, old = self._terms[:split], self._terms[split:]
+        self._sums = [[sum(term[power] for term in terms) for power in range(len(POWERS))] for terms in (new, old)]
+        places = range(len(both))
+        self._largest = [sorted(own, key=lambda place: -both[place].moment) for own in (places[:split], places[split:])]
+
+    def ratios(self, column: _Column = (), sign: float = 0.0) -> tuple[float, ...]:
+        """The measures of the first week against the second with some moments moved, in the order of MEASURES [1]."""
+        sums = [list(own) for own in self._sums]
+        moved: dict[int, float] = {}
+        for place, change in column:
+            one = self._both[place]
+            moved[place] = moment = max(0.0, one.moment + sign * change)
+            own = sums[place >= self._split]
+            for power, (now, before) in enumerate(
+                zip(_terms(one.repetitions, moment), self._terms[place], strict=True)
+            ):
+                own[power] += now - before
+        powers = POWERS.values()
+        new, old = (
+            [max(0.0, total) ** (1.0 / power) for total, power in zip(own, powers, strict=True)] for own in sums
+        )
+        peaks = [self._peak(week, moved) for week in (0, 1)]
+        pairs = zip((*new, peaks[0]), (*old, peaks[1]), strict=True)
+        return tuple(one / base if base > 0 else 1.0 for one, base in pairs)
+
+    def _peak(self, week: int, moved: Mapping[int, float]) -> float:
+        still = next((self._both[place].moment for place in self._largest[week] if place not in moved), 0.0)
+        own = (moment for place, moment in moved.items() if (place >= self._split) == bool(week))
+        return max(still, *own, 0.0)
 
 
-def _sizes(moments: Sequence[float], repetitions: Sequence[float]) -> tuple[float, ...]:
-    sums = (
-        sum(n * moment**power for n, moment in zip(repetitions, moments, strict=True)) ** (1.0 / power)
-        for power in POWERS.values()
-    )
-    return *sums, max(moments, default=0.0)
+def _terms(repetitions: float, moment: float) -> tuple[float, float, float]:
+    """What one contribution is of each weighting's sum."""
+    linear, squared, tenth = (repetitions * moment**power for power in POWERS.values())
+    return linear, squared, tenth
 
 
-def _moved(week: Sequence[Contribution], column: Sequence[float], sign: float) -> list[Contribution]:
-    return [replace(one, moment=max(0.0, one.moment + sign * change)) for one, change in zip(week, column, strict=True)]
+def _moved(week: Sequence[Contribution], column: _Column, sign: float) -> list[Contribution]:
+    moved = list(week)
+    for place, change in column:
+        moved[place] = replace(week[place], moment=max(0.0, week[place].moment + sign * change))
+    return moved
 
 
-def _columns(week: Sequence[Contribution]) -> list[list[float]]:
-    """By uncertain input, the change of each contribution's moment with it [N·m].
+def _columns(week: Sequence[Contribution]) -> list[_Column]:
+    """By uncertain input, the contributions that it moves, by their places, with the change of the moment [N·m].
 
-    Inputs of the lifter move all; those of an exercise all lifts that are it in one stance; those of a setup one.
+    Inputs of the lifter move all; those of an exercise all lifts that are it in one stance; those of a setup what is
+    done in the same way with the same load.
     """
-    longest = max((len(one.changes.of_lifter) for one in week), default=0)
-    columns = [[_at(one.changes.of_lifter, index) for one in week] for index in range(longest)]
-    for variant in dict.fromkeys(one.variant for one in week):
-        own = [one.changes.of_exercise if one.variant == variant else () for one in week]
-        columns += [[_at(row, index) for row in own] for index in range(max(map(len, own)))]
+    columns: dict[Hashable, list[tuple[int, float]]] = {}
     for place, one in enumerate(week):
-        for change in one.changes.of_setup:
-            columns.append([change if index == place else 0.0 for index in range(len(week))])
-    return [column for column in columns if any(column)]
-
-
-def _at(row: Sequence[float], index: int) -> float:
-    return row[index] if index < len(row) else 0.0
+        changes = one.changes
+        scopes: tuple[tuple[Hashable, Sequence[float]], ...] = (
+            ("lifter", changes.of_lifter),
+            (("exercise", one.variant), changes.of_exercise),
+            (("setup", one.variant, one.moment, changes.of_setup), changes.of_setup),
+        )
+        for scope, row in scopes:
+            for index, change in enumerate(row):
+                if change:
+                    columns.setdefault((scope, index), []).append((place, change))
+    return list(columns.values())

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from functools import cached_property
 
 from msgspec import Struct
 
 from service.adjustment.consultation import Case
-from service.adjustment.week.exposure import Contribution
-from service.adjustment.week.lifts import Asked, PlannedLift, contributions
+from service.adjustment.prescription import Prescription
+from service.adjustment.week.exposure import Contribution, exposure
+from service.adjustment.week.lifts import Asked, PlannedLift, asked_of_regions, contributions
 from service.mechanics.body import Body
-from service.vocabulary import Aim, Implement, Region, Training, Weighting
+from service.vocabulary import WEIGHTINGS, Aim, Implement, Region, Training, Weighting
 
 
-class WeekCase(Struct, frozen=True):
+class WeekCase(Struct, frozen=True, dict=True):
     """The week, the sore region, and what may be changed.
 
     Attributes:
@@ -57,9 +59,29 @@ class WeekCase(Struct, frozen=True):
         """Regions that nothing new in the week may load."""
         return self.spare | {self.region}
 
+    @cached_property
+    def parts(self) -> list[Contribution | None]:
+        """What each lift asks of the sore region now, None of those whose moment there is not known."""
+        return contributions(self.week, self.asked, self.region)
+
     def now(self) -> list[Contribution]:
         """What the lifts ask of the sore region now, those that are known to ask something of it."""
-        return asking(contributions(self.week, self.asked, self.region))
+        return asking(self.parts)
+
+    @cached_property
+    def sums(self) -> dict[Weighting, float]:
+        """What the week asks of the sore region now, by weighting [(N·m)^p]."""
+        return {weighting: exposure(self.now(), weighting) for weighting in WEIGHTINGS}
+
+    @cached_property
+    def _asked_of(self) -> dict[Prescription, dict[str, Asked]]:
+        return {}
+
+    def asked_of(self, prescription: Prescription) -> dict[str, Asked]:
+        """What a prescription of this lifter asks of regions, worked out once; raises as asked_of_regions does."""
+        if prescription not in self._asked_of:
+            self._asked_of[prescription] = asked_of_regions(self.body, prescription)
+        return self._asked_of[prescription]
 
 
 def asking(parts: Sequence[Contribution | None]) -> list[Contribution]:

@@ -15,7 +15,7 @@ from service.adjustment.week.exposure import (
 )
 from service.adjustment.week.lifts import Asked, PlannedLift, contributions
 from service.intervals import Interval
-from service.knowledge.catalogue import EXERCISES
+from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
 from service.mechanics.uncertainty.intervals import average_of
 from service.vocabulary import WEIGHTINGS, Region, Weighting
@@ -87,17 +87,30 @@ def region_of_week(week: Sequence[PlannedLift], asked: Sequence[Mapping[str, Ask
         for index, (entry, one) in enumerate(known)
     ]
     days = _days(parts)
-    heavy = [day for day, of_day in days.items() if max(of_day.values()) > _WEEK.heavy_day]
     loaded = [entry for entry, one in enumerate(week) if region in EXERCISES[one.prescription.exercise].regions]
     return RegionOfWeek(
         lifts,
         [entry for entry in loaded if by_entry[entry] is None],
         days,
         _leading(lifts),
-        heavy,
+        heavy := _heavy(days),
         shortest_gap(heavy),
-        _WEEK.least_gap.tendon if region in _WEEK.tendon_regions else _WEEK.least_gap.usual,
+        least_gap_of(region),
     )
+
+
+def heavy_days(parts: Sequence[Contribution]) -> list[int]:
+    """Days that carry more of a region's week than makes a heavy one, under some weighting [days]."""
+    return _heavy(_days(parts))
+
+
+def least_gap_of(region: Region) -> int:
+    """Days from one heavy day of a region to the next below which that is pointed out [days]."""
+    return _WEEK.least_gap.tendon if REGIONS[region].whole in _WEEK.tendon_regions else _WEEK.least_gap.usual
+
+
+def _heavy(days: Mapping[int, Mapping[Weighting, float]]) -> list[int]:
+    return [day for day, of_day in days.items() if max(of_day.values()) > _WEEK.heavy_day]
 
 
 def _days(parts: Sequence[Contribution]) -> dict[int, dict[Weighting, float]]:

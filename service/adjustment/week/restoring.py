@@ -30,13 +30,17 @@ class Restored(Struct, frozen=True):
         week: its lifts, those that are new last
         more_sets: sets more than before, by place of lifts that were in the week [count]
         added: places of the lifts that are new [count]
-        short: muscles that stay below their floor
+        restores: muscle for which a lift gets more sets or is new, by its place [count]
+        short: muscles that stay below their floor, though lifts of the present week train them directly
+        beside: muscles that fall below it and were never trained but beside others, for which nothing is added
     """
 
     week: list[PlannedLift]
     more_sets: dict[int, int]
     added: list[int]
+    restores: dict[int, str]
     short: list[str]
+    beside: list[str]
 
 
 def floors(case: WeekCase) -> dict[str, float]:
@@ -58,11 +62,15 @@ def restored(case: WeekCase, week: Sequence[PlannedLift], day: int) -> Restored:
         week: the week as it is changed
         day: on which a lift is added, that of the one that was changed [days]
     """
-    changed, more_sets, added, short = list(week), dict[int, int](), list[int](), list[str]()
+    changed, more_sets, added, restores = list(week), dict[int, int](), list[int](), dict[int, str]()
+    short, beside, trained = list[str](), list[str](), _trained(case.week)
     wanted = floors(case)
     before = _low(wanted, case.week)
     for muscle in _low(wanted, week):
         if muscle in before or muscle not in _low(wanted, changed):
+            continue
+        if muscle not in trained:
+            beside.append(muscle)
             continue
         if case.only_less:
             short.append(muscle)
@@ -73,6 +81,7 @@ def restored(case: WeekCase, week: Sequence[PlannedLift], day: int) -> Restored:
             sets = _more(changed[entry].prescription, muscle, missing)
             if sets <= _MOST_SETS:
                 more_sets[entry] = more_sets.get(entry, 0) + sets
+                restores.setdefault(entry, muscle)
                 changed[entry] = _with_more(changed[entry], sets)
                 continue
         new = _new(case, muscle)
@@ -80,8 +89,15 @@ def restored(case: WeekCase, week: Sequence[PlannedLift], day: int) -> Restored:
             short.append(muscle)
             continue
         added.append(len(changed))
+        restores[len(changed)] = muscle
         changed.append(PlannedLift(day, replace(new, sets=sets)))
-    return Restored(changed, more_sets, added, short)
+    return Restored(changed, more_sets, added, restores, short, beside)
+
+
+def _trained(week: Sequence[PlannedLift]) -> set[str]:
+    """The muscles that some lift of a week trains directly."""
+    shares = (muscle_shares(one.prescription.exercise) for one in week)
+    return {muscle for of_lift in shares for muscle, share in of_lift.items() if share >= _DIRECT}
 
 
 def _counted(week: Sequence[PlannedLift]) -> dict[str, float]:

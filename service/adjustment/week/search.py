@@ -12,15 +12,19 @@ from collections.abc import Iterable, Sequence
 from typing import Final
 
 from msgspec import Struct
+from msgspec.structs import replace
 
-from service.adjustment.week.alternatives import Alternative, alternatives, changed, leading, part_alone
-from service.adjustment.week.exposure import size
+from service.adjustment.week.alternatives import Alternative, alternatives, leading, part_alone, units
+from service.adjustment.week.exposure import POWERS
 from service.adjustment.week.problem import WeekCase
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
-from service.vocabulary import WEIGHTINGS, Weighting
+from service.vocabulary import Weighting
 
 _WEEK: Final = CHOICES.week
+_SUM: Final[Weighting] = "linear"
+_MOST_PART: Final = 1.0
+"""Part of its present demand to which a lift is brought at the most [1]."""
 _TOLERANCE: Final = 1e-9
 """Of two ratios [1]: what is less than this between them comes from rounding."""
 _DECIMALS: Final = 4
@@ -60,10 +64,12 @@ class Found(Struct, frozen=True):
     Attributes:
         weeks: those that reach the target, the first to be tried first
         considered: weeks that were put together [count]
+        weighting: under which they reach it: the one of the case, or the sum where none does under that
     """
 
     weeks: list[ChangedWeek]
     considered: int
+    weighting: Weighting
 
 
 def search(case: WeekCase, beam: int | None = None) -> Found:
@@ -76,19 +82,41 @@ def search(case: WeekCase, beam: int | None = None) -> Found:
     Returns:
         no weeks where no change of the lifts that are computed does it
     """
-    lifts = leading(case)
-    alone = ((unit, part) for unit in lifts if (part := part_alone(case, unit)) is not None)
+    beam = _WEEK.beam if beam is None else beam
+    first = _eased_first(case)
+    if first is None:
+        return Found([], 0, case.weighting)
+    if first and (met := [one for one in _weeks(case, [first]) if one.meets(case)]):
+        return Found(met, 1, case.weighting)
+    lifts = [unit for unit in leading(case) if all(unit != one.entries for one in first)]
+    alone = ((unit, part) for unit in lifts if (part := part_alone(case, unit, first)) is not None)
     single = [
         one
         for unit, part in alone
         if part >= _WEEK.least_part
-        for one in _weeks(case, ((one,) for one in _searched(case, unit, part)))
+        for one in _weeks(case, ((*first, one) for one in _searched(case, unit, min(part, _MOST_PART))))
     ]
     if met := [one for one in single if one.meets(case)]:
-        return Found(ordered(case, met), len(single))
+        return Found(ordered(case, met), len(single), case.weighting)
     by_lift = [_searched(case, unit, case.target) for unit in lifts]
-    together, considered = _together(case, by_lift, _WEEK.beam if beam is None else beam)
-    return Found(ordered(case, together), len(single) + considered)
+    together, considered = _together(case, by_lift, beam, first)
+    considered += len(single)
+    if together or case.only_less or case.weighting == _SUM:
+        return Found(ordered(case, together), considered, case.weighting)
+    by_the_sum = replace(case, weighting=_SUM)
+    together, count = _together(by_the_sum, by_lift, beam, first)
+    return Found(ordered(case, together), considered + count, _SUM if together else case.weighting)
+
+
+def _eased_first(case: WeekCase) -> tuple[Alternative, ...] | None:
+    """In the red tier what hurts, each lift eased by itself; None where one must stay or nothing of it is sure."""
+    if not case.only_less:
+        return ()
+    hurting = [unit for unit in units(case.week) if not case.hurts.isdisjoint(unit)]
+    if any(not case.staying.isdisjoint(unit) for unit in hurting):
+        return None
+    eased = [one for unit in hurting for one in _searched(case, unit, case.target)[:1]]
+    return tuple(eased) if len(eased) == len(hurting) else None
 
 
 def _searched(case: WeekCase, unit: tuple[int, ...], target: float) -> list[Alternative]:
@@ -99,14 +127,16 @@ def _searched(case: WeekCase, unit: tuple[int, ...], target: float) -> list[Alte
         return []
 
 
-def _together(case: WeekCase, by_lift: Sequence[Sequence[Alternative]], beam: int) -> tuple[list[ChangedWeek], int]:
+def _together(
+    case: WeekCase, by_lift: Sequence[Sequence[Alternative]], beam: int, first: tuple[Alternative, ...]
+) -> tuple[list[ChangedWeek], int]:
     """Weeks with as few changes as reach the target, from the partial ones nearest to it for what they cost.
 
     Returns:
         the weeks, and how many were put together [count]
     """
     considered = 0
-    partial: list[tuple[int, tuple[Alternative, ...]]] = [(0, ())]
+    partial: list[tuple[int, tuple[Alternative, ...]]] = [(0, first)]
     for _ in range(min(_WEEK.most_changes, len(by_lift))):
         grown = [
             (lift + 1, (*changes, one))
@@ -129,12 +159,11 @@ def _promise(case: WeekCase, week: ChangedWeek) -> float:
 
 
 def _weeks(case: WeekCase, changes: Iterable[tuple[Alternative, ...]]) -> list[ChangedWeek]:
-    now = case.now()
-    before = {weighting: size(now, weighting) for weighting in WEIGHTINGS}
-
     def sizes(some: tuple[Alternative, ...]) -> dict[Weighting, float]:
-        after = changed(case, some)
-        return {weighting: size(after, weighting) / before[weighting] for weighting in WEIGHTINGS}
+        left = {
+            weighting: 1.0 - sum(one.saved[weighting] for one in some) / now for weighting, now in case.sums.items()
+        }
+        return {weighting: max(0.0, part) ** (1.0 / POWERS[weighting]) for weighting, part in left.items()}
 
     return [ChangedWeek(some, sizes(some)) for some in changes]
 

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from itertools import product
 
 from msgspec.structs import replace
 
+from service.adjustment.week.exposure import shortest_gap
 from service.adjustment.week.lifts import PlannedLift
-from service.adjustment.week.problem import WeekCase
-from service.adjustment.week.regions import RegionOfWeek, region_of_week
+from service.adjustment.week.problem import WeekCase, asking
+from service.adjustment.week.regions import heavy_days, least_gap_of
+from service.knowledge.catalogue import EXERCISES
 
 
 def further_apart(case: WeekCase) -> tuple[list[PlannedLift], dict[int, int]] | None:
@@ -23,28 +24,32 @@ def further_apart(case: WeekCase) -> tuple[list[PlannedLift], dict[int, int]] | 
 
     Returns:
         the week, and the new day by place of the lifts that are moved [days]; None where nothing is
-        too close or no day helps
+        too close, no day helps, or no day may be moved
     """
-    if case.only_less:
+    loading = [
+        entry
+        for entry, (one, part) in enumerate(zip(case.week, case.parts, strict=True))
+        if part is not None or case.region in EXERCISES[one.prescription.exercise].regions
+    ]
+    heavy, taken = heavy_days(case.now()), {case.week[entry].day for entry in loading}
+    if case.only_less or _apart(case, {}):
         return None
-    now = region_of_week(case.week, case.asked, case.region)
-    if not now.too_close:
-        return None
-    loading = {day: [entry for entry in _loading(now) if case.week[entry].day == day] for day in now.days}
     moves = []
-    for day, target in product(now.heavy, sorted(case.training_days)):
-        entries = loading[day]
-        if target in now.days or target not in case.training_days or not case.staying.isdisjoint(entries):
-            continue
-        week = [replace(one, day=target) if entry in entries else one for entry, one in enumerate(case.week)]
-        after = region_of_week(week, case.asked, case.region)
-        if not after.too_close:
-            moves.append((len(entries), min((target - day) % 7, (day - target) % 7), target, week, entries))
+    for day, target in product(heavy, sorted(case.training_days - taken)):
+        moved = {entry: target for entry in loading if case.week[entry].day == day}
+        if case.staying.isdisjoint(moved) and _apart(case, moved):
+            moves.append((len(moved), min((target - day) % 7, (day - target) % 7), target, day, moved))
     if not moves:
         return None
-    *_, target, week, entries = min(moves, key=lambda move: move[:3])
-    return week, dict.fromkeys(entries, target)
+    *_, moved = min(moves, key=lambda move: move[:4])
+    week = [replace(one, day=moved.get(entry, one.day)) for entry, one in enumerate(case.week)]
+    return week, moved
 
 
-def _loading(region: RegionOfWeek) -> Sequence[int]:
-    return [*(one.entry for one in region.lifts), *region.unknown]
+def _apart(case: WeekCase, moved: dict[int, int]) -> bool:
+    """Whether heavy days are as far apart as is usual, with some lifts on other days."""
+    parts = [
+        None if part is None else replace(part, day=moved.get(entry, part.day)) for entry, part in enumerate(case.parts)
+    ]
+    gap = shortest_gap(heavy_days(asking(parts)))
+    return gap is None or gap >= least_gap_of(case.region)

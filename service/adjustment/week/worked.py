@@ -10,16 +10,18 @@ from msgspec.structs import replace
 
 from service.adjustment.week.alternatives import Alternative
 from service.adjustment.week.exposure import MEASURES, Measure, uncertain_ratios
-from service.adjustment.week.lifts import Asked, PlannedLift, asked_of_regions, contributions
+from service.adjustment.week.lifts import Asked, PlannedLift, contributions
 from service.adjustment.week.muscles import trained_sets
 from service.adjustment.week.problem import WeekCase, asking
-from service.adjustment.week.restoring import floors, restored
+from service.adjustment.week.restoring import Restored, floors, restored
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
+from service.knowledge.design_choices import CHOICES
 from service.vocabulary import REGIONS as SORE_REGIONS
 from service.vocabulary import WEIGHTINGS, Region, Weighting
 
 Relief = Literal["sure", "mixed", "spacing"]
+_LEAST_FALL: Final = CHOICES.week.least_fall
 _TOLERANCE: Final = 1e-9
 """Of two ratios [1]: what is less than this between them comes from rounding."""
 
@@ -45,9 +47,7 @@ class NewWeek(Struct, frozen=True):
         changes: of the lifts by themselves, at most one of each
         week: its lifts, those that are new last
         asked: what a repetition of each asks of every region, where that is computed
-        more_sets: sets more than before, by place of lifts that stay [count]
-        added: places of the lifts that are new [count]
-        short: muscles that fall below their floor and nothing restores
+        back: the same with what was lost given back, and what was not
         new_days: new day by place of the lifts that are moved [days]
         sore: what it asks of the sore region against now [1]
     """
@@ -55,16 +55,14 @@ class NewWeek(Struct, frozen=True):
     changes: tuple[Alternative, ...]
     week: Sequence[PlannedLift]
     asked: Sequence[Mapping[str, Asked]]
-    more_sets: Mapping[int, int]
-    added: Sequence[int]
-    short: Sequence[str]
+    back: Restored
     new_days: Mapping[int, int]
     sore: Mapping[Measure, Interval]
 
     @property
     def falls(self) -> list[Weighting]:
-        """The weightings under which it asks surely less of the sore region: the whole interval is below now."""
-        return [weighting for weighting in WEIGHTINGS if self.sore[weighting].high < 1.0]
+        """The weightings under which it surely asks less of the sore region: its whole interval is noticeably below."""
+        return [weighting for weighting in WEIGHTINGS if self.sore[weighting].high < 1.0 - _LEAST_FALL]
 
     @property
     def relief(self) -> Relief:
@@ -94,11 +92,11 @@ def worked(case: WeekCase, changes: tuple[Alternative, ...]) -> NewWeek | None:
         _asked_instead(case, entry, instead[entry]) if entry in instead else of_lift
         for entry, of_lift in enumerate(case.asked)
     ]
-    asked += [asked_of_regions(case.body, back.week[entry].prescription) for entry in back.added]
+    asked += [case.asked_of(back.week[entry].prescription) for entry in back.added]
     if any(_rises(case, back.week, asked, region) for region in case.spare):
         return None
     sore = _against_now(case, back.week, asked, case.region)
-    return NewWeek(changes, back.week, asked, back.more_sets, back.added, back.short, {}, sore)
+    return NewWeek(changes, back.week, asked, back, {}, sore)
 
 
 def respaced(case: WeekCase, week: Sequence[PlannedLift], new_days: Mapping[int, int]) -> NewWeek:
@@ -110,32 +108,38 @@ def respaced(case: WeekCase, week: Sequence[PlannedLift], new_days: Mapping[int,
         new_days: by place of the lifts that are moved [days]
     """
     same = dict.fromkeys(MEASURES, Interval(1.0, 1.0, 1.0))
-    return NewWeek((), week, case.asked, {}, [], [], new_days, same)
+    nothing = Restored(list(week), {}, [], {}, [], [])
+    return NewWeek((), week, case.asked, nothing, new_days, same)
 
 
 def demand(case: WeekCase, new: NewWeek) -> dict[Region, Mapping[Measure, Interval]]:
     """What the new week asks of each region against now, where that is computed and now is not nothing [1]."""
     return {
-        region: _against_now(case, new.week, new.asked, region)
+        region: new.sore if region == case.region else _against_now(case, new.week, new.asked, region)
         for region in SORE_REGIONS
         if (region == case.region or not REGIONS[region].finer) and asking(contributions(case.week, case.asked, region))
     }
 
 
 def muscles(case: WeekCase, new: NewWeek) -> dict[str, MuscleChange]:
-    """The muscles whose sets change, in the order in which the present week trains them."""
+    """The muscles whose sets change or are restored, in the order in which the present week trains them."""
     before, after = (trained_sets(one.prescription for one in week) for week in (case.week, new.week))
     floor = floors(case)
     changes = {
         muscle: MuscleChange(before.get(muscle, 0.0), after.get(muscle, 0.0), floor.get(muscle))
         for muscle in dict.fromkeys((*before, *after))
     }
-    return {muscle: one for muscle, one in changes.items() if abs(one.after - one.before) > _TOLERANCE}
+    restored_ones = new.back.restores.values()
+    return {
+        muscle: one
+        for muscle, one in changes.items()
+        if abs(one.after - one.before) > _TOLERANCE or muscle in restored_ones
+    }
 
 
 def _asked_instead(case: WeekCase, entry: int, change: Alternative) -> dict[str, Asked]:
     """What a changed lift asks: by the ratios of its own search, where it has them, for they know of the strength."""
-    alone, now = asked_of_regions(case.body, change.prescription), case.asked[entry]
+    alone, now = case.asked_of(change.prescription), case.asked[entry]
     effects = change.candidate.effects
     asked = dict(alone)
     for region, before in now.items():

@@ -57,15 +57,14 @@ def consult(request: WeekAdjustments) -> Verdict:
     """What the consultation comes to. A red flag outranks everything; raises Refusal for what no method covers."""
     complaint, limits = request.complaint, _limits_of_lifts(request)
     unit = request.week[0].prescription.load.unit
+    stopped = {request.week[int(entry)].prescription.exercise for entry in request.hurts if entry < len(request.week)}
+    verdict = halt(complaint, request.circumstances, limits, unit, stopped)
+    if verdict is not None:
+        return verdict
     if not omitted(complaint.tolerated):
         raise Refusal.one(
             "complaint/tolerated", "A tolerated load is one of a single lift.", "left out, or adjustments of that lift"
         )
-    hurts = _entries(request.hurts, request, "hurts")
-    stopped = {request.week[entry].prescription.exercise for entry in hurts}
-    verdict = halt(complaint, request.circumstances, limits, unit, stopped)
-    if verdict is not None:
-        return verdict
     judgement, told = judged_of(complaint), told_of(complaint)
     case = week_case_of(request, limits, told, judgement)
     weeks = chosen(case, int(request.limit))

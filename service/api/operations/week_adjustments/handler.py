@@ -63,7 +63,10 @@ def answered(request: WeekAdjustments, verdict: WeekConsultation) -> WeekAdjustm
     case, pain, judgement, weeks = verdict.case, verdict.pain, verdict.judgement, verdict.chosen.weeks
     options = [option(rank, one, case, request.week) for rank, one in enumerate(weeks, 1)]
     target = WeekTarget(
-        region=case.region, ratio=round(case.target, 6), weighting=case.weighting, rule=rule_of_pain(pain, judgement)
+        region=case.region,
+        ratio=round(case.target, 6),
+        weighting=verdict.chosen.weighting,
+        rule=rule_of_pain(pain, judgement),
     )
     return WeekAdjustmentsAnswer(
         decision="adjust",
@@ -72,7 +75,7 @@ def answered(request: WeekAdjustments, verdict: WeekConsultation) -> WeekAdjustm
             *asked_first(verdict.complaint),
             message("region_hurts", region=case.region, pain=pain.in_session),
             *(stop_today(judgement) if judgement.tier == "red" else ()),
-            *aimed_at(case),
+            *aimed_at(case, verdict.chosen.weighting),
             *what_then(case, len(options)),
             *lasting(verdict.complaint),
         ],

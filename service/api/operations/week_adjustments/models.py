@@ -46,7 +46,7 @@ class WeekAdjustments(RequestModel, kw_only=True, frozen=True):
     aim: Aim
     circumstances: Circumstances | UnsetType = UNSET
     constraints: WeekConstraints | UnsetType = UNSET
-    limit: Annotated[float, whole(1, 10, "Most options in the answer, 1 to 10.")] = 3
+    limit: Annotated[float, whole(1, 5, "Most options in the answer, 1 to 5.")] = 3
 
 
 class WeekTarget(ResponseModel, kw_only=True, frozen=True):
@@ -93,7 +93,7 @@ class WeekOption(ResponseModel, kw_only=True, frozen=True):
 
     relief: sure where the sore region's week falls under every weighting, the whole interval; mixed where it does not
     under all (falls: those under which it does); spacing where only the days change. demand: by region where it is
-    computed; muscles: those whose sets change. cautions: codes, whose words are among the cautions of the answer.
+    computed; muscles: those whose sets change or are restored. cautions: codes, whose words are among the cautions of the answer.
     """
 
     rank: int

@@ -69,13 +69,13 @@ def _changes(new: NewWeek, case: WeekCase, units: Sequence[MassUnit]) -> list[We
     ]
     more = [
         WeekChange(entries=[entry], kind="more_sets", levers=["sets"], words=words_of_lift(new, entry, units[entry]))
-        for entry in new.more_sets
+        for entry in new.back.more_sets
     ]
     added = [
         WeekChange(
             entries=[entry], kind="added", levers=["exercise"], words=words_of_lift(new, entry, _unit(new, units))
         )
-        for entry in new.added
+        for entry in new.back.added
     ]
     by_day: dict[int, list[int]] = {}
     for entry, day in new.new_days.items():
@@ -102,7 +102,7 @@ def _week(new: NewWeek, now: Sequence[PlannedSession], units: Sequence[MassUnit]
             continue
         same = now[entry]
         prescription = same.prescription
-        if entry in new.more_sets:
+        if entry in new.back.more_sets:
             prescription = replace(prescription, sets=one.prescription.sets)
         week.append(replace(same, day=one.day, prescription=prescription))
     return week

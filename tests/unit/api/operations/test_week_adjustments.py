@@ -1,0 +1,255 @@
+"""A week adjusted, as the operation answers it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import msgspec
+import pytest
+
+from service.api.models.week import DEMO_WEEK
+from service.api.operations.week_adjustments.examples import EXAMPLES
+from service.knowledge.catalogue import EXERCISES
+from service.vocabulary import WEIGHTINGS
+from tests.support.asking import Answered, ask, faults
+
+QUESTION = EXAMPLES[0].request
+ALONE = {"exercise", "load", "sets", "reps", "reps_in_reserve", "depth", "technique", "tempo", "hold", "implement"}
+
+
+def asked(**changes: object) -> Answered:
+    return ask("week-adjustments", QUESTION | changes)
+
+
+def complaint(region: str = "low_back", pain: float = 4, **rest: object) -> dict[str, Any]:
+    return {"region": region, "pain_in_session": pain, **rest}
+
+
+def lift(day: int, exercise: str, sets: int, reps: int, load: float, **rest: object) -> dict[str, Any]:
+    return {
+        "day": day,
+        "prescription": {
+            "exercise": exercise,
+            "sets": sets,
+            "reps": {"low": reps, "high": reps},
+            "load": {"value": load, "unit": "kg"},
+            "reps_in_reserve": 2,
+            **rest,
+        },
+    }
+
+
+NO_HINGE = {
+    "levers": ["exercise"],
+    "exercises": ["leg_press", "hack_squat", "belt_squat", "leg_curl", "lat_pulldown", "chest_supported_row"],
+}
+IN_A_WEEK = lift(1, "front_squat", 3, 5, 60, days_per_week=2)
+TOO_HEAVY = lift(1, "bench_press_dumbbell", 3, 5, 60)
+LIGHT = {"implement": "dumbbells", "heaviest": {"value": 10, "unit": "kg"}}
+HINGES = [
+    lift(1, "deadlift_conventional", 4, 6, 95),
+    lift(1, "bench_press", 3, 8, 50),
+    lift(4, "leg_press", 4, 8, 120),
+    lift(4, "lat_pulldown", 3, 8, 45),
+]
+
+
+def test_the_lift_that_leads_is_changed_and_the_rest_of_the_week_stays() -> None:
+    for option in asked().options:
+        assert [one.entries for one in option.changes if one.kind in ("changed", "replaced")] == [[2]]
+        same = [entry for entry in range(len(DEMO_WEEK)) if entry != 2]
+        now = msgspec.json.decode(msgspec.json.encode(option.week))
+        for entry in same:
+            assert now[entry]["prescription"].items() >= DEMO_WEEK[entry]["prescription"].items()
+
+
+def test_no_option_is_above_the_target_and_none_asks_for_more_under_any_weighting() -> None:
+    answer = asked()
+    for option in answer.options:
+        sore = option.demand["low_back"]
+        assert getattr(sore, answer.target.weighting).value <= answer.target.ratio + 1e-4
+        assert all(getattr(sore, weighting).value <= 1 for weighting in WEIGHTINGS)
+
+
+def test_relief_is_sure_only_where_the_upper_end_falls_under_every_weighting() -> None:
+    seen = set()
+    for question in (QUESTION, EXAMPLES[1].request, QUESTION | {"complaint": complaint(provoked_by=["volume"])}):
+        for option in ask("week-adjustments", question).options:
+            sore = option.demand["low_back"]
+            falls = [weighting for weighting in WEIGHTINGS if getattr(sore, weighting).high < 0.995]
+            assert option.falls == falls
+            assert option.relief == ("sure" if falls == list(WEIGHTINGS) else "mixed")
+            seen.add(option.relief)
+    assert seen == {"sure", "mixed"}
+
+
+def test_lifts_that_must_stay_stay_and_the_sum_is_gone_by_where_the_heaviest_one_does() -> None:
+    answer = ask("week-adjustments", EXAMPLES[1].request)
+    assert answer.target.weighting == "linear"
+    assert "week_by_the_sum" in [one.code for one in answer.why]
+    for option in answer.options:
+        assert all(2 not in one.entries for one in option.changes)
+        assert option.relief == "mixed"
+
+
+def test_a_hinge_is_not_taken_away_without_what_restores_the_hamstrings() -> None:
+    answer = asked(week=HINGES, hurts=[0], constraints=NO_HINGE)
+    assert answer.options
+    for option in answer.options:
+        restored = [one for one in option.changes if one.kind in ("added", "more_sets")]
+        trained = option.muscles["hamstrings"]
+        assert trained.after >= trained.floor or "week_stays_short" in [one.code for one in option.why]
+        for one in restored:
+            for entry in one.entries:
+                exercise = option.week[entry].prescription.exercise
+                assert "low_back" not in EXERCISES[exercise].regions
+    best = answer.options[0]
+    assert "leg_curl" in [one.prescription.exercise for one in best.week]
+    assert not best.muscles["hamstrings"].under_floor
+
+
+def test_a_muscle_that_nothing_restores_is_named() -> None:
+    none = NO_HINGE | {"exercises": ["belt_squat"]}
+    option = asked(week=HINGES, hurts=[0], constraints=none).options[0]
+    assert "hamstrings" in [one.values["muscle"] for one in option.why if one.code == "week_stays_short"]
+    assert option.muscles["hamstrings"].under_floor
+
+
+def test_in_the_red_tier_everything_that_hurts_is_eased_and_nothing_is_added() -> None:
+    answer = asked(complaint=complaint(pain=6))
+    assert answer.tier == "red"
+    for option in answer.options:
+        assert {entry for one in option.changes for entry in one.entries} >= {0, 3}
+        assert {one.kind for one in option.changes} == {"changed"}
+        for now, new in zip(DEMO_WEEK, option.week, strict=True):
+            assert new.prescription.load.value <= now["prescription"]["load"]["value"]
+            assert new.prescription.sets <= now["prescription"]["sets"]
+            assert new.day == now["day"]
+
+
+def test_what_hurts_in_the_red_tier_and_must_stay_leaves_no_option() -> None:
+    answer = asked(complaint=complaint(pain=6), constraints={"staying": [0]})
+    assert answer.options == []
+    assert answer.meanwhile
+    assert "front_squat" not in [one for group in answer.meanwhile for one in group.exercises]
+
+
+@pytest.mark.parametrize("region", ["neck", "upper_back"])
+def test_a_region_without_moments_gets_words_and_no_week(region: str) -> None:
+    answer = asked(complaint=complaint(region))
+    assert (answer.decision, answer.options, answer.target) == ("adjust", [], None)
+    assert [one.code for one in answer.why][-2:] == ["week_not_computed", "ask_of_one_lift"]
+
+
+def test_a_finer_region_goes_by_what_it_is_part_of() -> None:
+    answer = asked(complaint=complaint("front_of_knee"))
+    assert answer.options
+    assert answer.options[0].demand["front_of_knee"].linear.value < 1
+
+
+@pytest.mark.parametrize(
+    ("changes", "decision"),
+    [
+        ({"complaint": complaint(signs=["bladder_change"])}, "refer"),
+        ({"circumstances": {"pregnant": True}}, "confirm_first"),
+        ({"complaint": complaint(pain=8)}, "pause_and_review"),
+        ({"complaint": complaint(pain=2)}, "no_change_needed"),
+    ],
+)
+def test_signs_circumstances_and_pain_come_before_any_option(changes: dict[str, Any], decision: str) -> None:
+    answer = asked(**changes)
+    assert (answer.decision, answer.options) == (decision, [])
+    single = {
+        "lifter": QUESTION["lifter"],
+        "prescription": DEMO_WEEK[0]["prescription"],
+        "complaint": QUESTION["complaint"],
+        "aim": "muscle_size",
+    }
+    alone = ask("adjustments", single | changes)
+    assert (alone.decision, alone.tier) == (answer.decision, answer.tier)
+    assert alone.why == answer.why
+
+
+def test_a_spared_region_is_asked_for_no_more_under_any_weighting() -> None:
+    for option in asked(constraints={"spare": ["knee"]}).options:
+        assert all(getattr(option.demand["knee"], measure).value <= 1 for measure in (*WEIGHTINGS, "peak"))
+
+
+def test_days_too_close_come_last_and_cost_no_sets() -> None:
+    week = [lift(1, "deadlift_conventional", 3, 5, 95), lift(2, "back_squat_low_bar", 4, 5, 90)]
+    answer = asked(week=week, hurts=[])
+    spacing = answer.options[-1]
+    assert [one.relief for one in answer.options].count("spacing") == 1
+    assert spacing.relief == "spacing"
+    assert spacing.muscles == {}
+    assert sorted(one.day for one in spacing.week) != [1, 2]
+    on_weekdays = asked(week=week, hurts=[], constraints={"days": [1, 2]})
+    assert "spacing" not in [one.relief for one in on_weekdays.options]
+
+
+def test_every_prescription_is_taken_by_every_operation_as_it_came() -> None:
+    for example in EXAMPLES:
+        for option in ask("week-adjustments", example.request).options:
+            for one in option.week:
+                prescription = msgspec.json.decode(msgspec.json.encode(one.prescription))
+                taken_everywhere(prescription)
+            week = msgspec.json.decode(msgspec.json.encode(option.week))
+            assert ask("week-demand", {"lifter": QUESTION["lifter"], "week": week})
+            assert ask("week-adjustments", QUESTION | {"week": week})
+
+
+def taken_everywhere(prescription: dict[str, Any]) -> None:
+    lifter = QUESTION["lifter"]
+    ask(
+        "adjustments",
+        {"lifter": lifter, "prescription": prescription, "complaint": complaint(), "aim": "muscle_size"},
+    )
+    session = {"pain_in_session": 1}
+    ask("session-review", {"lifter": lifter, "prescription": prescription, "region": "low_back", "sessions": [session]})
+    ask(
+        "return-plan",
+        {"lifter": lifter, "original": prescription, "adjusted": prescription, "region": "low_back"},
+    )
+    setup = {name: value for name, value in prescription.items() if name in ALONE and value is not None}
+    ask("joint-demand", {"lifter": lifter, "setups": [{"label": "alone", **setup}]})
+
+
+def test_the_unit_of_the_request_changes_nothing_but_the_unit() -> None:
+    pounds = [
+        one | {"prescription": one["prescription"] | {"load": in_pounds(one["prescription"]["load"]["value"])}}
+        for one in DEMO_WEEK
+    ]
+    gym = {"gym": {"bar": {"bar": {"value": 20, "unit": "kg"}}}}
+    metric, imperial = asked(constraints=gym), asked(week=pounds, constraints=gym)
+    assert len(metric.options) == len(imperial.options)
+    assert imperial.options[0].week[2].prescription.load.unit == "lb"
+    assert metric.target == imperial.target
+
+
+def in_pounds(kilograms: float) -> dict[str, Any]:
+    return {"value": kilograms / 0.45359237, "unit": "lb"}
+
+
+@pytest.mark.parametrize(
+    ("changes", "pointer"),
+    [
+        ({"hurts": [5]}, "/hurts/0"),
+        ({"constraints": {"staying": [1, 5]}}, "/constraints/staying/1"),
+        ({"complaint": complaint(tolerated={"load": {"value": 40, "unit": "kg"}})}, "/complaint/tolerated"),
+        ({"complaint": complaint(also=["low_back"])}, "/complaint/also/0"),
+        (
+            {"hurts": [], "week": [IN_A_WEEK]},
+            "/week/0/prescription/days_per_week",
+        ),
+        (
+            {
+                "hurts": [],
+                "constraints": {"gym": {"implements": [LIGHT]}},
+                "week": [TOO_HEAVY],
+            },
+            "/week/0/prescription/load",
+        ),
+    ],
+)
+def test_what_cannot_be_asked_is_refused_where_it_stands(changes: dict[str, Any], pointer: str) -> None:
+    assert [fault.pointer for fault in faults("week-adjustments", QUESTION | changes)] == [pointer]
