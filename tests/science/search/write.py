@@ -28,7 +28,7 @@ def rendered(found: dict[int, list[Gap]]) -> str:
         "# The search of a week against all there is",
         "",
         f"{len(SEEDS)} small weeks drawn at random (two to five lifts that load legs and back), each searched with",
-        "a beam and with every partial week kept. Missed: more changes than needed, or nothing found where something is.",
+        "a beam and with every partial week kept. Missed: more changes than needed, or nothing found where there is.",
         "Lost more: training effect of the least costly week with as many changes, each lift counting one.",
         "",
         "| beam | held whole | missed | lost more in | at most |",
