@@ -107,6 +107,10 @@ def test_what_changes_is_said_in_words_and_every_reason_with_it(name: str) -> No
                 session = option.week[entry]
                 row = f"{EXERCISES[session.prescription.exercise].name}, day {session.day}: "
                 assert row not in told or WORDS[change.kind] in told.split(row)[1].split(". ")[0]
+                if change.kind == "replaced":
+                    was = CASES[name]["week"][entry]
+                    taken = EXERCISES[was["prescription"]["exercise"]].name
+                    assert re.search(rf"{taken}(?:, time \d that day)?, day {was['day']}: [^.]*; taken out\.", told)
         assert all(reason.text in told for reason in option.why)
     shown = " ".join(words(svg))
     assert all(caution.text in shown for caution in answer.cautions)
