@@ -153,9 +153,9 @@ class Moves(WeekBound):
             and rise > self.case.step + TOLERANCE
             and not self.is_tolerated(state, trial.state, heaviest)
         )
-        of_week = self.week_ratio(state, load, trial.state, heaviest)
-        if of_week is not None and of_week.is_above(self.case.step):
-            rise, over = max(rise or 0.0, of_week.largest - 1.0), True
+        if self.rises_too_much(state, load, trial.state, heaviest):
+            of_week = self.week_ratio(state, load, trial.state, heaviest)
+            rise, over = max(rise or 0.0, 0.0 if of_week is None else of_week.largest - 1.0), True
         return Move(trial.state, heaviest, trial.rung, rise, over)
 
     def is_tolerated(self, state: State, new: State, load: float) -> bool:

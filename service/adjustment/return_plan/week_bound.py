@@ -12,10 +12,11 @@ from typing import Final
 from service.adjustment.prescription import Prescription
 from service.adjustment.return_plan.budget import Budget
 from service.adjustment.return_plan.lift import LOAD_TOLERANCE
-from service.adjustment.return_plan.problem import ReturnCase
+from service.adjustment.return_plan.problem import TOLERANCE, ReturnCase
 from service.adjustment.return_plan.states import Form, Rung, State
 from service.adjustment.return_plan.trials import Trial, Trials
 from service.adjustment.week.rise import WeekRatio
+from service.vocabulary import Weighting
 
 _MAKE_ROOM: Final = frozenset({Rung.SETS, Rung.REPS, Rung.DAYS})
 """Changes before which a load stands in the order of the ladder, so that it may come down for them."""
@@ -28,6 +29,7 @@ class WeekBound(Trials):
         """Raises Refusal where one of the two prescriptions cannot be had, and BudgetExceeded."""
         super().__init__(case, budget)
         self._moments: dict[tuple[Form, int, bool, float, float | None], float | None] = {}
+        self._sizes: dict[tuple[State, float], dict[Weighting, float] | None] = {}
 
     def week_ratio(self, state: State, load: float, new: State, new_load: float) -> WeekRatio | None:
         """The whole week with a step against the week before it.
@@ -47,10 +49,19 @@ class WeekBound(Trials):
         before, after = self._in_week(state, load), self._in_week(new, new_load)
         return week.ratio(before, after, self._moment(state, load, before), self._moment(new, new_load, after))
 
-    def _rises_too_much(self, state: State, load: float, new: State, new_load: float) -> bool:
-        """Whether a step raises the week by more than the step that is wished for; loads before and after [kg]."""
-        ratio = self.week_ratio(state, load, new, new_load)
-        return ratio is not None and ratio.is_above(self.case.step)
+    def rises_too_much(self, state: State, load: float, new: State, new_load: float) -> bool:
+        """Whether a step raises the week by more than the step that is wished for.
+
+        Args:
+            state: what is done before
+            load: load before [kg]
+            new: what is done after
+            new_load: load after [kg]
+        """
+        before, after = self._sizes_of(state, load), self._sizes_of(new, new_load)
+        if before is None or after is None or not all(before.values()):
+            return False
+        return max(after[one] / before[one] for one in before) > 1.0 + self.case.step + TOLERANCE
 
     def within_week(self, state: State, load: float, trial: Trial, ceiling: float) -> float | None:
         """The heaviest load of a trial, up to a ceiling, with which the week stays within its bound.
@@ -64,13 +75,24 @@ class WeekBound(Trials):
         Returns:
             The load [kg], None where there is none.
         """
-        if self.case.week is None or not self._rises_too_much(state, load, trial.state, ceiling):
+        if self.case.week is None or not self.rises_too_much(state, load, trial.state, ceiling):
             return ceiling
         loads = self.lift(trial.state).loads
         least = 0 if trial.deeper or trial.rung in _MAKE_ROOM else bisect_left(loads, trial.floor - LOAD_TOLERANCE)
         lighter = loads[least : bisect_right(loads, ceiling - LOAD_TOLERANCE)]
-        within = bisect_left(lighter, 1, key=lambda one: self._rises_too_much(state, load, trial.state, one))
+        within = bisect_left(lighter, 1, key=lambda one: self.rises_too_much(state, load, trial.state, one))
         return lighter[within - 1] if within else None
+
+    def _sizes_of(self, state: State, load: float) -> dict[Weighting, float] | None:
+        """What the week asks in a state with a load [kg], by weighting; remembers each."""
+        week = self.case.week
+        if week is None:
+            return None
+        if (state, load) not in self._sizes:
+            prescription = self._in_week(state, load)
+            moment = self._moment(state, load, prescription)
+            self._sizes[state, load] = None if moment is None else week.sizes(prescription, moment)
+        return self._sizes[state, load]
 
     def _in_week(self, state: State, load: float) -> Prescription:
         """What is done in a state; at the start what is done now."""

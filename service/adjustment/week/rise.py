@@ -104,8 +104,16 @@ class WeekAround(Struct, frozen=True):
             return None
         return None if known is None else max(0.0, known.moment)
 
-    def _sizes(self, prescription: Prescription, moment: float) -> dict[Weighting, float]:
-        """What the week asks of the region with a prescription whose repetition asks so much [N·m], by weighting."""
+    def sizes(self, prescription: Prescription, moment: float) -> dict[Weighting, float]:
+        """What the week asks of the region with a prescription, by weighting.
+
+        Args:
+            prescription: of the lift
+            moment: of a repetition of it [N·m]
+
+        Returns:
+            on the scale of a moment, as `exposure.size` has it [N·m]
+        """
         return {
             weighting: (exposure(self.parts, weighting) + _asked(prescription, moment, self.days, weighting))
             ** (1.0 / POWERS[weighting])
@@ -132,7 +140,7 @@ class WeekAround(Struct, frozen=True):
         """
         if was is None or will is None:
             return None
-        old, new = self._sizes(before, was), self._sizes(after, will)
+        old, new = self.sizes(before, was), self.sizes(after, will)
         if not all(old.values()):
             return None
         linear, tenth = (new[weighting] / old[weighting] for weighting in BOUNDED)

@@ -13,6 +13,9 @@ from service.api.operations.return_plan.models import (
     ReturnPlanAnswer,
 )
 
+ALONE: Final = 125
+IN_A_WEEK: Final = 500  # each step is weighed in its week, moment by moment
+
 OPERATION: Final = Operation(
     name="return-plan",
     tag="The main job",
@@ -21,7 +24,8 @@ OPERATION: Final = Operation(
     request=ReturnPlan,
     answer=ReturnPlanAnswer,
     compute=return_plan,
-    cost=125,
+    cost=IN_A_WEEK,
+    cost_of=lambda asked: IN_A_WEEK if asked.week else ALONE,
     picture_cost=200,
     picture=return_plan_chart,
     examples=EXAMPLES,

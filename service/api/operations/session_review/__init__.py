@@ -13,7 +13,17 @@ from service.api.operations.session_review.models import (
 )
 
 ALONE: Final = 5
+WEEK_ALONE: Final = 50  # up to 40 lifts, as in week-demand
 WITH_ORIGINAL: Final = 125  # the search of a way back, as in return-plan
+IN_A_WEEK: Final = 625  # with it and without
+
+
+def _cost(review: SessionReview) -> int:
+    if review.week:
+        return WEEK_ALONE if review.original is None else IN_A_WEEK
+    return ALONE if review.original is None else WITH_ORIGINAL
+
+
 OPERATION: Final = Operation(
     name="session-review",
     tag="The main job",
@@ -29,7 +39,7 @@ OPERATION: Final = Operation(
     request=SessionReview,
     answer=SessionReviewAnswer,
     compute=session_review,
-    cost=WITH_ORIGINAL,
-    cost_of=lambda review: ALONE if review.original is None else WITH_ORIGINAL,
+    cost=IN_A_WEEK,
+    cost_of=_cost,
     examples=EXAMPLES,
 )
