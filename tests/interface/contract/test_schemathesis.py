@@ -65,6 +65,9 @@ RETURN: Final[dict[str, Any]] = {
     "adjusted": SQUAT["prescription"] | {"load": {"value": 45, "unit": KG}},
     "region": "low_back",
 }
+IN_A_WEEK: Final = {name: value for name, value in SQUAT["prescription"].items() if name != "days_per_week"}
+WEEK: Final[dict[str, Any]] = {"lifter": SQUAT["lifter"], "week": [{"day": 1, "prescription": IN_A_WEEK}]}
+SORE_WEEK: Final[dict[str, Any]] = WEEK | {"complaint": SQUAT["complaint"], "aim": "strength"}
 RULES: Final[dict[str, dict[str, dict[str, Any]]]] = {
     "/v1/adjustments": {
         "body mass and stature lie in the ranges of the segment tables, in whatever unit": SQUAT
@@ -177,6 +180,20 @@ RULES: Final[dict[str, dict[str, dict[str, Any]]]] = {
             | {"depth": {"box_height": {"value": 40, "unit": "cm"}, "knee_flexion": {"value": 90, "unit": "deg"}}}
         },
         "a step of loads is more than nothing": REVIEW | {"increment": {"value": 0, "unit": KG}},
+    },
+    "/v1/week-demand": {
+        "in a week each lift stands on its own day": WEEK
+        | {"week": [{"day": 1, "prescription": IN_A_WEEK | {"days_per_week": 2}}]},
+        "the low end of a range is not above its high end": WEEK
+        | {"week": [{"day": 1, "prescription": IN_A_WEEK | {"reps": {"low": 6, "high": 5}}}]},
+    },
+    "/v1/week-adjustments": {
+        "what hurts is a lift of the week": SORE_WEEK | {"hurts": [1]},
+        "what must stay is a lift of the week": SORE_WEEK | {"constraints": {"staying": [1]}},
+        "a tolerated load is one of a single lift": SORE_WEEK
+        | {"complaint": SQUAT["complaint"] | {"tolerated": {"load": {"value": 30, "unit": KG}}}},
+        "in a week each lift stands on its own day": SORE_WEEK
+        | {"week": [{"day": 1, "prescription": IN_A_WEEK | {"days_per_week": 2}}]},
     },
     "/v1/return-plan": {
         "body mass and stature lie in the ranges of the segment tables, in whatever unit": RETURN
