@@ -40,6 +40,12 @@ QUESTIONS: dict[str, dict[str, Any]] = {
         "sessions": [{"pain_in_session": 1, "pain_next_morning": 0}] * 2,
         "usual_pain": 0,
     },
+    "week-adjustments": {
+        "lifter": LIFTER,
+        "week": [{"day": 2, "prescription": SQUAT}, {"day": 5, "prescription": {**SQUAT, "sets": 3}}],
+        "complaint": {"region": "knee", "pain_in_session": 4},
+        "aim": "strength",
+    },
 }
 # our own rule; supervision of the young: nsca_youth_2009; progressive lifting with osteoporosis: brooke_wavell_2022
 CIRCUMSTANCES: list[dict[str, Any]] = [
@@ -53,6 +59,7 @@ EMPTY: dict[str, tuple[str, ...]] = {
     "adjustments": ("options",),
     "return-plan": ("steps",),
     "session-review": ("next", "changed", "professional_review"),
+    "week-adjustments": ("options",),
 }
 
 
@@ -87,7 +94,7 @@ def test_other_circumstances_change_nothing(name: str) -> None:
 def flagged(name: str, *signs: str, **circumstances: object) -> dict[str, Any]:
     """The question with red flags; what is to be confirmed, or has been, beside them."""
     question = {**QUESTIONS[name], "circumstances": circumstances}
-    if name == "adjustments":
+    if "complaint" in question:
         return {**question, "complaint": {**question["complaint"], "signs": list(signs)}}
     return {**question, "signs": list(signs)}
 

@@ -152,10 +152,47 @@ def test_rest(sets_: int, first: int, rest: int, load: dict[str, Any], reserve: 
         same_in_both("rest", request)
 
 
+lifts_of_legs = st.fixed_dictionaries(
+    {
+        "exercise": st.sampled_from(["front_squat", "deadlift_conventional", "romanian_deadlift", "leg_press"]),
+        "sets": st.integers(1, 5),
+        "reps": ranges,
+        "load": st.integers(80, 240).map(lambda n: kg(n / 2)),
+        "reps_in_reserve": reserves,
+    }
+)
+weeks = st.lists(st.fixed_dictionaries({"day": st.integers(1, 7), "prescription": lifts_of_legs}), min_size=1, max_size=3)
+of_a_lifter = {
+    "lifter": st.integers(50, 120).map(lambda n: {"body_mass": kg(n), "stature": {"value": 170, "unit": "cm"}}),
+    "week": weeks,
+    "aim": st.sampled_from(["strength", "muscle_size", "maintain"]),
+}
+
+
+@settings(max_examples=25, deadline=None, derandomize=True)
+@given(st.fixed_dictionaries(of_a_lifter))
+def test_week_demand(request: dict[str, Any]) -> None:
+    metric, pounds = answer_or_pointers("week-demand", request), answer_or_pointers("week-demand", in_pounds(request))
+    compare(metric, pounds)  # shares, moments and sets: no mass is answered
+
+
+@settings(max_examples=25, deadline=None, derandomize=True)
+@given(st.fixed_dictionaries(of_a_lifter), st.sampled_from(["low_back", "knee"]), st.integers(3, 6))
+def test_week_adjustments_by_what_does_not_depend_on_plates(request: dict[str, Any], region: str, pain: int) -> None:
+    """Loads are rounded to plates of the unit, so that weeks differ by less than that; what is decided does not."""
+    sore = request | {"complaint": {"region": region, "pain_in_session": pain}}
+    metric, pounds = (answer_or_pointers("week-adjustments", one) for one in (sore, in_pounds(sore)))
+    if isinstance(metric, list):
+        assert pounds == metric
+        return
+    for part in ("decision", "tier", "target"):
+        compare(metric.get(part), pounds.get(part), part)
+
+
 def test_every_operation_that_takes_a_mass_is_compared() -> None:
     compared = {
         "load-for-reps", "reps-for-load", "estimated-max", "rep-targets", "session-split", "leg-distribution",
-        "spinal-load", "bar-loading", "rest",
+        "spinal-load", "bar-loading", "rest", "week-demand", "week-adjustments",
     }  # fmt: skip
     elsewhere = {
         "adjustments",

@@ -115,7 +115,7 @@ def test_what_is_long_is_what_costs_much() -> None:
 
 def test_a_question_that_asks_for_less_is_short_and_charged_for_that_alone() -> None:
     review = next(one for one in OPERATIONS if one.name == "session-review")
-    with_original = next(one for one in review.examples if "original" in one.request)
+    with_original, in_a_week = (next(one for one in review.examples if part in one.request) for part in ("original", "week"))
     charged: list[int] = []
 
     async def charge(cost: int) -> None:
@@ -124,13 +124,13 @@ def test_a_question_that_asks_for_less_is_short_and_charged_for_that_alone() -> 
     async def run() -> list[int]:
         background = Background(0)  # nobody is let in
         handle = app_of(mounted(review, 65_536, background))
-        questions = (review.examples[0], with_original)
+        questions = (review.examples[0], with_original, in_a_week)
         found = [await ask(handle, msgspec.json.encode(one.request), charge) for one in questions]
         await background.close()
         return [status for status, _ in found]
 
-    assert asyncio.run(run()) == [200, 503]
-    assert charged[0] < LONG <= charged[1] == review.cost
+    assert asyncio.run(run()) == [200, 503, 503]
+    assert charged[0] < LONG <= charged[1] < charged[2] == review.cost
 
 
 def test_what_nobody_waits_for_any_more_is_never_begun() -> None:

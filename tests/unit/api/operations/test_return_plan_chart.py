@@ -15,7 +15,7 @@ from service.api.serialization.json import Reader
 from tests.support.drawn import SVG, description, ends, outside, overlapping, read, words
 
 READER: Final = Reader(ReturnPlan)
-FROM_SAFETY_BAR, FROM_BELT_SQUAT, AFTER_WEEKS_OFF = (example.request for example in EXAMPLES)
+FROM_SAFETY_BAR, FROM_BELT_SQUAT, AFTER_WEEKS_OFF, IN_ITS_WEEK = (example.request for example in EXAMPLES)
 BENCH: Final = {
     "exercise": "bench_press",
     "sets": 4,
@@ -34,6 +34,7 @@ CASES: Final = {
     "safety bar": FROM_SAFETY_BAR,
     "belt squat": FROM_BELT_SQUAT,
     "weeks off": AFTER_WEEKS_OFF,
+    "in its week": IN_ITS_WEEK,
     "floor press": FROM_FLOOR_PRESS,
 }
 
@@ -71,7 +72,7 @@ def test_gates_fallbacks_and_cautions_are_told(name: str) -> None:
     for step in answer.steps:
         assert (f"back to week {step.fallback}." if step.fallback else "back to the adjusted prescription.") in said
         assert step.test_first is None or all(line.text in said for line in step.test_first.text)
-    assert any(step.test_first for step in answer.steps) == (name != "safety bar")
+    assert any(step.test_first for step in answer.steps) == (name not in ("safety bar", "in its week"))
     for caution in answer.cautions:
         assert caution.text in shown
 
