@@ -161,7 +161,9 @@ lifts_of_legs = st.fixed_dictionaries(
         "reps_in_reserve": reserves,
     }
 )
-weeks = st.lists(st.fixed_dictionaries({"day": st.integers(1, 7), "prescription": lifts_of_legs}), min_size=1, max_size=3)
+weeks = st.lists(
+    st.fixed_dictionaries({"day": st.integers(1, 7), "prescription": lifts_of_legs}), min_size=1, max_size=3
+)
 of_a_lifter = {
     "lifter": st.integers(50, 120).map(lambda n: {"body_mass": kg(n), "stature": {"value": 170, "unit": "cm"}}),
     "week": weeks,
@@ -178,8 +180,8 @@ def test_week_demand(request: dict[str, Any]) -> None:
 
 @settings(max_examples=25, deadline=None, derandomize=True)
 @given(st.fixed_dictionaries(of_a_lifter), st.sampled_from(["low_back", "knee"]), st.integers(3, 6))
-def test_week_adjustments_by_what_does_not_depend_on_plates(request: dict[str, Any], region: str, pain: int) -> None:
-    """Loads are rounded to plates of the unit, so that weeks differ by less than that; what is decided does not."""
+def test_week_adjustments_decides_alike(request: dict[str, Any], region: str, pain: int) -> None:
+    """What does not depend on loads, which are rounded to the steps of the unit of the question."""
     sore = request | {"complaint": {"region": region, "pain_in_session": pain}}
     metric, pounds = (answer_or_pointers("week-adjustments", one) for one in (sore, in_pounds(sore)))
     if isinstance(metric, list):

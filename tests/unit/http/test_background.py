@@ -115,7 +115,9 @@ def test_what_is_long_is_what_costs_much() -> None:
 
 def test_a_question_that_asks_for_less_is_short_and_charged_for_that_alone() -> None:
     review = next(one for one in OPERATIONS if one.name == "session-review")
-    with_original, in_a_week = (next(one for one in review.examples if part in one.request) for part in ("original", "week"))
+    with_original, in_a_week = (
+        next(one for one in review.examples if part in one.request) for part in ("original", "week")
+    )
     charged: list[int] = []
 
     async def charge(cost: int) -> None:
