@@ -32,12 +32,14 @@ class MuscleRow(Struct, frozen=True):
         name: of the muscle
         sets: fractional sets a week with their span [count]
         floor: below which they are taken to be too few, None where there is none [count]
+        under_floor: whether those of them that count towards a floor are below it
         before: what they were, where that is shown beside [count]
     """
 
     name: str
     sets: Span
     floor: float | None
+    under_floor: bool
     before: float | None = None
 
 
@@ -73,7 +75,7 @@ def in_words(row: MuscleRow) -> str:
     if row.before is not None:
         parts.append(f"before {trimmed(row.before, 1)}")
     if row.floor is not None:
-        parts.append(f"{'under the' if row.sets.value < row.floor else 'floor'} {trimmed(row.floor, 1)}")
+        parts.append(f"{'under the' if row.under_floor else 'floor'} {trimmed(row.floor, 1)}")
     return ", ".join(parts)
 
 
@@ -89,9 +91,8 @@ def _axis(rows: Sequence[MuscleRow]) -> Scale:
 
 
 def _row(row: MuscleRow, scale: Scale, middle: float) -> Iterator[Element]:
-    under = row.floor is not None and row.sets.value < row.floor
     yield from lines_of_text(wrapped(row.name, _NAMES - 10, BODY_SIZE, 1), MARGIN, middle)
-    yield from lines_of_text([in_words(row)], scale.end + _BESIDE, middle, "strong" if under else "")
+    yield from lines_of_text([in_words(row)], scale.end + _BESIDE, middle, "strong" if row.under_floor else "")
     if row.before is not None:
         yield bar(row.before, scale, middle, _BAR + 6, "before", data_before=f"{row.before:.6g}")
     yield bar(row.sets.value, scale, middle, _BAR, "kept", data_sets=f"{row.sets.value:.6g}")

@@ -19,6 +19,7 @@ from service.training.volume import Reps
 
 BODY = build_body(70.0, 1.72, "female")
 PRESENT = Prescription("back_squat_high_bar", 4, Reps(5, 8), 60.0, 2.0, 3)
+UPRIGHT = {(lift, "knee") for lift in ("box_squat", "deadlift_conventional", "back_squat_low_bar", "safety_bar_squat")}
 exercises = st.sampled_from(sorted(EXERCISES))
 
 
@@ -70,10 +71,22 @@ def test_lighter_load_of_the_same_lift_never_asks_more(exercise: str, load: floa
         whole = REGIONS[region].whole
         if whole in present.moments and whole not in present.comparable:
             continue
-        if (exercise, whole) in (("box_squat", "knee"), ("deadlift_conventional", "knee")):
+        if (exercise, whole) in UPRIGHT:
             continue  # a lighter bar lets an upright shin forward, and one before the knee helps its extensors
         none_of_it = (exercise, region) == ("belt_squat", "low_back")  # the load hangs from the pelvis
         assert effect.direction == ("no_clear_difference" if none_of_it else "lower")
+
+
+@pytest.mark.parametrize("exercise", ["back_squat_low_bar", "safety_bar_squat"])
+@pytest.mark.parametrize("load", [20.0, 24.0, 30.0, 60.0, 90.0])
+def test_where_the_shin_comes_forward_with_a_lighter_bar_the_knee_is_hardly_asked_for_more(
+    exercise: str, load: float
+) -> None:
+    """A little less on a bar that is nearly empty: the knee's arm grows by as much as the load falls (purzel_2024)."""
+    for less in (0.5, 1.0, 2.0, 3.0, 5.0):
+        ratio = region_ratio(present_demand(BODY, of(exercise, load + less)), of(exercise, load), "knee")
+        assert ratio is not None
+        assert ratio < (1.005 if load < 35 else 1.0)
 
 
 def test_arms_carry_in_proportion_to_the_load_where_nothing_says_how_they_do_the_lift() -> None:

@@ -84,9 +84,9 @@ CHANGED: Final = Grid(
     before=days(d1=0.4, d3=0.6),
 )
 MUSCLES: Final = [
-    MuscleRow("Quadriceps", Interval(8.25, 7, 9.5), 4),
-    MuscleRow("Calves", Interval(1.75, 0, 1.75), 4, before=3.5),
-    MuscleRow("Chest", exactly(6), None),
+    MuscleRow("Quadriceps", Interval(8.25, 7, 9.5), 4, under_floor=False),
+    MuscleRow("Calves", Interval(1.75, 0, 1.75), 4, under_floor=True, before=3.5),
+    MuscleRow("Chest", exactly(6), None, under_floor=False),
 ]
 SHEETS: Final[dict[str, Callable[[], str]]] = {
     "two lifts": lambda: demand_sheet(
@@ -99,7 +99,7 @@ SHEETS: Final[dict[str, Callable[[], str]]] = {
     "hostile": lambda: demand_sheet(
         HOSTILE,
         [RegionPart(HOSTILE, [HOSTILE], Grid([LiftRow(HOSTILE, {7: cell(1, 1, 1)})], days(d7=1), frozenset({7}), [7]))],
-        [MuscleRow(HOSTILE, exactly(0), 0)],
+        [MuscleRow(HOSTILE, exactly(0), 0, under_floor=False)],
         [HOSTILE],
     ),
 }
@@ -213,7 +213,10 @@ def test_whatever_the_week_everything_is_readable(
         trained,
         sorted(trained)[:2],
     )
-    rows = [MuscleRow("Chest", Interval(sets, sets / 2, 2 * sets), floor) for sets, floor in muscles]
+    rows = [
+        MuscleRow("Chest", Interval(sets, sets / 2, 2 * sets), floor, under_floor=floor is not None and sets < floor)
+        for sets, floor in muscles
+    ]
     svg = demand_sheet("A week", [RegionPart("Knee", [], grid)], rows, [])
     assert overlapping(svg) == []
     assert outside(svg) == []

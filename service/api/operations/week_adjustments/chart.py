@@ -74,7 +74,9 @@ def _part(option: WeekOption, new: NewWeek, case: WeekCase) -> NewWeekPart:
         [*_sore(option.demand[case.region], case), *_others(option, case)],
         compared_grid(case, new, words),
         [
-            MuscleRow(MUSCLES[muscle].name, _spanned(one.after, spans.get(muscle)), one.floor, one.before)
+            MuscleRow(
+                MUSCLES[muscle].name, _spanned(one.after, spans.get(muscle)), one.floor, one.under_floor, one.before
+            )
             for muscle, one in option.muscles.items()
         ],
     )

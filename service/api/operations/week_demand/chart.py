@@ -31,7 +31,10 @@ def week_demand_chart(request: WeekDemand) -> str:
             )
             for region, one in worked.regions.items()
         ],
-        [MuscleRow(MUSCLES[muscle].name, sets, worked.floor) for muscle, sets in worked.muscles.items()],
+        [
+            MuscleRow(MUSCLES[muscle].name, sets, worked.floor, muscle in worked.under_floor)
+            for muscle, sets in worked.muscles.items()
+        ],
         [caution.text for caution in cautions_of_week(worked.regions)],
     )
 

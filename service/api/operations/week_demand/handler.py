@@ -55,7 +55,7 @@ def week_demand(request: WeekDemand) -> WeekDemandAnswer:
             muscle: MuscleOfWeek(
                 sets=estimate(sets, BY_COUNTING),
                 floor=floor,
-                under_floor=floor is not None and sets.value < floor,
+                under_floor=muscle in worked.under_floor,
             )
             for muscle, sets in worked.muscles.items()
         },

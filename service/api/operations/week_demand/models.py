@@ -73,7 +73,7 @@ class WeekOfRegion(ResponseModel, kw_only=True, frozen=True):
 
 
 class MuscleOfWeek(ResponseModel, kw_only=True, frozen=True):
-    """Fractional sets a week of one muscle, and the floor of the aim; null where it depends on what the lifter is used to."""
+    """Fractional sets a week of one muscle, and the floor of the aim, null where it depends on what the lifter is used to; sets that only steady the muscle count towards no floor."""
 
     sets: Estimate
     floor: float | None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from msgspec import Struct
 
 from service.adjustment.week.lifts import PlannedLift
-from service.adjustment.week.muscles import floor_of, sets_of_muscles
+from service.adjustment.week.muscles import floor_of, sets_of_muscles, trained_sets, under_floor
 from service.adjustment.week.regions import RegionOfWeek, region_of_week
 from service.api.models.base import stated
 from service.api.models.lifter import body_of
@@ -25,18 +25,23 @@ class WorkedWeek(Struct, frozen=True):
         regions: what it asks of each region that it loads
         muscles: fractional sets by muscle with their span [count]
         floor: of every muscle, None where it depends on what the lifter is used to [count]
+        under_floor: the muscles whose sets are below it, those that only steady them left out
     """
 
     week: list[PlannedLift]
     regions: dict[Region, RegionOfWeek]
     muscles: dict[str, Interval]
     floor: float | None
+    under_floor: frozenset[str]
 
 
 def worked_week(request: WeekDemand) -> WorkedWeek:
     """A week by region and by muscle. Raises Refusal with pointers under /week for what cannot be had."""
     week, body = planned_lifts(request.week, request.lifter), body_of(request.lifter)
     asked = asked_of_week(body, week, request.week, request.lifter)
+    muscles = sets_of_muscles(one.prescription for one in week)
+    floor = floor_of(request.aim, stated(request.lifter.training) or "trained", None)
+    counted = trained_sets(one.prescription for one in week)
     return WorkedWeek(
         week,
         {
@@ -44,6 +49,7 @@ def worked_week(request: WeekDemand) -> WorkedWeek:
             for region in SORE_REGIONS
             if not REGIONS[region].finer and any(region in EXERCISES[one.prescription.exercise].regions for one in week)
         },
-        sets_of_muscles(one.prescription for one in week),
-        floor_of(request.aim, stated(request.lifter.training) or "trained", None),
+        muscles,
+        floor,
+        frozenset() if floor is None else frozenset(under_floor(counted, dict.fromkeys(muscles, floor))),
     )

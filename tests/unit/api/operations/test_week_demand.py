@@ -83,6 +83,13 @@ def test_floors_follow_the_aim() -> None:
     assert ask("week-demand", lifts | {"aim": "maintain"}).muscles["chest"].floor is None
 
 
+def test_sets_that_only_steady_a_muscle_count_towards_no_floor() -> None:
+    squats = of_days(*((day, "front_squat", 60.0) for day in (1, 2, 3, 4, 5, 6)))
+    calves = ask("week-demand", squats).muscles["calves"]
+    assert calves.floor is not None
+    assert (calves.sets.value >= calves.floor, calves.under_floor) == (True, True)
+
+
 def test_days_a_week_are_refused_where_each_lift_has_its_day() -> None:
     question = of_days((2, "bench_press", 70.0))
     question["week"][0]["prescription"]["days_per_week"] = 2
