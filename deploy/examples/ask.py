@@ -45,7 +45,7 @@ SQUAT = {
 }
 GYM = {"bar": {"bar": kg(15)}}
 # pain in the session and the next morning; after the last the sessions go on as it went
-CAME = [(3, 1.5), (2, 1), (1.5, 1), (2, 1), (4, 3.5), (1.5, 1)]
+CAME = [(3, 1.5), (2, 1), (1.5, 1), (2, 1), (1.5, 1), (4, 3.5), (1.5, 1)]
 
 
 def main(service: str) -> int:

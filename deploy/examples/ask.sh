@@ -34,7 +34,7 @@ known="$lifter&$(named original "$squat")&region=low_back&gym_bar=15kg&aim=stren
 for came in 3:1.5 2:1 1.5:1; do
     pains=${pains:+$pains,}${came%:*}
     mornings=${mornings:+$mornings,}${came#*:}
-    reps=${reps:+$reps,}'10;10'
+    reps=${reps:+$reps,}'9;9;9'
     review="$service/v1/session-review?$known&$(named prescription "$now")&sessions_pain_in_session=$pains"
     review="$review&sessions_pain_next_morning=$mornings&sessions_reps_done=$reps&as=text&select="
     now=$(ask "$review/next")

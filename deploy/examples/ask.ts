@@ -73,7 +73,7 @@ const squat = {
 };
 const gym = { bar: { bar: kg(15) } };
 // Pain in the session and the next morning; after the last the sessions go on as it went.
-const came: [number, number][] = [[3, 1.5], [2, 1], [1.5, 1], [2, 1], [4, 3.5], [1.5, 1]];
+const came: [number, number][] = [[3, 1.5], [2, 1], [1.5, 1], [2, 1], [1.5, 1], [4, 3.5], [1.5, 1]];
 
 const answer = await ask<Answer>(service, "adjustments", {
   lifter,

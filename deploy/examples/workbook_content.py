@@ -101,17 +101,17 @@ WAY_BACK |= {"region": "sore_region", "gym_bar": "bar"}
 REVIEW = WAY_BACK | {"aim": "training_aim", "usual_pain": "pain_usual"}
 # pain in the session, pain next morning, repetitions of each set; the rows after them are the coach's
 SESSIONS: tuple[tuple[float | str, ...], ...] = (
-    (3, 1.5, "10;10"),
-    (2, 1, "10;10"),
-    (1.5, 1, "10;10"),
+    (3, 1.5, "9;9;9"),
+    (2, 1, "9;9;9"),
+    (1.5, 1, "9;9;9"),
     (2, 1, "7;7;7"),
-    (4, 3.5, "7;7;7"),
-    (1.5, 1, "10;10"),
-    (1.5, 1, "10;10"),
+    (1.5, 1, "7;7;7"),
+    (4, 3.5, "6;6;6;6"),
     (1.5, 1, "7;7;7"),
     (1.5, 1, "7;7;7"),
-    (1.5, 1, "5;5;5;5"),
-    (1.5, 1, "5;5;5;5"),
+    (1.5, 1, "6;6;6;6"),
+    (1.5, 1, "6;6;6;6"),
+    (1.5, 1, "6;6;6;6"),
     (1.5, 1, "6;6;6;6"),
 )
 MOST_SESSIONS = 28
