@@ -19,7 +19,7 @@ from service.adjustment.prescription import Prescription
 from service.intervals import Interval
 from service.knowledge.arm_figures import ARM
 from service.knowledge.design_choices import CHOICES
-from service.mechanics.arm.directions import direction
+from service.mechanics.arm.directions import JUDGED_BY, agreed, direction, directions_at
 from service.mechanics.arm.lifts import ArmSetup
 from service.mechanics.arm.repetition import ArmDemand, ArmPostures, arm_demand
 from service.mechanics.arm.segments import Arm, arm_of
@@ -30,7 +30,7 @@ from service.mechanics.depth import Depth
 from service.mechanics.technique import Technique
 from service.vocabulary import Difference, Implement
 
-REGIONS_OF_ARM: Final[dict[str, Quantity]] = {"shoulder": "shoulder", "elbow": "elbow", "wrist": "wrist"}
+REGIONS_OF_ARM: Final[dict[str, Quantity]] = {region: by[0] for region, by in JUDGED_BY.items()}
 """The moment that stands for a region: the shoulder's weighed by the strength of its movements."""
 _CHOICE: Final = CHOICES.arm
 _NARROW_FROM: Final = radians(ARM.postures.elevation.low)
@@ -150,17 +150,14 @@ class Arms(msgspec.Struct, frozen=True):
         after, before = self._with_assumptions(new), self._with_assumptions(reference)
         if after is None or before is None:
             return None
-        found = direction(after, before, REGIONS_OF_ARM[region])
-        ratio, extremes = found.ratio, found.extremes
+        found = directions_at(after, before, region)
+        ratio, extremes = found[0].ratio, found[0].extremes
         if ratio is None or extremes is None:
             return None
         if _is_part_of(after.setup, before.setup):  # between the stops of a way a peak may be met by another part of it
             ratio = ratio.at_most(1.0)
-        if region != "shoulder":
-            return ArmComparison(ratio, found.difference, extremes.high)
-        net = direction(after, before, "shoulder_net")
-        agreed = net.difference if net.difference == found.difference else "no_clear_difference"
-        return ArmComparison(ratio, agreed, max(one.high for one in (extremes, net.extremes) if one is not None))
+        highest = max(one.extremes.high for one in found if one.extremes is not None)
+        return ArmComparison(ratio, agreed([one.difference for one in found]), highest)
 
     def posture(self, new: Prescription, reference: Prescription) -> PostureChange | None:
         """What a lift changes in the shoulder's postures; None where one of the two is not covered."""

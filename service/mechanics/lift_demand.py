@@ -14,18 +14,14 @@ from msgspec import Struct
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.posture_rules import posture_of
-from service.mechanics.arm.directions import Direction, direction
+from service.mechanics.arm.directions import Direction, agreed, directions_at
 from service.mechanics.arm.moments import ArmMoments
-from service.mechanics.arm.repetition import arm_demand
-from service.mechanics.arm.segments import arm_of
 from service.mechanics.arm.technique import asked_arm_setup
-from service.mechanics.arm.uncertain import Quantity, UncertainArm, amount, uncertain_arm
+from service.mechanics.arm.uncertain import Quantity, UncertainArm, uncertain_arm
 from service.mechanics.body import Body
-from service.mechanics.demand import solve
 from service.mechanics.depth import Depth
 from service.mechanics.dynamics import AT_TURN, Met, met_above, product
 from service.mechanics.peaks import MOMENTS
-from service.mechanics.spinal_setups import load_at_lean
 from service.mechanics.spine import check_lean
 from service.mechanics.technique import Technique, asked_lean
 from service.mechanics.uncertainty.comparison import Comparison, at_pace, compare, compared, verdict_of_ratio
@@ -156,40 +152,6 @@ def lift_demand(
     )
 
 
-def lift_moments(
-    body: Body,
-    exercise: str,
-    implement: Implement | None,
-    load: float,
-    depth: Depth | None = None,
-    technique: Technique | None = None,
-) -> dict[str, float]:
-    """The central values of `lift_demand` alone, by joint [N·m], for searches through many setups.
-
-    Those of the arm are sizes, whatever their sign.
-
-    Args:
-        body: the lifter
-        exercise: id of the exercise
-        implement: what is lifted; None for what the exercise is usually done with
-        load: mass of the implement, less assistance in lifts of the own body [kg]
-        depth: None for the exercise's own
-        technique: None for the usual one
-
-    Raises:
-        Refusal: as lift_demand
-    """
-    moments: dict[str, float] = {}
-    if (posture := posture_of(exercise, implement)) is not None:
-        moments |= solve(body, posture, load, depth, technique).peak_moments()
-    if (lean := standing_lean(exercise, technique)) is not None:
-        moments["lumbosacral"] = load_at_lean(EXERCISES[exercise], body, load, lean).moment
-    if (setup := asked_arm_setup(body, exercise, implement, load, depth, technique)) is not None:
-        arm = arm_demand(body, arm_of(body), setup)
-        moments |= {joint: amount(arm, quantity) for joint, quantity in _OF_ARM.items()}
-    return moments
-
-
 def standing_lean(exercise: str, technique: Technique | None) -> float | None:
     """The lean of a pull without a posture rule whose load hangs in the hands of a standing lifter.
 
@@ -243,15 +205,12 @@ def _size(moments: ArmMoments, joint: ArmJoint) -> float:
 
 def _of_arm(new: UncertainArm, reference: UncertainArm, joint: ArmJoint, pace: Interval | None) -> Comparison:
     """A joint of the arm against that of another lift."""
-    quantities: tuple[Quantity, ...] = ("shoulder", "shoulder_net") if joint == "shoulder" else (_OF_ARM[joint],)
-    found = [direction(new, reference, quantity) for quantity in quantities]
-    verdicts = {one.difference if pace is None else _at_pace(one, pace) for one in found}
+    found = directions_at(new, reference, joint)
+    verdict = agreed([one.difference if pace is None else _at_pace(one, pace) for one in found])
     ratio = found[0].ratio
     if ratio is not None and pace is not None:
         ratio = product(ratio, pace)
-    return Comparison(
-        None if ratio is None else Ratio(ratio, ratio), verdicts.pop() if len(verdicts) == 1 else "no_clear_difference"
-    )
+    return Comparison(None if ratio is None else Ratio(ratio, ratio), verdict)
 
 
 def _at_pace(one: Direction, pace: Interval) -> Difference:

@@ -44,8 +44,9 @@ class AnswerFields:
 
     def faults(self, names: Iterable[str]) -> list[ProblemFault]:
         """What is wrong with the first names that are wrong, and what is allowed; nothing where all can be chosen."""
-        unknown = islice((name for name in dict.fromkeys(names) if name not in self._known), _MOST_FAULTS)
-        return [
+        stated = list(names)
+        unknown = islice((name for name in dict.fromkeys(stated) if name not in self._known), _MOST_FAULTS)
+        faults = [
             ProblemFault(
                 "",
                 FIELDS,
@@ -54,6 +55,9 @@ class AnswerFields:
             )
             for name in unknown
         ]
+        if not faults and len(stated) > len(self.names):
+            faults.append(ProblemFault("", FIELDS, "There are too many names.", f"up to {len(self.names)}"))
+        return faults
 
 
 def chosen(names: Iterable[str]) -> Chosen:

@@ -6,7 +6,7 @@ moves in each by itself.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Mapping
 from typing import Final
 
 from msgspec import Struct
@@ -18,6 +18,12 @@ from service.vocabulary import Difference
 
 OF_NO_SIZE: Final = 0.01
 """A moment, an angle or a change that is smaller is as good as none [N·m, rad]."""
+JUDGED_BY: Final[Mapping[str, tuple[Quantity, ...]]] = {
+    "shoulder": ("shoulder", "shoulder_net"),
+    "elbow": ("elbow",),
+    "wrist": ("wrist",),
+}
+"""What a joint's demand goes by, then what has to agree with it: of a shoulder the weighed moment, then the net."""
 
 
 class Direction(Struct, frozen=True, gc=False):
@@ -64,6 +70,22 @@ def direction(new: UncertainArm, reference: UncertainArm, quantity: Quantity) ->
         difference="no_clear_difference" if turned else clear,
         turned_by=tuple(turned),
     )
+
+
+def directions_at(new: UncertainArm, reference: UncertainArm, joint: str) -> tuple[Direction, ...]:
+    """All that has to agree on what a joint is asked for, first what its demand goes by.
+
+    Args:
+        new: the lift that is asked about
+        reference: what it is compared with
+        joint: of JUDGED_BY
+    """
+    return tuple(direction(new, reference, quantity) for quantity in JUDGED_BY[joint])
+
+
+def agreed(verdicts: Collection[Difference]) -> Difference:
+    """The verdict on which all agree, else no clear difference."""
+    return next(iter(verdicts)) if len(set(verdicts)) == 1 else "no_clear_difference"
 
 
 def _change(new: float, reference: float) -> float:

@@ -21,7 +21,6 @@ from service.mechanics.arm.vectors import Vector, cross, dot, length, plus, time
 from service.messages import message
 
 SIDE = Vector(1.0, 0.0, 0.0)
-ACROSS = Vector(0.0, 1.0, 0.0)
 
 _FARTHEST_ACROSS = 0.99  # of the upper arm: nearly straight across, so that the elbow is still at one side
 _NEAREST = 1e-6  # squared distance of any hand from its shoulder

@@ -64,7 +64,6 @@ SOURCES_OF_ARM: Final = [
     "mier_2014",
     "shoulder_isokinetic_1985",
 ]
-OF_MOVED: Final = OF_ONE + WITH_TURN
 _AS_ITSELF: Final = estimate(exactly(1.0), ONE_TO_ONE)
 GENERAL: Final = cautions("not_workplace_limits")
 UNUSED_SETUP: Final = (message("setup_does_not_enter"),)

@@ -75,6 +75,12 @@ def test_only_the_first_wrong_names_are_explained() -> None:
     assert len(FIELDS.faults(map(str, range(1000)))) == 5
 
 
+def test_no_more_names_are_taken_than_there_are_though_one_be_repeated() -> None:
+    assert FIELDS.faults(["number"] * len(FIELDS.names)) == []
+    (fault,) = FIELDS.faults(["number"] * (len(FIELDS.names) + 1))
+    assert fault.allowed == f"up to {len(FIELDS.names)}"
+
+
 def test_a_question_in_json_lists_them() -> None:
     listed = FIELDS.list_type
     assert msgspec.convert(["items.one"], listed) == ["items.one"]
