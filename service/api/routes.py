@@ -12,17 +12,20 @@ from typing import TYPE_CHECKING, Any, Final
 import msgspec
 from litestar.handlers import asgi
 
+from service.api.models.operation import COST_OF_PIXELS
 from service.api.refusals import Presentation, outcome, plain_fault
 from service.api.serialization.answer_fields import Chosen, chosen, cut
 from service.api.serialization.csv import csv_text, selected_text
 from service.api.serialization.json import Reader
-from service.api.serialization.query import QueryForm, posted_parameters
+from service.api.serialization.picture_parameters import PICTURES, PictureWanted, no_such_page, picture_wanted
+from service.api.serialization.query import DRAWN, QueryForm, posted_parameters
+from service.charts.png import png
 from service.errors import Refusal
 from service.http.background import Background
 from service.http.body import read_body
 from service.http.cost import LONG, charge
-from service.http.headers import VARY_ACCEPT
-from service.http.media_types import CSV, JSON, SVG, TEXT
+from service.http.headers import VARY_ACCEPT, Headers
+from service.http.media_types import CSV, JSON, PNG, TEXT
 from service.http.negotiation import check_content_type, negotiated
 from service.http.problems import HttpProblem, ProblemFault, invalid
 from service.http.responses import send_bytes, send_problem
@@ -42,10 +45,11 @@ PRIVATE: Final = b"private, no-cache"
 
 
 class Part(msgspec.Struct, frozen=True):
-    """What is shown of an answer: of cells the part at a pointer, of JSON some of its fields; None for all of it."""
+    """What is shown of an answer: of cells the part at a pointer, of JSON some of its fields, None for all; of a picture a page."""
 
     select: str | None = None
     fields: Chosen | None = None
+    picture: PictureWanted = PictureWanted()
 
 
 class Endpoint:
@@ -57,7 +61,7 @@ class Endpoint:
         self._reader: Reader[Any] = Reader(operation.request)
         self._query = QueryForm(operation, self._reader)
         self._max_body = max_body
-        self._posted_forms = {"json": JSON, "svg": SVG} if operation.picture else {"json": JSON}
+        self._posted_forms = {"json": JSON} | (DRAWN if operation.picture else {})
         retiring = operation.retirement.fields if operation.retirement else ()
         self._posted_headers = (*(VARY_ACCEPT if operation.picture else ()), *retiring)
         self._got_headers = (*VARY_ACCEPT, *retiring)
@@ -78,18 +82,21 @@ class Endpoint:
 
     async def _post(self, scope: Scope, receive: Receive, send: Send) -> None:
         try:
-            form, names = posted_parameters(scope["query_string"], self._posted_forms)
+            posted = posted_parameters(scope["query_string"], self._posted_forms)
             check_content_type(scope, JSON, UTF_8)
-            media_type = form or negotiated(scope, tuple(self._posted_forms.values()))
-            faults = self._query.field_faults(names, media_type)
+            media_type = posted.media_type or negotiated(scope, tuple(self._posted_forms.values()))
+            faults = self._query.field_faults(posted.names, media_type) + posted.faults(media_type)
             body = await read_body(receive, self._max_body)
             request = outcome(lambda: self._posted(body, faults), self._operation.path)
-            part = Part(fields=None if names is None else chosen(names))
-            answer = await self._computed(scope, request, media_type, part)
+            part = Part(
+                fields=None if posted.names is None else chosen(posted.names),
+                picture=picture_wanted(posted.parameters),
+            )
+            answer, headers = await self._computed(scope, request, media_type, part)
         except HttpProblem as problem:
             await send_problem(send, problem)
         else:
-            await send_bytes(send, 200, answer, media_type, self._posted_headers)
+            await send_bytes(send, 200, answer, media_type, (*headers, *self._posted_headers))
 
     def _posted(self, body: bytes, faults: list[ProblemFault]) -> Any:
         """The request in a body; faults: those of its query. Raises HttpProblem with every fault of both."""
@@ -107,12 +114,12 @@ class Endpoint:
             question = self._query.question(scope)
             as_line = question.media_type in (CSV, TEXT)
             request = outcome(lambda: self._query.request(question), self._operation.path, self._query.shown)
-            part = Part(question.select, question.fields)
-            answer = await self._computed(scope, request, question.media_type, part, self._query.shown)
+            part = Part(question.select, question.fields, picture_wanted(question.parameters))
+            answer, headers = await self._computed(scope, request, question.media_type, part, self._query.shown)
         except HttpProblem as problem:
             await send_problem(send, problem, as_line=as_line)
         else:
-            await send_bytes(send, 200, answer, question.media_type, self._got_headers, PRIVATE)
+            await send_bytes(send, 200, answer, question.media_type, (*headers, *self._got_headers), PRIVATE)
 
     async def _computed(
         self,
@@ -121,35 +128,46 @@ class Endpoint:
         media_type: bytes,
         part: Part,
         shown: Presentation = plain_fault,
-    ) -> bytes:
-        """The bytes of an answer: charged for first, and computed beside the event loop if that may take long."""
+    ) -> tuple[bytes, Headers]:
+        """An answer with its own header fields: charged for first, and computed beside the event loop if that may take long."""
 
-        def compute() -> bytes:
+        def compute() -> tuple[bytes, Headers]:
             return outcome(lambda: self._answer(request, media_type, part), self._operation.path, shown)
 
-        cost = self._cost(request, media_type)
+        cost = self._cost(request, media_type, part.picture)
         await charge(scope, cost)
         if cost < LONG:
             return compute()
         with self._background.admitted():
             return await self._background.run(compute)
 
-    def _cost(self, request: Any, media_type: bytes) -> int:
-        if media_type == SVG:
-            return self._operation.picture_cost
+    def _cost(self, request: Any, media_type: bytes, picture: PictureWanted) -> int:
+        if media_type in PICTURES:
+            return self._operation.picture_cost + (picture.scale * COST_OF_PIXELS if media_type == PNG else 0)
         return self._operation.cost if self._operation.cost_of is None else self._operation.cost_of(request)
 
-    def _answer(self, request: Any, media_type: bytes, part: Part) -> bytes:
-        if media_type == SVG and self._operation.picture is not None:
-            return self._operation.picture(request).encode()
+    def _answer(self, request: Any, media_type: bytes, part: Part) -> tuple[bytes, Headers]:
+        if media_type in PICTURES:
+            return self._pictured(request, media_type, part.picture)
         answer = self._operation.compute(request)
         if self._operation.tried is not None:
             CANDIDATES.observe(self._operation.tried(answer))
         if media_type == CSV:
-            return csv_text(answer, part.select or "").encode()
+            return csv_text(answer, part.select or "").encode(), ()
         if media_type == TEXT:
-            return selected_text(answer, part.select or "").encode()
-        return ENCODER.encode(answer if part.fields is None else cut(answer, part.fields))
+            return selected_text(answer, part.select or "").encode(), ()
+        return ENCODER.encode(answer if part.fields is None else cut(answer, part.fields)), ()
+
+    def _pictured(self, request: Any, media_type: bytes, wanted: PictureWanted) -> tuple[bytes, Headers]:
+        """A page of the picture, and how many there are. Raises HttpProblem where it is not there."""
+        if self._operation.picture is None:
+            raise TypeError(f"{self._operation.name} has no picture")
+        pages = self._operation.picture(request)
+        if wanted.page > len(pages):
+            raise no_such_page(len(pages))
+        svg = pages[wanted.page - 1].svg()
+        headers = ((b"pages", b"%d" % len(pages)),)
+        return (png(svg, wanted.scale) if media_type == PNG else svg.encode()), headers
 
 
 def mounted(operation: Operation, max_body: int, background: Background) -> ASGIRouteHandler:

@@ -7,8 +7,11 @@ from typing import Final, Literal
 
 import drawsvg as draw
 from msgspec import Struct
+from msgspec.structs import replace
 
 from service.charts.elements.axes import Scale, tick_step, ticks
+from service.charts.elements.layout import Sheet
+from service.charts.elements.palette import look_of
 from service.charts.elements.text_layout import Span, clean, number, trimmed, width_of, wrapped
 from service.charts.elements.theme import (
     BODY_SIZE,
@@ -16,11 +19,10 @@ from service.charts.elements.theme import (
     LINE_HEIGHT,
     MARGIN,
     Element,
-    canvas,
+    backing,
     coordinate,
     letters,
     line,
-    svg,
 )
 
 TITLE: Final = "Load against repetitions to failure"
@@ -86,7 +88,9 @@ class _Axes(Struct, frozen=True):
         return coordinate(self.reps.at(reps)), coordinate(self.load.at(load))
 
 
-def load_curve(points: Sequence[CurvePoint], band: Sequence[BandPoint], marks: Sequence[Mark], unit: str) -> str:
+def load_curve(
+    points: Sequence[CurvePoint], band: Sequence[BandPoint], marks: Sequence[Mark], unit: str
+) -> list[Sheet]:
     """The curve with its band, and the marked sets with their values.
 
     Args:
@@ -96,7 +100,7 @@ def load_curve(points: Sequence[CurvePoint], band: Sequence[BandPoint], marks: S
         unit: of every load
 
     Returns:
-        SVG text, with the same numbers in its text alternative.
+        The sheet, with the same numbers in its text alternative.
 
     Raises:
         ValueError: with fewer than two points
@@ -104,18 +108,34 @@ def load_curve(points: Sequence[CurvePoint], band: Sequence[BandPoint], marks: S
     if len(points) < 2:  # noqa: PLR2004
         raise ValueError("A curve needs at least two points.")
     axes = _axes(points, band, marks)
-    drawing = canvas(_WIDTH, _HEIGHT, TITLE, _in_words(points, band, marks, unit))
-    drawing.append(letters(TITLE, MARGIN, MARGIN + HEAD_SIZE, "head", size=HEAD_SIZE))
-    drawing.extend(_grid(axes, unit))
+    return [
+        Sheet(
+            TITLE,
+            _in_words(points, band, marks, unit),
+            _WIDTH,
+            _HEIGHT,
+            lambda top: _drawn(points, band, marks, unit, _lowered(axes, top)),
+        )
+    ]
+
+
+def _lowered(axes: _Axes, top: float) -> _Axes:
+    return _Axes(axes.reps, replace(axes.load, start=axes.load.start + top, end=axes.load.end + top))
+
+
+def _drawn(
+    points: Sequence[CurvePoint], band: Sequence[BandPoint], marks: Sequence[Mark], unit: str, axes: _Axes
+) -> Iterator[Element]:
+    yield letters(TITLE, MARGIN, axes.load.end - _TOP + MARGIN + HEAD_SIZE, "head", size=HEAD_SIZE)
+    yield from _grid(axes, unit)
     if band:
         outline = [axes.at(row.reps, row.high) for row in band] + [axes.at(row.reps, row.low) for row in reversed(band)]
-        drawing.append(draw.Lines(*(value for point in outline for value in point), close=True, class_="band"))
+        yield draw.Lines(*(value for point in outline for value in point), close=True, **look_of("band"))
     drawn = [axes.at(point.reps, point.load) for point in points]
-    drawing.append(draw.Lines(*(value for point in drawn for value in point), class_="curve"))
+    yield draw.Lines(*(value for point in drawn for value in point), **look_of("curve"))
     for mark in marks:
-        drawing.extend(_mark(mark, axes))
-    drawing.extend(_mark_labels(points, band, marks, unit, axes))
-    return svg(drawing)
+        yield from _mark(mark, axes)
+    yield from _mark_labels(points, band, marks, unit, axes)
 
 
 def _axes(points: Sequence[CurvePoint], band: Sequence[BandPoint], marks: Sequence[Mark]) -> _Axes:
@@ -162,9 +182,9 @@ def _mark(mark: Mark, axes: _Axes) -> Iterator[Element]:
         for end in (low, high):
             yield line(x - 10, end, x + 10, end, "error")
     if mark.kind == "done":
-        yield draw.Circle(x, y, 5.5, class_="done")
+        yield draw.Circle(x, y, 5.5, **look_of("done"))
     else:
-        yield draw.Lines(*map(coordinate, (x, y - 7, x + 7, y, x, y + 7, x - 7, y)), close=True, class_="target")
+        yield draw.Lines(*map(coordinate, (x, y - 7, x + 7, y, x, y + 7, x - 7, y)), close=True, **look_of("target"))
 
 
 def _mark_labels(
@@ -187,7 +207,8 @@ def _mark_labels(
                 base = other_base - LINE_HEIGHT
         taken.append((left, left + width, base))
         yield line(x, y - 8, min(max(x, left), left + width), base + 4, "leader")
-        yield letters(text, left, base, "halo")
+        yield backing(text, left, base)
+        yield letters(text, left, base)
 
 
 def _highest(points: Sequence[CurvePoint], band: Sequence[BandPoint], left: float, right: float, axes: _Axes) -> float:

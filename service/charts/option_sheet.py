@@ -1,4 +1,4 @@
-"""A consultation's options on one sheet: what to do, posture before and after, demand of every region, effect kept."""
+"""A consultation's options, each on a sheet: what to do, posture before and after, demand by region, effect kept."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from service.charts.elements.axes import Scale
 from service.charts.elements.demand_bars import (
     VERDICTS,
     Row,
+    directions_height,
     drawn_directions,
     drawn_rows,
     in_words,
@@ -18,7 +19,7 @@ from service.charts.elements.demand_bars import (
     shared_axis,
     sign,
 )
-from service.charts.elements.layout import Column
+from service.charts.elements.layout import Block, Sheet, gap, notes, paragraph, rule, sheets, together
 from service.charts.elements.text_layout import clean, number, width_of
 from service.charts.elements.theme import BODY_SIZE, LINE_HEIGHT, MARGIN, Element, letters, line
 from service.charts.posture.comparison import LEGEND, common_scale, drawn_pair, pair_height, pair_in_words
@@ -71,16 +72,16 @@ class Choice(Struct, frozen=True):
     remark: str = ""
 
 
-def option_sheet(present: Present, choices: Sequence[Choice], footnotes: Sequence[str]) -> str:
-    """The options under each other, with bars on one axis.
+def option_sheets(present: Present, choices: Sequence[Choice], footnotes: Sequence[str]) -> list[Sheet]:
+    """Each option on a sheet of its own, with bars on one axis.
 
     Args:
         present: what they are compared with
         choices: the options, the first to be tried first
-        footnotes: paragraphs at the end
+        footnotes: paragraphs at the end of each
 
     Returns:
-        SVG text, with the same numbers in its text alternative.
+        The sheets, with the same numbers in their text alternatives.
 
     Raises:
         ValueError: without any option
@@ -91,44 +92,54 @@ def option_sheet(present: Present, choices: Sequence[Choice], footnotes: Sequenc
     if present.panel is not None:
         panels.append(present.panel)
     axis = shared_axis([row for choice in choices for row in _bars(choice)])
-    sheet = Column()
-    sheet.write(present.title, "head")
-    sheet.skip(MARGIN / 4)
-    sheet.write(f"Now: {present.prescription}.")
-    sheet.write(f"Target for the {present.region}: {_percent(present.target)} of now or less. {present.rule}", "quiet")
-    sheet.skip(MARGIN / 4)
-    sheet.draw(_key(sheet.bottom, present), 2 * LINE_HEIGHT)
-    for choice in choices:
-        sheet.rule()
-        _write(sheet, present, choice, axis, common_scale(panels) if panels else 0.0)
-    sheet.rule()
-    legend = [LEGEND] if any(_pair(present, choice) for choice in choices) else []
-    for text in (*legend, *footnotes):
-        sheet.write(text, "quiet")
-        sheet.skip(MARGIN / 4)
-    return sheet.finished(present.title, _in_words(present, choices))
+    scale = common_scale(panels) if panels else 0.0
+    return sheets(
+        present.title,
+        [
+            [
+                *_now(present),
+                rule(),
+                *_option(present, choice, axis, scale),
+                *notes(_footnotes(present, choice, footnotes)),
+            ]
+            for choice in choices
+        ],
+    )
 
 
-def _write(sheet: Column, present: Present, choice: Choice, axis: Scale, scale: float) -> None:
-    sheet.write(choice.heading, "head")
-    sheet.write(f"{choice.prescription}.")
-    for note in choice.notes:
-        sheet.write(note)
-    sheet.skip(MARGIN / 2)
-    pair = _pair(present, choice)
+def _now(present: Present) -> Iterator[Block]:
+    target = f"Target for the {present.region}: {_percent(present.target)} of now or less."
+    yield paragraph(f"Now: {present.prescription}.", words=f"Now: {present.prescription}.")
+    yield paragraph(f"{target} {present.rule}", "quiet", target)
+    yield gap(MARGIN / 4)
+    yield Block(2 * LINE_HEIGHT, lambda top: _key(top, present))
+
+
+def _option(present: Present, choice: Choice, axis: Scale, scale: float) -> Iterator[Block]:
+    rows, others, pair = _bars(choice), _directions(choice), _pair(present, choice)
+    yield paragraph(choice.heading, "head", f"{choice.heading}:")
+    yield paragraph(f"{choice.prescription}.", words=f"{choice.prescription}.")
+    yield from (paragraph(note, words=note) for note in choice.notes)
+    yield gap(MARGIN / 2)
     if pair is not None:
-        sheet.draw(drawn_pair(*pair, scale, sheet.bottom), pair_height(*pair, scale))
-        sheet.skip(MARGIN / 2)
+        yield Block(pair_height(*pair, scale), lambda top: drawn_pair(*pair, scale, top), pair_in_words(*pair))
+        yield gap(MARGIN / 2)
     elif choice.remark:
-        sheet.write(choice.remark, "quiet")
-        sheet.skip(MARGIN / 2)
-    rows = _bars(choice)
-    sheet.draw(drawn_rows(rows, axis, sheet.bottom), rows_height(rows))
-    others = _directions(choice)
+        yield paragraph(choice.remark, "quiet", choice.remark)
+        yield gap(MARGIN / 2)
+    yield Block(rows_height(rows, axis), lambda top: drawn_rows(rows, axis, top), _against_now(choice))
     if others:
-        sheet.skip(MARGIN / 2)
-        sheet.write("No number is known:", "quiet")
-        sheet.draw(*drawn_directions(others, sheet.bottom))
+        yield gap(MARGIN / 2)
+        yield together(
+            [
+                paragraph("No number is known:", "quiet"),
+                Block(directions_height(others), lambda top: drawn_directions(others, top)),
+            ]
+        )
+
+
+def _footnotes(present: Present, choice: Choice, footnotes: Sequence[str]) -> list[str]:
+    return [*([LEGEND] if _pair(present, choice) else []), *footnotes]
 
 
 def _pair(present: Present, choice: Choice) -> tuple[Panel, Panel] | None:
@@ -170,15 +181,6 @@ def _percent(share: float) -> str:
     return f"{number(100 * share, 0)} %"
 
 
-def _in_words(present: Present, choices: Sequence[Choice]) -> str:
-    sentences = [
-        f"{clean(present.title)}. Now: {clean(present.prescription)}.",
-        f"Target for the {present.region}: {_percent(present.target)} of now or less.",
-    ]
-    for choice in choices:
-        sentences += [f"{clean(choice.heading)}: {clean(choice.prescription)}.", *map(clean, choice.notes)]
-        pair = _pair(present, choice)
-        sentences.append(pair_in_words(*pair) if pair is not None else choice.remark)
-        rows = [*choice.demand, Row(_KEPT, Interval(choice.kept, choice.kept, choice.kept))]
-        sentences.append("Against now: " + "; ".join(f"{clean(row.name)} {in_words(row)}" for row in rows) + ".")
-    return " ".join(text for text in sentences if text)
+def _against_now(choice: Choice) -> str:
+    rows = [*choice.demand, Row(_KEPT, Interval(choice.kept, choice.kept, choice.kept))]
+    return "Against now: " + "; ".join(f"{clean(row.name)} {in_words(row)}" for row in rows) + "."

@@ -10,6 +10,7 @@ from msgspec import Struct
 from service.charts.elements.axes import Scale, ticks
 from service.charts.elements.bars import bar as drawn_bar
 from service.charts.elements.bars import lines_of_text, whisker
+from service.charts.elements.layout import Block, gap, paragraph, together
 from service.charts.elements.text_layout import Span, clean, number, trimmed, wrapped
 from service.charts.elements.theme import (
     BODY_SIZE,
@@ -17,18 +18,17 @@ from service.charts.elements.theme import (
     LINE_HEIGHT,
     MARGIN,
     Element,
-    canvas,
     letters,
     line,
-    svg,
 )
 from service.vocabulary import Difference
 
 _LABELS: Final = 190.0  # [px]
 _PLOT: Final = 320.0  # [px]
 _WORDS: Final = 330.0  # [px]
-_WIDTH: Final = 2 * MARGIN + _LABELS + _PLOT + _WORDS
+BARS_WIDTH: Final = 2 * MARGIN + _LABELS + _PLOT + _WORDS
 _BAR: Final = 14.0  # [px]
+_HIGHEST: Final = 980.0  # [px], of the bars of one block
 _FURTHEST: Final = 4.0  # ratio beyond which the axis does not go: a whisker that does ends in an arrow
 _TOLERANCE: Final = 1e-9
 
@@ -59,7 +59,7 @@ class BarGroup(Struct, frozen=True):
     bars: Sequence[Bar]
 
 
-def comparison_bars(title: str, groups: Sequence[BarGroup]) -> str:
+def comparison_bars(title: str, groups: Sequence[BarGroup]) -> list[Block]:
     """Bars of every setup's ratio to the reference, with the line at 1.
 
     Args:
@@ -67,36 +67,50 @@ def comparison_bars(title: str, groups: Sequence[BarGroup]) -> str:
         groups: by region or joint
 
     Returns:
-        SVG text, with the same numbers in its text alternative.
+        One block, or several with an axis of their own where there are too many bars for a sheet.
 
     Raises:
         ValueError: without any bar
     """
     if not any(group.bars for group in groups):
         raise ValueError("There is nothing to compare.")
-    heads = wrapped(title, _WIDTH - 2 * MARGIN, HEAD_SIZE)
-    labels = [[wrapped(bar.label, _LABELS - 12, BODY_SIZE) for bar in group.bars] for group in groups]
-    top = MARGIN + LINE_HEIGHT * len(heads) + MARGIN / 2
-    bottom = top + sum(_group_height(lines) for lines in labels)
+    head = paragraph(title, "head", f"{title}. Ratios to the reference.", width=BARS_WIDTH)
     scale = _axis(groups)
-    drawing = canvas(_WIDTH, bottom + 3 * LINE_HEIGHT, title, _in_words(title, groups))
-    for row, text in enumerate(heads):
-        drawing.append(letters(text, MARGIN, MARGIN + LINE_HEIGHT * (row + 0.8), "head", size=HEAD_SIZE))
-    drawing.extend(_grid(scale, top, bottom))
+    first, *others = [_block(run, scale) for run in _runs(groups)]
+    return [together([head, gap(MARGIN / 2), first]), *others]
+
+
+def _runs(groups: Sequence[BarGroup]) -> Iterator[list[BarGroup]]:
+    """As many groups together as a sheet has room for."""
+    run: list[BarGroup] = []
+    for group in groups:
+        if run and sum(map(_group_height, [*run, group])) > _HIGHEST:
+            yield run
+            run = []
+        run.append(group)
+    yield run
+
+
+def _block(groups: Sequence[BarGroup], scale: Scale) -> Block:
+    height = sum(map(_group_height, groups)) + 2 * LINE_HEIGHT + MARGIN
+    return Block(height, lambda top: _drawn(groups, scale, top), " ".join(map(_in_words, groups)))
+
+
+def _drawn(groups: Sequence[BarGroup], scale: Scale, top: float) -> Iterator[Element]:
+    bottom = top + sum(map(_group_height, groups))
+    yield from _grid(scale, top, bottom)
     y = top
-    for group, lines in zip(groups, labels, strict=True):
-        drawing.append(
-            letters(wrapped(group.name, _WIDTH - 2 * MARGIN, HEAD_SIZE, 1)[0], MARGIN, y + LINE_HEIGHT, "head")
-        )
+    for group in groups:
+        name = wrapped(group.name, BARS_WIDTH - 2 * MARGIN, HEAD_SIZE, 1)[0]
+        yield letters(name, MARGIN, y + LINE_HEIGHT, "head")
         y += LINE_HEIGHT + 6
-        for bar, label in zip(group.bars, lines, strict=True):
-            height = _row_height(label)
-            drawing.extend(_row(bar, label, scale, y, height))
+        for bar in group.bars:
+            height = _row_height(bar)
+            yield from _row(bar, scale, y, height)
             y += height
         y += MARGIN / 2
     one = scale.at(1.0)
-    drawing.append(line(one, top, one, bottom, "one"))
-    return svg(drawing)
+    yield line(one, top, one, bottom, "one")
 
 
 def verdict(bar: Bar) -> str:
@@ -144,9 +158,9 @@ def _grid(scale: Scale, top: float, bottom: float) -> Iterator[Element]:
     )
 
 
-def _row(bar: Bar, label: Sequence[str], scale: Scale, top: float, height: float) -> Iterator[Element]:
+def _row(bar: Bar, scale: Scale, top: float, height: float) -> Iterator[Element]:
     middle = top + height / 2
-    yield from lines_of_text(label, MARGIN, middle)
+    yield from lines_of_text(_label(bar), MARGIN, middle)
     yield letters(verdict(bar), scale.end + 14, middle + 4)
     if bar.ratio is None:
         return
@@ -156,17 +170,18 @@ def _row(bar: Bar, label: Sequence[str], scale: Scale, top: float, height: float
     yield from whisker(ratio, scale, middle)
 
 
-def _row_height(label: Sequence[str]) -> float:
-    return max(_BAR + 10, LINE_HEIGHT * len(label) + 6)
+def _label(bar: Bar) -> list[str]:
+    return wrapped(bar.label, _LABELS - 12, BODY_SIZE)
 
 
-def _group_height(labels: Sequence[Sequence[str]]) -> float:
-    return LINE_HEIGHT + 6 + sum(map(_row_height, labels)) + MARGIN / 2
+def _row_height(bar: Bar) -> float:
+    return max(_BAR + 10, LINE_HEIGHT * len(_label(bar)) + 6)
 
 
-def _in_words(title: str, groups: Sequence[BarGroup]) -> str:
-    sentences = [f"{clean(title)}. Ratios to the reference."]
-    for group in groups:
-        bars = "; ".join(f"{clean(bar.label)} {verdict(bar)}" for bar in group.bars)
-        sentences.append(f"{clean(group.name)}: {bars}.")
-    return " ".join(sentences)
+def _group_height(group: BarGroup) -> float:
+    return LINE_HEIGHT + 6 + sum(map(_row_height, group.bars)) + MARGIN / 2
+
+
+def _in_words(group: BarGroup) -> str:
+    bars = "; ".join(f"{clean(bar.label)} {verdict(bar)}" for bar in group.bars)
+    return f"{clean(group.name)}: {bars}."

@@ -6,18 +6,19 @@ from collections.abc import Sequence
 
 from service.adjustment.text.stop import because_of, stop_rule, what_to_do
 from service.adjustment.triage import Referral, Stop
+from service.charts.elements.layout import Sheet
 from service.charts.elements.notice import Passage, notice
 
 
-def stop_notice(stop: Stop, cautions: Sequence[str]) -> str:
-    """The sheet of a referral, or of what has to be confirmed first.
+def stop_notice(stop: Stop, cautions: Sequence[str]) -> list[Sheet]:
+    """The sheets of a referral, or of what has to be confirmed first.
 
     Args:
         stop: why nothing is planned
         cautions: the texts at the end
 
     Returns:
-        SVG text, with the same words as its text alternative.
+        The sheets, with the same words as their text alternative.
     """
     if isinstance(stop, Referral):
         title, labels = "Stop and refer", [f"{sign.urgency.replace('_', ' ').capitalize()}: " for sign in stop.signs]

@@ -7,6 +7,7 @@ from typing import Final
 JSON: Final = b"application/json"
 PROBLEM: Final = b"application/problem+json"
 SVG: Final = b"image/svg+xml"
+PNG: Final = b"image/png"
 CSV: Final = b"text/csv"
 HTML: Final = b"text/html"
 TEXT: Final = b"text/plain"

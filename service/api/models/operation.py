@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any
+from collections.abc import Callable, Sequence
+from typing import Any, Final
 
 import msgspec
 
 from service.api.models.deprecation import Retirement
+from service.charts.elements.layout import Sheet
+
+COST_OF_PIXELS: Final = 1500
+"""Of the pixels of a picture's page, by its scale, besides the picture [0.1 ms of processor time on the machine of the benchmark]."""
 
 
 class Example(msgspec.Struct, frozen=True):
@@ -30,7 +34,7 @@ class Operation(msgspec.Struct, frozen=True):
         answer: shape of the answer
         compute: from request to answer, a pure function
         examples: questions of the demo scenario
-        picture: the same answer as SVG text, where there is one
+        picture: the same answer as sheets to look at, where there is one
         leading: object of the request whose fields go without its name where the question is flat, as in a query
         tried: how many prescriptions an answer comes from, for the metrics, where that is the work
         retirement: when it goes, once that is announced
@@ -48,7 +52,7 @@ class Operation(msgspec.Struct, frozen=True):
     answer: type[Any]
     compute: Callable[[Any], Any]
     examples: tuple[Example, ...]
-    picture: Callable[[Any], str] | None = None
+    picture: Callable[[Any], Sequence[Sheet]] | None = None
     leading: str | None = None
     tried: Callable[[Any], int] | None = None
     retirement: Retirement | None = None
@@ -69,14 +73,17 @@ class Operation(msgspec.Struct, frozen=True):
     @property
     def cost_sentence(self) -> str:
         """What it costs, as a sentence of the description."""
-        picture = f", its picture {self.picture_cost}" if self.picture else ""
+        picture = (
+            f", its picture {self.picture_cost}, as PNG {COST_OF_PIXELS} more by its scale" if self.picture else ""
+        )
         most = "" if self.cost_of is None else "up to "
         return f"Costs {most}{self.cost} of the units of work that quotas count{picture}."
 
     @property
     def costs(self) -> dict[str, int]:
         """What it costs, as extensions of the description."""
-        return {"x-cost": self.cost} | ({"x-cost-of-picture": self.picture_cost} if self.picture else {})
+        drawn = {"x-cost-of-picture": self.picture_cost, "x-cost-of-png": self.picture_cost + COST_OF_PIXELS}
+        return {"x-cost": self.cost} | (drawn if self.picture else {})
 
     @property
     def title(self) -> str:

@@ -21,6 +21,7 @@ from service.api.models.gym import gym_of
 from service.api.models.ids import ExerciseId, RelationId
 from service.api.models.operation import Example, Operation
 from service.api.operations._repetition_maximum import DEMO_SET, Question, basis_of, cautions_of, question_of
+from service.charts.elements.layout import Sheet
 from service.charts.load_repetition import BandPoint, CurvePoint, Mark, load_curve
 from service.errors import Refusal
 from service.intervals import Interval, difference
@@ -130,7 +131,7 @@ def _loads_by_relation(question: Question, target: float) -> list[RelationLoad]:
     ]
 
 
-def load_for_reps_chart(request: LoadForReps) -> str:
+def load_for_reps_chart(request: LoadForReps) -> list[Sheet]:
     """Load against repetitions to failure with the band of its intervals, the set done and the target."""
     question = question_of(request.set, request.own_sets, request.exercise, request.relation, request.body_mass)
     target = request.target.reps + request.target.reps_in_reserve

@@ -16,8 +16,9 @@ from service.api.serialization.answer_fields import FIELDS, AnswerFields, Chosen
 from service.api.serialization.field_faults import allowed_by, shortened
 from service.api.serialization.flattening import FlatForm, Mismatch
 from service.api.serialization.json import Reader
+from service.api.serialization.picture_parameters import PAGE, SCALE, picture_faults, repeated
 from service.errors import Fault, Refusal
-from service.http.media_types import CSV, JSON, SVG, TEXT
+from service.http.media_types import CSV, JSON, PNG, SVG, TEXT
 from service.http.negotiation import negotiated
 from service.http.problems import HttpProblem, ProblemFault, invalid
 from service.http.types import Scope
@@ -28,8 +29,9 @@ if TYPE_CHECKING:
 MOST_CHARACTERS: Final = 2048
 FORM: Final = "as"
 SELECT: Final = "select"
-RESERVED: Final = frozenset({FORM, SELECT, FIELDS})
+RESERVED: Final = frozenset({FORM, SELECT, FIELDS, PAGE, SCALE})
 FORMS: Final = {"json": JSON, "csv": CSV, "text": TEXT}
+DRAWN: Final = {"svg": SVG, "png": PNG}
 SELECTING: Final = (CSV, TEXT)
 JSON_SHAPES: Final = ("object", "array", None)
 
@@ -53,7 +55,7 @@ class QueryForm:
         self.answer_fields: Final = AnswerFields(operation.answer)
         self._reader = reader
         self._path = operation.path
-        self._forms = FORMS | ({"svg": SVG} if operation.picture else {})
+        self._forms = FORMS | (DRAWN if operation.picture else {})
 
     def question(self, scope: Scope) -> Question:
         """The question in a request's address. Raises HttpProblem where it cannot be read or no form of answer suits."""
@@ -88,6 +90,7 @@ class QueryForm:
         if question.media_type not in SELECTING and question.select is not None:
             faults.append(_fault(SELECT, "Only cells select a part of the answer.", "with as=csv or as=text"))
         faults += self.field_faults(_field_names(question.parameters), question.media_type)
+        faults += picture_faults(question.parameters, question.media_type)
         texts = {name: text for name, text in question.parameters if name not in RESERVED}
         return self.read(texts, faults)
 
@@ -130,26 +133,43 @@ class QueryForm:
         return urlencode(self.flat.to_texts(request))
 
 
-def posted_parameters(query: bytes, offered: dict[str, bytes]) -> tuple[bytes | None, list[str] | None]:
-    """The media type that a POST's query asks for by `as`, which outranks Accept, and the fields that it chooses.
+class Posted(msgspec.Struct, frozen=True):
+    """The query of a question in a body: the media type that `as` names, None where it does not, and all its parameters."""
+
+    media_type: bytes | None = None
+    parameters: list[tuple[str, str]] = []
+
+    @property
+    def names(self) -> list[str] | None:
+        """The fields that are chosen; None where nothing is chosen."""
+        return _field_names(self.parameters)
+
+    def faults(self, media_type: bytes) -> list[ProblemFault]:
+        """What is wrong with what is wanted of a picture, where the answer is of a media type."""
+        return [*repeated(self.parameters), *picture_faults(self.parameters, media_type)]
+
+
+def posted_parameters(query: bytes, offered: dict[str, bytes]) -> Posted:
+    """What a POST's query asks for: `as`, which outranks Accept, fields of the answer, and a picture's page and scale.
 
     Raises HttpProblem for anything else in the query.
     """
     if not query:
-        return None, None
+        return Posted()
     try:
         parameters = parse_qsl(query[:MOST_CHARACTERS].decode("ascii"), keep_blank_values=True, errors="strict")
     except ValueError:
         parameters = [("", "")]
     forms = [text for name, text in parameters if name == FORM]
-    known = all(name in (FORM, FIELDS) for name, _ in parameters) and offered.keys() >= set(forms)
+    names = (FORM, FIELDS, PAGE, SCALE) if offered.keys() & DRAWN.keys() else (FORM, FIELDS)
+    known = all(name in names for name, _ in parameters) and offered.keys() >= set(forms)
     if not known or len(forms) > 1 or len(query) > MOST_CHARACTERS:
         listed = " or ".join(f"{FORM}={form}" for form in offered)
         raise HttpProblem(
             "unknown-parameter",
-            f"The question goes into the body; the query may hold {listed}, and {FIELDS}, and nothing else.",
+            f"The question goes into the body; the query may hold {listed}, and {', '.join(names[1:])}, and nothing else.",
         )
-    return offered[forms[0]] if forms else None, _field_names(parameters)
+    return Posted(offered[forms[0]] if forms else None, parameters)
 
 
 def _field_names(parameters: list[tuple[str, str]]) -> list[str] | None:

@@ -8,6 +8,7 @@ from typing import Final
 import drawsvg as draw
 
 from service.charts.elements.axes import Scale
+from service.charts.elements.palette import look_of
 from service.charts.elements.text_layout import Span
 from service.charts.elements.theme import LINE_HEIGHT, Element, coordinate, letters, line
 
@@ -23,7 +24,7 @@ def bar(value: float, scale: Scale, middle: float, height: float, style: str, **
         scale: the axis
         middle: of the bar, from above [px]
         height: of the bar [px]
-        style: classes of the style sheet
+        style: names of looks
         names: further attributes, never a caller's text
 
     Returns:
@@ -31,7 +32,7 @@ def bar(value: float, scale: Scale, middle: float, height: float, style: str, **
     """
     start, end = sorted((scale.at(0.0), scale.at(value)))
     return draw.Rectangle(
-        coordinate(start), coordinate(middle - height / 2), coordinate(end - start), height, class_=style, **names
+        coordinate(start), coordinate(middle - height / 2), coordinate(end - start), height, **look_of(style), **names
     )
 
 
@@ -53,7 +54,9 @@ def whisker(span: Span, scale: Scale, middle: float, cap: float = _CAP) -> Itera
     for x, beyond, inward in ((low, span.low < scale.low, _ARROW), (high, span.high > scale.high, -_ARROW)):
         if beyond or span.low < span.high:
             base = x + inward if beyond else x
-            yield draw.Lines(*map(coordinate, (base, middle - cap, x, middle, base, middle + cap)), class_="whisker")
+            yield draw.Lines(
+                *map(coordinate, (base, middle - cap, x, middle, base, middle + cap)), **look_of("whisker")
+            )
 
 
 def lines_of_text(texts: Sequence[str], x: float, middle: float, style: str = "") -> Iterator[Element]:
@@ -63,7 +66,7 @@ def lines_of_text(texts: Sequence[str], x: float, middle: float, style: str = ""
         texts: the lines
         x: where they start [px]
         middle: of all of them, from above [px]
-        style: classes of the style sheet
+        style: names of looks
 
     Returns:
         The elements.

@@ -11,13 +11,15 @@ from msgspec import Struct
 
 from service.charts.elements.axes import Scale, ticks
 from service.charts.elements.bars import bar, lines_of_text, whisker
-from service.charts.elements.layout import INNER
+from service.charts.elements.layout import INNER, WIDTH
+from service.charts.elements.palette import look_of
 from service.charts.elements.text_layout import Span, clean, number, width_of, wrapped
 from service.charts.elements.theme import BODY_SIZE, LINE_HEIGHT, MARGIN, Element, coordinate, letters, line
 from service.vocabulary import Direction
 
 LABELS: Final = 124.0  # [px]
-_PLOT: Final = 186.0  # [px]
+_LABELS_OF_WIDE: Final = 190.0  # [px], on a sheet wider than a phone
+_WORDS: Final = 218.0  # [px], what stands beside a bar, with its sign
 _BAR: Final = 14.0  # [px]
 _AXIS_SIZE: Final = 12  # [px]
 _SIGN: Final = 5.0  # [px], half of a sign's width
@@ -63,26 +65,32 @@ def in_words(row: Row) -> str:
     return f"{value} %{span}" + (f", {verdict}" if verdict else "")
 
 
-def shared_axis(rows: Sequence[Row]) -> Scale:
-    """One axis for the rows of several options, so that their bars can be compared."""
+def shared_axis(rows: Sequence[Row], width: float = WIDTH) -> Scale:
+    """One axis for the rows of several options, so that their bars can be compared.
+
+    Args:
+        rows: of all options
+        width: of the sheet [px]
+    """
     ratios = [row.ratio for row in rows if row.ratio is not None]
     targets = [row.target for row in rows if row.target is not None]
     low = max(_FURTHEST[0], min([0.0, *(ratio.low for ratio in ratios)]))
     high = min(_FURTHEST[1], max([_HEADROOM, *targets, *(1.05 * ratio.high for ratio in ratios)]))
-    start = MARGIN + LABELS
-    return Scale(low, high, start, start + _PLOT)
+    start = MARGIN + (LABELS if width == WIDTH else _LABELS_OF_WIDE)
+    return Scale(low, high, start, width - MARGIN - (_WORDS if width == WIDTH else 2 * _WORDS))
 
 
-def rows_height(rows: Sequence[Row]) -> float:
+def rows_height(rows: Sequence[Row], scale: Scale) -> float:
     """Room that the rows and their axis take.
 
     Args:
         rows: to be drawn
+        scale: the axis of all of them
 
     Returns:
         The height [px].
     """
-    return sum(map(_row_height, rows)) + LINE_HEIGHT + 6
+    return sum(_row_height(row, scale) for row in rows) + LINE_HEIGHT + 6
 
 
 def drawn_rows(rows: Sequence[Row], scale: Scale, top: float) -> Iterator[Element]:
@@ -96,17 +104,22 @@ def drawn_rows(rows: Sequence[Row], scale: Scale, top: float) -> Iterator[Elemen
     Returns:
         The elements.
     """
-    bottom = top + sum(map(_row_height, rows))
+    bottom = top + sum(_row_height(row, scale) for row in rows)
     yield from _axis(scale, top, bottom)
     y = top
     for row in rows:
         yield from _row(row, scale, y)
-        y += _row_height(row)
+        y += _row_height(row, scale)
     one = scale.at(1.0)
     yield line(one, top, one, bottom, "one")
 
 
-def drawn_directions(rows: Sequence[Row], top: float) -> tuple[list[Element], float]:
+def directions_height(rows: Sequence[Row]) -> float:
+    """Room that rows take of which only the direction is known [px]."""
+    return LINE_HEIGHT * max((line for line, _, _ in _side_by_side(rows)), default=-1) + LINE_HEIGHT
+
+
+def drawn_directions(rows: Sequence[Row], top: float) -> Iterator[Element]:
     """Rows of which only the direction is known, side by side as name, sign and word.
 
     Args:
@@ -114,19 +127,24 @@ def drawn_directions(rows: Sequence[Row], top: float) -> tuple[list[Element], fl
         top: where they start [px]
 
     Returns:
-        The elements, and the height that they take [px].
+        The elements.
     """
-    parts: list[Element] = []
-    x, y = MARGIN, top
+    for (line_number, x, text), row in zip(_side_by_side(rows), rows, strict=True):
+        middle = top + LINE_HEIGHT * (line_number + 0.5)
+        yield from sign(row.direction or "unknown", x + _SIGN, middle)
+        yield letters(text, x + 3 * _SIGN, middle + 4)
+
+
+def _side_by_side(rows: Sequence[Row]) -> Iterator[tuple[int, float, str]]:
+    """For each row its line, where it starts [px] and its text."""
+    line_number, x = 0, MARGIN
     for row in rows:
         text = wrapped(f"{row.name}: {VERDICTS[row.direction or 'unknown']}", INNER - 2 * _GAP, BODY_SIZE, 1)[0]
         width = 4 * _SIGN + width_of(text, BODY_SIZE)
         if x > MARGIN and x + width > MARGIN + INNER:
-            x, y = MARGIN, y + LINE_HEIGHT
-        parts.extend(sign(row.direction or "unknown", x + _SIGN, y + LINE_HEIGHT / 2))
-        parts.append(letters(text, x + 3 * _SIGN, y + LINE_HEIGHT / 2 + 4))
+            line_number, x = line_number + 1, MARGIN
+        yield line_number, x, text
         x += width + _GAP
-    return parts, y + LINE_HEIGHT - top if rows else 0.0
 
 
 def sign(direction: Direction, x: float, y: float) -> Iterator[Element]:
@@ -144,14 +162,14 @@ def sign(direction: Direction, x: float, y: float) -> Iterator[Element]:
     if direction in ("lower", "higher"):
         up = -1.0 if direction == "higher" else 1.0
         corners = (x - reach, y - up * reach * 0.8, x + reach, y - up * reach * 0.8, x, y + up * reach)
-        yield draw.Lines(*map(coordinate, corners), close=True, class_=direction, data_sign=direction)
+        yield draw.Lines(*map(coordinate, corners), close=True, **look_of(direction), data_sign=direction)
     elif direction == "no_clear_difference":
         for up in (-3.0, 1.0):
             yield draw.Rectangle(
-                coordinate(x - reach), coordinate(y + up), 2 * reach, 2, class_="unclear", data_sign=direction
+                coordinate(x - reach), coordinate(y + up), 2 * reach, 2, **look_of("unclear"), data_sign=direction
             )
     else:
-        yield draw.Circle(coordinate(x), coordinate(y), reach - 1, class_="joint", data_sign=direction)
+        yield draw.Circle(coordinate(x), coordinate(y), reach - 1, **look_of("joint"), data_sign=direction)
 
 
 def _axis(scale: Scale, top: float, bottom: float) -> Iterator[Element]:
@@ -168,12 +186,12 @@ def _axis(scale: Scale, top: float, bottom: float) -> Iterator[Element]:
 
 
 def _row(row: Row, scale: Scale, top: float) -> Iterator[Element]:
-    middle = top + _row_height(row) / 2
-    yield from lines_of_text(_label(row), MARGIN, middle, "strong" if row.target is not None else "")
+    middle = top + _row_height(row, scale) / 2
+    yield from lines_of_text(_label(row, scale), MARGIN, middle, "strong" if row.target is not None else "")
     beside = scale.end + 12
     if row.direction is not None:
         yield from sign(row.direction, beside + _SIGN, middle)
-    yield from lines_of_text(_row_text(row), beside + 3 * _SIGN + 2, middle)
+    yield from lines_of_text(_row_text(row, scale), beside + 3 * _SIGN + 2, middle)
     if row.ratio is not None:
         yield bar(row.ratio.value, scale, middle, _BAR, _bar_style(row), data_ratio=f"{row.ratio.value:.6g}")
         yield from whisker(row.ratio, scale, middle)
@@ -188,17 +206,22 @@ def _bar_style(row: Row) -> str:
     return row.direction if row.direction in ("lower", "higher") else "unclear"
 
 
-def _label(row: Row) -> list[str]:
-    return wrapped(clean(row.name), LABELS - 10, BODY_SIZE)
+def _label(row: Row, scale: Scale) -> list[str]:
+    return wrapped(clean(row.name), scale.start - MARGIN - 10, BODY_SIZE)
 
 
-def _row_text(row: Row) -> list[str]:
+def _row_text(row: Row, scale: Scale) -> list[str]:
     """In one line, or where that is too long the number above the verdict."""
-    text, room = in_words(row), INNER - LABELS - _PLOT - 14 - 3 * _SIGN
+    text, room = in_words(row), _room(scale) - 14 - 3 * _SIGN
     if width_of(text, BODY_SIZE) <= room:
         return [text]
     return [words for part in text.split(", ") for words in wrapped(part, room, BODY_SIZE)]
 
 
-def _row_height(row: Row) -> float:
-    return max(_BAR + 10, LINE_HEIGHT * max(len(_label(row)), len(_row_text(row))) + 6)
+def _room(scale: Scale) -> float:
+    """Beside the bars [px]."""
+    return _WORDS if scale.end <= WIDTH - MARGIN - _WORDS else 2 * _WORDS
+
+
+def _row_height(row: Row, scale: Scale) -> float:
+    return max(_BAR + 10, LINE_HEIGHT * max(len(_label(row, scale)), len(_row_text(row, scale))) + 6)

@@ -1,64 +1,161 @@
-"""A sheet that grows downwards: words and drawings one below the other, narrow enough for a phone held upright."""
+"""Sheets narrow enough for a phone held upright: blocks one below the other, on as many sheets as they need."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Final
 
-from service.charts.elements.text_layout import wrapped
+from msgspec import Struct
+
+from service.charts.elements.text_layout import clean, wrapped
 from service.charts.elements.theme import BODY_SIZE, HEAD_SIZE, LINE_HEIGHT, MARGIN, Element, canvas, letters, line, svg
+from service.messages.citations import cited
 
 WIDTH: Final = 560.0  # [px]
 INNER: Final = WIDTH - 2 * MARGIN  # [px], between the margins
+LARGEST: Final = 1200.0  # [px], of a sheet either way
+_SIZES: Final = {"head": (HEAD_SIZE, LINE_HEIGHT), "note": (12, 16)}  # [px], of letters and lines, by look
 _MOST_LINES: Final = 25  # of one paragraph; longer ones end in an ellipsis
 
 
-class Column:
-    """The sheet while it is being filled.
+class Block(Struct, frozen=True):
+    """Words or a drawing that stay whole.
 
     Attributes:
-        bottom: where the next part starts [px]
+        height: room that it takes [px]
+        drawn: its elements, from where it starts [px]
+        words: what it adds to the text alternative
+        spacer: whether it only parts others, so that no sheet begins or ends with it
     """
 
-    def __init__(self, width: float = WIDTH) -> None:
-        """width: of the sheet [px]."""
-        self.bottom = MARGIN
-        self._width = width
-        self._parts: list[Element] = []
+    height: float
+    drawn: Callable[[float], Iterable[Element]]
+    words: str = ""
+    spacer: bool = False
 
-    def write(self, text: str, style: str = "") -> None:
-        """Add a paragraph; style: classes of the style sheet, of which "head" is set larger."""
-        size = HEAD_SIZE if style == "head" else BODY_SIZE
-        for row in wrapped(text, self._width - 2 * MARGIN, size, _MOST_LINES):
-            self._parts.append(letters(row, MARGIN, self.bottom + 0.8 * LINE_HEIGHT, style, size=size))
-            self.bottom += LINE_HEIGHT
 
-    def draw(self, parts: Iterable[Element], height: float) -> None:
-        """Add a drawing.
+class Sheet(Struct, frozen=True):
+    """One picture.
 
-        Args:
-            parts: that start at `bottom`
-            height: that they take [px]
-        """
-        self._parts.extend(parts)
-        self.bottom += height
+    Attributes:
+        title: short name
+        description: text alternative with its numbers
+        width: natural width [px]
+        height: natural height [px]
+        drawn: its elements, from where it starts [px]
+    """
 
-    def skip(self, height: float) -> None:
-        """Leave room.
+    title: str
+    description: str
+    width: float
+    height: float
+    drawn: Callable[[float], Iterable[Element]]
 
-        Args:
-            height: of the room [px]
-        """
-        self.bottom += height
-
-    def rule(self) -> None:
-        """Add a thin line across, with room around it."""
-        self.bottom += MARGIN / 2
-        self._parts.append(line(MARGIN, self.bottom, self._width - MARGIN, self.bottom, "grid"))
-        self.bottom += MARGIN / 2
-
-    def finished(self, title: str, description: str) -> str:
-        """The sheet as SVG text; title: short name; description: text alternative with the sheet's numbers."""
-        drawing = canvas(self._width, self.bottom + MARGIN, title, description)
-        drawing.extend(self._parts)
+    def svg(self) -> str:
+        """The sheet as SVG text."""
+        drawing = canvas(self.width, self.height, self.title, self.description)
+        drawing.extend(self.drawn(0.0))
         return svg(drawing)
+
+
+def sheets(title: str, chapters: Sequence[Sequence[Block]], width: float = WIDTH) -> list[Sheet]:
+    """Chapters that each begin on a sheet of their own and go on on more where one is too small.
+
+    Args:
+        title: at the head of every sheet
+        chapters: of blocks in their order
+        width: of every sheet [px]
+
+    Returns:
+        The sheets, none larger than LARGEST unless a block alone is.
+    """
+    head = paragraph(title, "head", f"{title.rstrip('.')}.", width=width)
+    room = LARGEST - 2.75 * MARGIN - head.height - LINE_HEIGHT
+    runs = [run for chapter in chapters for run in _runs(chapter, room)]
+    return [
+        _sheet(title, [head, gap(MARGIN / 2), *run, *_number(number, runs)], width)
+        for number, run in enumerate(runs, 1)
+    ]
+
+
+def paragraph(text: str, style: str = "", words: str = "", *, width: float = WIDTH) -> Block:
+    """A paragraph.
+
+    Args:
+        text: to be wrapped
+        style: name of a look, of which "head" is set larger and "note" smaller
+        words: what it adds to the text alternative
+        width: of the sheet [px]
+    """
+    size, height = _SIZES.get(style, (BODY_SIZE, LINE_HEIGHT))
+    rows = wrapped(cited(text), width - 2 * MARGIN, size, _MOST_LINES)
+
+    def drawn(top: float) -> Iterator[Element]:
+        for number, row in enumerate(rows):
+            yield letters(row, MARGIN, top + height * (number + 0.8), style, size=size)
+
+    return Block(height * len(rows), drawn, cited(clean(words)))
+
+
+def gap(height: float) -> Block:
+    """Room between two blocks; height: of the room [px]."""
+    return Block(height, lambda _: (), spacer=True)
+
+
+def rule(width: float = WIDTH) -> Block:
+    """A thin line across, with room around it; width: of the sheet [px]."""
+    return Block(
+        MARGIN, lambda top: [line(MARGIN, top + MARGIN / 2, width - MARGIN, top + MARGIN / 2, "grid")], spacer=True
+    )
+
+
+def together(blocks: Sequence[Block], words: str = "") -> Block:
+    """Blocks that stay on one sheet; words: what they add to the text alternative, where it is not that of each."""
+    return Block(
+        sum(block.height for block in blocks),
+        lambda top: _below_each_other(blocks, top),
+        words or _words(blocks),
+    )
+
+
+def notes(texts: Iterable[str], *, width: float = WIDTH) -> list[Block]:
+    """Paragraphs at the end, below a line; nothing without any."""
+    shown = [block for text in texts for block in (paragraph(text, "note", text, width=width), gap(MARGIN / 4))]
+    return [rule(width), *shown] if shown else []
+
+
+def _runs(blocks: Sequence[Block], room: float) -> Iterator[list[Block]]:
+    """The blocks of each sheet."""
+    run: list[Block] = []
+    for block in blocks:
+        if run and sum(one.height for one in run) + block.height > room and not block.spacer:
+            yield _trimmed(run)
+            run = []
+        if run or not block.spacer:
+            run.append(block)
+    yield _trimmed(run)
+
+
+def _trimmed(run: list[Block]) -> list[Block]:
+    while run and run[-1].spacer:
+        run = run[:-1]
+    return run
+
+
+def _number(number: int, runs: Sequence[object]) -> list[Block]:
+    return [gap(MARGIN / 4), paragraph(f"Page {number} of {len(runs)}", "quiet")] if len(runs) > 1 else []
+
+
+def _sheet(title: str, blocks: Sequence[Block], width: float) -> Sheet:
+    whole = together(blocks)
+    return Sheet(title, whole.words, width, whole.height + 2 * MARGIN, lambda top: whole.drawn(top + MARGIN))
+
+
+def _below_each_other(blocks: Sequence[Block], top: float) -> Iterator[Element]:
+    for block in blocks:
+        yield from block.drawn(top)
+        top += block.height
+
+
+def _words(blocks: Sequence[Block]) -> str:
+    return " ".join(block.words for block in blocks if block.words)

@@ -1,13 +1,12 @@
-"""An answer with nothing to draw, in plain words on a sheet: refer, leave as it is, or no option."""
+"""An answer with nothing to draw, in plain words on sheets: refer, leave as it is, or no option."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 
-from service.charts.elements.layout import Column
-from service.charts.elements.text_layout import clean
+from service.charts.elements.layout import Block, Sheet, gap, paragraph, rule, sheets, together
 from service.charts.elements.theme import MARGIN
 
 
@@ -23,28 +22,32 @@ class Passage(Struct, frozen=True):
     paragraphs: Sequence[str]
 
 
-def notice(title: str, passages: Sequence[Passage]) -> str:
-    """A sheet of words.
+def notice(title: str, passages: Sequence[Passage]) -> list[Sheet]:
+    """Words.
 
     Args:
         title: what is decided
         passages: why, and what to do
 
     Returns:
-        SVG text, with the same words as its text alternative.
+        The sheets, with the same words as their text alternative.
 
     Raises:
         ValueError: without any passage
     """
     if not passages:
         raise ValueError("There is nothing to say.")
-    sheet = Column()
-    sheet.write(title, "head")
-    for passage in passages:
-        sheet.rule()
-        sheet.write(passage.heading, "strong")
-        for text in passage.paragraphs:
-            sheet.skip(MARGIN / 4)
-            sheet.write(text)
-    alternative = " ".join(" ".join([f"{clean(one.heading)}:", *map(clean, one.paragraphs)]) for one in passages)
-    return sheet.finished(title, alternative)
+    return sheets(title, [[block for passage in passages for block in _passage(passage)]])
+
+
+def _passage(passage: Passage) -> Iterator[Block]:
+    """The heading stays with the first of its paragraphs."""
+    yield rule()
+    heading = paragraph(passage.heading, "strong", f"{passage.heading}:")
+    first, *others = [_line(text) for text in passage.paragraphs] or [gap(0)]
+    yield together([heading, first])
+    yield from others
+
+
+def _line(text: str) -> Block:
+    return together([gap(MARGIN / 4), paragraph(text, words=text)])

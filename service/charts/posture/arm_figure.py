@@ -12,6 +12,7 @@ from typing import Final
 
 import drawsvg as draw
 
+from service.charts.elements.palette import look_of
 from service.charts.elements.theme import Element, coordinate, line
 from service.charts.posture.arm_geometry import (
     BAR_END,
@@ -51,7 +52,7 @@ def drawn_arm(panel: ArmPanel, side: Side, frame: Frame) -> Iterator[Element]:
     seen = seen_from(panel, side)
     yield from _trunk(panel, seen, side, frame)
     for way in seen.way:
-        yield draw.Lines(*(coordinate(value) for point in way for value in frame.at(point)), class_="guide")
+        yield draw.Lines(*(coordinate(value) for point in way for value in frame.at(point)), **look_of("guide"))
     yield from _limbs(panel, seen, frame)
     yield from _load(panel, seen, side, frame)
     for grip, push in zip(seen.grips, seen.force, strict=True):
@@ -69,7 +70,7 @@ def _trunk(panel: ArmPanel, seen: Seen, side: Side, frame: Frame) -> Iterator[El
         yield limb(seen.hip, seen.neck, (_TRUNK[0] * stature, _TRUNK[1] * stature), frame)
     if side == "front":
         yield limb(seen.shoulders[0], seen.shoulders[1], (_UPPER_ARM[0] * stature, _UPPER_ARM[0] * stature), frame)
-    yield disc(seen.head, HEAD_RADIUS * stature, "limb head-circle", frame)
+    yield disc(seen.head, HEAD_RADIUS * stature, "limb", frame)
 
 
 def _limbs(panel: ArmPanel, seen: Seen, frame: Frame) -> Iterator[Element]:
@@ -135,7 +136,7 @@ def _arrow(grip: Point, push: Point, frame: Frame) -> Iterator[Element]:
     corners = [x2, y2]
     for sign in (0.6, -0.6):
         corners += [x2 + back_x + sign * back_y, y2 + back_y - sign * back_x]
-    yield draw.Lines(*map(coordinate, corners), close=True, class_="balance")
+    yield draw.Lines(*map(coordinate, corners), close=True, **look_of("balance"))
 
 
 def _lever(joint: str, point: Point, seen: Seen, side: Side, frame: Frame) -> Iterator[Element]:

@@ -6,25 +6,23 @@ from collections.abc import Iterator, Sequence
 from math import degrees
 from typing import Final
 
-from service.charts.elements.text_layout import clean, number, width_of, wrapped
+from service.charts.elements.layout import LARGEST, Block
+from service.charts.elements.text_layout import clean, number, wrapped
 from service.charts.elements.theme import (
     BODY_SIZE,
     HEAD_SIZE,
     LINE_HEIGHT,
     MARGIN,
     Element,
-    canvas,
     letters,
-    svg,
 )
 from service.charts.posture.arm_figure import drawn_arm
 from service.charts.posture.arm_geometry import SIDES, ArmPanel, Side, lever_length, room_of
 from service.charts.posture.figure import Frame
-from service.charts.posture.side_view import scale_bar
+from service.charts.posture.view import SCALE, View, legend
 
-_SCALE: Final = 230.0  # [px/m], as of the other lifters
 _COLUMNS: Final = 2
-_LINES: Final = 3  # of what is written below a lifter
+_NARROWEST: Final = 580.0  # [px], of one lifter
 _HARDLY: Final = 0.05  # [N·m], less is written as nothing
 _LEGEND: Final = (
     "Each lifter where most is asked of the shoulder, seen from the right side and from the front. Arrows: the load's "
@@ -42,52 +40,51 @@ _LEADING: Final = {
 }
 
 
-def arm_view(panels: Sequence[ArmPanel]) -> str:
-    """Lifters in presses and pulls, each from two sides, two of them in a row.
+def arm_view(panels: Sequence[ArmPanel]) -> View:
+    """Lifters in presses and pulls, each from two sides, two of them in a row where a sheet is wide enough.
 
     Args:
         panels: of one lifter or of several
 
     Returns:
-        SVG text, with the same numbers in its text alternative.
+        A block for each row of lifters, and the legend, with the same numbers in their words.
 
     Raises:
         ValueError: without any panel
     """
     if not panels:
         raise ValueError("There is no lifter to draw.")
-    widths = {side: _SCALE * max(right - left for left, right, _, _ in _rooms(panels, side)) for side in SIDES}
-    texts = [_rows(panel) for panel in panels]
-    written = max(width_of(text, BODY_SIZE) for rows in texts for _, text in rows)
-    width = max(sum(widths.values()) + 3 * MARGIN, written + 2 * MARGIN)
-    columns = min(len(panels), _COLUMNS)
-    legend = wrapped(_LEGEND, columns * width - 2 * MARGIN, BODY_SIZE, 9)
-    elements: list[Element] = []
-    below = 0.0
-    for first in range(0, len(panels), columns):
-        row = panels[first : first + columns]
-        heads = [wrapped(panel.label, width - 2 * MARGIN, HEAD_SIZE) for panel in row]
-        sides = [room for side in SIDES for room in _rooms(row, side)]
-        top, bottom = max(room[3] for room in sides), min(room[2] for room in sides)
-        views = below + MARGIN + LINE_HEIGHT * (max(map(len, heads)) + 1) + MARGIN / 2
-        foot = views + _SCALE * (top - bottom) + MARGIN / 2
-        for column, panel in enumerate(row):
+    widths = {side: SCALE * max(right - left for left, right, _, _ in _rooms(panels, side)) for side in SIDES}
+    width = max(sum(widths.values()) + 3 * MARGIN, _NARROWEST)
+    columns = min(len(panels), _COLUMNS if _COLUMNS * width <= LARGEST else 1)
+    rows = [_row(panels[first : first + columns], widths, width) for first in range(0, len(panels), columns)]
+    return View(columns * width, [*rows, legend(_LEGEND, columns * width)])
+
+
+def _row(panels: Sequence[ArmPanel], widths: dict[Side, float], width: float) -> Block:
+    heads = [wrapped(panel.label, width - 2 * MARGIN, HEAD_SIZE) for panel in panels]
+    sides = [room for side in SIDES for room in _rooms(panels, side)]
+    highest, lowest = max(room[3] for room in sides), min(room[2] for room in sides)
+    above = LINE_HEIGHT * (max(map(len, heads)) + 1) + MARGIN / 2
+    below = above + SCALE * (highest - lowest) + MARGIN / 2
+    written = [_written(panel, width) for panel in panels]
+
+    def drawn_row(top: float) -> Iterator[Element]:
+        for column, (panel, lines, texts) in enumerate(zip(panels, heads, written, strict=True)):
             left = column * width
-            for line_number, text in enumerate(heads[column]):
-                y = below + MARGIN + LINE_HEIGHT * (line_number + 0.8)
-                elements.append(letters(text, left + MARGIN, y, "head", size=HEAD_SIZE))
-            elements.extend(_views(panel, widths, (left, views), top))
-            for line_number, (style, text) in enumerate(texts[first + column]):
-                elements.append(letters(text, left + MARGIN, foot + LINE_HEIGHT * (line_number + 0.8), style))
-        below = foot + LINE_HEIGHT * _LINES + MARGIN
-    title = "Side and front view: " + ", ".join(clean(panel.label) for panel in panels)
-    total = below + MARGIN + LINE_HEIGHT * (len(legend) + 1)
-    drawing = canvas(columns * width, total, title, " ".join(map(_in_words, panels)))
-    drawing.extend(elements)
-    drawing.extend(scale_bar(MARGIN, below))
-    for line_number, text in enumerate(legend):
-        drawing.append(letters(text, MARGIN, below + LINE_HEIGHT * (line_number + 2), "quiet"))
-    return svg(drawing)
+            for line_number, text in enumerate(lines):
+                y = top + LINE_HEIGHT * (line_number + 0.8)
+                yield letters(text, left + MARGIN, y, "strong", size=HEAD_SIZE)
+            yield from _views(panel, widths, (left, top + above), highest)
+            for line_number, (style, text) in enumerate(texts):
+                yield letters(text, left + MARGIN, top + below + LINE_HEIGHT * (line_number + 0.8), style)
+
+    return Block(below + LINE_HEIGHT * max(map(len, written)) + MARGIN, drawn_row, " ".join(map(_in_words, panels)))
+
+
+def _written(panel: ArmPanel, width: float) -> list[tuple[str, str]]:
+    """The lines below a lifter, by look."""
+    return [(style, line) for style, text in _rows(panel) for line in wrapped(text, width - 2 * MARGIN, BODY_SIZE)]
 
 
 def _rooms(panels: Sequence[ArmPanel], side: Side) -> list[tuple[float, float, float, float]]:
@@ -101,7 +98,7 @@ def _views(panel: ArmPanel, widths: dict[Side, float], corner: tuple[float, floa
         left, right, _, _ = room_of(panel, side)
         middle = x + widths[side] / 2
         yield letters(_SIDE_NAMES[side], middle, y - 6, "quiet", anchor="middle")
-        yield from drawn_arm(panel, side, Frame(middle - _SCALE * (left + right) / 2, y + _SCALE * top, _SCALE))
+        yield from drawn_arm(panel, side, Frame(middle - SCALE * (left + right) / 2, y + SCALE * top, SCALE))
         x += widths[side] + MARGIN
 
 

@@ -10,6 +10,7 @@ import drawsvg as draw
 
 from service.charts.elements.demand_bars import LABELS
 from service.charts.elements.layout import INNER
+from service.charts.elements.palette import look_of
 from service.charts.elements.text_layout import number, wrapped
 from service.charts.elements.theme import BODY_SIZE, LINE_HEIGHT, MARGIN, Element, coordinate, letters, line
 from service.charts.posture.figure import ARM_JOINTS, Extent, Frame, Panel, arm_end, drawn, extent, heel_lift, joint_of
@@ -104,7 +105,9 @@ def _plumb(panel: Panel, frame: Frame, room: Extent) -> Iterator[Element]:
     x, floor = frame.at(Point(panel.posture.balance_point, 0.0))
     _, high = frame.at(Point(0.0, room.top))
     yield line(x, high, x, floor, "plumb")
-    yield draw.Lines(*map(coordinate, (x, floor + 1, x - 5, floor + 7, x + 5, floor + 7)), close=True, class_="balance")
+    yield draw.Lines(
+        *map(coordinate, (x, floor + 1, x - 5, floor + 7, x + 5, floor + 7)), close=True, **look_of("balance")
+    )
 
 
 def _arm(panel: Panel, joint: str, frame: Frame) -> Iterator[Element]:

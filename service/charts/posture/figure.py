@@ -13,6 +13,7 @@ import drawsvg as draw
 from msgspec import Struct
 from msgspec.structs import replace
 
+from service.charts.elements.palette import look_of
 from service.charts.elements.theme import Element, coordinate, line
 from service.knowledge.posture_rules import CarryKind
 from service.mechanics.body import Body
@@ -184,7 +185,7 @@ def drawn(panel: Panel, frame: Frame) -> Iterator[Element]:
     yield limb(posture.ankle, posture.knee, (_SHANK[0] * stature, _SHANK[1] * stature), frame)
     yield limb(posture.knee, posture.hip, (_THIGH[0] * stature, _THIGH[1] * stature), frame)
     yield limb(posture.hip, posture.shoulder, (_TRUNK[0] * stature, _TRUNK[1] * stature), frame)
-    yield disc(centre, radius, "limb head-circle", frame)
+    yield disc(centre, radius, "limb", frame)
     for name, start, end in (
         ("shank", posture.ankle, posture.knee),
         ("thigh", posture.knee, posture.hip),
@@ -265,7 +266,7 @@ def limb(start: Point, end: Point, half_widths: tuple[float, float], frame: Fram
     length = hypot(x2 - x1, y2 - y1)
     ahead = ((x2 - x1) / length, (y2 - y1) / length)
     slope = asin((r1 - r2) / length)
-    path = draw.Path(class_="limb")
+    path = draw.Path(**look_of("limb"))
     corners = []
     for side in (1.0, -1.0):
         normal = (
@@ -289,12 +290,14 @@ def disc(centre: Point, radius: float, style: str, frame: Frame) -> Element:
     Args:
         centre: of the model
         radius: of it [m]
-        style: classes of the style sheet
+        style: names of looks
         frame: of the drawing
     """
     x, y = frame.at(centre)
-    return draw.Circle(coordinate(x), coordinate(y), coordinate(frame.scale * radius), class_=style)
+    return draw.Circle(coordinate(x), coordinate(y), coordinate(frame.scale * radius), **look_of(style))
 
 
 def _outline(points: list[Point], style: str, frame: Frame) -> Element:
-    return draw.Lines(*(coordinate(value) for point in points for value in frame.at(point)), close=True, class_=style)
+    return draw.Lines(
+        *(coordinate(value) for point in points for value in frame.at(point)), close=True, **look_of(style)
+    )

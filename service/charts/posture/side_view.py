@@ -8,18 +8,18 @@ from typing import Final
 
 import drawsvg as draw
 
-from service.charts.elements.text_layout import clean, number, trimmed, width_of, wrapped
+from service.charts.elements.layout import LARGEST, Block, gap
+from service.charts.elements.palette import look_of
+from service.charts.elements.text_layout import clean, number, width_of, wrapped
 from service.charts.elements.theme import (
     BODY_SIZE,
     HEAD_SIZE,
     LINE_HEIGHT,
     MARGIN,
     Element,
-    canvas,
     coordinate,
     letters,
     line,
-    svg,
 )
 from service.charts.posture.figure import (
     ARM_JOINTS,
@@ -32,16 +32,14 @@ from service.charts.posture.figure import (
     heel_lift,
     joint_of,
 )
+from service.charts.posture.view import SCALE, View, legend
 from service.mechanics.posture import Point
 
 JOINT_NAMES: Final = {"knee": "knee", "hip": "hip", "lumbosacral": "lower back"}
 
-_SCALE: Final = 230.0  # [px/m]
 _LEFT: Final = 170.0  # [px], room for the labels of hip, lower back and trunk lean
 _RIGHT: Final = 116.0  # [px], room for the label of the knee
 _UNDER: Final = 42.0  # [px], floor and what is written below it
-_SCALE_BAR: Final = 0.20  # [m]
-_WIDEST_ROW: Final = 3
 _LEAN_ARC: Final = 0.55  # of the trunk's length
 _LEAST_LIFT: Final = 1e-6  # [m]
 _LEGEND: Final = (
@@ -50,14 +48,14 @@ _LEGEND: Final = (
 )
 
 
-def side_view(panels: Sequence[Panel]) -> str:
+def side_view(panels: Sequence[Panel]) -> View:
     """Lifters seen from their right side, to one scale, with trunk lean and moment arms.
 
     Args:
-        panels: up to three are drawn in a row, four in two rows of two
+        panels: of the lifters, as many of which stand side by side as a sheet is wide
 
     Returns:
-        SVG text, with the same numbers in its text alternative.
+        A block for each row of lifters, and the legend, with the same numbers in their words.
 
     Raises:
         ValueError: without any panel
@@ -66,32 +64,34 @@ def side_view(panels: Sequence[Panel]) -> str:
         raise ValueError("There is no lifter to draw.")
     rooms = [extent(panel) for panel in panels]
     room = Extent(min(one.left for one in rooms), max(one.right for one in rooms), max(one.top for one in rooms))
-    columns = _columns(len(panels))
-    rows = -(-len(panels) // columns)
-    width = _LEFT + _SCALE * (room.right - room.left) + _RIGHT
-    heads = [[*wrapped(panel.label, width - 2 * MARGIN, HEAD_SIZE), *_remarks(panel)] for panel in panels]
-    head = MARGIN + LINE_HEIGHT * max(map(len, heads)) + MARGIN
-    height = head + _SCALE * room.top + _UNDER
-    legend = wrapped(_LEGEND, columns * width - 2 * MARGIN, BODY_SIZE, 9)
-    total = rows * height + MARGIN + LINE_HEIGHT * (len(legend) + 1)
-    drawing = canvas(columns * width, total, _title(panels), " ".join(map(_in_words, panels)))
-    for index, panel in enumerate(panels):
-        left, top = index % columns * width, index // columns * height
-        frame = Frame(left + _LEFT - _SCALE * room.left, top + head + _SCALE * room.top, _SCALE)
-        labels = len(wrapped(panel.label, width - 2 * MARGIN, HEAD_SIZE))
-        for row, text in enumerate(heads[index]):
-            style, size = ("head", HEAD_SIZE) if row < labels else ("quiet", BODY_SIZE)
-            drawing.append(letters(text, left + MARGIN, top + MARGIN + LINE_HEIGHT * (row + 0.8), style, size=size))
-        drawing.extend(_panel(panel, frame, left, left + width, top + head))
-    foot = rows * height
-    drawing.extend(scale_bar(MARGIN, foot))
-    for row, text in enumerate(legend):
-        drawing.append(letters(text, MARGIN, foot + LINE_HEIGHT * (row + 2), "quiet"))
-    return svg(drawing)
+    width = _LEFT + SCALE * (room.right - room.left) + _RIGHT
+    columns = min(len(panels), int(LARGEST // width))
+    rows = [_row(panels[first : first + columns], room, width) for first in range(0, len(panels), columns)]
+    return View(columns * width, [*rows, gap(MARGIN / 2), legend(_LEGEND, columns * width)])
 
 
-def _columns(count: int) -> int:
-    return 2 if count == _WIDEST_ROW + 1 else min(count, _WIDEST_ROW)
+def _row(panels: Sequence[Panel], room: Extent, width: float) -> Block:
+    heads = [_head(panel, width) for panel in panels]
+    head = LINE_HEIGHT * max(map(len, heads)) + MARGIN
+
+    def drawn_row(top: float) -> Iterator[Element]:
+        for column, (panel, lines) in enumerate(zip(panels, heads, strict=True)):
+            left = column * width
+            for number_of_line, (text, style, size) in enumerate(lines):
+                y = top + LINE_HEIGHT * (number_of_line + 0.8)
+                yield letters(text, left + MARGIN, y, style, size=size)
+            frame = Frame(left + _LEFT - SCALE * room.left, top + head + SCALE * room.top, SCALE)
+            yield from _panel(panel, frame, left, left + width, top + head)
+
+    return Block(head + SCALE * room.top + _UNDER, drawn_row, " ".join(map(_in_words, panels)))
+
+
+def _head(panel: Panel, width: float) -> list[tuple[str, str, int]]:
+    """The lines above a lifter, each with its look and its size [px]."""
+    return [
+        *((text, "strong", HEAD_SIZE) for text in wrapped(panel.label, width - 2 * MARGIN, HEAD_SIZE)),
+        *((text, "quiet", BODY_SIZE) for text in _remarks(panel)),
+    ]
 
 
 def _remarks(panel: Panel) -> list[str]:
@@ -112,7 +112,7 @@ def _panel(panel: Panel, frame: Frame, left: float, right: float, top: float) ->
     yield draw.Lines(
         *map(coordinate, (balance_x, floor + 2, balance_x - 6, floor + 12, balance_x + 6, floor + 12)),
         close=True,
-        class_="balance",
+        **look_of("balance"),
     )
     for joint in ARM_JOINTS:
         yield from _arm(panel, joint, frame)
@@ -147,7 +147,7 @@ def _lean(panel: Panel, frame: Frame) -> Iterator[Element]:
         frame.at(Point(posture.hip.x + reach * sin(angle), posture.hip.y + reach * cos(angle)))
         for angle in (posture.trunk_lean * step / steps for step in range(steps + 1))
     ]
-    yield draw.Lines(*(coordinate(value) for point in arc for value in point), class_="bone")
+    yield draw.Lines(*(coordinate(value) for point in arc for value in point), **look_of("bone"))
 
 
 def _labels(panel: Panel, frame: Frame, left: float) -> Iterator[Element]:
@@ -177,24 +177,6 @@ def _arm_text(panel: Panel, joint: str) -> str:
 
 def _degrees(angle: float) -> str:
     return f"{number(degrees(angle), 0)}°"
-
-
-def scale_bar(x: float, y: float) -> Iterator[Element]:
-    """A length to measure by.
-
-    Args:
-        x: where it starts [px]
-        y: where it is [px]
-    """
-    end = x + _SCALE * _SCALE_BAR
-    yield line(x, y, end, y, "whisker", data_scale_bar=f"{_SCALE_BAR:g}")
-    for tick in (x, end):
-        yield line(tick, y - 5, tick, y + 5, "whisker")
-    yield letters(f"{trimmed(100 * _SCALE_BAR)} cm", end + 8, y + 4)
-
-
-def _title(panels: Sequence[Panel]) -> str:
-    return "Side view: " + ", ".join(clean(panel.label) for panel in panels)
 
 
 def _in_words(panel: Panel) -> str:

@@ -6,15 +6,15 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Final
 
-from service.charts.elements.layout import Column
-from service.charts.elements.text_layout import clean, number
+from service.charts.elements.layout import Block, Sheet, gap, notes, paragraph, rule, sheets, together
+from service.charts.elements.text_layout import number
 from service.charts.elements.theme import LINE_HEIGHT, MARGIN
 from service.charts.staircase.stairs import STAIRS_HEIGHT, Step, drawn_key, drawn_stairs, percent
 
 _AS_BEFORE: Final = "Gate as before."
 
 
-def staircase(title: str, region: str, steps: Sequence[Step], footnotes: Sequence[str] = ()) -> str:
+def staircase(title: str, region: str, steps: Sequence[Step], footnotes: Sequence[str] = ()) -> list[Sheet]:
     """The steps as a staircase, and below it each with its prescription, what changed and its gate.
 
     Args:
@@ -24,7 +24,7 @@ def staircase(title: str, region: str, steps: Sequence[Step], footnotes: Sequenc
         footnotes: paragraphs at the end
 
     Returns:
-        SVG text, with the same numbers in its text alternative.
+        The sheets, with the same numbers in their text alternatives.
 
     Raises:
         ValueError: without steps, or where weeks do not rise
@@ -34,27 +34,32 @@ def staircase(title: str, region: str, steps: Sequence[Step], footnotes: Sequenc
     if any(later.week <= earlier.week for earlier, later in pairwise(steps)):
         raise ValueError("Every step starts in a later week than the one before.")
     gates = list(dict.fromkeys(step.gate for step in steps if step.gate))
-    sheet = Column()
-    sheet.write(title, "head")
-    sheet.skip(MARGIN / 4)
-    sheet.write(_axis_name(region, steps), "quiet")
-    sheet.draw(drawn_key(sheet.bottom, steps), LINE_HEIGHT)
-    sheet.draw(drawn_stairs(steps, sheet.bottom), STAIRS_HEIGHT)
-    if len(gates) == 1:
-        sheet.write("Gate of every step", "strong")
-        sheet.write(gates[0])
-        sheet.rule()
-    for heading, paragraphs in _paragraphs(steps, with_gates=len(gates) > 1):
-        sheet.write(heading, "strong")
-        for text in paragraphs:
-            sheet.write(text)
-        sheet.skip(MARGIN / 2)
-    if footnotes:
-        sheet.rule()
-    for text in footnotes:
-        sheet.write(text, "quiet")
-        sheet.skip(MARGIN / 4)
-    return sheet.finished(title, _in_words(title, region, steps))
+    axis_name = _axis_name(region, steps)
+    return sheets(
+        title,
+        [
+            [
+                paragraph(axis_name, "quiet", axis_name),
+                Block(LINE_HEIGHT, lambda top: drawn_key(top, steps)),
+                Block(STAIRS_HEIGHT, lambda top: drawn_stairs(steps, top)),
+                *(_gate_of_all(gates[0]) if len(gates) == 1 else []),
+                *_listed(steps, with_gates=len(gates) > 1),
+                *notes(footnotes),
+            ]
+        ],
+    )
+
+
+def _gate_of_all(gate: str) -> list[Block]:
+    heading = "Gate of every step"
+    return [together([paragraph(heading, "strong", f"{heading}:"), paragraph(gate, words=gate)]), rule()]
+
+
+def _listed(steps: Sequence[Step], *, with_gates: bool) -> Iterator[Block]:
+    for heading, paragraphs in _paragraphs(steps, with_gates=with_gates):
+        lines = [paragraph(text, words=f"{text.rstrip('.')}.") for text in paragraphs]
+        yield together([paragraph(heading, "strong", f"{heading}."), *lines])
+        yield gap(MARGIN / 2)
 
 
 def _axis_name(region: str, steps: Sequence[Step]) -> str:
@@ -90,10 +95,3 @@ def _paragraphs(steps: Sequence[Step], *, with_gates: bool) -> Iterator[tuple[st
             gates.append(f"If it goes wrong: {step.fallback}.")
         yield _heading(step), [*sentences, " ".join(gates)] if gates else sentences
         gate = step.gate
-
-
-def _in_words(title: str, region: str, steps: Sequence[Step]) -> str:
-    sentences = [f"{clean(title)}. {_axis_name(region, steps)}"]
-    for heading, paragraphs in _paragraphs(steps, with_gates=True):
-        sentences += [f"{text.rstrip('.')}." for text in (heading, *map(clean, paragraphs))]
-    return " ".join(sentences)

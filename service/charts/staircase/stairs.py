@@ -12,6 +12,7 @@ from msgspec import Struct
 
 from service.charts.elements.axes import Scale, tick_step, ticks
 from service.charts.elements.layout import INNER
+from service.charts.elements.palette import look_of
 from service.charts.elements.text_layout import number, width_of
 from service.charts.elements.theme import BODY_SIZE, LINE_HEIGHT, MARGIN, Element, coordinate, letters, line
 from service.intervals import Interval
@@ -94,7 +95,7 @@ def drawn_stairs(steps: Sequence[Step], top: float) -> Iterator[Element]:
                 coordinate(high),
                 coordinate(tread.end - tread.start),
                 coordinate(low - high),
-                class_="band",
+                **look_of("band"),
             )
     original = upwards.at(levels[-1] if steps[-1].demand is None else 1.0)
     yield line(across.start, original, across.end, original, "one")
@@ -133,7 +134,7 @@ def drawn_key(top: float, steps: Sequence[Step]) -> Iterator[Element]:
         if style == "gate":
             yield _gate(x + 10, middle, _GATE)
         elif style == "band":
-            yield draw.Rectangle(coordinate(x), coordinate(middle - 6), 20, 12, class_="band")
+            yield draw.Rectangle(coordinate(x), coordinate(middle - 6), 20, 12, **look_of("band"))
         else:
             yield line(x, middle, x + 20, middle, style)
         yield letters(text, x + _KEY, middle + 4, "quiet")
@@ -209,12 +210,12 @@ def _tread(tread: _Tread) -> Iterator[Element]:
     yield line(tread.start, tread.y, tread.end, tread.y, "tread", data_ratio=f"{demand.value:.6g}", **names)
     text = percent(demand)
     if width_of(text, BODY_SIZE) + 4 <= tread.end - tread.start:
-        yield letters(text, (tread.start + tread.end) / 2, tread.y - 7, "halo", anchor="middle")
+        yield letters(text, (tread.start + tread.end) / 2, tread.y - 7, anchor="middle")
 
 
 def _gate(x: float, y: float, reach: float) -> Element:
     corners = (x, y - reach, x + reach, y, x, y + reach, x - reach, y)
-    return draw.Lines(*map(coordinate, corners), close=True, class_="gate")
+    return draw.Lines(*map(coordinate, corners), close=True, **look_of("gate"))
 
 
 def _sessions(treads: Sequence[_Tread], upwards: Scale) -> Iterator[Element]:

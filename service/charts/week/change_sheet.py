@@ -1,26 +1,20 @@
-"""New weeks for a sore region on one sheet: what changes in words, the region before and after, and the muscles."""
+"""New weeks for a sore region, each on its own sheets: what changes, the region before and after, and the muscles."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from msgspec import Struct
 
+from service.charts.elements.axes import Scale
 from service.charts.elements.demand_bars import Row, drawn_rows, rows_height, shared_axis
 from service.charts.elements.demand_bars import in_words as row_in_words
-from service.charts.elements.layout import Column
+from service.charts.elements.layout import Block, Sheet, gap, notes, paragraph, rule, sheets, together
 from service.charts.elements.text_layout import clean
 from service.charts.elements.theme import MARGIN
-from service.charts.week.grid import WIDTH, Grid, drawn_grid, grid_height
-from service.charts.week.grid import in_words as grid_in_words
-from service.charts.week.muscle_bars import (
-    MUSCLE_LEGEND,
-    MuscleRow,
-    drawn_muscles,
-    muscles_height,
-    muscles_in_words,
-)
+from service.charts.week.grid import WIDTH, Grid, grid_blocks
+from service.charts.week.muscle_bars import MUSCLE_LEGEND, MuscleRow, muscles_block
 
 _LEGEND: Final = (
     "Bars of a region: its week against now, of other regions by the way of counting that comes out highest; lines: "
@@ -49,59 +43,58 @@ class NewWeekPart(Struct, frozen=True):
     muscles: Sequence[MuscleRow]
 
 
-def change_sheet(
+def change_sheets(
     title: str, introduction: Sequence[str], weeks: Sequence[NewWeekPart], footnotes: Sequence[str]
-) -> str:
-    """The new weeks under each other, with the bars of their demand on one axis.
+) -> list[Sheet]:
+    """Each new week on sheets of its own, with the bars of their demand on one axis.
 
     Args:
         title: which region and how many weeks
-        introduction: sentences above them
+        introduction: sentences above each
         weeks: the first to be tried first
-        footnotes: paragraphs at the end
+        footnotes: paragraphs at the end of each
 
     Returns:
-        SVG text, with the same numbers in its text alternative.
+        The sheets, with the same numbers in their text alternatives.
 
     Raises:
         ValueError: without any new week
     """
     if not weeks:
         raise ValueError("There is no new week to draw.")
-    axis = shared_axis([row for week in weeks for row in week.demand])
-    sheet = Column(WIDTH)
-    sheet.write(title, "head")
-    for text in introduction:
-        sheet.write(text)
-    sheet.write(_LEGEND, "quiet")
-    if any(week.muscles for week in weeks):
-        sheet.write(f"{MUSCLE_LEGEND} Outlined: now.", "quiet")
-    for week in weeks:
-        sheet.rule()
-        sheet.write(week.heading, "head")
-        for text in week.changes:
-            sheet.write(text, "strong")
-        for text in week.reasons:
-            sheet.write(text)
-        sheet.skip(MARGIN / 2)
-        sheet.draw(drawn_rows(week.demand, axis, sheet.bottom), rows_height(week.demand))
-        sheet.skip(MARGIN / 2)
-        sheet.draw(drawn_grid(week.grid, sheet.bottom), grid_height(week.grid))
-        if week.muscles:
-            sheet.skip(MARGIN / 2)
-            sheet.write("Muscles whose sets change", "strong")
-            sheet.draw(drawn_muscles(week.muscles, sheet.bottom), muscles_height(week.muscles))
-    sheet.rule()
-    for text in footnotes:
-        sheet.write(text, "quiet")
-        sheet.skip(MARGIN / 4)
-    return sheet.finished(title, _in_words(title, introduction, weeks))
+    axis = shared_axis([row for week in weeks for row in week.demand], WIDTH)
+    return sheets(
+        title,
+        [
+            [
+                *(paragraph(text, words=text, width=WIDTH) for text in introduction),
+                rule(WIDTH),
+                *_week(week, axis),
+                *notes([*_legends(week), *footnotes], width=WIDTH),
+            ]
+            for week in weeks
+        ],
+        WIDTH,
+    )
 
 
-def _in_words(title: str, introduction: Sequence[str], weeks: Sequence[NewWeekPart]) -> str:
-    sentences = [f"{clean(title)}.", *map(clean, introduction)]
-    for week in weeks:
-        sentences += [f"{clean(week.heading)}.", *map(clean, (*week.changes, *week.reasons))]
-        rows = "; ".join(f"{clean(row.name)} {row_in_words(row)}" for row in week.demand)
-        sentences += [f"Against now: {rows}.", grid_in_words(week.grid), muscles_in_words(week.muscles)]
-    return " ".join(text for text in sentences if text)
+def _week(week: NewWeekPart, axis: Scale) -> Iterator[Block]:
+    yield together(
+        [
+            paragraph(week.heading, "head", f"{week.heading}.", width=WIDTH),
+            *(paragraph(text, "strong", text, width=WIDTH) for text in week.changes),
+            *(paragraph(text, words=text, width=WIDTH) for text in week.reasons),
+        ]
+    )
+    yield gap(MARGIN / 2)
+    rows = "; ".join(f"{clean(row.name)} {row_in_words(row)}" for row in week.demand)
+    yield Block(rows_height(week.demand, axis), lambda top: drawn_rows(week.demand, axis, top), f"Against now: {rows}.")
+    yield gap(MARGIN / 2)
+    yield from grid_blocks(week.grid)
+    if week.muscles:
+        yield gap(MARGIN / 2)
+        yield together([paragraph("Muscles whose sets change", "strong"), muscles_block(week.muscles)])
+
+
+def _legends(week: NewWeekPart) -> list[str]:
+    return [_LEGEND, *([f"{MUSCLE_LEGEND} Outlined: now."] if week.muscles else [])]

@@ -1,18 +1,16 @@
-"""What a week asks, on one sheet: the grid of each region that it loads, one under another, then the muscles."""
+"""What a week asks: the grid of each region that it loads, one under another, then the muscles."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from msgspec import Struct
 
-from service.charts.elements.layout import Column
-from service.charts.elements.text_layout import clean
+from service.charts.elements.layout import Block, Sheet, gap, notes, paragraph, rule, sheets, together
 from service.charts.elements.theme import MARGIN
-from service.charts.week.grid import WIDTH, Grid, drawn_grid, grid_height
-from service.charts.week.grid import in_words as grid_in_words
-from service.charts.week.muscle_bars import MUSCLE_LEGEND, MuscleRow, drawn_muscles, muscles_height, muscles_in_words
+from service.charts.week.grid import WIDTH, Grid, grid_blocks
+from service.charts.week.muscle_bars import MUSCLE_LEGEND, MuscleRow, muscles_block
 
 _LEGEND: Final = (
     "Each cell: the part of the region's week that a lift is on its day, its repetitions weighted by their moment as "
@@ -35,9 +33,9 @@ class RegionPart(Struct, frozen=True):
     grid: Grid | None
 
 
-def demand_sheet(
+def demand_sheets(
     title: str, regions: Sequence[RegionPart], muscles: Sequence[MuscleRow], footnotes: Sequence[str]
-) -> str:
+) -> list[Sheet]:
     """The regions under each other, and the muscles.
 
     Args:
@@ -47,44 +45,40 @@ def demand_sheet(
         footnotes: paragraphs at the end
 
     Returns:
-        SVG text, with the same numbers in its text alternative.
+        The sheets, with the same numbers in their text alternatives.
 
     Raises:
         ValueError: without any region or muscle
     """
     if not regions and not muscles:
         raise ValueError("There is no region and no muscle to draw.")
-    sheet = Column(WIDTH)
-    sheet.write(title, "head")
-    if regions:
-        sheet.write(_LEGEND, "quiet")
-    for region in regions:
-        sheet.rule()
-        sheet.write(region.name, "head")
-        for remark in region.remarks:
-            sheet.write(remark)
-        if region.grid is None:
-            continue
-        sheet.skip(MARGIN / 4)
-        sheet.draw(drawn_grid(region.grid, sheet.bottom), grid_height(region.grid))
-    if muscles:
-        sheet.rule()
-        sheet.write("Muscles", "head")
-        sheet.write(MUSCLE_LEGEND, "quiet")
-        sheet.skip(MARGIN / 4)
-        sheet.draw(drawn_muscles(muscles, sheet.bottom), muscles_height(muscles))
-    if footnotes:
-        sheet.rule()
-    for text in footnotes:
-        sheet.write(text, "quiet")
-        sheet.skip(MARGIN / 4)
-    return sheet.finished(title, _in_words(title, regions, muscles))
+    return sheets(
+        title,
+        [
+            [
+                *([paragraph(_LEGEND, "quiet", width=WIDTH)] if regions else []),
+                *(block for region in regions for block in _region(region)),
+                *(_muscles(muscles) if muscles else []),
+                *notes(footnotes, width=WIDTH),
+            ]
+        ],
+        WIDTH,
+    )
 
 
-def _in_words(title: str, regions: Sequence[RegionPart], muscles: Sequence[MuscleRow]) -> str:
-    sentences = [f"{clean(title)}."]
-    for region in regions:
-        sentences += [f"{clean(region.name)}.", *map(clean, region.remarks)]
-        if region.grid is not None:
-            sentences.append(grid_in_words(region.grid))
-    return " ".join(text for text in (*sentences, muscles_in_words(muscles)) if text)
+def _region(region: RegionPart) -> Iterator[Block]:
+    """The name and the remarks stay with the beginning of the grid."""
+    head = [
+        paragraph(region.name, "head", f"{region.name}.", width=WIDTH),
+        *(paragraph(remark, words=remark, width=WIDTH) for remark in region.remarks),
+    ]
+    first, *others = [gap(0)] if region.grid is None else grid_blocks(region.grid)
+    yield rule(WIDTH)
+    yield together([*head, gap(MARGIN / 4), first])
+    yield from others
+
+
+def _muscles(muscles: Sequence[MuscleRow]) -> Iterator[Block]:
+    yield rule(WIDTH)
+    legend = paragraph(MUSCLE_LEGEND, "quiet", width=WIDTH)
+    yield together([paragraph("Muscles", "head"), legend, gap(MARGIN / 4), muscles_block(muscles)])

@@ -6,6 +6,8 @@ Which bar is which is said by its name at the left of its row; which days are he
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
+from math import ceil
 from typing import Final
 
 import drawsvg as draw
@@ -13,6 +15,8 @@ from msgspec import Struct
 
 from service.charts.elements.axes import Scale
 from service.charts.elements.bars import bar, whisker
+from service.charts.elements.layout import Block
+from service.charts.elements.palette import look_of
 from service.charts.elements.text_layout import Span, clean, number, wrapped
 from service.charts.elements.theme import BODY_SIZE, LINE_HEIGHT, MARGIN, Element, coordinate, letters, line
 from service.intervals import exactly
@@ -37,6 +41,7 @@ _NUMBER: Final = 44.0  # [px], column of the numbers in a cell
 _LEAST: Final = 0.005  # share below which only that it is smaller is written
 _PADDING: Final = 5.0  # [px], above and below a row, and beside what is in a cell
 _HEAD: Final = 2 * LINE_HEIGHT + _PADDING
+_HIGHEST: Final = 860.0  # [px], of the rows of one block: with what stands above it, it still has room on a sheet
 
 
 class Cell(Struct, frozen=True):
@@ -85,50 +90,63 @@ class Grid(Struct, frozen=True):
     before: Mapping[int, Mapping[Weighting, float]] | None = None
 
 
-def grid_height(grid: Grid) -> float:
-    """Room that a grid takes [px]."""
-    return _HEAD + sum(_row_height(row) for row in _all_rows(grid)) + _PADDING
-
-
-def drawn_grid(grid: Grid, top: float) -> Iterator[Element]:
-    """The grid with its head, its lifts and, where more than one lift loads the region, the whole of each day.
-
-    Args:
-        grid: to be drawn
-        top: where it starts [px]
+def grid_blocks(grid: Grid) -> list[Block]:
+    """The grid with its lifts and, where more than one lift loads the region, the whole of each day.
 
     Returns:
-        The elements.
+        One block, or where the grid is too high for a sheet several of about one height, each with the head.
     """
+    rows = _all_rows(grid)
+    heights = [_row_height(row) for row in rows]
+    blocks = ceil(sum(heights) / _HIGHEST)
+    cuts = [0] + [
+        next(index for index in range(len(rows) + 1) if sum(heights[:index]) >= sum(heights) * part / blocks - 1e-9)
+        for part in range(1, blocks + 1)
+    ]
+    words = [*(_lift_in_words(row) for row in grid.rows), _days_in_words(grid)]
+    words += [""] * (len(rows) - len(grid.rows))
+    return [
+        _block(grid, rows[first:last], " ".join(filter(None, words[first : None if last == len(rows) else last])))
+        for first, last in pairwise(cuts)
+    ]
+
+
+def _block(grid: Grid, rows: Sequence[LiftRow], words: str) -> Block:
+    height = _HEAD + sum(map(_row_height, rows)) + _PADDING
+    return Block(height, lambda top: _drawn(grid, rows, top), words)
+
+
+def _drawn(grid: Grid, rows: Sequence[LiftRow], top: float) -> Iterator[Element]:
     columns = _columns(grid)
     most = max([_LEAST, *(share for cell in _cells(grid) for share in _drawn_shares(cell))])
-    bottom = top + grid_height(grid) - _PADDING
     yield from _head(grid, columns, top)
     y = top + _HEAD
-    for row in _all_rows(grid):
+    for row in rows:
         yield line(MARGIN, y, WIDTH - MARGIN, y, "grid")
         yield from _row(row, columns, most, y)
         y += _row_height(row)
-    yield line(MARGIN, bottom, WIDTH - MARGIN, bottom, "grid")
+    yield line(MARGIN, y, WIDTH - MARGIN, y, "grid")
     for day in grid.heavy:
         left, right = columns[day]
         yield draw.Rectangle(
-            *map(coordinate, (left, top, right - left, bottom - top)), class_="frame", data_heavy=str(day)
+            *map(coordinate, (left, top, right - left, y - top)), **look_of("frame"), data_heavy=str(day)
         )
 
 
-def in_words(grid: Grid) -> str:
-    """The grid as sentences, with its numbers and their spans."""
-    sentences = []
-    for row in grid.rows:
-        for day, cell in row.cells.items():
-            said = [*([_shares_in_words(cell)] if cell.shares else []), *map(clean, cell.notes)]
-            sentences.append(f"{clean(row.name)}, day {day}: {'; '.join(said)}.")
-    for day, shares in grid.days.items():
-        before = None if grid.before is None else grid.before.get(day)
-        whole = _shares_in_words(_whole_of_day(shares, before))
-        sentences.append(f"Day {day}{', heavy' if day in grid.heavy else ''}: {whole}.")
-    return " ".join(sentences)
+def _lift_in_words(row: LiftRow) -> str:
+    cells = [
+        (day, [*([_shares_in_words(cell)] if cell.shares else []), *map(clean, cell.notes)])
+        for day, cell in row.cells.items()
+    ]
+    return " ".join(f"{clean(row.name)}, day {day}: {'; '.join(said)}." for day, said in cells)
+
+
+def _days_in_words(grid: Grid) -> str:
+    wholes = [
+        (day, _shares_in_words(_whole_of_day(shares, None if grid.before is None else grid.before.get(day))))
+        for day, shares in grid.days.items()
+    ]
+    return " ".join(f"Day {day}{', heavy' if day in grid.heavy else ''}: {whole}." for day, whole in wholes)
 
 
 def _whole_of_day(shares: Mapping[Weighting, float], before: Mapping[Weighting, float] | None) -> Cell:

@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from service.charts.elements.axes import Scale, ticks
 from service.charts.elements.bars import bar, lines_of_text, whisker
+from service.charts.elements.layout import Block
 from service.charts.elements.text_layout import Span, clean, trimmed, wrapped
 from service.charts.elements.theme import BODY_SIZE, LINE_HEIGHT, MARGIN, Element, letters, line
 
@@ -43,29 +44,10 @@ class MuscleRow(Struct, frozen=True):
     before: float | None = None
 
 
-def muscles_height(rows: Sequence[MuscleRow]) -> float:
-    """Room that the rows and their axis take [px]."""
-    return _ROW * len(rows) + LINE_HEIGHT + 6
-
-
-def drawn_muscles(rows: Sequence[MuscleRow], top: float) -> Iterator[Element]:
-    """The rows on one axis.
-
-    Args:
-        rows: to be drawn, at least one
-        top: where they start [px]
-
-    Returns:
-        The elements.
-    """
-    scale, bottom = _axis(rows), top + _ROW * len(rows)
-    for tick in ticks(scale.low, scale.high, 8):
-        yield line(scale.at(tick), top, scale.at(tick), bottom, "grid")
-        yield letters(trimmed(tick), scale.at(tick), bottom + LINE_HEIGHT - 2, "quiet", anchor="middle", size=12)
-    yield line(scale.start, bottom, scale.end, bottom, "axis")
-    yield letters("sets a week", MARGIN, bottom + LINE_HEIGHT - 2, "quiet", size=12)
-    for index, row in enumerate(rows):
-        yield from _row(row, scale, top + _ROW * (index + 0.5))
+def muscles_block(rows: Sequence[MuscleRow]) -> Block:
+    """The rows on one axis; rows: at least one."""
+    words = "; ".join(f"{clean(row.name)} {in_words(row)}" for row in rows)
+    return Block(_ROW * len(rows) + LINE_HEIGHT + 6, lambda top: _drawn(rows, top), f"Muscles: {words}.")
 
 
 def in_words(row: MuscleRow) -> str:
@@ -79,9 +61,15 @@ def in_words(row: MuscleRow) -> str:
     return ", ".join(parts)
 
 
-def muscles_in_words(muscles: Sequence[MuscleRow]) -> str:
-    """Muscles as a sentence; empty without any."""
-    return f"Muscles: {'; '.join(f'{clean(row.name)} {in_words(row)}' for row in muscles)}." if muscles else ""
+def _drawn(rows: Sequence[MuscleRow], top: float) -> Iterator[Element]:
+    scale, bottom = _axis(rows), top + _ROW * len(rows)
+    for tick in ticks(scale.low, scale.high, 8):
+        yield line(scale.at(tick), top, scale.at(tick), bottom, "grid")
+        yield letters(trimmed(tick), scale.at(tick), bottom + LINE_HEIGHT - 2, "quiet", anchor="middle", size=12)
+    yield line(scale.start, bottom, scale.end, bottom, "axis")
+    yield letters("sets a week", MARGIN, bottom + LINE_HEIGHT - 2, "quiet", size=12)
+    for index, row in enumerate(rows):
+        yield from _row(row, scale, top + _ROW * (index + 0.5))
 
 
 def _axis(rows: Sequence[MuscleRow]) -> Scale:

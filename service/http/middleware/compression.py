@@ -10,6 +10,7 @@ import zlib
 from typing import Any, Final
 
 from service.http.headers import value_of, varying, without
+from service.http.media_types import PNG
 from service.http.negotiation import weighted_members
 from service.http.types import ASGIApp, Message, Receive, Scope, Send
 
@@ -80,7 +81,8 @@ class _Compressing:
 
     async def _begin(self, body: bytes, *, more: bool) -> None:
         start, self._start = self._start, None
-        if more or len(body) >= LEAST:
+        media_type = value_of(start["headers"], b"content-type")
+        if more or (len(body) >= LEAST and media_type != PNG):  # which is compressed already
             self._gzip = zlib.compressobj(LEVEL, zlib.DEFLATED, GZIP_WINDOW)
             start["headers"] = [*without(start["headers"], b"content-length"), (b"content-encoding", b"gzip")]
         await self._send(start)

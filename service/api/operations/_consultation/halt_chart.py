@@ -9,6 +9,7 @@ from service.adjustment.text.pause import pause_words
 from service.adjustment.triage import Confirmation, Judgement, Referral
 from service.api.models.common import cautions
 from service.api.operations._consultation.gate import Halt, Paused
+from service.charts.elements.layout import Sheet
 from service.charts.elements.notice import Passage, notice
 from service.charts.referral import stop_notice
 from service.knowledge.catalogue import EXERCISES
@@ -17,8 +18,8 @@ from service.messages import Message, message
 from service.vocabulary import Region
 
 
-def halt_notice(verdict: Halt, region: Region) -> str:
-    """The sheet of what halts a consultation about a region, as SVG text."""
+def halt_notice(verdict: Halt, region: Region) -> list[Sheet]:
+    """The sheets of what halts a consultation about a region."""
     if isinstance(verdict, Referral | Confirmation):
         return stop_notice(verdict, [caution.text for caution in cautions()])
     return _paused(verdict, region) if isinstance(verdict, Paused) else _unchanged(verdict.judgement)
@@ -43,7 +44,7 @@ def sentence(text: str) -> str:
     return f"{text[0].upper()}{text[1:].rstrip('.')}."
 
 
-def _paused(verdict: Paused, region: Region) -> str:
+def _paused(verdict: Paused, region: Region) -> list[Sheet]:
     why, *what = pause_words(verdict.judgement, region, something_else=bool(verdict.meanwhile))
     return notice(
         "Pause and review",
@@ -56,7 +57,7 @@ def _paused(verdict: Paused, region: Region) -> str:
     )
 
 
-def _unchanged(judgement: Judgement) -> str:
+def _unchanged(judgement: Judgement) -> list[Sheet]:
     return notice(
         "No change needed",
         [

@@ -1,4 +1,4 @@
-"""The chart of a consultation: its options on one sheet, or in plain words why there is none and what to do."""
+"""The chart of a consultation: its options each on a sheet, or in plain words why there is none and what to do."""
 
 from __future__ import annotations
 
@@ -19,8 +19,9 @@ from service.api.operations.adjustments.basis import cautions_of_consultation
 from service.api.operations.adjustments.consultation import Consultation, consult
 from service.api.operations.adjustments.models import Adjustments
 from service.charts.elements.demand_bars import Row
+from service.charts.elements.layout import Sheet
 from service.charts.elements.notice import Passage, notice
-from service.charts.option_sheet import Choice, Present, option_sheet
+from service.charts.option_sheet import Choice, Present, option_sheets
 from service.charts.posture.figure import Panel, panel_for
 from service.intervals import exactly
 from service.knowledge.catalogue import REGIONS
@@ -33,15 +34,15 @@ from service.vocabulary import SUMMED
 _MOST_REASONS: Final = 8  # of what was tried without giving an option
 
 
-def adjustments_chart(request: Adjustments) -> str:
-    """The consultation as SVG text, with the numbers of its answer. Raises Refusal as the answer does."""
+def adjustments_chart(request: Adjustments) -> list[Sheet]:
+    """The consultation on sheets, with the numbers of its answer. Raises Refusal as the answer does."""
     verdict = consult(request)
     if not isinstance(verdict, Consultation):
         return halt_notice(verdict, request.complaint.region)
     return _sheet(request, verdict)
 
 
-def _sheet(request: Adjustments, consultation: Consultation) -> str:
+def _sheet(request: Adjustments, consultation: Consultation) -> list[Sheet]:
     case, unit = consultation.case, request.prescription.load.unit
     body, region = case.present.body, REGIONS[case.region].name.lower()
     outcomes = consultation.selection.outcomes
@@ -59,7 +60,7 @@ def _sheet(request: Adjustments, consultation: Consultation) -> str:
     if not outcomes:
         return _no_option(present, consultation, general, unit)
     choices = [_choice(rank, option, case, unit) for rank, option in enumerate(outcomes, 1)]
-    return option_sheet(present, choices, [message("index_of_effect").text, *(caution.text for caution in general)])
+    return option_sheets(present, choices, [message("index_of_effect").text, *(caution.text for caution in general)])
 
 
 def _choice(rank: int, option: Outcome, case: Case, unit: MassUnit) -> Choice:
@@ -113,7 +114,7 @@ def _panel(label: str, body: Body, prescription: Prescription) -> Panel | None:
     return panel_for(label, body, solved(body, prescription))
 
 
-def _no_option(present: Present, consultation: Consultation, general: Sequence[Message], unit: MassUnit) -> str:
+def _no_option(present: Present, consultation: Consultation, general: Sequence[Message], unit: MassUnit) -> list[Sheet]:
     tried = [_tried(one, unit) for one in consultation.selection.ruled_out]
     more, region = len(tried) - _MOST_REASONS, consultation.case.region
     red = consultation.judgement.tier == "red"

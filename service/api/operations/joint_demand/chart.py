@@ -6,12 +6,12 @@ from typing import Final
 
 from service.api.operations.joint_demand.models import JointDemand
 from service.api.operations.joint_demand.solving import solved
-from service.charts.elements.sheet import stacked
+from service.charts.elements.layout import Sheet, rule, sheets
 from service.charts.posture.arm_geometry import arm_panel
 from service.charts.posture.arm_view import arm_view
 from service.charts.posture.figure import panel_for
 from service.charts.posture.side_view import side_view
-from service.charts.ratio_bars import Bar, BarGroup, comparison_bars
+from service.charts.ratio_bars import BARS_WIDTH, Bar, BarGroup, comparison_bars
 from service.errors import Refusal
 from service.mechanics.lift_demand import Joint
 from service.mechanics.uncertainty.comparison import Comparison
@@ -19,8 +19,8 @@ from service.mechanics.uncertainty.comparison import Comparison
 _SHOWN: Final[tuple[Joint, ...]] = ("ankle", "knee", "hip", "lumbosacral", "shoulder", "elbow", "wrist")
 
 
-def joint_demand_chart(request: JointDemand) -> str:
-    """Views to scale and ratio bars as SVG text. Raises Refusal as the answer does, and where nothing is modelled."""
+def joint_demand_chart(request: JointDemand) -> list[Sheet]:
+    """Views to scale and ratio bars. Raises Refusal as the answer does, and where nothing is modelled."""
     solution = solved(request)
     reference, *others = solution.setups
     legs = [
@@ -40,9 +40,11 @@ def joint_demand_chart(request: JointDemand) -> str:
         for joint in _SHOWN
         if any(joint in against for _, against in compared)
     ]
-    if not groups:
-        return stacked(views)
-    return stacked([*views, comparison_bars(f"Largest moments against: {reference.request.label}", groups)])
+    blocks = [block for view in views for block in (*view.blocks, rule(view.width))]
+    if groups:
+        blocks += comparison_bars(f"Largest moments against: {reference.request.label}", groups)
+    title = "Joint moments: " + ", ".join(setup.request.label for setup in solution.setups)
+    return sheets(title, [blocks], max([*(view.width for view in views), *([BARS_WIDTH] if groups else [])]))
 
 
 def _bar(label: str, comparison: Comparison) -> Bar:

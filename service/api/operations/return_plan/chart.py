@@ -14,6 +14,7 @@ from service.api.models.prescription import lifters_prescription
 from service.api.operations.return_plan.basis import cautions_of_return
 from service.api.operations.return_plan.models import ReturnPlan
 from service.api.operations.return_plan.planning import PlannedReturn, planned
+from service.charts.elements.layout import Sheet
 from service.charts.referral import stop_notice
 from service.charts.staircase.chart import staircase
 from service.charts.staircase.stairs import Step
@@ -21,8 +22,8 @@ from service.intervals import exactly
 from service.knowledge.catalogue import EXERCISES, REGIONS
 
 
-def return_plan_chart(request: ReturnPlan) -> str:
-    """The return as SVG text, with the numbers of its answer. Raises Refusal as the answer does."""
+def return_plan_chart(request: ReturnPlan) -> list[Sheet]:
+    """The return on sheets, with the numbers of its answer. Raises Refusal as the answer does."""
     verdict = planned(request)
     if isinstance(verdict, Referral | Confirmation):
         return stop_notice(verdict, [caution.text for caution in cautions()])

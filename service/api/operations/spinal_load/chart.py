@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from service.api.operations.spinal_load.models import SpinalLoad
 from service.api.operations.spinal_load.solving import lifter_body, solved
-from service.charts.elements.sheet import stacked
+from service.charts.elements.layout import Sheet, rule, sheets
 from service.charts.posture.figure import panel_for
 from service.charts.posture.side_view import side_view
-from service.charts.ratio_bars import Bar, BarGroup, comparison_bars
+from service.charts.posture.view import View
+from service.charts.ratio_bars import BARS_WIDTH, Bar, BarGroup, comparison_bars
 from service.intervals import exactly
 from service.mechanics.uncertainty.comparison import Comparison
 
 
-def spinal_load_chart(request: SpinalLoad) -> str:
-    """Load through the spine, moment and compression of each setup as SVG text. Raises Refusal as the answer does."""
+def spinal_load_chart(request: SpinalLoad) -> list[Sheet]:
+    """Load through the spine, moment and compression of each setup on sheets. Raises Refusal as the answer does."""
     body = lifter_body(request)
     first, *others = setups = solved(request, body)
     compared = [(setup.request.label, setup.against(first)) for setup in others]
@@ -25,9 +26,11 @@ def spinal_load_chart(request: SpinalLoad) -> str:
         BarGroup("moment", [_bar(label, against.moment) for label, against in compared]),
         BarGroup("compression", [_bar(label, against.compression) for label, against in compared]),
     ]
-    bars = comparison_bars(f"At the lumbosacral joint, against: {first.request.label}", groups)
     panels = [panel_for(setup.request.label, body, setup.demand) for setup in setups if setup.demand]
-    return stacked([side_view(panels), bars] if panels else [bars])
+    view = side_view(panels) if panels else View(0.0, [])
+    bars = comparison_bars(f"At the lumbosacral joint, against: {first.request.label}", groups)
+    title = "Load of the spine: " + ", ".join(setup.request.label for setup in setups)
+    return sheets(title, [[*view.blocks, rule(view.width), *bars]], max(view.width, BARS_WIDTH))
 
 
 def _bar(label: str, comparison: Comparison) -> Bar:

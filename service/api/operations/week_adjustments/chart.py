@@ -20,8 +20,9 @@ from service.api.operations.week_adjustments.models import (
     WeekOption,
 )
 from service.charts.elements.demand_bars import Row
+from service.charts.elements.layout import Sheet
 from service.charts.elements.notice import Passage, notice
-from service.charts.week.change_sheet import NewWeekPart, change_sheet
+from service.charts.week.change_sheet import NewWeekPart, change_sheets
 from service.charts.week.compared_grid import compared_grid
 from service.charts.week.grid import WEIGHTING_WORDS
 from service.charts.week.muscle_bars import MuscleRow
@@ -43,8 +44,8 @@ _SAME: Final = 1e-6
 """Of a ratio [1]: less than this from 1 comes from rounding, and no answer shows it."""
 
 
-def week_adjustments_chart(request: WeekAdjustments) -> str:
-    """The consultation as SVG text, with the numbers of its answer. Raises Refusal as the answer does."""
+def week_adjustments_chart(request: WeekAdjustments) -> list[Sheet]:
+    """The consultation on sheets, with the numbers of its answer. Raises Refusal as the answer does."""
     verdict = consult(request)
     if not isinstance(verdict, WeekConsultation):
         return halt_notice(verdict, request.complaint.region)
@@ -53,7 +54,7 @@ def week_adjustments_chart(request: WeekAdjustments) -> str:
         return _no_option(message("sheet_without_weeks", region=case.region).text, verdict, answer)
     drawn = list(zip(answer.options, verdict.chosen.weeks, strict=True))[:_MOST_DRAWN]
     more = len(answer.options) - len(drawn)
-    return change_sheet(
+    return change_sheets(
         message("sheet_of_weeks", region=case.region, options=len(answer.options)).text,
         [one.text for one in answer.why],
         [_part(option, new, case) for option, new in drawn],
@@ -116,7 +117,7 @@ def _direction(ratio: Estimate) -> Direction:
     return "higher" if ratio.low > 1.0 else "no_clear_difference"
 
 
-def _no_option(title: str, verdict: WeekConsultation, answer: WeekAdjustmentsAnswer) -> str:
+def _no_option(title: str, verdict: WeekConsultation, answer: WeekAdjustmentsAnswer) -> list[Sheet]:
     return notice(
         title,
         [

@@ -9,7 +9,8 @@ from service.adjustment.week.regions import RegionOfWeek
 from service.api.operations.week_demand.handler import cautions_of_week
 from service.api.operations.week_demand.models import WeekDemand
 from service.api.operations.week_demand.working import worked_week
-from service.charts.week.demand_sheet import RegionPart, demand_sheet
+from service.charts.elements.layout import Sheet
+from service.charts.week.demand_sheet import RegionPart, demand_sheets
 from service.charts.week.muscle_bars import MuscleRow
 from service.charts.week.region_grid import region_grid
 from service.knowledge.catalogue import REGIONS
@@ -17,11 +18,11 @@ from service.knowledge.muscles import MUSCLES
 from service.messages import Message, message
 
 
-def week_demand_chart(request: WeekDemand) -> str:
-    """The week as SVG text, with the numbers of its answer. Raises Refusal as the answer does."""
+def week_demand_chart(request: WeekDemand) -> list[Sheet]:
+    """The week on sheets, with the numbers of its answer. Raises Refusal as the answer does."""
     worked = worked_week(request)
     days = len({one.day for one in worked.week})
-    return demand_sheet(
+    return demand_sheets(
         message("sheet_of_week", lifts=len(worked.week), days=days).text,
         [
             RegionPart(
