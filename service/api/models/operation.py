@@ -74,7 +74,9 @@ class Operation(msgspec.Struct, frozen=True):
     def cost_sentence(self) -> str:
         """What it costs, as a sentence of the description."""
         picture = (
-            f", its picture {self.picture_cost}, as PNG {COST_OF_PIXELS} more by its scale" if self.picture else ""
+            f", its picture {self.picture_cost}, as PNG {COST_OF_PIXELS} more for each step of scale"
+            if self.picture
+            else ""
         )
         most = "" if self.cost_of is None else "up to "
         return f"Costs {most}{self.cost} of the units of work that quotas count{picture}."

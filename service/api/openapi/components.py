@@ -41,9 +41,9 @@ SHARED: Final = {
     frozenset(get_args(TimeUnit)): ("TimeUnit", "Unit of a time, seconds or minutes."),
     frozenset(get_args(Difference)): ("Difference", "How a demand compares, where it is clear."),
     frozenset(get_args(Direction)): ("Direction", "How a demand compares, if known."),
-    frozenset({"json", "svg"}): ("JsonOrPicture", "Form of the answer, JSON or a picture (SVG)."),
+    frozenset({"json", "svg", "png"}): ("JsonOrPicture", "Form of the answer, JSON or a picture (SVG or PNG)."),
     frozenset({"json", "csv", "text"}): ("JsonOrCells", "Form of the answer, JSON, CSV or one bare cell."),
-    frozenset({"json", "csv", "text", "svg"}): (
+    frozenset({"json", "csv", "text", "svg", "png"}): (
         "AnyForm",
         "Form of the answer, JSON, CSV, one bare cell or a picture.",
     ),

@@ -30,11 +30,11 @@ def header(described: dict[str, Any]) -> dict[str, Any]:
 
 
 def texts(part: dict[str, Any], more: Schema | None = None) -> dict[str, Any]:
-    """A body whose forms that are a text as a whole are limited; others are references and stay."""
+    """A body whose forms that are a text as a whole are limited; others are references, or bytes, and stay."""
     limits: Schema = {"maxLength": MOST_BYTES, "pattern": NOT_BLANK} | (more or {})
     forms = {
         media_type: content | {"schema": limits | content["schema"]}
-        if content["schema"].get("type") == "string"
+        if content["schema"].get("type") == "string" and content["schema"].get("format") != "binary"
         else content
         for media_type, content in part.get("content", {}).items()
     }

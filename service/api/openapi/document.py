@@ -25,6 +25,7 @@ from service.api.openapi.bulk_operations import TAG as BULK_TAG
 from service.api.openapi.bulk_operations import batch, table
 from service.api.openapi.components import finished
 from service.api.openapi.get_operations import HEADERS, get_operation
+from service.api.openapi.pictures import PICTURE_HEADERS
 from service.api.openapi.post_operations import post_operation
 from service.api.openapi.resource_operations import catalogue_paths, evidence_path, state_paths
 from service.api.operations.registry import OPERATIONS
@@ -103,7 +104,7 @@ def document() -> dict[str, Any]:
             "security": [],
             "tags": [{"name": name, "description": text} for name, text in TAGS.items()],
             "paths": paths,
-            "components": {"schemas": named, "headers": HEADERS},
+            "components": {"schemas": named, "headers": HEADERS | PICTURE_HEADERS},
         }
     )
 

@@ -8,6 +8,7 @@ import msgspec
 
 from service.api.models.operation import Operation
 from service.api.openapi.fields_parameter import fields_parameter
+from service.api.openapi.pictures import picture_content, picture_forms, picture_headers, picture_parameters
 from service.api.openapi.problem_responses import problem_response, problem_responses
 from service.api.routes import ENCODER
 from service.api.serialization.columns import columns_of
@@ -51,7 +52,12 @@ def get_operation(operation: Operation, answer: dict[str, Any]) -> dict[str, Any
             f"{operation.cost_sentence}"
         ),
         **operation.costs,
-        "parameters": [*parameters(operation, form), *_form_parameters(operation), fields_parameter(operation)],
+        "parameters": [
+            *parameters(operation, form),
+            *_form_parameters(operation),
+            fields_parameter(operation),
+            *picture_parameters(operation),
+        ],
         "responses": {
             "200": _answer(operation, answer),
             "304": NOT_MODIFIED,
@@ -91,7 +97,7 @@ def _parameter(leaf: Leaf, example: str | None) -> dict[str, Any]:
 
 
 def _form_parameters(operation: Operation) -> list[dict[str, Any]]:
-    forms = ["json", "csv", "text", *(["svg"] if operation.picture else [])]
+    forms = ["json", "csv", "text", *picture_forms(operation)]
     return [
         {
             "name": FORM,
@@ -126,6 +132,8 @@ def _answer(operation: Operation, schema: dict[str, Any]) -> dict[str, Any]:
             "examples": {"cell": {"value": selected_text(answer, cell)}},
         },
     }
-    if operation.picture is not None:
-        content["image/svg+xml"] = {"schema": {"type": "string", "contentMediaType": "image/svg+xml"}}
-    return {"description": "The answer, with its basis and cautions.", "headers": KEPT, "content": content}
+    return {
+        "description": "The answer, with its basis and cautions.",
+        "headers": KEPT | picture_headers(operation),
+        "content": content | picture_content(operation),
+    }

@@ -8,11 +8,11 @@ import msgspec
 
 from service.api.models.operation import Operation
 from service.api.openapi.fields_parameter import fields_parameter
+from service.api.openapi.pictures import picture_content, picture_forms, picture_headers, picture_parameters
 from service.api.openapi.problem_responses import problem_responses
 from service.api.serialization.json import Reader
 
 JSON: Final = "application/json"
-PICTURE: Final = {"image/svg+xml": {"schema": {"type": "string", "contentMediaType": "image/svg+xml"}}}
 PROBLEMS: Final = {
     "400": "unreadable",
     "405": "method-not-allowed",
@@ -46,11 +46,12 @@ def post_operation(operation: Operation, by_shape: dict[Any, Any]) -> dict[str, 
                 "description": "Form of the answer; outranks the Accept header.",
                 "schema": {
                     "type": "string",
-                    "enum": ["json", "svg"] if operation.picture else ["json"],
+                    "enum": ["json", *picture_forms(operation)],
                     "default": "json",
                 },
             },
             fields_parameter(operation),
+            *picture_parameters(operation),
         ],
         "requestBody": {
             "required": True,
@@ -59,8 +60,9 @@ def post_operation(operation: Operation, by_shape: dict[Any, Any]) -> dict[str, 
         "responses": {
             "200": {
                 "description": "The answer, with its basis and cautions.",
+                **({"headers": headers} if (headers := picture_headers(operation)) else {}),
                 "content": {JSON: {"schema": by_shape[operation.answer], "examples": answers}}
-                | (PICTURE if operation.picture else {}),
+                | picture_content(operation),
             },
             **problem_responses(PROBLEMS),
         },
