@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator, Sequence
+from itertools import accumulate
 from math import atan2, degrees, isfinite
 from xml.etree import ElementTree as ET
 
+from service.charts.elements.layout import Sheet
 from service.charts.elements.text_layout import width_of
+from service.charts.elements.theme import Element
 
 SVG = "{http://www.w3.org/2000/svg}"
+MARKS = ("path", "rect", "circle", "text")
 
 
 def read(svg: str) -> ET.Element:
@@ -74,6 +79,17 @@ def outside(svg: str) -> list[tuple[float, float]]:
     ]
 
 
+def colourless(svg: str) -> list[str]:
+    """What is drawn without colours of its own, or in one that only a style sheet could name."""
+    colour = re.compile(r"none|#[0-9a-f]{6}")
+    drawn = [element for element in read(svg).iter() if element.tag.removeprefix(SVG) in MARKS]
+    return [
+        ET.tostring(element, "unicode")
+        for element in drawn
+        if not colour.fullmatch(element.get("fill", "")) or not colour.fullmatch(element.get("stroke", "none"))
+    ]
+
+
 def assert_title_and_alternative(svg: str) -> None:
     """A picture is told to those who do not see it: by a title and a description, both named as its label."""
     root = read(svg)
@@ -82,3 +98,15 @@ def assert_title_and_alternative(svg: str) -> None:
     assert (root.get("aria-labelledby") or "").split() == list(named)
     assert len(named) == 2
     assert all(named.values())
+
+
+def whole(pages: Sequence[Sheet]) -> str:
+    """All pages of a picture as one SVG text, one below the other, the first title and all text alternatives."""
+    tops = list(accumulate((page.height for page in pages), initial=0.0))
+
+    def drawn(top: float) -> Iterator[Element]:
+        for start, page in zip(tops, pages, strict=False):
+            yield from page.drawn(top + start)
+
+    alternative = " ".join(page.description for page in pages)
+    return Sheet(pages[0].title, alternative, max(page.width for page in pages), tops[-1], drawn).svg()

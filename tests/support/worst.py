@@ -46,7 +46,7 @@ class Target:
     def _compute(self) -> Callable[[Any], bytes]:
         if self.picture and self.operation.picture is not None:
             picture = self.operation.picture
-            return lambda request: picture(request).encode()
+            return lambda request: max(picture(request), key=lambda page: page.width * page.height).svg().encode()
         return lambda request: ENCODER.encode(self.operation.compute(request))
 
     def answer(self, body: bytes) -> bytes | None:

@@ -46,10 +46,10 @@ def test_consultations_and_their_pictures_are_in_words(draw: str) -> None:
     for seed in seeds(draw, CONSULTATIONS):
         request = decoded("adjustments", in_full(DRAWS[draw][0](seed)))
         try:
-            answer, picture = operation.compute(request), operation.picture(request) if operation.picture else ""
+            answer, pages = operation.compute(request), operation.picture(request) if operation.picture else []
         except Refusal:
             continue
-        texts = [*said(msgspec.to_builtins(answer)), TAGS.sub(" ", picture)]
+        texts = [*said(msgspec.to_builtins(answer)), *(TAGS.sub(" ", page.svg()) for page in pages)]
         assert [(text, ids(text)) for text in texts if ids(text)] == []
         read += 1
     assert read > CONSULTATIONS / 2

@@ -17,7 +17,7 @@ import pytest
 from service.api.models.lifter import DEMO_LIFTER
 from service.api.serialization.json import Reader
 from tests.support.asking import BY_NAME, Answered, ask, kg
-from tests.support.drawn import SVG, ends, lean_of, read, words
+from tests.support.drawn import SVG, ends, lean_of, read, whole, words
 
 SQUATS: Final[dict[str, Any]] = {
     "lifter": DEMO_LIFTER,
@@ -40,7 +40,7 @@ OWN_SETS: Final = {"own_sets": [{"load": kg(76), "reps": 3, "reps_in_reserve": 1
 def pictured(name: str, request: dict[str, Any]) -> tuple[Answered, str]:
     operation = BY_NAME[name]
     assert operation.picture is not None
-    return ask(name, request), operation.picture(Reader(operation.request).read(msgspec.json.encode(request)))
+    return ask(name, request), whole(operation.picture(Reader(operation.request).read(msgspec.json.encode(request))))
 
 
 def told(svg: str) -> str:

@@ -20,7 +20,7 @@ from service.knowledge.catalogue import REGIONS
 from service.knowledge.posture_rules import EXERCISE_RULES
 from tests.support.asking import BY_NAME, Answered, ask_drawn, decoded, in_full, kg
 from tests.support.consultations import consultations, lifters
-from tests.support.drawn import SVG, description, ends, lean_of, read, words
+from tests.support.drawn import SVG, description, ends, lean_of, read, whole, words
 from tests.support.returns import returns
 from tests.support.sentences import shows
 
@@ -39,7 +39,7 @@ def pictured(name: str, request: Shape) -> tuple[Answered, str]:
     """An answer and its picture; another example where there is none."""
     operation = BY_NAME[name]
     assert operation.picture is not None
-    return ask_drawn(name, request), operation.picture(decoded(name, request))
+    return ask_drawn(name, request), whole(operation.picture(decoded(name, request)))
 
 
 def number_of(text: str) -> float:

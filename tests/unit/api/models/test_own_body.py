@@ -12,7 +12,7 @@ from service.api.operations.load_for_reps import LoadForReps, load_for_reps_char
 from service.knowledge.catalogue import EXERCISES
 from service.units import SI
 from tests.support.asking import BY_NAME, Answered, ask, decoded, faults, kg, lb
-from tests.support.drawn import assert_title_and_alternative, description, words
+from tests.support.drawn import assert_title_and_alternative, description, whole, words
 
 OWN_BODY: Final = [name for name, exercise in EXERCISES.items() if exercise.carry == "body"]
 SET: Final = {"load": kg(12), "reps": 6, "reps_in_reserve": 1}
@@ -178,14 +178,14 @@ def test_answer_is_in_the_unit_of_the_set_whatever_that_of_the_body() -> None:
 
 def test_picture_of_assistance_reaches_below_nothing() -> None:
     question = {"set": done(0), "target": {"reps": 12}, "exercise": "pull_up", "body_mass": kg(80)}
-    assert "−20" in words(load_for_reps_chart(decoded("load-for-reps", question)))
+    assert "−20" in words(whole(load_for_reps_chart(decoded("load-for-reps", question))))
 
 
 @pytest.mark.parametrize("added", [0, 12])
 def test_picture_has_what_is_added_to_the_body(added: float) -> None:
     question = {"set": done(added), "target": {"reps": 9}, "exercise": "pull_up", "body_mass": kg(80)}
     request: LoadForReps = decoded("load-for-reps", question)
-    drawn = load_for_reps_chart(request)
+    drawn = whole(load_for_reps_chart(request))
     assert_title_and_alternative(drawn)
     load = BY_NAME["load-for-reps"].compute(request).load.value
     assert f"wanted: 9 repetitions, {load:.1f} kg".replace("-", "−") in description(drawn)

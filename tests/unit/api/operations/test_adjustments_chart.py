@@ -23,7 +23,7 @@ from service.knowledge.cues import CUES
 from service.knowledge.muscles import MUSCLES
 from tests.support.asking import ask
 from tests.support.consultations import consultations
-from tests.support.drawn import SVG, description, lean_of, outside, overlapping, read, words
+from tests.support.drawn import SVG, description, lean_of, outside, overlapping, read, whole, words
 
 READER: Final = Reader(Adjustments)
 SQUAT: Final = ("front_squat", "low_back", 62.5)
@@ -53,7 +53,7 @@ def asked(exercise: str, region: str, load: float, unit: str = "kg", **more: Any
 def pictured(request: dict[str, Any]) -> tuple[AdjustmentsAnswer, str]:
     read_request = READER.read(msgspec.json.encode(request))
     answer = adjustments(read_request)
-    return answer, adjustments_chart(read_request)
+    return answer, whole(adjustments_chart(read_request))
 
 
 @pytest.mark.parametrize("lift", [SQUAT, BENCH, ("deadlift_conventional", "low_back", 140)])

@@ -12,7 +12,8 @@ from service.api.operations.return_plan.examples import EXAMPLES
 from service.api.operations.return_plan.handler import return_plan
 from service.api.operations.return_plan.models import ReturnPlan, ReturnPlanAnswer
 from service.api.serialization.json import Reader
-from tests.support.drawn import SVG, description, ends, outside, overlapping, read, words
+from service.messages.citations import cited
+from tests.support.drawn import SVG, description, ends, outside, overlapping, read, whole, words
 
 READER: Final = Reader(ReturnPlan)
 FROM_SAFETY_BAR, FROM_BELT_SQUAT, AFTER_WEEKS_OFF, IN_ITS_WEEK = (example.request for example in EXAMPLES)
@@ -42,7 +43,7 @@ CASES: Final = {
 def pictured(request: dict[str, Any]) -> tuple[ReturnPlanAnswer, str]:
     asked = READER.read(msgspec.json.encode(request))
     answer = return_plan(asked)
-    return answer, return_plan_chart(asked)
+    return answer, whole(return_plan_chart(asked))
 
 
 @pytest.mark.parametrize("name", list(CASES))
@@ -74,7 +75,7 @@ def test_gates_fallbacks_and_cautions_are_told(name: str) -> None:
         assert step.test_first is None or all(line.text in said for line in step.test_first.text)
     assert any(step.test_first for step in answer.steps) == (name not in ("safety bar", "in its week"))
     for caution in answer.cautions:
-        assert caution.text in shown
+        assert cited(caution.text) in shown
 
 
 def test_the_way_starts_at_the_adjusted_prescription_unless_there_was_a_break() -> None:

@@ -16,9 +16,10 @@ from service.api.models.lifter import DEMO_LIFTER
 from service.api.operations.week_adjustments.examples import EXAMPLES
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.muscles import MUSCLES
+from service.messages.citations import cited
 from service.vocabulary import WEIGHTINGS
 from tests.support.asking import BY_NAME, Answered, ask, decoded, kg
-from tests.support.drawn import SVG, assert_title_and_alternative, description, outside, overlapping, read, words
+from tests.support.drawn import SVG, assert_title_and_alternative, description, outside, overlapping, read, whole, words
 
 WORDS: Final = {
     "changed": "changed",
@@ -57,7 +58,7 @@ CASES: Final = {"low back": EXAMPLES[0].request, "red": EXAMPLES[2].request, "sh
 def pictured(request: dict[str, Any]) -> tuple[Answered, str]:
     operation = BY_NAME["week-adjustments"]
     assert operation.picture is not None
-    return ask("week-adjustments", request), operation.picture(decoded("week-adjustments", request))
+    return ask("week-adjustments", request), whole(operation.picture(decoded("week-adjustments", request)))
 
 
 def drawn_options(answer: Answered) -> list[Answered]:
@@ -111,9 +112,9 @@ def test_what_changes_is_said_in_words_and_every_reason_with_it(name: str) -> No
                     was = CASES[name]["week"][entry]
                     taken = EXERCISES[was["prescription"]["exercise"]].name
                     assert re.search(rf"{taken}(?:, time \d that day)?, day {was['day']}: [^.]*; taken out\.", told)
-        assert all(reason.text in told for reason in option.why)
+        assert all(cited(reason.text) in told for reason in option.why)
     shown = " ".join(words(svg))
-    assert all(caution.text in shown for caution in answer.cautions)
+    assert all(cited(caution.text) in shown for caution in answer.cautions)
     assert all(reason.text in shown for reason in answer.why)
 
 

@@ -15,7 +15,7 @@ from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.muscles import MUSCLES
 from service.vocabulary import WEIGHTINGS
 from tests.support.asking import BY_NAME, Answered, ask, decoded, kg
-from tests.support.drawn import SVG, description, outside, overlapping, read, words
+from tests.support.drawn import SVG, description, outside, overlapping, read, whole, words
 
 
 def lift(day: int, exercise: str, load: float, sets: int = 3) -> dict[str, Any]:
@@ -51,7 +51,7 @@ def pictured(week: list[dict[str, Any]], **asked: object) -> tuple[Answered, str
     request = {"lifter": DEMO_LIFTER, "week": week, **asked}
     operation = BY_NAME["week-demand"]
     assert operation.picture is not None
-    return ask("week-demand", request), operation.picture(decoded("week-demand", request))
+    return ask("week-demand", request), whole(operation.picture(decoded("week-demand", request)))
 
 
 @pytest.mark.parametrize("name", list(WEEKS))
