@@ -15,12 +15,12 @@ _FAMILY: Final = "Noto Sans"  # Latin, Greek and Cyrillic letters; SIL Open Font
 _FILE: Final = files("fontpkg_noto_sans") / "files" / "NotoSans[wdth,wght].ttf"
 
 
-def png(svg: str, scale: int = 1) -> bytes:
+def png(svg: str, zoom: int = 1) -> bytes:
     """A picture as PNG.
 
     Args:
         svg: one that this package drew
-        scale: pixels for each of its own, across and down [count]
+        zoom: pixels for each of its own, across and down [count]
 
     Returns:
         The file's bytes.
@@ -28,7 +28,7 @@ def png(svg: str, scale: int = 1) -> bytes:
     with as_file(_FILE) as face:
         return svg_to_bytes(
             svg_string=svg,
-            zoom=scale,
+            zoom=zoom,
             skip_system_fonts=True,
             font_files=[str(face)],
             font_family=_FAMILY,

@@ -23,7 +23,7 @@ class Block(Struct, frozen=True):
 
     Attributes:
         height: room that it takes [px]
-        drawn: its elements, from where it starts [px]
+        drawn: its elements, by where it starts
         words: what it adds to the text alternative
         spacer: whether it only parts others, so that no sheet begins or ends with it
     """
@@ -42,7 +42,7 @@ class Sheet(Struct, frozen=True):
         description: text alternative with its numbers
         width: natural width [px]
         height: natural height [px]
-        drawn: its elements, from where it starts [px]
+        drawn: its elements, by where it starts
     """
 
     title: str
@@ -98,12 +98,20 @@ def paragraph(text: str, style: str = "", words: str = "", *, width: float = WID
 
 
 def gap(height: float) -> Block:
-    """Room between two blocks; height: of the room [px]."""
+    """Room between two blocks.
+
+    Args:
+        height: of the room [px]
+    """
     return Block(height, lambda _: (), spacer=True)
 
 
 def rule(width: float = WIDTH) -> Block:
-    """A thin line across, with room around it; width: of the sheet [px]."""
+    """A thin line across, with room around it.
+
+    Args:
+        width: of the sheet [px]
+    """
     return Block(
         MARGIN, lambda top: [line(MARGIN, top + MARGIN / 2, width - MARGIN, top + MARGIN / 2, "grid")], spacer=True
     )
@@ -119,7 +127,12 @@ def together(blocks: Sequence[Block], words: str = "") -> Block:
 
 
 def notes(texts: Iterable[str], *, width: float = WIDTH) -> list[Block]:
-    """Paragraphs at the end, below a line; nothing without any."""
+    """Paragraphs at the end, below a line; nothing without any.
+
+    Args:
+        texts: of the paragraphs
+        width: of the sheet [px]
+    """
     shown = [block for text in texts for block in (paragraph(text, "note", text, width=width), gap(MARGIN / 4))]
     return [rule(width), *shown] if shown else []
 

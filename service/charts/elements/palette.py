@@ -108,6 +108,9 @@ def look_of(style: str) -> dict[str, str | float]:
 
     Args:
         style: names of looks, of which later ones outrank earlier ones
+
+    Returns:
+        The attributes by name; widths and dashes of lines are lengths [px].
     """
     attributes: dict[str, str | float] = {}
     for name in style.split():
@@ -116,7 +119,14 @@ def look_of(style: str) -> dict[str, str | float]:
 
 
 def lettering(style: str) -> dict[str, str | float]:
-    """The attributes of a text, in the light colours; style: the name of a look, plain where it is empty."""
+    """The attributes of a text, in the light colours.
+
+    Args:
+        style: name of a look, plain where it is empty
+
+    Returns:
+        The attributes by name; the width of an edge is a length [px].
+    """
     name = style or "plain"
     return _light(_LETTERS[name]) | {"class_": name}
 

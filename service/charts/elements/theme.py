@@ -71,7 +71,18 @@ def letters(
 
 
 def backing(content: str, x: float, y: float, *, anchor: str = "start", size: int = BODY_SIZE) -> Element:
-    """What keeps a line of text readable on lines and bands: to be drawn before it, with the same arguments."""
+    """What keeps a line of text readable on lines and bands, to be drawn before it.
+
+    Args:
+        content: the text
+        x: of its anchor [px]
+        y: of its base line [px]
+        anchor: start, middle or end
+        size: of its font [px]
+
+    Returns:
+        The element.
+    """
     width = width_of(clean(content), size)
     left = x - {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * width
     return draw.Rectangle(

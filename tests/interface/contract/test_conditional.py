@@ -63,7 +63,7 @@ def test_modified(path: str, condition: str) -> None:
 def test_each_form_and_coding_has_a_tag_of_its_own() -> None:
     tags = [
         app.get(f"{QUESTION}{form}").headers["etag"]
-        for form in ("", "&as=csv", "&as=svg", "&as=text&select=/load/unit")
+        for form in ("", "&as=csv", "&as=svg", "&as=png", "&as=text&select=/load/unit")
     ]
     tags += [app.get(QUESTION, headers=PLAIN).headers["etag"], app.get(f"{QUESTION}&reps_in_reserve=1").headers["etag"]]
     assert len(set(tags)) == len(tags)
@@ -111,6 +111,14 @@ def test_plain_for_who_does_not(taken: str) -> None:
     reply = app.get("/v1/exercises", headers={"accept-encoding": taken})
     assert "content-encoding" not in reply.headers
     assert "accept-encoding" in reply.headers["vary"]
+
+
+def test_a_picture_in_pixels_is_compressed_already() -> None:
+    taken = {"accept-encoding": "gzip"}
+    packed = [
+        app.get(f"{QUESTION}&as={form}", headers=taken).headers.get("content-encoding") for form in ("svg", "png")
+    ]
+    assert packed == ["gzip", None]
 
 
 def test_posted_and_streamed_answers_are_compressed_too() -> None:

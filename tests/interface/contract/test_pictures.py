@@ -59,6 +59,8 @@ def test_accept_and_as_give_the_same_picture(operation: Operation, example: Exam
         ("application/json;q=0.5, image/svg+xml", "image/svg+xml"),
         ("image/svg+xml;q=0.2, application/json;q=0.9", "application/json"),
         ("image/svg+xml, */*;q=0.1", "image/svg+xml"),
+        ("image/png, image/*;q=0.8", "image/png"),
+        ("image/avif, image/webp, image/svg+xml, image/*;q=0.8", "image/svg+xml"),
     ],
 )
 def test_the_form_preferred_is_given_and_said_to_vary(accept: str, media_type: str) -> None:
@@ -67,21 +69,70 @@ def test_the_form_preferred_is_given_and_said_to_vary(accept: str, media_type: s
     assert (found.status_code, found.headers["content-type"], found.headers["vary"]) == (200, media_type, "accept")
 
 
+@pytest.mark.parametrize(("operation", "example"), PICTURED, ids=lambda value: getattr(value, "name", None))
+def test_a_png_has_the_pixels_of_its_page_and_twice_as_many_where_they_are_wanted(
+    operation: Operation, example: Example
+) -> None:
+    for page in range(1, int(ask(operation, example, "?as=png").headers["pages"]) + 1):
+        root = ET.fromstring(ask(operation, example, f"?as=svg&page={page}").text)  # noqa: S314 - our own answer
+        wide, high = int(root.attrib["width"]), int(root.attrib["height"])
+        for scale in (1, 2):
+            found = ask(operation, example, f"?as=png&page={page}&scale={scale}")
+            assert (found.status_code, found.headers["content-type"]) == (200, "image/png")
+            assert size_of_png(found.content) == (scale * wide, scale * high)
+    assert ask(operation, example, accept="image/png").content == ask(operation, example, "?as=png").content
+
+
+@pytest.mark.parametrize(
+    ("query", "name", "allowed"),
+    [
+        ("?as=svg&page=0", "page", "a whole number 1 to 99"),
+        ("?as=svg&page=+1", "page", "a whole number 1 to 99"),
+        ("?as=svg&page=", "page", "a whole number 1 to 99"),
+        ("?as=svg&page=99", "page", "a whole number 1 to 5"),
+        ("?as=png&page=²", "page", "a whole number 1 to 99"),
+        ("?as=png&page=1&page=1", "page", "once"),
+        ("?page=1", "page", "with as=svg or as=png"),
+        ("?as=png&scale=3", "scale", "a whole number 1 to 2"),
+        ("?as=svg&scale=2", "scale", "with as=png"),
+    ],
+)
+def test_what_is_no_page_or_scale_is_refused_by_name(query: str, name: str, allowed: str) -> None:
+    operation, example = PICTURED[0]
+    found = ask(operation, example, query)
+    assert (found.status_code, found.headers["content-type"]) == (422, "application/problem+json")
+    assert [(error["parameter"], error["allowed"]) for error in found.json()["errors"]] == [(name, allowed)]
+
+
+def test_a_picture_with_one_page_says_so() -> None:
+    operation = operation_named("load-for-reps")
+    assert ask(operation, operation.examples[0], "?as=svg").headers["pages"] == "1"
+    [error] = ask(operation, operation.examples[0], "?as=svg&page=2").json()["errors"]
+    assert (error["detail"], error["allowed"]) == ("The picture has one page.", "1")
+
+
+def size_of_png(data: bytes) -> tuple[int, int]:
+    """Width and height as the file's header has them [px]."""
+    assert data[:8] == b"\x89PNG\r\n\x1a\n"
+    return int.from_bytes(data[16:20], "big"), int.from_bytes(data[20:24], "big")
+
+
 def test_as_outranks_accept() -> None:
     operation, example = PICTURED[0]
     assert ask(operation, example, "?as=json", accept="image/svg+xml").headers["content-type"] == "application/json"
     assert ask(operation, example, "?as=svg", accept="application/json").headers["content-type"] == "image/svg+xml"
 
 
-@pytest.mark.parametrize("query", ["?as=png", "?as=", "?as=svg&as=svg", "?form=svg", "?as=svg&x=1"])
+@pytest.mark.parametrize("query", ["?as=gif", "?as=", "?as=svg&as=svg", "?form=svg", "?as=svg&x=1"])
 def test_another_form_or_parameter_is_refused(query: str) -> None:
     operation, example = PICTURED[0]
     assert ask(operation, example, query).status_code == 400
 
 
-def test_operation_without_picture_takes_no_svg() -> None:
+@pytest.mark.parametrize("query", ["?as=svg", "?as=png", "?page=1", "?scale=1"])
+def test_operation_without_picture_takes_no_form_of_one(query: str) -> None:
     tempo = operation_named("tempo")
-    assert ask(tempo, tempo.examples[0], "?as=svg").status_code == 400
+    assert ask(tempo, tempo.examples[0], query).status_code == 400
     assert ask(tempo, tempo.examples[0], accept="image/svg+xml").status_code == 406
 
 
@@ -101,9 +152,10 @@ ALL_EXAMPLES = [(operation, example) for operation, _ in PICTURED[:2] for exampl
 @pytest.mark.parametrize(("operation", "example"), ALL_EXAMPLES, ids=lambda value: getattr(value, "name", None))
 def test_every_answer_of_the_main_job_is_a_picture(operation: Operation, example: Example) -> None:
     answer = ask(operation, example).json()
-    found = ask(operation, example, accept="image/svg+xml")
-    assert (found.status_code, found.headers["content-type"]) == (200, "image/svg+xml")
-    shown = words(found.text)
+    pages = [ask(operation, example, accept="image/svg+xml")]
+    pages += [ask(operation, example, f"?as=svg&page={page}") for page in range(2, int(pages[0].headers["pages"]) + 1)]
+    assert {(page.status_code, page.headers["content-type"]) for page in pages} == {(200, "image/svg+xml")}
+    shown = [text for page in pages for text in words(page.text)]
     if answer["decision"] == "refer":
         assert "Stop and refer" in shown
     for option in answer.get("options", []):

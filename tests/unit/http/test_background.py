@@ -19,6 +19,7 @@ from service.api.bulk.streaming import Bounds, Questions, mounted_stream
 from service.api.models.operation import Operation
 from service.api.operations.registry import OPERATIONS
 from service.api.routes import mounted
+from service.charts.elements.layout import Sheet
 from service.http.background import Background
 from service.http.body import BodiesInHand
 from service.http.cost import CHARGE, LONG
@@ -82,7 +83,7 @@ async def until(happened: Callable[[], bool]) -> None:
 @pytest.mark.parametrize("form", ["answer", "picture"])
 def test_short_questions_are_answered_while_a_long_one_is_computed(form: str) -> None:
     gate = Gate()
-    pictured = operation(picture=lambda request: str(gate(request)), picture_cost=LONG)
+    pictured = operation(picture=lambda request: [_sheet(gate(request))], picture_cost=LONG)
     slow = pictured if form == "picture" else operation(compute=gate, cost=LONG)
 
     async def run() -> list[int]:
@@ -97,6 +98,10 @@ def test_short_questions_are_answered_while_a_long_one_is_computed(form: str) ->
         return found
 
     assert asyncio.run(run()) == [200, 200]
+
+
+def _sheet(answer: object) -> Sheet:
+    return Sheet("picture", str(answer), 10.0, 10.0, lambda _: ())
 
 
 async def _as_picture(handle: Handle) -> tuple[int, bytes]:
