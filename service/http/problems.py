@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Final
+from typing import Annotated, Final
 
 import msgspec
-from msgspec import UNSET, UnsetType
+from msgspec import UNSET, Meta, UnsetType
 
 RETRY_AFTER: Final = 1
 """When to ask again where too much is asked at once [s]."""
@@ -17,7 +17,7 @@ MOST_TEXT: Final = 20_000  # characters of them, after which no other is begun
 class ProblemFault(msgspec.Struct, frozen=True, omit_defaults=True):
     """One thing wrong with a request: where (JSON Pointer into its JSON form; for flat forms the parameter as well), what, and what would be allowed."""
 
-    pointer: str
+    pointer: Annotated[str, Meta(extra_json_schema={"format": "json-pointer"})]
     parameter: str | UnsetType = UNSET
     detail: str = ""
     allowed: str | UnsetType = UNSET
@@ -26,7 +26,7 @@ class ProblemFault(msgspec.Struct, frozen=True, omit_defaults=True):
 class Problem(msgspec.Struct, frozen=True, kw_only=True):
     """Problem details (RFC 9457). `type` leads to a page that explains it; `errors` lists the faults, up to 50 of them."""
 
-    type: str
+    type: Annotated[str, Meta(extra_json_schema={"format": "uri-reference"})]
     title: str
     status: int
     detail: str

@@ -14,17 +14,16 @@ from typing import Any, Final
 import msgspec
 import pytest
 
-from tests.support.paths import DESCRIPTION
+from tests.support.description import DOCUMENT, examples
 from tests.support.programs import Program, eventually, running, status_of, wait_for
 
 JSON: Final = {"content-type": "application/json"}
 
 
 def _first_examples() -> dict[str, Any]:
-    paths = json.loads(DESCRIPTION.read_bytes())["paths"]
-    posts = {path: methods["post"]["requestBody"]["content"] for path, methods in paths.items() if "post" in methods}
-    examples = {path: content.get(JSON["content-type"], {}).get("examples") for path, content in posts.items()}
-    return {path: next(iter(found.values()))["value"] for path, found in examples.items() if found}
+    posts = {path: methods["post"] for path, methods in DOCUMENT["paths"].items() if "post" in methods}
+    contents = {path: post["requestBody"]["content"].get(JSON["content-type"]) for path, post in posts.items()}
+    return {path: next(iter(examples(content).values()))["value"] for path, content in contents.items() if content}
 
 
 QUESTIONS: Final = _first_examples()

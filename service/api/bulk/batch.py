@@ -61,7 +61,7 @@ def _item_shape(operation: Operation) -> type[Any]:
 def _result_shape(operation: Operation) -> type[Any]:
     shape = msgspec.defstruct(
         f"{operation.title}Result",
-        [("status", Literal[200]), ("answer", operation.answer), ("id", ItemId | UnsetType, UNSET)],
+        [("status", Literal[200]), ("answer", operation.answer), ("id", str | UnsetType, UNSET)],
         bases=(ResponseModel,),
         tag_field="result",
         tag=operation.name,
@@ -75,9 +75,9 @@ def _result_shape(operation: Operation) -> type[Any]:
 class Refused(ResponseModel, kw_only=True, frozen=True, tag_field="result", tag="problem"):
     """A question without an answer: the status that it would have had by itself, and the problem."""
 
-    status: Annotated[int, Meta(ge=400, le=599)]
+    status: int
     problem: Problem
-    id: ItemId | UnsetType = UNSET
+    id: str | UnsetType = UNSET
 
 
 ITEMS: Final = {operation.name: _item_shape(operation) for operation in OPERATIONS}
@@ -93,13 +93,18 @@ else:
 class Batch(RequestModel, kw_only=True, frozen=True):
     """Questions to any operations, in one request."""
 
-    requests: Annotated[list[AnyItem], Meta(min_length=1, max_length=MOST_ITEMS)]
+    requests: Annotated[
+        list[Annotated[AnyItem, Meta(title="BatchQuestion", description="A question to any operation.")]],
+        Meta(min_length=1, max_length=MOST_ITEMS),
+    ]
 
 
 class BatchAnswer(ResponseModel, kw_only=True, frozen=True):
     """One result for each question, in the order sent; `result` names the operation that answers, or is "problem"."""
 
-    results: list[AnyResult]
+    results: list[
+        Annotated[AnyResult, Meta(title="BatchResult", description="The answer of an operation, or a problem.")]
+    ]
 
 
 class _Envelope(RequestModel, kw_only=True, frozen=True):

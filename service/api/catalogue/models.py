@@ -8,6 +8,7 @@ from typing import Any, Final, Literal, TypeVar
 import msgspec
 
 from service.api.models.base import ResponseModel
+from service.api.models.by_region import ByRegion
 from service.knowledge.catalogue import EXERCISES, REGIONS, SOURCES, Exercise, LiftFamily
 from service.knowledge.cues import CUES
 from service.knowledge.muscles import MUSCLE_SHARES, MUSCLES, Muscle, MuscleShare
@@ -141,6 +142,10 @@ class SignEntry(ResponseModel, kw_only=True, frozen=True):
     age_below: float | None
 
 
+class CueByRegion(ByRegion[Literal["lower", "higher", "unknown"]], kw_only=True, frozen=True):
+    """Which way a cue moves the demand of each region that it concerns."""
+
+
 class CueEntry(ResponseModel, kw_only=True, frozen=True):
     """A change of technique, equipment or range in words to say to the lifter: for which exercises, and which way each region's demand moves."""
 
@@ -148,7 +153,7 @@ class CueEntry(ResponseModel, kw_only=True, frozen=True):
     lever: str
     text: str
     exercises: list[str]
-    regions: dict[str, Literal["lower", "higher", "unknown"]]
+    regions: CueByRegion
     sources: list[str]
     against: list[str]
     known: Known

@@ -14,8 +14,8 @@ from pathlib import Path
 from typing import Any, Final
 from urllib.parse import urlencode
 
-from service.api.openapi.components import dereferenced
 from service.api.openapi.document import document
+from service.api.openapi.references import dereferenced
 from service.api.operations.registry import OPERATIONS
 from service.api.serialization.json import Reader
 from service.api.serialization.query import FORM, SELECT, QueryForm

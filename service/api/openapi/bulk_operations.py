@@ -14,7 +14,6 @@ from service.api.models.operation import Operation
 from service.api.openapi.post_operations import PROBLEMS
 from service.api.openapi.problem_responses import problem_responses
 from service.api.operations.registry import OPERATIONS
-from service.api.serialization.columns import columns_of
 from service.api.serialization.json import Reader
 from service.api.serialization.query import QueryForm
 from service.settings import Settings
@@ -30,7 +29,7 @@ IN_EXAMPLE: Final = ("load-for-reps", "bar-loading")
 
 def table(operation: Operation) -> dict[str, Any]:
     """POST of a table of one operation's questions."""
-    sent = example_table(operation)
+    sent = example_table(operation, most=1)
     answered = b"".join(Tables(operation).read(sent).pieces).decode()
     name = operation.examples[0].name
     return {
@@ -42,15 +41,15 @@ def table(operation: Operation) -> dict[str, Any]:
             f"if the server is not set otherwise; more is 413, before anything is computed. The columns are the query parameters of GET {operation.path}, in any order; "
             "an empty cell is a parameter left out. The rows come back in order with the answer behind them: each column is called by the JSON Pointer of its value, "
             f'with * for every item of a list, whose values are joined by " | ". The answer is CSV whatever the Accept header asks for. A row that cannot be answered says why in the last column, {ERROR}, and leaves the others unharmed; where these words have grown to 256 KiB, the first fault alone. '
-            f"{BROKEN_OFF} Columns of the answer: {', '.join(columns_of(operation.answer).names)}."
+            f"The example has all of them. {BROKEN_OFF}"
         ),
         "x-cost-of-row": operation.cost,
         "requestBody": {
             "required": True,
             "content": {
                 "text/csv": {
-                    "schema": {"type": "string", "maxLength": 67_108_864},
-                    "examples": {name: {"summary": "Each example as a row.", "value": sent.decode()}},
+                    "schema": {"type": "string", "format": "binary"},
+                    "examples": {name: {"summary": "One question, in a row.", "value": sent.decode()}},
                 }
             },
         },
@@ -64,11 +63,11 @@ def table(operation: Operation) -> dict[str, Any]:
     }
 
 
-def example_table(operation: Operation) -> bytes:
-    """The operation's examples as a table."""
+def example_table(operation: Operation, most: int | None = None) -> bytes:
+    """The operation's examples as a table, all of them or so many."""
     reader: Reader[Any] = Reader(operation.request)
     form = QueryForm(operation, reader).flat
-    rows = [form.to_texts(reader.fit(example.request)) for example in operation.examples]
+    rows = [form.to_texts(reader.fit(example.request)) for example in operation.examples[:most]]
     columns = [name for name in form.leaves if any(name in row for row in rows)]
     buffer = io.StringIO()
     writer = csv.DictWriter(buffer, columns)

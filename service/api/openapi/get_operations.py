@@ -82,13 +82,15 @@ def _parameter(leaf: Leaf, example: str | None) -> dict[str, Any]:
     sentences = [leaf.description] if leaf.description else []
     if leaf.item is None and leaf.text_form.description:
         sentences.append(f"Written as {leaf.text_form.description}.")
+    where = leaf.pointer
     if leaf.item is not None:
         sentences.append("One entry for each object of the list, separated by commas.")
+        where = f"{where.replace('*', '0')}, {where.replace('*', '1')}, and so on"
     parameter: dict[str, Any] = {
         "name": leaf.name,
         "in": "query",
         "required": leaf.required,
-        "description": " ".join([*sentences, f"In the JSON form: {leaf.pointer}."]),
+        "description": " ".join([*sentences, f"In the JSON form: {where}."]),
         "schema": leaf.schema,
     }
     if example is not None:

@@ -19,7 +19,7 @@ def problem_response(*kinds: str, line: str | None = None) -> dict[str, Any]:
         }
     }
     if line is not None:
-        content["text/plain"] = {"schema": {"type": "string"}, "examples": {"cell": {"value": line}}}
+        content["text/plain"] = {"schema": {"type": "string"}, "examples": {kinds[0]: {"value": line}}}
     return {"description": " Or: ".join(KINDS[kind].meaning for kind in kinds), "content": content}
 
 

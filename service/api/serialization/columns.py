@@ -1,8 +1,8 @@
 """The columns of an answer, which follow from its shape alone, so that they are the same for every question.
 
 A column is called by the JSON Pointer of its value in the answer, with * for every item of a list, whose values are
-joined: /load/value, /relations/*/relation. Left out is what has no fixed columns: lists inside lists, and maps with free
-names.
+joined: /load/value, /relations/*/relation. Left out is what has no fixed columns: lists inside lists, maps with free
+names, and objects most of whose fields are left out.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from typing import Any, Final, TypeAlias
 import msgspec
 from msgspec import UNSET, inspect
 
+from service.api.models.sparse import Sparse
 from service.api.serialization.scalars import bare
 
 Cells: TypeAlias = list[Any]
@@ -116,6 +117,9 @@ def _flattened(shape: inspect.Type, path: str, attribute: str) -> Iterator[tuple
     kind = bare(shape)
     if isinstance(kind, inspect.StructType):
         for field in kind.fields:
+            inner = bare(field.type)
+            if isinstance(inner, inspect.StructType) and issubclass(inner.cls, Sparse):
+                continue
             name, attributes = f"{path}/{field.encode_name}", f"{attribute}{field.name}"
             kind_of_field = field.type.type if isinstance(field.type, inspect.Metadata) else field.type
             if isinstance(kind_of_field, inspect.StructType) and field.required:

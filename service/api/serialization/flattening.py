@@ -21,6 +21,7 @@ import msgspec
 from msgspec import inspect
 
 from service.api.serialization.scalars import TextForm, bare, text_form
+from service.api.serialization.words import words_of
 
 SEPARATOR: Final = ","
 INNER_SEPARATOR: Final = ";"
@@ -163,18 +164,6 @@ def _get(tree: Any, path: tuple[str, ...]) -> Any:
     return tree
 
 
-def _description(shape: inspect.Type) -> str:
-    """What a shape says of itself."""
-    while isinstance(shape, inspect.Metadata | inspect.UnionType):
-        if isinstance(shape, inspect.Metadata):
-            if shape.extra_json_schema and "description" in shape.extra_json_schema:
-                return str(shape.extra_json_schema["description"])
-            shape = shape.type
-        else:
-            shape = next(kind for kind in shape.types if not isinstance(kind, inspect.NoneType))
-    return ""
-
-
 def _name(path: tuple[str, ...], leading: str | None) -> str:
     steps = [step for index, step in enumerate(path) if index == 0 or step != path[index - 1]]
     return "_".join(steps[1:] if leading is not None and steps[0] == leading and len(steps) > 1 else steps)
@@ -186,6 +175,7 @@ def _leaves(
     kind = bare(shape)
     if not isinstance(kind, inspect.StructType):
         raise TypeError(f"{'/'.join(path)} has no flat form")
+    words = words_of(kind.cls).fields
     for field in kind.fields:
         if nameless(field.type):
             continue
@@ -194,7 +184,7 @@ def _leaves(
         form = text_form(field.type)
         inner = bare(field.type)
         if form is not None:
-            yield Leaf(_name(steps, leading), form, steps, None, needed, _description(field.type))
+            yield Leaf(_name(steps, leading), form, steps, None, needed, words.get(field.name, ""))
         elif isinstance(inner, inspect.ListType):
             yield from _list_leaves(inner, steps, leading, required=needed)
         else:
@@ -220,13 +210,14 @@ def _item_leaves(shape: inspect.Type, path: tuple[str, ...], *, required: bool) 
     kind = bare(shape)
     if not isinstance(kind, inspect.StructType):
         raise TypeError(f"{'/'.join(path)} in a list of objects has no flat form")
+    words = words_of(kind.cls).fields
     for field in kind.fields:
         if nameless(field.type):
             continue
         steps = (*path, field.encode_name)
         form = text_form(field.type, INNER_SEPARATOR)
         if form is not None:
-            yield Leaf("", form, steps, None, required and field.required, _description(field.type))
+            yield Leaf("", form, steps, None, required and field.required, words.get(field.name, ""))
         else:
             yield from _item_leaves(field.type, steps, required=required and field.required)
 

@@ -1,6 +1,6 @@
 """JSON Schemas of the request and answer shapes, as published in the OpenAPI description and used to explain faults.
 
-msgspec derives them from the structs; here they only get what JSON tells apart and a float bound does not (a number that
+msgspec derives them from the structs; here they only get the words of each field, what JSON tells apart and a float bound does not (a number that
 must be a multiple of one is an integer), the end of a text as ECMA-262 writes it, and a form that every generator of clients reads (a pair is an array of two).
 """
 
@@ -10,15 +10,46 @@ from collections.abc import Iterable
 from typing import Any
 
 import msgspec
+from msgspec import inspect
+
+from service.api.serialization.words import words_of
 
 REFERENCE = "#/components/schemas/{name}"
-REQUEST_ONLY = ("minimum", "maximum", "additionalProperties", "description")
+REQUEST_ONLY = ("minimum", "maximum", "minLength", "maxLength", "pattern", "additionalProperties")
 
 
 def components(types: Iterable[Any]) -> tuple[list[dict[str, Any]], dict[str, Any]]:
     """The schema of each type (a reference) and all named schemas behind them."""
-    references, named = msgspec.json.schema_components(list(types), ref_template=REFERENCE)
-    return list(references), {name: _tidy(schema) for name, schema in sorted(named.items())}
+    listed = list(types)
+    references, named = msgspec.json.schema_components(listed, ref_template=REFERENCE)
+    shapes: dict[str, type[Any]] = {}
+    for info in inspect.multi_type_info(listed):
+        _collect(info, shapes)
+    return list(references), {name: _worded(_tidy(schema), shapes) for name, schema in sorted(named.items())}
+
+
+def _collect(part: Any, shapes: dict[str, type[Any]]) -> None:
+    """Add every struct that a type is made of, by its name."""
+    if isinstance(part, tuple):
+        for item in part:
+            _collect(item, shapes)
+    elif isinstance(part, inspect.Type | inspect.Field):
+        if isinstance(part, inspect.StructType):
+            if part.cls.__name__ in shapes:
+                return
+            shapes[part.cls.__name__] = part.cls
+        for name in part.__struct_fields__:
+            _collect(getattr(part, name), shapes)
+
+
+def _worded(schema: dict[str, Any], shapes: dict[str, type[Any]]) -> dict[str, Any]:
+    """The schema of a struct with the words of its docstring, each field's with the field."""
+    words = words_of(shapes[schema["title"].partition("[")[0]])
+    properties = {
+        name: field | ({"description": words.fields[name]} if name in words.fields else {})
+        for name, field in schema["properties"].items()
+    }
+    return schema | {"description": words.summary, "properties": properties}
 
 
 def described(requests: Iterable[Any], answers: Iterable[Any]) -> tuple[dict[Any, dict[str, Any]], dict[str, Any]]:

@@ -15,6 +15,7 @@ from packaging.utils import canonicalize_name
 
 from service import __version__
 from tests.deployment.image.building import BASE, REVISION, SUBJECT
+from tests.support.description import examples
 from tests.support.paths import DESCRIPTION
 from tests.support.programs import status_of
 
@@ -110,8 +111,8 @@ def test_everything_that_is_loaded_was_compiled_before(container: Container) -> 
 
 def test_it_answers(container: Container) -> None:
     described = json.loads(container.ask("/openapi.json"))
-    operation = described["paths"]["/v1/load-for-reps"]["post"]
-    example = next(iter(operation["requestBody"]["content"]["application/json"]["examples"].values()))["value"]
+    content = described["paths"]["/v1/load-for-reps"]["post"]["requestBody"]["content"]["application/json"]
+    example = next(iter(examples(content, described).values()))["value"]
     assert "load" in json.loads(container.ask("/v1/load-for-reps", json.dumps(example).encode()))
     assert status_of(container.port, "/docs") == 200
 

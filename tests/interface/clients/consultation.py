@@ -9,10 +9,10 @@ from adjustment_client.api.catalogue import get_source
 from adjustment_client.api.many_at_once import compute_batch
 from adjustment_client.api.the_main_job import compute_adjustments, compute_return_plan, compute_session_review
 from adjustment_client.models import (
+    AdjustmentDecision,
     Adjustments,
-    AdjustmentsAim,
     AdjustmentsAnswer,
-    AdjustmentsAnswerDecision,
+    Aim,
     Batch,
     BatchAnswer,
     Complaint,
@@ -33,10 +33,10 @@ from adjustment_client.models import (
     RepRange,
     ReturnPlan,
     ReturnPlanAnswer,
+    ReviewDecision,
     SessionDone,
     SessionReview,
     SessionReviewAnswer,
-    SessionReviewAnswerDecision,
     SignId,
     SourceEntry,
     SourceId,
@@ -57,7 +57,7 @@ def question(complaint: Complaint) -> Adjustments:
         lifter=LIFTER,
         prescription=SQUAT,
         complaint=complaint,
-        aim=AdjustmentsAim.STRENGTH,
+        aim=Aim.STRENGTH,
     )
 
 
@@ -86,7 +86,7 @@ def reviewed(client: Client, now: Prescription, sessions: list[SessionDone]) -> 
         prescription=now,
         original=SQUAT,
         lifter=LIFTER,
-        aim=AdjustmentsAim.STRENGTH,
+        aim=Aim.STRENGTH,
         region=RegionId.LOW_BACK,
         usual_pain=1,
         sessions=sessions[-28:],
@@ -104,7 +104,7 @@ def course_of_care(client: Client, option: Prescription) -> list[str]:
     decisions: list[str] = []
     sessions: list[SessionDone] = []
     now: Prescription | None = option
-    while now is not None and SessionReviewAnswerDecision.BACK_TO_ORIGINAL.value not in decisions:
+    while now is not None and ReviewDecision.BACK_TO_ORIGINAL.value not in decisions:
         pain = 6 if len(decisions) == 4 else 1
         reps = now.reps.high if isinstance(now.reps, RepRange) else 1
         sessions.append(SessionDone(pain_in_session=pain, pain_next_morning=1, reps_done=[reps] * int(now.sets)))
@@ -131,7 +131,7 @@ def batch(client: Client) -> BatchAnswer:
 def consult(address: str) -> None:
     with Client(base_url=address, raise_on_unexpected_status=True) as client:
         found = asked(client, Complaint(region=RegionId.LOW_BACK, pain_in_session=4))
-        assert found.decision is AdjustmentsAnswerDecision.ADJUST
+        assert found.decision is AdjustmentDecision.ADJUST
         best = found.options[0]
         print(f"adjust: {best.prescription.exercise}, {best.prescription.load.value:g} {best.prescription.load.unit}")
         print(f"ahead: {weeks_ahead(client, sent_on(best.prescription))} weeks")
@@ -143,7 +143,7 @@ def consult(address: str) -> None:
         flagged = asked(
             client, Complaint(region=RegionId.LOW_BACK, pain_in_session=1, signs=[SignId.BILATERAL_LEG_SYMPTOMS])
         )
-        assert flagged.decision is AdjustmentsAnswerDecision.REFER
+        assert flagged.decision is AdjustmentDecision.REFER
         assert isinstance(flagged.referral, ReferralAnswer)
         print(f"refer: {flagged.referral.urgency}")
         for result in batch(client).results:

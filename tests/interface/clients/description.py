@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 from typing import Any, Final
 
 import msgspec
 
+from tests.support.description import DOCUMENT, examples
 from tests.support.paths import DESCRIPTION
 
 FILE: Final = DESCRIPTION
-DOCUMENT: Final[dict[str, Any]] = json.loads(FILE.read_bytes())
 SCHEMAS: Final[dict[str, dict[str, Any]]] = DOCUMENT["components"]["schemas"]
 OPERATIONS: Final[dict[str, dict[str, Any]]] = {
     operation["operationId"]: operation | {"path": path, "method": method}
@@ -42,8 +41,8 @@ def _posted() -> Iterator[Example]:
     for operation_id, operation in OPERATIONS.items():
         asked = operation.get("requestBody", {"content": {}})["content"].get(JSON)
         if asked is not None:
-            answers = operation["responses"]["200"]["content"][JSON]["examples"]
-            for name, example in asked["examples"].items():
+            answers = examples(operation["responses"]["200"]["content"][JSON])
+            for name, example in examples(asked).items():
                 yield Example(operation_id, name, operation["path"], example["value"], answers[name]["value"])
 
 

@@ -6,7 +6,9 @@ import re
 from collections.abc import Iterator
 from typing import Any, Final
 
-from tests.interface.clients.description import DOCUMENT, ENUMS, REFERENCE, SCHEMAS, name_in
+from tests.interface.clients.description import ENUMS, REFERENCE, SCHEMAS, name_in
+from tests.support.asking import objects
+from tests.support.description import DOCUMENT
 
 NULL: Final = {"type": "null"}
 TYPED: Final = {"type", "$ref", "const", "anyOf", "oneOf"}
@@ -96,6 +98,57 @@ def test_alternatives_are_told_apart_by_a_field() -> None:
 
 def test_there_are_alternatives() -> None:
     assert any("oneOf" in schema for _, schema in ALL)
+
+
+def test_no_alternatives_are_without_a_name() -> None:
+    """Generators call what has none after the field that holds it: BatchRequestsInner."""
+    faults = []
+    for where, schema in UNNAMED:
+        branches = [branch for branch in schema.get("anyOf", []) + schema.get("oneOf", []) if branch != NULL]
+        if len(branches) > 1:
+            faults.append(where)
+    assert faults == []
+
+
+def test_every_number_says_how_it_is_stored() -> None:
+    formats = {"number": {"double"}, "integer": {"int32", "int64"}}
+    numbers = [(where, schema) for where, schema in ALL if schema.get("type") in formats]
+    assert len(numbers) > 100
+    assert [where for where, schema in numbers if schema.get("format") not in formats[schema["type"]]] == []
+
+
+def reached(part: Any) -> set[str]:  # noqa: ANN401 - any part of the description
+    """The names of all schemas that a part of the description leads to."""
+    names: set[str] = set()
+    waiting = [part]
+    while waiting:
+        found = set(re.findall(rf"'{REFERENCE}(\w+)'", str(waiting.pop()))) - names
+        names |= found
+        waiting += [SCHEMAS[name] for name in found]
+    return names
+
+
+def test_no_text_and_no_number_of_an_answer_is_limited() -> None:
+    """Generators make a type of its own of a text with a pattern or a longest length, and of a number with bounds."""
+    operations = [operation for methods in DOCUMENT["paths"].values() for operation in methods.values()]
+    asked = reached([(one.get("parameters"), one.get("requestBody")) for one in operations])
+    answered = reached([one["responses"] for one in operations] + [DOCUMENT["components"]["responses"]]) - asked
+    assert {"AdjustmentsAnswer", "Problem"} <= answered
+    parts = [found for name in answered for found in inside(SCHEMAS[name], name)]
+    assert len(parts) > 500
+    limits = {"pattern", "minLength", "maxLength", "minimum", "maximum"}
+    assert [where for where, schema in parts if limits & schema.keys()] == []
+
+
+def test_examples_stand_once() -> None:
+    parts = [DOCUMENT["components"]["responses"], DOCUMENT["paths"]]
+    kept = DOCUMENT["components"]["examples"]
+    shown = [
+        one for found in objects(parts) if isinstance(found.get("examples"), dict) for one in found["examples"].values()
+    ]
+    assert len(shown) > len(kept) > 100
+    assert [one for one in shown if one.keys() != {"$ref"}] == []
+    assert {one["$ref"].removeprefix("#/components/examples/") for one in shown} == kept.keys()
 
 
 def test_names_make_types() -> None:

@@ -11,6 +11,7 @@ import pytest
 
 from tests.interface.clients.description import ENUMS, EXAMPLES, JSON, OPERATIONS, SCHEMAS
 from tests.interface.clients.typescript_client import TypeScriptClient, node
+from tests.support.description import examples
 from tests.support.live import Live
 
 
@@ -79,7 +80,7 @@ def test_a_question_by_address_is_answered(operation_id: str, told: dict[tuple[s
     """An entry's or a computation's example is the whole answer; a list's is the beginning of its list."""
     found = told[operation_id, ""]
     assert "error" not in found
-    example = next(iter(OPERATIONS[operation_id]["responses"]["200"]["content"][JSON]["examples"].values()))["value"]
+    example = next(iter(examples(OPERATIONS[operation_id]["responses"]["200"]["content"][JSON]).values()))["value"]
     if operation_id.startswith("list"):
         ((name, entries),) = example.items()
         assert found["data"][name][: len(entries)] == entries

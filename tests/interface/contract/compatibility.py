@@ -135,9 +135,9 @@ class _Comparison:
                 yield Break(place, f"{kind} can come now")
         if way == "answered" and not before.keys() & after.keys():
             yield Break(place, f"{', '.join(before)} does not come any more")
-        for kind in before.keys() & after.keys():
-            name, shape = before[kind]
-            yield from self._same_kind(name or place, shape, after[kind][1], way)
+        for kind, (name, shape) in before.items():
+            if kind in after:
+                yield from self._same_kind(name or place, shape, after[kind][1], way)
 
     def _same_kind(self, place: str, old: Schema, new: Schema, way: Direction) -> Iterator[Break]:
         yield from _values(place, old, new, way)
@@ -204,8 +204,8 @@ def _bounds(place: str, old: Schema, new: Schema, way: Direction) -> Iterator[Br
 
 
 def _only_size(keyword: str, tight: Schema, loose: Schema) -> bool:
-    """int32 and int64 only say what the bounds say, and those are compared themselves."""
-    return keyword == "format" and {tight[keyword], loose.get(keyword)} <= {"int32", "int64"}
+    """int32 and int64 only say what the bounds say, and those are compared; double is what numbers are anyway."""
+    return keyword == "format" and {tight[keyword], loose.get(keyword)} <= {None, "int32", "int64", "double"}
 
 
 def _listed(schema: Schema) -> list[Any] | None:

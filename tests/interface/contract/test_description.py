@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Iterator
 from typing import Any, Final
@@ -15,11 +14,11 @@ from openapi_spec_validator import OpenAPIV31SpecValidator
 from service.api.openapi.document import rendered
 from service.app import create_app
 from service.settings import Settings
+from tests.support.description import DOCUMENT, examples, target
 from tests.support.live import Live
 from tests.support.paths import DESCRIPTION
 
 FILE: Final = DESCRIPTION
-DOCUMENT: Final[dict[str, Any]] = json.loads(FILE.read_bytes())
 OPERATIONS: Final = {
     f"{method.upper()} {path}": found
     for path, methods in DOCUMENT["paths"].items()
@@ -138,11 +137,7 @@ def test_every_tag_is_used_and_described() -> None:
 @each_operation
 def test_problems_are_described(label: str) -> None:
     """Every answer but 200 and 304 is a problem of the shape of RFC 9457, with an example of its own status."""
-    shared = DOCUMENT["components"]["responses"]
-    responses = {
-        status: shared[found["$ref"].rpartition("/")[2]] if "$ref" in found else found
-        for status, found in OPERATIONS[label]["responses"].items()
-    }
+    responses = {status: target(found) for status, found in OPERATIONS[label]["responses"].items()}
     expected = {"200", "default"}
     if label in COMPUTATIONS | TABLES:
         expected |= {"400", "405", "406", "413", "415", "422"}
@@ -162,7 +157,7 @@ def test_problems_are_described(label: str) -> None:
         assert list(response["content"]) == [PROBLEM, "text/plain"] if with_line else [PROBLEM]
         content = response["content"][PROBLEM]
         assert content["schema"] == {"$ref": "#/components/schemas/Problem"}
-        for example in content["examples"].values():
+        for example in examples(content).values():
             validator(content["schema"]).validate(example["value"])
             assert str(example["value"]["status"]) == (status if status != "default" else "500")
     if label in RESOURCES and "400" in responses:
@@ -182,8 +177,9 @@ def test_schemas_of_requests_are_closed_and_bounded(label: str) -> None:
             faults.append(f"{where}: a number without both bounds")
         if kind == "array" and "maxItems" not in schema:
             faults.append(f"{where}: an array without maxItems")
-        if kind == "string" and not {"enum", "const", "pattern", "maxLength"} & set(schema):
-            faults.append(f"{where}: a text without enum, pattern or maxLength")
+        bounded = {"enum", "const", "pattern", "maxLength"} & set(schema) or schema.get("format") == "binary"
+        if kind == "string" and not bounded:
+            faults.append(f"{where}: a text without enum, pattern or maxLength, and no file")
         if kind == "object" and schema.get("additionalProperties") is not False:
             faults.append(f"{where}: an open object")
         if not {"type", "enum", "$ref", "anyOf", "oneOf", "const"} & set(schema):
@@ -211,7 +207,7 @@ def test_arrays_of_answers_say_what_is_in_them(label: str) -> None:
 def test_examples_are_true(label: str, served: Live) -> None:
     """Each example request gets exactly the example answer of the same name, and both fit their schemas."""
     path = label.removeprefix("POST ")
-    requests, answers = asked(label)["examples"], answered(label)["examples"]
+    requests, answers = examples(asked(label)), examples(answered(label))
     assert list(requests) == list(answers)
     assert requests
     for name, example in requests.items():
@@ -230,12 +226,13 @@ def test_examples_of_questions_are_true(label: str, served: Live) -> None:
     given = {found["name"]: found["example"] for found in QUESTIONS[label]["parameters"] if "example" in found}
     query = urlencode({name: str(value).lower() if isinstance(value, bool) else value for name, value in given.items()})
     content = OPERATIONS[label]["responses"]["200"]["content"]
-    ((name, example),) = content["application/json"]["examples"].items()
-    assert example["value"] == answered("POST " + path)["examples"][name]["value"]
+    ((name, example),) = examples(content["application/json"]).items()
+    assert example["value"] == examples(answered("POST " + path))[name]["value"]
     reply = served.ask("GET", f"{path}?{query}")
     assert reply.status == 200, reply.body
     assert reply.json() == example["value"]
-    assert served.ask("GET", f"{path}?{query}&as=csv").body.decode() == content["text/csv"]["examples"][name]["value"]
+    table = examples(content["text/csv"])[name]["value"]
+    assert served.ask("GET", f"{path}?{query}&as=csv").body.decode() == table
     for found in QUESTIONS[label]["parameters"]:
         if "example" in found:
             validator(found["schema"]).validate(found["example"])
@@ -244,12 +241,10 @@ def test_examples_of_questions_are_true(label: str, served: Live) -> None:
 @each_table
 def test_examples_of_tables_are_true(label: str, served: Live) -> None:
     path = label.removeprefix("POST ")
-    ((name, sent),) = TABLES[label]["requestBody"]["content"]["text/csv"]["examples"].items()
+    ((name, sent),) = examples(TABLES[label]["requestBody"]["content"]["text/csv"]).items()
     reply = served.ask("POST", path, sent["value"].encode(), {"Content-Type": "text/csv"})
     assert reply.status == 200, reply.body
-    assert (
-        reply.body.decode() == OPERATIONS[label]["responses"]["200"]["content"]["text/csv"]["examples"][name]["value"]
-    )
+    assert reply.body.decode() == examples(OPERATIONS[label]["responses"]["200"]["content"]["text/csv"])[name]["value"]
 
 
 def test_every_computation_has_its_question_and_its_table() -> None:
@@ -268,7 +263,7 @@ def test_examples_of_resources_are_true(label: str, served: Live) -> None:
     reply = served.ask("GET", path)
     assert reply.status == 200
     validator(answered(label)["schema"]).validate(reply.json())
-    (example,) = answered(label)["examples"].values()
+    (example,) = examples(answered(label)).values()
     if path == "/version":  # the description's checksum cannot stand in the description
         assert reply.json().keys() == example["value"].keys()
     elif path == "/v1/evidence":  # of one quantity

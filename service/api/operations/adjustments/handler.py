@@ -23,6 +23,7 @@ from service.api.operations.adjustments.models import (
     Adjustments,
     AdjustmentsAnswer,
     Baseline,
+    BaselineMoments,
     TargetAnswer,
 )
 from service.api.operations.adjustments.option import option
@@ -94,9 +95,11 @@ def _baseline(present: Present) -> Baseline:
             JOINTS.get(region, region): estimate(exactly(moment), UNSET, "N·m")
             for region, moment in present.moments.items()
         }
-        return Baseline(moments=moments, trunk_lean=None)
+        return Baseline(moments=BaselineMoments(**moments), trunk_lean=None)
     spans = present.uncertain.intervals
     return Baseline(
-        moments={joint: estimate(span, UNSET, "N·m") for joint, span in spans.items() if joint != "trunk_lean"},
+        moments=BaselineMoments(
+            **{joint: estimate(span, UNSET, "N·m") for joint, span in spans.items() if joint != "trunk_lean"}
+        ),
         trunk_lean=estimate(spans["trunk_lean"].scaled(degrees(1)), UNSET, "deg"),
     )

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from msgspec import UNSET, Meta, UnsetType
 
 from service.api.models.base import RequestModel, ResponseModel
+from service.api.models.by_region import NO_DIRECTION, DemandByRegion, DirectionByRegion
 from service.api.models.clearance import Circumstances, ConfirmationAnswer
 from service.api.models.common import Basis, Estimate, whole
 from service.api.models.complaint import Complaint
@@ -15,13 +16,12 @@ from service.api.models.lifter import Lifter
 from service.api.models.pause import MeanwhileGroup, PauseAnswer
 from service.api.models.prescription import Prescription
 from service.api.models.referral import ReferralAnswer
+from service.api.models.sparse import Sparse
 from service.messages import Message
 from service.units import Mass
 from service.vocabulary import (
     AdjustmentDecision,
     Aim,
-    Direction,
-    KeptPart,
     Lever,
     MeetsBy,
     Program,
@@ -59,6 +59,18 @@ class KeptPartAnswer(ResponseModel, kw_only=True, frozen=True, omit_defaults=Tru
     high: float | None = None
 
 
+class KeptParts(Sparse[KeptPartAnswer], kw_only=True, frozen=True):
+    """The parts of the training effect that are not kept whole."""
+
+    relative_load: KeptPartAnswer | UnsetType = UNSET
+    untested_load: KeptPartAnswer | UnsetType = UNSET
+    sets: KeptPartAnswer | UnsetType = UNSET
+    effort: KeptPartAnswer | UnsetType = UNSET
+    carry_over: KeptPartAnswer | UnsetType = UNSET
+    tendon_load: KeptPartAnswer | UnsetType = UNSET
+    time_under_tension: KeptPartAnswer | UnsetType = UNSET
+
+
 class KeptAnswer(ResponseModel, kw_only=True, frozen=True, omit_defaults=True):
     """The training effect that is taken to be kept: an index of our own, and in full the parts of which it is the product.
 
@@ -69,7 +81,7 @@ class KeptAnswer(ResponseModel, kw_only=True, frozen=True, omit_defaults=True):
     value: float
     low: float | None = None
     high: float | None = None
-    parts: dict[KeptPart, KeptPartAnswer] | UnsetType = UNSET
+    parts: KeptParts | UnsetType = UNSET
     muscles: dict[str, KeptPartAnswer] | UnsetType = UNSET
 
 
@@ -89,10 +101,24 @@ class StimulusAnswer(ResponseModel, kw_only=True, frozen=True):
     seconds_a_set: Estimate | UnsetType | None = UNSET
 
 
+class BaselineMoments(Sparse[Estimate], kw_only=True, frozen=True):
+    """Peak moments of a repetition, of the joints that a model computes."""
+
+    ankle: Estimate | UnsetType = UNSET
+    knee: Estimate | UnsetType = UNSET
+    hip: Estimate | UnsetType = UNSET
+    hip_adductor: Estimate | UnsetType = UNSET
+    hip_resultant: Estimate | UnsetType = UNSET
+    lumbosacral: Estimate | UnsetType = UNSET
+    shoulder: Estimate | UnsetType = UNSET
+    elbow: Estimate | UnsetType = UNSET
+    wrist: Estimate | UnsetType = UNSET
+
+
 class Baseline(ResponseModel, kw_only=True, frozen=True):
     """The present prescription: peak moments of a repetition (N·m; hip, knee and ankle per leg) and the trunk lean at the bottom (deg); both empty where no planar model covers the lift."""
 
-    moments: dict[str, Estimate]
+    moments: BaselineMoments
     trunk_lean: Estimate | None
 
 
@@ -145,8 +171,8 @@ class Option(ResponseModel, kw_only=True, frozen=True, omit_defaults=True):
     program: Program | None = None
     prescription: Prescription
     words: str
-    demand: dict[str, Estimate]
-    direction: dict[str, Direction] = {}
+    demand: DemandByRegion
+    direction: DirectionByRegion = NO_DIRECTION
     session_exposure: float | UnsetType | None = UNSET
     meets_by: MeetsBy
     ramp: RampAnswer | None = None

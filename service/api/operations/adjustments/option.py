@@ -10,6 +10,7 @@ from service.adjustment.options.ramp import Ramp
 from service.adjustment.options.result import Outcome
 from service.adjustment.stimulus import Stimulus
 from service.adjustment.text.option import option_words, reasons, reasons_in_short
+from service.api.models.by_region import NO_DIRECTION, DemandByRegion, DirectionByRegion
 from service.api.models.common import estimate, rounded
 from service.api.models.prescription_shown import shown
 from service.api.operations.adjustments.basis import (
@@ -21,6 +22,7 @@ from service.api.operations.adjustments.basis import (
 from service.api.operations.adjustments.models import (
     KeptAnswer,
     KeptPartAnswer,
+    KeptParts,
     LoadRange,
     Option,
     RampAnswer,
@@ -33,20 +35,24 @@ from service.units import MassUnit, mass
 def option(rank: int, outcome: Outcome, case: Case, unit: MassUnit, *, full: bool) -> Option:
     """One option, its loads in the unit asked about."""
     candidate, stimulus = outcome.candidate, outcome.candidate.stimulus
+    directions = {
+        region: direction
+        for region, direction in outcome.direction.items()
+        if full or (region not in outcome.demand and (region == case.region or direction == "higher"))
+    }
     return Option(
         rank=rank,
         levers=list(candidate.levers),
         program=candidate.trial.program,
         prescription=shown(candidate.prescription, unit),
         words=option_words(outcome, case, unit),
-        demand={
-            region: estimate(span, meaning_of_span(outcome, case, region)) for region, span in outcome.demand.items()
-        },
-        direction={
-            region: direction
-            for region, direction in outcome.direction.items()
-            if full or (region not in outcome.demand and (region == case.region or direction == "higher"))
-        },
+        demand=DemandByRegion(
+            **{
+                region: estimate(span, meaning_of_span(outcome, case, region))
+                for region, span in outcome.demand.items()
+            }
+        ),
+        direction=DirectionByRegion(**directions) if directions else NO_DIRECTION,
         session_exposure=rounded(candidate.exposure) if full else UNSET,
         meets_by=candidate.meets_by,
         ramp=None if outcome.ramp is None else _ramp(outcome.ramp, unit, full=full),
@@ -79,7 +85,7 @@ def _kept(kept: Kept, *, full: bool) -> KeptAnswer:
         value=value,
         low=low,
         high=high,
-        parts={name: _part(part) for name, part in kept.parts.items()} if full else UNSET,
+        parts=KeptParts(**{name: _part(part) for name, part in kept.parts.items()}) if full else UNSET,
         muscles={muscle: _part(part) for muscle, part in kept.muscles.items()} if full else UNSET,
     )
 

@@ -13,8 +13,6 @@ from service.mechanics.arm.uncertain import Assumption
 from service.units import Angle
 from service.vocabulary import Difference
 
-OfTheWay = Annotated[float, Meta(ge=0, le=1, description="Of the hand's way from the bottom of the lift to its top.")]
-
 
 class ShoulderAnswer(ResponseModel, kw_only=True, frozen=True):
     """Where most is asked of the shoulder, each movement weighed by its relative strength: raising, swinging the raised arm forward, turning it inward, as they are; backward, downward and outward are negative.
@@ -22,7 +20,7 @@ class ShoulderAnswer(ResponseModel, kw_only=True, frozen=True):
     `weighed` has the three as one, in newton metres of adduction; `leading` is the movement whose part is largest for its strength.
     """
 
-    at: OfTheWay
+    at: float
     leading: Movement
     weighed: Estimate
     raising: Estimate
@@ -33,7 +31,7 @@ class ShoulderAnswer(ResponseModel, kw_only=True, frozen=True):
 class ElbowAnswer(ResponseModel, kw_only=True, frozen=True):
     """Whether the triceps or the biceps holds the largest moment about the elbow's hinge, and where; valgus: the largest beside the hinge."""
 
-    at: OfTheWay
+    at: float
     muscles: Literal["extensors", "flexors"]
     valgus: Estimate
 
@@ -44,7 +42,7 @@ class ArmPosture(ResponseModel, kw_only=True, frozen=True):
     behind_the_body: Angle
     elevation_low: Angle
     elevation_high: Angle
-    in_provoking_elevation: OfTheWay
+    in_provoking_elevation: float
     outward_rotation: Angle | None
 
 

@@ -22,6 +22,10 @@ from service.messages import Message
 from service.training import rest as recovery
 from service.units import Duration, Mass
 
+RepsOrRange = Annotated[
+    RepCount | RepRange, Meta(title="RepsOrRange", description="Repetitions of a set, as a number or as a range.")
+]
+
 
 class RestInterval(RestOfPrescription, kw_only=True, frozen=True):
     """Sets with one rest between them; reps are those of the first set, of a range its top. Rests of 60 s to 300 s were measured.
@@ -30,7 +34,7 @@ class RestInterval(RestOfPrescription, kw_only=True, frozen=True):
     """
 
     sets: Annotated[float, whole(1, recovery.MOST_SETS, f"Whole sets, 1 to {recovery.MOST_SETS}.")]
-    reps: RepCount | RepRange | None = None
+    reps: RepsOrRange | None = None
     rest: Duration | None
     reps_in_reserve: (
         Annotated[

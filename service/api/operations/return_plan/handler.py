@@ -11,6 +11,7 @@ from service.adjustment.return_plan.plan import ByTest, Gate, Plan, Step
 from service.adjustment.return_plan.problem import ReturnCase
 from service.adjustment.text.return_plan import gate_messages, step_reasons, weeks_meaning
 from service.adjustment.triage import Confirmation, Referral
+from service.api.models.by_region import DemandByRegion
 from service.api.models.clearance import ConfirmationAnswer, confirm
 from service.api.models.common import (
     CENTRAL_ONLY,
@@ -106,10 +107,12 @@ def _step(case: ReturnCase, plan: Plan, before: Prescription, step: Step, unit: 
         week=step.week,
         prescription=shown(step.prescription, unit),
         changed=list(step.changed),
-        demand={
-            region: estimate(span, ONE_TO_ONE if region in step.with_interval else CENTRAL_ONLY)
-            for region, span in step.demand.items()
-        },
+        demand=DemandByRegion(
+            **{
+                region: estimate(span, ONE_TO_ONE if region in step.with_interval else CENTRAL_ONLY)
+                for region, span in step.demand.items()
+            }
+        ),
         sore_region=ExposureAnswer(
             repetition=round(step.peak, 4),
             session=round(step.exposure, 4),

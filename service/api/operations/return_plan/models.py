@@ -8,6 +8,7 @@ from msgspec import UNSET, Meta, UnsetType
 
 from service.adjustment.return_plan.problem import LARGEST_STEP
 from service.api.models.base import RequestModel, ResponseModel
+from service.api.models.by_region import DemandByRegion
 from service.api.models.clearance import Circumstances, ConfirmationAnswer
 from service.api.models.common import (
     Basis,
@@ -104,7 +105,7 @@ class StepAnswer(ResponseModel, kw_only=True, frozen=True):
     week: int
     prescription: Prescription
     changed: list[Change]
-    demand: dict[str, Estimate]
+    demand: DemandByRegion
     sore_region: ExposureAnswer
     rise: float | None
     over_step: bool

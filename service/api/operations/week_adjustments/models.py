@@ -8,6 +8,7 @@ from msgspec import UNSET, Meta, UnsetType
 
 from service.adjustment.week.worked import Relief
 from service.api.models.base import RequestModel, ResponseModel
+from service.api.models.by_region import ByRegion
 from service.api.models.clearance import Circumstances, ConfirmationAnswer
 from service.api.models.common import Basis, Estimate, whole
 from service.api.models.complaint import Complaint
@@ -79,6 +80,10 @@ class DemandOfWeek(ResponseModel, kw_only=True, frozen=True):
     peak: Estimate
 
 
+class WeekDemandByRegion(ByRegion[DemandOfWeek], kw_only=True, frozen=True):
+    """What a new week asks of each region whose demand is computed, against the present week."""
+
+
 class MuscleOfOption(ResponseModel, kw_only=True, frozen=True):
     """Fractional sets a week of a muscle now and in the new week, those that only steady it left out, and its floor, null where there is none."""
 
@@ -101,7 +106,7 @@ class WeekOption(ResponseModel, kw_only=True, frozen=True):
     week: list[PlannedSession]
     relief: Relief
     falls: list[Weighting]
-    demand: dict[str, DemandOfWeek]
+    demand: WeekDemandByRegion
     muscles: dict[str, MuscleOfOption]
     why: list[Message]
     cautions: list[str]

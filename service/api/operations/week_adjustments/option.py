@@ -13,7 +13,13 @@ from service.adjustment.week.worked import NewWeek, demand, muscles
 from service.api.models.common import estimate
 from service.api.models.prescription_shown import shown
 from service.api.models.week import PlannedSession
-from service.api.operations.week_adjustments.models import DemandOfWeek, MuscleOfOption, WeekChange, WeekOption
+from service.api.operations.week_adjustments.models import (
+    DemandOfWeek,
+    MuscleOfOption,
+    WeekChange,
+    WeekDemandByRegion,
+    WeekOption,
+)
 from service.units import MassUnit, significant
 
 _SAID_BY_THE_WEEK = frozenset(
@@ -31,10 +37,12 @@ def option(rank: int, new: NewWeek, case: WeekCase, now: Sequence[PlannedSession
         week=_week(new, now, units),
         relief=new.relief,
         falls=new.falls,
-        demand={
-            region: DemandOfWeek(**{measure: estimate(ratio, UNSET) for measure, ratio in ratios.items()})
-            for region, ratios in demand(case, new).items()
-        },
+        demand=WeekDemandByRegion(
+            **{
+                region: DemandOfWeek(**{measure: estimate(ratio, UNSET) for measure, ratio in ratios.items()})
+                for region, ratios in demand(case, new).items()
+            }
+        ),
         muscles={
             muscle: MuscleOfOption(
                 before=significant(one.before),

@@ -18,6 +18,7 @@ from service.api.operations.week_demand.models import (
     MuscleOfWeek,
     SharesOfWeek,
     UnknownLift,
+    WeekByRegion,
     WeekDemand,
     WeekDemandAnswer,
     WeekOfRegion,
@@ -50,7 +51,7 @@ def week_demand(request: WeekDemand) -> WeekDemandAnswer:
     worked = worked_week(request)
     week, by_region, floor = worked.week, worked.regions, worked.floor
     return WeekDemandAnswer(
-        regions={region: _region(week, one) for region, one in by_region.items()},
+        regions=WeekByRegion(**{region: _region(week, one) for region, one in by_region.items()}),
         muscles={
             muscle: MuscleOfWeek(
                 sets=estimate(sets, BY_COUNTING),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from service.api.models.base import RequestModel, ResponseModel
+from service.api.models.by_region import ByRegion
 from service.api.models.common import Basis, Estimate
 from service.api.models.lifter import Lifter
 from service.api.models.week import Week
@@ -72,6 +73,10 @@ class WeekOfRegion(ResponseModel, kw_only=True, frozen=True):
     not_computed: list[UnknownLift]
 
 
+class WeekByRegion(ByRegion[WeekOfRegion], kw_only=True, frozen=True):
+    """What a week asks of each region that some lift of it loads."""
+
+
 class MuscleOfWeek(ResponseModel, kw_only=True, frozen=True):
     """Fractional sets a week of one muscle, and the floor of the aim, null where it depends on what the lifter is used to; sets that only steady the muscle count towards no floor."""
 
@@ -92,7 +97,7 @@ class DayOfWeek(ResponseModel, kw_only=True, frozen=True):
 class WeekDemandAnswer(ResponseModel, kw_only=True, frozen=True):
     """The week by region, by muscle and by day."""
 
-    regions: dict[str, WeekOfRegion]
+    regions: WeekByRegion
     muscles: dict[str, MuscleOfWeek]
     days: list[DayOfWeek]
     basis: Basis

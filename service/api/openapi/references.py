@@ -1,0 +1,139 @@
+"""What stands once in the description, examples and problems, and the references that lead there."""
+
+from __future__ import annotations
+
+import re
+from typing import Any, Final
+
+from service.http.problems import KINDS
+
+FORMS: Final = {
+    "application/json": "",
+    "application/problem+json": "",
+    "text/csv": "Table",
+    "text/plain": "Cell",
+}
+"""What the name of an example says of its media type."""
+Kept = dict[str, dict[str, Any]]
+
+
+def camel(text: str) -> str:
+    """Words between any signs as one name: /rep-targets is RepTargets."""
+    return "".join(word[:1].upper() + word[1:] for word in re.split(r"[^A-Za-z0-9]+", text))
+
+
+def with_references(document: dict[str, Any]) -> dict[str, Any]:
+    """The description with each example and each problem in its components once, and references to them."""
+    problems: Kept = {}
+    examples: Kept = {}
+    paths = {
+        path: {
+            method: _with_examples(camel(path.removeprefix("/v1")), _with_problems(operation, problems), examples)
+            for method, operation in methods.items()
+        }
+        for path, methods in document["paths"].items()
+    }
+    responses = {name: _with_example(problem, "", "Problem", examples) for name, problem in problems.items()}
+    shared = {"examples": dict(sorted(examples.items())), "responses": responses}
+    return document | {"paths": paths, "components": document["components"] | shared}
+
+
+def _with_problems(operation: dict[str, Any], kept: Kept) -> dict[str, Any]:
+    """The operation with references to its problems, which it has in common with others; kept by name."""
+    answers = {}
+    for status, answer in operation["responses"].items():
+        kinds = [
+            kind for form in answer.get("content", {}).values() for kind in form.get("examples", {}) if kind in KINDS
+        ]
+        if not kinds:
+            answers[status] = answer
+            continue
+        name = camel(kinds[0])
+        name += "OrLine" if "text/plain" in answer["content"] else ""
+        name += "" if "RateLimit" in answer.get("headers", {}) else "OfHealth"
+        answers[status] = _reference("responses", name, answer, kept)
+    return operation | {"responses": answers}
+
+
+def _with_examples(owner: str, operation: dict[str, Any], kept: Kept) -> dict[str, Any]:
+    """The operation with references to its examples, whose names begin with `owner`; kept by name."""
+    answers = operation["responses"].items()
+    parts: dict[str, Any] = {
+        "responses": {status: _with_example(answer, owner, "Answer", kept) for status, answer in answers}
+    }
+    if "requestBody" in operation:
+        parts["requestBody"] = _with_example(operation["requestBody"], owner, "Question", kept)
+    return operation | parts
+
+
+def _with_example(part: dict[str, Any], owner: str, kind: str, kept: Kept) -> dict[str, Any]:
+    content = {
+        media_type: form
+        | {
+            "examples": {
+                label: _reference("examples", f"{owner}{camel(label)}{kind}{FORMS[media_type]}", example, kept)
+                for label, example in form["examples"].items()
+            }
+        }
+        if "examples" in form
+        else form
+        for media_type, form in part.get("content", {}).items()
+    }
+    return part | ({"content": content} if content else {})
+
+
+def _reference(place: str, name: str, what: dict[str, Any], kept: Kept) -> dict[str, str]:
+    if kept.setdefault(name, what) != what:
+        raise ValueError(f"Two {place} would be called {name} in the description")
+    return {"$ref": f"#/components/{place}/{name}"}
+
+
+def dereferenced(document: dict[str, Any]) -> dict[str, Any]:
+    """The description with references replaced by what they lead to, for a reader that follows none.
+
+    In operations alone, and of schemas those of parameters.
+    """
+    paths = {
+        path: {method: operation | _followed(operation, document) for method, operation in methods.items()}
+        for path, methods in document["paths"].items()
+    }
+    return document | {"paths": paths}
+
+
+def _followed(operation: dict[str, Any], document: dict[str, Any]) -> dict[str, Any]:
+    parts: dict[str, Any] = {
+        "responses": {
+            status: _with_content(_target(answer, document), document)
+            for status, answer in operation["responses"].items()
+        }
+    }
+    if "requestBody" in operation:
+        parts["requestBody"] = _with_content(operation["requestBody"], document)
+    if "parameters" in operation:
+        parts["parameters"] = [
+            parameter | {"schema": _listing(_target(parameter["schema"], document))}
+            for parameter in operation["parameters"]
+        ]
+    return parts
+
+
+def _with_content(part: dict[str, Any], document: dict[str, Any]) -> dict[str, Any]:
+    content = {
+        media_type: form
+        | {"examples": {label: _target(one, document) for label, one in form.get("examples", {}).items()}}
+        for media_type, form in part.get("content", {}).items()
+    }
+    return part | {"content": content}
+
+
+def _listing(schema: dict[str, Any]) -> dict[str, Any]:
+    return {"enum": [schema["const"]]} | schema if "const" in schema else schema
+
+
+def _target(part: dict[str, Any], document: dict[str, Any]) -> dict[str, Any]:
+    """What a reference leads to, or the part itself if it is none; words beside the reference count for more."""
+    if "$ref" not in part:
+        return part
+    _, _, place, name = part["$ref"].split("/")
+    found: dict[str, Any] = document["components"][place][name]
+    return found | {key: value for key, value in part.items() if key != "$ref"}
