@@ -16,6 +16,7 @@ INNER: Final = WIDTH - 2 * MARGIN  # [px], between the margins
 LARGEST: Final = 1200.0  # [px], of a sheet either way
 _SIZES: Final = {"head": (HEAD_SIZE, LINE_HEIGHT), "note": (12, 16)}  # [px], of letters and lines, by look
 _MOST_LINES: Final = 25  # of one paragraph; longer ones end in an ellipsis
+_LINES_OF_TITLE: Final = 3
 
 
 class Block(Struct, frozen=True):
@@ -69,7 +70,7 @@ def sheets(title: str, chapters: Sequence[Sequence[Block]], width: float = WIDTH
     Returns:
         The sheets, none larger than LARGEST unless a block alone is.
     """
-    head = paragraph(title, "head", f"{title.rstrip('.')}.", width=width)
+    head = paragraph(title, "head", f"{title.rstrip('.')}.", width=width, most=_LINES_OF_TITLE)
     room = LARGEST - 2.75 * MARGIN - head.height - LINE_HEIGHT
     runs = [run for chapter in chapters for run in _runs(chapter, room)]
     return [
@@ -78,7 +79,7 @@ def sheets(title: str, chapters: Sequence[Sequence[Block]], width: float = WIDTH
     ]
 
 
-def paragraph(text: str, style: str = "", words: str = "", *, width: float = WIDTH) -> Block:
+def paragraph(text: str, style: str = "", words: str = "", *, width: float = WIDTH, most: int = _MOST_LINES) -> Block:
     """A paragraph.
 
     Args:
@@ -86,9 +87,10 @@ def paragraph(text: str, style: str = "", words: str = "", *, width: float = WID
         style: name of a look, of which "head" is set larger and "note" smaller
         words: what it adds to the text alternative
         width: of the sheet [px]
+        most: lines, the last of which ends in an ellipsis where text had to be left out [count]
     """
     size, height = _SIZES.get(style, (BODY_SIZE, LINE_HEIGHT))
-    rows = wrapped(cited(text), width - 2 * MARGIN, size, _MOST_LINES)
+    rows = wrapped(cited(text), width - 2 * MARGIN, size, most)
 
     def drawn(top: float) -> Iterator[Element]:
         for number, row in enumerate(rows):
