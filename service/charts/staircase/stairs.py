@@ -14,7 +14,7 @@ from service.charts.elements.axes import Scale, tick_step, ticks
 from service.charts.elements.layout import INNER
 from service.charts.elements.palette import look_of
 from service.charts.elements.text_layout import number, width_of
-from service.charts.elements.theme import BODY_SIZE, LINE_HEIGHT, MARGIN, Element, coordinate, letters, line
+from service.charts.elements.theme import BODY_SIZE, LINE_HEIGHT, MARGIN, Element, backing, coordinate, letters, line
 from service.intervals import Interval
 
 _LEFT: Final = 52.0  # [px], the axis of the demand with its numbers
@@ -104,7 +104,7 @@ def drawn_stairs(steps: Sequence[Step], top: float) -> Iterator[Element]:
     for earlier, later in pairwise(treads):
         yield line(later.start, earlier.y, later.start, later.y, "riser")
     for tread in treads:
-        yield from _tread(tread)
+        yield from _tread(tread, original)
     for tread in treads:
         if tread.step.gate:
             yield _gate(tread.end, tread.y, min(_GATE, (tread.end - tread.start) / 3))
@@ -201,8 +201,8 @@ def _grid(steps: Sequence[Step], across: Scale, upwards: Scale, bottom: float) -
     yield letters("start of week", across.end, bottom + 2 * LINE_HEIGHT - 2, "quiet", anchor="end", size=_AXIS_SIZE)
 
 
-def _tread(tread: _Tread) -> Iterator[Element]:
-    """A tread, and its demand above it where it is long enough to hold that."""
+def _tread(tread: _Tread, original: float) -> Iterator[Element]:
+    """A tread, and its demand above it where it is long enough to hold that; original: height of its line [px]."""
     demand, names = tread.step.demand, {"data_week": str(tread.step.week)}
     if demand is None:
         yield line(tread.start, tread.y, tread.end, tread.y, "untold", **names)
@@ -210,7 +210,10 @@ def _tread(tread: _Tread) -> Iterator[Element]:
     yield line(tread.start, tread.y, tread.end, tread.y, "tread", data_ratio=f"{demand.value:.6g}", **names)
     text = percent(demand)
     if width_of(text, BODY_SIZE) + 4 <= tread.end - tread.start:
-        yield letters(text, (tread.start + tread.end) / 2, tread.y - 7, anchor="middle")
+        middle, base = (tread.start + tread.end) / 2, tread.y - 7
+        if base - BODY_SIZE < original < base + 3:
+            yield backing(text, middle, base, anchor="middle")
+        yield letters(text, middle, base, anchor="middle")
 
 
 def _gate(x: float, y: float, reach: float) -> Element:
