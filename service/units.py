@@ -47,31 +47,51 @@ SI: Final[dict[str, float]] = _factors()
 
 
 class Mass(msgspec.Struct, frozen=True, forbid_unknown_fields=True, gc=False):
-    """A mass, as written on a plate or shown by a scale: 0 to 2500 in kg or lb."""
+    """A mass, as written on a plate or shown by a scale: 0 to 2500 in kg or lb.
 
-    value: Annotated[float, Meta(ge=0, le=2500, description="How many of the unit.")]
-    unit: Annotated[MassUnit, Meta(description="kg, or lb for the avoirdupois pound.")]
+    Attributes:
+        value: How many of the unit.
+        unit: Kilograms or pounds; an answer comes in the unit of the load asked about.
+    """
+
+    value: Annotated[float, Meta(ge=0, le=2500)]
+    unit: MassUnit
 
 
 class Length(msgspec.Struct, frozen=True, forbid_unknown_fields=True, gc=False):
-    """A length: -300 to 300 in m, cm, in or ft; negative only where the field says that it has a direction."""
+    """A length: -300 to 300 in m, cm, in or ft; negative only where the field says that it has a direction.
 
-    value: Annotated[float, Meta(ge=-300, le=300, description="How many of the unit.")]
-    unit: Annotated[LengthUnit, Meta(description="m, cm, in (inch) or ft (foot).")]
+    Attributes:
+        value: How many of the unit.
+        unit: Metres, centimetres, inches or feet.
+    """
+
+    value: Annotated[float, Meta(ge=-300, le=300)]
+    unit: LengthUnit
 
 
 class Angle(msgspec.Struct, frozen=True, forbid_unknown_fields=True, gc=False):
-    """An angle: -180 to 180 in deg or rad; negative only where the field says that it has a direction."""
+    """An angle: -180 to 180 in deg or rad; negative only where the field says that it has a direction.
 
-    value: Annotated[float, Meta(ge=-180, le=180, description="How many of the unit.")]
-    unit: Annotated[AngleUnit, Meta(description="deg or rad.")]
+    Attributes:
+        value: How many of the unit.
+        unit: Degrees or radians.
+    """
+
+    value: Annotated[float, Meta(ge=-180, le=180)]
+    unit: AngleUnit
 
 
 class Duration(msgspec.Struct, frozen=True, forbid_unknown_fields=True, gc=False):
-    """A time: 0 to 3600 in s or min."""
+    """A time: 0 to 3600 in s or min.
 
-    value: Annotated[float, Meta(ge=0, le=3600, description="How many of the unit.")]
-    unit: Annotated[TimeUnit, Meta(description="s or min.")]
+    Attributes:
+        value: How many of the unit.
+        unit: Seconds or minutes.
+    """
+
+    value: Annotated[float, Meta(ge=0, le=3600)]
+    unit: TimeUnit
 
 
 Quantity = Mass | Length | Angle | Duration

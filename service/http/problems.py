@@ -15,7 +15,14 @@ MOST_TEXT: Final = 20_000  # characters of them, after which no other is begun
 
 
 class ProblemFault(msgspec.Struct, frozen=True, omit_defaults=True):
-    """One thing wrong with a request: where (JSON Pointer into its JSON form; for flat forms the parameter as well), what, and what would be allowed."""
+    """One thing wrong with a request: where, what, and what would be allowed.
+
+    Attributes:
+        pointer: JSON Pointer (RFC 6901) to the value in the JSON form of the request; empty for the request as a whole.
+        parameter: Name of the query parameter or of the column of a table. Left out for a body in JSON.
+        detail: What is wrong, in a sentence. Left out where pointer and `allowed` say it.
+        allowed: What would be accepted there. Left out where that cannot be said in a few words.
+    """
 
     pointer: Annotated[str, Meta(extra_json_schema={"format": "json-pointer"})]
     parameter: str | UnsetType = UNSET
@@ -24,7 +31,16 @@ class ProblemFault(msgspec.Struct, frozen=True, omit_defaults=True):
 
 
 class Problem(msgspec.Struct, frozen=True, kw_only=True):
-    """Problem details (RFC 9457). `type` leads to a page that explains it; `errors` lists the faults, up to 50 of them."""
+    """Problem details (RFC 9457): every answer that is no success has this shape.
+
+    Attributes:
+        type: Address of a page that explains this kind of problem, relative to the server; the last step names the
+            kind.
+        title: The kind of problem in a few words, always the same for it.
+        status: The HTTP status of the answer.
+        detail: What is wrong with this request, in a sentence.
+        errors: The faults of the request, up to 50 of them. Left out where the problem is not about its values.
+    """
 
     type: Annotated[str, Meta(extra_json_schema={"format": "uri-reference"})]
     title: str

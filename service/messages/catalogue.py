@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Annotated, Any, Final
+from typing import Any, Final
 
 import msgspec
-from msgspec import Meta
 
 from service.knowledge.message_templates import TEMPLATES
 from service.messages.kinds import SINGLE
@@ -20,17 +19,18 @@ CATALOGUE: Final = {
 
 
 class Message(msgspec.Struct, frozen=True, kw_only=True):
-    """A sentence for people, with what it says as values, so that another language can be made of code and values."""
+    """A sentence for people, with what it says as values, so that another language can be made of code and values.
 
-    code: Annotated[str, Meta(description="What is said: stable, and always with the same names of values.")]
-    values: Annotated[
-        dict[str, Any],
-        Meta(
-            description="What the sentence says, by name: numbers, shares of 1, ids, quantities, ranges of "
-            "repetitions, prescriptions, messages, and lists of these."
-        ),
-    ]
-    text: Annotated[str, Meta(description="The sentence in English, made of the values alone; it may be reworded.")]
+    Attributes:
+        code: What is said: stable, and always with the same names of values.
+        values: What the sentence says, by name: numbers, shares of 1, ids, quantities, ranges of repetitions,
+            prescriptions, messages, and lists of these. Empty where the sentence has none.
+        text: The sentence in English, made of the values alone; it may be reworded.
+    """
+
+    code: str
+    values: dict[str, Any]
+    text: str
 
 
 _FIXED: Final = {

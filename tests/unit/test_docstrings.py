@@ -16,6 +16,7 @@ NOT_YET_HELD: Final = ()
 ANY: Final = "any"
 ORIGINS: Final = {"as the row says", "definition", "measured", "reported", "stated", "statics"}
 SUBJECTS: Final = {each.where: each for package in HELD for each in documented(package)}
+INTERFACE: Final = {each.where: each for each in documented("api") if each.is_struct}
 
 
 def tables() -> dict[str, list[list[str]]]:
@@ -66,6 +67,14 @@ def test_every_attribute_and_argument_has_its_line_and_its_unit(where: str) -> N
     if subject.is_struct:
         assert described == names
     assert not without_unit(subject)
+
+
+@pytest.mark.parametrize("where", [where for where, subject in INTERFACE.items() if subject.section("Attributes")])
+def test_the_words_of_a_shape_are_those_of_its_fields(where: str) -> None:
+    """They are published with the fields; what tells alternatives apart has its words too, and is no field."""
+    subject = INTERFACE[where]
+    described = [entry.name for entry in subject.entries() if entry.name != "result"]
+    assert described == [variable.name for variable in subject.variables]
 
 
 @pytest.mark.parametrize("where", SUBJECTS)

@@ -21,7 +21,7 @@ from service.api.models.common import Label
 from service.api.operations.registry import OPERATIONS
 from service.api.refusals import from_refusal, outcome, plain_fault
 from service.api.routes import ENCODER, UTF_8
-from service.api.serialization.answer_fields import FIELDS, AnswerFields, chosen, cut
+from service.api.serialization.answer_fields import DESCRIPTION, FIELDS, AnswerFields, chosen, cut
 from service.api.serialization.json import NOT_READABLE, Reader, Unreadable, check_repeats, fault_from_message
 from service.errors import Fault, Refusal
 from service.http.media_types import JSON
@@ -37,7 +37,6 @@ MOST_ITEMS: Final = 5_000
 MOST_EXPLAINED: Final = 262_144  # bytes of problems with every fault in one answer; those after them are brief
 NAMES: Final = tuple(operation.name for operation in OPERATIONS)
 COSTS: Final = {operation.name: operation.cost for operation in OPERATIONS}
-ItemId = Annotated[Label, Meta(description="Given back with the answer.")]
 
 
 def _item_shape(operation: Operation) -> type[Any]:
@@ -45,7 +44,7 @@ def _item_shape(operation: Operation) -> type[Any]:
         f"{operation.title}Item",
         [
             ("body", operation.request),
-            ("id", ItemId | UnsetType, UNSET),
+            ("id", Label | UnsetType, UNSET),
             (FIELDS, AnswerFields(operation.answer).list_type | UnsetType, UNSET),
         ],
         bases=(RequestModel,),
@@ -54,7 +53,14 @@ def _item_shape(operation: Operation) -> type[Any]:
         kw_only=True,
         frozen=True,
     )
-    shape.__doc__ = f"A question to {operation.name}: the same body as by itself, and the fields of the answer if not all are wanted."
+    shape.__doc__ = f"""A question to {operation.name}.
+
+    Attributes:
+        operation: Always `{operation.name}`.
+        body: The question, as by itself.
+        id: A name of your own, given back with the answer. Left out: none.
+        fields: {DESCRIPTION}
+    """
     return shape
 
 
@@ -68,12 +74,26 @@ def _result_shape(operation: Operation) -> type[Any]:
         kw_only=True,
         frozen=True,
     )
-    shape.__doc__ = f"The answer of the operation {operation.name}."
+    shape.__doc__ = f"""An answer of {operation.name}.
+
+    Attributes:
+        result: Always `{operation.name}`.
+        status: Always 200.
+        answer: The answer, as by itself.
+        id: The id that the question gave. Left out where it gave none.
+    """
     return shape
 
 
 class Refused(ResponseModel, kw_only=True, frozen=True, tag_field="result", tag="problem"):
-    """A question without an answer: the status that it would have had by itself, and the problem."""
+    """A question without an answer.
+
+    Attributes:
+        result: Always `problem`.
+        status: The HTTP status that it would have had by itself.
+        problem: The problem; its pointers lead into the question.
+        id: The id that the question gave. Left out where it gave none.
+    """
 
     status: int
     problem: Problem
@@ -91,7 +111,11 @@ else:
 
 
 class Batch(RequestModel, kw_only=True, frozen=True):
-    """Questions to any operations, in one request."""
+    """Questions to any operations, in one request.
+
+    Attributes:
+        requests: The questions, up to 5,000.
+    """
 
     requests: Annotated[
         list[Annotated[AnyItem, Meta(title="BatchQuestion", description="A question to any operation.")]],
@@ -100,7 +124,11 @@ class Batch(RequestModel, kw_only=True, frozen=True):
 
 
 class BatchAnswer(ResponseModel, kw_only=True, frozen=True):
-    """One result for each question, in the order sent; `result` names the operation that answers, or is "problem"."""
+    """One result for each question.
+
+    Attributes:
+        results: The results in the order of the questions.
+    """
 
     results: list[
         Annotated[AnyResult, Meta(title="BatchResult", description="The answer of an operation, or a problem.")]
@@ -271,7 +299,7 @@ def _in_body(fault: Fault) -> ProblemFault:
 def _id_of(raw: Raw) -> str | UnsetType:
     """The id of an item that does not fit otherwise, if it has a usable one."""
     try:
-        return msgspec.convert(LABEL_DECODER.decode(raw).id, ItemId)
+        return msgspec.convert(LABEL_DECODER.decode(raw).id, Label)
     except (msgspec.MsgspecError, ValueError, RecursionError):
         return UNSET
 

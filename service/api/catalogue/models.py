@@ -22,7 +22,15 @@ EntryT = TypeVar("EntryT", bound=ResponseModel)
 
 
 class MuscleOfExercise(ResponseModel, kw_only=True, frozen=True):
-    """How much of a set counts for one muscle: 1 direct, 0.5 indirect, 0.25 steadying, 0 looked at and not trained."""
+    """How much of a set counts for one muscle.
+
+    Attributes:
+        muscle: Id of the muscle group, see GET /v1/muscles.
+        share: 1 direct, 0.5 indirect, 0.25 steadying, 0 looked at and not trained.
+        sources: Ids of the sources, see GET /v1/sources.
+        known: How far that is known.
+        note: What to mind; empty where there is nothing.
+    """
 
     muscle: str
     share: float
@@ -32,12 +40,31 @@ class MuscleOfExercise(ResponseModel, kw_only=True, frozen=True):
 
 
 class ExerciseEntry(ResponseModel, kw_only=True, frozen=True):
-    """An exercise: the regions it loads, what it trains, where the load acts, and the trunk lean (deg) assumed where none is stated.
+    """An exercise: the regions it loads, what it trains and where the load acts.
 
-    aliases: what the trade calls it as well; requests name the id. implements: what it is lifted with, the usual first.
-    isolation: one joint or small muscles, so that no other lift says where its load starts. assisted: help that takes weight off is usual.
-    dumbbells: the load is the sum of two dumbbells; one_arm: one arm alone moves it; body_share: part of body mass that a lift of one's own body moves.
-    muscles: the largest share first; a muscle that is not listed is not known to be trained. What trains a muscle is not what loads a region.
+    What trains a muscle is not what loads a region.
+
+    Attributes:
+        id: Id by which requests name it.
+        name: Name for people.
+        aliases: What the trade calls it as well; requests name the id.
+        family: Lifts of one purpose.
+        regions: Ids of the regions that it loads, see GET /v1/regions.
+        muscles: What it trains, the largest share first; a muscle that is not listed is not known to be trained.
+        carry: Where the load acts: trunk, hands, pelvis, overhead, supported, machine, body or swung.
+        stance: How the feet stand; empty where nothing stands on them.
+        bar: Whether it is loaded with a bar and plates.
+        dumbbells: Whether its load is the sum of two dumbbells.
+        one_arm: Whether one arm alone moves the load.
+        isolation: Whether it trains one joint or small muscles, so that no other lift says where its load starts.
+        assisted: Whether help that takes weight off is usual.
+        implements: What it is lifted with, the usual first.
+        lean: Trunk from the vertical at the bottom in deg, assumed where none is stated; null where none is needed.
+        lean_source: Id of the source of the lean; empty where there is none.
+        lean_known: How far the lean is known.
+        body_share: Part of body mass that a lift of one's own body moves; null in other lifts.
+        body_share_source: Id of the source of that part; empty where there is none.
+        note: What to mind; empty where there is nothing.
     """
 
     id: str
@@ -63,7 +90,20 @@ class ExerciseEntry(ResponseModel, kw_only=True, frozen=True):
 
 
 class RelationEntry(ResponseModel, kw_only=True, frozen=True):
-    """A load–repetition relation: its equation, the range of repetitions to failure inside which it is used, source and standing."""
+    """A load–repetition relation: its equation, its range and its standing.
+
+    Attributes:
+        id: Id by which requests name it.
+        name: Name for people.
+        form: Form of the relation, such as linear, exponential or table.
+        equation: The equation in words or symbols.
+        reps: Fewest and most repetitions to failure inside which it is used.
+        careful_above: Repetitions to failure above which it is less sure.
+        exercises: Ids of the exercises that it is for; empty for all.
+        source: Id of the source, see GET /v1/sources.
+        known: How far it is known.
+        note: What to mind; empty where there is nothing.
+    """
 
     id: str
     name: str
@@ -80,8 +120,13 @@ class RelationEntry(ResponseModel, kw_only=True, frozen=True):
 class RegionEntry(ResponseModel, kw_only=True, frozen=True):
     """A region, what is computed as its demand, and whether adjustments computes it.
 
-    part_of: the region whose demand stands for a finer one, null where none does. measure: number, where what the whole is
-    asked for is what the part carries; direction, where only the way it moves can be said.
+    Attributes:
+        id: Id by which requests name it.
+        name: Name for people.
+        demand: What stands for its demand, in words.
+        adjustable: Whether adjustments brings its demand to a target.
+        part_of: The region whose demand stands for a finer one; null where none does.
+        measure: What is known of its demand.
     """
 
     id: str
@@ -93,7 +138,15 @@ class RegionEntry(ResponseModel, kw_only=True, frozen=True):
 
 
 class ShareOfSet(ResponseModel, kw_only=True, frozen=True):
-    """How much of a set of an exercise counts for the muscle: 1 direct, 0.5 indirect, 0.25 steadying, 0 looked at and not trained."""
+    """How much of a set of an exercise counts for the muscle.
+
+    Attributes:
+        exercise: Id of the exercise, see GET /v1/exercises.
+        share: 1 direct, 0.5 indirect, 0.25 steadying, 0 looked at and not trained.
+        sources: Ids of the sources, see GET /v1/sources.
+        known: How far that is known.
+        note: What to mind; empty where there is nothing.
+    """
 
     exercise: str
     share: float
@@ -103,7 +156,13 @@ class ShareOfSet(ResponseModel, kw_only=True, frozen=True):
 
 
 class MuscleEntry(ResponseModel, kw_only=True, frozen=True):
-    """A muscle group, and what trains it; an exercise that is not listed is not known to."""
+    """A muscle group, and what trains it.
+
+    Attributes:
+        id: Id by which answers name it.
+        name: Name for people.
+        exercises: What trains it, the largest share first; an exercise that is not listed is not known to.
+    """
 
     id: str
     name: str
@@ -111,7 +170,18 @@ class MuscleEntry(ResponseModel, kw_only=True, frozen=True):
 
 
 class SourceEntry(ResponseModel, kw_only=True, frozen=True):
-    """A source and how far it is known to us."""
+    """A source and how far it is known to us.
+
+    Attributes:
+        id: Id by which answers name it.
+        known: How far it is known to us.
+        authors: Authors, or who published it.
+        year: Year of publication; null where it has none or none is known to us.
+        title: Title; empty where it is not known to us.
+        published_in: Where it was published; empty where that is not known to us.
+        doi: DOI; empty where it has none or none is known to us.
+        note: What was taken from it, and what of it was not seen.
+    """
 
     id: str
     known: Known
@@ -124,10 +194,19 @@ class SourceEntry(ResponseModel, kw_only=True, frozen=True):
 
 
 class SignEntry(ResponseModel, kw_only=True, frozen=True):
-    """A red flag in plain words with its urgency, what to do, and what to do and not to do with the training.
+    """A red flag in plain words with its urgency and what to do.
 
-    regions: the parts of the body that it concerns, none where it is asked whatever hurts. age_from and age_below: of whom
-    it speaks, null for everybody (years).
+    Attributes:
+        id: Id by which requests name it.
+        regions: Ids of the parts of the body that it concerns; empty where it is asked whatever hurts.
+        text: The sign in words to ask the lifter with.
+        urgency: Id of how soon it has to be looked at.
+        what_to_do: What to do.
+        stop_rule: What to do and not to do with the training.
+        sources: Ids of the sources, see GET /v1/sources.
+        known: How far it is known.
+        age_from: Age in years from which it speaks; null for everybody.
+        age_below: Age in years below which it speaks; null for everybody.
     """
 
     id: str
@@ -147,7 +226,19 @@ class CueByRegion(ByRegion[Literal["lower", "higher", "unknown"]], kw_only=True,
 
 
 class CueEntry(ResponseModel, kw_only=True, frozen=True):
-    """A change of technique, equipment or range in words to say to the lifter: for which exercises, and which way each region's demand moves."""
+    """A change of technique, equipment or range in words to say to the lifter.
+
+    Attributes:
+        id: Id by which requests name it.
+        lever: What kind of change it is.
+        text: The words to say.
+        exercises: Ids of the exercises that it is for, see GET /v1/exercises.
+        regions: Which way each region's demand moves.
+        sources: Ids of the sources that speak for it, see GET /v1/sources.
+        against: Ids of the sources that speak against it; empty where none does.
+        known: How far it is known.
+        note: What to mind; empty where there is nothing.
+    """
 
     id: str
     lever: str
@@ -182,7 +273,11 @@ class Resource(msgspec.Struct, frozen=True):
 
 def _list_of(name: str, entry: type[Any]) -> type[Any]:
     shape = msgspec.defstruct(name, [(name_of(entry), list[entry])], frozen=True, kw_only=True)  # type: ignore[valid-type]
-    shape.__doc__ = "All entries, in the order of the catalogue."
+    shape.__doc__ = f"""All entries.
+
+    Attributes:
+        {name_of(entry)}: The entries, in the order of the catalogue.
+    """
     return shape
 
 

@@ -27,7 +27,17 @@ from service.knowledge.records import Known
 class ContextOfUse(ResponseModel, kw_only=True, frozen=True):
     """What the service is for, what may rest on its numbers and what may not, in the terms of ASME V&V 40 (2018).
 
-    verification, validation, applicability: how to read what stands under these names with each quantity.
+    Attributes:
+        question_of_interest: The question that a decision has to answer.
+        context_of_use: What the models do for it, and for whom.
+        model_influence: What else the decision rests on.
+        decision_consequence: What a wrong answer can do.
+        may_rest_on_it: Decisions for which the numbers are meant.
+        may_not_rest_on_it: Decisions for which they are not.
+        verification: How the arithmetic is checked: how to read what stands under this name with each quantity.
+        validation: How the numbers are held against people: how to read the comparisons.
+        applicability: How far what was validated is what is asked.
+        sources: Ids of the sources of these terms, see GET /v1/sources.
     """
 
     question_of_interest: str
@@ -43,7 +53,15 @@ class ContextOfUse(ResponseModel, kw_only=True, frozen=True):
 
 
 class Agreement(ResponseModel, kw_only=True, frozen=True):
-    """How many published comparisons agree, of how many; goal: the share that is to agree, null where none is set."""
+    """How many published comparisons agree.
+
+    Attributes:
+        half: Those that check, or those that rules may be fitted to.
+        kind: What is compared.
+        agree: How many agree.
+        of: Of how many.
+        goal: The share that is to agree, 0 to 1; null where none is set.
+    """
 
     half: Half
     kind: Literal["directions", "magnitudes"]
@@ -55,7 +73,14 @@ class Agreement(ResponseModel, kw_only=True, frozen=True):
 class VerificationCheck(ResponseModel, kw_only=True, frozen=True):
     """The arithmetic against something that shares no code with the service.
 
-    tolerance: greatest deviation allowed, null where each case has its own; deviation: the greatest found, null where it is not kept.
+    Attributes:
+        about: What was checked.
+        compared_with: Against what.
+        test: Which test of the service does it.
+        cases: How many cases.
+        tolerance: Greatest deviation allowed; null where each case has its own.
+        deviation: Greatest deviation that was found; null where it is not kept.
+        unit: Unit of both.
     """
 
     about: str
@@ -68,10 +93,23 @@ class VerificationCheck(ResponseModel, kw_only=True, frozen=True):
 
 
 class PublishedComparison(ResponseModel, kw_only=True, frozen=True):
-    """A published observation beside what the service computes for it, null where it refuses.
+    """A published observation beside what the service computes for it.
 
-    quantities: ids of those that it is about. half: check, or fit where rules may be fitted to it. finding: magnitude, or a direction: a difference, that there is none, a bound.
-    assumed_spread: no spread is published, so that one of our own is used. cause: physical cause of a disagreement.
+    Attributes:
+        id: Stable id of the observation.
+        quantities: Ids of the quantities that it is about.
+        half: What it is used for.
+        finding: What was found.
+        assumed_spread: Whether no spread is published, so that one of our own is used.
+        study: Authors and year.
+        subject: Lifts and condition.
+        quantity: What was measured.
+        printed: The finding as printed.
+        computed: What the service computes; null where it refuses.
+        agrees: Whether that is the published direction, or within the published spread.
+        cause: Physical cause of a disagreement; empty where they agree.
+        citation: Where it is printed.
+        known: How far it is known.
     """
 
     id: str
@@ -91,7 +129,13 @@ class PublishedComparison(ResponseModel, kw_only=True, frozen=True):
 
 
 class UnnoticedFault(ResponseModel, kw_only=True, frozen=True):
-    """A figure, question or answer made wrong by itself that no published comparison notices; lift: of which alone, empty for all."""
+    """A figure, question or answer made wrong by itself that no published comparison notices.
+
+    Attributes:
+        what: What was made wrong.
+        change: By how much.
+        lift: Id of the lift of which alone; empty for all.
+    """
 
     what: str
     change: str
@@ -99,7 +143,14 @@ class UnnoticedFault(ResponseModel, kw_only=True, frozen=True):
 
 
 class Faults(ResponseModel, kw_only=True, frozen=True):
-    """Faults put into the service one by one, and how many are noticed by comparisons that check, and by any."""
+    """Faults put into the service one by one, and how many are noticed.
+
+    Attributes:
+        tried: How many were tried.
+        noticed_by_check: How many are noticed by comparisons that check.
+        noticed_by_any: How many are noticed by any comparison.
+        not_noticed: Those that none notices.
+    """
 
     tried: int
     noticed_by_check: int
@@ -110,7 +161,10 @@ class Faults(ResponseModel, kw_only=True, frozen=True):
 class ToldOfLift(ResponseModel, kw_only=True, frozen=True):
     """Whether anything published would tell that the lift's moment is wrong by 15 %, or its lean by 5 degrees.
 
-    by: check, fit (rows that may be fitted to alone), would (none but rows that disagree as it is), or none.
+    Attributes:
+        lift: Id of the exercise.
+        part: What would be wrong.
+        by: Which observations would tell.
     """
 
     lift: str
@@ -119,7 +173,16 @@ class ToldOfLift(ResponseModel, kw_only=True, frozen=True):
 
 
 class IntervalCoverage(ResponseModel, kw_only=True, frozen=True):
-    """How often an interval holds for simulated lifters drawn from the stated distributions; below and above: shares that lay outside."""
+    """How often an interval holds for simulated lifters drawn from the stated distributions.
+
+    Attributes:
+        estimate: Which estimate.
+        meaning: What its interval is stated to mean.
+        answers: How many answers were looked at.
+        coverage: Share of lifters for whom it holds, 0 to 1.
+        below: Share whose value lay below it.
+        above: Share whose value lay above it.
+    """
 
     estimate: str
     meaning: str
@@ -130,7 +193,15 @@ class IntervalCoverage(ResponseModel, kw_only=True, frozen=True):
 
 
 class ExpertLines(ResponseModel, kw_only=True, frozen=True):
-    """Consultations written out before the answers were looked at: lines of what an expert would want, and would never want, and how many hold."""
+    """Consultations written out before the answers were looked at.
+
+    Attributes:
+        consultations: How many consultations.
+        wanted: Lines of what an expert would want.
+        wanted_hold: How many of them hold.
+        unwanted: Lines of what an expert would never want.
+        unwanted_hold: How many of them hold: what is never wanted does not come.
+    """
 
     consultations: int
     wanted: int
@@ -142,9 +213,23 @@ class ExpertLines(ResponseModel, kw_only=True, frozen=True):
 class QuantityEvidence(ResponseModel, kw_only=True, frozen=True):
     """A quantity, or quantities of one model, with all that speaks for and against it.
 
-    answered_by: by operation, the fields of its answer, with steps joined by dots. if_wrong: what a wrong number would do.
-    known: how far the weakest of what it rests on is known. disagreeing: ids of the comparisons that check and do not agree.
-    expert_lines: null where no consultation is about it.
+    Attributes:
+        id: Stable id, by which one is asked for.
+        name: Name for people.
+        unit: Its unit.
+        answered_by: By operation, the fields of its answer that hold it, with steps joined by dots; regions and joints are no steps.
+        model: How it is computed.
+        assumptions: What is assumed.
+        if_wrong: What a wrong number would do.
+        limits: Where it ends, and what is known to be off.
+        sources: Ids of the sources, see GET /v1/sources.
+        known: How far the weakest of what it rests on is known.
+        verification: Checks of the arithmetic.
+        agreement: How many published comparisons agree.
+        disagreeing: Ids of the comparisons that check and do not agree.
+        told_by_lift: Lift by lift, whether anything published would tell that it is wrong.
+        calibration: How often its intervals hold.
+        expert_lines: How it fares in consultations of experts; null where none is about it.
     """
 
     id: str
@@ -166,9 +251,14 @@ class QuantityEvidence(ResponseModel, kw_only=True, frozen=True):
 
 
 class EvidenceAnswer(ResponseModel, kw_only=True, frozen=True):
-    """The context of use, the evidence of each quantity, how far published comparisons agree, what they would notice, and each of them.
+    """The context of use, the evidence of each quantity, and the published comparisons.
 
-    agreement and faults, which are of the whole: null where one quantity is asked for, whose own are with it.
+    Attributes:
+        context: What the service is for, and what may rest on its numbers.
+        agreement: How far all published comparisons agree; null where one quantity is asked for.
+        faults: What the comparisons would notice; null where one quantity is asked for.
+        quantities: The quantities, or the one that is asked for.
+        comparisons: The published comparisons about them.
     """
 
     context: ContextOfUse

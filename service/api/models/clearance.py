@@ -15,12 +15,18 @@ from service.messages import Message, message
 
 
 class Circumstances(RequestModel, kw_only=True, frozen=True):
-    """What needs a licensed professional's confirmation before any plan is given: pregnancy, osteoporosis, an operation on the region, an age below 18.
+    """What needs a licensed professional's confirmation before any plan is given.
 
-    confirmed_by_professional: it was confirmed that training may go on.
+    Attributes:
+        age: Age in years. Below 18 a plan needs confirmation. Left out: an adult.
+        pregnant: Whether the lifter is pregnant.
+        osteoporosis: Whether the lifter has osteoporosis.
+        post_operative: Whether the sore region was operated on.
+        confirmed_by_professional: Whether a licensed professional confirmed that training may go on under these
+            circumstances.
     """
 
-    age: Annotated[float, whole(5, 120, "Years, 5 to 120.")] | UnsetType = UNSET
+    age: Annotated[float, whole(5, 120)] | UnsetType = UNSET
     pregnant: bool = False
     osteoporosis: bool = False
     post_operative: bool = False
@@ -28,7 +34,13 @@ class Circumstances(RequestModel, kw_only=True, frozen=True):
 
 
 class CircumstanceToConfirm(ResponseModel, kw_only=True, frozen=True):
-    """A circumstance that a professional has to confirm first, and whom to ask what."""
+    """A circumstance that a professional has to confirm first.
+
+    Attributes:
+        id: Stable id of the circumstance.
+        message: What it is.
+        what_to_do: Whom to ask what.
+    """
 
     id: str
     message: Message
@@ -36,7 +48,13 @@ class CircumstanceToConfirm(ResponseModel, kw_only=True, frozen=True):
 
 
 class ConfirmationAnswer(ResponseModel, kw_only=True, frozen=True):
-    """Nothing is planned before a professional confirms; no red flag and no referral: what to do first, and because of what."""
+    """Nothing is planned before a professional confirms; this is no red flag and no referral.
+
+    Attributes:
+        what_to_do: What to do first, circumstance by circumstance.
+        stop_rule: What to do with the training until then.
+        circumstances: The circumstances because of which it is asked.
+    """
 
     what_to_do: list[Message]
     stop_rule: Message

@@ -15,56 +15,60 @@ from service.units import SI, Mass, MassUnit, si, significant_span
 from service.vocabulary import Evidence
 
 
-def whole(low: int, high: int, text: str) -> Meta:
+def whole(low: int, high: int) -> Meta:
     """Bounds of a whole number; it may be written 5 or 5.0, which JSON does not tell apart."""
-    return Meta(ge=low, le=high, multiple_of=1, description=text)
+    return Meta(ge=low, le=high, multiple_of=1)
 
 
-RepCount = Annotated[float, whole(1, 100, "Whole repetitions, 1 to 100.")]
-SetCount = Annotated[float, whole(1, 50, "Whole sets, 1 to 50.")]
+RepCount = Annotated[float, whole(1, 100)]
+SetCount = Annotated[float, whole(1, 50)]
 FURTHEST_BASIS: Final = 4
 """Most repetitions in reserve on which a maximum is based [count]."""
-BasisReserve = Annotated[
-    float,
-    Meta(
-        ge=0,
-        le=FURTHEST_BASIS,
-        description="Repetitions left in reserve at the end of the set, 0 (failure) to 4; halves are fine. RPE is 10 minus this. "
-        "Further from failure the report is off by several repetitions (zourdos_2021, hackett_2017), so no maximum is based on it.",
-    ),
-]
+BasisReserve = Annotated[float, Meta(ge=0, le=FURTHEST_BASIS)]
 Label = Annotated[str, Meta(min_length=1, max_length=60, pattern=r"^[^\x00-\x1f]+\Z")]
-TargetReserve = Annotated[
-    float, Meta(ge=0, le=10, description="Repetitions to be left in reserve, 0 to 10; halves are fine.")
-]
+TargetReserve = Annotated[float, Meta(ge=0, le=10)]
 
 
 class RepRange(RequestModel, kw_only=True, frozen=True):
-    """A range of whole repetitions, both ends included; low must not be above high."""
+    """A range of whole repetitions, both ends included.
+
+    Attributes:
+        low: Fewest repetitions.
+        high: Most repetitions, not fewer than `low`.
+    """
 
     low: RepCount
     high: RepCount
 
 
-Assistance = Annotated[
-    Mass, Meta(description="In lifts of one's own body: what a band or machine takes off body mass and load.")
-]
-BodyMass = Annotated[
-    Mass, Meta(description="The lifter's body mass, 30 to 250 kg: needed in lifts of one's own body, such as pull-ups.")
-]
-
-
 class DoneSet(RequestModel, kw_only=True, frozen=True):
-    """A set that was done: load (in lifts of one's own body what is added to it), repetitions, and how many more were left (reps_in_reserve, 0 if not given)."""
+    """A set that was done.
+
+    Attributes:
+        load: Load on the implement; of two dumbbells their sum, in lifts of one's own body what is added to it.
+        reps: Whole repetitions that were done.
+        reps_in_reserve: Repetitions that would still have been possible at the end of the set, 0 (failure) to 4; halves
+            are fine. RPE is 10 minus this. Further from failure the report is off by several repetitions (zourdos_2021,
+            hackett_2017), so no maximum is based on it.
+        assistance: In lifts of one's own body, what a band or machine takes off body mass and load. Left out: nothing.
+    """
 
     load: Mass
     reps: RepCount
     reps_in_reserve: BasisReserve = 0
-    assistance: Assistance | UnsetType = UNSET
+    assistance: Mass | UnsetType = UNSET
 
 
 class Estimate(ResponseModel, kw_only=True, frozen=True):
-    """A value with the span from low to high; `interval` says what the span means, where `basis.interval` does not say it for all. Unit left out: a plain number."""
+    """A value with the span from low to high.
+
+    Attributes:
+        value: The most probable value.
+        low: Low end of the span.
+        high: High end of the span.
+        unit: Unit of all three, such as kg, N·m, deg or s. Left out for a plain number: a ratio, a share or a count.
+        interval: What the span means, and of what it is. Left out where `basis.interval` says it for all of the answer.
+    """
 
     value: float
     low: float
@@ -74,9 +78,14 @@ class Estimate(ResponseModel, kw_only=True, frozen=True):
 
 
 class Basis(ResponseModel, kw_only=True, frozen=True):
-    """Where an answer comes from: the method, the ids of its sources (see GET /v1/sources), and what was assumed.
+    """Where an answer comes from.
 
-    interval: what the span of every estimate means that does not say so itself.
+    Attributes:
+        method: How it was computed.
+        sources: Ids of the sources behind it, see GET /v1/sources.
+        assumptions: What was assumed of lifter, lift or data.
+        evidence: On what the answer rests.
+        interval: What the span of every estimate means that does not say so itself. Left out where there is none.
     """
 
     method: Message
@@ -150,14 +159,24 @@ def positive(load: Mass, pointer: str) -> float:
 
 
 class MassRange(ResponseModel, kw_only=True, frozen=True):
-    """A range of masses, both ends included."""
+    """A range of masses, both ends included.
+
+    Attributes:
+        low: The lighter end.
+        high: The heavier end.
+    """
 
     low: Mass
     high: Mass
 
 
 class RatioRange(ResponseModel, kw_only=True, frozen=True):
-    """A range of ratios, both ends included."""
+    """A range of ratios, both ends included.
+
+    Attributes:
+        low: The smaller ratio; 1 is no change.
+        high: The larger ratio; 1 is no change.
+    """
 
     low: float
     high: float

@@ -17,11 +17,28 @@ from service.vocabulary import Onset, PainfulRange, Provocation, Region, Side
 
 
 class Complaint(RequestModel, kw_only=True, frozen=True):
-    """What hurts, how much and how; any sign (red flag, see GET /v1/signs) ends in a referral.
+    """What hurts, how much and how; any red flag ends in a referral.
 
-    also: further regions that are sore, which may be asked for no more than now. side, provoked_by, painful_range, onset:
-    change the order of options that are as safe and as sure, and what is said; weeks: how long it has been there.
-    after_adjustment: whether this pain was felt with a prescription that had been adjusted for it.
+    Attributes:
+        region: The region that hurts most.
+        also: Further regions that are sore, up to two; no option may ask them for more than now.
+        side: The side that hurts. Changes the order of options that are as safe and as sure, and what is said. Left
+            out: not known.
+        provoked_by: What brings the pain on. Changes the order of options that are as safe and as sure. Empty: not
+            known.
+        painful_range: Part of the movement in which it hurts. Changes the order of options that are as safe and as
+            sure. Left out: not known.
+        weeks: Weeks since the complaint began, 0 to 520. Left out: not known.
+        onset: How it began. A sudden onset brings the red flags to ask about. Left out: not known.
+        pain_in_session: Worst pain in the session, 0 (none) to 10 (worst imaginable).
+        pain_next_morning: Pain the morning after, 0 to 10. Left out: not known.
+        usual_pain: Pain that is usual in the morning without training, 0 to 10, against which the next morning is
+            judged. Left out: not known.
+        pain_at_rest: Pain at rest now, 0 to 10. Left out: not known.
+        after_adjustment: Whether this pain was felt with a prescription that had been adjusted for it already.
+        signs: Ids of the red flags that the lifter reports, see GET /v1/signs. Any of them ends in `refer`.
+        tolerated: A load of this lift that does not hurt, or hardly: the adjustment starts from there. Left out: not
+            known.
     """
 
     region: Region
@@ -29,9 +46,7 @@ class Complaint(RequestModel, kw_only=True, frozen=True):
     side: Side | UnsetType = UNSET
     provoked_by: Annotated[list[Provocation], Meta(max_length=4)] = []
     painful_range: PainfulRange | UnsetType = UNSET
-    weeks: (
-        Annotated[float, Meta(ge=0, le=520, description="Weeks since the complaint began, 0 to 520.")] | UnsetType
-    ) = UNSET
+    weeks: Annotated[float, Meta(ge=0, le=520)] | UnsetType = UNSET
     onset: Onset | UnsetType = UNSET
     pain_in_session: PainScore
     pain_next_morning: PainScore | UnsetType = UNSET

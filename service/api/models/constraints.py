@@ -17,7 +17,16 @@ from service.vocabulary import Lever, Region
 
 
 class WhatMayChange(RequestModel, kw_only=True, frozen=True):
-    """What may be changed and what there is. Left out: every lever, every exercise, the usual bar."""
+    """What may be changed and what there is to lift with.
+
+    Attributes:
+        levers: The only kinds of change that are wanted. Left out: all.
+        exercises: The only exercises that may take the place of a present lift. Left out: all of the catalogue.
+        exclude: Exercises that no option may use, the present ones among them.
+        spare: Regions that may be asked for no more than now.
+        gym: What there is to lift with; where it has nothing for a present lift, only other lifts are offered. Null or
+            left out: the usual bar and everything else in usual steps.
+    """
 
     levers: Annotated[list[Lever], Meta(min_length=1, max_length=11)] | UnsetType = UNSET
     exercises: Annotated[list[ExerciseId], Meta(max_length=60)] | UnsetType = UNSET
@@ -27,18 +36,19 @@ class WhatMayChange(RequestModel, kw_only=True, frozen=True):
 
 
 class Constraints(WhatMayChange, kw_only=True, frozen=True):
-    """What may be changed and what there is. Left out: every lever, every exercise, the usual bar.
+    """What may be changed of one lift, and what there is. Left out: everything.
 
-    exercises: that may take the place of the present lift; exclude: that no option may use, the present one among them.
-    spare: regions that may be asked for no more than now. gym: what there is to lift with; where it has nothing for the
-    present lift, only other lifts are offered.
-    lightest_load: no option is lighter, and the target is not set below its demand.
+    Attributes:
+        bar: Deprecated: use `gym`. The bar with its plates.
+        increment: Deprecated: use `gym`. The step of what goes on no bar.
+        lightest_load: No option is lighter, and the target is not set below its demand. Left out: no such limit.
+        days_per_week_max: Most days a week on which the lift may be trained. Left out: 7.
     """
 
     bar: EarlierBar | UnsetType = UNSET
     increment: EarlierStep | UnsetType = UNSET
     lightest_load: Mass | UnsetType = UNSET
-    days_per_week_max: Annotated[float, whole(1, 7, "Most days a week, 1 to 7.")] | UnsetType = UNSET
+    days_per_week_max: Annotated[float, whole(1, 7)] | UnsetType = UNSET
 
 
 def loads_of(limits: Constraints, unit: MassUnit) -> GymLoads:

@@ -2,23 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Final, Protocol
+from typing import Protocol
 
-from msgspec import Meta
 from msgspec.structs import replace
 
 from service.adjustment.maximum import maximum_told
 from service.api.models.common import RepRange
 from service.api.models.lifter import Lifter
-from service.api.models.prescription import NO_FLAT_NAME
 from service.api.models.setup import Technique, technique_of
 from service.mechanics import setups
 from service.units import Mass, si
-
-EFFORT: Final = Meta(
-    description="With the repetitions and those left in reserve: how near the load is to the maximum, on which the posture depends above 70 % of it, and the force at the turn where lifting is X.",
-    extra=NO_FLAT_NAME,
-)
 
 
 class _WithEffort(Protocol):

@@ -29,18 +29,29 @@ HEAVIEST_PLATE: Final = 100_000  # thousandths of the unit
 
 
 class PlateKind(RequestModel, kw_only=True, frozen=True):
-    """One kind of plate and how many pairs of it there are."""
+    """One kind of plate and how many pairs of it there are.
+
+    Attributes:
+        plate: Mass of one plate, in any unit.
+        pairs: Pairs of it, one plate for each side.
+    """
 
     plate: Mass
-    pairs: Annotated[float, whole(1, 10, "Pairs of this plate, one plate for each side: 1 to 10.")] = 4
+    pairs: Annotated[float, whole(1, 10)] = 4
 
 
 class BarSetup(RequestModel, kw_only=True, frozen=True):
-    """A bar and its plates. Where plates are left out, the usual set of the bar's unit is meant."""
+    """A bar and its plates.
+
+    Attributes:
+        bar: Mass of the bar; answers are loadable in its unit.
+        plates: The plates that are there. Left out: the usual set of the bar's unit.
+        collars: Both collars together. Left out: nothing.
+    """
 
     bar: Mass
     plates: Annotated[list[PlateKind], Meta(min_length=1, max_length=12)] | UnsetType = UNSET
-    collars: Annotated[Mass, Meta(description="Both collars together.")] | UnsetType = UNSET
+    collars: Mass | UnsetType = UNSET
 
 
 class Bar(msgspec.Struct, frozen=True):

@@ -29,28 +29,38 @@ _SLIGHTLY: Final = 1e-7
 
 
 class GymImplement(RequestModel, kw_only=True, frozen=True):
-    """Something that is there to be lifted; step and heaviest are those of one dumbbell, or of the stack of a machine."""
+    """Something that is there to be lifted.
+
+    Attributes:
+        implement: What it is.
+        step: From each load to the next, of one dumbbell or of the stack of a machine. Null or left out: the usual
+            step.
+        heaviest: The heaviest that there is, of one dumbbell or of the stack; nothing heavier is offered. Null or left
+            out: no limit is known.
+    """
 
     implement: Implement
-    step: Annotated[Mass, Meta(description="From each load to the next.")] | None = None
-    heaviest: Annotated[Mass, Meta(description="Nothing heavier is offered.")] | None = None
+    step: Mass | None = None
+    heaviest: Mass | None = None
 
 
 class Gym(RequestModel, kw_only=True, frozen=True):
-    """What there is to lift with. bar: with its plates, left out the usual ones; implements: what else there is, left out everything in usual steps.
+    """What there is to lift with.
 
-    Where implements are listed, nothing is offered that needs another one; a bar counts as listed where it is stated, and
-    the body is always there.
+    Where implements are listed, nothing is offered that needs another one; a bar counts as listed where it is stated,
+    and the body is always there.
+
+    Attributes:
+        bar: The bar with its plates. Null or left out: the usual ones.
+        implements: What else there is. Null or left out: everything, in usual steps.
     """
 
     bar: BarSetup | None = None
     implements: Annotated[list[GymImplement], Meta(min_length=1, max_length=len(get_args(Implement)))] | None = None
 
 
-EarlierBar = Annotated[BarSetup, Meta(description="Use gym.", extra_json_schema={"deprecated": True})]
-EarlierStep = Annotated[
-    Mass, Meta(description="Step of what goes on no bar. Use gym.", extra_json_schema={"deprecated": True})
-]
+EarlierBar = Annotated[BarSetup, Meta(extra_json_schema={"deprecated": True})]
+EarlierStep = Annotated[Mass, Meta(extra_json_schema={"deprecated": True})]
 
 
 class GymLoads(msgspec.Struct, frozen=True):

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Final
+from typing import Final
 
-from msgspec import UNSET, Meta, UnsetType
+from msgspec import UNSET, UnsetType
 
 from service.api.models.base import RequestModel, stated, stated_si
 from service.errors import Refusal
@@ -28,7 +28,16 @@ _POINTERS: Final = {
 
 
 class SegmentLengthsGiven(RequestModel, kw_only=True, frozen=True):
-    """Own measurements, joint to joint: shank (ankle to knee), thigh (knee to hip), trunk (hip to shoulder), foot (heel to toe), upper_arm (shoulder to elbow), forearm (elbow to wrist); each 0.8 to 1.2 times what stature lets expect."""
+    """Own measurements from joint to joint, each 0.8 to 1.2 times what stature lets expect; what is left out follows from stature.
+
+    Attributes:
+        shank: Ankle to knee.
+        thigh: Knee to hip.
+        trunk: Hip to shoulder.
+        foot: Heel to toe.
+        upper_arm: Shoulder to elbow.
+        forearm: Elbow to wrist.
+    """
 
     shank: Length | UnsetType = UNSET
     thigh: Length | UnsetType = UNSET
@@ -39,56 +48,36 @@ class SegmentLengthsGiven(RequestModel, kw_only=True, frozen=True):
 
 
 class Lifter(RequestModel, kw_only=True, frozen=True):
-    """A lifter: body mass 30 to 250 kg, stature 1.3 to 2.3 m; what is not measured follows from stature, and widens the intervals."""
+    """A lifter; what is not measured follows from stature, and widens the intervals.
+
+    Attributes:
+        body_mass: Body mass, 30 to 250 kg.
+        stature: Standing height without shoes, 1.3 to 2.3 m.
+        sex: Which table of body segments to use. Left out: the mean of both.
+        training: How long the lifter has trained, which decides how many sets keep a muscle. Left out: trained.
+        segment_lengths: Lengths that were measured. Left out: all follow from stature.
+        shoulder_breadth: Between the acromia, the bony tips of the shoulders, 0.8 to 1.2 times what stature lets
+            expect; for presses, pulls and the width of stances. Left out: follows from stature.
+        ankle_dorsiflexion: Greatest angle of the shin from the vertical in a weight-bearing lunge, 15 to 50 deg. Left
+            out: no limit but the usual one.
+        hip_flexion: Greatest angle from trunk to thigh in a squat (not a clinical hip range), 60 to 160 deg. Left out:
+            no limit but the usual one.
+        hip_abduction: How far the thighs turn out at the bottom of a squat, from straight ahead (clinical abduction and
+            rotation mixed), 10 to 65 deg. Left out: no limit but the usual one.
+        hip_external_rotation: How far the hips let the feet turn out, from straight ahead, 5 to 60 deg. Left out: no
+            limit but the usual one.
+    """
 
     body_mass: Mass
     stature: Length
-    sex: (
-        Annotated[Sex, Meta(description="Which segment table to use; the mean of both where left out.")] | UnsetType
-    ) = UNSET
-    training: (
-        Annotated[
-            Training,
-            Meta(description="How long the lifter has trained, for what keeps a muscle; trained where left out."),
-        ]
-        | UnsetType
-    ) = UNSET
+    sex: Sex | UnsetType = UNSET
+    training: Training | UnsetType = UNSET
     segment_lengths: SegmentLengthsGiven | UnsetType = UNSET
-    shoulder_breadth: (
-        Annotated[
-            Length,
-            Meta(
-                description="Between the acromia (biacromial), 0.8 to 1.2 times what stature lets expect; for presses, pulls and the width of stances."
-            ),
-        ]
-        | UnsetType
-    ) = UNSET
-    ankle_dorsiflexion: (
-        Annotated[
-            Angle, Meta(description="Greatest shin angle from the vertical in a weight-bearing lunge, 15 to 50 deg.")
-        ]
-        | UnsetType
-    ) = UNSET
-    hip_flexion: (
-        Annotated[
-            Angle,
-            Meta(description="Greatest trunk-to-thigh angle in a squat (not a clinical hip range), 60 to 160 deg."),
-        ]
-        | UnsetType
-    ) = UNSET
-    hip_abduction: (
-        Annotated[
-            Angle,
-            Meta(
-                description="How far the thighs turn out at the bottom of a squat, from straight ahead (clinical abduction and rotation mixed), 10 to 65 deg."
-            ),
-        ]
-        | UnsetType
-    ) = UNSET
-    hip_external_rotation: (
-        Annotated[Angle, Meta(description="How far the hips let the feet turn out, from straight ahead, 5 to 60 deg.")]
-        | UnsetType
-    ) = UNSET
+    shoulder_breadth: Length | UnsetType = UNSET
+    ankle_dorsiflexion: Angle | UnsetType = UNSET
+    hip_flexion: Angle | UnsetType = UNSET
+    hip_abduction: Angle | UnsetType = UNSET
+    hip_external_rotation: Angle | UnsetType = UNSET
 
 
 def body_of(lifter: Lifter) -> Body:

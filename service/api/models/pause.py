@@ -12,14 +12,25 @@ from service.vocabulary import PauseRule, Region
 
 
 class MeanwhileGroup(ResponseModel, kw_only=True, frozen=True):
-    """Exercises (ids) that train a muscle most and are not known to load the region."""
+    """Exercises that train one muscle most and are not known to load the region.
+
+    Attributes:
+        muscle: Id of the muscle group, see GET /v1/muscles.
+        exercises: Ids of the exercises, see GET /v1/exercises.
+    """
 
     muscle: str
     exercises: list[str]
 
 
 class LookAgain(ResponseModel, kw_only=True, frozen=True):
-    """After how many days the pain is asked about again, and how far that number is known."""
+    """When the pain is asked about again.
+
+    Attributes:
+        days: After how many days.
+        known: How far that number is known.
+        message: The same in a sentence.
+    """
 
     days: int
     known: Known
@@ -27,7 +38,14 @@ class LookAgain(ResponseModel, kw_only=True, frozen=True):
 
 
 class ProfessionalLook(ResponseModel, kw_only=True, frozen=True):
-    """When a doctor or physical therapist has to look at it; required_first: before anything loads the region again, however the pain goes."""
+    """When a doctor or physical therapist has to look at it.
+
+    Attributes:
+        required_first: Whether that comes before anything loads the region again, however the pain goes.
+        urgency: Id of the urgency, such as `urgent_refer`, for how soon.
+        what_to_do: Whom to see, and how soon.
+        when: Under which circumstances.
+    """
 
     required_first: bool
     urgency: str
@@ -36,7 +54,16 @@ class ProfessionalLook(ResponseModel, kw_only=True, frozen=True):
 
 
 class PauseAnswer(ResponseModel, kw_only=True, frozen=True):
-    """Nothing is prescribed that loads the region: the rule that fired with its score and limit, and what follows."""
+    """Nothing is prescribed that loads the region for now.
+
+    Attributes:
+        region: The region that is paused.
+        rule: The rule that fired.
+        message: The rule in a sentence, with its score and limit.
+        what_to_do: What to leave and what may go on.
+        look_again: When to look at it again.
+        professional: When a professional has to look at it.
+    """
 
     region: Region
     rule: PauseRule

@@ -38,78 +38,94 @@ LONGEST_HOLD: Final = 300.0  # [s]
 
 TempoText = Annotated[
     str,
-    Meta(
-        pattern=r"^(?:[0-9]|[1-5][0-9]|X)(?:-(?:[0-9]|[1-5][0-9]|X)){3}\Z",
-        max_length=11,
-        description="The trade's four figures in seconds: lowering, bottom, lifting, top, such as 3-1-X-1; X is as fast as possible.",
-    ),
+    Meta(pattern=r"^(?:[0-9]|[1-5][0-9]|X)(?:-(?:[0-9]|[1-5][0-9]|X)){3}\Z", max_length=11),
 ]
 
 
-ImplementUsed = Annotated[
-    Implement, Meta(description="What is lifted, where it is not what the exercise is usually done with.")
-]
-PrescribedReserve = Annotated[
-    float,
-    Meta(
-        ge=0,
-        le=30,
-        description="Repetitions left in reserve, 0 (failure) to 30; halves are fine. RPE is 10 minus this. Above 4 the report is off by several repetitions (zourdos_2021, hackett_2017).",
-    ),
-]
-Hold = Annotated[Duration, Meta(description="Of one static repetition, up to 5 min.")]
-Rest = Annotated[Duration, Meta(description="Between sets, up to 30 min.")]
-DaysAWeek = Annotated[float, whole(1, 7, "Days a week on which the lift is trained, 1 to 7.")]
-Cues = Annotated[list[CueId], Meta(max_length=20, description="Ids of GET /v1/cues.")]
-SideUsed = Annotated[Side, Meta(description="Of the body that it is done on, where that is told apart.")]
-NO_FLAT_NAME: Final = {"flat_name": False}
-NOT_USED: Final = Meta(description="Part of a prescription; not used here.", extra=NO_FLAT_NAME)
+PrescribedReserve = Annotated[float, Meta(ge=0, le=30)]
+DaysAWeek = Annotated[float, whole(1, 7)]
+Cues = Annotated[list[CueId], Meta(max_length=20)]
+NOT_FLAT: Final = Meta(extra={"flat_name": False})
+"""Marks what is taken for the sake of a whole prescription: it has no flat name in queries and tables."""
 
 
 class Prescription(RequestModel, kw_only=True, frozen=True, omit_defaults=True):
-    """What is done, the same in every request and every answer; null is the same as left out, as answers do it: not stated, or the exercise's usual way.
+    """What is done, the same in every request and every answer; null is the same as left out: not stated, or the exercise's usual way. Whatever an answer shows may be sent to any operation.
 
-    load: of two dumbbells their sum, of one-arm lifts that of one arm, of lifts of one's own body what is added to
-    the body; assistance: what a band or machine takes off it. reps: with a hold those of each set that are held, 1
-    where left out. reps_in_reserve: left after the top of the range, in an answer as expected. rest: between sets.
+    Attributes:
+        exercise: Id of the exercise, see GET /v1/exercises.
+        sets: Working sets of a session.
+        reps: Repetitions of a set, from the fewest to the most; with `hold`, how many are held. Left out: only with
+            `hold`, where it is 1.
+        load: Load on the implement: of two dumbbells their sum, of one-arm lifts that of one arm, of lifts of one's own
+            body what is added to it, 0 for nothing.
+        implement: What is lifted, where it is not what the exercise is usually done with.
+        assistance: In lifts of one's own body, what a band or machine takes off body mass and load. Left out: nothing.
+        reps_in_reserve: Repetitions that would still be possible after the top of the range, 0 (failure) to 30; halves
+            are fine. RPE is 10 minus this. In an answer as expected. Above 4 the report is off by several repetitions
+            (zourdos_2021, hackett_2017).
+        tempo: The trade's four figures in seconds: lowering, bottom, lifting, top, such as 3-1-X-1; X is as fast as
+            possible. Left out: own pace.
+        hold: How long each repetition is held still, up to 5 min. Left out: repetitions move.
+        rest: Rest between sets, up to 30 min. Left out: not stated.
+        days_per_week: Days a week on which the lift is trained. Left out: not stated.
+        depth: How deep the lift goes. Left out: the exercise's usual depth.
+        technique: What is done otherwise than usual. Left out: nothing.
+        cues: Ids of the changes that the lifter is told, see GET /v1/cues. Left out: none.
+        side: The side that it is done on, where that is told apart. Left out: not told apart.
     """
 
     exercise: ExerciseId
     sets: SetCount
     reps: RepRange | None = None
     load: Mass
-    implement: ImplementUsed | None = None
+    implement: Implement | None = None
     assistance: Mass | None = None
     reps_in_reserve: PrescribedReserve | None = None
     tempo: TempoText | None = None
-    hold: Hold | None = None
-    rest: Rest | None = None
+    hold: Duration | None = None
+    rest: Duration | None = None
     days_per_week: DaysAWeek | None = None
     depth: Depth | None = None
     technique: Technique | None = None
     cues: Cues | None = None
-    side: SideUsed | None = None
+    side: Side | None = None
 
 
 class RestOfPrescription(RequestModel, kw_only=True, frozen=True):
     """What else a prescription holds, so that a question about a part of one takes all of it as an answer shows it.
 
     Each question states anew what it uses; the rest has no flat name in queries and tables.
+
+    Attributes:
+        exercise: Part of a prescription; not used here.
+        load: Part of a prescription; not used here.
+        implement: Part of a prescription; not used here.
+        assistance: Part of a prescription; not used here.
+        reps_in_reserve: Part of a prescription; not used here.
+        tempo: Part of a prescription; not used here.
+        hold: Part of a prescription; not used here.
+        rest: Part of a prescription; not used here.
+        days_per_week: Part of a prescription; not used here.
+        depth: Part of a prescription; not used here.
+        technique: Part of a prescription; not used here.
+        cues: Part of a prescription; not used here.
+        side: Part of a prescription; not used here.
     """
 
-    exercise: Annotated[ExerciseId | None, NOT_USED] = None
-    load: Annotated[Mass | None, NOT_USED] = None
-    implement: Annotated[Implement | None, NOT_USED] = None
-    assistance: Annotated[Mass | None, NOT_USED] = None
-    reps_in_reserve: Annotated[PrescribedReserve | None, NOT_USED] = None
-    tempo: Annotated[TempoText | None, NOT_USED] = None
-    hold: Annotated[Hold | None, NOT_USED] = None
-    rest: Annotated[Rest | None, NOT_USED] = None
-    days_per_week: Annotated[DaysAWeek | None, NOT_USED] = None
-    depth: Annotated[Depth | None, NOT_USED] = None
-    technique: Annotated[Technique | None, NOT_USED] = None
-    cues: Annotated[Cues | None, NOT_USED] = None
-    side: Annotated[Side | None, NOT_USED] = None
+    exercise: Annotated[ExerciseId | None, NOT_FLAT] = None
+    load: Annotated[Mass | None, NOT_FLAT] = None
+    implement: Annotated[Implement | None, NOT_FLAT] = None
+    assistance: Annotated[Mass | None, NOT_FLAT] = None
+    reps_in_reserve: Annotated[PrescribedReserve | None, NOT_FLAT] = None
+    tempo: Annotated[TempoText | None, NOT_FLAT] = None
+    hold: Annotated[Duration | None, NOT_FLAT] = None
+    rest: Annotated[Duration | None, NOT_FLAT] = None
+    days_per_week: Annotated[DaysAWeek | None, NOT_FLAT] = None
+    depth: Annotated[Depth | None, NOT_FLAT] = None
+    technique: Annotated[Technique | None, NOT_FLAT] = None
+    cues: Annotated[Cues | None, NOT_FLAT] = None
+    side: Annotated[Side | None, NOT_FLAT] = None
 
 
 def prescription_of(given: Prescription, where: str) -> domain.Prescription:

@@ -10,7 +10,13 @@ from service.messages import Message, message
 
 
 class SignReported(ResponseModel, kw_only=True, frozen=True):
-    """A red flag that was reported."""
+    """A red flag that was reported.
+
+    Attributes:
+        id: Id of the sign, see GET /v1/signs.
+        message: The sign in a sentence.
+        urgency: Id of how soon it has to be looked at.
+    """
 
     id: str
     message: Message
@@ -18,7 +24,14 @@ class SignReported(ResponseModel, kw_only=True, frozen=True):
 
 
 class ReferralAnswer(ResponseModel, kw_only=True, frozen=True):
-    """Stop and refer: how urgently, what to do now, what to do and not to do with the training, and because of which signs."""
+    """Stop and refer, because of the signs that were reported.
+
+    Attributes:
+        urgency: Id of how soon it has to be looked at: that of the most urgent sign.
+        what_to_do: What to do now.
+        stop_rule: What to do and not to do with the training.
+        signs: The signs that were reported, the most urgent first.
+    """
 
     urgency: str
     what_to_do: Message

@@ -13,13 +13,23 @@ HEALTH_PATHS: Final = frozenset({"/livez", "/readyz", "/version"})
 
 
 class Alive(msgspec.Struct, frozen=True):
-    """That the process answers."""
+    """That the process answers.
+
+    Attributes:
+        status: Always `alive`.
+    """
 
     status: Literal["alive"]
 
 
 class Ready(msgspec.Struct, frozen=True):
-    """Whether the service is ready, its version, and where quotas are counted: by this replica, shared with the others, or by this replica because the store is down."""
+    """Whether the service is ready, its version, and where quotas are counted.
+
+    Attributes:
+        status: Always `ready`; a service that is not answers 503.
+        version: Release of the service, such as 0.9.0.
+        quotas: Where quotas are counted.
+    """
 
     status: Literal["ready"]
     version: str
@@ -27,14 +37,26 @@ class Ready(msgspec.Struct, frozen=True):
 
 
 class Version(msgspec.Struct, frozen=True):
-    """The release, and the SHA-256 of the description that it serves."""
+    """The release, and the description that it serves.
+
+    Attributes:
+        version: Release of the service, such as 0.9.0.
+        description_sha256: SHA-256 of the bytes of /openapi.json, in hexadecimal digits.
+    """
 
     version: str
     description_sha256: str
 
 
 class Index(msgspec.Struct, frozen=True):
-    """Where things are."""
+    """Where things are.
+
+    Attributes:
+        documentation: Path of the page for people.
+        description: Path of this description.
+        operations: Paths of the computations.
+        catalogue: Paths of what stands behind the numbers.
+    """
 
     documentation: str
     description: str

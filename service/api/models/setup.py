@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from typing import Annotated, Final, Protocol
+from typing import Final, Protocol
 
 import msgspec
-from msgspec import UNSET, Meta, UnsetType
+from msgspec import UNSET, UnsetType
 
 from service.api.models.base import RequestModel, stated_si, states
 from service.api.models.lifter import Lifter, limits_of
@@ -22,154 +22,76 @@ _MAY_BE_MISSING: Final = ("/technique/seen_by",)
 
 
 class Depth(RequestModel, kw_only=True, frozen=True):
-    """How deep, in exactly one way: thigh below the horizontal (negative above it), a box, or knee flexion at the bottom; in presses and pulls how far above the lowest point of the full range."""
+    """How deep, in exactly one way.
+
+    Attributes:
+        thigh_below_horizontal: Thigh below the horizontal at the bottom of a squat or split squat; negative above it.
+        box_height: Height of the box under the seat (squats), the lead foot (step-up) or the bar (block pull), 0.05 to
+            0.80 m.
+        knee_flexion: Angle of the bent knee at the bottom, 0 for a straight leg.
+        above_bottom: Presses and pulls: how far above the lowest point of its full range the load turns, of a bench
+            press above the chest; in lifts of one's own body, the body; up to two thirds of the range.
+    """
 
     thigh_below_horizontal: Angle | UnsetType = UNSET
-    box_height: (
-        Annotated[
-            Length,
-            Meta(
-                description="Height of the box under the seat (squats), the lead foot (step-up) or the bar (block pull), 0.05 to 0.80 m."
-            ),
-        ]
-        | UnsetType
-    ) = UNSET
+    box_height: Length | UnsetType = UNSET
     knee_flexion: Angle | UnsetType = UNSET
-    above_bottom: (
-        Annotated[
-            Length,
-            Meta(
-                description="Presses and pulls: how far above the lowest point of its full range the load turns, of a bench press above the chest; in lifts of one's own body, the body; up to two thirds of the range."
-            ),
-        ]
-        | UnsetType
-    ) = UNSET
+    above_bottom: Length | UnsetType = UNSET
 
 
 class Technique(RequestModel, kw_only=True, frozen=True):
-    """What is done otherwise than the exercise's usual rule: heel lift 0 to 0.08 m, stance, shin angle at the bottom -15 to 50 deg, drift of the bar ahead of mid-foot -0.05 to 0.15 m.
+    """What is done otherwise than the exercise's usual rule; what is left out is as usual.
 
-    stance: narrow as the hips are broad, shoulder 1.1 and wide 1.5 times the breadth between the acromia (the deltoids are a fifth broader); or stance_width.
+    Attributes:
+        heel_lift: Height under the heels, as of lifting shoes, 0 to 0.08 m.
+        stance: Width of the stance; or `stance_width`.
+        stance_width: From the middle of one ankle to that of the other, above the heels, 0.08 to 1.3 m, instead of
+            `stance`; computed in squats.
+        toe_out: Feet from straight ahead, 0 to 60 deg; computed in squats. Left out: what goes with the width.
+        knee_over_toe: Whether the knees go over the toes or, if false, straight ahead; in squats. Left out: over the
+            toes.
+        shin_angle: Shin from the vertical at the bottom, -15 to 50 deg: exactly so where it is asked for, or as it was
+            seen, with `seen_by`.
+        trunk_lean: Line from hip to shoulder from the vertical at the bottom, 0 to 85 deg: as it was seen, with
+            `seen_by`; in split stances, up to 65 deg, in pulls and in bent-over rows it may be asked for without, on
+            both feet else balance decides it.
+        thigh_angle: Thigh above the horizontal at the bottom as it was seen, negative below it, with `seen_by`; of
+            squats and split stances it is the depth where no `depth` is stated. A depth that is asked for is a `depth`.
+        seen_by: How the angles were seen: by eye (error 6 deg), from the side on a phone's video (3.5, of the shin 4.5
+            deg), or with an inclinometer while the bottom is held (2.2 deg). In every lift the posture that fits them,
+            the usual one and balance best is computed with, as sure as they are read.
+        bar_forward_of_midfoot: How far the bar drifts ahead of its usual line over mid-foot, -0.05 to 0.15 m.
+        foot_spacing: Split squats and lunges: between the pressure centres of the feet from front to back, 0.25 to 1.40
+            m.
+        grip_width: Between the middles of the hands, 0.95 to 2 times the breadth between the acromia (on the floor from
+            0.4), in presses and pulls whose hands a bar or the floor joins.
+        shoulder_abduction: Upper arm from the trunk at the bottom, elbows tucked or flared, 45 to 90 deg; in presses of
+            a level trunk.
+        bench_angle: Bench from level, positive with the head up: -25 to 15 deg in bench presses, 15 to 60 deg in
+            incline presses.
+        wrist_bend: Hands bent back against the forearms, 0 to 80 deg; in presses and pulls whose hands a bar or the
+            floor joins. Left out: 0.
+        bounce: Whether each repetition is bounced out of the bottom, in squats, presses, and pulls that turn above the
+            floor. It raises the force at the turn and leaves the posture; with a hold or a pause at the bottom nothing
+            is bounced.
     """
 
     heel_lift: Length | UnsetType = UNSET
     stance: setups.StanceWidth = "shoulder"
-    stance_width: (
-        Annotated[
-            Length,
-            Meta(
-                description="From the middle of one ankle to that of the other, above the heels, 0.08 to 1.3 m, instead of `stance`; computed in squats."
-            ),
-        ]
-        | UnsetType
-    ) = UNSET
-    toe_out: (
-        Annotated[
-            Angle,
-            Meta(
-                description="Feet from straight ahead, 0 to 60 deg; what goes with the width where left out; computed in squats."
-            ),
-        ]
-        | UnsetType
-    ) = UNSET
-    knee_over_toe: (
-        Annotated[
-            bool,
-            Meta(description="Whether the knees go over the toes, as where left out, or straight ahead; in squats."),
-        ]
-        | UnsetType
-    ) = UNSET
-    shin_angle: (
-        Annotated[
-            Angle,
-            Meta(
-                description="Shin from the vertical at the bottom, instead of the rule's: exactly so where it is asked for, or as it was seen with `seen_by`."
-            ),
-        ]
-        | UnsetType
-    ) = UNSET
-    trunk_lean: (
-        Annotated[
-            Angle,
-            Meta(
-                description="Line from hip to shoulder from the vertical at the bottom, 0 to 85 deg: as it was seen, with `seen_by`; in split stances, up to 65 deg, in pulls and in bent-over rows it may be asked for without, on both feet else balance decides it."
-            ),
-        ]
-        | UnsetType
-    ) = UNSET
-    thigh_angle: (
-        Annotated[
-            Angle,
-            Meta(
-                description="Thigh above the horizontal at the bottom as it was seen, negative below it, with `seen_by`; of squats and split stances it is the depth where no `depth` is stated. A depth that is asked for is a `depth`."
-            ),
-        ]
-        | UnsetType
-    ) = UNSET
-    seen_by: (
-        Annotated[
-            SeenBy,
-            Meta(
-                description="How the angles were seen: by eye (error 6 deg), from the side on a phone's video (3.5, of the shin 4.5 deg), or with an inclinometer while the bottom is held (2.2 deg). In every lift the posture that fits them, the usual one and balance best is computed with, as sure as they are read."
-            ),
-        ]
-        | UnsetType
-    ) = UNSET
+    stance_width: Length | UnsetType = UNSET
+    toe_out: Angle | UnsetType = UNSET
+    knee_over_toe: bool | UnsetType = UNSET
+    shin_angle: Angle | UnsetType = UNSET
+    trunk_lean: Angle | UnsetType = UNSET
+    thigh_angle: Angle | UnsetType = UNSET
+    seen_by: SeenBy | UnsetType = UNSET
     bar_forward_of_midfoot: Length | UnsetType = UNSET
-    foot_spacing: (
-        Annotated[
-            Length,
-            Meta(
-                description="Split squats and lunges: between the pressure centres of the feet from front to back, 0.25 to 1.40 m."
-            ),
-        ]
-        | UnsetType
-    ) = UNSET
-    grip_width: (
-        Annotated[
-            Length,
-            Meta(
-                description="Between the middles of the hands, 0.95 to 2 times the breadth between the acromia (on the floor from 0.4), in presses and pulls whose hands a bar or the floor joins."
-            ),
-        ]
-        | UnsetType
-    ) = UNSET
-    shoulder_abduction: (
-        Annotated[
-            Angle,
-            Meta(
-                description="Upper arm from the trunk at the bottom, elbows tucked or flared, 45 to 90 deg; in presses of a level trunk."
-            ),
-        ]
-        | UnsetType
-    ) = UNSET
-    bench_angle: (
-        Annotated[
-            Angle,
-            Meta(
-                description="Bench from level, positive with the head up: -25 to 15 deg in bench presses, 15 to 60 deg in incline presses."
-            ),
-        ]
-        | UnsetType
-    ) = UNSET
-    wrist_bend: (
-        Annotated[
-            Angle,
-            Meta(
-                description="Hands bent back against the forearms, 0 to 80 deg; 0 where left out; in presses and pulls whose hands a bar or the floor joins."
-            ),
-        ]
-        | UnsetType
-    ) = UNSET
-    bounce: (
-        Annotated[
-            bool,
-            Meta(
-                description="Whether each repetition is bounced out of the bottom, in squats, presses, and pulls that turn above the floor. It raises the force at the turn and leaves the posture; with a hold or a pause at the bottom nothing is bounced."
-            ),
-        ]
-        | UnsetType
-    ) = UNSET
+    foot_spacing: Length | UnsetType = UNSET
+    grip_width: Length | UnsetType = UNSET
+    shoulder_abduction: Angle | UnsetType = UNSET
+    bench_angle: Angle | UnsetType = UNSET
+    wrist_bend: Angle | UnsetType = UNSET
+    bounce: bool | UnsetType = UNSET
 
 
 def depth_of(depth: Depth | UnsetType | None) -> setups.Depth | None:

@@ -14,9 +14,16 @@ from service.units import Angle, Length, angle, length
 class SplitStanceAnswer(ResponseModel, kw_only=True, frozen=True):
     """A split stance at the bottom, in equilibrium between its feet: any three of trunk_lean, shin_angle, foot_spacing and lead_share fix the fourth.
 
-    free: those that follow, of several the most probable. misfit: how many standard deviations the most unusual one of
-    these is from its usual value. published_share: usual lead share. foot_spacing: between the pressure centres of the
-    feet; null in a step-up, whose trail foot is below the hip.
+    Attributes:
+        trunk_lean: Trunk from the vertical.
+        shin_angle: Lead shin from the vertical.
+        foot_spacing: Between the pressure centres of the feet from front to back; null in a step-up, whose trail foot
+            is below the hip.
+        lead_share: Share of the weight of body and load on the lead leg, in one repetition.
+        trail_share: Share of that weight on the trail leg.
+        published_share: Usual share of the lead leg, as published.
+        free: The quantities that follow from those stated; of several possible values the most probable is taken.
+        misfit: By how many standard deviations the most unusual of these is off its usual value.
     """
 
     trunk_lean: Angle

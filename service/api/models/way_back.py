@@ -26,7 +26,14 @@ from service.vocabulary import Region, TrialReason
 
 
 class TrialSetAnswer(ResponseModel, kw_only=True, frozen=True):
-    """A single set that has to go well before a step is taken, the loads of the warm-up sets to it, why it comes first, and what has to hold, in plain words."""
+    """A single set that has to go well before a step is taken.
+
+    Attributes:
+        reason: Why a test comes first.
+        prescription: The set to be done.
+        warm_up: Loads of the warm-up sets to it, the lightest first.
+        text: What to do and what has to hold, in plain words.
+    """
 
     reason: TrialReason
     prescription: PrescriptionModel

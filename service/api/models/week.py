@@ -15,14 +15,19 @@ from service.api.models.setup import located
 from service.errors import Refusal
 from service.mechanics.body import Body
 
-Day = Annotated[float, whole(1, 7, "Day of the week, 1 to 7; the week comes round from 7 to 1.")]
+Day = Annotated[float, whole(1, 7)]
 
 
 MOST_LIFTS: Final = 40
 
 
 class PlannedSession(RequestModel, kw_only=True, frozen=True):
-    """One lift on one day of the week; on two days it stands twice."""
+    """One lift on one day of the week; on two days it stands twice.
+
+    Attributes:
+        day: Day of the week, 1 to 7; the week comes round from 7 to 1.
+        prescription: What is done on that day, without `days_per_week`.
+    """
 
     day: Day
     prescription: Prescription

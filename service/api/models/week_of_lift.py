@@ -15,20 +15,17 @@ from service.api.models.week import MOST_LIFTS, PlannedSession, asked_of_week, p
 from service.messages import Message, message
 from service.vocabulary import Region, Weighting
 
-WeekOfLift = Annotated[
-    list[PlannedSession],
-    Meta(
-        max_length=MOST_LIFTS,
-        description="The week as it is done now, up to 40 lifts; empty: the lift bounds its steps by itself. Entries "
-        "that are the prescription that is done now, its previous or its original one (tempo, rest, effort and cues "
-        "aside) are the lift's own days, where it states no days_per_week; it may as well be left out of the week. "
-        "Where none is, entries of these exercises are taken for its own days.",
-    ),
-]
+WeekOfLift = Annotated[list[PlannedSession], Meta(max_length=MOST_LIFTS)]
 
 
 class LeadingLift(ResponseModel, kw_only=True, frozen=True):
-    """The lift that carries most of the sore region's week, under the weighting that rises more, with its share of it."""
+    """The lift that carries most of the sore region's week.
+
+    Attributes:
+        exercise: Id of the exercise.
+        weighting: The weighting that rises more, under which it leads.
+        share: Its share of the region's week under that weighting.
+    """
 
     exercise: str
     weighting: Weighting
@@ -36,9 +33,12 @@ class LeadingLift(ResponseModel, kw_only=True, frozen=True):
 
 
 class WeekRatioAnswer(ResponseModel, kw_only=True, frozen=True):
-    """What the whole week asks of the sore region with a step, against what it asks before it.
+    """What the whole week asks of the sore region with a step, against what it asks before it: 1.1 is a tenth more.
 
-    linear: sum over repetitions of the peak moment at rest; tenth_power: tenth root of the sum of its tenth powers.
+    Attributes:
+        linear: By the sum over repetitions of the peak moment at rest.
+        tenth_power: By the tenth root of the sum of its tenth powers.
+        leading: The lift that carries most of it.
     """
 
     linear: float

@@ -82,7 +82,7 @@ def _lifted(schema: Any, owner: str, names: dict[str, Schema], *, top: bool = Fa
         return lifted
     name = schema.get("title", owner)
     names[name] = lifted
-    return {"$ref": REFERENCE.format(name=name), "description": lifted.get("description", "")}
+    return {"$ref": REFERENCE.format(name=name), "description": lifted["description"]}
 
 
 def _values(schema: Schema, names: dict[str, Schema]) -> Schema:

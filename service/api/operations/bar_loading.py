@@ -17,7 +17,13 @@ from service.units import Mass, mass, si
 
 
 class BarLoading(RequestModel, kw_only=True, frozen=True):
-    """Which load to put on the bar for a target; rounding: nearest (the lighter of two equally near), down or up."""
+    """Which load to put on the bar for a target.
+
+    Attributes:
+        target: The load wanted, bar included.
+        bar: The bar and its plates. Left out: the usual ones of the target's unit.
+        rounding: Which loadable load is chosen; of two equally near the lighter one.
+    """
 
     target: Mass
     bar: BarSetup | UnsetType = UNSET
@@ -25,14 +31,29 @@ class BarLoading(RequestModel, kw_only=True, frozen=True):
 
 
 class SidePlates(ResponseModel, kw_only=True, frozen=True):
-    """How many of a plate go on each side."""
+    """How many of a plate go on each side.
+
+    Attributes:
+        plate: Mass of the plate.
+        count: How many on each side.
+    """
 
     plate: Mass
     count: int
 
 
 class BarLoadingAnswer(ResponseModel, kw_only=True, frozen=True):
-    """The load in the bar's unit, the plates of one side from the inside out, and the difference to the target."""
+    """The load in the bar's unit and what goes on the bar.
+
+    Attributes:
+        load: The load that is chosen, bar included.
+        per_side: Plates of one side from the inside out; empty for the bar alone.
+        difference: Load less target, in the bar's unit.
+        below: The next lighter loadable load; null where there is none.
+        above: The next heavier loadable load; null where there is none.
+        basis: Where the numbers come from.
+        cautions: What to mind.
+    """
 
     load: Mass
     per_side: list[SidePlates]

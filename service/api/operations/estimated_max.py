@@ -8,7 +8,7 @@ from typing import Annotated, Final
 from msgspec import UNSET, Meta, UnsetType
 
 from service.api.models.base import RequestModel, ResponseModel
-from service.api.models.common import Basis, BodyMass, DoneSet, Estimate
+from service.api.models.common import Basis, DoneSet, Estimate
 from service.api.models.ids import ExerciseId, RelationId
 from service.api.models.operation import Example, Operation
 from service.api.models.own_body import body_lifted
@@ -34,33 +34,58 @@ from service.units import Mass
 
 
 class EstimatedMax(RequestModel, kw_only=True, frozen=True):
-    """The one-repetition maximum behind one or more sets of one lift."""
+    """The one-repetition maximum behind one or more sets of one lift.
+
+    Attributes:
+        sets: Sets that were done, of one lift.
+        exercise: Id of the exercise, see GET /v1/exercises. Left out: any lift, by the general relation.
+        relation: Use this relation and not the default of the lift. Left out: the default.
+        body_mass: Body mass, 30 to 250 kg: needed in lifts of one's own body, such as pull-ups. Left out: not needed.
+    """
 
     sets: Annotated[list[DoneSet], Meta(min_length=1, max_length=20)]
     exercise: ExerciseId | UnsetType = UNSET
     relation: RelationId | UnsetType = UNSET
-    body_mass: BodyMass | UnsetType = UNSET
+    body_mass: Mass | UnsetType = UNSET
 
 
 class RelationMax(ResponseModel, kw_only=True, frozen=True):
-    """What one relation says: the maximum behind the set."""
+    """What one relation says.
+
+    Attributes:
+        relation: Id of the relation, see GET /v1/relations.
+        estimated_max: The maximum behind the set.
+    """
 
     relation: RelationId
     estimated_max: Mass
 
 
 class OwnCurveAnswer(ResponseModel, kw_only=True, frozen=True):
-    """The lifter's own curve: the maximum it gives, how fast load falls with repetitions, and how many sets made it."""
+    """The lifter's own curve through two or more sets.
+
+    Attributes:
+        estimated_max: The maximum that it gives.
+        load_drop_per_rep: Fall of the load from one repetition to the next, as a share of it.
+        sets: How many sets made it.
+    """
 
     estimated_max: Estimate
-    load_drop_per_rep: Annotated[
-        float, Meta(description="Fall of the load from one repetition to the next, as a share of it.")
-    ]
+    load_drop_per_rep: float
     sets: int
 
 
 class EstimatedMaxAnswer(ResponseModel, kw_only=True, frozen=True):
-    """The maximum, every published relation that covers the set side by side, and the lifter's own curve if there is one."""
+    """The maximum, and what it is made of.
+
+    Attributes:
+        estimated_max: The one-repetition maximum, in lifts of one's own body what is added to it.
+        relations: What every published relation that covers the set says.
+        spread_of_relations: The largest of these maxima over the smallest, less 1: how far the relations disagree.
+        own_curve: The lifter's own curve; null where the sets make none.
+        basis: Where the numbers come from.
+        cautions: What to mind.
+    """
 
     estimated_max: Estimate
     relations: list[RelationMax]

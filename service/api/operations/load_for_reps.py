@@ -9,7 +9,6 @@ from msgspec import UNSET, Meta, UnsetType
 from service.api.models.base import RequestModel, ResponseModel, omitted
 from service.api.models.common import (
     Basis,
-    BodyMass,
     DoneSet,
     Estimate,
     RepCount,
@@ -30,34 +29,51 @@ from service.units import SI, Mass, mass
 
 
 class Target(RequestModel, kw_only=True, frozen=True):
-    """The repetitions wanted, and how many more should be left."""
+    """The repetitions wanted, and how many more should be left.
+
+    Attributes:
+        reps: Whole repetitions wanted.
+        reps_in_reserve: Repetitions to be left in reserve, 0 to 10; halves are fine.
+    """
 
     reps: RepCount
     reps_in_reserve: TargetReserve = 0
 
 
 class LoadForReps(RequestModel, kw_only=True, frozen=True):
-    """Which load allows the target repetitions, given a set that was done."""
+    """Which load allows the target repetitions, given a set that was done.
+
+    Attributes:
+        set: The set that was done.
+        target: What is wanted.
+        exercise: Id of the exercise, see GET /v1/exercises. Left out: any lift, by the general relation.
+        relation: Use this relation and not the default of the lift. Left out: the default.
+        own_sets: More sets of the lifter's own, of the same lift; with two or more different loads, at most 3
+            repetitions in reserve and a plausible fall their own curve is used, else they are refused.
+        bar: The bar and its plates, for a load that can be loaded. Left out: the usual ones.
+        body_mass: Body mass, 30 to 250 kg: needed in lifts of one's own body, such as pull-ups. Left out: not needed.
+    """
 
     set: DoneSet
     target: Target
     exercise: ExerciseId | UnsetType = UNSET
-    relation: (
-        Annotated[RelationId, Meta(description="Use this relation and not the default for the lift.")] | UnsetType
-    ) = UNSET
+    relation: RelationId | UnsetType = UNSET
     own_sets: Annotated[
         list[DoneSet],
-        Meta(
-            max_length=20,
-            description="More sets of the lifter's own, of the same lift; with two or more different loads, at most 3 repetitions in reserve and a plausible fall their own curve is used, else they are refused.",
-        ),
+        Meta(max_length=20),
     ] = []
     bar: BarSetup | UnsetType = UNSET
-    body_mass: BodyMass | UnsetType = UNSET
+    body_mass: Mass | UnsetType = UNSET
 
 
 class RelationLoad(ResponseModel, kw_only=True, frozen=True):
-    """What one relation says: the maximum behind the set and the load for the target."""
+    """What one relation says.
+
+    Attributes:
+        relation: Id of the relation, see GET /v1/relations.
+        estimated_max: The maximum behind the set.
+        load: The load for the target.
+    """
 
     relation: RelationId
     estimated_max: Mass
@@ -65,10 +81,20 @@ class RelationLoad(ResponseModel, kw_only=True, frozen=True):
 
 
 class LoadForRepsAnswer(ResponseModel, kw_only=True, frozen=True):
-    """The load, what can be loaded of it (rounded down), and what it is made of.
+    """The load, what can be loaded of it, and what it is made of.
 
-    In lifts of one's own body loads and maxima are what is added to it, less than nothing where it has to be helped:
-    then loadable is null and assistance says how much, in whole steps, rounded up. Percentages are of body and load.
+    In lifts of one's own body loads and maxima are what is added to it, less than nothing where it has to be helped.
+
+    Attributes:
+        load: The load that allows the target.
+        loadable: The heaviest loadable load not above it; null where the bar alone is heavier, and where the body has
+            to be helped.
+        assistance: How much help a lift of one's own body needs, in whole steps, rounded up; null where it needs none.
+        percent_of_max: The load in percent of the maximum; of body and load in lifts of one's own body.
+        estimated_max: The one-repetition maximum behind the set.
+        relations: What every published relation that covers set and target says.
+        basis: Where the numbers come from.
+        cautions: What to mind.
     """
 
     load: Estimate

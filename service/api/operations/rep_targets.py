@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Annotated, Final
 
-from msgspec import UNSET, Meta, UnsetType
+from msgspec import UNSET, UnsetType
 from msgspec.structs import replace
 
 from service.adjustment.prescription import may_be_unloaded
@@ -13,7 +13,6 @@ from service.api.models.base import RequestModel, ResponseModel, or_default, sta
 from service.api.models.common import (
     FURTHEST_BASIS,
     Basis,
-    BodyMass,
     Estimate,
     MassRange,
     RatioRange,
@@ -27,7 +26,7 @@ from service.api.models.common import (
 from service.api.models.ids import ExerciseId
 from service.api.models.operation import Example, Operation
 from service.api.models.own_body import BODY_COUNTED, body_lifted, lifted
-from service.api.models.prescription import NO_FLAT_NAME, Hold, PrescribedReserve, RestOfPrescription, reps_of
+from service.api.models.prescription import NOT_FLAT, PrescribedReserve, RestOfPrescription, reps_of
 from service.api.operations._repetition_maximum import ERRORS, PEOPLE, SOURCES_OF_ERRORS
 from service.errors import Refusal
 from service.intervals import exactly
@@ -35,45 +34,73 @@ from service.messages import Message, message
 from service.training.equal_volume_effort import HARD_SET_RESERVE, Effort, effort_at_equal_volume
 from service.training.load_repetition import relation_for
 from service.training.volume import equal_volume_reps, volume_load
-from service.units import Mass, mass, si
+from service.units import Duration, Mass, mass, si
 
 
 class CurrentSets(RestOfPrescription, kw_only=True, frozen=True):
-    """The sets as they are now, or a whole prescription; repetitions in reserve are those left after the top of the range.
+    """The sets as they are now, or a whole prescription.
 
     Above 4 in reserve, and for a hold, nothing is said of effort: no maximum is based on them.
+
+    Attributes:
+        exercise: In the place of the question's exercise.
+        sets: Sets now.
+        reps: Repetitions of a set now. Null or left out: only with a hold.
+        load: Load now, in lifts of one's own body what is added to it.
+        assistance: In lifts of one's own body, what a band or machine takes off. Null or left out: nothing.
+        reps_in_reserve: Repetitions that would still be possible after the top of the range, 0 (failure) to 30; halves
+            are fine. Null or left out: not known, and nothing is said of effort.
+        hold: How long each repetition is held still. Null or left out: repetitions move.
     """
 
-    exercise: Annotated[
-        ExerciseId | None, Meta(description="In the place of the question's exercise.", extra=NO_FLAT_NAME)
-    ] = None
+    exercise: Annotated[ExerciseId | None, NOT_FLAT] = None
     sets: SetCount
     reps: RepRange | None = None
     load: Mass
     assistance: Mass | None = None
     reps_in_reserve: PrescribedReserve | None = None
-    hold: Hold | None = None
+    hold: Duration | None = None
 
 
 class RepTargets(RequestModel, kw_only=True, frozen=True):
-    """Repetitions that keep volume, and those that keep effort, when load or number of sets change."""
+    """Repetitions that keep volume, and those that keep effort, when load or number of sets change.
+
+    Attributes:
+        current: The sets as they are now.
+        new_load: The new load. Left out: it stays.
+        new_sets: The new number of sets. Left out: it stays.
+        exercise: Id of the exercise, see GET /v1/exercises. Left out: any lift, by the general relation.
+        body_mass: Body mass, 30 to 250 kg: needed in lifts of one's own body, such as pull-ups. Left out: not needed.
+    """
 
     current: CurrentSets
     new_load: Mass | UnsetType = UNSET
     new_sets: SetCount | UnsetType = UNSET
     exercise: ExerciseId | UnsetType = UNSET
-    body_mass: BodyMass | UnsetType = UNSET
+    body_mass: Mass | UnsetType = UNSET
 
 
 class VolumeChange(ResponseModel, kw_only=True, frozen=True):
-    """Volume load (sets × repetitions × load) before and after."""
+    """Volume load (sets × repetitions × load) before and after.
+
+    Attributes:
+        current: Now.
+        new: With the new load and sets.
+    """
 
     current: MassRange
     new: MassRange
 
 
 class EqualVolume(ResponseModel, kw_only=True, frozen=True):
-    """The sets and repetitions that keep the volume load, and the new volume as a ratio of the old at either end."""
+    """The sets and repetitions that keep the volume load.
+
+    Attributes:
+        sets: Sets.
+        reps: Repetitions of a set.
+        volume_load: Volume load before and after.
+        ratio: The new volume as a ratio of the old, over both ends of the range.
+    """
 
     sets: int
     reps: RepRange
@@ -82,20 +109,40 @@ class EqualVolume(ResponseModel, kw_only=True, frozen=True):
 
 
 class EffortChange(ResponseModel, kw_only=True, frozen=True):
-    """Repetitions left in reserve after the top of the range, before and after, at equal volume."""
+    """Repetitions left in reserve after the top of the range, at equal volume.
+
+    Attributes:
+        current: Now.
+        new: With the new load and repetitions; less than nothing where they cannot be done.
+    """
 
     current: Estimate
     new: Estimate
 
 
 class EqualEffort(ResponseModel, kw_only=True, frozen=True):
-    """The repetitions that leave as many in reserve as now."""
+    """The repetitions that leave as many in reserve as now.
+
+    Attributes:
+        reps: Repetitions of a set.
+    """
 
     reps: RepRange
 
 
 class RepTargetsAnswer(ResponseModel, kw_only=True, frozen=True):
-    """Equal volume and equal effort side by side, because they are not the same."""
+    """Equal volume and equal effort side by side, because they are not the same.
+
+    Attributes:
+        equal_volume: What keeps the volume.
+        effort: What that does to effort; null where nothing is said of it.
+        equal_effort: What keeps the effort; null where nothing is said of it.
+        achievable: Whether the repetitions of equal volume can be done at all; null where nothing is said of effort.
+        counts_as_hard: Whether these sets still come near enough to failure to count as hard ones; null where nothing
+            is said of effort.
+        basis: Where the numbers come from.
+        cautions: What to mind.
+    """
 
     equal_volume: EqualVolume
     effort: EffortChange | None

@@ -8,9 +8,7 @@ from msgspec import UNSET, Meta, UnsetType
 
 from service.api.models.base import RequestModel, ResponseModel
 from service.api.models.common import (
-    Assistance,
     Basis,
-    BodyMass,
     DoneSet,
     Estimate,
     TargetReserve,
@@ -27,26 +25,48 @@ from service.units import Mass
 
 
 class TargetLoad(RequestModel, kw_only=True, frozen=True):
-    """The load wanted, and how many repetitions should be left."""
+    """The load wanted, and how many repetitions should be left.
+
+    Attributes:
+        load: The load, in lifts of one's own body what is added to it.
+        reps_in_reserve: Repetitions to be left in reserve, 0 to 10; halves are fine.
+        assistance: In lifts of one's own body, what a band or machine takes off. Left out: nothing.
+    """
 
     load: Mass
     reps_in_reserve: TargetReserve = 0
-    assistance: Assistance | UnsetType = UNSET
+    assistance: Mass | UnsetType = UNSET
 
 
 class RepsForLoad(RequestModel, kw_only=True, frozen=True):
-    """How many repetitions a load allows, given a set that was done."""
+    """How many repetitions a load allows, given a set that was done.
+
+    Attributes:
+        set: The set that was done.
+        target: What is wanted.
+        exercise: Id of the exercise, see GET /v1/exercises. Left out: any lift, by the general relation.
+        relation: Use this relation and not the default of the lift. Left out: the default.
+        own_sets: More sets of the lifter's own, of the same lift; with two or more different loads, at most 3
+            repetitions in reserve and a plausible fall their own curve is used, else they are refused.
+        body_mass: Body mass, 30 to 250 kg: needed in lifts of one's own body, such as pull-ups. Left out: not needed.
+    """
 
     set: DoneSet
     target: TargetLoad
     exercise: ExerciseId | UnsetType = UNSET
     relation: RelationId | UnsetType = UNSET
     own_sets: Annotated[list[DoneSet], Meta(max_length=20)] = []
-    body_mass: BodyMass | UnsetType = UNSET
+    body_mass: Mass | UnsetType = UNSET
 
 
 class RelationReps(ResponseModel, kw_only=True, frozen=True):
-    """What one relation says: the maximum behind the set and the repetitions at the target load."""
+    """What one relation says.
+
+    Attributes:
+        relation: Id of the relation, see GET /v1/relations.
+        estimated_max: The maximum behind the set.
+        reps: The repetitions at the target load.
+    """
 
     relation: RelationId
     estimated_max: Mass
@@ -54,7 +74,16 @@ class RelationReps(ResponseModel, kw_only=True, frozen=True):
 
 
 class RepsForLoadAnswer(ResponseModel, kw_only=True, frozen=True):
-    """The repetitions at the target effort, and what they are made of."""
+    """The repetitions at the target effort, and what they are made of.
+
+    Attributes:
+        reps: The repetitions that leave as many in reserve as wanted.
+        percent_of_max: The load in percent of the maximum; of body and load in lifts of one's own body.
+        estimated_max: The one-repetition maximum behind the set.
+        relations: What every published relation that covers set and target says.
+        basis: Where the numbers come from.
+        cautions: What to mind.
+    """
 
     reps: Estimate
     percent_of_max: Estimate

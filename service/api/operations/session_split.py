@@ -29,15 +29,24 @@ USUAL_MOST_SETS: Final = CHOICES.session_split.most_sets_a_session
 
 
 class SessionSplit(RestOfPrescription, kw_only=True, frozen=True):
-    """A week's sets of a lift over a number of days; with repetitions and load also the dose in kg.
+    """A week's sets of a lift over a number of days; with repetitions and load also the dose.
 
-    A whole prescription is taken as it is: weekly_sets are then its sets on its days_per_week (one where not stated),
-    which is current_days too.
+    A whole prescription is taken as it is: weekly_sets are then its sets on its days_per_week, which is current_days
+    too.
+
+    Attributes:
+        weekly_sets: Sets of the week. Null or left out: those of the prescription.
+        days: Days over which they are spread, 1 to 7.
+        current_days: Days a week now. Null or left out: days_per_week, else 1.
+        sets: Sets of a session, of a whole prescription. Null or left out: weekly_sets says it.
+        days_per_week: Days a week, of a whole prescription. Null or left out: 1.
+        reps: Repetitions of a set. Null or left out: no dose in repetitions.
+        load: Load on the implement. Null or left out: no dose in load.
     """
 
     weekly_sets: RepRange | None = None
     days: DaysAWeek
-    current_days: Annotated[float, whole(1, 7, "Days a week now, 1 to 7.")] | None = None
+    current_days: Annotated[float, whole(1, 7)] | None = None
     sets: SetCount | None = None
     days_per_week: DaysAWeek | None = None
     reps: RepRange | None = None
@@ -45,14 +54,25 @@ class SessionSplit(RestOfPrescription, kw_only=True, frozen=True):
 
 
 class DaySets(ResponseModel, kw_only=True, frozen=True):
-    """The sets of one day; low and high add up to the week's low and high."""
+    """The sets of one day.
+
+    Attributes:
+        day: Number of the training day in the week, from 1.
+        sets: Its sets; low and high of all days add up to the week's low and high.
+    """
 
     day: int
     sets: RepRange
 
 
 class Dose(ResponseModel, kw_only=True, frozen=True):
-    """Repetitions (and, with a load, volume load) of one session or of the week; null where the request does not say."""
+    """What one session or the week comes to.
+
+    Attributes:
+        sets: Sets.
+        reps: Repetitions of all sets; null where the request states none.
+        volume_load: Repetitions × load; null where the request states none.
+    """
 
     sets: RepRange
     reps: RepRange | None
@@ -60,7 +80,16 @@ class Dose(ResponseModel, kw_only=True, frozen=True):
 
 
 class SessionSplitAnswer(ResponseModel, kw_only=True, frozen=True):
-    """The days, the fullest session and the week; ratio_to_current compares the fullest session with the present one."""
+    """The days, the fullest session and the week.
+
+    Attributes:
+        days: The training days.
+        fullest_session: The session with the most sets.
+        week: The whole week.
+        ratio_to_current: The fullest session against the fullest one now.
+        basis: Where the numbers come from.
+        cautions: What to mind.
+    """
 
     days: list[DaySets]
     fullest_session: Dose

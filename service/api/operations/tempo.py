@@ -17,7 +17,14 @@ from service.units import duration
 
 
 class LiftingTempo(RestOfPrescription, kw_only=True, frozen=True):
-    """A tempo with the repetitions and sets done at it, or a whole prescription that states one."""
+    """A tempo with the repetitions and sets done at it, or a whole prescription that states one.
+
+    Attributes:
+        tempo: The trade's four figures in seconds: lowering, bottom, lifting, top, such as 3-1-X-1; X is as fast as
+            possible.
+        reps: Repetitions of a set. Null or left out: only with a hold.
+        sets: Sets of the session.
+    """
 
     tempo: TempoText | None
     reps: RepRange | None = None
@@ -25,7 +32,14 @@ class LiftingTempo(RestOfPrescription, kw_only=True, frozen=True):
 
 
 class Phases(ResponseModel, kw_only=True, frozen=True):
-    """Seconds of each phase."""
+    """Seconds of each phase; an X is a span.
+
+    Attributes:
+        lowering: On the way down.
+        bottom: Held at the bottom.
+        lifting: On the way up.
+        top: Held at the top.
+    """
 
     lowering: Estimate
     bottom: Estimate
@@ -34,14 +48,26 @@ class Phases(ResponseModel, kw_only=True, frozen=True):
 
 
 class TensionTime(ResponseModel, kw_only=True, frozen=True):
-    """Time under tension at the low and the high end of the repetitions."""
+    """Time under tension in seconds.
+
+    Attributes:
+        low: At the fewest repetitions.
+        high: At the most repetitions.
+    """
 
     low: Estimate
     high: Estimate
 
 
 class MeasuredCost(ResponseModel, kw_only=True, frozen=True):
-    """One measured result: the fraction of own-pace repetitions kept at a slower pace."""
+    """One measured result.
+
+    Attributes:
+        exercise: Id of the exercise.
+        seconds_per_rep: Seconds of a repetition at the slower pace.
+        fraction_kept: Share of own-pace repetitions that was still done at it.
+        source: Id of the source, see GET /v1/sources.
+    """
 
     exercise: str
     seconds_per_rep: float
@@ -50,7 +76,14 @@ class MeasuredCost(ResponseModel, kw_only=True, frozen=True):
 
 
 class RepCost(ResponseModel, kw_only=True, frozen=True):
-    """The fraction of own-pace repetitions that measured results bracket, those results, and the repetitions left of the range."""
+    """What slow repetitions cost.
+
+    Attributes:
+        fraction_kept: Share of own-pace repetitions that is kept, between the measured results at the nearest slower
+            and faster paces.
+        reps_left: The repetitions left of the range.
+        measured: The results that bracket it.
+    """
 
     fraction_kept: Estimate
     reps_left: RepRange
@@ -58,7 +91,17 @@ class RepCost(ResponseModel, kw_only=True, frozen=True):
 
 
 class TempoAnswer(ResponseModel, kw_only=True, frozen=True):
-    """Seconds a repetition, a set and a session, and the expected cost in repetitions (null above 10 s a repetition)."""
+    """Seconds a repetition, a set and a session, and the expected cost in repetitions.
+
+    Attributes:
+        phases: Seconds of each phase.
+        seconds_per_rep: Seconds of a repetition.
+        time_under_tension_per_set: Seconds of a set.
+        time_under_tension_total: Seconds of all sets.
+        cost_in_reps: What it costs in repetitions; null above 10 s a repetition, where nothing is measured.
+        basis: Where the numbers come from.
+        cautions: What to mind.
+    """
 
     phases: Phases
     seconds_per_rep: Estimate

@@ -38,9 +38,8 @@ class AnswerFields:
     @property
     def list_type(self) -> Any:
         """The type of a list of these names, as a question in JSON states it."""
-        described = Meta(min_length=1, max_length=len(self.names), description=DESCRIPTION)
         listed: Any = list
-        return Annotated[listed[Literal[self.names]], described]
+        return Annotated[listed[Literal[self.names]], Meta(min_length=1, max_length=len(self.names))]
 
     def faults(self, names: Iterable[str]) -> list[ProblemFault]:
         """What is wrong with the first names that are wrong, and what is allowed; nothing where all can be chosen."""

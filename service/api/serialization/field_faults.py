@@ -103,7 +103,8 @@ def _null_apart(schema: Any) -> Any:
     kinds = [kind for kind in parts.get("anyOf", ()) if kind != {"type": "null"}]
     if len(kinds) == 1:
         del parts["anyOf"]
-        return parts | {"if": {"type": "null"}, "else": kinds[0]}
+        words = {key: parts[key] for key in ("description",) if key in parts}
+        return parts | {"if": {"type": "null"}, "else": words | kinds[0]}
     return parts
 
 

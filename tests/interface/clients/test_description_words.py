@@ -1,4 +1,4 @@
-"""The words of the description: every value of every list in a sentence, none of which ends a comment."""
+"""The words of the description: every shape, field, parameter and value in a sentence, none of which ends a comment."""
 
 from __future__ import annotations
 
@@ -24,6 +24,27 @@ def holder(schema: dict[str, Any]) -> dict[str, Any]:
     while "properties" not in found:
         found = target(next(one for one in (found.get("items"), *found.get("anyOf", ())) if one))
     return found
+
+
+@pytest.mark.parametrize("name", SCHEMAS)
+def test_every_shape_and_field_has_its_words(name: str) -> None:
+    schema = SCHEMAS[name]
+    assert SENTENCE.match(schema["description"])
+    for field, found in schema.get("properties", {}).items():
+        assert SENTENCE.fullmatch(found.get("description", "")), field
+
+
+def test_every_parameter_and_header_has_its_words() -> None:
+    parameters = [
+        parameter
+        for methods in DOCUMENT["paths"].values()
+        for operation in methods.values()
+        for parameter in operation.get("parameters", [])
+    ]
+    assert len(parameters) > 500
+    assert [one["name"] for one in parameters if not SENTENCE.fullmatch(one["description"])] == []
+    headers = DOCUMENT["components"]["headers"]
+    assert [name for name, one in headers.items() if not SENTENCE.fullmatch(one["description"])] == []
 
 
 @pytest.mark.parametrize("name", ENUMS)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from msgspec import UNSET, Meta, UnsetType
+from msgspec import UNSET, UnsetType
 
 from service.api.models.base import RequestModel, ResponseModel
 from service.api.models.by_region import NO_DIRECTION, DemandByRegion, DirectionByRegion
@@ -29,17 +29,24 @@ from service.vocabulary import (
     Tier,
 )
 
-Detail = Annotated[
-    Literal["full"],
-    Meta(
-        description="Full: also what stands behind the options: every trial that gave none, the basis of each option "
-        "and of the whole answer, the parts of what is kept, all reasons, and the caveats of the model."
-    ),
-]
+Detail = Literal["full"]
 
 
 class Adjustments(RequestModel, kw_only=True, frozen=True):
-    """A consultation: the lifter, the prescription that hurts, the complaint and the aim."""
+    """A consultation: the lifter, the prescription that hurts, the complaint and the aim.
+
+    Attributes:
+        lifter: Who lifts.
+        prescription: What is done now and hurts.
+        complaint: What hurts, how much and how.
+        aim: What the lifter trains for.
+        circumstances: What a professional has to confirm first. Left out: nothing of the kind.
+        constraints: What may be changed and what there is. Left out: everything.
+        limit: Most options in the answer.
+        detail: `full` adds what stands behind the options: every trial that gave none, the basis of each option and of
+            the whole answer, the parts of what is kept, all reasons, and the caveats of the model. Left out: a short
+            answer.
+    """
 
     lifter: Lifter
     prescription: Prescription
@@ -47,12 +54,18 @@ class Adjustments(RequestModel, kw_only=True, frozen=True):
     aim: Aim
     circumstances: Circumstances | UnsetType = UNSET
     constraints: Constraints | UnsetType = UNSET
-    limit: Annotated[float, whole(1, 20, "Most options in the answer, 1 to 20.")] = 5
+    limit: Annotated[float, whole(1, 20)] = 5
     detail: Detail | UnsetType = UNSET
 
 
 class KeptPartAnswer(ResponseModel, kw_only=True, frozen=True, omit_defaults=True):
-    """A part of the training effect that is kept, against the present; low and high are left out where no span is known."""
+    """A part of the training effect that is kept, against the present: 1 is all of it.
+
+    Attributes:
+        value: The most probable value.
+        low: Low end of its span. Left out where no span is known.
+        high: High end of its span. Left out where no span is known.
+    """
 
     value: float
     low: float | None = None
@@ -60,7 +73,18 @@ class KeptPartAnswer(ResponseModel, kw_only=True, frozen=True, omit_defaults=Tru
 
 
 class KeptParts(Sparse[KeptPartAnswer], kw_only=True, frozen=True):
-    """The parts of the training effect that are not kept whole."""
+    """The parts of the training effect that are not kept whole; a part that is left out is kept.
+
+    Attributes:
+        relative_load: Of the load against the lifter's own maximum in the lift. Left out where it is kept.
+        untested_load: Of a load that has to be found yet, which is taken to train less until then. Left out where none
+            is.
+        sets: Of the hard sets a week. Left out where they are kept.
+        effort: Of how near to failure the sets go. Left out where it is kept.
+        carry_over: Of what another lift or range does for the present one. Left out where nothing is lost.
+        tendon_load: Of how heavy the load is for a tendon. Left out where it is kept, and for other aims.
+        time_under_tension: Of how long a set lasts. Left out where it is kept.
+    """
 
     relative_load: KeptPartAnswer | UnsetType = UNSET
     untested_load: KeptPartAnswer | UnsetType = UNSET
@@ -72,10 +96,15 @@ class KeptParts(Sparse[KeptPartAnswer], kw_only=True, frozen=True):
 
 
 class KeptAnswer(ResponseModel, kw_only=True, frozen=True, omit_defaults=True):
-    """The training effect that is taken to be kept: an index of our own, and in full the parts of which it is the product.
+    """The training effect that is taken to be kept: an index of our own, 1 for all of it; in full the parts of which it is the product.
 
-    parts: those that are not kept whole. muscles: for the aim muscle_size, each muscle that the present lift trains, by
-    its hard sets and its range of motion.
+    Attributes:
+        value: The most probable value.
+        low: Low end of its span. Left out where no span is known.
+        high: High end of its span. Left out where no span is known.
+        parts: Those that are not kept whole. Left out unless in full.
+        muscles: For the aim muscle_size, by id of each muscle that the present lift trains, what is kept of its hard
+            sets and range of motion. Left out unless in full.
     """
 
     value: float
@@ -86,10 +115,18 @@ class KeptAnswer(ResponseModel, kw_only=True, frozen=True, omit_defaults=True):
 
 
 class StimulusAnswer(ResponseModel, kw_only=True, frozen=True):
-    """An index of the training effect kept, and in full what the muscle is asked to do against the present: ratios of the week, share of the lift's own maximum.
+    """An index of the training effect kept, and in full what the muscle is asked to do against the present: ratios of the week, and the share of the lift's own maximum.
 
-    seconds_a_set: time under tension of a set, null without a tempo or hold; muscle_moment: moment asked of hip and
-    knee together, null where not computed.
+    Attributes:
+        kept: The index of the training effect.
+        weekly_sets: Hard sets a week against now, 1 for as many. Left out unless in full.
+        volume_load: Sets × repetitions × load a week against now. Left out unless in full.
+        relative_load: Load as a share of the maximum in the lift; null where the maximum is not known. Left out unless
+            in full.
+        reps_in_reserve: Repetitions left in reserve after the top of the range, as expected. Left out unless in full.
+        muscle_moment: Moment asked of hip and knee together against now; null where it is not computed. Left out unless
+            in full.
+        seconds_a_set: Time under tension of a set; null without a tempo or hold. Left out unless in full.
     """
 
     kept: KeptAnswer
@@ -102,7 +139,19 @@ class StimulusAnswer(ResponseModel, kw_only=True, frozen=True):
 
 
 class BaselineMoments(Sparse[Estimate], kw_only=True, frozen=True):
-    """Peak moments of a repetition, of the joints that a model computes."""
+    """Peak moments of a repetition of the present prescription, of the joints that a model computes; ankle, knee and hip per leg.
+
+    Attributes:
+        ankle: Plantar flexors at the ankle. Left out where it is not computed.
+        knee: Extensors at the knee. Left out where it is not computed.
+        hip: Extensors at the hip. Left out where it is not computed.
+        hip_adductor: Adductors at the hip, of a leg without a lateral floor force. Left out where it is not computed.
+        hip_resultant: Extensors and adductors at the hip together. Left out where it is not computed.
+        lumbosacral: Extensors of the lower back, at the lumbosacral joint. Left out where it is not computed.
+        shoulder: At one shoulder, weighed by the strength of its movements. Left out where it is not computed.
+        elbow: At one elbow, about its hinge. Left out where it is not computed.
+        wrist: At one wrist. Left out where it is not computed.
+    """
 
     ankle: Estimate | UnsetType = UNSET
     knee: Estimate | UnsetType = UNSET
@@ -116,14 +165,25 @@ class BaselineMoments(Sparse[Estimate], kw_only=True, frozen=True):
 
 
 class Baseline(ResponseModel, kw_only=True, frozen=True):
-    """The present prescription: peak moments of a repetition (N·m; hip, knee and ankle per leg) and the trunk lean at the bottom (deg); both empty where no planar model covers the lift."""
+    """What the present prescription asks for.
+
+    Attributes:
+        moments: Peak moments of a repetition in N·m; empty where no model covers the lift.
+        trunk_lean: Trunk from the vertical at the bottom, in deg; null where no planar model covers the lift.
+    """
 
     moments: BaselineMoments
     trunk_lean: Estimate | None
 
 
 class TargetAnswer(ResponseModel, kw_only=True, frozen=True):
-    """The share of its present demand to which the sore region is brought, and the rule that says so."""
+    """The share of its present demand to which the sore region is brought.
+
+    Attributes:
+        region: The sore region.
+        ratio: That share: 0.85 is 15 % less.
+        rule: The rule that says so.
+    """
 
     region: Region
     ratio: float
@@ -131,17 +191,28 @@ class TargetAnswer(ResponseModel, kw_only=True, frozen=True):
 
 
 class LoadRange(ResponseModel, kw_only=True, frozen=True):
-    """From a load to a load."""
+    """From a load to a load.
+
+    Attributes:
+        low: The lighter end.
+        high: The heavier end.
+    """
 
     low: Mass
     high: Mass
 
 
 class RampAnswer(ResponseModel, kw_only=True, frozen=True):
-    """How the load of a new lift is found: sets from start in steps, while no fewer repetitions than stated are left in reserve, up to at_most.
+    """How the load of a new lift is found: sets from `start` in steps, while no fewer repetitions than stated are left in reserve, up to `at_most`.
 
-    step is null where nothing heavier is to be tried. In full, why says the same in words, expected is what the published
-    ratio says, null where none is, and sources are of it.
+    Attributes:
+        start: Load of the first set.
+        step: From each set to the next; null where nothing heavier is to be tried.
+        at_most: The heaviest set.
+        reps_in_reserve: Repetitions that have to be left; with fewer the set before is the load.
+        expected: What the published ratio of the two lifts says of the load; null where none is published. Left out
+            unless in full.
+        sources: Ids of the sources of that ratio. Left out unless in full.
     """
 
     start: Mass
@@ -153,17 +224,26 @@ class RampAnswer(ResponseModel, kw_only=True, frozen=True):
 
 
 class Option(ResponseModel, kw_only=True, frozen=True, omit_defaults=True):
-    """One adjusted prescription: demand of each region against the present, and what it keeps of the stimulus.
+    """One adjusted prescription: demand of each region against the present, and what it keeps of the training effect.
 
-    words: the prescription as a coach would say it. demand: by region where a number is known. direction: of the sore
-    region where it has no number, and of those others without one that are asked for more; in full of all. meets_by: peak, where each repetition asks less;
-    direction_only, where that is said and no number is known; session_exposure, where only the session's sum falls;
-    week_exposure, where only the week's does. ramp: how the load of another lift is found, left out where the lift
-    stays. program: a program of its own, for tendons, else left out.
-    why: what it takes off and what it moves elsewhere, in full also what is to be done and what it costs. cautions:
-    codes, whose words are among the cautions of the answer. sources: its own, beside those of the answer's basis.
-    In full, session_exposure: the sore region's demand summed over a session against the present, null where no number
-    is known; basis: of this option alone.
+    Attributes:
+        rank: Its place in the order in which to try them, from 1.
+        levers: What is changed, the main change first.
+        program: A program of its own, for tendons. Left out where it is none.
+        prescription: What to do; any operation takes it as it is.
+        words: The prescription as a coach would say it.
+        demand: Demand against now by region, where a number is known.
+        direction: Which way the demand moves where no number is known: of the sore region, and of others that are asked
+            for more; in full of all. Left out where there is nothing to say.
+        session_exposure: The sore region's demand summed over a session against now; null where no number is known.
+            Left out unless in full.
+        meets_by: What brings the sore region to its target.
+        ramp: How the load of another lift is found. Left out where the lift stays.
+        stimulus: What it keeps of the training effect.
+        why: What it takes off and what it moves elsewhere; in full also what is to be done and what it costs.
+        cautions: Codes of what to mind, whose words are among the cautions of the answer. Left out where there is none.
+        sources: Ids of its own sources, beside those of the answer's basis. Left out where there is none.
+        basis: Where the numbers of this option come from. Left out unless in full.
     """
 
     rank: int
@@ -184,7 +264,13 @@ class Option(ResponseModel, kw_only=True, frozen=True, omit_defaults=True):
 
 
 class TrialAnswer(ResponseModel, kw_only=True, frozen=True):
-    """One trial that gave no option: what would have been changed, why it gave none, and the prescription that was tried, null where it came to none."""
+    """One trial that gave no option.
+
+    Attributes:
+        levers: What would have been changed.
+        reason: Why it gave none.
+        tried: The prescription that was tried, in words; null where it came to none.
+    """
 
     levers: list[Lever]
     reason: Message
@@ -194,8 +280,12 @@ class TrialAnswer(ResponseModel, kw_only=True, frozen=True):
 class RuledOutAnswer(ResponseModel, kw_only=True, frozen=True):
     """How many trials of a lever gave no option for one reason.
 
-    lever: what would have been changed first. code: the reason; GET /v1/messages/ruled_out_{code} has its words. What
-    another option outdoes (beaten, unloading_not_needed) is counted in full alone, and trials, each of them, come there.
+    Attributes:
+        lever: What would have been changed first.
+        code: The reason; GET /v1/messages/ruled_out_{code} has its words. What another option outdoes (beaten,
+            unloading_not_needed) is counted in full alone.
+        count: How many trials.
+        trials: Each of them. Left out unless in full.
     """
 
     lever: Lever
@@ -205,13 +295,25 @@ class RuledOutAnswer(ResponseModel, kw_only=True, frozen=True):
 
 
 class AdjustmentsAnswer(ResponseModel, kw_only=True, frozen=True, omit_defaults=True):
-    """The decision and why, in words for the lifter; options in the order in which to try them; what was considered and why it fell.
+    """The decision and why, options in the order in which to try them, what was considered and why it fell.
 
-    tier: what the highest pain allows. pause: why nothing that loads the region is prescribed, left out where something may
-    be; meanwhile: what can be trained where there is no option for the region.
-    signs_to_ask: ids of the red flags to ask about before anything else, where the complaint came on suddenly.
-    baseline: in full alone. basis: in full with all that was assumed. cautions: of the whole answer, and once those that
-    options name.
+    Attributes:
+        decision: What follows for the prescription.
+        tier: What the highest pain allows.
+        why: The decision in words for the lifter.
+        signs_to_ask: Ids of the red flags to ask about before anything else, where the complaint came on suddenly, see
+            GET /v1/signs. Left out where there is nothing to ask.
+        referral: How urgently and because of which signs. Left out where no red flag was reported.
+        confirmation: What a professional has to confirm first. Left out where nothing has to.
+        pause: Why nothing that loads the region is prescribed. Left out where something may be.
+        meanwhile: What can be trained where there is no option for the region. Left out where there are options.
+        baseline: What the present prescription asks for. Left out unless in full.
+        target: What the region is brought to. Left out where nothing is adjusted.
+        options: The options, the first to try first; empty unless the decision is `adjust`.
+        considered: How many changes were tried.
+        ruled_out: Why the others gave no option, by lever and reason.
+        basis: Where the numbers come from; in full with all that was assumed.
+        cautions: What to mind, of the whole answer, and once what options name by code.
     """
 
     decision: AdjustmentDecision

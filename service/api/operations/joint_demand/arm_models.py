@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
-
-from msgspec import Meta
+from typing import Literal
 
 from service.api.models.base import ResponseModel
 from service.api.models.common import Estimate
@@ -15,9 +13,15 @@ from service.vocabulary import Difference
 
 
 class ShoulderAnswer(ResponseModel, kw_only=True, frozen=True):
-    """Where most is asked of the shoulder, each movement weighed by its relative strength: raising, swinging the raised arm forward, turning it inward, as they are; backward, downward and outward are negative.
+    """Where most is asked of the shoulder, each movement weighed by its relative strength.
 
-    `weighed` has the three as one, in newton metres of adduction; `leading` is the movement whose part is largest for its strength.
+    Attributes:
+        at: Where, of the hand's way from the bottom of the lift (0) to its top (1).
+        leading: The movement whose part is largest for its strength.
+        weighed: The three parts as one, in N·m of adduction.
+        raising: Moment that raises the arm in N·m, as it is; negative where it lowers it.
+        forward: Moment that swings the raised arm forward in N·m, as it is; negative where backward.
+        inward_rotation: Moment that turns the arm inward in N·m, as it is; negative where outward.
     """
 
     at: float
@@ -29,7 +33,13 @@ class ShoulderAnswer(ResponseModel, kw_only=True, frozen=True):
 
 
 class ElbowAnswer(ResponseModel, kw_only=True, frozen=True):
-    """Whether the triceps or the biceps holds the largest moment about the elbow's hinge, and where; valgus: the largest beside the hinge."""
+    """What holds the largest moment about the elbow's hinge, and where.
+
+    Attributes:
+        at: Where, of the hand's way from the bottom of the lift (0) to its top (1).
+        muscles: Which muscles hold it.
+        valgus: The largest moment beside the hinge, in N·m.
+    """
 
     at: float
     muscles: Literal["extensors", "flexors"]
@@ -37,7 +47,16 @@ class ElbowAnswer(ResponseModel, kw_only=True, frozen=True):
 
 
 class ArmPosture(ResponseModel, kw_only=True, frozen=True):
-    """Postures of the repetition that provoke a shoulder whatever the moment: upper arm behind the trunk at most, its elevation from hanging, the part of the way between 70 and 120 degrees of it and the most outward turn there."""
+    """Postures of the repetition that provoke a shoulder whatever the moment.
+
+    Attributes:
+        behind_the_body: Upper arm behind the trunk at most.
+        elevation_low: Lowest elevation of the upper arm from hanging.
+        elevation_high: Highest elevation of the upper arm from hanging.
+        in_provoking_elevation: Part of the hand's way, 0 to 1, with the upper arm between 70 and 120 degrees of
+            elevation.
+        outward_rotation: The most outward turn of the arm there; null where it is never so high.
+    """
 
     behind_the_body: Angle
     elevation_low: Angle
@@ -47,19 +66,30 @@ class ArmPosture(ResponseModel, kw_only=True, frozen=True):
 
 
 class ArmDifferences(ResponseModel, kw_only=True, frozen=True):
-    """What else of the arm is less or more than in the first setup, where every assumption at either end of its span agrees."""
+    """What else of the arm is less or more than in the first setup, where every assumption at either end of its span agrees.
+
+    Attributes:
+        elbow_valgus: Moment beside the elbow's hinge.
+        behind_the_body: How far the upper arm goes behind the trunk.
+    """
 
     elbow_valgus: Difference
     behind_the_body: Difference
 
 
 class ArmAnswer(ResponseModel, kw_only=True, frozen=True):
-    """One arm at rest in each part of the lift, besides its moments; difference is null where the first setup is no lift of the arms."""
+    """One arm at rest in each part of the lift, besides its moments.
+
+    Attributes:
+        shoulder: Where most is asked of the shoulder.
+        elbow: Where most is asked of the elbow.
+        posture: Postures that provoke a shoulder.
+        difference: What else differs from the first setup; null where that is no lift of the arms.
+        unclear_by: Assumptions that leave a difference of shoulder or elbow unclear; empty where none does.
+    """
 
     shoulder: ShoulderAnswer
     elbow: ElbowAnswer
     posture: ArmPosture
     difference: ArmDifferences | None
-    unclear_by: Annotated[
-        list[Assumption], Meta(description="Assumptions that leave a difference of shoulder or elbow unclear.")
-    ]
+    unclear_by: list[Assumption]

@@ -20,17 +20,17 @@ from service.api.models.week import MOST_LIFTS, Day, PlannedSession, Week
 from service.messages import Message
 from service.vocabulary import AdjustmentDecision, Aim, Lever, Region, Tier, Weighting
 
-Entry = Annotated[float, whole(0, MOST_LIFTS - 1, "Place of a lift in the week, from 0.")]
+Entry = Annotated[float, whole(0, MOST_LIFTS - 1)]
 Entries = Annotated[list[Entry], Meta(max_length=MOST_LIFTS)]
 KindOfChange = Literal["changed", "replaced", "added", "more_sets", "moved"]
 
 
 class WeekConstraints(WhatMayChange, kw_only=True, frozen=True):
-    """What may be changed of a week and what there is. Left out: every lever, every exercise, the usual bar, every day.
+    """What may be changed of a week and what there is. Left out: everything.
 
-    exercises: that may come into the week; exclude: that may not. spare: regions that may be asked for no more than now
-    under any weighting. staying: places of lifts that stay as they are, their day included. days: of the week on which
-    the lifter can train.
+    Attributes:
+        staying: Places of lifts in the week, from 0, that stay as they are, their day included.
+        days: Days of the week on which the lifter can train, 1 to 7. Left out: every day.
     """
 
     staying: Entries = []
@@ -38,7 +38,18 @@ class WeekConstraints(WhatMayChange, kw_only=True, frozen=True):
 
 
 class WeekAdjustments(RequestModel, kw_only=True, frozen=True):
-    """A week that hurts: the lifter, its lifts, the complaint and the aim; hurts: places of the lifts that hurt, where that is known."""
+    """A week that hurts: the lifter, its lifts, the complaint and the aim.
+
+    Attributes:
+        lifter: Who lifts.
+        week: The lifts of the week as it is done now, up to 40.
+        complaint: What hurts, how much and how.
+        hurts: Places of the lifts in the week that hurt, from 0. Empty: not known.
+        aim: What the lifter trains for.
+        circumstances: What a professional has to confirm first. Left out: nothing of the kind.
+        constraints: What may be changed and what there is. Left out: everything.
+        limit: Most options in the answer.
+    """
 
     lifter: Lifter
     week: Week
@@ -47,11 +58,18 @@ class WeekAdjustments(RequestModel, kw_only=True, frozen=True):
     aim: Aim
     circumstances: Circumstances | UnsetType = UNSET
     constraints: WeekConstraints | UnsetType = UNSET
-    limit: Annotated[float, whole(1, 5, "Most options in the answer, 1 to 5.")] = 3
+    limit: Annotated[float, whole(1, 5)] = 3
 
 
 class WeekTarget(ResponseModel, kw_only=True, frozen=True):
-    """The share of its present size to which the region's week is brought, under which weighting, and the rule that says so."""
+    """The share of its present size to which the region's week is brought.
+
+    Attributes:
+        region: The sore region.
+        ratio: That share: 0.85 is 15 % less.
+        weighting: The weighting under which it is meant.
+        rule: The rule that says so.
+    """
 
     region: Region
     ratio: float
@@ -60,9 +78,14 @@ class WeekTarget(ResponseModel, kw_only=True, frozen=True):
 
 
 class WeekChange(ResponseModel, kw_only=True, frozen=True):
-    """One part of a change: places in the new week, what kind it is, by which levers, and the lift as a coach would say it.
+    """One part of a change of the week.
 
-    added: a lift that is new in the week, with which the places of the new week go on where the present ones end.
+    Attributes:
+        entries: Places of the lifts in the new week, from 0; where a lift is new, the places go on where the present
+            ones end.
+        kind: What becomes of them.
+        levers: By which kinds of change.
+        words: The lift as a coach would say it.
     """
 
     entries: list[int]
@@ -72,7 +95,14 @@ class WeekChange(ResponseModel, kw_only=True, frozen=True):
 
 
 class DemandOfWeek(ResponseModel, kw_only=True, frozen=True):
-    """What the new week asks of a region against now: its size under each weighting, on the scale of a moment, and the largest moment."""
+    """What the new week asks of a region against now: 0.8 is a fifth less.
+
+    Attributes:
+        linear: Each repetition counted by its moment as it is.
+        squared: Each repetition counted by its moment squared; on the scale of a moment.
+        tenth_power: Each repetition counted by the tenth power of its moment; on the scale of a moment.
+        peak: The largest moment of the week.
+    """
 
     linear: Estimate
     squared: Estimate
@@ -85,7 +115,14 @@ class WeekDemandByRegion(ByRegion[DemandOfWeek], kw_only=True, frozen=True):
 
 
 class MuscleOfOption(ResponseModel, kw_only=True, frozen=True):
-    """Fractional sets a week of a muscle now and in the new week, those that only steady it left out, and its floor, null where there is none."""
+    """Fractional sets a week of a muscle; those that only steady it are left out.
+
+    Attributes:
+        before: Sets now.
+        after: Sets in the new week.
+        floor: Below which the muscle is taken to get too little; null where there is none.
+        under_floor: Whether the new week is below the floor.
+    """
 
     before: float
     after: float
@@ -94,11 +131,18 @@ class MuscleOfOption(ResponseModel, kw_only=True, frozen=True):
 
 
 class WeekOption(ResponseModel, kw_only=True, frozen=True):
-    """A whole new week, every prescription of which any operation takes as it is.
+    """A whole new week.
 
-    relief: sure where the sore region's week falls under every weighting, the whole interval; mixed where it does not
-    under all (falls: those under which it does); spacing where only the days change. demand: by region where it is
-    computed; muscles: those whose sets change or are restored. cautions: codes, whose words are among the cautions of the answer.
+    Attributes:
+        rank: Its place in the order in which to try them, from 1.
+        changes: What is changed.
+        week: Every lift on its day; any operation takes the prescriptions as they are.
+        relief: How sure it is that the sore region is asked for less.
+        falls: The weightings under which its week falls, the whole interval.
+        demand: What the week asks of regions against now.
+        muscles: By id, the muscles whose sets change or are restored.
+        why: What it takes off, what it moves elsewhere and what is restored.
+        cautions: Codes of what to mind, whose words are among the cautions of the answer.
     """
 
     rank: int
@@ -113,10 +157,23 @@ class WeekOption(ResponseModel, kw_only=True, frozen=True):
 
 
 class WeekAdjustmentsAnswer(ResponseModel, kw_only=True, frozen=True, omit_defaults=True):
-    """The decision and why, in words for the lifter, and the weeks in the order in which to try them.
+    """The decision and why, and the weeks in the order in which to try them.
 
-    tier, signs_to_ask, referral, confirmation, pause, meanwhile: as in adjustments. target: null where none is set.
-    considered: weeks that were put together.
+    Attributes:
+        decision: What follows for the week.
+        tier: What the highest pain allows.
+        why: The decision in words for the lifter.
+        signs_to_ask: Ids of the red flags to ask about before anything else, where the complaint came on suddenly, see
+            GET /v1/signs. Left out where there is nothing to ask.
+        referral: How urgently and because of which signs. Left out where no red flag was reported.
+        confirmation: What a professional has to confirm first. Left out where nothing has to.
+        pause: Why nothing that loads the region is prescribed. Left out where something may be.
+        meanwhile: What can be trained where nothing may load the region. Left out where something may.
+        target: What the region's week is brought to. Left out where none is set.
+        options: The new weeks, the first to try first; empty unless the decision is `adjust`.
+        considered: How many weeks were put together.
+        basis: Where the numbers come from.
+        cautions: What to mind, of the whole answer, and once what options name by code.
     """
 
     decision: AdjustmentDecision

@@ -12,7 +12,13 @@ from service.vocabulary import Aim
 
 
 class WeekDemand(RequestModel, kw_only=True, frozen=True):
-    """A week of a lifter: up to 40 prescriptions, each on its day; aim: what floors of muscles are taken for."""
+    """A week of a lifter: up to 40 prescriptions, each on its day.
+
+    Attributes:
+        lifter: Who lifts.
+        week: The lifts of the week.
+        aim: What the floors of muscles are taken for.
+    """
 
     lifter: Lifter
     week: Week
@@ -20,7 +26,13 @@ class WeekDemand(RequestModel, kw_only=True, frozen=True):
 
 
 class SharesOfWeek(ResponseModel, kw_only=True, frozen=True):
-    """The part of a region's week, with repetitions weighted by their moment as it is, squared, and by its tenth power."""
+    """The part of a region's week, 0 to 1, under each weighting.
+
+    Attributes:
+        linear: Each repetition counted by its moment as it is.
+        squared: Each repetition counted by its moment squared.
+        tenth_power: Each repetition counted by the tenth power of its moment.
+    """
 
     linear: Estimate
     squared: Estimate
@@ -28,7 +40,15 @@ class SharesOfWeek(ResponseModel, kw_only=True, frozen=True):
 
 
 class LiftOfRegion(ResponseModel, kw_only=True, frozen=True):
-    """One lift of the week: its place in the request from 0, the peak moment of its hardest repetition at rest, and its part of the region's week."""
+    """One lift of the week and its part of a region's week.
+
+    Attributes:
+        entry: Its place in the request's week, from 0.
+        day: Day of the week, 1 to 7.
+        repetitions: Its repetitions on that day, of a range the middle.
+        moment: Peak moment of its hardest repetition at rest, in N·m.
+        share: Its part of the region's week.
+    """
 
     entry: int
     day: int
@@ -38,7 +58,14 @@ class LiftOfRegion(ResponseModel, kw_only=True, frozen=True):
 
 
 class DayShares(ResponseModel, kw_only=True, frozen=True):
-    """The part of a region's week that one day carries, under each weighting."""
+    """The part of a region's week that one day carries, 0 to 1, under each weighting.
+
+    Attributes:
+        day: Day of the week, 1 to 7.
+        linear: Each repetition counted by its moment as it is.
+        squared: Each repetition counted by its moment squared.
+        tenth_power: Each repetition counted by the tenth power of its moment.
+    """
 
     day: int
     linear: float
@@ -47,7 +74,14 @@ class DayShares(ResponseModel, kw_only=True, frozen=True):
 
 
 class UnknownLift(ResponseModel, kw_only=True, frozen=True):
-    """A lift that loads the region by a moment that is not computed: its sets and repetitions, which are no part of any share."""
+    """A lift that loads the region by a moment that is not computed; it is no part of any share.
+
+    Attributes:
+        entry: Its place in the request's week, from 0.
+        day: Day of the week, 1 to 7.
+        sets: Its sets.
+        repetitions: Its repetitions on that day, of a range the middle.
+    """
 
     entry: int
     day: int
@@ -58,9 +92,16 @@ class UnknownLift(ResponseModel, kw_only=True, frozen=True):
 class WeekOfRegion(ResponseModel, kw_only=True, frozen=True):
     """What a week asks of one region.
 
-    leading: the place of the lift with the largest share under every weighting, null where the weightings disagree.
-    largest_day: with the largest linear share, the tenth power's largest where it is another one beside it. heavy_days:
-    above a third under some weighting; shortest_gap: fewest days from one of them to the next, the week coming round.
+    Attributes:
+        largest_moment: Largest moment of the week in N·m; null where none is computed.
+        lifts: Lifts that load it by a computed moment, in the order of the week.
+        days: The part of its week that each day carries.
+        leading: Place of the lift with the largest share under every weighting; null where the weightings disagree.
+        largest_day: The day with the largest linear share, and the tenth power's largest where it is another one.
+        heavy_days: Days that carry above a third of its week under some weighting.
+        shortest_gap: Fewest days from one heavy day to the next, the week coming round; null where there is no heavy
+            day.
+        not_computed: Lifts that load it by a moment that is not computed.
     """
 
     largest_moment: Estimate | None
@@ -78,7 +119,13 @@ class WeekByRegion(ByRegion[WeekOfRegion], kw_only=True, frozen=True):
 
 
 class MuscleOfWeek(ResponseModel, kw_only=True, frozen=True):
-    """Fractional sets a week of one muscle, and the floor of the aim, null where it depends on what the lifter is used to; sets that only steady the muscle count towards no floor."""
+    """Fractional sets a week of one muscle.
+
+    Attributes:
+        sets: The sets: a direct one counts 1, an indirect one less.
+        floor: Below which the aim is taken to get too little; null where it depends on what the lifter is used to.
+        under_floor: Whether the sets are below the floor; sets that only steady the muscle count towards none.
+    """
 
     sets: Estimate
     floor: float | None
@@ -86,7 +133,14 @@ class MuscleOfWeek(ResponseModel, kw_only=True, frozen=True):
 
 
 class DayOfWeek(ResponseModel, kw_only=True, frozen=True):
-    """One day of training: the places of its lifts in the request, its sets, and how many of them are hard."""
+    """One day of training.
+
+    Attributes:
+        day: Day of the week, 1 to 7.
+        entries: Places of its lifts in the request's week, from 0.
+        sets: Its sets.
+        hard_sets: How many of them are hard, near enough to failure to count.
+    """
 
     day: int
     entries: list[int]
@@ -95,7 +149,15 @@ class DayOfWeek(ResponseModel, kw_only=True, frozen=True):
 
 
 class WeekDemandAnswer(ResponseModel, kw_only=True, frozen=True):
-    """The week by region, by muscle and by day."""
+    """The week by region, by muscle and by day.
+
+    Attributes:
+        regions: What it asks of regions.
+        muscles: What it gives to muscles, by id (see GET /v1/muscles).
+        days: The days of training, in order.
+        basis: Where the numbers come from.
+        cautions: What to mind.
+    """
 
     regions: WeekByRegion
     muscles: dict[str, MuscleOfWeek]

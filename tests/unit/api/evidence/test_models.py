@@ -12,6 +12,7 @@ from msgspec import inspect
 from service.api.evidence.models import evidence
 from service.api.models.common import Basis
 from service.api.models.operation import Operation
+from service.api.models.sparse import Sparse
 from service.api.operations.registry import OPERATIONS
 from service.knowledge.evidence import COMPARISONS, QUANTITIES
 from service.messages import Message
@@ -22,12 +23,13 @@ NUMBERS: Final = (inspect.IntType, inspect.FloatType, inspect.BoolType, inspect.
 
 
 def fields(kind: inspect.Type, path: str = "") -> Iterator[str]:
-    """The paths of all numbers, quantities and verdicts of an answer's shape."""
+    """The paths of all numbers, quantities and verdicts of an answer's shape; what is stated by region has one path."""
     if isinstance(kind, NUMBERS) or is_quantity(kind):
         yield path
     elif isinstance(kind, inspect.StructType) and kind.cls not in NO_QUANTITIES:
         for one in kind.fields:
-            yield from fields(one.type, f"{path}.{one.encode_name}".lstrip("."))
+            named = path if issubclass(kind.cls, Sparse) else f"{path}.{one.encode_name}".lstrip(".")
+            yield from fields(one.type, named)
     for part in inner(kind):
         yield from fields(part, path)
 
