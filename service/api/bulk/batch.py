@@ -53,7 +53,7 @@ def _item_shape(operation: Operation) -> type[Any]:
         kw_only=True,
         frozen=True,
     )
-    shape.__doc__ = f"""A question to {operation.name}.
+    shape.__doc__ = f"""A question to the operation {operation.name}.
 
     Attributes:
         operation: Always `{operation.name}`.
@@ -74,7 +74,7 @@ def _result_shape(operation: Operation) -> type[Any]:
         kw_only=True,
         frozen=True,
     )
-    shape.__doc__ = f"""An answer of {operation.name}.
+    shape.__doc__ = f"""An answer of the operation {operation.name}.
 
     Attributes:
         result: Always `{operation.name}`.

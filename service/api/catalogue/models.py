@@ -273,7 +273,7 @@ class Resource(msgspec.Struct, frozen=True):
 
 def _list_of(name: str, entry: type[Any]) -> type[Any]:
     shape = msgspec.defstruct(name, [(name_of(entry), list[entry])], frozen=True, kw_only=True)  # type: ignore[valid-type]
-    shape.__doc__ = f"""All entries.
+    shape.__doc__ = f"""All entries of this kind.
 
     Attributes:
         {name_of(entry)}: The entries, in the order of the catalogue.

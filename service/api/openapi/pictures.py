@@ -40,8 +40,16 @@ def picture_forms(operation: Operation) -> list[str]:
 def picture_parameters(operation: Operation) -> list[dict[str, Any]]:
     """The parameters of its picture; none where it has no picture."""
     described = (
-        (PAGE, MOST_PAGES, "Which page of the picture, from 1 on; the header field Pages says how many there are."),
-        (SCALE, LARGEST_SCALE, "Pixels of as=png for each pixel of as=svg, across and down: 2 for fine screens."),
+        (
+            PAGE,
+            MOST_PAGES,
+            "Which page of the picture, from 1 on; the header field Pages says how many there are. Left out: the first.",
+        ),
+        (
+            SCALE,
+            LARGEST_SCALE,
+            "Pixels of as=png for each pixel of as=svg, across and down: 2 for fine screens. Left out: 1.",
+        ),
     )
     return [
         {
@@ -49,7 +57,7 @@ def picture_parameters(operation: Operation) -> list[dict[str, Any]]:
             "in": "query",
             "required": False,
             "description": description,
-            "schema": {"type": "integer", "minimum": 1, "maximum": most, "default": 1},
+            "schema": {"type": "integer", "minimum": 1, "maximum": most},
         }
         for name, most, description in (described if operation.picture else ())
     ]

@@ -13,7 +13,7 @@ from tests.support.asking import objects
 from tests.support.description import DOCUMENT, target
 from tests.support.paths import ROOT
 
-SENTENCE: Final = re.compile(r"[^a-z\s].*[.?]", re.DOTALL)
+SENTENCE: Final = re.compile(r"[A-Z0-9].*[.?]", re.DOTALL)
 VOCABULARY: Final = tomllib.loads((ROOT / "service" / "vocabulary.toml").read_text(encoding="utf-8"))
 FIELDS_OF: Final = re.compile(r"Fields of (\w+) ")
 

@@ -43,7 +43,7 @@ class Adjustments(RequestModel, kw_only=True, frozen=True):
         circumstances: What a professional has to confirm first. Left out: nothing of the kind.
         constraints: What may be changed and what there is. Left out: everything.
         limit: Most options in the answer.
-        detail: `full` adds what stands behind the options: every trial that gave none, the basis of each option and of
+        detail: With `full` also what stands behind the options: every trial that gave none, the basis of each option and of
             the whole answer, the parts of what is kept, all reasons, and the caveats of the model. Left out: a short
             answer.
     """

@@ -106,7 +106,7 @@ class SessionReview(RequestModel, kw_only=True, frozen=True):
 
 
 class RuleFired(ResponseModel, kw_only=True, frozen=True):
-    """A rule that fired.
+    """A rule of the review that fired.
 
     Attributes:
         id: Stable id of the rule.

@@ -131,7 +131,7 @@ class MuscleOfOption(ResponseModel, kw_only=True, frozen=True):
 
 
 class WeekOption(ResponseModel, kw_only=True, frozen=True):
-    """A whole new week.
+    """A whole new week to choose.
 
     Attributes:
         rank: Its place in the order in which to try them, from 1.
