@@ -9,11 +9,13 @@ from math import atan2, degrees, isfinite
 from xml.etree import ElementTree as ET
 
 from service.charts.elements.layout import Sheet
+from service.charts.elements.palette import PALETTE
 from service.charts.elements.text_layout import width_of
 from service.charts.elements.theme import Element
 
 SVG = "{http://www.w3.org/2000/svg}"
 MARKS = ("path", "rect", "circle", "text")
+LIGHT = {"none", *(light for light, _ in PALETTE.values())}
 
 
 def read(svg: str) -> ET.Element:
@@ -80,13 +82,12 @@ def outside(svg: str) -> list[tuple[float, float]]:
 
 
 def colourless(svg: str) -> list[str]:
-    """What is drawn without colours of its own, or in one that only a style sheet could name."""
-    colour = re.compile(r"none|#[0-9a-f]{6}")
+    """What is drawn without colours of its own, or in one that is not of the light scheme."""
     drawn = [element for element in read(svg).iter() if element.tag.removeprefix(SVG) in MARKS]
     return [
         ET.tostring(element, "unicode")
         for element in drawn
-        if not colour.fullmatch(element.get("fill", "")) or not colour.fullmatch(element.get("stroke", "none"))
+        if element.get("fill") not in LIGHT or element.get("stroke", "none") not in LIGHT
     ]
 
 

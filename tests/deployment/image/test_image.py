@@ -79,7 +79,7 @@ def test_it_is_small(buildah: Buildah) -> None:
 
 
 def test_nothing_of_the_build_is_left(container: Container) -> None:
-    assert not {"pip", "setuptools", "faker", "polyfactory"} & installed(container)
+    assert not {"pip", "setuptools", "faker", "polyfactory", "rich", "pygments"} & installed(container)
     assert {"litestar", "msgspec", "uvicorn"} <= installed(container)
     assert not any((container.root / place).exists() for place in ("build", "wheels", "etc/pip.conf"))
     top = {entry.name for entry in (container.root / "opt/service").iterdir()}

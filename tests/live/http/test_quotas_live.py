@@ -14,6 +14,7 @@ from typing import Any
 
 import pytest
 
+from service.api.models.operation import COST_OF_PIXELS
 from service.api.operations.registry import OPERATIONS
 from service.api.serialization.json import Reader
 from service.api.serialization.query import QueryForm
@@ -93,13 +94,15 @@ def test_work_counts_and_not_requests(tmp_path: Path) -> None:
     path = "/v1/adjustments"
     question = json.dumps(BODIES[path]).encode()
     table = b"load,reps,target_reps\r\n" + b"100kg,5,8\r\n" * 7
-    total = 1000
+    total = 10_000
     with live(tmp_path, QUOTAS=f"day={total}/{DAY}") as service:
         found = [
             (service.compute(), 1),
             (service.ask("POST", path, question, JSON), cost["adjustments"]),
             (service.ask("POST", path + "/", question, JSON), cost["adjustments"]),
             (service.ask("POST", f"{path}?as=svg", question, JSON), picture),
+            (service.ask("POST", f"{path}?as=png", question, JSON), picture + COST_OF_PIXELS),
+            (service.ask("POST", f"{path}?as=png&scale=2", question, JSON), picture + 2 * COST_OF_PIXELS),
             (service.ask("GET", "/v1/joint-demand?" + joint_demand()), cost["joint-demand"]),
             (service.ask("POST", "/v1/tables/load-for-reps", table, {"content-type": "text/csv"}), 7),
             (batch(service, "tempo", "adjustments", "rest"), 1 + cost["adjustments"] + cost["rest"]),

@@ -16,6 +16,7 @@ import pytest
 
 from service.api.models.lifter import DEMO_LIFTER
 from service.api.serialization.json import Reader
+from service.charts.posture.side_view import JOINT_NAMES
 from tests.support.asking import BY_NAME, Answered, ask, kg
 from tests.support.drawn import SVG, ends, lean_of, read, whole, words
 
@@ -82,7 +83,7 @@ def test_bars_of_joint_moments_are_the_answers_ratios_to_the_first_setup() -> No
     others = answer.setups[1:]
     for joint in JOINTS:
         wanted = {one.label: verdict(getattr(one.relative, joint), getattr(one.difference, joint)) for one in others}
-        assert group(svg, joint) == wanted
+        assert group(svg, JOINT_NAMES.get(joint, joint)) == wanted
         assert set(wanted.values()) <= set(words(svg))
     # the setups differ in every joint, so that no other comparison has the same numbers
     ratios = [getattr(one.relative, joint).value for joint in JOINTS for one in others]

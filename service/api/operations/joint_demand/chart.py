@@ -10,7 +10,7 @@ from service.charts.elements.layout import Sheet, rule, sheets
 from service.charts.posture.arm_geometry import arm_panel
 from service.charts.posture.arm_view import arm_view
 from service.charts.posture.figure import panel_for
-from service.charts.posture.side_view import side_view
+from service.charts.posture.side_view import JOINT_NAMES, side_view
 from service.charts.ratio_bars import BARS_WIDTH, Bar, BarGroup, comparison_bars
 from service.errors import Refusal
 from service.mechanics.lift_demand import Joint
@@ -36,7 +36,10 @@ def joint_demand_chart(request: JointDemand) -> list[Sheet]:
         raise Refusal.one("setups", "None of these lifts has a model that could be drawn.", "lifts that are computed")
     compared = [(one.request.label, against) for one in others if (against := one.against(reference))]
     groups = [
-        BarGroup(joint, [_bar(label, against[joint]) for label, against in compared if joint in against])
+        BarGroup(
+            JOINT_NAMES.get(joint, joint),
+            [_bar(label, against[joint]) for label, against in compared if joint in against],
+        )
         for joint in _SHOWN
         if any(joint in against for _, against in compared)
     ]

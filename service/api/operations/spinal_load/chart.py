@@ -28,7 +28,7 @@ def spinal_load_chart(request: SpinalLoad) -> list[Sheet]:
     ]
     panels = [panel_for(setup.request.label, body, setup.demand) for setup in setups if setup.demand]
     view = side_view(panels) if panels else View(0.0, [])
-    bars = comparison_bars(f"At the lumbosacral joint, against: {first.request.label}", groups)
+    bars = comparison_bars(f"At the lower back, against: {first.request.label}", groups)
     title = "Load of the spine: " + ", ".join(setup.request.label for setup in setups)
     return sheets(title, [[*view.blocks, rule(view.width), *bars]], max(view.width, BARS_WIDTH))
 

@@ -129,7 +129,7 @@ def test_a_row_stands_beside_a_squat_with_bars_of_what_both_have() -> None:
     said = " ".join(element.text or "" for element in read(svg).iter(f"{SVG}desc"))
     assert "trunk lean" in said
     assert "mostly raising the arm" in said
-    assert "lumbosacral: row" in said
+    assert "lower back: row" in said
     assert "shoulder: row" not in said
 
 
