@@ -42,10 +42,11 @@ def picture_faults(parameters: Iterable[tuple[str, str]], media_type: bytes) -> 
         if name not in _MOST:
             continue
         meant_for, detail, allowed = _MEANT_FOR[name]
-        if media_type not in meant_for:
-            yield ProblemFault("", name, detail, allowed)
-        elif _whole(text, _MOST[name]) is None:
+        number = _whole(text, _MOST[name])
+        if number is None:
             yield ProblemFault("", name, f'"{shortened(text)}" is not allowed.', f"a whole number 1 to {_MOST[name]}")
+        elif number > 1 and media_type not in meant_for:  # 1 is what is meant where it is left out
+            yield ProblemFault("", name, detail, allowed)
 
 
 def repeated(parameters: Iterable[tuple[str, str]]) -> Iterator[ProblemFault]:

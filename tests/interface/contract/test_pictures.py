@@ -92,7 +92,7 @@ def test_a_png_has_the_pixels_of_its_page_and_twice_as_many_where_they_are_wante
         ("?as=svg&page=99", "page", "a whole number 1 to 5"),
         ("?as=png&page=²", "page", "a whole number 1 to 99"),
         ("?as=png&page=1&page=1", "page", "once"),
-        ("?page=1", "page", "with as=svg or as=png"),
+        ("?page=2", "page", "with as=svg or as=png"),
         ("?as=png&scale=3", "scale", "a whole number 1 to 2"),
         ("?as=svg&scale=2", "scale", "with as=png"),
     ],
@@ -102,6 +102,13 @@ def test_what_is_no_page_or_scale_is_refused_by_name(query: str, name: str, allo
     found = ask(operation, example, query)
     assert (found.status_code, found.headers["content-type"]) == (422, "application/problem+json")
     assert [(error["parameter"], error["allowed"]) for error in found.json()["errors"]] == [(name, allowed)]
+
+
+@pytest.mark.parametrize("form", ["json", "svg", "png"])
+def test_what_is_meant_where_it_is_left_out_may_be_said(form: str) -> None:
+    operation, example = PICTURED[0]
+    said = ask(operation, example, f"?as={form}&page=1&scale=1")
+    assert (said.status_code, said.content) == (200, ask(operation, example, f"?as={form}").content)
 
 
 def test_a_picture_with_one_page_says_so() -> None:
