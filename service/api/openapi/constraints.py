@@ -24,12 +24,12 @@ def header(described: dict[str, Any]) -> dict[str, Any]:
 
 
 def limited(schema: Any) -> Any:
-    """A schema of answers with the limits that hold for all of them."""
+    """A schema of answers with the limits that hold for all of them; what an answer leaves out is said in words, and no default."""
     if isinstance(schema, list):
         return [limited(item) for item in schema]
     if not isinstance(schema, dict):
         return schema
-    limits = {key: limited(value) if key in INSIDE else value for key, value in schema.items()}
+    limits = {key: limited(value) if key in INSIDE else value for key, value in schema.items() if key != "default"}
     if "properties" in schema:
         limits["properties"] = {name: limited(value) for name, value in schema["properties"].items()}
     if limits.get("type") == "array":

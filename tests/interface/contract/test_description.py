@@ -247,6 +247,28 @@ def test_examples_of_tables_are_true(label: str, served: Live) -> None:
     assert reply.body.decode() == examples(OPERATIONS[label]["responses"]["200"]["content"]["text/csv"])[name]["value"]
 
 
+def fractions(value: object, schema: dict[str, Any], where: str) -> Iterator[str]:
+    """Where whole numbers by the schema are written with a fraction, as 4.0, which strict readers of JSON refuse."""
+    schema = target(schema)
+    for branch in schema.get("anyOf", ()):
+        yield from fractions(value, branch, where)
+    if schema.get("type") == "integer" and isinstance(value, float):
+        yield where
+    if isinstance(value, dict):
+        for name, inner in value.items():
+            part = schema.get("properties", {}).get(name, schema.get("additionalProperties"))
+            yield from fractions(inner, part, f"{where}/{name}") if isinstance(part, dict) else ()
+    for item in value if isinstance(value, list) and "items" in schema else ():
+        yield from fractions(item, schema["items"], f"{where}/items")
+
+
+@each_computation
+def test_whole_numbers_of_answers_are_written_so(label: str) -> None:
+    schema = answered(label)["schema"]
+    found = [where for one in examples(answered(label)).values() for where in fractions(one["value"], schema, label)]
+    assert found == []
+
+
 def test_every_computation_has_its_question_and_its_table() -> None:
     names = {label.removeprefix("POST /v1/") for label in COMPUTATIONS} - {"batch"}
     assert {label.removeprefix("GET /v1/") for label in QUESTIONS} == names

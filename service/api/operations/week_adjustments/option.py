@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from service.adjustment.text.week import reasons, words_of_change, words_of_lift
 from service.adjustment.week.problem import WeekCase
 from service.adjustment.week.worked import NewWeek, demand, muscles
-from service.api.models.common import estimate
+from service.api.models.common import as_rep_range, estimate
 from service.api.models.prescription_shown import shown
 from service.api.models.week import PlannedSession
 from service.api.operations.week_adjustments.models import (
@@ -108,11 +108,13 @@ def _week(new: NewWeek, now: Sequence[PlannedSession], units: Sequence[MassUnit]
             unit = units[entry] if entry < len(now) else _unit(new, units)
             week.append(PlannedSession(day=one.day, prescription=shown(one.prescription, unit)))
             continue
-        same = now[entry]
-        prescription = same.prescription
-        if entry in new.back.more_sets:
-            prescription = replace(prescription, sets=one.prescription.sets)
-        week.append(replace(same, day=one.day, prescription=prescription))
+        # as it was stated, its counts as whole numbers, which a question may write as 4.0
+        same = replace(
+            now[entry].prescription,
+            sets=one.prescription.sets,
+            reps=None if now[entry].prescription.reps is None else as_rep_range(one.prescription.reps),
+        )
+        week.append(PlannedSession(day=one.day, prescription=same))
     return week
 
 
