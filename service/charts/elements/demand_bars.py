@@ -18,7 +18,7 @@ from service.charts.elements.theme import BODY_SIZE, LINE_HEIGHT, MARGIN, Elemen
 from service.vocabulary import Direction
 
 LABELS: Final = 124.0  # [px]
-_LABELS_OF_WIDE: Final = 190.0  # [px], on a sheet wider than a phone
+_LABELS_OF_WIDE: Final = 216.0  # [px], on a sheet wider than a phone
 _WORDS: Final = 218.0  # [px], what stands beside a bar, with its sign
 _BAR: Final = 14.0  # [px]
 _AXIS_SIZE: Final = 12  # [px]

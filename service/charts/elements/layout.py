@@ -17,6 +17,7 @@ LARGEST: Final = 1200.0  # [px], of a sheet either way
 _SIZES: Final = {"head": (HEAD_SIZE, LINE_HEIGHT), "note": (12, 16)}  # [px], of letters and lines, by look
 _MOST_LINES: Final = 25  # of one paragraph; longer ones end in an ellipsis
 _LINES_OF_TITLE: Final = 3
+_TWO_COLUMNS: Final = 900.0  # [px], width of a sheet from which notes stand in two
 
 
 class Block(Struct, frozen=True):
@@ -79,22 +80,25 @@ def sheets(title: str, chapters: Sequence[Sequence[Block]], width: float = WIDTH
     ]
 
 
-def paragraph(text: str, style: str = "", words: str = "", *, width: float = WIDTH, most: int = _MOST_LINES) -> Block:
+def paragraph(
+    text: str, style: str = "", words: str = "", *, width: float = WIDTH, left: float = MARGIN, most: int = _MOST_LINES
+) -> Block:
     """A paragraph.
 
     Args:
         text: to be wrapped
         style: name of a look, of which "head" is set larger and "note" smaller
         words: what it adds to the text alternative
-        width: of the sheet [px]
+        width: of the sheet, or where the column ends [px]
+        left: where the lines start [px]
         most: lines, the last of which ends in an ellipsis where text had to be left out [count]
     """
     size, height = _SIZES.get(style, (BODY_SIZE, LINE_HEIGHT))
-    rows = wrapped(cited(text), width - 2 * MARGIN, size, most)
+    rows = wrapped(cited(text), width - left - MARGIN, size, most)
 
     def drawn(top: float) -> Iterator[Element]:
         for number, row in enumerate(rows):
-            yield letters(row, MARGIN, top + height * (number + 0.8), style, size=size)
+            yield letters(row, left, top + height * (number + 0.8), style, size=size)
 
     return Block(height * len(rows), drawn, cited(clean(words)))
 
@@ -129,14 +133,31 @@ def together(blocks: Sequence[Block], words: str = "") -> Block:
 
 
 def notes(texts: Iterable[str], *, width: float = WIDTH) -> list[Block]:
-    """Paragraphs at the end, below a line; nothing without any.
+    """Paragraphs at the end, below a line; on a wide sheet in two columns. Nothing without any.
 
     Args:
         texts: of the paragraphs
         width: of the sheet [px]
     """
-    shown = [block for text in texts for block in (paragraph(text, "note", text, width=width), gap(MARGIN / 4))]
-    return [rule(width), *shown] if shown else []
+    shown = list(texts)
+    if not shown:
+        return []
+    if width < _TWO_COLUMNS:
+        return [rule(width), *_notes(shown, MARGIN, width)]
+    halfway = (width + MARGIN) / 2
+    columns = [
+        (together(_notes(shown[:cut], MARGIN, halfway)), together(_notes(shown[cut:], halfway, width)))
+        for cut in range(1, len(shown) + 1)
+    ]
+    left, right = min(columns, key=lambda pair: max(pair[0].height, pair[1].height))
+    height = max(left.height, right.height)
+    return [rule(width), Block(height, lambda top: (*left.drawn(top), *right.drawn(top)), _words([left, right]))]
+
+
+def _notes(texts: Sequence[str], left: float, width: float) -> list[Block]:
+    return [
+        block for text in texts for block in (paragraph(text, "note", text, width=width, left=left), gap(MARGIN / 4))
+    ]
 
 
 def _runs(blocks: Sequence[Block], room: float) -> Iterator[list[Block]]:
