@@ -29,6 +29,7 @@ from service.knowledge.design_choices import CHOICES
 from service.mechanics.body import Body
 from service.messages import Message, message
 from service.units import MassUnit
+from service.vocabulary import REGIONS as ALL_REGIONS
 from service.vocabulary import SUMMED
 
 _MOST_REASONS: Final = 8  # of what was tried without giving an option
@@ -86,7 +87,9 @@ def _remark(new: Prescription, now: Prescription, *, drawn: bool) -> str:
 
 
 def _demand(option: Outcome, case: Case) -> list[Row]:
-    """Every region, the sore one first; where only the sum of a session or a week meets the target, that above it.
+    """Every region, the sore one first, the others in the answer's order.
+
+    Where only the sum of a session or a week meets the target, that stands above it.
 
     Where no number of the region is known, the session's repetitions against now stand for its sum.
     """
@@ -101,7 +104,7 @@ def _demand(option: Outcome, case: Case) -> list[Row]:
     elif by_session:
         repetitions = candidate.prescription.reps_a_session / case.now.reps_a_session
         rows.append(Row("Repetitions, a session", exactly(repetitions), "lower", case.target))
-    for region in dict.fromkeys((case.region, *option.direction)):
+    for region in dict.fromkeys((case.region, *(one for one in ALL_REGIONS if one in option.direction))):
         line = case.target if region == case.region and candidate.meets_by not in SUMMED else None
         rows.append(Row(REGIONS[region].name, option.demand.get(region), option.direction[region], line))
     return rows
