@@ -99,21 +99,26 @@ def contributions(
 ) -> list[Contribution | None]:
     """What each lift asks of one region in the week; None of lifts whose moment there is not known.
 
-    For a finer region it is what the whole is asked by the lifts that load the part.
-
     Args:
         week: its lifts
         asked: of each of them
         region: region whose exposure it is
     """
-    entry = REGIONS[region]
+    return [contribution(one, of_lift, region) for one, of_lift in zip(week, asked, strict=True)]
 
-    def part(one: PlannedLift, of_lift: Mapping[str, Asked]) -> Contribution | None:
-        known = of_lift.get(entry.whole)
-        if known is None or (entry.finer and region not in EXERCISES[one.prescription.exercise].regions):
-            return None
-        return Contribution(
-            one.day, one.prescription.reps_a_session, max(0.0, known.moment), known.changes, known.variant
-        )
 
-    return list(map(part, week, asked))
+def contribution(one: PlannedLift, asked: Mapping[str, Asked], region: str) -> Contribution | None:
+    """What one lift asks of a region in the week; None where its moment there is not known.
+
+    For a finer region it is what the whole is asked by the lifts that load the part.
+
+    Args:
+        one: the lift on its day
+        asked: of it
+        region: region whose exposure it is
+    """
+    entry, prescription = REGIONS[region], one.prescription
+    known = asked.get(entry.whole)
+    if known is None or (entry.finer and region not in EXERCISES[prescription.exercise].regions):
+        return None
+    return Contribution(one.day, prescription.reps_a_session, max(0.0, known.moment), known.changes, known.variant)

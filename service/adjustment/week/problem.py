@@ -10,7 +10,7 @@ from msgspec import Struct
 from service.adjustment.consultation import Case
 from service.adjustment.prescription import Prescription
 from service.adjustment.week.exposure import Contribution, exposure
-from service.adjustment.week.lifts import Asked, PlannedLift, asked_of_regions, contributions
+from service.adjustment.week.lifts import Asked, PlannedLift, asked_of_regions, contribution, contributions
 from service.mechanics.body import Body
 from service.vocabulary import WEIGHTINGS, Aim, Implement, Region, Training, Weighting
 
@@ -59,10 +59,35 @@ class WeekCase(Struct, frozen=True, dict=True):
         """Regions that nothing new in the week may load."""
         return self.spare | {self.region}
 
-    @cached_property
+    @property
     def parts(self) -> list[Contribution | None]:
         """What each lift asks of the sore region now, None of those whose moment there is not known."""
-        return contributions(self.week, self.asked, self.region)
+        return self.parts_of(self.region)
+
+    def parts_of(self, region: Region) -> list[Contribution | None]:
+        """What each lift asks of a region now, None of those whose moment there is not known."""
+        if region not in self._parts:
+            self._parts[region] = contributions(self.week, self.asked, region)
+        return self._parts[region]
+
+    def parts_in(
+        self, week: Sequence[PlannedLift], asked: Sequence[Mapping[str, Asked]], region: Region
+    ) -> list[Contribution | None]:
+        """What each lift of a new week asks of a region: the very same parts of those that stay as they are.
+
+        Args:
+            week: lifts of the new week, in the places of the present one, those that are new last
+            asked: what a repetition of each asks of every region, where that is computed
+            region: region whose exposure it is
+        """
+        now = self.parts_of(region)
+
+        def part(entry: int) -> Contribution | None:
+            one, its = week[entry], asked[entry]
+            stays = entry < len(now) and one is self.week[entry] and its is self.asked[entry]
+            return now[entry] if stays else contribution(one, its, region)
+
+        return list(map(part, range(len(week))))
 
     def now(self) -> list[Contribution]:
         """What the lifts ask of the sore region now, those that are known to ask something of it."""
@@ -72,6 +97,10 @@ class WeekCase(Struct, frozen=True, dict=True):
     def sums(self) -> dict[Weighting, float]:
         """What the week asks of the sore region now, by weighting [(N·m)^p]."""
         return {weighting: exposure(self.now(), weighting) for weighting in WEIGHTINGS}
+
+    @cached_property
+    def _parts(self) -> dict[Region, list[Contribution | None]]:
+        return {}
 
     @cached_property
     def _asked_of(self) -> dict[Prescription, dict[str, Asked]]:

@@ -11,9 +11,9 @@ from service.adjustment.week.exposure import (
     Contribution,
     shares_of_days,
     shortest_gap,
-    uncertain_shares,
 )
 from service.adjustment.week.lifts import Asked, PlannedLift, contributions
+from service.adjustment.week.uncertain import uncertain_shares
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
@@ -77,7 +77,7 @@ def region_of_week(week: Sequence[PlannedLift], asked: Sequence[Mapping[str, Ask
     by_entry = contributions(week, asked, region)
     known = [(entry, one) for entry, one in enumerate(by_entry) if one is not None and one.moment > 0.0]
     parts = [one for _, one in known]
-    shares = {weighting: uncertain_shares(parts, weighting) for weighting in WEIGHTINGS}
+    shares = uncertain_shares(parts)
     lifts = [
         LiftShare(
             entry,

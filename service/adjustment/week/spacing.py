@@ -42,14 +42,15 @@ def further_apart(case: WeekCase) -> tuple[list[PlannedLift], dict[int, int]] | 
     if not moves:
         return None
     *_, moved = min(moves, key=lambda move: move[:4])
-    week = [replace(one, day=moved.get(entry, one.day)) for entry, one in enumerate(case.week)]
+    week = [replace(one, day=moved[entry]) if entry in moved else one for entry, one in enumerate(case.week)]
     return week, moved
 
 
 def _apart(case: WeekCase, moved: dict[int, int]) -> bool:
     """Whether heavy days are as far apart as is usual, with some lifts on other days."""
     parts = [
-        None if part is None else replace(part, day=moved.get(entry, part.day)) for entry, part in enumerate(case.parts)
+        replace(part, day=moved[entry]) if part is not None and entry in moved else part
+        for entry, part in enumerate(case.parts)
     ]
     gap = shortest_gap(heavy_days(asking(parts)))
     return gap is None or gap >= least_gap_of(case.region)

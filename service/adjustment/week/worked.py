@@ -9,11 +9,11 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from service.adjustment.week.alternatives import Alternative
-from service.adjustment.week.exposure import MEASURES, Measure, uncertain_ratios
-from service.adjustment.week.lifts import Asked, PlannedLift, contributions
+from service.adjustment.week.lifts import Asked, PlannedLift
 from service.adjustment.week.muscles import trained_sets
 from service.adjustment.week.problem import WeekCase, asking
 from service.adjustment.week.restoring import Restored, floors, restored
+from service.adjustment.week.uncertain import UNCHANGED, Measure, ratios, uncertain_ratios
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
@@ -107,9 +107,8 @@ def respaced(case: WeekCase, week: Sequence[PlannedLift], new_days: Mapping[int,
         week: on its new days
         new_days: by place of the lifts that are moved [days]
     """
-    same = dict.fromkeys(MEASURES, Interval(1.0, 1.0, 1.0))
     nothing = Restored(list(week), {}, [], {}, [], [])
-    return NewWeek((), week, case.asked, nothing, new_days, same)
+    return NewWeek((), week, case.asked, nothing, new_days, UNCHANGED)
 
 
 def demand(case: WeekCase, new: NewWeek) -> dict[Region, Mapping[Measure, Interval]]:
@@ -117,7 +116,7 @@ def demand(case: WeekCase, new: NewWeek) -> dict[Region, Mapping[Measure, Interv
     return {
         region: new.sore if region == case.region else _against_now(case, new.week, new.asked, region)
         for region in SORE_REGIONS
-        if (region == case.region or not REGIONS[region].finer) and asking(contributions(case.week, case.asked, region))
+        if (region == case.region or not REGIONS[region].finer) and asking(case.parts_of(region))
     }
 
 
@@ -172,20 +171,19 @@ def _scaled(one: Asked, factor: float) -> Asked:
 
 def _against_now(
     case: WeekCase, week: Sequence[PlannedLift], asked: Sequence[Mapping[str, Asked]], region: Region
-) -> dict[Measure, Interval]:
-    after = asking(contributions(week, asked, region))
-    return uncertain_ratios(after, asking(contributions(case.week, case.asked, region)))
+) -> Mapping[Measure, Interval]:
+    return uncertain_ratios(asking(case.parts_in(week, asked, region)), asking(case.parts_of(region)))
 
 
 def _rises(case: WeekCase, week: Sequence[PlannedLift], asked: Sequence[Mapping[str, Asked]], region: Region) -> bool:
     """Whether a region is asked for more under some weighting, or by more repetitions that are not computed."""
-    after, before = contributions(week, asked, region), contributions(case.week, case.asked, region)
+    after, before = case.parts_in(week, asked, region), case.parts_of(region)
     if _not_computed(week, after, region) > _not_computed(case.week, before, region) + _TOLERANCE:
         return True
     now = asking(before)
     if not now:
         return bool(asking(after))
-    return any(ratio.value > 1.0 + _TOLERANCE for ratio in uncertain_ratios(asking(after), now).values())
+    return any(ratio > 1.0 + _TOLERANCE for ratio in ratios(asking(after), now).values())
 
 
 def _not_computed(week: Sequence[PlannedLift], parts: Sequence[object | None], region: Region) -> float:
