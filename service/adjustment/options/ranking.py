@@ -88,7 +88,7 @@ def _kind(candidate: Candidate, case: Case) -> tuple[object, ...]:
     return (
         candidate.meets_by,
         trial.untested,
-        _is_unfamiliar(candidate, case),
+        is_unfamiliar(candidate, case),
         trial.program,
         exercise,
         candidate.prescription.cues,
@@ -150,7 +150,7 @@ def raises_another(candidate: Candidate, region: Region) -> bool:
     return any(_rises(effect, _CHOICE.elsewhere_rise) for effect in _elsewhere(candidate, region))
 
 
-def _is_unfamiliar(candidate: Candidate, case: Case) -> bool:
+def is_unfamiliar(candidate: Candidate, case: Case) -> bool:
     """Whether a load has still to be found or a tempo to be got used to; a program for tendons is what is asked for."""
     slow = "tempo" in candidate.levers and case.aim != "tendon"
     return candidate.trial.program is None and (candidate.trial.untested or slow)
@@ -276,7 +276,7 @@ def ranked(candidates: list[Candidate], case: Case) -> list[Candidate]:
         cost = _CHOICE.second_lever_worth * (own.changes - 1) + _CHOICE.overshoot_cost * own.overshoot
         if candidate.trial.program is None:
             cost += _CHOICE.third_lever_cost * max(0, own.changes - _FEW_CHANGES - _takes_load_off(candidate, case))
-        if _is_unfamiliar(candidate, case):
+        if is_unfamiliar(candidate, case):
             cost += _CHOICE.unfamiliar_cost
         cost -= CHOICES.complaint.preference_worth * preference(candidate, case)
         score = round(own.lost + cost, _DECIMALS)

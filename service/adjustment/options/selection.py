@@ -27,12 +27,14 @@ class Selection(msgspec.Struct, frozen=True):
         ranked: options before the list was cut [count]
         ruled_out: what gave no option, or was beaten by one
         considered: prescriptions that were tried [count]
+        less_load: the present lift with less load and nothing else, shown or not; None where none meets the target
     """
 
     outcomes: tuple[Outcome, ...]
     ranked: int
     ruled_out: tuple[RuledOut, ...]
     considered: int
+    less_load: Outcome | None
 
 
 def select(case: Case, most: int) -> Selection:
@@ -58,7 +60,14 @@ def select(case: Case, most: int) -> Selection:
         len(order),
         (*(one for one in tried if isinstance(one, RuledOut)), *beaten(possible, order)),
         len(tried),
+        _with_less_load_alone(possible, case),
     )
+
+
+def _with_less_load_alone(possible: list[Candidate], case: Case) -> Outcome | None:
+    own = (one for one in possible if one.prescription.exercise == case.now.exercise and one.trial.program is None)
+    less = next((one for one in own if one.levers == ("load",)), None)
+    return None if less is None else Outcome(case, on_the_sore_side(case, less))
 
 
 def varied(outcomes: list[Outcome], case: Case) -> list[Outcome]:

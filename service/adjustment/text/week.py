@@ -147,9 +147,9 @@ def _relief(case: WeekCase, new: NewWeek) -> Iterator[Message]:
 
 
 def _cost(new: NewWeek) -> Iterator[Message]:
-    unloaded = [change.prescription.exercise for change in new.changes if unloads(change.candidate)]
+    unloaded = list(dict.fromkeys(one.prescription.exercise for one in new.changes if unloads(one.candidate)))
     if unloaded:
-        yield message("week_unloads", exercises=list(dict.fromkeys(unloaded)))
+        yield message("week_unloads" if new.back.short else "week_unloads_above_floors", exercises=unloaded)
     for change in new.changes:
         kept = change.candidate.stimulus.kept.value
         if kept < 1.0 and not unloads(change.candidate):

@@ -7,15 +7,17 @@ from typing import Final
 from msgspec import Struct
 
 from service.adjustment.week.alternatives import Alternative
+from service.adjustment.week.order import Order, order, varied
 from service.adjustment.week.problem import WeekCase
 from service.adjustment.week.search import search
 from service.adjustment.week.spacing import further_apart
-from service.adjustment.week.worked import NewWeek, respaced, worked
+from service.adjustment.week.worked import NewWeek, raised_elsewhere, respaced, worked
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
 from service.vocabulary import Weighting
 
 _WORKED: Final = CHOICES.week.worked_out
+_TWO: Final = 2
 
 
 class Chosen(Struct, frozen=True):
@@ -45,8 +47,7 @@ def chosen(case: WeekCase, most: int) -> Chosen:
     apart = further_apart(case)
     spaced = [] if apart is None else [respaced(case, *apart)]
     kept = [one for changed in found.weeks[: _WORKED * most] if (one := _worked(case, changed.changes)) is not None]
-    kept.sort(key=lambda one: (len(one.changes), _unfit(one), len(one.back.short), one.relief != "sure"))
-    shown = kept[: max(1, most - len(spaced))]
+    shown = _with_less_load(varied(kept, lambda one: _order(case, one, found.weighting)), max(1, most - len(spaced)))
     return Chosen([*shown, *spaced][:most], found.considered + len(spaced), found.weighting)
 
 
@@ -57,6 +58,25 @@ def _worked(case: WeekCase, changes: tuple[Alternative, ...]) -> NewWeek | None:
         return None
 
 
-def _unfit(one: NewWeek) -> tuple[int, ...]:
-    """What comes before every merit, of all changes of lifts together."""
-    return tuple(map(sum, zip(*(change.unfit for change in one.changes), strict=True)))
+def _with_less_load(weeks: list[NewWeek], most: int) -> list[NewWeek]:
+    """So many of the weeks; one lift with less load and nothing else is among them wherever that does: the simplest."""
+    simplest = next((one for one in weeks[most:] if _less_load_alone(one)), None)
+    if most < _TWO or simplest is None or any(map(_less_load_alone, weeks[:most])):
+        return weeks[:most]
+    return [*weeks[: most - 1], simplest]
+
+
+def _less_load_alone(one: NewWeek) -> bool:
+    return [change.candidate.levers for change in one.changes] == [("load",)]
+
+
+def _order(case: WeekCase, one: NewWeek, weighting: Weighting) -> Order:
+    return order(
+        case,
+        one.changes,
+        one.sore[weighting].value,
+        sure=one.relief == "sure",
+        elsewhere_more=raised_elsewhere(case, one),
+        short=len(one.back.short) + len(one.back.beside),
+        given_back=len(one.back.restores),
+    )

@@ -16,6 +16,7 @@ from msgspec.structs import replace
 
 from service.adjustment.week.alternatives import Alternative, alternatives, leading, part_alone, units
 from service.adjustment.week.exposure import POWERS
+from service.adjustment.week.order import Order, order, varied
 from service.adjustment.week.problem import WeekCase
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
@@ -27,8 +28,6 @@ _MOST_PART: Final = 1.0
 """Part of its present demand to which a lift is brought at the most [1]."""
 _TOLERANCE: Final = 1e-9
 """Of two ratios [1]: what is less than this between them comes from rounding."""
-_DECIMALS: Final = 4
-"""Decimals to which figures are compared."""
 
 
 class ChangedWeek(Struct, frozen=True):
@@ -97,15 +96,15 @@ def search(case: WeekCase, beam: int | None = None) -> Found:
         for one in _weeks(case, ((*first, one) for one in _searched(case, unit, min(part, _MOST_PART))))
     ]
     if met := [one for one in single if one.meets(case)]:
-        return Found(ordered(case, met), len(single), case.weighting)
+        return Found(in_order(case, met), len(single), case.weighting)
     by_lift = [_searched(case, unit, case.target) for unit in lifts]
     together, considered = _together(case, by_lift, beam, first)
     considered += len(single)
     if together or case.only_less or case.weighting == _SUM:
-        return Found(ordered(case, together), considered, case.weighting)
+        return Found(in_order(case, together), considered, case.weighting)
     by_the_sum = replace(case, weighting=_SUM)
     together, count = _together(by_the_sum, by_lift, beam, first)
-    return Found(ordered(case, together), considered + count, _SUM if together else case.weighting)
+    return Found(in_order(case, together), considered + count, _SUM if together else case.weighting)
 
 
 def _eased_first(case: WeekCase) -> tuple[Alternative, ...] | None:
@@ -168,22 +167,10 @@ def _weeks(case: WeekCase, changes: Iterable[tuple[Alternative, ...]]) -> list[C
     return [ChangedWeek(some, sizes(some)) for some in changes]
 
 
-def ordered(case: WeekCase, weeks: Iterable[ChangedWeek]) -> list[ChangedWeek]:
-    """The weeks in the order in which to try them: few changes, fit, sure, of what hurts, then as each by itself.
+def in_order(case: WeekCase, weeks: Iterable[ChangedWeek]) -> list[ChangedWeek]:
+    """The weeks in the order in which to try them, as far as it is known before they are worked out."""
 
-    Each kind of change of each lift stands once before any comes twice, so that there is a choice.
-    """
+    def key(one: ChangedWeek) -> Order:
+        return order(case, one.changes, one.sizes[case.weighting], sure=one.falls_everywhere)
 
-    def key(one: ChangedWeek) -> tuple[object, ...]:
-        unfit = tuple(sum(part) for part in zip(*(change.unfit for change in one.changes), strict=True))
-        rank = sum(change.rank for change in one.changes)
-        hurting = any(not case.hurts.isdisjoint(change.entries) for change in one.changes)
-        return len(one.changes), unfit, not one.falls_everywhere, not hurting, rank, round(one.lost, _DECIMALS)
-
-    times: dict[object, int] = {}
-    placed = []
-    for one in sorted(weeks, key=key):
-        kind = tuple((change.entries, change.candidate.levers) for change in one.changes)
-        times[kind] = times.get(kind, 0) + 1
-        placed.append((times[kind], one))
-    return [one for _, one in sorted(placed, key=lambda pair: (len(pair[1].changes), pair[0]))]
+    return varied(weeks, key)

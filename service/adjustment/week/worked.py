@@ -22,6 +22,7 @@ from service.vocabulary import WEIGHTINGS, Region, Weighting
 
 Relief = Literal["sure", "mixed", "spacing"]
 _LEAST_FALL: Final = CHOICES.week.least_fall
+_CLEARLY_MORE: Final = CHOICES.adjustments.elsewhere_rise
 _TOLERANCE: Final = 1e-9
 """Of two ratios [1]: what is less than this between them comes from rounding."""
 
@@ -118,6 +119,21 @@ def demand(case: WeekCase, new: NewWeek) -> dict[Region, Mapping[Measure, Interv
         for region in SORE_REGIONS
         if (region == case.region or not REGIONS[region].finer) and asking(case.parts_of(region))
     }
+
+
+def raised_elsewhere(case: WeekCase, new: NewWeek) -> int:
+    """Other regions than the sore one of which a week with something given back asks clearly more [count].
+
+    By central values. What a changed lift by itself asks for more is a fault of its own already.
+    """
+    if not new.back.restores:
+        return 0
+    both = {
+        region: (asking(case.parts_in(new.week, new.asked, region)), now)
+        for region in SORE_REGIONS
+        if region != case.region and not REGIONS[region].finer and (now := asking(case.parts_of(region)))
+    }
+    return sum(any(ratios(*weeks)[weighting] > _CLEARLY_MORE for weighting in WEIGHTINGS) for weeks in both.values())
 
 
 def muscles(case: WeekCase, new: NewWeek) -> dict[str, MuscleChange]:

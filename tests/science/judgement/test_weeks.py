@@ -71,10 +71,11 @@ def _other_demand(demand: Json) -> Json:
 def _of_options(one: WeekAsked) -> Iterator[Json]:
     yield from ({"relief": words} for words in ("sure", "mixed", "spacing"))
     yield {"why": []}
-    changes = [{"kind": "changed", "entries": [entry]} for entry in range(len(one.week))]
+    changes = [{"kind": "changed", "entries": [entry], "levers": ["load"]} for entry in range(len(one.week))]
     yield from ({"changes": [change]} for change in changes)
     yield {"changes": changes}
-    yield {"changes": [{"kind": "moved", "entries": [0]}]}
+    yield {"changes": [changes[0] | {"levers": ["load", "tempo", "reps", "sets"]}]}
+    yield {"changes": [{"kind": "moved", "entries": [0], "levers": ["days"]}]}
     yield {"muscles": {"quads": {"before": 9, "after": 1, "floor": 4, "under_floor": True}}}
     first, *others = one.week
     for exercise in EXERCISES:

@@ -72,6 +72,15 @@ def _touches(asked: WeekAsked, option: Json, names: str) -> bool:
     return any(not lift.isdisjoint(either(names)) for lift in _changed(asked, option))
 
 
+def _levers(option: Json) -> list[str]:
+    """What is done otherwise in the lifts that are changed; what restores a muscle belongs to them."""
+    return [lever for one in option["changes"] if one["kind"] in _OF_A_LIFT for lever in one["levers"]]
+
+
+def _takes_nothing_but_load_off(asked: WeekAsked, option: Json, names: str) -> bool:
+    return _touches(asked, option, names) and _levers(option) == ["load"]
+
+
 def _kinds(option: Json) -> set[str]:
     return {str(one["kind"]) for one in option["changes"]}
 
@@ -151,6 +160,8 @@ _CLAUSES: Final = sentences(
     (r"changes (\d+) lifts?", lambda asked, option, count: len(_changed(asked, option)) == int(count)),
     (r"changes more than (\d+) lifts?", lambda asked, option, most: len(_changed(asked, option)) > int(most)),
     (r"changes ([\w ]+)", _touches),
+    (r"takes nothing but load off ([\w ]+)", _takes_nothing_but_load_off),
+    (r"does more than (\d+) things? otherwise", lambda _, option, most: len(_levers(option)) > int(most)),
     (r"is of kind ([\w ]+)", lambda _, option, kinds: not either(kinds).isdisjoint(_kinds(option))),
     (r"brings in ([\w ]+)", _brings_in),
     (r"is relief that is ([\w ]+)", lambda _, option, words: option["relief"] in either(words)),
