@@ -191,7 +191,7 @@ class Arms(msgspec.Struct, frozen=True):
         asked = _asked(prescription)
         moved = self.uncertain.get(asked)
         if moved is None and (setup := self.setup(prescription)) is not None:
-            moved = self.uncertain[asked] = uncertain_arm(self.body, setup)
+            moved = self.uncertain[asked] = uncertain_arm(self.body, setup, self._demand(prescription, setup))
         return moved
 
 

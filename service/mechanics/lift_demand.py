@@ -7,6 +7,7 @@ presses, pulls and raises.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import cached_property
 from typing import Final, Literal, get_args
 
 from msgspec import Struct
@@ -15,10 +16,14 @@ from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.posture_rules import posture_of
 from service.mechanics.arm.directions import Direction, agreed, directions_at
+from service.mechanics.arm.lifts import ArmSetup
 from service.mechanics.arm.moments import ArmMoments
+from service.mechanics.arm.repetition import ArmDemand, arm_demand
+from service.mechanics.arm.segments import arm_of
 from service.mechanics.arm.technique import asked_arm_setup
 from service.mechanics.arm.uncertain import Quantity, UncertainArm, uncertain_arm
 from service.mechanics.body import Body
+from service.mechanics.demand import Demand, setup_demand
 from service.mechanics.depth import Depth
 from service.mechanics.dynamics import AT_TURN, Met, met_above, product
 from service.mechanics.peaks import MOMENTS
@@ -26,7 +31,7 @@ from service.mechanics.spine import check_lean
 from service.mechanics.technique import Technique, asked_lean
 from service.mechanics.uncertainty.comparison import Comparison, at_pace, compare, compared, verdict_of_ratio
 from service.mechanics.uncertainty.intervals import Changes, Ratio, interval_of
-from service.mechanics.uncertainty.propagation import UncertainDemand, Variant, uncertain_demand
+from service.mechanics.uncertainty.propagation import UncertainDemand, Variant, with_uncertainty
 from service.mechanics.uncertainty.spine import UncertainSpine, of_lean
 from service.vocabulary import Difference, Implement
 
@@ -36,6 +41,36 @@ ArmJoint = Literal["shoulder", "elbow", "wrist"]
 ARM_JOINTS: Final[tuple[ArmJoint, ...]] = get_args(ArmJoint)
 
 _OF_ARM: Final[dict[ArmJoint, Quantity]] = {"shoulder": "shoulder_net", "elbow": "elbow", "wrist": "wrist"}
+
+
+class SolvedLift(Struct, frozen=True, dict=True):
+    """What a lift asks of one lifter at rest, with all as assumed.
+
+    Attributes:
+        body: the lifter
+        depth: as it was requested; None for the exercise's own
+        legs: ankle, knee, hip and back of a solved posture; None where no planar model covers the lift
+        back: of a pull that stands and leans without such a posture; None elsewhere
+        arm: one arm, and how it does the lift; None where nothing says that
+    """
+
+    body: Body
+    depth: Depth | None
+    legs: Demand | None
+    back: UncertainSpine | None
+    arm: tuple[ArmSetup, ArmDemand] | None
+
+    @cached_property
+    def uncertain(self) -> LiftDemand:
+        """The same with what is not known of it, worked out where it is asked for.
+
+        Raises Refusal where with something moved the hand cannot be where the lift has it.
+        """
+        return LiftDemand(
+            None if self.legs is None else with_uncertainty(self.legs, self.depth),
+            self.back,
+            None if self.arm is None else uncertain_arm(self.body, *self.arm),
+        )
 
 
 class LiftDemand(Struct, frozen=True, gc=False):
@@ -136,6 +171,30 @@ def lift_demand(
         technique: None for the usual one
 
     Raises:
+        Refusal: as solved_lift
+    """
+    return solved_lift(body, exercise, implement, load, depth, technique).uncertain
+
+
+def solved_lift(
+    body: Body,
+    exercise: str,
+    implement: Implement | None,
+    load: float,
+    depth: Depth | None = None,
+    technique: Technique | None = None,
+) -> SolvedLift:
+    """What a lift asks of a lifter.
+
+    Args:
+        body: the lifter
+        exercise: id of the exercise
+        implement: what is lifted; None for what the exercise is usually done with
+        load: mass of the implement, less assistance in lifts of the own body [kg]
+        depth: None for the exercise's own
+        technique: None for the usual one
+
+    Raises:
         Refusal: for values out of range and for a posture that cannot be had, with pointers under `technique` and
             `depth`
     """
@@ -145,10 +204,12 @@ def lift_demand(
     back = None
     if lean is not None:
         back = of_lean(body, lift, load, lean, "assumed" if asked_lean(technique) is None else "stated")
-    return LiftDemand(
-        None if posture is None else uncertain_demand(body, posture, load, depth, technique),
+    return SolvedLift(
+        body,
+        depth,
+        None if posture is None else setup_demand(body, posture, load, depth, technique),
         back,
-        None if setup is None else uncertain_arm(body, setup),
+        None if setup is None else (setup, arm_demand(body, arm_of(body), setup)),
     )
 
 

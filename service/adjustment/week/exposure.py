@@ -8,7 +8,8 @@ three stand beside each other and none is the answer.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from functools import cached_property
 from typing import Final
 
 from msgspec import Struct
@@ -21,6 +22,31 @@ POWERS: Final[dict[Weighting, int]] = {"linear": 1, "squared": 2, "tenth_power":
 """The power of the moment of a repetition that each weighting counts [1]."""
 
 
+class Spread(Struct, frozen=True, dict=True, eq=False):
+    """What is not known of a moment, worked out where it is asked for.
+
+    Attributes:
+        work_out: gives its changes with the uncertain inputs, and what two lifts have to have in common to share what
+            is the exercise's own
+    """
+
+    work_out: Callable[[], tuple[Changes, Variant]]
+
+    @cached_property
+    def _known(self) -> tuple[Changes, Variant]:
+        return self.work_out()
+
+    @property
+    def changes(self) -> Changes:
+        """Of the moment with the uncertain inputs."""
+        return self._known[0]
+
+    @property
+    def variant(self) -> Variant:
+        """What two lifts have to have in common to share what is the exercise's own."""
+        return self._known[1]
+
+
 class Contribution(Struct, frozen=True):
     """What one lift on one day asks of a region.
 
@@ -28,15 +54,13 @@ class Contribution(Struct, frozen=True):
         day: of the week, 1 to 7 [days]
         repetitions: of the day, in the middle of their range; a hold counts as one [count]
         moment: peak of a repetition, nothing where only muscles of the other side are asked [N·m]
-        changes: of the moment with the uncertain inputs
-        variant: what two lifts have to have in common to share what is the exercise's own
+        spread: what is not known of it
     """
 
     day: int
     repetitions: float
     moment: float
-    changes: Changes
-    variant: Variant
+    spread: Spread
 
 
 def exposure(week: Iterable[Contribution], weighting: Weighting) -> float:

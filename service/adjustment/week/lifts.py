@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from functools import partial
 from typing import Final, get_args
 
 from msgspec import Struct
@@ -10,11 +11,11 @@ from msgspec import Struct
 from service.adjustment.maximum import lifted_near, maximum_told
 from service.adjustment.pace import JOINTS
 from service.adjustment.prescription import Prescription
-from service.adjustment.week.exposure import Contribution
+from service.adjustment.week.exposure import Contribution, Spread
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.mechanics.arm.uncertain import ENDS, OF_LIFT, Assumption, OfLifter, Quantity, UncertainArm, amount
 from service.mechanics.body import Body
-from service.mechanics.lift_demand import lift_demand
+from service.mechanics.lift_demand import SolvedLift, solved_lift
 from service.mechanics.uncertainty.intervals import Changes, changes_of, parts_of
 from service.mechanics.uncertainty.propagation import Variant
 
@@ -38,13 +39,11 @@ class Asked(Struct, frozen=True):
 
     Attributes:
         moment: peak on average over repetitions, at rest [N·m]
-        changes: with the uncertain inputs
-        variant: what two lifts have to have in common to share what is the exercise's own
+        spread: what is not known of it
     """
 
     moment: float
-    changes: Changes
-    variant: Variant
+    spread: Spread
 
 
 def asked_of_regions(body: Body, prescription: Prescription) -> dict[str, Asked]:
@@ -61,20 +60,31 @@ def asked_of_regions(body: Body, prescription: Prescription) -> dict[str, Asked]
         prescription.exercise, prescription.posture, prescription.load, prescription.reps.high, prescription.reserve
     )
     one = lifted_near(told, prescription)
-    lift = lift_demand(body, one.exercise, one.implement, one.load, one.depth, one.technique)
-    asked: dict[str, Asked] = {}
+    lift = solved_lift(body, one.exercise, one.implement, one.load, one.depth, one.technique)
+    moments: dict[str, float] = {}
     if lift.legs is not None:
-        values, changes, variant = lift.legs.values, lift.legs.changes, lift.legs.variant
-        asked |= {region: Asked(getattr(values, joint), changes[joint], variant) for region, joint in JOINTS.items()}
+        moments |= {region: lift.legs.peaks[joint].moment for region, joint in JOINTS.items()}
     if lift.back is not None:
-        asked["low_back"] = Asked(lift.back.central.moment, lift.back.moment, lift.back.variant)
+        moments["low_back"] = lift.back.central.moment
     if lift.arm is not None:
-        variant = (prescription.exercise, prescription.implement)
-        asked |= {
-            region: Asked(amount(lift.arm.demand, quantity), _changes_of_arm(lift.arm, quantity), variant)
-            for region, quantity in _OF_ARM.items()
-        }
-    return asked
+        _, demand = lift.arm
+        moments |= {region: amount(demand, quantity) for region, quantity in _OF_ARM.items()}
+    variant = prescription.exercise, prescription.implement
+    return {
+        region: Asked(moment, Spread(partial(_spread, lift, region, variant))) for region, moment in moments.items()
+    }
+
+
+def _spread(lift: SolvedLift, region: str, of_arm: Variant) -> tuple[Changes, Variant]:
+    """What is not known of a moment of the lift, and by what its exercise's own is shared."""
+    known = lift.uncertain
+    if known.legs is not None and region in JOINTS:
+        return known.legs.changes[JOINTS[region]], known.legs.variant
+    if known.back is not None and region == "low_back":
+        return known.back.moment, known.back.variant
+    if known.arm is not None:
+        return _changes_of_arm(known.arm, _OF_ARM[region]), of_arm
+    raise KeyError(region)
 
 
 def _changes_of_arm(arm: UncertainArm, quantity: Quantity) -> Changes:
@@ -121,4 +131,4 @@ def contribution(one: PlannedLift, asked: Mapping[str, Asked], region: str) -> C
     known = asked.get(entry.whole)
     if known is None or (entry.finer and region not in EXERCISES[prescription.exercise].regions):
         return None
-    return Contribution(one.day, prescription.reps_a_session, max(0.0, known.moment), known.changes, known.variant)
+    return Contribution(one.day, prescription.reps_a_session, max(0.0, known.moment), known.spread)

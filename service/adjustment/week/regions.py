@@ -81,7 +81,7 @@ def region_of_week(week: Sequence[PlannedLift], asked: Sequence[Mapping[str, Ask
     lifts = [
         LiftShare(
             entry,
-            average_of(one.moment, one.changes).at_least(0.0),
+            average_of(one.moment, one.spread.changes).at_least(0.0),
             {weighting: shares[weighting][index] for weighting in WEIGHTINGS},
         )
         for index, (entry, one) in enumerate(known)

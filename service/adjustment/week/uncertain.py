@@ -154,11 +154,11 @@ def _columns(week: Sequence[Contribution]) -> list[_Column]:
     """
     sharing: dict[Hashable, list[tuple[int, Sequence[float]]]] = {}
     for place, one in enumerate(week):
-        changes = one.changes
+        changes, variant = one.spread.changes, one.spread.variant
         scopes: tuple[tuple[Hashable, Sequence[float]], ...] = (
             ("lifter", changes.of_lifter),
-            (("exercise", one.variant), changes.of_exercise),
-            (("setup", one.variant, one.moment, changes.of_setup), changes.of_setup),
+            (("exercise", variant), changes.of_exercise),
+            (("setup", variant, one.moment, changes.of_setup), changes.of_setup),
         )
         for scope, row in scopes:
             sharing.setdefault(scope, []).append((place, row))

@@ -9,6 +9,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from service.adjustment.week.alternatives import Alternative
+from service.adjustment.week.exposure import Spread
 from service.adjustment.week.lifts import Asked, PlannedLift
 from service.adjustment.week.muscles import trained_sets
 from service.adjustment.week.problem import WeekCase, asking
@@ -17,6 +18,8 @@ from service.adjustment.week.uncertain import UNCHANGED, Measure, ratios, uncert
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
+from service.mechanics.uncertainty.intervals import Changes, combined
+from service.mechanics.uncertainty.propagation import Variant
 from service.vocabulary import REGIONS as SORE_REGIONS
 from service.vocabulary import WEIGHTINGS, Region, Weighting
 
@@ -171,18 +174,13 @@ def _asked_instead(case: WeekCase, entry: int, change: Alternative) -> dict[str,
 
 
 def _scaled(one: Asked, factor: float) -> Asked:
-    changes = one.changes
-    by = replace(
-        changes,
-        of_lifter=tuple(factor * change for change in changes.of_lifter),
-        of_exercise=tuple(factor * change for change in changes.of_exercise),
-        of_setup=tuple(factor * change for change in changes.of_setup),
-        shift=factor * changes.shift,
-        variance=factor * factor * changes.variance,
-        repeated=factor * factor * changes.repeated,
-        of_repetition=tuple(factor * change for change in changes.of_repetition),
-    )
-    return replace(one, moment=factor * one.moment, changes=by)
+    if abs(factor - 1.0) < _TOLERANCE:
+        return one
+
+    def spread() -> tuple[Changes, Variant]:
+        return combined((one.spread.changes, factor)), one.spread.variant
+
+    return Asked(factor * one.moment, Spread(spread))
 
 
 def _against_now(

@@ -8,6 +8,7 @@ import pytest
 
 from service.adjustment.week.exposure import (
     Contribution,
+    Spread,
     largest_moment,
     shares,
     shares_of_days,
@@ -16,11 +17,11 @@ from service.adjustment.week.exposure import (
 from service.mechanics.uncertainty.intervals import changes_of
 from service.vocabulary import WEIGHTINGS
 
-CERTAIN = changes_of(())
+CERTAIN = Spread(lambda: (changes_of(()), ()))
 
 
 def lift(day: int, moment: float, repetitions: float) -> Contribution:
-    return Contribution(day, repetitions, moment, CERTAIN, (str(moment),))
+    return Contribution(day, repetitions, moment, CERTAIN)
 
 
 def week() -> list[Contribution]:

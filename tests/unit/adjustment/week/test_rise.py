@@ -8,18 +8,19 @@ import pytest
 
 from service.adjustment.prescription import Prescription
 from service.adjustment.session_review.progression import smaller_steps
-from service.adjustment.week.exposure import Contribution
+from service.adjustment.week.exposure import Contribution, Spread
 from service.adjustment.week.rise import WeekAround, repetitions_of
 from service.knowledge.design_choices import CHOICES
 from service.mechanics.body import build_body
 from service.mechanics.uncertainty.intervals import changes_of
 from service.training.volume import Reps
 
+CERTAIN: Final = Spread(lambda: (changes_of(()), ()))
 LIFT: Final = Prescription("deadlift_conventional", 3, Reps(5, 5), 100.0)
 
 
 def other(moment: float, repetitions: float) -> Contribution:
-    return Contribution(2, repetitions, moment, changes_of(()), ())
+    return Contribution(2, repetitions, moment, CERTAIN)
 
 
 def around(*parts: Contribution, listed: int = 1) -> WeekAround:

@@ -6,10 +6,14 @@ from math import hypot
 
 import pytest
 
-from service.adjustment.week.exposure import Contribution, shares
+from service.adjustment.week.exposure import Contribution, Spread, shares
 from service.adjustment.week.uncertain import UNCHANGED, ratios, uncertain_ratios, uncertain_shares
-from service.mechanics.uncertainty.intervals import changes_of
+from service.mechanics.uncertainty.intervals import Changes, changes_of
 from service.vocabulary import WEIGHTINGS
+
+
+def lift(day: int, repetitions: float, moment: float, changes: Changes, exercise: str) -> Contribution:
+    return Contribution(day, repetitions, moment, Spread(lambda: (changes, (exercise,))))
 
 
 def test_a_week_that_asks_nothing_has_no_shares() -> None:
@@ -17,10 +21,7 @@ def test_a_week_that_asks_nothing_has_no_shares() -> None:
 
 
 def test_an_input_of_the_lifter_moves_all_lifts_and_cancels_from_their_shares() -> None:
-    two = [
-        Contribution(day, 10, moment, changes_of((0.1 * moment,)), (str(day),))
-        for day, moment in ((1, 200.0), (4, 300.0))
-    ]
+    two = [lift(day, 10, moment, changes_of((0.1 * moment,)), str(day)) for day, moment in ((1, 200.0), (4, 300.0))]
     uncertain = uncertain_shares(two)
     for weighting in WEIGHTINGS:
         for share, alone in zip(uncertain[weighting], shares(two, weighting), strict=True):
@@ -28,8 +29,8 @@ def test_an_input_of_the_lifter_moves_all_lifts_and_cancels_from_their_shares() 
 
 
 def test_an_input_of_one_exercise_moves_its_share_by_what_the_sum_says() -> None:
-    one = Contribution(1, 10, 200.0, changes_of((), (20.0,)), ("squat",))
-    other = Contribution(4, 10, 200.0, changes_of((), (0.0,)), ("deadlift",))
+    one = lift(1, 10, 200.0, changes_of((), (20.0,)), "squat")
+    other = lift(4, 10, 200.0, changes_of((), (0.0,)), "deadlift")
     share = uncertain_shares([one, other])["tenth_power"][0]
     assert share.low == pytest.approx(0.9**10 / (0.9**10 + 1))
     assert share.high == pytest.approx(1.1**10 / (1.1**10 + 1))
@@ -38,8 +39,8 @@ def test_an_input_of_one_exercise_moves_its_share_by_what_the_sum_says() -> None
 
 
 def test_a_lift_that_stays_moves_in_both_weeks_and_one_that_goes_in_the_present_one_alone() -> None:
-    stays = Contribution(1, 10, 200.0, changes_of((20.0,)), ("squat",))
-    goes = Contribution(3, 10, 300.0, changes_of((), (30.0,)), ("deadlift",))
+    stays = lift(1, 10, 200.0, changes_of((20.0,)), "squat")
+    goes = lift(3, 10, 300.0, changes_of((), (30.0,)), "deadlift")
     linear = uncertain_ratios([stays], [stays, goes])["linear"]
     assert ratios([stays], [stays, goes])["linear"] == pytest.approx(0.4)
     by_lifter = tuple(200 * factor / (200 * factor + 300) - 0.4 for factor in (0.9, 1.1))
@@ -50,7 +51,7 @@ def test_a_lift_that_stays_moves_in_both_weeks_and_one_that_goes_in_the_present_
 
 
 def test_the_largest_moment_is_that_of_whichever_lift_asks_most_after_it_has_moved() -> None:
-    one = Contribution(1, 10, 200.0, changes_of((), (30.0,)), ("squat",))
-    other = Contribution(3, 10, 190.0, changes_of(()), ("row",))
+    one = lift(1, 10, 200.0, changes_of((), (30.0,)), "squat")
+    other = lift(3, 10, 190.0, changes_of(()), "row")
     peak = uncertain_ratios([one, other], [other])["peak"]
     assert (peak.value, peak.low, peak.high) == pytest.approx((200 / 190, 1.0, 230 / 190))

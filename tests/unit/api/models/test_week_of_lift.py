@@ -13,7 +13,6 @@ from service.adjustment.week.lifts import asked_of_regions
 from service.api.models.lifter import DEMO_LIFTER, Lifter, body_of
 from service.api.models.prescription import Prescription, lifters_prescription
 from service.api.models.week import DEMO_WEEK
-from service.mechanics.uncertainty.intervals import changes_of
 from service.vocabulary import Weighting
 from tests.support.asking import Answered, ask, ask_drawn, decoded, every_part, faults, kg
 from tests.support.returns import returns
@@ -68,9 +67,7 @@ def sums(
             if one is lift:
                 return None
             continue
-        parts.append(
-            Contribution(1, done.reps_a_session * (done.days or 1), max(0.0, asked.moment), changes_of(()), ())
-        )
+        parts.append(Contribution(1, done.reps_a_session * (done.days or 1), max(0.0, asked.moment), asked.spread))
     return {weighting: size(parts, weighting) for weighting in BOUNDED}
 
 
