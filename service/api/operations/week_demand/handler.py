@@ -10,7 +10,7 @@ from msgspec import UNSET
 from service.adjustment.week.lifts import PlannedLift
 from service.adjustment.week.muscles import hard_sets
 from service.adjustment.week.regions import RegionOfWeek
-from service.api.models.common import Basis, cautions, estimate
+from service.api.models.common import Basis, Estimate, cautions, estimate
 from service.api.operations.week_demand.models import (
     DayOfWeek,
     DayShares,
@@ -31,6 +31,8 @@ from service.vocabulary import WEIGHTINGS, Region
 
 ON_AVERAGE: Final = "68 %, on average over repetitions: lengths, masses and habits, which lifts of one lifter share"
 BY_COUNTING: Final = "low: direct sets alone; high: every set that trains the muscle counted whole"
+LEAST_SHARE: Final = 1e-6
+"""The least share of a week that is shown [1]."""
 SOURCES: Final = [
     "coenen_2012",
     "coenen_2014",
@@ -87,12 +89,12 @@ def _region(week: list[PlannedLift], one: RegionOfWeek) -> WeekOfRegion:
                 day=week[lift.entry].day,
                 repetitions=week[lift.entry].prescription.reps_a_session,
                 moment=estimate(lift.moment, UNSET, "N·m"),
-                share=SharesOfWeek(**{weighting: estimate(share, UNSET) for weighting, share in lift.shares.items()}),
+                share=SharesOfWeek(**{weighting: _share(share) for weighting, share in lift.shares.items()}),
             )
             for lift in one.lifts
         ],
         days=[
-            DayShares(day=day, **{weighting: significant(share) for weighting, share in shares.items()})
+            DayShares(day=day, **{weighting: significant(_noticed(share)) for weighting, share in shares.items()})
             for day, shares in one.days.items()
         ],
         leading=one.leading,
@@ -109,6 +111,15 @@ def _region(week: list[PlannedLift], one: RegionOfWeek) -> WeekOfRegion:
             for entry in one.unknown
         ],
     )
+
+
+def _share(share: Interval) -> Estimate:
+    return estimate(Interval(*map(_noticed, (share.value, share.low, share.high))), UNSET)
+
+
+def _noticed(share: float) -> float:
+    """A share, nothing where it is too small to be shown: by the tenth power light lifts are such."""
+    return share if share >= LEAST_SHARE else 0.0
 
 
 def _value(one: Interval) -> float:
