@@ -28,7 +28,7 @@ class Restored(Struct, frozen=True):
 
     Attributes:
         week: its lifts, those that are new last
-        more_sets: sets more than before, by place of lifts that were in the week [count]
+        more_sets: sets more than before, by place of lifts that were in the week, none of those that are new [count]
         added: places of the lifts that are new [count]
         restores: muscle for which a lift gets more sets or is new, by its place [count]
         short: muscles that stay below their floor, though lifts of the present week train them directly
@@ -79,12 +79,14 @@ def restored(case: WeekCase, week: Sequence[PlannedLift], day: int) -> Restored:
         entry = _in_week(case, changed, muscle)
         if entry is not None:
             sets = _more(changed[entry].prescription, muscle, missing)
-            if sets <= _MOST_SETS:
-                more_sets[entry] = more_sets.get(entry, 0) + sets
+            so_far = changed[entry].prescription.sets if entry in added else more_sets.get(entry, 0)
+            if so_far + sets <= _MOST_SETS:
+                if entry not in added:
+                    more_sets[entry] = so_far + sets
                 restores.setdefault(entry, muscle)
                 changed[entry] = _with_more(changed[entry], sets)
                 continue
-        new = _new(case, muscle)
+        new = _new(case, muscle, {one.prescription.exercise for one in changed})
         if new is None or (sets := _more(new, muscle, missing)) > _MOST_SETS:
             short.append(muscle)
             continue
@@ -125,9 +127,12 @@ def _restores(case: WeekCase, exercise: str, muscle: str) -> bool:
     return direct and case.avoided.isdisjoint(EXERCISES[exercise].regions)
 
 
-def _new(case: WeekCase, muscle: str) -> Prescription | None:
+def _new(case: WeekCase, muscle: str, present: set[str]) -> Prescription | None:
+    """A lift that is not in the week yet: one that is has had its sets."""
     for exercise in EXERCISES:
-        if _restores(case, exercise, muscle) and (lightest := case.lightest(exercise)) is not None:
+        if exercise in present or not _restores(case, exercise, muscle):
+            continue
+        if (lightest := case.lightest(exercise)) is not None:
             load, implement = lightest
             reps = Reps(_ADDED.low, _ADDED.high)
             return Prescription(exercise, 1, reps, load, CHOICES.adjustments.untested_reserve, implement=implement)

@@ -46,7 +46,7 @@ TEXTS: Final = (
         "dumbbells",
         "load",
         "/set/reps",
-    "left",
+        "left",
         f'"{"0" * 24}"',
     ),
     *(next(iter(ids)) for ids in (EXERCISES, SIGNS, CUES)),

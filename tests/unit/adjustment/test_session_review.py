@@ -23,7 +23,7 @@ from service.mechanics.body import build_body
 from service.training.volume import Reps
 from service.units import SI
 from tests.support.asking import Answered, ask, faults, kg, lb
-from tests.unit.api.test_operations_unit_invariance import compare, in_pounds
+from tests.unit.api.test_operations_unit_invariance import compare, in_pounds_and_inches
 
 BETTER_TO_WORSE: Final = ("progress", "hold", "step_back", "pause_and_review", "refer")
 FRONT_SQUAT: Final[dict[str, Any]] = {
@@ -210,7 +210,7 @@ def test_every_rule_and_source_resolves_and_every_decision_is_explained(course: 
 @given(courses)
 def test_pounds_and_kilograms_decide_alike(course: dict[str, Any]) -> None:
     metric = msgspec.to_builtins(ask("session-review", course))
-    pounds = msgspec.to_builtins(ask("session-review", in_pounds(course)))
+    pounds = msgspec.to_builtins(ask("session-review", in_pounds_and_inches(course)))
     for answer in (metric, pounds):
         answer["why"] = [one["code"] for one in answer["why"]]
         answer["cautions"] = [caution["code"] for caution in answer["cautions"]]

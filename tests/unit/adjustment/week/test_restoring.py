@@ -74,6 +74,35 @@ def test_one_is_added_where_none_of_the_week_trains_the_muscle() -> None:
     assert new.prescription.sets <= CHOICES.week.most_sets_added
 
 
+SQUAT, ADDUCTORS = lift(1, "front_squat", 5, 60), lift(4, "hip_adduction_machine", 3, 30)
+
+
+def without_squat(case: WeekCase) -> list[Any]:
+    """The week with a bench press where the squat was."""
+    return [
+        replace(case.week[0], prescription=replace(case.week[0].prescription, exercise="bench_press")),
+        case.week[1],
+    ]
+
+
+def test_a_new_lift_that_restores_a_second_muscle_is_still_new() -> None:
+    case = case_of(SQUAT, ADDUCTORS, region="shoulder", staying=[1])
+    back = restored(case, without_squat(case), 1)
+    assert (back.added, back.more_sets, back.short) == ([2], {}, [])
+    assert back.restores == {2: "adductors"}
+    assert back.week[2].prescription.sets == 4, "one for the adductors, three more for what else the squat trained"
+
+
+def test_one_lift_gets_no_more_sets_than_it_may_for_several_muscles_together() -> None:
+    many = lift(1, "front_squat", 14, 60)
+    case = case_of(many, ADDUCTORS, region="shoulder", staying=[1])
+    back = restored(case, without_squat(case), 1)
+    done = [one.prescription.exercise for one in back.week]
+    assert back.added
+    assert len(set(done)) == len(done), "what has had its sets is not added once more"
+    assert all(back.week[entry].prescription.sets <= CHOICES.week.most_sets_added for entry in back.added)
+
+
 def test_what_must_stay_gets_no_more_sets() -> None:
     case = case_of(HINGE, CURL, PRESS, staying=[1])
     assert restored(case, without_hinge(case), 1).more_sets == {}

@@ -16,7 +16,7 @@ from service.api.models.week import DEMO_WEEK
 from service.vocabulary import Weighting
 from tests.support.asking import Answered, ask, ask_drawn, decoded, every_part, faults, kg
 from tests.support.returns import returns
-from tests.unit.api.test_operations_unit_invariance import compare, in_pounds
+from tests.unit.api.test_operations_unit_invariance import compare, in_pounds_and_inches
 
 EXAMPLES: Final = settings(max_examples=25, deadline=None, derandomize=True)
 BOUNDED: Final[tuple[Weighting, ...]] = ("linear", "tenth_power")
@@ -284,5 +284,5 @@ def test_a_red_flag_outranks_a_week() -> None:
 
 def test_a_week_in_pounds_bounds_the_same_steps() -> None:
     request = RETURN | {"week": OTHERS, "bar": BAR}
-    pounds = request | {"lifter": in_pounds(DEMO_LIFTER), "week": in_pounds(OTHERS)}
+    pounds = request | {"lifter": in_pounds_and_inches(DEMO_LIFTER), "week": in_pounds_and_inches(OTHERS)}
     compare(ask("return-plan", request), ask("return-plan", pounds))
