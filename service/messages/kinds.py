@@ -148,7 +148,7 @@ SINGLE: Final[dict[str, Kind]] = {
     "id": _text_kind("an id, written as it is", "thomee_1997"),
     "stance": _id_kind("an id of a stance", lambda stance: STANCES[stance].name, "lunge"),
     "region": _region_kind(),
-    "exercise": _id_kind("an id of GET /v1/exercises", lambda lift: EXERCISES[lift].name.lower(), "front_squat"),
+    "exercise": _id_kind("an id of GET /v1/exercises", lambda lift: EXERCISES[lift].in_a_sentence, "front_squat"),
     "muscle": _id_kind("an id of GET /v1/muscles", lambda muscle: MUSCLES[muscle].name.lower(), "quads"),
     "cue": _id_kind("an id of GET /v1/cues", lambda cue: inline(CUES[cue].text), next(iter(CUES))),
     "message": Kind(

@@ -55,7 +55,7 @@ def register(reader: SentenceReader) -> None:
         if not told.of_week:  # nothing is done of what would have been too much
             return
         leading = told.of_week.leading
-        assert exercise == EXERCISES[leading.exercise].name.lower()
+        assert exercise == EXERCISES[leading.exercise].in_a_sentence
         assert COUNTED[counted] == leading.weighting
         assert float(share) == pytest.approx(100 * leading.share, abs=HALF + 0.01)
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from service.adjustment.options.ranking import unloads
 from service.adjustment.text.option import option_words
 from service.adjustment.text.prescription import prescription_words
-from service.adjustment.triage import Judgement
+from service.adjustment.triage import Judgement, Pain
 from service.adjustment.week.alternatives import Alternative
 from service.adjustment.week.exposure import shares, shortest_gap
 from service.adjustment.week.lifts import contributions
@@ -22,13 +22,21 @@ from service.units import MassUnit
 from service.vocabulary import WEIGHTINGS, Weighting
 
 
-def stop_today(judgement: Judgement) -> list[Message]:
-    """Pain in the red tier: what hurts stops for today, and what is left of it from the next session on."""
+def goes_by(pain: Pain, judgement: Judgement) -> list[Message]:
+    """The score or the rise that the week is changed by, and in the red tier what stops for today and what is left of it.
+
+    Nothing where the pain in the session decides, which is said before.
+    """
+    limits, red = CHOICES.adjustments, judgement.tier == "red"
+    rise = {"pain": judgement.pain, "rise": pain.morning_rise}
     felt = {"pain": judgement.pain, "moment": judgement.moment}
-    return [
-        message("week_stop_today", **felt, limit=CHOICES.adjustments.amber_up_to),
-        message("week_from_next_session"),
-    ]
+    if judgement.rule == "morning_rise":
+        cause = [message("week_stop_today_by_rise" if red else "week_by_rise", **rise, limit=limits.green_up_to)]
+    elif red:
+        cause = [message("week_stop_today", **felt, limit=limits.amber_up_to)]
+    else:
+        cause = [] if judgement.moment == "in_session" else [message("week_by_pain", **felt, limit=limits.green_up_to)]
+    return [*cause, message("week_from_next_session")] if red else cause
 
 
 def aimed_at(case: WeekCase, reached: Weighting) -> list[Message]:

@@ -7,7 +7,7 @@ from typing import Final
 from service.adjustment.text.caution import caution
 from service.adjustment.text.complaint import asked_first, lasting
 from service.adjustment.text.decision import rule_of_pain
-from service.adjustment.text.week import aimed_at, stop_today, what_then
+from service.adjustment.text.week import aimed_at, goes_by, what_then
 from service.api.models.clearance import circumstances_of, once_confirmed
 from service.api.models.common import Basis, cautions
 from service.api.models.pause import meanwhile_answer
@@ -74,7 +74,7 @@ def answered(request: WeekAdjustments, verdict: WeekConsultation) -> WeekAdjustm
         why=[
             *asked_first(verdict.complaint),
             message("region_hurts", region=case.region, pain=pain.in_session),
-            *(stop_today(judgement) if judgement.tier == "red" else ()),
+            *goes_by(pain, judgement),
             *aimed_at(case, verdict.chosen.weighting),
             *what_then(case, len(options)),
             *lasting(verdict.complaint),

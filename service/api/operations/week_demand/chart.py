@@ -32,7 +32,13 @@ def week_demand_chart(request: WeekDemand) -> str:
             for region, one in worked.regions.items()
         ],
         [
-            MuscleRow(MUSCLES[muscle].name, sets, worked.floor, muscle in worked.under_floor)
+            MuscleRow(
+                MUSCLES[muscle].name,
+                sets,
+                worked.floor,
+                muscle in worked.under_floor,
+                counted=worked.counted.get(muscle, 0.0),
+            )
             for muscle, sets in worked.muscles.items()
         ],
         [caution.text for caution in cautions_of_week(worked.regions)],

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Final
 
 from msgspec import UNSET
@@ -40,6 +40,7 @@ SOURCES: Final = [
     "baz_valle_2021",
     "bickel_2011",
     "spiering_2021",
+    "andersen_2017",
     "statics",
     "de_leva_1996",
     "jcgm_100",
@@ -57,6 +58,7 @@ def week_demand(request: WeekDemand) -> WeekDemandAnswer:
             muscle: MuscleOfWeek(
                 sets=estimate(sets, BY_COUNTING),
                 floor=floor,
+                counted=round(worked.counted.get(muscle, 0.0), 6),
                 under_floor=muscle in worked.under_floor,
             )
             for muscle, sets in worked.muscles.items()
@@ -146,13 +148,17 @@ def cautions_of_week(by_region: Mapping[Region, RegionOfWeek]) -> list[Message]:
     return cautions("week_is_no_limit", *_spacing(by_region), *_not_computed(by_region))
 
 
-def _spacing(by_region: Mapping[Region, RegionOfWeek]) -> list[Message]:
-    """What stands close together: heavy days of a region with fewer days between them than what is pointed out."""
-    return [
-        message("heavy_days_close", region=region, days=one.heavy, gap=one.gap, least=one.least_gap)
-        for region, one in by_region.items()
-        if one.too_close
-    ]
+def _spacing(by_region: Mapping[Region, RegionOfWeek]) -> Iterator[Message]:
+    """What stands close together: heavy days of a region, or, where those do not, days in a row that share its week."""
+    in_a_row: dict[tuple[int, ...], list[Region]] = {}
+    for region, one in by_region.items():
+        if one.too_close:
+            yield message("heavy_days_close", region=region, days=one.heavy, gap=one.gap, least=one.least_gap)
+        elif one.in_a_row:
+            in_a_row.setdefault(tuple(one.in_a_row), []).append(region)
+    for days, regions in in_a_row.items():
+        least = min(by_region[region].days[day]["linear"] for region in regions for day in days)
+        yield message("days_in_a_row", regions=regions, days=list(days), least=least)
 
 
 def _not_computed(by_region: Mapping[Region, RegionOfWeek]) -> list[Message]:

@@ -73,10 +73,11 @@ class WeekOfRegion(ResponseModel, kw_only=True, frozen=True):
 
 
 class MuscleOfWeek(ResponseModel, kw_only=True, frozen=True):
-    """Fractional sets a week of one muscle, and the floor of the aim, null where it depends on what the lifter is used to; sets that only steady the muscle count towards no floor."""
+    """Fractional sets a week of one muscle, and the floor of the aim, null where it depends on what the lifter is used to. counted: those of the sets that count towards it, which sets that only steady the muscle do not."""
 
     sets: Estimate
     floor: float | None
+    counted: float
     under_floor: bool
 
 

@@ -25,13 +25,15 @@ class WorkedWeek(Struct, frozen=True):
         regions: what it asks of each region that it loads
         muscles: fractional sets by muscle with their span [count]
         floor: of every muscle, None where it depends on what the lifter is used to [count]
-        under_floor: the muscles whose sets are below it, those that only steady them left out
+        counted: of these sets those that count towards a floor, by muscle, all but those that only steady [count]
+        under_floor: the muscles of which they are below it
     """
 
     week: list[PlannedLift]
     regions: dict[Region, RegionOfWeek]
     muscles: dict[str, Interval]
     floor: float | None
+    counted: dict[str, float]
     under_floor: frozenset[str]
 
 
@@ -51,5 +53,6 @@ def worked_week(request: WeekDemand) -> WorkedWeek:
         },
         muscles,
         floor,
+        counted,
         frozenset() if floor is None else frozenset(under_floor(counted, dict.fromkeys(muscles, floor))),
     )

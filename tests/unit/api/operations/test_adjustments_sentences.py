@@ -126,7 +126,7 @@ def not_known_to_load(told: Consulted, lift: str, region: str) -> None:
 
 
 def of_the_present_lift(told: Consulted, lift: str, region: str) -> None:
-    assert EXERCISES[told.now["exercise"]].name.lower() == lift.lower()
+    assert EXERCISES[told.now["exercise"]].in_a_sentence == lift.lower()
     assert BY_NAME[region] == told.region
     assert all(told.region not in one.demand for one in told.answer.options)
 

@@ -25,7 +25,7 @@ from tests.support.returns import WITH_DEPTH, returns
 from tests.support.sentences import NUMBER, SentenceReader, holds_load, holds_reps, shows
 
 BY_NAME: Final = {region.yours: region.id for region in REGIONS.values()}
-EXERCISE_OF: Final = {exercise.name.lower(): exercise.id for exercise in EXERCISES.values()}
+EXERCISE_OF: Final = {exercise.in_a_sentence: exercise.id for exercise in EXERCISES.values()}
 USUAL_STEP: Final = 0.10
 SMALLEST: Final = "One repetition a week is more than that, but there is no smaller dose."
 SMALL: Final = 0.5  # percentage points; a smaller change is none
@@ -488,7 +488,7 @@ def trial(
     stated = {"over_step": step, "untested": other, "unknown_demand": region, "after_break": weeks}
     assert [reason for reason, value in stated.items() if value is not None] == [test.reason]
     assert step is None or float(step) == pytest.approx(100 * told.answer.step)
-    assert other is None or EXERCISES[told.before["exercise"]].name.lower() == other
+    assert other is None or EXERCISES[told.before["exercise"]].in_a_sentence == other
     assert region is None or BY_NAME[region] == told.request["region"]
     assert weeks is None or float(weeks) == told.request["weeks_off"]
     one = every_part(test.prescription)
@@ -559,7 +559,7 @@ def hold_cautions(request: Shape, answer: Answered) -> None:
     for code in ("change_by_direction", "load_stands_for_demand", "adjusted_asks_no_less"):
         assert code not in said or f" {region} " in said[code]
     if "change_by_direction" in said:
-        lifts = [EXERCISES[request[part]["exercise"]].name.lower() for part in ("adjusted", "original")]
+        lifts = [EXERCISES[request[part]["exercise"]].in_a_sentence for part in ("adjusted", "original")]
         assert said["change_by_direction"].startswith(f"Between {lifts[0]} and {lifts[1]} no ratio")
 
 

@@ -127,6 +127,42 @@ def test_in_the_red_tier_everything_that_hurts_is_eased_and_nothing_is_added() -
             assert new.day == now["day"]
 
 
+@pytest.mark.parametrize(
+    ("scores", "tier", "code", "moment"),
+    [
+        ({"pain_in_session": 6.0}, "red", "week_stop_today", "in_session"),
+        (
+            {"pain_in_session": 1.0, "pain_next_morning": 6.0, "usual_pain": 6.0},
+            "red",
+            "week_stop_today",
+            "next_morning",
+        ),
+        ({"pain_in_session": 3.0, "pain_next_morning": 4.0, "usual_pain": 1.0}, "red", "week_stop_today_by_rise", None),
+        ({"pain_in_session": 1.0, "pain_next_morning": 2.0, "usual_pain": 0.0}, "amber", "week_by_rise", None),
+        ({"pain_in_session": 1.0, "pain_at_rest": 3.0}, "amber", "week_by_pain", "at_rest"),
+        (
+            {"pain_in_session": 1.0, "pain_next_morning": 3.0, "usual_pain": 3.0},
+            "amber",
+            "week_by_pain",
+            "next_morning",
+        ),
+        ({"pain_in_session": 4.0}, "amber", None, None),
+    ],
+)
+def test_the_sentence_names_what_really_decided(
+    scores: dict[str, float], tier: str, code: str | None, moment: str | None
+) -> None:
+    answer = asked(complaint=complaint() | scores)
+    assert answer.tier == tier
+    causes = [one for one in answer.why if one.code.startswith(("week_stop_today", "week_by_pain", "week_by_rise"))]
+    assert [one.code for one in causes] == ([] if code is None else [code])
+    for one in causes:
+        assert one.values.get("moment") == moment
+        assert (one.values["pain"] > one.values["limit"]) or code == "week_by_rise"
+        if "rise" in one.values:
+            assert one.values["rise"] == scores["pain_next_morning"] - scores["usual_pain"]
+
+
 def test_what_hurts_in_the_red_tier_and_must_stay_leaves_no_option() -> None:
     answer = asked(complaint=complaint(pain=6), constraints={"staying": [0]})
     assert answer.options == []
