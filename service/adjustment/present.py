@@ -13,7 +13,7 @@ import msgspec
 
 from service.adjustment.arm import REGIONS_OF_ARM, Arms, arms_of
 from service.adjustment.arm_effect import asks_more_at_rest
-from service.adjustment.maximum import lifted_near, maximum_told
+from service.adjustment.maximum import lifted_near, maximum_of
 from service.adjustment.pace import ADDUCTORS, JOINTS, moment_of, paces_of
 from service.adjustment.prescription import Prescription, relative_load
 from service.adjustment.region_effect import ComparedDemand, Effect
@@ -185,9 +185,7 @@ def present_demand(body: Body, prescription: Prescription, *regions: str, sore: 
     known = EXERCISES[prescription.exercise].regions
     not_known = set[str]() if sore is None else {sore}.difference(known)
     named = tuple(dict.fromkeys(region for region in regions if REGIONS[region].finer))
-    told = maximum_told(
-        prescription.exercise, prescription.posture, prescription.load, prescription.reps.high, prescription.reserve
-    )
+    told = maximum_of(prescription)
     if (rule := prescription.posture) is None:
         arms = arms_of(body)
         alone = _moments_of(body, prescription, None, arms)

@@ -12,10 +12,10 @@ from typing import Final, Literal, get_args
 
 from msgspec import Struct
 
-from service.intervals import Interval
+from service.intervals import Interval, exactly
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.posture_rules import posture_of
-from service.mechanics.arm.directions import Direction, agreed, directions_at
+from service.mechanics.arm.directions import Direction, agreed, alike, directions_at, numbered
 from service.mechanics.arm.lifts import ArmSetup
 from service.mechanics.arm.moments import ArmMoments
 from service.mechanics.arm.repetition import ArmDemand, arm_demand
@@ -98,7 +98,9 @@ class LiftDemand(Struct, frozen=True, gc=False):
         if self.back is not None:
             found["lumbosacral"] = interval_of(self.back.central.moment, self.back.moment)
         if self.arm is not None:
-            found |= {joint: self.arm.interval(quantity) for joint, quantity in _OF_ARM.items()}
+            found |= {
+                joint: self.arm.interval(_OF_ARM[joint]) for joint in _OF_ARM if joint in numbered(self.arm.setup)
+            }
         return found
 
     def met(self, joint: Joint) -> Met:
@@ -120,7 +122,8 @@ class LiftDemand(Struct, frozen=True, gc=False):
         """The moments against those of another lift of the same lifter, of the joints that take part in both.
 
         At the shoulder the ratio is of the moment weighed by relative strength, which is what is asked of it, and a
-        difference is said only where the net moment agrees.
+        difference is said only where the net moment agrees. Where neither lift leaves a number of an elbow or a wrist,
+        the load stands for it between lifts that the arms do alike, and nothing is said of others.
 
         Args:
             reference: the other lift
@@ -137,8 +140,8 @@ class LiftDemand(Struct, frozen=True, gc=False):
                 found[joint] = at_pace(comparison, faster)
         if self.arm is not None and reference.arm is not None:
             for joint in ARM_JOINTS:
-                if joint in joints:
-                    found[joint] = _of_arm(self.arm, reference.arm, joint, factor(joint))
+                if joint in joints and (of_arm := _of_arm(self.arm, reference.arm, joint, factor(joint))) is not None:
+                    found[joint] = of_arm
         return found
 
     def _at_rest(self, reference: LiftDemand, joints: Sequence[Joint]) -> dict[Joint, Comparison]:
@@ -264,14 +267,30 @@ def _size(moments: ArmMoments, joint: ArmJoint) -> float:
     return moments.shoulder if joint == "shoulder" else moments.wrist
 
 
-def _of_arm(new: UncertainArm, reference: UncertainArm, joint: ArmJoint, pace: Interval | None) -> Comparison:
-    """A joint of the arm against that of another lift."""
+def _of_arm(new: UncertainArm, reference: UncertainArm, joint: ArmJoint, pace: Interval | None) -> Comparison | None:
+    """A joint of the arm against that of another lift; None where nothing is known of it."""
+    has, had = (joint in numbered(arm.setup) for arm in (new, reference))
+    if not (has or had):
+        return _by_load(new, reference, pace)
+    if not (has and had):
+        way: Difference = "higher" if has else "lower"
+        return Comparison(None, way if pace is None else "no_clear_difference")
     found = directions_at(new, reference, joint)
     verdict = agreed([one.difference if pace is None else _at_pace(one, pace) for one in found])
     ratio = found[0].ratio
     if ratio is not None and pace is not None:
         ratio = product(ratio, pace)
     return Comparison(None if ratio is None else Ratio(ratio, ratio), verdict)
+
+
+def _by_load(new: UncertainArm, reference: UncertainArm, pace: Interval | None) -> Comparison | None:
+    """A joint without a number, where both lifts are one but for the load; None elsewhere."""
+    if not alike(new.setup, reference.setup) or reference.setup.load <= 0.0:
+        return None
+    ratio = exactly(new.setup.load / reference.setup.load)
+    if pace is not None:
+        ratio = product(ratio, pace)
+    return Comparison(Ratio(ratio, ratio), verdict_of_ratio(ratio))
 
 
 def _at_pace(one: Direction, pace: Interval) -> Difference:

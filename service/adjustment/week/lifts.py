@@ -8,11 +8,12 @@ from typing import Final, get_args
 
 from msgspec import Struct
 
-from service.adjustment.maximum import lifted_near, maximum_told
+from service.adjustment.maximum import lifted_near, maximum_of
 from service.adjustment.pace import JOINTS
 from service.adjustment.prescription import Prescription
 from service.adjustment.week.exposure import Contribution, Spread
 from service.knowledge.catalogue import EXERCISES, REGIONS
+from service.mechanics.arm.directions import numbered
 from service.mechanics.arm.uncertain import ENDS, OF_LIFT, Assumption, OfLifter, Quantity, UncertainArm, amount
 from service.mechanics.body import Body
 from service.mechanics.lift_demand import SolvedLift, solved_lift
@@ -56,9 +57,7 @@ def asked_of_regions(body: Body, prescription: Prescription) -> dict[str, Asked]
     Raises:
         Refusal: for a posture that cannot be had
     """
-    told = maximum_told(
-        prescription.exercise, prescription.posture, prescription.load, prescription.reps.high, prescription.reserve
-    )
+    told = maximum_of(prescription)
     one = lifted_near(told, prescription)
     lift = solved_lift(body, one.exercise, one.implement, one.load, one.depth, one.technique)
     moments: dict[str, float] = {}
@@ -67,8 +66,9 @@ def asked_of_regions(body: Body, prescription: Prescription) -> dict[str, Asked]
     if lift.back is not None:
         moments["low_back"] = lift.back.central.moment
     if lift.arm is not None:
-        _, demand = lift.arm
-        moments |= {region: amount(demand, quantity) for region, quantity in _OF_ARM.items()}
+        setup, demand = lift.arm
+        known = numbered(setup)
+        moments |= {region: amount(demand, quantity) for region, quantity in _OF_ARM.items() if region in known}
     variant = prescription.exercise, prescription.implement
     return {
         region: Asked(moment, Spread(partial(_spread, lift, region, variant))) for region, moment in moments.items()

@@ -12,8 +12,10 @@ from service.api.models.common import RepRange
 from service.api.models.lifter import Lifter
 from service.api.models.prescription import NO_FLAT_NAME
 from service.api.models.setup import Technique, technique_of
+from service.knowledge.posture_rules import posture_of
 from service.mechanics import setups
-from service.units import Mass, si
+from service.units import Duration, Mass, si
+from service.vocabulary import Implement
 
 EFFORT: Final = Meta(
     description="With the repetitions and those left in reserve: how near the load is to the maximum, on which the posture depends above 70 % of it, and the force at the turn where lifting is X.",
@@ -35,11 +37,18 @@ class _WithEffort(Protocol):
     def reps_in_reserve(self) -> float | None: ...
 
     @property
+    def implement(self) -> Implement | None: ...
+
+    @property
+    def hold(self) -> Duration | None: ...
+
+    @property
     def technique(self) -> Technique | None: ...
 
 
 def technique_at_effort(setup: _WithEffort, lifter: Lifter | None) -> setups.Technique:
     """The technique in SI, within the lifter's own limits, with the maximum that the set tells of."""
     reps = None if setup.reps is None else setup.reps.high
-    maximum = maximum_told(setup.exercise, setup.exercise, si(setup.load), reps, setup.reps_in_reserve)
+    posture, held = posture_of(setup.exercise, setup.implement), setup.hold is not None
+    maximum = maximum_told(setup.exercise, posture, si(setup.load), reps, setup.reps_in_reserve, held=held)
     return replace(technique_of(setup.technique, lifter), maximum=maximum)

@@ -49,17 +49,17 @@ class ArmPosture(ResponseModel, kw_only=True, frozen=True):
 
 
 class ArmDifferences(ResponseModel, kw_only=True, frozen=True):
-    """What else of the arm is less or more than in the first setup, where every assumption at either end of its span agrees."""
+    """What else of the arm is less or more than in the first setup, where every assumption at either end of its span agrees; of the valgus moment null where both hands are free."""
 
-    elbow_valgus: Difference
+    elbow_valgus: Difference | None
     behind_the_body: Difference
 
 
 class ArmAnswer(ResponseModel, kw_only=True, frozen=True):
-    """One arm at rest in each part of the lift, besides its moments; difference is null where the first setup is no lift of the arms."""
+    """One arm at rest in each part of the lift, besides its moments; elbow is null where the hand is free, as at a dumbbell or a cable; difference is null where the first setup is no lift of the arms."""
 
     shoulder: ShoulderAnswer
-    elbow: ElbowAnswer
+    elbow: ElbowAnswer | None
     posture: ArmPosture
     difference: ArmDifferences | None
     unclear_by: Annotated[

@@ -77,7 +77,7 @@ class JointLengths(ResponseModel, kw_only=True, frozen=True):
 class JointMoments(ResponseModel, kw_only=True, frozen=True):
     """Largest moments through the range of the joints that take part, null elsewhere: extensor at knee, hip and lower back, plantar flexor at the ankle, ankle, knee and hip per leg, in split stances the lead leg's; negative: only flexors are asked.
 
-    shoulder, elbow and wrist are of one arm, sizes whatever their direction: net at shoulder and wrist, about the hinge at the elbow. With the legs turned out the knee's is about the axis of the thigh's vertical plane. hip_adductor, of a leg without a lateral floor force, and hip_resultant
+    shoulder, elbow and wrist are of one arm, sizes whatever their direction: net at shoulder and wrist, about the hinge at the elbow; of a free hand, as at a dumbbell or a cable, elbow and wrist are null: next to nothing, of no known size. With the legs turned out the knee's is about the axis of the thigh's vertical plane. hip_adductor, of a leg without a lateral floor force, and hip_resultant
     of both stand where hip is largest: turning the legs out moves a hip's moment from extensors to adductors and takes nothing off the joint.
     """
 

@@ -53,12 +53,16 @@ def test_the_moments_that_are_said_are_the_answers(name: str) -> None:
     [answer] = ask("joint-demand", asked(name)).setups
     said = description(picture(name))
     for joint in ("shoulder", "elbow", "wrist"):
+        if getattr(answer.moments, joint) is None:
+            assert f"{joint} next to nothing; " in said
+            continue
         found = re.search(rf"{joint} (−?[\d.]+) N·m", said)
         assert found is not None
         assert float(found[1]) == pytest.approx(getattr(answer.moments, joint).value, abs=0.051)
     assert f"{answer.arm.posture.behind_the_body.value:.0f}° behind" in said
     written = [text for text in words(picture(name)) if " N·m" in text]
-    assert len(written) == 3
+    free = answer.moments.elbow is None
+    assert len(written) == (1 if free else 3)
     assert all(text in said for text in written)
 
 
@@ -68,7 +72,8 @@ def test_levers_are_drawn_as_long_as_they_are_said_to_be(name: str) -> None:
     drawn = {lever: hypot(*across) for lever, across in lines(svg, "data-lever")}
     for joint in ("shoulder", "elbow"):
         said = re.search(
-            rf"{joint} [\d.]+ N·m.*?lever ([\d.]+) cm from the side, ([\d.]+) cm from the front", description(svg)
+            rf"{joint} (?:[\d.]+ N·m|next to nothing).*?lever ([\d.]+) cm from the side, ([\d.]+) cm from the front",
+            description(svg),
         )
         assert said is not None
         for side, length in zip(("side", "front"), said.groups(), strict=True):
