@@ -32,7 +32,7 @@ from service.mechanics.technique import Technique, asked_lean
 from service.mechanics.uncertainty.comparison import Comparison, at_pace, compare, compared, verdict_of_ratio
 from service.mechanics.uncertainty.intervals import Changes, Ratio, interval_of
 from service.mechanics.uncertainty.propagation import UncertainDemand, Variant, with_uncertainty
-from service.mechanics.uncertainty.spine import UncertainSpine, of_lean
+from service.mechanics.uncertainty.spine import LeanFrom, UncertainSpine, of_lean
 from service.vocabulary import Difference, Implement
 
 Joint = Literal["ankle", "knee", "hip", "hip_adductor", "hip_resultant", "lumbosacral", "shoulder", "elbow", "wrist"]
@@ -203,17 +203,35 @@ def solved_lift(
     """
     posture = posture_of(exercise, implement)
     setup = asked_arm_setup(body, exercise, implement, load, depth, technique)
-    lean, lift = standing_lean(exercise, technique), EXERCISES[exercise]
-    back = None
-    if lean is not None:
-        back = of_lean(body, lift, load, lean, "assumed" if asked_lean(technique) is None else "stated")
     return SolvedLift(
         body,
         depth,
         None if posture is None else setup_demand(body, posture, load, depth, technique),
-        back,
+        standing_back(body, exercise, load, technique),
         None if setup is None else (setup, arm_demand(body, arm_of(body), setup)),
     )
+
+
+def standing_back(
+    body: Body, exercise: str, load: float, technique: Technique | None, lean_from: LeanFrom | None = None
+) -> UncertainSpine | None:
+    """The low back of a pull by its lean; None of lifts without a standing lean.
+
+    Args:
+        body: the lifter
+        exercise: id of the exercise
+        load: mass of the implement [kg]
+        technique: None for the usual one
+        lean_from: None for stated where the technique states it, else assumed
+
+    Raises:
+        Refusal: for a lean out of range
+    """
+    lean = standing_lean(exercise, technique)
+    if lean is None:
+        return None
+    known: LeanFrom = "assumed" if asked_lean(technique) is None else "stated"
+    return of_lean(body, EXERCISES[exercise], load, lean, lean_from or known)
 
 
 def standing_lean(exercise: str, technique: Technique | None) -> float | None:

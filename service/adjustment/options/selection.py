@@ -8,7 +8,7 @@ from typing import Final
 import msgspec
 
 from service.adjustment.consultation import Candidate, Case, RuledOut
-from service.adjustment.options.narrower import with_a_narrower_stance
+from service.adjustment.options.foremost import with_the_foremost
 from service.adjustment.options.plain import with_the_plain_lift
 from service.adjustment.options.ranking import beaten, by_session, preference, ranked
 from service.adjustment.options.result import Outcome, surest_first
@@ -53,7 +53,7 @@ def select(case: Case, most: int) -> Selection:
     outcomes = [Outcome(case, on_the_sore_side(case, one)) for one in order]
     wanted = most if case.sore_side is None else len(order)  # a one-sided lift may be shown from further back
     outcomes = varied(surest_first(outcomes, wanted), case)
-    outcomes = with_a_narrower_stance(with_the_plain_lift(outcomes, case, most), case)
+    outcomes = with_the_foremost(with_the_plain_lift(outcomes, case, most), case)
     outcomes = with_a_one_sided_lift(outcomes, case, most)
     return Selection(
         tuple(outcomes[:most]),

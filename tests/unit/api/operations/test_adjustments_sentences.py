@@ -148,6 +148,15 @@ def held_wide(told: Consulted) -> None:
     assert told.now["exercise"] == "deadlift_sumo"
 
 
+@DECISION.pattern(
+    r"In a bent-over row the low back holds the trunk up and is not what the row is for: a row that carries the trunk "
+    r"comes soon\."
+)
+def trunk_held_up(told: Consulted) -> None:
+    assert told.region == "low_back"
+    assert told.now["exercise"] == "barbell_row"
+
+
 @DECISION.pattern(r"Try one option at a time, the first one first, and let the next morning judge it\.")
 def options(told: Consulted) -> None:
     assert told.answer.options

@@ -71,10 +71,8 @@ def test_levers_are_drawn_as_long_as_they_are_said_to_be(name: str) -> None:
     svg = picture(name)
     drawn = {lever: hypot(*across) for lever, across in lines(svg, "data-lever")}
     for joint in ("shoulder", "elbow"):
-        said = re.search(
-            rf"{joint} (?:[\d.]+ N·m|next to nothing).*?lever ([\d.]+) cm from the side, ([\d.]+) cm from the front",
-            description(svg),
-        )
+        levers = r"lever ([\d.]+) cm from the side, ([\d.]+) cm from the front"
+        said = re.search(rf"{joint} (?:[\d.]+ N·m|next to nothing).*?{levers}", description(svg))
         assert said is not None
         for side, length in zip(("side", "front"), said.groups(), strict=True):
             assert drawn.get(f"{joint}-{side}", 0.0) * 100 == pytest.approx(float(length), abs=0.5)

@@ -1,4 +1,4 @@
-"""A groin that hurts in a wide stance: the feet come together before the load goes down."""
+"""Narrower before lighter for a groin that hurts in a wide stance; a bench under the trunk for a low back in a row."""
 
 from __future__ import annotations
 
@@ -9,19 +9,19 @@ import pytest
 from tests.support.asking import Answered, ask, kg
 
 
-def asked(region: str, **told: Any) -> Answered:  # noqa: ANN401
+def asked(region: str, lift: str = "deadlift_sumo", load: float = 140, aim: str = "strength", **told: Any) -> Answered:  # noqa: ANN401
     request = {
         "lifter": {"body_mass": kg(77), "stature": {"value": 176, "unit": "cm"}, "sex": "male"},
         "prescription": {
-            "exercise": "deadlift_sumo",
+            "exercise": lift,
             "sets": 4,
             "reps": {"low": 4, "high": 6},
-            "load": kg(140),
+            "load": kg(load),
             "reps_in_reserve": 2,
             "days_per_week": 2,
         },
         "complaint": {"region": region, "pain_in_session": 4, **told},
-        "aim": "strength",
+        "aim": aim,
     }
     return ask("adjustments", request)
 
@@ -46,3 +46,19 @@ def test_what_is_not_held_by_the_adductors_has_no_such_rule(region: str) -> None
 
 def test_above_5_it_is_the_same_lift_lighter() -> None:
     assert asked("groin", pain_next_morning=6).options[0].levers == ["load"]
+
+
+@pytest.mark.parametrize("aim", ["strength", "muscle_size", "maintain"])
+@pytest.mark.parametrize("told", [{}, {"provoked_by": ["load"]}, {"pain_in_session": 3}])
+def test_a_row_that_carries_the_trunk_is_the_second_at_the_latest_for_a_low_back(
+    told: dict[str, Any], aim: str
+) -> None:
+    answer = asked("low_back", "barbell_row", 75, aim, **told)
+    assert "chest_supported_row" in [option.prescription.exercise for option in answer.options[:2]]
+    assert answer.options[0].prescription.exercise == "barbell_row"
+    assert "told_trunk_held_up" in {one.code for one in answer.why}
+
+
+@pytest.mark.parametrize(("region", "lift"), [("elbow", "barbell_row"), ("low_back", "deadlift_conventional")])
+def test_of_another_region_or_lift_no_such_thing_is_said(region: str, lift: str) -> None:
+    assert "told_trunk_held_up" not in {one.code for one in asked(region, lift, 75).why}
