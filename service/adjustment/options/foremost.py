@@ -13,7 +13,7 @@ from typing import Final
 
 from service.adjustment.complaint import stands_wide
 from service.adjustment.consultation import Case
-from service.adjustment.options.ranking import faults, unloads
+from service.adjustment.options.faults import faults, unloads
 from service.adjustment.options.result import Outcome
 from service.knowledge.catalogue import EXERCISES
 from service.vocabulary import Likeness

@@ -15,8 +15,9 @@ import msgspec
 from service.adjustment.compared import compared_demand
 from service.adjustment.consultation import Candidate, Case
 from service.adjustment.evaluation import below_published
+from service.adjustment.options.faults import unloads
 from service.adjustment.options.ramp import Ramp, ramp
-from service.adjustment.options.ranking import RankGroup, rank_group, unloads
+from service.adjustment.options.ranking import RankGroup, rank_group
 from service.adjustment.pace import JOINTS
 from service.adjustment.region_effect import ComparedDemand
 from service.intervals import Interval

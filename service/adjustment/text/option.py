@@ -11,8 +11,8 @@ from service.adjustment.consultation import Case
 from service.adjustment.evaluation import below_published
 from service.adjustment.levers.effort import easy_by_exposure
 from service.adjustment.levers.volume import days_apart
+from service.adjustment.options.faults import is_easy, unloads
 from service.adjustment.options.ramp import Ramp
-from service.adjustment.options.ranking import is_easy, unloads
 from service.adjustment.options.result import Outcome, hardly_loaded
 from service.adjustment.options.strict import most_carried
 from service.adjustment.prescription import Prescription

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from service.adjustment.options.ranking import unloads
+from service.adjustment.options.faults import unloads
 from service.adjustment.text.option import option_words
 from service.adjustment.text.prescription import prescription_words
 from service.adjustment.triage import Judgement, Pain

@@ -11,6 +11,7 @@ from service.adjustment.demand import effect_on
 from service.api.models.prescription import prescription_of
 from service.knowledge.arm_lifts import ARM_LIFTS
 from service.knowledge.catalogue import EXERCISES
+from service.knowledge.cues import CUES
 from tests.support.asking import ask, decoded, kg
 from tests.support.consultations import case_of
 
@@ -88,3 +89,11 @@ def test_a_hold_is_held_in_one_posture_whatever_its_repetitions(reps: dict[str, 
     moments = case(held, "low_back").present.moments
     assert one.moments.lumbosacral.value == pytest.approx(moments["low_back"], rel=1e-5)
     assert one.moments.knee.value == pytest.approx(moments["knee"], rel=1e-5)
+
+
+@pytest.mark.parametrize("exercise", CUES["stop_above_the_chest"].exercises)
+def test_stopping_above_the_chest_is_said_of_no_joint_that_is_asked_for_as_much_there(exercise: str) -> None:
+    higher = {"depth": {"above_bottom": {"value": 10, "unit": "cm"}}}
+    _, one = setups(lifted(exercise, 60), lifted(exercise, 60, **higher))
+    assert one.difference.elbow in ("no_clear_difference", None)
+    assert not CUES["stop_above_the_chest"].lowers("elbow")
