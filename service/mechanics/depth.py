@@ -148,15 +148,15 @@ def _hip_height(body: Body, legs: Legs, thigh_angle: float) -> float:
     return body.ankle_height + lifted + body.shank * cos(legs.shin(thigh_angle)) + body.thigh * sin(thigh_angle)
 
 
-def no_deeper(lowest_thigh: float, wanted: str) -> Message:
+def no_deeper(thigh_angle: float, wanted: str) -> Message:
     """That the model does not go as deep as is wanted, on whichever side of level its deepest is.
 
     Args:
-        lowest_thigh: thigh above the horizontal in its deepest posture [rad]
+        thigh_angle: thigh above the horizontal in its deepest posture [rad]
         wanted: what the depth was stated by
     """
-    deepest = angle(abs(lowest_thigh), "deg")
-    if lowest_thigh > 0.0:
+    deepest = angle(abs(thigh_angle), "deg")
+    if thigh_angle > 0.0:
         return message("model_stops_above_level", highest=deepest, wanted=wanted)
     return message("model_goes_no_deeper", deepest=deepest, wanted=wanted)
 

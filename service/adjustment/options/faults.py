@@ -45,6 +45,11 @@ def elsewhere(candidate: Candidate, region: Region) -> list[Effect]:
     return [effect for name, effect in candidate.effects.items() if name != region]
 
 
-def rises(effect: Effect, worth: float) -> bool:
-    """Whether a region is asked for more than a share of the present demand [1], or is said to be asked for more."""
-    return effect.searched > worth if effect.searched is not None else effect.direction == "higher"
+def rises(effect: Effect, share: float) -> bool:
+    """Whether a region is asked for more than a share of now, or is said to be asked for more.
+
+    Args:
+        effect: on the region
+        share: share of the present demand above which it counts [1]
+    """
+    return effect.searched > share if effect.searched is not None else effect.direction == "higher"

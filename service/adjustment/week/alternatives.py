@@ -9,7 +9,8 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Candidate
-from service.adjustment.options.ranking import is_unfamiliar, preference, raises_another, to_failure, unloads
+from service.adjustment.options.faults import raises_another, to_failure, unloads
+from service.adjustment.options.ranking import is_unfamiliar, preference
 from service.adjustment.options.result import Outcome
 from service.adjustment.options.selection import select
 from service.adjustment.prescription import Prescription
