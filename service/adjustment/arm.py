@@ -122,6 +122,11 @@ class Arms(msgspec.Struct, frozen=True):
         setup, another = self.setup(one), self.setup(other)
         return setup is not None and another is not None and alike(setup, another)
 
+    def demand(self, prescription: Prescription) -> ArmDemand | None:
+        """What a prescription asks of one arm at rest, None where the model does not cover the lift."""
+        setup = self.setup(prescription)
+        return None if setup is None else self._demand(prescription, setup)
+
     def moments(self, prescription: Prescription) -> dict[str, float]:
         """Largest moments of a repetition at rest by region, of those that have a number [N·m]."""
         setup = self.setup(prescription)

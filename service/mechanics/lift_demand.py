@@ -110,7 +110,7 @@ class LiftDemand(Struct, frozen=True, gc=False):
             joint: one that takes part
         """
         if joint in ARM_JOINTS:
-            return _met_by_arm(self.arm, joint)
+            return AT_TURN if self.arm is None else met_by_arm(self.arm.demand, joint)
         return AT_TURN if self.legs is None else self.legs.demand.met(joint)
 
     def against(
@@ -266,10 +266,14 @@ def _lumbosacral(lift: LiftDemand) -> tuple[float, Changes, Variant] | None:
     return None
 
 
-def _met_by_arm(arm: UncertainArm | None, joint: ArmJoint) -> Met:
-    if arm is None:
-        return AT_TURN
-    states = arm.demand.states
+def met_by_arm(demand: ArmDemand, joint: ArmJoint) -> Met:
+    """Where on the way up the largest moment of a joint of the arm is met.
+
+    Args:
+        demand: of one arm
+        joint: of it
+    """
+    states = demand.states
     sizes = [_size(state.moments, joint) for state in states]
     largest = max(sizes)
     there = sizes.index(largest)

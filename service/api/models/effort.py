@@ -1,4 +1,4 @@
-"""How near the maximum a setup's load is, as its set tells it: a lift near it is done in another posture."""
+"""How near the maximum a setup's load is, as the first set tells it: a lift near it is done in another posture."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from service.units import Duration, Mass, si
 from service.vocabulary import Implement
 
 EFFORT: Final = Meta(
-    description="With the repetitions and those left in reserve: how near the load is to the maximum, on which the posture depends above 70 % of it, and the force at the turn where lifting is X.",
+    description="With the repetitions and those left in reserve: how near the load is to the maximum, on which the posture depends above 70 % of it, in the first setup and others of its exercise by what the first one states, and the force at the turn where lifting is X.",
     extra=NO_FLAT_NAME,
 )
 
@@ -26,6 +26,9 @@ EFFORT: Final = Meta(
 class _WithEffort(Protocol):
     @property
     def exercise(self) -> str: ...
+
+    @property
+    def implement(self) -> Implement | None: ...
 
     @property
     def load(self) -> Mass: ...
@@ -46,9 +49,17 @@ class _WithEffort(Protocol):
     def technique(self) -> Technique | None: ...
 
 
-def technique_at_effort(setup: _WithEffort, lifter: Lifter | None) -> setups.Technique:
-    """The technique in SI, within the lifter's own limits, with the maximum that the set tells of."""
+def maximum_of(setup: _WithEffort) -> setups.Maximum | None:
+    """The maximum that the first setup's set tells of, None where it tells of none.
+
+    It holds for every setup of that exercise: what is left in reserve of the others is expected, and no maximum of its
+    own, as adjustments has it of the options to a prescription.
+    """
     reps = None if setup.reps is None else setup.reps.high
     posture, held = posture_of(setup.exercise, setup.implement), setup.hold is not None
-    maximum = maximum_told(setup.exercise, posture, si(setup.load), reps, setup.reps_in_reserve, held=held)
+    return maximum_told(setup.exercise, posture, si(setup.load), reps, setup.reps_in_reserve, held=held)
+
+
+def technique_near(maximum: setups.Maximum | None, setup: _WithEffort, lifter: Lifter | None) -> setups.Technique:
+    """The technique in SI, within the lifter's own limits, with the maximum that the first setup tells of."""
     return replace(technique_of(setup.technique, lifter), maximum=maximum)
