@@ -293,8 +293,8 @@ def not_loadable(told: Reviewed, name: str) -> None:
 
 
 @WHY.pattern(
-    r"The previous prescription would ask (.+) for as much as now or more, of a repetition or over a session: it "
-    r"is not gone back to\."
+    r"The previous prescription would ask (.+) for more than now, in a repetition or in more of them: it is not gone "
+    r"back to\."
 )
 def previous_asks(told: Reviewed, region: str) -> None:
     assert BY_NAME[region] == told.region
