@@ -132,7 +132,7 @@ class Trials(StateSpace):
         if self.comparable(state.form, new.form):
             tolerated = lift.heaviest(min(1.0, self.lift(state).peak(load)), self.case.original.load)
             floor = max(floor, -inf if tolerated is None else tolerated)
-        elif expected is None:
+        elif expected is None and self.lift(state).has_scale(load):  # after the body alone with the least there is
             expected = share_of_original(self.case, CHOICES.adjustments.untested_share)
         floor = max(floor, -inf if self.case.tolerated is None else self.case.tolerated)
         top = min(self.case.original.load, self.effort_ceiling(new))

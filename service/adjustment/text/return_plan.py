@@ -145,7 +145,9 @@ def _dose(before: Prescription, step: Step) -> Iterator[Message]:
 
 def _demand(case: ReturnCase, before: Prescription, step: Step, unit: MassUnit) -> Iterator[Message]:
     said = {"region": case.region, "session": step.exposure}
-    if step.has_number:
+    if not step.has_scale:
+        yield message("return_asks_unknown", region=case.region)
+    elif step.has_number:
         yield message("return_asks", repetition=step.peak, **said)
     elif not step.prescription.load and not lifts_the_body(step.prescription.exercise):
         yield message("return_asks_by_body", **said)

@@ -8,7 +8,7 @@ from service.adjustment.prescription import Prescription, total_load
 from service.adjustment.present import peak_moments, present_demand
 from service.adjustment.return_plan.plan import Step
 from service.adjustment.return_plan.problem import ReturnCase
-from service.adjustment.sore_region import check_loaded, check_measurable
+from service.adjustment.sore_region import check_loaded
 from service.adjustment.text.return_plan import trial_messages
 from service.adjustment.week.rise import WeekAround
 from service.api.models.base import ResponseModel
@@ -74,7 +74,6 @@ def way_back(
         raise located(refusal, f"/{adjusted_name}", adjusted, lifter) from None
     if start.exercise != end.exercise:
         check_loaded(end.exercise, region, "region")
-    check_measurable(present, start, region, adjusted_name)
     check_held(loads, end, original.load.unit, "original")
     check_held(loads, start, adjusted.load.unit, adjusted_name)
     return ReturnCase(

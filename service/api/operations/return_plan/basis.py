@@ -73,7 +73,7 @@ def cautions_of_return(request: ReturnPlan, planned: PlannedReturn) -> list[Mess
     case, plan = planned.case, planned.plan
     prescriptions = [case.adjusted, *(step.prescription for step in plan.steps)]
     exercises = dict.fromkeys(one.exercise for one in prescriptions)
-    without_number = next((step for step in plan.steps if not step.has_number), None)
+    without_number = next((step for step in plan.steps if step.has_scale and not step.has_number), None)
     unknown_change = len(exercises) > 1 and any(
         step.test is not None and step.test.reason in ("untested", "unknown_demand") and step.rise is None
         for step in plan.steps

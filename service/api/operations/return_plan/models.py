@@ -84,10 +84,10 @@ class ByTrialSetAnswer(ResponseModel, kw_only=True, frozen=True):
 
 
 class ExposureAnswer(ResponseModel, kw_only=True, frozen=True):
-    """The sore region's demand of a repetition, and summed over a session and a week, against the original's; week is null where days are not stated."""
+    """The sore region's demand of a repetition, and summed over a session and a week, against the original's; week is null where days are not stated, all are with body mass alone where neither a number nor a load says it."""
 
-    repetition: float
-    session: float
+    repetition: float | None
+    session: float | None
     week: float | None
 
 

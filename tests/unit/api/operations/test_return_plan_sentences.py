@@ -344,6 +344,17 @@ def no_load_to_go_by(told: Stepped, region: str, session: str) -> None:
     shares(told, "100", region, session)
 
 
+@WHY.pattern(
+    r"How much (.+) carries with body mass alone against the original is not known: neither in numbers nor by a load\."
+)
+def nothing_to_go_by(told: Stepped, region: str) -> None:
+    assert BY_NAME[region] == told.request["region"]
+    assert kilograms(told.new) == 0
+    assert kilograms(told.original) > 0 or told.new["exercise"] != told.original["exercise"]
+    assert told.step.evidence == "direction_only"
+    assert told.step.sore_region.repetition is told.step.sore_region.session is None
+
+
 def shares(told: Stepped, repetition: str, region: str, session: str) -> None:
     assert BY_NAME[region] == told.request["region"]
     shows(repetition, 100 * told.step.sore_region.repetition)
