@@ -62,6 +62,8 @@ Lever = Literal[
 """What may be changed in a prescription."""
 Change = Literal[Lever, "cues", "hold", "assistance", "implement", "side"]
 """What one prescription changes against another: the levers, and what comes and goes with them."""
+KeptForGood = Literal["range_of_motion", "technique", "cues", "tempo", "rest"]
+"""What of an adjusted prescription protects and may be kept for good, so that no way back takes it away."""
 Program = Literal["heavy_slow", "isometric"]
 """A program of its own, for tendons."""
 Likeness = Literal["same", "technique", "range_of_motion", "variation", "equipment", "exercise"]

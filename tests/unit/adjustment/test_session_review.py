@@ -714,7 +714,10 @@ def test_after_a_bad_session_no_heavier_previous_prescription_is_gone_back_to(
 @pytest.mark.parametrize("bad", [{"pain_in_session": 7}, {"pain_next_morning": 6}, {"swelling": True}])
 def test_after_a_bad_session_the_step_before_is_gone_back_to_though_its_load_is_the_same(bad: dict[str, Any]) -> None:
     """What was done slower, or in a shorter range, was tolerated: the lifter's answer counts before the model's."""
-    slower, shorter = FRONT_SQUAT | {"tempo": "4-0-1-0"}, {**FRONT_SQUAT, "depth": {"thigh_below_horizontal": {"value": -15, "unit": "deg"}}}
+    slower, shorter = (
+        FRONT_SQUAT | {"tempo": "4-0-1-0"},
+        {**FRONT_SQUAT, "depth": {"thigh_below_horizontal": {"value": -15, "unit": "deg"}}},
+    )
     for tolerated in (slower, shorter, FRONT_SQUAT | {"load": kg(50)}):
         found = msgspec.to_builtins(reviewed(GOOD | bad, previous=tolerated, lifter=LIFTER).next)
         assert {name: found[name] for name in tolerated} == tolerated
@@ -797,7 +800,7 @@ def test_what_is_done_is_held_as_it_is_though_the_bar_would_hold_another_load() 
 def test_a_step_back_is_to_what_was_tolerated_whatever_its_repetitions(
     pain: float, tolerated: dict[str, Any], lifter: dict[str, Any]
 ) -> None:
-    """A lighter load that was tolerated for more repetitions, or the same for fewer: less than that only if it hurts too."""
+    """A lighter load that was tolerated for more repetitions, or the same for fewer: less only if that hurts too."""
     bad = SORE | {"pain_in_session": pain, "swelling": True}
     request = {"prescription": FRONT_SQUAT, "region": "knee", "sessions": [bad], "usual_pain": 1, "bar": BAR, **lifter}
     back = ask("session-review", request | {"previous": tolerated})

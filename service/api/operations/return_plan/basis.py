@@ -9,6 +9,7 @@ from service.api.models.common import (
     Basis,
     cautions,
 )
+from service.api.models.way_back import cautions_of_keep
 from service.api.models.week_of_lift import cautions_of_week
 from service.api.operations.return_plan.models import (
     ReturnPlan,
@@ -84,7 +85,7 @@ def cautions_of_return(request: ReturnPlan, planned: PlannedReturn) -> list[Mess
     if plan.asks_no_less:
         specific.append(message("adjusted_asks_no_less", region=region))
     specific.append(message("no_weekly_rule", step=case.step))
-    specific += [*_on_the_length(case, plan), *_on_the_week(case, plan)]
+    specific += [*_on_the_length(case, plan), *_on_the_week(case, plan), *cautions_of_keep(case, request.keep)]
     if not plan.transition:
         specific.append("start_when_adjusted_holds")
     if unknown_change:

@@ -20,7 +20,7 @@ from service.api.models.lifter import Lifter
 from service.api.models.prescription import Prescription
 from service.api.models.referral import ReferralAnswer
 from service.api.models.tolerated import ToleratedLoad
-from service.api.models.way_back import TrialSetAnswer
+from service.api.models.way_back import Keep, TrialSetAnswer
 from service.api.models.week_of_lift import WeekOfLift, WeekRatioAnswer
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.signs import SIGNS
@@ -45,6 +45,7 @@ class ReturnPlan(RequestModel, kw_only=True, frozen=True):
     adjusted: Prescription
     region: Region
     week: WeekOfLift = []
+    keep: Keep = []
     step: (
         Annotated[float, Meta(ge=0.02, le=LARGEST_STEP, description="From 0.02 to 0.50 of the original's demand.")]
         | UnsetType

@@ -63,6 +63,7 @@ def return_case(request: ReturnPlan) -> ReturnCase:
         weeks_off=request.weeks_off,
         tolerated=_tolerated(request),
         week=week_of_lift(request.week, request.lifter, request.region, [request.adjusted, request.original]),
+        keep=request.keep,
     )
     _check_days(request, case.original, case.adjusted)
     return case

@@ -15,7 +15,7 @@ from service.api.models.lifter import Lifter
 from service.api.models.pause import MeanwhileGroup, PauseAnswer
 from service.api.models.prescription import Prescription
 from service.api.models.referral import ReferralAnswer
-from service.api.models.way_back import TrialSetAnswer
+from service.api.models.way_back import Keep, TrialSetAnswer
 from service.api.models.week_of_lift import WeekOfLift, WeekRatioAnswer
 from service.knowledge.records import Known
 from service.knowledge.signs import SIGNS
@@ -71,6 +71,7 @@ class SessionReview(RequestModel, kw_only=True, frozen=True):
     original: Prescription | None = None
     lifter: Lifter | None = None
     week: WeekOfLift = []
+    keep: Keep = []
     aim: Aim | None = None
     usual_pain: PainFelt | UnsetType = UNSET
     weekly_pain: (

@@ -182,4 +182,5 @@ def _way_back(request: SessionReview, loads: GymLoads, week: WeekAround | None) 
         loads=loads,
         adjusted_name="prescription",
         week=week,
+        keep=request.keep,
     )
