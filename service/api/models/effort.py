@@ -28,9 +28,6 @@ class _WithEffort(Protocol):
     def exercise(self) -> str: ...
 
     @property
-    def implement(self) -> Implement | None: ...
-
-    @property
     def load(self) -> Mass: ...
 
     @property
