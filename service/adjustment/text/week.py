@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from service.adjustment.options.faults import unloads
 from service.adjustment.text.option import option_words
@@ -20,6 +21,9 @@ from service.knowledge.design_choices import CHOICES
 from service.messages import Message, message
 from service.units import MassUnit
 from service.vocabulary import WEIGHTINGS, Weighting
+
+_PERCENT: Final = 2
+"""Decimals of a share that is said in percent."""
 
 
 def goes_by(pain: Pain, judgement: Judgement) -> list[Message]:
@@ -101,7 +105,8 @@ def what_then(case: WeekCase, options: int) -> list[Message]:
 def words_of_change(case: WeekCase, change: Alternative, unit: MassUnit) -> str:
     """A lift that is changed as a coach would say it."""
     days = [case.week[entry].day for entry in change.entries]
-    return message("week_lift", days=days, prescription=option_words(change.outcome, change.outcome.case, unit)).text
+    words = option_words(change.outcome, change.outcome.case, unit)
+    return message("week_lift" if len(days) == 1 else "week_lift_of_days", days=days, prescription=words).text
 
 
 def words_of_lift(new: NewWeek, entry: int, unit: MassUnit) -> str:
@@ -136,7 +141,11 @@ def _what(case: WeekCase, new: NewWeek) -> Iterator[Message]:
             sum(part for (entry, _), part in zip(known, by_weighting[weighting], strict=True) if entry in entries)
             for weighting in WEIGHTINGS
         ]
-        yield message("week_why_this_lift", exercise=exercise, region=case.region, least=min(own), most=max(own))
+        least, most = min(own), max(own)
+        if round(least, _PERCENT) == round(most, _PERCENT):
+            yield message("week_why_this_lift_always", exercise=exercise, region=case.region, share=most)
+        else:
+            yield message("week_why_this_lift", exercise=exercise, region=case.region, least=least, most=most)
     yield message("week_others_stay")
     hurting = [exercise for exercise in _hurting(case) if exercise not in by_exercise]
     if hurting and not case.only_less:

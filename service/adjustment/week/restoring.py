@@ -13,7 +13,7 @@ from service.adjustment.prescription import Prescription
 from service.adjustment.week.lifts import PlannedLift
 from service.adjustment.week.muscles import floor_of, hard_sets, trained_sets, under_floor
 from service.adjustment.week.problem import WeekCase
-from service.knowledge.catalogue import EXERCISES
+from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
 from service.training.fractional_sets import muscle_shares
 from service.training.volume import Reps
@@ -117,9 +117,17 @@ def _in_week(case: WeekCase, week: Sequence[PlannedLift], muscle: str) -> int | 
         for entry, one in enumerate(week)
         if entry not in case.staying
         and _restores(case, one.prescription.exercise, muscle)
+        and not _asks(case, one.prescription)
         and hard_sets(one.prescription)
     ]
     return min(fitting, key=lambda entry: week[entry].prescription.sets, default=None)
+
+
+def _asks(case: WeekCase, prescription: Prescription) -> bool:
+    """Whether a lift is computed to ask something of a region that nothing new may load, though it is not its own."""
+    asked = case.asked_of(prescription)
+    whole = {REGIONS[region].whole for region in case.avoided}
+    return any(region in whole and one.moment > 0.0 for region, one in asked.items())
 
 
 def _restores(case: WeekCase, exercise: str, muscle: str) -> bool:
@@ -135,7 +143,9 @@ def _new(case: WeekCase, muscle: str, present: set[str]) -> Prescription | None:
         if (lightest := case.lightest(exercise)) is not None:
             load, implement = lightest
             reps = Reps(_ADDED.low, _ADDED.high)
-            return Prescription(exercise, 1, reps, load, CHOICES.adjustments.untested_reserve, implement=implement)
+            new = Prescription(exercise, 1, reps, load, CHOICES.adjustments.untested_reserve, implement=implement)
+            if not _asks(case, new):
+                return new
     return None
 
 

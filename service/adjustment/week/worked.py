@@ -77,7 +77,7 @@ class NewWeek(Struct, frozen=True):
 
 
 def worked(case: WeekCase, changes: tuple[Alternative, ...]) -> NewWeek | None:
-    """A week with some lifts changed, what was lost given back; None where it asks a spared region for more.
+    """A week with lifts changed and what was lost given back; None where a sore or spared region is asked for more.
 
     Args:
         case: the week as it is now
@@ -97,7 +97,7 @@ def worked(case: WeekCase, changes: tuple[Alternative, ...]) -> NewWeek | None:
         for entry, of_lift in enumerate(case.asked)
     ]
     asked += [case.asked_of(back.week[entry].prescription) for entry in back.added]
-    if any(_rises(case, back.week, asked, region) for region in case.spare):
+    if any(_rises(case, back.week, asked, region) for region in case.avoided):
         return None
     sore = _against_now(case, back.week, asked, case.region)
     return NewWeek(changes, back.week, asked, back, {}, sore)

@@ -14,6 +14,7 @@ from service.vocabulary import WEIGHTINGS
 from tests.support.asking import Answered, ask, faults
 
 QUESTION = EXAMPLES[0].request
+QUESTION_OF_DEMAND = {name: QUESTION[name] for name in ("lifter", "week", "aim")}
 ALONE = {"exercise", "load", "sets", "reps", "reps_in_reserve", "depth", "technique", "tempo", "hold", "implement"}
 
 
@@ -106,6 +107,35 @@ def test_a_hinge_is_not_taken_away_without_what_restores_the_hamstrings() -> Non
     best = answer.options[0]
     assert "leg_curl" in [one.prescription.exercise for one in best.week]
     assert not best.muscles["hamstrings"].under_floor
+
+
+def test_what_restores_a_muscle_asks_nothing_of_the_sore_region_by_its_moment_either() -> None:
+    days = [lift(1 + 2 * place, "back_squat_high_bar", 3, 8, 85) for place in range(3)]
+    hinges = [lift(2 + 2 * place, "romanian_deadlift", 3, 8, 85) for place in range(2)]
+    answer = asked(week=[*days, *hinges], hurts=[], aim="strength", limit=5)
+    added = [(option, one) for option in answer.options for one in option.changes if one.kind in ("added", "more_sets")]
+    assert added
+    for option, one in added:
+        week = msgspec.to_builtins(option.week)
+        new = [
+            {"day": week[entry]["day"], "prescription": stated(week[entry]["prescription"])} for entry in one.entries
+        ]
+        asks = ask("week-demand", {"lifter": QUESTION["lifter"], "week": new, "aim": "strength"}).regions
+        assert "low_back" not in asks or not asks["low_back"].lifts
+    for option in answer.options:
+        assert all(getattr(option.demand["low_back"], weighting).value <= 1 for weighting in WEIGHTINGS)
+
+
+def test_muscles_of_an_option_are_what_week_demand_counts_of_it() -> None:
+    for option in asked().options:
+        lifts = [{"day": one.day, "prescription": stated(msgspec.to_builtins(one.prescription))} for one in option.week]
+        counted = ask("week-demand", QUESTION_OF_DEMAND | {"week": lifts}).muscles
+        for muscle, one in option.muscles.items():
+            assert one.after == pytest.approx(counted[muscle].counted if muscle in counted else 0.0, abs=1e-4)
+
+
+def stated(prescription: dict[str, Any]) -> dict[str, Any]:
+    return {name: value for name, value in prescription.items() if value is not None}
 
 
 def test_a_muscle_that_nothing_restores_is_named() -> None:
