@@ -15,7 +15,7 @@ from service.adjustment.options.result import Outcome
 from service.adjustment.options.selection import select
 from service.adjustment.prescription import Prescription
 from service.adjustment.week.exposure import POWERS, exposure, shares
-from service.adjustment.week.lifts import PlannedLift
+from service.adjustment.week.lifts import PlannedLift, contribution
 from service.adjustment.week.problem import WeekCase
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
@@ -151,7 +151,11 @@ def _moment(case: WeekCase, candidate: Candidate, now: float) -> float:
     ratio = candidate.effects[case.region].searched if case.region in candidate.effects else None
     if ratio is not None:
         return ratio * now
-    return now if case.region in EXERCISES[candidate.prescription.exercise].regions else 0.0
+    prescription = candidate.prescription
+    if case.region in EXERCISES[prescription.exercise].regions:
+        return now
+    beside = contribution(PlannedLift(1, prescription), case.asked_of(prescription), case.region)
+    return 0.0 if beside is None else beside.moment
 
 
 def _saved(case: WeekCase, unit: tuple[int, ...], moment: float, repetitions: float) -> dict[Weighting, float]:

@@ -319,3 +319,24 @@ def in_pounds(kilograms: float) -> dict[str, Any]:
 )
 def test_what_cannot_be_asked_is_refused_where_it_stands(changes: dict[str, Any], pointer: str) -> None:
     assert [fault.pointer for fault in faults("week-adjustments", QUESTION | changes)] == [pointer]
+
+
+@pytest.mark.parametrize(
+    ("region", "week"),
+    [
+        ("low_back", [lift(2, "rear_foot_elevated_split_squat", 5, 3, 30)]),
+        ("low_back", [lift(2, "rear_foot_elevated_split_squat", 5, 5, 20), lift(4, "bench_press", 3, 5, 40)]),
+        ("wrist", [lift(1, "lateral_raise", 5, 12, 10)]),
+        ("elbow", [lift(1, "lateral_raise", 5, 12, 10), lift(3, "leg_press", 3, 10, 80)]),
+        ("shoulder", [lift(1, "biceps_curl", 5, 10, 20), lift(3, "pull_up", 3, 5, 0)]),
+    ],
+)
+def test_every_way_to_the_target_reaches_it_with_all_that_the_week_asks(
+    region: str, week: list[dict[str, Any]]
+) -> None:
+    """A lift may ask something of a region that is none of its own: what is new in a week, and what leads it."""
+    answer = asked(week=week, hurts=[], complaint=complaint(region), limit=5)
+    for option in answer.options:
+        sore = option.demand[region]
+        assert getattr(sore, answer.target.weighting).value <= answer.target.ratio + 1e-4
+        assert all(getattr(sore, weighting).value <= 1 + 1e-6 for weighting in WEIGHTINGS)
