@@ -196,23 +196,24 @@ class Search(Moves):
         return max(first + (max(1, self._steps_from(node.state, node.load)) - 1) * quickest, to_wait)
 
     def _steps_from(self, state: State, load: float) -> int:
-        """Steps until the original at the least: one for each change that comes alone, beside those that load joins."""
+        """Steps until the original at the least: one for each change, but that load may join a change of the form."""
         form, goal, dose, end = state.form, self.goal.form, state.dose, self.goal.dose
         alone = (not state.original_tempo) + max(0, (end.days or 0) - (dose.days or 0))
         of_sets = bisect_right(self.sets, end.sets) - bisect_right(self.sets, dose.sets)
         of_dose = max(0, of_sets) + (dose.rung < end.rung)
-        joined, of_load = 1 + of_dose, 1
+        of_form, of_load = 1, 1
         if form.original:
             alone += goal.cues - form.cues + goal.kit - form.kit + (form.hold < goal.hold)
             deeper = ceil((goal.depth - form.depth) / CHOICES.return_plan.most_depth_steps)
-            joined = deeper + goal.technique - form.technique + (0 if form.hold < goal.hold else of_dose)
+            of_form = deeper + goal.technique - form.technique
+            of_dose = 0 if form.hold < goal.hold else of_dose
             missing = self.case.original.load - load
             of_load = ceil(missing / self._largest_jump - _STEP_TOLERANCE) if missing > LOAD_TOLERANCE else 0
         if form.hold < goal.hold or not self.comparable(form, goal):
-            return alone + max(joined, of_load)
+            return alone + of_dose + max(of_form, of_load)
         peak, session, _ = self.demands(state, load)
         of_demand = ceil((1.0 - min(peak, session)) / self.case.step - _STEP_TOLERANCE)
-        return alone + max(joined, of_load, of_demand)
+        return alone + max(of_dose + max(of_form, of_load), of_demand)
 
     @cached_property
     def _largest_jump(self) -> float:
