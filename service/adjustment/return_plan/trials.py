@@ -135,7 +135,9 @@ class Trials(StateSpace):
         floor = share_of_original(self.case, CHOICES.return_plan.lowest_entry)
         expected = first_exposure(self.case, load)
         if self.comparable(state.form, new.form):
-            tolerated = lift.heaviest(min(1.0, self.lift(state).peak(load)), self.case.original.load)
+            # with as much range as now: less of it is no reason for more load
+            whole = self.lift(replace(new, form=self.forms.deepest_entry(state.form)))
+            tolerated = whole.heaviest(min(1.0, self.lift(state).peak(load)), self.case.original.load)
             floor = max(floor, -inf if tolerated is None else tolerated)
         elif expected is None and self.lift(state).has_scale(load):  # after the body alone with the least there is
             expected = share_of_original(self.case, CHOICES.adjustments.untested_share)
