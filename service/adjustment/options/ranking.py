@@ -220,11 +220,13 @@ RankGroup = tuple[bool, int, int, bool]
 def rank_group(candidate: Candidate, case: Case) -> RankGroup:
     """What comes before every merit: unloading last, then faults, then numbers, directions, sessions.
 
-    Where it hurts with the amount, sessions that ask for less come first.
+    The number of a lift whose load has still to be found is that of its first load, and is worth no more than a
+    direction. Where it hurts with the amount, sessions that ask for less come first.
     """
     exposure = candidate.exposure
     eases_session = exposure is not None and round(exposure, _DECIMALS) <= round(case.target, _DECIMALS)
-    kind = 0 if by_session(case) and eases_session else by_session(case) + _ORDER[candidate.meets_by]
+    place = max(_ORDER[candidate.meets_by], _ORDER["direction_only"] if candidate.trial.untested else 0)
+    kind = 0 if by_session(case) and eases_session else by_session(case) + place
     return unloads(candidate), faults(candidate, case), kind, _session_grows(candidate, case)
 
 
