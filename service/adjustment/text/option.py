@@ -48,6 +48,19 @@ def reasons(outcome: Outcome, case: Case, unit: MassUnit) -> list[Message]:
     ]
 
 
+def first_later(outcome: Outcome, unit: MassUnit) -> Message:
+    """What would be tried first once the pain allows more than less load: what is done otherwise, else the prescription.
+
+    Args:
+        outcome: the option that would come first
+        unit: of its load
+    """
+    new, case = outcome.candidate.prescription, outcome.case
+    done, *otherwise = _instructions(new, case, unit)
+    change = otherwise[0] if otherwise and new.exercise == case.now.exercise else done
+    return message("first_later", limit=CHOICES.adjustments.amber_up_to, change=change)
+
+
 def reasons_in_short(outcome: Outcome, case: Case, unit: MassUnit) -> list[Message]:
     """What it takes off, how much of it the load to start with does, and what it moves elsewhere."""
     one = outcome.candidate

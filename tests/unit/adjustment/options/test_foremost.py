@@ -62,3 +62,28 @@ def test_a_row_that_carries_the_trunk_is_the_second_at_the_latest_for_a_low_back
 @pytest.mark.parametrize(("region", "lift"), [("elbow", "barbell_row"), ("low_back", "deadlift_conventional")])
 def test_of_another_region_or_lift_no_such_thing_is_said(region: str, lift: str) -> None:
     assert "told_trunk_held_up" not in {one.code for one in asked(region, lift, 75).why}
+
+
+def of_push_ups(**told: Any) -> Answered:  # noqa: ANN401
+    return asked("wrist", "push_up", 0, "muscle_size", **told)
+
+
+def test_straight_wrists_come_before_a_lift_whose_load_has_still_to_be_found() -> None:
+    first, second, third = of_push_ups().options[:3]
+    assert first.prescription.cues == ["push_up_on_handles"]
+    assert second.prescription.cues == ["hands_raised_in_the_push_up"]
+    assert third.prescription.exercise != "push_up"
+
+
+@pytest.mark.parametrize("pain", [6, 7])
+def test_where_nothing_is_sure_it_is_said_what_comes_first_once_more_may_be_tried(pain: float) -> None:
+    answer = of_push_ups(pain_in_session=pain)
+    assert not answer.options
+    assert answer.meanwhile
+    [later] = [one for one in answer.why if one.code == "first_later"]
+    assert later.values["change"]["code"] == "cue_push_up_on_handles"
+
+
+def test_nothing_is_promised_where_the_next_morning_keeps_it_in_the_red_tier() -> None:
+    answer = of_push_ups(pain_in_session=6, pain_next_morning=6, usual_pain=1)
+    assert "first_later" not in {one.code for one in answer.why}

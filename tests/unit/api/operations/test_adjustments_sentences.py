@@ -181,6 +181,21 @@ def nothing_sure(told: Consulted, limit: str, region: str) -> None:
     assert BY_NAME[region] == told.region
 
 
+@DECISION.pattern(
+    r"At # of 10 or less ask again: more than less load may be tried then, and as things stand this would come first\. "
+    r"(.+\.)"
+)
+def first_later(told: Consulted, limit: str, change: str) -> None:
+    assert not told.answer.options
+    assert told.answer.tier == "red"
+    assert float(limit) == AMBER
+    scores = ("pain_in_session", "pain_next_morning")
+    felt = {name: min(value, AMBER) if name in scores else value for name, value in told.felt.items()}
+    milder = ask("adjustments", in_full(told.request | {"complaint": felt, "limit": 1}))
+    assert milder.tier == "amber"
+    assert change in [one.text for one in milder.options[0].why]
+
+
 @DECISION.pattern(rf"The highest pain, # of 10 {MOMENT}, is not above #: training goes on as it is\.")
 def green(told: Consulted, pain: str, moment: str, limit: str) -> None:
     assert told.answer.decision == "no_change_needed"
