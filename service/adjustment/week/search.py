@@ -158,11 +158,13 @@ def _promise(case: WeekCase, week: ChangedWeek) -> float:
 
 
 def _weeks(case: WeekCase, changes: Iterable[tuple[Alternative, ...]]) -> list[ChangedWeek]:
+    scales = [(weighting, now, 1.0 / POWERS[weighting]) for weighting, now in case.sums.items()]
+
     def sizes(some: tuple[Alternative, ...]) -> dict[Weighting, float]:
-        left = {
-            weighting: 1.0 - sum(one.saved[weighting] for one in some) / now for weighting, now in case.sums.items()
+        return {
+            weighting: max(0.0, 1.0 - sum([one.saved[weighting] for one in some]) / now) ** power
+            for weighting, now, power in scales
         }
-        return {weighting: max(0.0, part) ** (1.0 / POWERS[weighting]) for weighting, part in left.items()}
 
     return [ChangedWeek(some, sizes(some)) for some in changes]
 
