@@ -127,17 +127,12 @@ class Endpoint:
         def compute() -> bytes:
             return outcome(lambda: self._answer(request, media_type, part), self._operation.path, shown)
 
-        cost = self._cost(request, media_type)
+        cost = self._operation.charged(request, picture=media_type == SVG)
         await charge(scope, cost)
         if cost < LONG:
             return compute()
         with self._background.admitted():
             return await self._background.run(compute)
-
-    def _cost(self, request: Any, media_type: bytes) -> int:
-        if media_type == SVG:
-            return self._operation.picture_cost
-        return self._operation.cost if self._operation.cost_of is None else self._operation.cost_of(request)
 
     def _answer(self, request: Any, media_type: bytes, part: Part) -> bytes:
         if media_type == SVG and self._operation.picture is not None:

@@ -136,12 +136,12 @@ class WeekAround(Struct, frozen=True):
             will: the same then [N·m]
 
         Returns:
-            None where one of the two is not known, or nothing is asked now.
+            None where one of the two is not known, or nothing is asked now or then.
         """
         if was is None or will is None:
             return None
         old, new = self.sizes(before, was), self.sizes(after, will)
-        if not all(old.values()):
+        if not all(old.values()) or not all(new.values()):
             return None
         linear, tenth = (new[weighting] / old[weighting] for weighting in BOUNDED)
         return WeekRatio(linear, tenth, self._leading(after, will, "tenth_power" if tenth > linear else "linear"))

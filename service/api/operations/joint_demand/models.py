@@ -27,6 +27,8 @@ from service.messages import Message
 from service.units import Angle, Length, Mass
 from service.vocabulary import DemandEvidence, Difference
 
+MOST_SETUPS: Final = 10
+
 
 class JointSetup(RestOfPrescription, kw_only=True, frozen=True):
     """One setup: a label of your own, the exercise, its load, and if other than usual the depth and technique; or a label with a whole prescription."""
@@ -49,7 +51,7 @@ class JointDemand(RequestModel, kw_only=True, frozen=True):
     """One to ten setups of one lifter; the first is the reference."""
 
     lifter: Lifter
-    setups: Annotated[list[JointSetup], Meta(min_length=1, max_length=10)]
+    setups: Annotated[list[JointSetup], Meta(min_length=1, max_length=MOST_SETUPS)]
 
 
 class PostureAnswer(ResponseModel, kw_only=True, frozen=True):

@@ -11,9 +11,21 @@ from service.api.operations.week_adjustments.examples import EXAMPLES
 from service.api.operations.week_adjustments.handler import week_adjustments
 from service.api.operations.week_adjustments.models import WeekAdjustments, WeekAdjustmentsAnswer
 
-OF_A_WEEK: Final = 200
-OF_A_LIFT: Final = 45
+OF_A_WEEK: Final = 150
+OF_A_LIFT: Final = 20
 """What a week costs, and each of its lifts, where several have to be changed; where one does, half of it [0.1 ms]."""
+OF_A_PICTURE: Final = 100
+OF_A_ROW: Final = 10
+"""What is drawn costs besides, and each lift of it [0.1 ms]."""
+
+
+def _cost(asked: WeekAdjustments) -> int:
+    return OF_A_WEEK + len(asked.week) * OF_A_LIFT
+
+
+def _picture_cost(asked: WeekAdjustments) -> int:
+    return _cost(asked) + OF_A_PICTURE + len(asked.week) * OF_A_ROW
+
 
 OPERATION: Final = Operation(
     name="week-adjustments",
@@ -29,8 +41,9 @@ OPERATION: Final = Operation(
     answer=WeekAdjustmentsAnswer,
     compute=week_adjustments,
     cost=OF_A_WEEK + MOST_LIFTS * OF_A_LIFT,
-    cost_of=lambda asked: OF_A_WEEK + len(asked.week) * OF_A_LIFT,
-    picture_cost=4500,
+    cost_of=_cost,
+    picture_cost=OF_A_WEEK + OF_A_PICTURE + MOST_LIFTS * (OF_A_LIFT + OF_A_ROW),
+    picture_cost_of=_picture_cost,
     picture=week_adjustments_chart,
     tried=lambda answer: answer.considered,
     examples=EXAMPLES,

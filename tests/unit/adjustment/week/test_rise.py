@@ -84,3 +84,8 @@ def test_smaller_steps_are_shorter_holds_or_no_heavier_load() -> None:
     assert [one.hold for one in smaller_steps(hold, longer)] == [33.0, 32.0, 31.0]
     heavier = Prescription("deadlift_conventional", 3, Reps(5, 5), 110.0)
     assert [(one.load, one.reps) for one in smaller_steps(LIFT, heavier)] == [(100.0, Reps(5, 6))]
+
+
+def test_a_week_that_asks_nothing_any_more_has_no_ratio() -> None:
+    assert around().ratio(LIFT, LIFT, 300.0, 0.0) is None
+    assert around().ratio(LIFT, LIFT, 300.0, 1e-40) is None, "its tenth power is nothing"
