@@ -69,7 +69,7 @@ def order(
     Args:
         case: the week as it is now
         changes: of its lifts
-        part_reached: size of what it asks of the sore region against now, by the weighting of the target [1]
+        part_reached: part to which it brings the sore region's week, by the weighting of the target [1]
         sure: whether relief is sure
         elsewhere_more: other regions that what is given back asks for clearly more [count]
         short: muscles left below their floor [count]

@@ -160,7 +160,11 @@ def test_the_readme_asks_for_a_week(served: Live) -> None:
     assert f"{said} {100 * tenth[2]:.0f} % of it" in " ".join(README.split())
     assert squats > 100 * max(linear)
     assert names["instead"]["decision"] == "adjust"
-    assert names["instead"]["options"][0]["week"] != names["week"]
+    first = names["instead"]["options"][0]
+    assert [change["levers"] for change in first["changes"]] == [["load"]]
+    deadlift = first["week"][first["changes"][0]["entries"][0]]["prescription"]
+    assert f"the same deadlift with {deadlift['load']['value']:g} kg" in " ".join(README.split())
+    assert not any(muscle["under_floor"] for muscle in first["muscles"].values())
 
 
 def test_the_readme_asks_with_curl(served: Live) -> None:
