@@ -3,7 +3,9 @@
 Each lift with a noticeable part in what the week asks is searched by itself, with the target to which it alone would
 have to come for the week to reach its own. Where one change does it, no second is looked for. Where none does, every
 lift is searched with the target of the week, which all of them together reach, and the best partial weeks are carried
-on by one more change at a time (a beam). In small weeks the beam holds all of them, and the search is exact.
+on by one more change at a time (a beam). The beam is as wide as all single changes of all lifts that are searched, so
+that one and two changes are exact, in small weeks all of it; with three and four at most the configured number of
+partial weeks is carried on, and what that misses in weeks small enough to try everything is measured.
 """
 
 from __future__ import annotations

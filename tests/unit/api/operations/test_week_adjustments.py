@@ -10,6 +10,11 @@ import pytest
 from service.api.models.week import DEMO_WEEK
 from service.api.operations.week_adjustments.examples import EXAMPLES
 from service.knowledge.catalogue import EXERCISES
+from service.mechanics import lift_demand
+from service.mechanics.arm.lifts import ArmSetup
+from service.mechanics.arm.repetition import ArmDemand
+from service.mechanics.arm.uncertain import UncertainArm, uncertain_arm
+from service.mechanics.body import Body
 from service.vocabulary import WEIGHTINGS
 from tests.support.asking import Answered, ask, faults
 
@@ -82,6 +87,24 @@ def test_relief_is_sure_only_where_the_upper_end_falls_under_every_weighting() -
             assert option.relief == ("sure" if falls == list(WEIGHTINGS) else "mixed")
             seen.add(option.relief)
     assert seen == {"sure", "mixed"}
+
+
+def test_what_is_not_known_of_a_lift_is_worked_out_only_where_its_region_changes(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    counted: list[object] = []
+
+    def counting(body: Body, setup: ArmSetup, demand: ArmDemand) -> UncertainArm:
+        counted.append(setup)
+        return uncertain_arm(body, setup, demand)
+
+    monkeypatch.setattr(lift_demand, "uncertain_arm", counting)
+    presses = [lift(day, "bench_press", 3, 8, load) for day, load in ((2, 60), (4, 60), (6, 50))]
+    squats = [lift(day, "front_squat", 4, 6, 60) for day in (1, 5)]
+    assert asked(week=[*squats, *presses], constraints={"levers": ["load", "sets"]}).options
+    assert counted == []
+    ask("week-demand", {"lifter": QUESTION["lifter"], "week": presses})
+    assert len(counted) == 2, "the same press on two days is worked out once"
 
 
 def test_lifts_that_must_stay_stay_and_the_sum_is_gone_by_where_the_heaviest_one_does() -> None:
