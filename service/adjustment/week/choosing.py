@@ -6,10 +6,9 @@ from typing import Final
 
 from msgspec import Struct
 
-from service.adjustment.week.alternatives import Alternative
 from service.adjustment.week.order import Order, order, varied
 from service.adjustment.week.problem import WeekCase
-from service.adjustment.week.search import search
+from service.adjustment.week.search import ChangedWeek, Found, search
 from service.adjustment.week.spacing import further_apart
 from service.adjustment.week.worked import NewWeek, raised_elsewhere, respaced, worked
 from service.errors import Refusal
@@ -27,11 +26,13 @@ class Chosen(Struct, frozen=True):
         weeks: the first to be tried first
         considered: weeks that were put together [count]
         weighting: under which they reach the target
+        not_eased: places of lifts that hurt and that nothing eases [count]
     """
 
     weeks: list[NewWeek]
     considered: int
     weighting: Weighting
+    not_eased: tuple[int, ...]
 
 
 def chosen(case: WeekCase, most: int) -> Chosen:
@@ -41,28 +42,58 @@ def chosen(case: WeekCase, most: int) -> Chosen:
         case: the week as it is now
         most: weeks to be offered [count]
     """
-    if not case.now():
-        return Chosen([], 0, case.weighting)
     found = search(case)
     apart = further_apart(case)
     spaced = [] if apart is None else [respaced(case, *apart)]
-    kept = [one for changed in found.weeks[: _WORKED * most] if (one := _worked(case, changed.changes)) is not None]
-    shown = _with_less_load(varied(kept, lambda one: _order(case, one, found.weighting)), max(1, most - len(spaced)))
-    return Chosen([*shown, *spaced][:most], found.considered + len(spaced), found.weighting)
+    groups = [_worked_out(case, group[: _WORKED * most], found.weighting) for group in found.groups]
+    shown = _shown([group for group in groups if group], max(1, most - len(spaced)))
+    return Chosen([*shown, *spaced][:most], found.considered + len(spaced), found.weighting, found.not_eased)
 
 
-def _worked(case: WeekCase, changes: tuple[Alternative, ...]) -> NewWeek | None:
+def _shown(groups: list[list[NewWeek]], most: int) -> list[NewWeek]:
+    """So many weeks: of every group one, if two of the first are among them, and else of the first as many as fit."""
+    shown: list[NewWeek] = []
+    for number, group in enumerate(groups):
+        room, later = most - len(shown), len(groups) - number - 1
+        least = min(_TWO, room) if not shown else 0
+        shown += _with_less_load(shown, group, max(least, room - later))
+    return shown
+
+
+def _worked_out(case: WeekCase, some: list[ChangedWeek], weighting: Weighting) -> list[NewWeek]:
+    """Weeks of a group worked out, in their order.
+
+    Where nothing that changes is computed it is the one of the lifts by themselves, but for what nobody wants first.
+    """
+    kept = [one for changed in some if (one := _worked(case, changed)) is not None]
+    if all(one.relief == "by_direction" for one in kept):
+        return sorted(kept, key=lambda one: _order(case, one, weighting)[1:3])
+    return varied(kept, lambda one: _order(case, one, weighting))
+
+
+def _worked(case: WeekCase, one: ChangedWeek) -> NewWeek | None:
     try:
-        return worked(case, changes)
+        return worked(case, one.changes, one.left_out)
     except Refusal:
         return None
 
 
-def _with_less_load(weeks: list[NewWeek], most: int) -> list[NewWeek]:
-    """So many of the weeks; one lift with less load and nothing else is among them wherever that does: the simplest."""
+def _with_less_load(before: list[NewWeek], weeks: list[NewWeek], most: int) -> list[NewWeek]:
+    """So many of the weeks; one lift with less load and nothing else is among all wherever that does: the simplest.
+
+    Args:
+        before: weeks that come before them
+        weeks: in their order
+        most: weeks to be offered of these [count]
+    """
     simplest = next((one for one in weeks[most:] if _less_load_alone(one)), None)
-    if most < _TWO or simplest is None or any(map(_less_load_alone, weeks[:most])):
-        return weeks[:most]
+    if (
+        most < 1
+        or len(before) + most < _TWO
+        or simplest is None
+        or any(map(_less_load_alone, (*before, *weeks[:most])))
+    ):
+        return weeks[: max(0, most)]
     return [*weeks[: most - 1], simplest]
 
 
@@ -75,7 +106,7 @@ def _order(case: WeekCase, one: NewWeek, weighting: Weighting) -> Order:
         case,
         one.changes,
         one.sore[weighting].value,
-        sure=one.relief == "sure",
+        sure=one.relief in ("sure", "of_computed"),
         elsewhere_more=raised_elsewhere(case, one),
         short=len(one.back.short) + len(one.back.beside),
         given_back=len(one.back.restores),

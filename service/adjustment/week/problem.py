@@ -11,6 +11,7 @@ from service.adjustment.consultation import Case
 from service.adjustment.prescription import Prescription
 from service.adjustment.week.exposure import Contribution, exposure
 from service.adjustment.week.lifts import Asked, PlannedLift, asked_of_regions, contribution, contributions
+from service.knowledge.catalogue import EXERCISES
 from service.mechanics.body import Body
 from service.vocabulary import WEIGHTINGS, Aim, Implement, Region, Training, Weighting
 
@@ -35,7 +36,8 @@ class WeekCase(Struct, frozen=True, dict=True):
         hurts: places of the lifts that hurt [count]
         spare: regions that may be asked for no more than now, further sore ones among them
         only_less: whether nothing may be added and no day moved, for it hurts too much
-        training_days: days of the week on which the lifter can train [days]
+        training_days: days of the week to which lifts may be moved, none where they stay on theirs [days]
+        days_named: whether the lifter named those days, so that one of them may become a new training day
     """
 
     body: Body
@@ -53,6 +55,7 @@ class WeekCase(Struct, frozen=True, dict=True):
     spare: frozenset[Region] = frozenset()
     only_less: bool = False
     training_days: frozenset[int] = frozenset(range(1, 8))
+    days_named: bool = False
 
     @property
     def avoided(self) -> frozenset[Region]:
@@ -89,6 +92,18 @@ class WeekCase(Struct, frozen=True, dict=True):
 
         return list(map(part, range(len(week))))
 
+    @cached_property
+    def loading(self) -> frozenset[int]:
+        """Places of the lifts that load the sore region by the catalogue, whether or not that is computed [count]."""
+        return frozenset(
+            entry for entry, one in enumerate(self.week) if self.region in EXERCISES[one.prescription.exercise].regions
+        )
+
+    @cached_property
+    def not_computed(self) -> tuple[int, ...]:
+        """Places of those whose moment there is not known: they are in no sum [count]."""
+        return tuple(entry for entry in sorted(self.loading) if self.parts[entry] is None)
+
     def now(self) -> list[Contribution]:
         """What the lifts ask of the sore region now, those that are known to ask something of it."""
         return asking(self.parts)
@@ -115,4 +130,4 @@ class WeekCase(Struct, frozen=True, dict=True):
 
 def asking(parts: Sequence[Contribution | None]) -> list[Contribution]:
     """The contributions that are known and ask something."""
-    return [one for one in parts if one is not None and one.moment > 0.0]
+    return [one for one in parts if one is not None and one.moment > 0.0 and one.repetitions > 0.0]

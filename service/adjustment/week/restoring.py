@@ -115,7 +115,7 @@ def _in_week(case: WeekCase, week: Sequence[PlannedLift], muscle: str) -> int | 
     fitting = [
         entry
         for entry, one in enumerate(week)
-        if entry not in case.staying
+        if entry not in case.staying | case.hurts
         and _restores(case, one.prescription.exercise, muscle)
         and not _asks(case, one.prescription)
         and hard_sets(one.prescription)

@@ -23,7 +23,7 @@ from service.mechanics.uncertainty.propagation import Variant
 from service.vocabulary import REGIONS as SORE_REGIONS
 from service.vocabulary import WEIGHTINGS, Region, Weighting
 
-Relief = Literal["sure", "mixed", "spacing"]
+Relief = Literal["sure", "mixed", "of_computed", "by_direction", "spacing"]
 _LEAST_FALL: Final = CHOICES.week.least_fall
 _CLEARLY_MORE: Final = CHOICES.adjustments.elsewhere_rise
 _TOLERANCE: Final = 1e-9
@@ -53,7 +53,8 @@ class NewWeek(Struct, frozen=True):
         asked: what a repetition of each asks of every region, where that is computed
         back: the same with what was lost given back, and what was not
         new_days: new day by place of the lifts that are moved [days]
-        sore: what it asks of the sore region against now [1]
+        sore: what it asks of the sore region against now, as far as that is computed [1]
+        not_computed: places of lifts that load it by a moment that is not known [count]
     """
 
     changes: tuple[Alternative, ...]
@@ -62,6 +63,12 @@ class NewWeek(Struct, frozen=True):
     back: Restored
     new_days: Mapping[int, int]
     sore: Mapping[Measure, Interval]
+    not_computed: tuple[int, ...]
+
+    @property
+    def left_out(self) -> list[int]:
+        """Places of lifts that are not done: they have no sets [count]."""
+        return [entry for entry, one in enumerate(self.week) if not one.prescription.sets]
 
     @property
     def falls(self) -> list[Weighting]:
@@ -70,18 +77,27 @@ class NewWeek(Struct, frozen=True):
 
     @property
     def relief(self) -> Relief:
-        """Sure where it falls under every weighting, else mixed; days further apart ask for no less."""
+        """Sure where all of it falls under every weighting, of the computed lifts where others load the region too.
+
+        Mixed where not every weighting falls; by direction where nothing that is computed changes. Days further apart
+        ask for no less.
+        """
         if self.new_days:
             return "spacing"
-        return "sure" if len(self.falls) == len(WEIGHTINGS) else "mixed"
+        if self.not_computed and all(abs(one.value - 1.0) <= _TOLERANCE for one in self.sore.values()):
+            return "by_direction"
+        if len(self.falls) < len(WEIGHTINGS):
+            return "mixed"
+        return "of_computed" if self.not_computed else "sure"
 
 
-def worked(case: WeekCase, changes: tuple[Alternative, ...]) -> NewWeek | None:
+def worked(case: WeekCase, changes: tuple[Alternative, ...], left_out: frozenset[int] = frozenset()) -> NewWeek | None:
     """A week with lifts changed and what was lost given back; None where a sore or spared region is asked for more.
 
     Args:
         case: the week as it is now
         changes: at most one of each lift
+        left_out: places of lifts that are not done, which have no sets then [count]
 
     Raises:
         Refusal: for a posture that cannot be had
@@ -91,6 +107,8 @@ def worked(case: WeekCase, changes: tuple[Alternative, ...]) -> NewWeek | None:
         replace(one, prescription=instead[entry].prescription) if entry in instead else one
         for entry, one in enumerate(case.week)
     ]
+    for entry in left_out:
+        changed[entry] = replace(changed[entry], prescription=replace(changed[entry].prescription, sets=0))
     back = restored(case, changed, case.week[changes[0].entries[0]].day)
     asked = [
         _asked_instead(case, entry, instead[entry]) if entry in instead else of_lift
@@ -100,7 +118,7 @@ def worked(case: WeekCase, changes: tuple[Alternative, ...]) -> NewWeek | None:
     if any(_rises(case, back.week, asked, region) for region in case.avoided):
         return None
     sore = _against_now(case, back.week, asked, case.region)
-    return NewWeek(changes, back.week, asked, back, {}, sore)
+    return NewWeek(changes, back.week, asked, back, {}, sore, _unknown(case, back.week, asked))
 
 
 def respaced(case: WeekCase, week: Sequence[PlannedLift], new_days: Mapping[int, int]) -> NewWeek:
@@ -112,7 +130,7 @@ def respaced(case: WeekCase, week: Sequence[PlannedLift], new_days: Mapping[int,
         new_days: by place of the lifts that are moved [days]
     """
     nothing = Restored(list(week), {}, [], {}, [], [])
-    return NewWeek((), week, case.asked, nothing, new_days, UNCHANGED)
+    return NewWeek((), week, case.asked, nothing, new_days, UNCHANGED, case.not_computed)
 
 
 def demand(case: WeekCase, new: NewWeek) -> dict[Region, Mapping[Measure, Interval]]:
@@ -153,6 +171,16 @@ def muscles(case: WeekCase, new: NewWeek) -> dict[str, MuscleChange]:
         for muscle, one in changes.items()
         if abs(one.after - one.before) > _TOLERANCE or muscle in restored_ones
     }
+
+
+def _unknown(case: WeekCase, week: Sequence[PlannedLift], asked: Sequence[Mapping[str, Asked]]) -> tuple[int, ...]:
+    """Places of lifts of a new week that load the sore region by a moment that is not known [count]."""
+    parts = case.parts_in(week, asked, case.region)
+    return tuple(
+        entry
+        for entry, (one, part) in enumerate(zip(week, parts, strict=True))
+        if part is None and one.prescription.sets and case.region in EXERCISES[one.prescription.exercise].regions
+    )
 
 
 def _asked_instead(case: WeekCase, entry: int, change: Alternative) -> dict[str, Asked]:

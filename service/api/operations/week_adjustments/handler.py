@@ -75,7 +75,7 @@ def answered(request: WeekAdjustments, verdict: WeekConsultation) -> WeekAdjustm
             *asked_first(verdict.complaint),
             message("region_hurts", region=case.region, pain=pain.in_session),
             *goes_by(pain, judgement),
-            *aimed_at(case, verdict.chosen.weighting),
+            *aimed_at(case, verdict.chosen.weighting, verdict.chosen.not_eased),
             *what_then(case, len(options)),
             *lasting(verdict.complaint),
         ],

@@ -21,7 +21,7 @@ from service.vocabulary import AdjustmentDecision, Aim, Lever, Region, Tier, Wei
 
 Entry = Annotated[float, whole(0, MOST_LIFTS - 1, "Place of a lift in the week, from 0.")]
 Entries = Annotated[list[Entry], Meta(max_length=MOST_LIFTS)]
-KindOfChange = Literal["changed", "replaced", "added", "more_sets", "moved"]
+KindOfChange = Literal["changed", "replaced", "left_out", "added", "more_sets", "moved"]
 
 
 class WeekConstraints(WhatMayChange, kw_only=True, frozen=True):
@@ -59,9 +59,10 @@ class WeekTarget(ResponseModel, kw_only=True, frozen=True):
 
 
 class WeekChange(ResponseModel, kw_only=True, frozen=True):
-    """One part of a change: places in the new week, what kind it is, by which levers, and the lift as a coach would say it.
+    """One part of a change: places in the week, what kind it is, by which levers, and the lift as a coach would say it.
 
-    added: a lift that is new in the week, with which the places of the new week go on where the present ones end.
+    entries: places of the week that was asked about; of a lift that is added the next after them. left_out: not done
+    until it is known to be painless, and not among the lifts of the new week.
     """
 
     entries: list[int]
@@ -91,8 +92,9 @@ class MuscleOfOption(ResponseModel, kw_only=True, frozen=True):
 class WeekOption(ResponseModel, kw_only=True, frozen=True):
     """A whole new week, every prescription of which any operation takes as it is.
 
-    relief: sure where the sore region's week falls under every weighting, the whole interval; mixed where it does not
-    under all (falls: those under which it does); spacing where only the days change. demand: by region where it is
+    relief: sure where the sore region's week falls under every weighting, the whole interval; of_computed where what is
+    computed of it does, and other lifts load the region too; mixed where it does not fall under all (falls: those under
+    which it does); by_direction where what is eased is not computed; spacing where only the days change. demand: by region where it is
     computed; muscles: those whose sets change or are restored. cautions: codes, whose words are among the cautions of the answer.
     """
 

@@ -14,6 +14,7 @@ from service.api.models.common import estimate
 from service.api.models.prescription_shown import shown
 from service.api.models.week import PlannedSession
 from service.api.operations.week_adjustments.models import DemandOfWeek, MuscleOfOption, WeekChange, WeekOption
+from service.messages import message
 from service.units import MassUnit, significant
 
 _SAID_BY_THE_WEEK = frozenset(
@@ -67,6 +68,15 @@ def _changes(new: NewWeek, case: WeekCase, units: Sequence[MassUnit]) -> list[We
         )
         for one in new.changes
     ]
+    left_out = [
+        WeekChange(
+            entries=[entry],
+            kind="left_out",
+            levers=["sets"],
+            words=message("week_lift_left_out", days=[case.week[entry].day], exercise=_exercise(case, entry)).text,
+        )
+        for entry in new.left_out
+    ]
     more = [
         WeekChange(entries=[entry], kind="more_sets", levers=["sets"], words=words_of_lift(new, entry, units[entry]))
         for entry in new.back.more_sets
@@ -89,13 +99,19 @@ def _changes(new: NewWeek, case: WeekCase, units: Sequence[MassUnit]) -> list[We
         )
         for entries in by_day.values()
     ]
-    return [*changed, *more, *added, *moved]
+    return [*changed, *left_out, *more, *added, *moved]
+
+
+def _exercise(case: WeekCase, entry: int) -> str:
+    return case.week[entry].prescription.exercise
 
 
 def _week(new: NewWeek, now: Sequence[PlannedSession], units: Sequence[MassUnit]) -> list[PlannedSession]:
     changed = {entry for one in new.changes for entry in one.entries}
     week = []
     for entry, one in enumerate(new.week):
+        if not one.prescription.sets:
+            continue
         if entry >= len(now) or entry in changed:
             unit = units[entry] if entry < len(now) else _unit(new, units)
             week.append(PlannedSession(day=one.day, prescription=shown(one.prescription, unit)))
