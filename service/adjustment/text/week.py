@@ -15,7 +15,6 @@ from service.adjustment.week.lifts import contributions
 from service.adjustment.week.muscles import trained_sets
 from service.adjustment.week.problem import WeekCase
 from service.adjustment.week.regions import heavy_days, least_gap_of
-from service.adjustment.week.restoring import floors
 from service.adjustment.week.worked import NewWeek
 from service.knowledge.design_choices import CHOICES
 from service.messages import Message, message
@@ -244,7 +243,7 @@ def _restored(case: WeekCase, new: NewWeek) -> Iterator[Message]:
     if new.back.short and case.only_less:
         yield message("week_left_short", muscles=list(new.back.short))
         return
-    counted, floor = trained_sets(one.prescription for one in new.week), floors(case)
+    counted, floor = trained_sets(one.prescription for one in new.week), case.floors
     for muscle in new.back.short:
         yield message("week_stays_short", muscle=muscle, sets=counted.get(muscle, 0.0), floor=floor[muscle])
 

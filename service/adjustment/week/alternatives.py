@@ -16,6 +16,7 @@ from service.adjustment.options.selection import select
 from service.adjustment.prescription import Prescription
 from service.adjustment.week.exposure import POWERS, exposure, shares
 from service.adjustment.week.lifts import PlannedLift, contribution
+from service.adjustment.week.muscles import trained_sets
 from service.adjustment.week.problem import WeekCase
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
@@ -33,6 +34,7 @@ class Alternative(Struct, frozen=True):
         outcome: what would be done instead, and what it costs
         moment: peak of a repetition on the sore region by central values, the present one where it is not known [N·m]
         saved: what the week's sums lose by it, by weighting, negative where they grow [(N·m)^p]
+        sets_lost: fractional sets a week that muscles lose by it, negative where they gain [count]
         faults: how many things it has that nobody wants first in a week [count]
         preference: how far the complaint as it is told speaks for it (up to 1) or against it (-1) [1]
         unfamiliar: whether a load has still to be found or a tempo to be got used to
@@ -42,6 +44,7 @@ class Alternative(Struct, frozen=True):
     outcome: Outcome
     moment: float
     saved: dict[Weighting, float]
+    sets_lost: dict[str, float]
     faults: int
     preference: float
     unfamiliar: bool
@@ -132,6 +135,7 @@ def alternatives(case: WeekCase, unit: tuple[int, ...], target: float) -> Iterat
             outcome,
             moment,
             _saved(case, unit, moment, candidate.prescription.reps_a_session),
+            _sets_lost(case, unit, candidate.prescription),
             _faults(case, candidate),
             preference(candidate, single),
             is_unfamiliar(candidate, single),
@@ -145,6 +149,11 @@ def _faults(case: WeekCase, candidate: Candidate) -> int:
     """
     costs = unloads(candidate) and case.aim not in _OF_THE_MUSCLE
     return costs + to_failure(candidate) + raises_another(candidate, case.region)
+
+
+def _sets_lost(case: WeekCase, unit: tuple[int, ...], instead: Prescription) -> dict[str, float]:
+    now, new = (trained_sets([one] * len(unit)) for one in (case.week[unit[0]].prescription, instead))
+    return {muscle: now.get(muscle, 0.0) - new.get(muscle, 0.0) for muscle in now.keys() | new.keys()}
 
 
 def _moment(case: WeekCase, candidate: Candidate, now: float) -> float:

@@ -8,7 +8,7 @@ from msgspec import Struct
 
 from service.adjustment.week.order import Order, order, varied
 from service.adjustment.week.problem import WeekCase
-from service.adjustment.week.search import ChangedWeek, Found, search
+from service.adjustment.week.search import ChangedWeek, search
 from service.adjustment.week.spacing import further_apart
 from service.adjustment.week.worked import NewWeek, raised_elsewhere, respaced, worked
 from service.errors import Refusal

@@ -11,6 +11,7 @@ from service.adjustment.consultation import Case
 from service.adjustment.prescription import Prescription
 from service.adjustment.week.exposure import Contribution, exposure
 from service.adjustment.week.lifts import Asked, PlannedLift, asked_of_regions, contribution, contributions
+from service.adjustment.week.muscles import floor_of, trained_sets
 from service.knowledge.catalogue import EXERCISES
 from service.mechanics.body import Body
 from service.vocabulary import WEIGHTINGS, Aim, Implement, Region, Training, Weighting
@@ -112,6 +113,17 @@ class WeekCase(Struct, frozen=True, dict=True):
     def sums(self) -> dict[Weighting, float]:
         """What the week asks of the sore region now, by weighting [(N·m)^p]."""
         return {weighting: exposure(self.now(), weighting) for weighting in WEIGHTINGS}
+
+    @cached_property
+    def sets(self) -> dict[str, float]:
+        """Fractional sets of the week by muscle, direct and indirect ones [count]."""
+        return trained_sets(one.prescription for one in self.week)
+
+    @cached_property
+    def floors(self) -> dict[str, float]:
+        """The floor of every muscle that the week trains, by muscle: fractional sets a week [count]."""
+        wanted = {muscle: floor_of(self.aim, self.training, sets) for muscle, sets in self.sets.items()}
+        return {muscle: floor for muscle, floor in wanted.items() if floor is not None}
 
     @cached_property
     def _parts(self) -> dict[Region, list[Contribution | None]]:

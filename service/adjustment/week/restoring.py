@@ -11,7 +11,7 @@ from msgspec.structs import replace
 
 from service.adjustment.prescription import Prescription
 from service.adjustment.week.lifts import PlannedLift
-from service.adjustment.week.muscles import floor_of, hard_sets, trained_sets, under_floor
+from service.adjustment.week.muscles import hard_sets, trained_sets, under_floor
 from service.adjustment.week.problem import WeekCase
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
@@ -43,13 +43,6 @@ class Restored(Struct, frozen=True):
     beside: list[str]
 
 
-def floors(case: WeekCase) -> dict[str, float]:
-    """The floor of every muscle that the present week trains, by muscle [count]: fractional sets a week."""
-    usual = _counted(case.week)
-    wanted = {muscle: floor_of(case.aim, case.training, sets) for muscle, sets in usual.items()}
-    return {muscle: floor for muscle, floor in wanted.items() if floor is not None}
-
-
 def restored(case: WeekCase, week: Sequence[PlannedLift], day: int) -> Restored:
     """A changed week with sets added where a muscle fell below its floor, by lifts that do not load the sore region.
 
@@ -64,8 +57,8 @@ def restored(case: WeekCase, week: Sequence[PlannedLift], day: int) -> Restored:
     """
     changed, more_sets, added, restores = list(week), dict[int, int](), list[int](), dict[int, str]()
     short, beside, trained = list[str](), list[str](), _trained(case.week)
-    wanted = floors(case)
-    before = _low(wanted, case.week)
+    wanted = case.floors
+    before = under_floor(case.sets, wanted)
     for muscle in _low(wanted, week):
         if muscle in before or muscle not in _low(wanted, changed):
             continue

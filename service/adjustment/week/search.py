@@ -18,6 +18,7 @@ from typing import Final, TypeAlias
 from msgspec import Struct
 from msgspec.structs import replace
 
+from service.adjustment.prescription import Prescription
 from service.adjustment.week.alternatives import Alternative, leading, part_alone
 from service.adjustment.week.easing import easing, most_repeated, only_less, searched
 from service.adjustment.week.exposure import POWERS
@@ -158,7 +159,9 @@ def _reaching(case: WeekCase, ways: Sequence[tuple[Alternative, ...]], beam: int
     eased = in_order(case, _weeks(case, ways))
     firsts = _firsts(eased, ways)
     own = [one.entries for one in firsts[0]]
-    eased += [one for unit in own for one in _weeks(case, _alone(case, unit, firsts[:1]))]
+    known = {_done(way) for way in ways}
+    further = (way for unit in own for way in _further(case, unit, firsts[0]))
+    eased += _weeks(case, (way for way in further if _done(way) not in known))
     if met := [one for one in eased if one.meets(case)]:
         return Found([in_order(case, met)], len(eased), case.weighting)
     lifts = [unit for unit in leading(case) if unit not in own]
@@ -180,14 +183,24 @@ def _reaching(case: WeekCase, ways: Sequence[tuple[Alternative, ...]], beam: int
 
 
 def _alone(case: WeekCase, unit: tuple[int, ...], firsts: Sequence[_Way]) -> list[_Way]:
-    """One lift brought so far that the week reaches its target, with the others changed first in each of some ways."""
-    others = [tuple(one for one in first if one.entries != unit) for first in firsts]
-    parts = [part for first in others if (part := part_alone(case, unit, first)) is not None]
+    """One more lift brought so far that the week reaches its target, with others eased first in each of some ways."""
+    parts = [part for first in firsts if (part := part_alone(case, unit, first)) is not None]
     if not parts or min(parts) < _WEEK.least_part:
         return []
-    most = case.target if len(others[0]) < len(firsts[0]) else _MOST_PART
-    instead = searched(case, unit, min(*parts, most))
-    return [(*first, one) for first in others for one in instead]
+    return [(*first, one) for one in searched(case, unit, min(*parts, _MOST_PART)) for first in firsts]
+
+
+def _further(case: WeekCase, unit: tuple[int, ...], first: _Way) -> list[_Way]:
+    """One of the lifts that are eased brought further, so that the week reaches its target by them alone."""
+    part = part_alone(case, unit, [one for one in first if one.entries != unit])
+    if part is None or not _WEEK.least_part <= part < case.target:
+        return []
+    return [tuple(instead if one.entries == unit else one for one in first) for instead in searched(case, unit, part)]
+
+
+def _done(way: _Way) -> tuple[Prescription, ...]:
+    """What is done instead: by it changes are told apart."""
+    return tuple(one.prescription for one in way)
 
 
 def _firsts(eased: Sequence[ChangedWeek], ways: Sequence[_Way]) -> list[_Way]:
@@ -262,6 +275,17 @@ def in_order(case: WeekCase, weeks: Iterable[ChangedWeek]) -> list[ChangedWeek]:
     """The weeks in the order in which to try them, as far as it is known before they are worked out."""
 
     def key(one: ChangedWeek) -> Order:
-        return order(case, one.changes, one.sizes[case.weighting], sure=one.falls_everywhere)
+        part = one.sizes[case.weighting]
+        return order(case, one.changes, part, sure=one.falls_everywhere, short=_short(case, one.changes))
 
     return varied(weeks, key)
+
+
+def _short(case: WeekCase, changes: Sequence[Alternative]) -> int:
+    """Muscles that changes leave below their floor, before anything is given back [count]."""
+    lost: dict[str, float] = {}
+    for one in changes:
+        for muscle, sets in one.sets_lost.items():
+            lost[muscle] = lost.get(muscle, 0.0) + sets
+    over = ((case.sets.get(muscle, 0.0), case.floors.get(muscle, 0.0), sets) for muscle, sets in lost.items())
+    return sum(sets - less < floor - _TOLERANCE <= sets for sets, floor, less in over)

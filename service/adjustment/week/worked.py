@@ -13,7 +13,7 @@ from service.adjustment.week.exposure import Spread
 from service.adjustment.week.lifts import Asked, PlannedLift
 from service.adjustment.week.muscles import trained_sets
 from service.adjustment.week.problem import WeekCase, asking
-from service.adjustment.week.restoring import Restored, floors, restored
+from service.adjustment.week.restoring import Restored, restored
 from service.adjustment.week.uncertain import UNCHANGED, Measure, ratios, uncertain_ratios
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
@@ -143,12 +143,10 @@ def demand(case: WeekCase, new: NewWeek) -> dict[Region, Mapping[Measure, Interv
 
 
 def raised_elsewhere(case: WeekCase, new: NewWeek) -> int:
-    """Other regions than the sore one of which a week with something given back asks clearly more [count].
+    """Other regions than the sore one of which a week asks clearly more [count].
 
-    By central values. What a changed lift by itself asks for more is a fault of its own already.
+    By central values. What a repetition of a changed lift asks for more is a fault of its own already.
     """
-    if not new.back.restores:
-        return 0
     both = {
         region: (asking(case.parts_in(new.week, new.asked, region)), now)
         for region in SORE_REGIONS
@@ -159,8 +157,8 @@ def raised_elsewhere(case: WeekCase, new: NewWeek) -> int:
 
 def muscles(case: WeekCase, new: NewWeek) -> dict[str, MuscleChange]:
     """The muscles whose sets change or are restored, in the order in which the present week trains them."""
-    before, after = (trained_sets(one.prescription for one in week) for week in (case.week, new.week))
-    floor = floors(case)
+    before, after = case.sets, trained_sets(one.prescription for one in new.week)
+    floor = case.floors
     changes = {
         muscle: MuscleChange(before.get(muscle, 0.0), after.get(muscle, 0.0), floor.get(muscle))
         for muscle in dict.fromkeys((*before, *after))

@@ -12,7 +12,7 @@ from service.api.operations.week_adjustments.models import WeekOption
 from service.vocabulary import Lever
 from tests.support.asking import ask, decoded
 
-SORE = EXAMPLES[0].request
+SORE = {**EXAMPLES[0].request, "hurts": []}
 DEADLIFT = 2
 
 

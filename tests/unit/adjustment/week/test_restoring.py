@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from service.adjustment.triage import judged
 from service.adjustment.week.problem import WeekCase
-from service.adjustment.week.restoring import floors, restored
+from service.adjustment.week.restoring import restored
 from service.adjustment.week.spacing import further_apart
 from service.api.models.complaint import pain_of, told_of
 from service.api.models.constraints import Constraints
@@ -127,7 +127,7 @@ def test_a_week_as_it_is_needs_nothing() -> None:
     case = case_of(HINGE, CURL, PRESS)
     back = restored(case, case.week, 1)
     assert (back.week, back.short, back.beside) == (list(case.week), [], [])
-    assert set(floors(case)) >= {"hamstrings", "quads"}
+    assert set(case.floors) >= {"hamstrings", "quads"}
 
 
 def test_the_days_of_a_region_are_moved_as_far_apart_as_is_usual_and_no_others() -> None:

@@ -60,8 +60,10 @@ HINGES = [
 ]
 
 
-def test_the_lift_that_leads_is_changed_and_the_rest_of_the_week_stays() -> None:
-    for option in asked().options:
+def test_the_lift_that_leads_is_changed_and_the_rest_of_the_week_stays_where_nothing_is_said_to_hurt() -> None:
+    answer = asked(hurts=[])
+    assert answer.options
+    for option in answer.options:
         assert [one.entries for one in option.changes if one.kind in ("changed", "replaced")] == [[2]]
         same = [entry for entry in range(len(DEMO_WEEK)) if entry != 2]
         now = msgspec.json.decode(msgspec.json.encode(option.week))
@@ -224,10 +226,23 @@ def test_what_hurts_in_the_red_tier_and_must_stay_leaves_no_option() -> None:
 
 
 @pytest.mark.parametrize("region", ["neck", "upper_back"])
-def test_a_region_without_moments_gets_words_and_no_week(region: str) -> None:
+def test_in_a_region_without_moments_what_hurts_is_eased_by_direction_and_no_target_is_said(region: str) -> None:
     answer = asked(complaint=complaint(region))
-    assert (answer.decision, answer.options, answer.target) == ("adjust", [], None)
-    assert [one.code for one in answer.why][-2:] == ["week_not_computed", "ask_of_one_lift"]
+    assert (answer.decision, answer.target) == ("adjust", None)
+    assert "week_not_computed" in [one.code for one in answer.why]
+    assert answer.options
+    for option in answer.options:
+        assert {entry for one in option.changes for entry in one.entries} >= {0, 3}
+        assert (option.relief, option.falls) == ("by_direction", [])
+        assert region not in option.demand
+
+
+def test_in_a_region_without_moments_the_most_repeated_lift_comes_first_where_none_is_said_to_hurt() -> None:
+    answer = asked(complaint=complaint("neck"), hurts=[])
+    assert "say_which_lift_hurts" in [one.code for one in answer.why]
+    changed = [one.changes[0].entries for one in answer.options]
+    assert changed[0] == [1], "3 sets of 8 to 10 rows are the most repetitions"
+    assert all(len(one.changes) == 1 or one.changes[1].kind in ("added", "more_sets") for one in answer.options)
 
 
 def test_a_finer_region_goes_by_what_it_is_part_of() -> None:
