@@ -216,9 +216,14 @@ def _against_now(
 
 
 def _rises(case: WeekCase, week: Sequence[PlannedLift], asked: Sequence[Mapping[str, Asked]], region: Region) -> bool:
-    """Whether a region is asked for more under some weighting, or by more repetitions that are not computed."""
+    """Whether a region is asked for more under some weighting, or by more repetitions that are not computed.
+
+    Of a lift that stays the same one its search by itself says that it asks less of the sore region.
+    """
     after, before = case.parts_in(week, asked, region), case.parts_of(region)
-    if _not_computed(week, after, region) > _not_computed(case.week, before, region) + _TOLERANCE:
+    same = [one.prescription.exercise == now.prescription.exercise for one, now in zip(week, case.week, strict=False)]
+    eased = {entry for entry, is_same in enumerate(same) if is_same} if region == case.region else set[int]()
+    if _not_computed(week, after, region, eased) > _not_computed(case.week, before, region, eased) + _TOLERANCE:
         return True
     now = asking(before)
     if not now:
@@ -226,9 +231,11 @@ def _rises(case: WeekCase, week: Sequence[PlannedLift], asked: Sequence[Mapping[
     return any(ratio > 1.0 + _TOLERANCE for ratio in ratios(asking(after), now).values())
 
 
-def _not_computed(week: Sequence[PlannedLift], parts: Sequence[object | None], region: Region) -> float:
+def _not_computed(
+    week: Sequence[PlannedLift], parts: Sequence[object | None], region: Region, besides: set[int]
+) -> float:
     return sum(
         one.prescription.reps_a_session
-        for one, part in zip(week, parts, strict=True)
-        if part is None and region in EXERCISES[one.prescription.exercise].regions
+        for entry, (one, part) in enumerate(zip(week, parts, strict=True))
+        if part is None and entry not in besides and region in EXERCISES[one.prescription.exercise].regions
     )
