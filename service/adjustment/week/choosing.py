@@ -8,7 +8,7 @@ from msgspec import Struct
 
 from service.adjustment.week.order import Order, order, varied
 from service.adjustment.week.problem import WeekCase
-from service.adjustment.week.search import ChangedWeek, search
+from service.adjustment.week.search import ChangedWeek, Found, search
 from service.adjustment.week.spacing import further_apart
 from service.adjustment.week.worked import NewWeek, raised_elsewhere, respaced, worked
 from service.errors import Refusal
@@ -42,21 +42,30 @@ def chosen(case: WeekCase, most: int) -> Chosen:
         case: the week as it is now
         most: weeks to be offered [count]
     """
-    found = search(case)
     apart = further_apart(case)
     spaced = [] if apart is None else [respaced(case, *apart)]
-    groups = [_worked_out(case, group[: _WORKED * most], found.weighting) for group in found.groups]
-    shown = _shown([group for group in groups if group], max(1, most - len(spaced)))
+    room = max(1, most - len(spaced))
+    found = search(case, all_groups=room > _TWO)
+    shown = _shown(case, found, room, _WORKED * most)
     return Chosen([*shown, *spaced][:most], found.considered + len(spaced), found.weighting, found.not_eased)
 
 
-def _shown(groups: list[list[NewWeek]], most: int) -> list[NewWeek]:
-    """So many weeks: of every group one, if two of the first are among them, and else of the first as many as fit."""
+def _shown(case: WeekCase, found: Found, most: int, tried: int) -> list[NewWeek]:
+    """Weeks to be offered: of every group one, if two of the first are among them, else of the first as many as fit.
+
+    Args:
+        case: the week as it is now
+        found: what its search comes to
+        most: weeks to be offered [count]
+        tried: weeks of a group that are worked out [count]
+    """
     shown: list[NewWeek] = []
+    groups = [group for group in found.groups if group]
     for number, group in enumerate(groups):
         room, later = most - len(shown), len(groups) - number - 1
-        least = min(_TWO, room) if not shown else 0
-        shown += _with_less_load(shown, group, max(least, room - later))
+        wanted = max(min(_TWO, room) if not shown else 0, room - later)
+        if wanted > 0:
+            shown += _with_less_load(shown, _worked_out(case, group[:tried], found.weighting), wanted)
     return shown
 
 
@@ -87,13 +96,9 @@ def _with_less_load(before: list[NewWeek], weeks: list[NewWeek], most: int) -> l
         most: weeks to be offered of these [count]
     """
     simplest = next((one for one in weeks[most:] if _less_load_alone(one)), None)
-    if (
-        most < 1
-        or len(before) + most < _TWO
-        or simplest is None
-        or any(map(_less_load_alone, (*before, *weeks[:most])))
-    ):
-        return weeks[: max(0, most)]
+    some = len(before) + most >= _TWO
+    if not some or simplest is None or any(map(_less_load_alone, (*before, *weeks[:most]))):
+        return weeks[:most]
     return [*weeks[: most - 1], simplest]
 
 

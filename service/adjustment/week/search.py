@@ -94,12 +94,13 @@ class Found(Struct, frozen=True):
         return [one for group in self.groups for one in group]
 
 
-def search(case: WeekCase, beam: int | None = None) -> Found:
+def search(case: WeekCase, beam: int | None = None, *, all_groups: bool = True) -> Found:
     """The changed weeks that ease what hurts and reach the target, the first to be tried first.
 
     Args:
         case: the week
         beam: partial weeks that are carried on, None for the configured number [count]
+        all_groups: whether weeks in which what hurts stays are looked for though there are others
 
     Returns:
         No weeks where no change does it. Where what hurts is eased by a change that is not computed, the first group is
@@ -109,16 +110,17 @@ def search(case: WeekCase, beam: int | None = None) -> Found:
     if case.only_less:
         return _only_less(case)
     eased = easing(case, beam)
-    return replace(_eased_first(case, eased.ways, beam), not_eased=eased.not_eased)
+    return replace(_eased_first(case, eased.ways, beam, all_groups=all_groups), not_eased=eased.not_eased)
 
 
-def _eased_first(case: WeekCase, ways: Sequence[tuple[Alternative, ...]], beam: int) -> Found:
+def _eased_first(case: WeekCase, ways: Sequence[_Way], beam: int, *, all_groups: bool) -> Found:
     """The changed weeks by what becomes of the lifts that hurt, as search has them.
 
     Args:
         case: the week
         ways: in which what hurts is eased, none where nothing is
         beam: partial weeks that are carried on [count]
+        all_groups: whether weeks in which it stays are looked for though there are others
     """
     if not case.now():
         groups = [ways] if ways else [[(one,) for one in each] for each in most_repeated(case)]
@@ -130,6 +132,8 @@ def _eased_first(case: WeekCase, ways: Sequence[tuple[Alternative, ...]], beam: 
     if any(case.parts[one.entries[0]] is None for one in ways[0]):
         alone = [one for one in _weeks(case, ways) if not one.asks_more]
         return Found([alone, *first.groups], first.considered + len(alone), first.weighting)
+    if first.weeks and not all_groups:
+        return first
     hurting = {one.entries for one in ways[0]}
     stays = _reaching(case, [], beam)
     others = [one for one in stays.weeks if not hurting <= {change.entries for change in one.changes}]
