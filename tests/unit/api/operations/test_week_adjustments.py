@@ -103,7 +103,7 @@ def test_what_is_not_known_of_a_lift_is_worked_out_only_where_its_region_changes
     monkeypatch.setattr(lift_demand, "uncertain_arm", counting)
     presses = [lift(day, "bench_press", 3, 8, load) for day, load in ((2, 60), (4, 60), (6, 50))]
     squats = [lift(day, "front_squat", 4, 6, 60) for day in (1, 5)]
-    assert asked(week=[*squats, *presses], constraints={"levers": ["load", "sets"]}).options
+    assert asked(week=[*squats, *presses], hurts=[0, 1], constraints={"levers": ["load", "sets"]}).options
     assert counted == []
     ask("week-demand", {"lifter": QUESTION["lifter"], "week": presses})
     assert len(counted) == 2, "the same press on two days is worked out once"
