@@ -27,7 +27,9 @@ WEEK = [
 ]
 
 
-def case_of(hurts: list[int], *, pain: float = 4, provoked_by: tuple[Provocation, ...] = (), **limits: object) -> WeekCase:
+def case_of(
+    hurts: list[int], *, pain: float = 4, provoked_by: tuple[Provocation, ...] = (), **limits: object
+) -> WeekCase:
     complaint = {"region": "hip", "pain_in_session": pain, "provoked_by": list(provoked_by)}
     request = {"lifter": DEMO_LIFTER, "week": WEEK, "complaint": complaint, "hurts": hurts, "aim": "strength"}
     verdict = consult(decoded("week-adjustments", request | ({"constraints": limits} if limits else {})))
