@@ -142,6 +142,25 @@ def demand(case: WeekCase, new: NewWeek) -> dict[Region, Mapping[Measure, Interv
     }
 
 
+def raised(sore: Region, demand: Mapping[Region, Mapping[Measure, Interval]]) -> dict[Region, Weighting]:
+    """The other regions of which a week asks noticeably more, each with the weighting under which it rises most.
+
+    Noticeably: clearly more by central values, or surely more under some weighting, with its whole interval.
+
+    Args:
+        sore: region that is sore
+        demand: what the week asks of each region against now [1]
+    """
+    return {
+        region: max(WEIGHTINGS, key=lambda weighting: ratios[weighting].value)
+        for region, ratios in demand.items()
+        if region != sore
+        and any(
+            ratios[one].value > _CLEARLY_MORE or ratios[one].low > 1.0 + CHOICES.week.least_rise for one in WEIGHTINGS
+        )
+    }
+
+
 def raised_elsewhere(case: WeekCase, new: NewWeek) -> int:
     """Other regions than the sore one of which a week asks clearly more [count].
 

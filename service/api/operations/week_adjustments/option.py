@@ -8,6 +8,7 @@ from msgspec import UNSET
 from msgspec.structs import replace
 
 from service.adjustment.text.week import reasons, words_of_change, words_of_lift
+from service.adjustment.text.week_elsewhere import elsewhere
 from service.adjustment.week.problem import WeekCase
 from service.adjustment.week.worked import NewWeek, demand, muscles
 from service.api.models.common import estimate
@@ -26,6 +27,7 @@ _SAID_BY_THE_WEEK = frozenset(
 def option(rank: int, new: NewWeek, case: WeekCase, now: Sequence[PlannedSession]) -> WeekOption:
     """One option; now: the week as it was asked about."""
     units = [one.prescription.load.unit for one in now]
+    asked, sets = demand(case, new), muscles(case, new)
     return WeekOption(
         rank=rank,
         changes=_changes(new, case, units),
@@ -34,7 +36,7 @@ def option(rank: int, new: NewWeek, case: WeekCase, now: Sequence[PlannedSession
         falls=new.falls,
         demand={
             region: DemandOfWeek(**{measure: estimate(ratio, UNSET) for measure, ratio in ratios.items()})
-            for region, ratios in demand(case, new).items()
+            for region, ratios in asked.items()
         },
         muscles={
             muscle: MuscleOfOption(
@@ -43,9 +45,9 @@ def option(rank: int, new: NewWeek, case: WeekCase, now: Sequence[PlannedSession
                 floor=None if one.floor is None else significant(one.floor),
                 under_floor=one.floor is not None and one.after < one.floor,
             )
-            for muscle, one in muscles(case, new).items()
+            for muscle, one in sets.items()
         },
-        why=reasons(case, new),
+        why=[*reasons(case, new), *elsewhere(case, new, asked, sets)],
         cautions=cautions_of(new),
     )
 

@@ -1,0 +1,79 @@
+"""What a new week costs elsewhere is said: other regions that it asks for more, and muscles that get fewer sets."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from service.api.models.lifter import DEMO_LIFTER
+from service.knowledge.design_choices import CHOICES
+from service.vocabulary import WEIGHTINGS
+from tests.support.asking import Answered, ask
+
+
+def lift(day: int, exercise: str, sets: int, reps: int, load: float) -> dict[str, Any]:
+    return {
+        "day": day,
+        "prescription": {
+            "exercise": exercise,
+            "sets": sets,
+            "reps": {"low": reps, "high": reps},
+            "load": {"value": load, "unit": "kg"},
+            "reps_in_reserve": 2,
+        },
+    }
+
+
+HINGES = {
+    "lifter": DEMO_LIFTER,
+    "week": [
+        lift(1, "deadlift_conventional", 4, 4, 100),
+        lift(3, "bench_press", 3, 8, 45),
+        lift(5, "deadlift_sumo", 3, 5, 90),
+    ],
+    "complaint": {"region": "hip", "pain_in_session": 4},
+    "aim": "strength",
+    "constraints": {"levers": ["exercise", "equipment", "variation"]},
+    "limit": 5,
+}
+
+
+def options() -> list[Answered]:
+    return list(ask("week-adjustments", HINGES).options)
+
+
+def said(option: Answered, code: str) -> list[dict[str, Any]]:
+    return [one.values for one in option.why if one.code == code]
+
+
+def test_every_other_region_that_is_asked_for_noticeably_more_is_named_with_its_figure() -> None:
+    named = 0
+    for option in options():
+        more = {
+            region: max(getattr(demand, weighting).value for weighting in WEIGHTINGS)
+            for region, demand in option.demand.items()
+            if region != "hip"
+            and any(
+                getattr(demand, weighting).value > CHOICES.adjustments.elsewhere_rise
+                or getattr(demand, weighting).low > 1 + CHOICES.week.least_rise
+                for weighting in WEIGHTINGS
+            )
+        }
+        assert {one["region"]: one["share"] for one in said(option, "week_asks_more_of")} == more
+        named += len(more)
+    assert named
+
+
+def test_muscles_that_lose_a_noticeable_part_of_their_sets_are_named_with_both_numbers_once() -> None:
+    named = 0
+    for option in options():
+        short = {one["muscle"] for one in said(option, "week_stays_short")}
+        fewer = {
+            muscle: (round(one.before, 1), round(one.after, 1))
+            for muscle, one in option.muscles.items()
+            if muscle not in short and one.before - one.after >= CHOICES.week.fewer_sets_said * one.before
+        }
+        lists = [one["muscles"] for one in said(option, "week_fewer_sets")]
+        sets = {one["values"]["muscle"]: one["values"] for these in lists for one in these}
+        assert {muscle: (one["before"], one["after"]) for muscle, one in sets.items()} == fewer
+        named += len(fewer)
+    assert named
