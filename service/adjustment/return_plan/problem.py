@@ -39,6 +39,8 @@ class ReturnCase(msgspec.Struct, frozen=True):
         tolerated: load of the original lift that is known to be tolerated [kg], None where none is known
         week: of which the lift is a part, None where only the lift itself bounds a step
         kept: what of the adjusted prescription is kept for good: the original has it here too
+        days: days of the week on which the lift is done where a prescription on the way does not say it [count], None
+            where they are not known
     """
 
     present: Present
@@ -50,6 +52,7 @@ class ReturnCase(msgspec.Struct, frozen=True):
     tolerated: float | None = None
     week: WeekAround | None = None
     kept: tuple[KeptForGood, ...] = ()
+    days: int | None = None
 
     @property
     def original(self) -> Prescription:

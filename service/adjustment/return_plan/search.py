@@ -157,7 +157,7 @@ class Search(Moves):
     def after(self, node: Node) -> list[Node]:
         """Everything that the next step may be, and in the first weeks after a break the same for a week more."""
         state, load = node.state, node.load
-        weeks = weeks_at(state.dose.days) if node.week else 1
+        weeks = weeks_at(self._days(state)) if node.week else 1
         week = node.week + weeks
         new = [self._after(node, move, weeks) for move in self.onward(state, load, week)]
         if self.rule_of(week) is not None:
@@ -190,7 +190,7 @@ class Search(Moves):
         to_wait = max(0, self._allowed_from - node.week)
         if self._is_goal(node):
             return to_wait
-        days, most = node.state.dose.days, self.goal.dose.days
+        days, most = self._days(node.state), self._days(self.goal)
         quickest = weeks_at(None if days is None or most is None else max(days, most))
         first = weeks_at(days) if node.week else 1
         return max(first + (max(1, self._steps_from(node.state, node.load)) - 1) * quickest, to_wait)
@@ -232,6 +232,10 @@ class Search(Moves):
         load = load if within is None else within
         dose = cut_to(self.start.dose, self.rungs, self.share(lift, load), self.normal_week, self.transition[0])
         return Node(msgspec.structs.replace(self.start, dose=dose), load, 1, 1)
+
+    def _days(self, state: State) -> int | None:
+        """Days of the week on which a state is done [count], None where they are not known."""
+        return self.case.days if state.dose.days is None else state.dose.days
 
     def _is_goal(self, node: Node) -> bool:
         return node.state == self.goal and abs(node.load - self.case.original.load) <= LOAD_TOLERANCE

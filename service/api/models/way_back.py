@@ -105,6 +105,7 @@ def way_back(
         tolerated,
         week,
         kept,
+        now.days,
     )
 
 

@@ -21,7 +21,7 @@ WeekOfLift = Annotated[
         max_length=MOST_LIFTS,
         description="The week as it is done now, up to 40 lifts; empty: the lift bounds its steps by itself. Entries "
         "that are the prescription that is done now, its previous or its original one (tempo, rest, effort and cues "
-        "aside) are the lift's own days, where it states no days_per_week; it may as well be left out of the week. "
+        "aside) are the lift's own days, where it states no days_per_week, and their number tells how long a step takes; it may as well be left out of the week. "
         "Where none is, entries of these exercises are taken for its own days.",
     ),
 ]

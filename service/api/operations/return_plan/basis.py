@@ -138,7 +138,11 @@ def _on_the_week(case: ReturnCase, plan: Plan) -> list[str | Message]:
     allowed = 1.0 + case.step
     larger = [message("week_step_larger", most=max(above), region=case.region, allowed=allowed)] if above else []
     held = plan.steps[1:] if plan.transition else plan.steps  # the first after a break follows nothing
-    return [*larger, *cautions_of_week(case.week, known=all(step.of_week is not None for step in held))]
+    return [
+        *larger,
+        "week_weeks_of_one_lift",
+        *cautions_of_week(case.week, known=all(step.of_week is not None for step in held)),
+    ]
 
 
 def _lowest_relative_volume(plan: Plan) -> float:

@@ -42,6 +42,8 @@ def session_review(request: SessionReview) -> SessionReviewAnswer:
         return _answer(request, NextStep(review(course, lift)), course, lift)
     reviewed = reviewed_of(request)
     present = reviewed.present
+    if reviewed.week is not None and reviewed.week.listed and course.days_per_week is None:
+        course = msgspec.structs.replace(course, days_per_week=reviewed.week.listed)
     circumstances = circumstances_of(request.circumstances)
     conditions = to_confirm(circumstances)
     if conditions and not circumstances.confirmed:

@@ -165,6 +165,33 @@ def test_days_that_are_not_stated_are_those_of_the_week() -> None:
     assert ask("return-plan", by_week).steps == ask("return-plan", stated).steps
 
 
+def test_the_days_of_the_week_tell_how_long_a_step_takes_where_none_are_stated() -> None:
+    unstated = RETURN | {"original": LATER | {"days_per_week": None}, "adjusted": NOW | {"days_per_week": None}}
+    once = ask("return-plan", unstated | {"week": OTHERS + in_week(NOW, 3), "bar": BAR})
+    stated = ask("return-plan", RETURN | {"week": OTHERS, "bar": BAR})
+    weeks = [step.week for step in once.steps]
+    assert weeks == [step.week for step in stated.steps] == list(range(1, 2 * len(weeks), 2))
+    assert once.weeks == stated.weeks
+    assert {step.prescription.days_per_week for step in once.steps} == {None}
+    twice = ask("return-plan", unstated | {"week": in_week(NOW, 2, 5), "bar": BAR})
+    assert [step.week for step in twice.steps] == list(range(1, len(twice.steps) + 1))
+    one_of_two = ask("return-plan", unstated | {"adjusted": NOW, "bar": BAR})  # one of the two states them
+    assert [step.week for step in one_of_two.steps][:2] == [1, 3]
+
+
+def test_the_weeks_of_a_plan_are_those_of_one_lift() -> None:
+    assert "week_weeks_of_one_lift" in codes(ask("return-plan", RETURN | {"week": OTHERS}).cautions)
+    assert "week_weeks_of_one_lift" not in codes(ask("return-plan", RETURN).cautions)
+
+
+def test_weeks_without_a_good_session_are_counted_by_the_days_of_the_week() -> None:
+    amber = {"pain_in_session": 3, "pain_next_morning": 1}
+    request = {"prescription": NOW | {"days_per_week": None}, "region": "low_back", "lifter": DEMO_LIFTER}
+    for week, due in ((in_week(NOW, 3), True), (in_week(NOW, 3, 6), False)):
+        answer = ask("session-review", request | {"usual_pain": 1, "sessions": [amber] * 4, "week": week})
+        assert (answer.professional_review is not None) is due
+
+
 def test_a_week_that_was_not_kept_up_to_date_counts_the_lift_once() -> None:
     lighter = NOW | {"load": kg(50)}
     stale = review(NOW, original=LATER, week=in_week(lighter, 3))
