@@ -10,6 +10,7 @@ from service.adjustment.text.option import option_words
 from service.adjustment.text.prescription import prescription_words
 from service.adjustment.triage import Judgement, Pain
 from service.adjustment.week.alternatives import Alternative
+from service.adjustment.week.easing import beyond_most
 from service.adjustment.week.exposure import shares, shortest_gap
 from service.adjustment.week.lifts import contributions
 from service.adjustment.week.muscles import trained_sets
@@ -52,6 +53,8 @@ def aimed_at(case: WeekCase, reached: Weighting, not_eased: Sequence[int]) -> li
     """
     stuck = _exercises(case, not_eased)
     nothing_eases = [message("week_nothing_eases", exercises=stuck)] if stuck else []
+    if beyond := _exercises(case, (entry for unit in beyond_most(case) for entry in unit)):
+        nothing_eases.append(message("week_more_hurts", exercises=beyond, most=CHOICES.week.most_lifts_searched))
     if not case.now():
         return [*_not_known_to_load(case), message("week_not_computed", region=case.region), *nothing_eases]
     by_the_sum = message("week_by_the_sum", exercise=_leader(case, case.weighting))

@@ -17,6 +17,7 @@ from service.adjustment.options.ranking import by_session
 from service.adjustment.week.alternatives import Alternative, alternatives, leading, units
 from service.adjustment.week.problem import WeekCase
 from service.errors import Refusal
+from service.knowledge.design_choices import CHOICES
 from service.vocabulary import MeetsBy
 
 Unit: TypeAlias = tuple[int, ...]
@@ -52,13 +53,22 @@ def hurting(case: WeekCase) -> list[Unit]:
 
 
 def to_ease(case: WeekCase) -> list[Unit]:
-    """The lifts that are eased before anything else is changed, without those that must stay."""
-    first = hurting(case)
-    if case.only_less:
-        worth = leading(case)
-        loads = (unit for unit in units(case.week) if unit in worth or not case.loading.isdisjoint(unit))
-        first = [*first, *(unit for unit in loads if unit not in first)]
-    return [unit for unit in first if case.staying.isdisjoint(unit)]
+    """The lifts that are eased before anything else is changed, without those that must stay.
+
+    Below the red tier at most the configured number of lifts that a search looks at, those that load the region first.
+    """
+    first = [unit for unit in hurting(case) if case.staying.isdisjoint(unit)]
+    if not case.only_less:
+        return sorted(first, key=case.loading.isdisjoint)[: CHOICES.week.most_lifts_searched]
+    worth = leading(case)
+    loads = (unit for unit in units(case.week) if unit in worth or not case.loading.isdisjoint(unit))
+    return [*first, *(unit for unit in loads if unit not in first and case.staying.isdisjoint(unit))]
+
+
+def beyond_most(case: WeekCase) -> list[Unit]:
+    """The lifts that hurt beyond those that one search eases, and may be changed."""
+    eased = to_ease(case)
+    return [unit for unit in hurting(case) if unit not in eased and case.staying.isdisjoint(unit)]
 
 
 class Easing(Struct, frozen=True):

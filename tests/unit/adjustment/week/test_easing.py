@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
+from service.adjustment.text.week import aimed_at
 from service.adjustment.week.alternatives import units
 from service.adjustment.week.easing import easing, hurting, to_ease
 from service.adjustment.week.problem import WeekCase
 from service.api.models.lifter import DEMO_LIFTER
 from service.api.operations.week_adjustments.consultation import WeekConsultation, consult
+from service.knowledge.design_choices import CHOICES
 from service.vocabulary import SUMMED, Provocation
 from tests.support.asking import decoded, kg
 
@@ -62,6 +64,18 @@ def test_each_way_eases_every_lift_that_hurts_and_there_are_no_more_than_asked_f
         ways = easing(case, most).ways
         assert 1 <= len(ways) <= most
         assert all([one.entries for one in way] == units(case.week)[:3] for way in ways)
+
+
+def test_one_week_eases_so_many_lifts_that_hurt_and_names_the_others() -> None:
+    week = [lift(day, "bench_press", 3, reps, 40) for day in range(1, 4) for reps in (5, 6, 7, 8)]
+    week = [one | {"prescription": one["prescription"] | {"sets": one["day"]}} for one in week]
+    complaint = {"region": "shoulder", "pain_in_session": 4}
+    request = {"lifter": DEMO_LIFTER, "week": week, "complaint": complaint, "hurts": list(range(12)), "aim": "strength"}
+    verdict = consult(decoded("week-adjustments", request))
+    assert isinstance(verdict, WeekConsultation)
+    most = CHOICES.week.most_lifts_searched
+    assert (len(hurting(verdict.case)), len(to_ease(verdict.case))) == (12, most)
+    assert [message.code for message in aimed_at(verdict.case, "tenth_power", ()) if message.code == "week_more_hurts"]
 
 
 def test_what_nothing_eases_is_said() -> None:
