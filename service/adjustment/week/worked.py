@@ -84,7 +84,7 @@ class NewWeek(Struct, frozen=True):
         """
         if self.new_days:
             return "spacing"
-        if self.not_computed and all(abs(one.value - 1.0) <= _TOLERANCE for one in self.sore.values()):
+        if all(abs(one.value - 1.0) <= _TOLERANCE for one in self.sore.values()):
             return "by_direction"
         if len(self.falls) < len(WEIGHTINGS):
             return "mixed"

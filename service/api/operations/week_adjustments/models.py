@@ -94,7 +94,7 @@ class WeekOption(ResponseModel, kw_only=True, frozen=True):
 
     relief: sure where the sore region's week falls under every weighting, the whole interval; of_computed where what is
     computed of it does, and other lifts load the region too; mixed where it does not fall under all (falls: those under
-    which it does); by_direction where what is eased is not computed; spacing where only the days change. demand: by region where it is
+    which it does); by_direction where nothing that changes is computed; spacing where only the days change. demand: by region where it is
     computed; muscles: those whose sets change or are restored. cautions: codes, whose words are among the cautions of the answer.
     """
 

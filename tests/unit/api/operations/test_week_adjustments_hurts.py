@@ -198,6 +198,13 @@ CLOSE = [
 ]
 
 
+def test_what_is_not_known_to_load_the_region_is_eased_without_a_word_of_relief() -> None:
+    week = [lift(1, "bench_press", 4, 6, 60), lift(3, "leg_curl", 3, 10, 40)]
+    first = asked(week, [1], "wrist", pain=5).options[0]
+    assert eased(first) == {1}
+    assert (first.relief, first.falls) == ("by_direction", [])
+
+
 def test_days_are_moved_only_where_they_are_among_the_levers() -> None:
     assert "spacing" in [one.relief for one in asked(CLOSE, [], "low_back").options]
     without = asked(CLOSE, [], "low_back", constraints={"levers": ["load", "sets"]})
