@@ -246,7 +246,7 @@ def _restored(case: WeekCase, new: NewWeek) -> Iterator[Message]:
     if new.back.short and case.only_less:
         yield message("week_left_short", muscles=list(new.back.short))
         return
-    counted, floor = trained_sets(one.prescription for one in new.week), case.floors
+    counted, floor = trained_sets(one.prescription for one in new.week), case.floors_of_aim
     for muscle in new.back.short:
         yield message("week_stays_short", muscle=muscle, sets=counted.get(muscle, 0.0), floor=floor[muscle])
 

@@ -120,10 +120,14 @@ class WeekCase(Struct, frozen=True, dict=True):
         return trained_sets(one.prescription for one in self.week)
 
     @cached_property
+    def floors_of_aim(self) -> dict[str, float]:
+        """The floor of the aim of every muscle that the week trains, by muscle: fractional sets a week [count]."""
+        return {muscle: floor_of(self.aim, self.training, sets) for muscle, sets in self.sets.items()}
+
+    @cached_property
     def floors(self) -> dict[str, float]:
-        """The floor of every muscle that the week trains, by muscle: fractional sets a week [count]."""
-        wanted = {muscle: floor_of(self.aim, self.training, sets) for muscle, sets in self.sets.items()}
-        return {muscle: floor for muscle, floor in wanted.items() if floor is not None}
+        """The same as far as the week has it now: below this what is lost is given back [count]."""
+        return {muscle: min(self.sets[muscle], floor) for muscle, floor in self.floors_of_aim.items()}
 
     @cached_property
     def _parts(self) -> dict[Region, list[Contribution | None]]:

@@ -11,7 +11,7 @@ from msgspec.structs import replace
 from service.adjustment.week.alternatives import Alternative
 from service.adjustment.week.exposure import Spread
 from service.adjustment.week.lifts import Asked, PlannedLift
-from service.adjustment.week.muscles import trained_sets
+from service.adjustment.week.muscles import is_under, trained_sets
 from service.adjustment.week.problem import WeekCase, asking
 from service.adjustment.week.restoring import Restored, restored
 from service.adjustment.week.uncertain import UNCHANGED, Measure, ratios, uncertain_ratios
@@ -36,12 +36,17 @@ class MuscleChange(Struct, frozen=True):
     Attributes:
         before: now [count]
         after: in the new week [count]
-        floor: below which it is taken to get too little [count], None where there is none
+        floor: below which it is taken to get too little [count], None of a muscle that the present week does not train
     """
 
     before: float
     after: float
     floor: float | None
+
+    @property
+    def under_floor(self) -> bool:
+        """Whether the new week gives it too little."""
+        return self.floor is not None and is_under(self.after, self.floor)
 
 
 class NewWeek(Struct, frozen=True):
@@ -177,9 +182,8 @@ def raised_elsewhere(case: WeekCase, new: NewWeek) -> int:
 def muscles(case: WeekCase, new: NewWeek) -> dict[str, MuscleChange]:
     """The muscles whose sets change or are restored, in the order in which the present week trains them."""
     before, after = case.sets, trained_sets(one.prescription for one in new.week)
-    floor = case.floors
     changes = {
-        muscle: MuscleChange(before.get(muscle, 0.0), after.get(muscle, 0.0), floor.get(muscle))
+        muscle: MuscleChange(before.get(muscle, 0.0), after.get(muscle, 0.0), case.floors_of_aim.get(muscle))
         for muscle in dict.fromkeys((*before, *after))
     }
     restored_ones = new.back.restores.values()

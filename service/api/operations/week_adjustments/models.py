@@ -81,7 +81,7 @@ class DemandOfWeek(ResponseModel, kw_only=True, frozen=True):
 
 
 class MuscleOfOption(ResponseModel, kw_only=True, frozen=True):
-    """Fractional sets a week of a muscle now and in the new week, those that only steady it left out, and its floor, null where there is none."""
+    """Fractional sets a week of a muscle now and in the new week, those that only steady it left out, and its floor as in week-demand of the present week, null where that does not train it."""
 
     before: float
     after: float

@@ -43,7 +43,7 @@ def option(rank: int, new: NewWeek, case: WeekCase, now: Sequence[PlannedSession
                 before=significant(one.before),
                 after=significant(one.after),
                 floor=None if one.floor is None else significant(one.floor),
-                under_floor=one.floor is not None and one.after < one.floor,
+                under_floor=one.under_floor,
             )
             for muscle, one in sets.items()
         },

@@ -8,7 +8,7 @@ from typing import Final
 from msgspec import UNSET
 
 from service.adjustment.week.lifts import PlannedLift
-from service.adjustment.week.muscles import hard_sets
+from service.adjustment.week.muscles import hard_sets, is_under
 from service.adjustment.week.regions import RegionOfWeek
 from service.api.models.common import Basis, Estimate, cautions, estimate
 from service.api.operations.week_demand.models import (
@@ -51,15 +51,15 @@ SOURCES: Final = [
 def week_demand(request: WeekDemand) -> WeekDemandAnswer:
     """The week by region, by muscle and by day. Raises Refusal with pointers under /week for what cannot be had."""
     worked = worked_week(request)
-    week, by_region, floor = worked.week, worked.regions, worked.floor
+    week, by_region = worked.week, worked.regions
     return WeekDemandAnswer(
         regions={region: _region(week, one) for region, one in by_region.items()},
         muscles={
             muscle: MuscleOfWeek(
                 sets=estimate(sets, BY_COUNTING),
-                floor=floor,
-                counted=round(worked.counted.get(muscle, 0.0), 6),
-                under_floor=muscle in worked.under_floor,
+                steadied=significant(worked.steadied[muscle]),
+                floor=significant(worked.floors[muscle]),
+                under_floor=is_under(sets.value, worked.floors[muscle]),
             )
             for muscle, sets in worked.muscles.items()
         },

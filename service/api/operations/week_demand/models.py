@@ -73,11 +73,11 @@ class WeekOfRegion(ResponseModel, kw_only=True, frozen=True):
 
 
 class MuscleOfWeek(ResponseModel, kw_only=True, frozen=True):
-    """Fractional sets a week of one muscle, and the floor of the aim, null where it depends on what the lifter is used to. counted: those of the sets that count towards it, which sets that only steady the muscle do not."""
+    """Fractional sets a week of one muscle, and the floor of the aim for a lifter who is used to this week. steadied: what sets that only steady the muscle count by our own mark, which are none of these and count towards no floor."""
 
     sets: Estimate
-    floor: float | None
-    counted: float
+    steadied: float
+    floor: float
     under_floor: bool
 
 

@@ -156,7 +156,18 @@ def test_muscles_of_an_option_are_what_week_demand_counts_of_it() -> None:
         lifts = [{"day": one.day, "prescription": stated(msgspec.to_builtins(one.prescription))} for one in option.week]
         counted = ask("week-demand", QUESTION_OF_DEMAND | {"week": lifts}).muscles
         for muscle, one in option.muscles.items():
-            assert one.after == pytest.approx(counted[muscle].counted if muscle in counted else 0.0, abs=1e-4)
+            assert one.after == pytest.approx(counted[muscle].sets.value if muscle in counted else 0.0, abs=1e-4)
+
+
+@pytest.mark.parametrize("aim", ["muscle_size", "strength", "maintain", "tendon"])
+def test_sets_and_floors_of_the_present_week_are_those_of_week_demand(aim: str) -> None:
+    counted = ask("week-demand", QUESTION_OF_DEMAND | {"aim": aim}).muscles
+    options = asked(aim=aim).options
+    assert any(option.muscles for option in options)
+    for option in options:
+        for muscle, one in option.muscles.items():
+            if one.before:
+                assert (one.before, one.floor) == (counted[muscle].sets.value, counted[muscle].floor)
 
 
 def stated(prescription: dict[str, Any]) -> dict[str, Any]:
