@@ -7,13 +7,13 @@ from typing import Final
 
 from service.adjustment.options.faults import unloads
 from service.adjustment.text.option import option_words
-from service.adjustment.text.prescription import prescription_words
+from service.adjustment.text.prescription import prescription_value, prescription_words
 from service.adjustment.triage import Judgement, Pain
 from service.adjustment.week.alternatives import Alternative
 from service.adjustment.week.easing import beyond_most
 from service.adjustment.week.exposure import shares, shortest_gap
 from service.adjustment.week.lifts import contributions
-from service.adjustment.week.muscles import trained_sets
+from service.adjustment.week.muscles import hard_sets, trained_sets
 from service.adjustment.week.problem import WeekCase
 from service.adjustment.week.regions import heavy_days, least_gap_of
 from service.adjustment.week.worked import NewWeek
@@ -151,6 +151,9 @@ def words_of_lift(new: NewWeek, entry: int, unit: MassUnit) -> str:
         unit: of its load
     """
     one = new.week[entry]
+    if entry in new.back.added:
+        shown = prescription_value(one.prescription, unit)
+        return message("week_lift_added", days=[one.day], prescription=shown).text
     return message("week_lift", days=[one.day], prescription=prescription_words(one.prescription, unit)).text
 
 
@@ -159,7 +162,14 @@ def reasons(case: WeekCase, new: NewWeek) -> list[Message]:
     return (
         [*_moved(case, new)]
         if new.new_days
-        else [*_what(case, new), *_left_out(case, new), *_relief(case, new), *_cost(new), *_restored(case, new)]
+        else [
+            *_what(case, new),
+            *_left_out(case, new),
+            *_relief(case, new),
+            *_cost(new),
+            *_to_be_found(new),
+            *_restored(case, new),
+        ]
     )
 
 
@@ -229,6 +239,14 @@ def _cost(new: NewWeek) -> Iterator[Message]:
         kept = change.candidate.stimulus.kept.value
         if kept < 1.0 and not unloads(change.candidate):
             yield message("week_keeps", exercise=change.prescription.exercise, kept=kept)
+
+
+def _to_be_found(new: NewWeek) -> Iterator[Message]:
+    """The lifts whose sets are counted as hard ones, though the load at which they are has still to be found."""
+    untested = [one.prescription for one in new.changes if one.candidate.trial.untested]
+    hard = list(dict.fromkeys(one.exercise for one in untested if hard_sets(one)))
+    if hard:
+        yield message("week_load_to_be_found", exercises=hard, reserve=CHOICES.effort.hard_set_reserve)
 
 
 def _restored(case: WeekCase, new: NewWeek) -> Iterator[Message]:

@@ -129,8 +129,8 @@ def _restores(case: WeekCase, exercise: str, muscle: str) -> bool:
 
 
 def _new(case: WeekCase, muscle: str, present: set[str]) -> Prescription | None:
-    """A lift that is not in the week yet: one that is has had its sets."""
-    for exercise in EXERCISES:
+    """A lift that is not in the week yet, for one that is has had its sets: that which loads the fewest regions."""
+    for exercise in sorted(EXERCISES, key=lambda one: len(EXERCISES[one].regions)):
         if exercise in present or not _restores(case, exercise, muscle):
             continue
         if (lightest := case.lightest(exercise)) is not None:

@@ -17,6 +17,7 @@ from service.api.models.lifter import DEMO_LIFTER
 from service.api.operations.week_adjustments.consultation import week_case_of
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
+from service.training.fractional_sets import muscle_shares
 from tests.support.asking import decoded
 
 
@@ -151,3 +152,20 @@ def test_no_day_is_moved_where_none_may_be(constraints: dict[str, Any]) -> None:
 
 def test_days_that_are_apart_stay() -> None:
     assert further_apart(case_of(lift(1, "romanian_deadlift", 4, 70), lift(4, "good_morning", 4, 45))) is None
+
+
+def test_what_is_added_loads_the_fewest_regions_of_what_restores_the_muscle() -> None:
+    case = case_of(lift(1, "deadlift_sumo", 5, 90), lift(3, "bench_press", 3, 40))
+    without = [replace(case.week[1], day=1), case.week[1]]
+    back = restored(case, without, 1)
+    of_adductors = next(entry for entry, muscle in back.restores.items() if muscle == "adductors")
+    added = back.week[of_adductors].prescription.exercise
+    fitting = [
+        one
+        for one in EXERCISES
+        if muscle_shares(one).get("adductors", 0.0) >= 1.0
+        and "low_back" not in EXERCISES[one].regions
+        and case.lightest(one) is not None
+    ]
+    assert len(fitting) > 1
+    assert len(EXERCISES[added].regions) == min(len(EXERCISES[one].regions) for one in fitting)

@@ -77,3 +77,22 @@ def test_muscles_that_lose_a_noticeable_part_of_their_sets_are_named_with_both_n
         assert {muscle: (one["before"], one["after"]) for muscle, one in sets.items()} == fewer
         named += len(fewer)
     assert named
+
+
+def test_sets_of_a_lift_whose_load_is_not_known_are_said_to_count_only_once_it_is_found() -> None:
+    named = 0
+    for option in options():
+        new = {one.words for one in option.changes if "with at least 3 left" in one.words}
+        found = [exercise for one in said(option, "week_load_to_be_found") for exercise in one["exercises"]]
+        assert bool(found) == bool(new)
+        named += len(found)
+    assert named
+
+
+def test_what_is_added_is_said_with_a_load_that_test_sets_find() -> None:
+    week = [lift(1, "romanian_deadlift", 5, 8, 70), lift(3, "bench_press", 3, 8, 45)]
+    sore = HINGES | {"week": week, "complaint": {"region": "low_back", "pain_in_session": 4}, "aim": "muscle_size"}
+    found = ask("week-adjustments", sore | {"constraints": {}}).options
+    added = [change for option in found for change in option.changes if change.kind == "added"]
+    assert added
+    assert all(" with a load found by test sets from " in change.words for change in added)
