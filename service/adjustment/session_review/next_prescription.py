@@ -207,9 +207,9 @@ def _failed_before(course: Course, present: Prescription) -> bool:
 
     Without any such session it was no step, but what hurt to begin with.
     """
-    before = [one for one in course.sessions if one.earlier]
-    hurt = bool(before) and bool(step_back_reasons(before[-1], course))
-    after_good = any(went_well(one, course) for one in before[:-1])
+    before = [position for position, one in enumerate(course.sessions) if one.earlier]
+    hurt = bool(before) and bool(step_back_reasons(course.sessions[before[-1]], course))
+    after_good = any(went_well(course, position) for position in before[:-1])
     return (hurt and after_good) or stayed_short_before(course, present)
 
 

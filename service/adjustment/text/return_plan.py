@@ -53,6 +53,7 @@ def gate_messages(gate: Gate, fallback: int, *, last: bool) -> list[Message]:
         message(f"{code}_with_reserve", sessions=gate.sessions, **calm, reserve=left)
         if left
         else message(code, sessions=gate.sessions, **calm),
+        message("gate_morning_stays", **calm, real=gate.step_back_from, sessions=gate.sessions),
         message("gate_repeat", pain=gate.pain_in_session, stop=gate.stop_above),
         message("gate_step_back", **stop, week=fallback) if fallback else message("gate_to_adjusted", **stop),
     ]

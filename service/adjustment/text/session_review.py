@@ -6,7 +6,14 @@ from collections.abc import Iterator
 from typing import Final
 
 from service.adjustment.prescription import Prescription
-from service.adjustment.session_review.course import AFTER_EFFECTS, Course, morning_rise, pain_now, weekly_rise
+from service.adjustment.session_review.course import (
+    AFTER_EFFECTS,
+    Course,
+    morning_rise,
+    morning_stays,
+    pain_now,
+    weekly_rise,
+)
 from service.adjustment.session_review.next_prescription import NextStep, OnTheWay
 from service.adjustment.session_review.rules import Rule
 from service.adjustment.text.pause import pause_words
@@ -60,7 +67,8 @@ def why(
     if step.verdict.decision == "pause_and_review":
         return [*reported, *pause_words(step.verdict.judgement, region, something_else=something_else)]
     of_week = [] if step.of_week is None else week_of_review(region, step.of_week)
-    return [*reported, *_done(step, course, present, unit), *_next(step, present, region, unit), *of_week]
+    due = _due(step, course)
+    return [*reported, *due, *_done(step, course, present, unit), *_next(step, present, region, unit), *of_week]
 
 
 def _reported(course: Course, region: Region) -> Iterator[Message]:
@@ -102,9 +110,18 @@ def _morning(course: Course) -> Message:
         code = "review_morning_below"
     elif rise >= CHOICES.adjustments.real_change:
         code = "review_morning_well_above"
+    elif rise < CHOICES.review.morning_hold:
+        code = "review_morning_slightly_above"
     else:
-        code = "review_morning_above" if rise >= CHOICES.review.morning_hold else "review_morning_slightly_above"
+        code = "review_morning_stays" if morning_stays(course, len(course.sessions) - 1) else "review_morning_above"
     return message(code, morning=morning, usual=usual, by=abs(rise))
+
+
+def _due(step: NextStep, course: Course) -> list[Message]:
+    """That a professional should look at it, and why."""
+    if not step.verdict.review:
+        return []
+    return [*(review_words(reason, course) for reason in step.verdict.review), message("rule_review_due")]
 
 
 def _done(step: NextStep, course: Course, present: Prescription, unit: MassUnit) -> Iterator[Message]:

@@ -286,6 +286,45 @@ def test_a_morning_up_by_one_is_no_calm_one(morning: float, good: int, decision:
     assert (found.decision, found.good_sessions_in_a_row) == (decision, good)
 
 
+@pytest.mark.parametrize(
+    ("mornings", "good"),
+    [
+        ([1, 1, 1], 2),  # a report in whole points moves by no less than one (childs_2005: less than two is its error)
+        ([0, 1, 0], 1),
+        ([0, 1, 0, 1], 2),  # nought and one in turn: the second 1 is none that is new
+        ([0, 0, 1], 0),  # new, so that it holds for once
+        ([1, 1.5], 0),
+        ([1.9, 1.9], 1),
+        ([3, 1], 0),  # after a real rise the next morning is held against the usual pain alone
+        ([1, 0, 0, 1], 0),  # too long ago
+    ],
+)
+def test_a_green_morning_that_stays_a_point_above_the_usual_leads_on(mornings: list[float], good: int) -> None:
+    found = reviewed(*(SPARE | {"pain_next_morning": one} for one in mornings), usual_pain=0)
+    assert min(found.good_sessions_in_a_row, 2) == good
+    assert (found.decision == "progress") == (good == 2)
+    assert (found.rule.id == "morning_up") == (good == 0)
+
+
+def test_a_morning_that_stays_above_the_usual_leads_on_in_the_green_alone() -> None:
+    higher = reviewed(*[SPARE | {"pain_next_morning": 3}] * 3, usual_pain=2)
+    assert (higher.decision, higher.rule.id) == ("hold", "morning_up")
+    amber = reviewed(*[GOOD | {"pain_in_session": 3, "pain_next_morning": 1}] * 3, usual_pain=0)
+    assert amber.decision != "progress"
+
+
+def test_a_course_of_pain_and_mornings_of_1_where_0_is_usual_asks_for_no_professional() -> None:
+    found = reviewed(*[SPARE | {"pain_in_session": 1, "pain_next_morning": 1}] * 20, usual_pain=0)
+    assert (found.decision, found.professional_review) == ("progress", None)
+
+
+def test_a_review_that_is_due_is_said_with_its_reasons() -> None:
+    found = reviewed(*[GOOD | {"pain_in_session": 3}] * 12, weeks_since_start=12, pain_at_start=4)
+    assert found.rule.id == "review_due"
+    words = [one.code for one in found.why]
+    assert words[2:5] == ["review_reason_no_improvement", "review_reason_unsettled", "rule_review_due"]
+
+
 # --- amber pain -------------------------------------------------------------------------------------------------------
 
 AMBER: Final = GOOD | {"pain_in_session": 4}

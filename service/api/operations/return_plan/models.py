@@ -67,7 +67,7 @@ class ReturnPlan(RequestModel, kw_only=True, frozen=True):
 
 
 class GateAnswer(ResponseModel, kw_only=True, frozen=True):
-    """What must hold at a step before the next one: so many sessions in a row with pain up to a limit of 10, the next morning less than so much above the usual, and repetitions left; and what else to do, in plain words."""
+    """What must hold at a step before the next one: so many sessions in a row with pain up to a limit of 10, the next morning less than so much above the usual (or a real change, where it is green and was as high shortly before), and repetitions left; and what else to do, in plain words."""
 
     sessions: int
     pain_in_session_up_to: float

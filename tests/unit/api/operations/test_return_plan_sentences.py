@@ -462,6 +462,16 @@ def passed(told: Stepped, on: str, sessions: str, pain: str, morning: str, reser
     assert abs(float(reserve or 0) - gate.reps_in_reserve_at_least) <= 0.55
 
 
+@GATE.pattern(
+    r"A morning # or more above the usual, yet less than #, will do as well where it is # or less and no higher than "
+    r"after one of the # sessions before\."
+)
+def stays(told: Stepped, morning: str, real: str, green: str, sessions: str) -> None:
+    gate = told.step.gate
+    assert float(morning) == gate.next_morning_above_usual_below
+    assert (float(real), float(green), float(sessions)) == (2, gate.pain_in_session_up_to, gate.sessions)
+
+
 @GATE.pattern(r"Pain above # and up to #, or a morning not written down: do the step again\.")
 def repeated(told: Stepped, above: str, most: str) -> None:
     gate = told.step.gate
@@ -606,7 +616,7 @@ def hold_every_sentence(request: Shape, answer: Answered) -> None:
         for lever in set(told.step.changed) - ({"reps"} if "hold" in told.step.changed else set()):
             assert (SAID_OF.get(lever, set()) | another) & set(names), lever
         assert ("over_the_week" in names) == ("days" in told.step.changed and told.step.sore_region.week is not None)
-        assert GATE.hold_all(told.step.gate.text, told) == ["passed", "repeated", "stopped"]
+        assert GATE.hold_all(told.step.gate.text, told) == ["passed", "stays", "repeated", "stopped"]
     hold_weeks(answer)
     hold_cautions(request, answer)
 
