@@ -17,6 +17,7 @@ from service.mechanics.arm.directions import numbered
 from service.mechanics.arm.uncertain import ENDS, OF_LIFT, Assumption, OfLifter, Quantity, UncertainArm, amount
 from service.mechanics.body import Body
 from service.mechanics.lift_demand import SolvedLift, solved_lift
+from service.mechanics.setups import Maximum
 from service.mechanics.uncertainty.intervals import Changes, changes_of, parts_of
 from service.mechanics.uncertainty.propagation import Variant
 
@@ -47,18 +48,18 @@ class Asked(Struct, frozen=True):
     spread: Spread
 
 
-def asked_of_regions(body: Body, prescription: Prescription) -> dict[str, Asked]:
+def asked_of_regions(body: Body, prescription: Prescription, maximum: Maximum | None = None) -> dict[str, Asked]:
     """What a repetition asks of each region whose moment is computed; nothing where none is.
 
     Args:
         body: the lifter
         prescription: as it is done, with the lifter's limits in its technique
+        maximum: of the lift, None where its own set tells it
 
     Raises:
         Refusal: for a posture that cannot be had
     """
-    told = maximum_of(prescription)
-    one = lifted_near(told, prescription)
+    one = lifted_near(maximum or maximum_of(prescription), prescription)
     lift = solved_lift(body, one.exercise, one.implement, one.load, one.depth, one.technique)
     moments: dict[str, float] = {}
     if lift.legs is not None:

@@ -5,11 +5,13 @@ from __future__ import annotations
 from typing import Final
 
 import pytest
+from msgspec.structs import replace
 
 from service.adjustment.prescription import Prescription
 from service.adjustment.session_review.progression import smaller_steps
 from service.adjustment.week.exposure import Contribution, Spread
-from service.adjustment.week.rise import WeekAround, repetitions_of
+from service.adjustment.week.lifts import asked_of_regions
+from service.adjustment.week.rise import WeekAround, repetitions_of, week_around
 from service.knowledge.design_choices import CHOICES
 from service.mechanics.body import build_body
 from service.mechanics.uncertainty.intervals import changes_of
@@ -71,6 +73,22 @@ def test_nothing_is_said_of_what_is_not_known_or_asks_nothing_now() -> None:
     assert around().ratio(LIFT, LIFT, None, 400.0) is None
     assert around().ratio(LIFT, LIFT, 400.0, None) is None
     assert around().ratio(LIFT, LIFT, 0.0, 400.0) is None
+
+
+def test_the_lift_that_is_wanted_back_tells_the_maximum_of_every_step_towards_it() -> None:
+    original = Prescription("back_squat_high_bar", 3, Reps(4, 6), 135.0, reserve=2.0)
+    adjusted = replace(original, load=105.0, reserve=4.0)  # no more is asked to be left, though more would be
+    body = build_body(80.0, 1.75)
+    week = week_around(body, "low_back", [], [], [original, adjusted])
+    again = replace(original, reserve=4.0)
+    moments = [week.moment(one) for one in (original, again, adjusted, replace(adjusted, reserve=2.0))]
+    assert moments[0] == moments[1]
+    assert moments[2] == moments[3]
+    unknown = week_around(body, "low_back", [], [], [adjusted])
+    assert unknown.moment(adjusted) != moments[2], "by its own set 105 kg is nearer to the maximum"
+    another = Prescription("romanian_deadlift", 3, Reps(8, 8), 80.0, reserve=2.0)
+    known = asked_of_regions(body, another)["low_back"].moment
+    assert week.moment(another) == known, "of another exercise it says nothing"
 
 
 def test_a_hold_counts_as_the_repetitions_that_take_as_long() -> None:
