@@ -72,16 +72,12 @@ def _led_by(case: WeekCase) -> list[Message]:
     led = {weighting: _largest(case, weighting) for weighting in WEIGHTINGS}
     exercises = {weighting: case.week[entry].prescription.exercise for weighting, entry in led.items()}
     of_computed = "_of_computed" if case.not_computed else ""
+    named = {"region": case.region, "exercise": exercises["linear"]}
     if len(set(exercises.values())) == 1:
-        return [message(f"week_led_by{of_computed}", region=case.region, exercise=exercises["linear"])]
-    return [
-        message(
-            f"week_led_by_either{of_computed}",
-            region=case.region,
-            exercise=exercises["linear"],
-            heaviest=exercises["tenth_power"],
-        )
-    ]
+        return [message(f"week_led_by{of_computed}", **named)]
+    if exercises["linear"] == exercises["tenth_power"]:
+        return [message(f"week_led_by_between{of_computed}", **named, between=exercises["squared"])]
+    return [message(f"week_led_by_either{of_computed}", **named, heaviest=exercises["tenth_power"])]
 
 
 def _left_out_of_sums(case: WeekCase) -> list[Message]:

@@ -96,7 +96,7 @@ def _basis(verdict: WeekConsultation) -> Basis:
         assumptions=[
             message("assumed_no_sign"),
             message("assumed_weightings"),
-            message("assumed_week_at_rest"),
+            message("assumed_week_against_now"),
             message("assumed_week_target"),
             message("assumed_fractional_sets", reserve=CHOICES.effort.hard_set_reserve),
         ],

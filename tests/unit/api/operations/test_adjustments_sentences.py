@@ -428,7 +428,7 @@ def depth(told: Consulted) -> Answered:
 
 @WHY.pattern(
     r"(?:Go down only until the (thighs are|thigh of the front leg is)|Use a step at which the thigh of the working "
-    r"leg (starts)) (level|# degrees (above|below) level)(?:; a box of that height helps)?\."
+    r"leg (starts)) (level|# degrees (above|short of|below) level)(?:; a box of that height helps)?\."
 )
 def thighs(told: Consulted, who: str | None, starts: str | None, level: str, degrees: str, way: str | None) -> None:
     angle = depth(told).thigh_below_horizontal
@@ -437,7 +437,7 @@ def thighs(told: Consulted, who: str | None, starts: str | None, level: str, deg
         assert abs(angle.value) <= 0.5
     else:
         shows(degrees, abs(angle.value))
-        assert way == ("above" if angle.value < 0 else "below")
+        assert way == ("below" if angle.value >= 0 else "above" if starts else "short of")
     family = EXERCISES[told.new.exercise].family
     assert (starts is not None) == (told.new.exercise == "step_up")
     assert starts or (who == "thigh of the front leg is") == (family == "split")
@@ -1064,7 +1064,7 @@ VALUED: Final = {
 def hold_every_sentence(request: dict[str, Any], answer: Answered) -> None:
     told = Consulted(request, answer)
     if answer.decision == "refer":
-        assert answer.why == [answer.referral.what_to_do]
+        assert answer.why == [*(one.message for one in answer.referral.signs), answer.referral.what_to_do]
         return
     if answer.decision == "confirm_first":
         paused = [] if answer.pause is None else [answer.pause.message, answer.pause.what_to_do]

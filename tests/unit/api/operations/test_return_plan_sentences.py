@@ -95,7 +95,8 @@ def week(told: Stepped, number: str, name: str, sets: str, reps: str, *rest: str
     assert days == (None if wanted is None else "on one day a week" if wanted == 1 else f"on {wanted} days a week")
     for part in (more or "").split(", ")[1:]:
         PART.hold(part, told)
-    assert ("tempo" in str(more)) == (told.new["tempo"] is not None)
+    phases = [part for part in (more or "").split(", ") if part.endswith((*PHASES, "as fast as you can"))]
+    assert len(phases) == sum(one != "0" for one in (told.new["tempo"] or "0").split("-"))
     assert (", rest " in str(more)) == (told.new["rest"] is not None)
 
 
@@ -125,9 +126,17 @@ def stance(told: Stepped, said: str) -> None:
     assert told.new["technique"]["stance"] == said
 
 
-@PART.pattern(r"tempo (\S+)")
-def tempo_part(told: Stepped, said: str) -> None:
-    assert said == told.new["tempo"]
+PHASES: Final = ("down", "at the bottom", "up", "at the top")
+
+
+@PART.pattern(rf"(\d+) s ({'|'.join(PHASES)})")
+def phase_part(told: Stepped, seconds: str, phase: str) -> None:
+    assert seconds == told.new["tempo"].split("-")[PHASES.index(phase)]
+
+
+@PART.pattern(rf"({'|'.join(PHASES)}) as fast as you can")
+def fast_part(told: Stepped, phase: str) -> None:
+    assert told.new["tempo"].split("-")[PHASES.index(phase)] == "X"
 
 
 @PART.pattern(r"rest # s")
@@ -136,14 +145,14 @@ def rest_part(told: Stepped, seconds: str) -> None:
 
 
 @PART.pattern(
-    r"go down only until the (?:thighs are|thigh of the front leg is) (?:(level)|# degrees (above|below) level)"
+    r"go down only until the (?:thighs are|thigh of the front leg is) (?:(level)|# degrees (short of|below) level)"
 )
 def thighs_part(told: Stepped, level: str | None, degrees: str | None, way: str | None) -> None:
     angle = told.new["depth"]["thigh_below_horizontal"]["value"]
     assert level is None or abs(angle) <= 0.5
     if level is None:
         shows(str(degrees), abs(angle))
-        assert way == ("above" if angle < 0 else "below")
+        assert way == ("short of" if angle < 0 else "below")
 
 
 @PART.pattern(r"go down until the knees are bent about # degrees")

@@ -1,12 +1,16 @@
-"""What a new week costs elsewhere is said: other regions that it asks for more, and muscles that get fewer sets."""
+"""What is said of a new week: what it costs elsewhere, what of it has still to be found, and which lifts lead."""
 
 from __future__ import annotations
 
 from typing import Any
 
+import pytest
+
+from service.adjustment.text import week as text_of_week
+from service.adjustment.week.problem import WeekCase
 from service.api.models.lifter import DEMO_LIFTER
 from service.knowledge.design_choices import CHOICES
-from service.vocabulary import WEIGHTINGS
+from service.vocabulary import WEIGHTINGS, Weighting
 from tests.support.asking import Answered, ask
 
 
@@ -96,3 +100,28 @@ def test_what_is_added_is_said_with_a_load_that_test_sets_find() -> None:
     added = [change for option in found for change in option.changes if change.kind == "added"]
     assert added
     assert all(" with a load found by test sets from " in change.words for change in added)
+
+
+def test_a_lift_that_leads_by_the_squared_sum_alone_is_named_as_the_one_in_between(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def largest(_: WeekCase, weighting: Weighting) -> int:
+        return 2 if weighting == "squared" else 0
+
+    monkeypatch.setattr(text_of_week, "_largest", largest)
+    [led] = [one for one in ask("week-adjustments", HINGES).why if one.code.startswith("week_led_by")]
+    assert led.code == "week_led_by_between"
+    assert (led.values["exercise"], led.values["between"]) == ("deadlift_conventional", "deadlift_sumo")
+
+
+def test_a_referral_names_the_signs_it_is_for() -> None:
+    sore = {"region": "low_back", "pain_in_session": 4, "signs": ["saddle_numbness"]}
+    answer = ask("week-adjustments", HINGES | {"complaint": sore})
+    assert answer.decision == "refer"
+    assert answer.why == [answer.referral.signs[0].message, answer.referral.what_to_do]
+
+
+def test_that_tempo_is_in_the_ratio_of_a_changed_lift_is_said() -> None:
+    codes = [one.code for one in ask("week-adjustments", HINGES).basis.assumptions]
+    assert "assumed_week_against_now" in codes
+    assert "assumed_week_at_rest" not in codes
