@@ -354,14 +354,15 @@ def carries_at_most_on_average(told: Consulted, region: str, percent: str) -> No
 
 @WHY.pattern(
     r"(?:Part of that is the light load to start with|It is the light load to start with that takes this off, not the "
-    r"change): with (# \w+), which would stand for the present one, a repetition would ask about # % of now\."
+    r"change): with # (\w+), which would stand for the present one, a repetition would ask about # % of now\."
 )
-def start_load(told: Consulted, load: str, percent: str) -> None:
+def start_load(told: Consulted, load: str, unit: str, percent: str) -> None:
     """A heavier load of the same lift asks for more; that of a lift that relieves by itself still for less than now."""
     ratio = told.demand(told.region)
     assert (told.new.exercise, told.new.implement) != (told.now["exercise"], told.now.get("implement"))
     assert float(percent) >= 100 * ratio.value - 1
-    assert load
+    assert unit == told.new.load.unit
+    assert float(load) > told.new.load.value
 
 
 @WHY.pattern(r"However much of your own weight counts with the load, (.+) carries at most # % of what it carries now\.")
