@@ -11,7 +11,6 @@ from service.adjustment.session_review.course import (
     Course,
     morning_rise,
     morning_stays,
-    pain_now,
     weekly_rise,
 )
 from service.adjustment.session_review.next_prescription import NextStep, OnTheWay
@@ -19,6 +18,7 @@ from service.adjustment.session_review.rules import Rule
 from service.adjustment.text.pause import pause_words
 from service.adjustment.text.prescription import prescription_value
 from service.adjustment.text.return_plan import change_reasons, trial_messages
+from service.adjustment.text.review_due import review_due
 from service.adjustment.text.stop import because_of, what_to_do
 from service.adjustment.text.week_step import week_of_review
 from service.adjustment.triage import Pain, judged
@@ -26,7 +26,7 @@ from service.knowledge.design_choices import CHOICES
 from service.messages import Message, from_facts, message
 from service.messages.catalogue import CATALOGUE
 from service.units import MassUnit, duration
-from service.vocabulary import Region, ReviewReason
+from service.vocabulary import Region
 
 FACTS: Final[dict[str, float]] = {
     "green": CHOICES.adjustments.green_up_to,
@@ -57,9 +57,19 @@ def rule_words(rule: Rule) -> Message:
 
 
 def why(
-    step: NextStep, course: Course, present: Prescription, region: Region, unit: MassUnit, *, something_else: bool
+    step: NextStep,
+    course: Course,
+    present: Prescription,
+    region: Region,
+    unit: MassUnit,
+    *,
+    something_else: bool,
+    in_week: bool = False,
 ) -> list[Message]:
-    """The reasons for a decision and what follows; something_else: whether anything does not load a paused region."""
+    """The reasons for a decision and what follows.
+
+    something_else: whether anything does not load a paused region; in_week: whether the lift is part of a stated week.
+    """
     reported = list(_reported(course, region))
     stop = step.verdict.referral
     if stop is not None:
@@ -67,8 +77,15 @@ def why(
     if step.verdict.decision == "pause_and_review":
         return [*reported, *pause_words(step.verdict.judgement, region, something_else=something_else)]
     of_week = [] if step.of_week is None else week_of_review(region, step.of_week)
-    due = _due(step, course)
-    return [*reported, *due, *_done(step, course, present, unit), *_next(step, present, region, unit), *of_week]
+    others = [message("review_other_lifts")] if in_week and step.verdict.decision == "back_to_original" else []
+    return [
+        *reported,
+        *review_due(step.verdict.review, course),
+        *_done(step, course, present, unit),
+        *_next(step, present, region, unit),
+        *of_week,
+        *others,
+    ]
 
 
 def _reported(course: Course, region: Region) -> Iterator[Message]:
@@ -115,13 +132,6 @@ def _morning(course: Course) -> Message:
     else:
         code = "review_morning_stays" if morning_stays(course, len(course.sessions) - 1) else "review_morning_above"
     return message(code, morning=morning, usual=usual, by=abs(rise))
-
-
-def _due(step: NextStep, course: Course) -> list[Message]:
-    """That a professional should look at it, and why."""
-    if not step.verdict.review:
-        return []
-    return [*(review_words(reason, course) for reason in step.verdict.review), message("rule_review_due")]
 
 
 def _done(step: NextStep, course: Course, present: Prescription, unit: MassUnit) -> Iterator[Message]:
@@ -267,21 +277,3 @@ def _would_hold(course: Course) -> Message:
     if course.amber_may_progress:
         return message("review_would_hold_tendon", trend=CHOICES.review.session_trend, morning_hold=hold)
     return message("review_would_hold", green=CHOICES.adjustments.green_up_to, morning_hold=hold)
-
-
-def review_words(reason: ReviewReason, course: Course) -> Message:
-    """Why a professional should look at it."""
-    least = CHOICES.review.no_improvement
-    values: dict[ReviewReason, dict[str, float | None]] = {
-        "weeks_up": {"by": weekly_rise(course.weekly_pain)},
-        "steps_back": {"count": CHOICES.review.steps_back.count, "weeks": CHOICES.review.steps_back.weeks},
-        "unsettled": {"weeks": CHOICES.review.unsettled_weeks},
-        "no_improvement": {
-            "weeks": course.weeks_since_start,
-            "start": course.pain_at_start,
-            "now": pain_now(course),
-            "points": least.points,
-            "share": least.share,
-        },
-    }
-    return message(f"review_reason_{reason}", **values[reason])

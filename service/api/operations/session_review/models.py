@@ -29,10 +29,11 @@ PainFelt = Annotated[
 
 
 class SessionDone(RequestModel, kw_only=True, frozen=True):
-    """One session of the lift and its night. pain_in_session is the worst in its working sets, pain_at_rest that since.
+    """One session of the lift under review and its night. pain_in_session is the worst in its own working sets alone.
 
-    reps_done: of each set in order, with a hold how many were held their full time; reps_in_reserve: left after the
-    hardest set; earlier_prescription: true where another prescription was done in it, so that it counts for pain alone.
+    Other lifts of that day do not count, in a week neither; pain_at_rest: the worst since. reps_done: of each set in
+    order, with a hold how many were held their full time; reps_in_reserve: left after the hardest set;
+    earlier_prescription: true where another prescription was done in it, so that it counts for pain alone.
     """
 
     pain_in_session: PainFelt
@@ -62,7 +63,8 @@ class SessionReview(RequestModel, kw_only=True, frozen=True):
     back. aim: of training; for a tendon stable amber pain is no reason to wait. previous: the last prescription that was
     tolerated, to which a step back returns; one that asks no less than the present one is left out of account. week: the
     lifts of the week, for which a lifter must be stated: then a step on comes once a week and raises what the whole week
-    asks of the region by no more than a tenth of what it asks now; it is smaller or waits where it would.
+    asks of the region by no more than a tenth of what it asks now; it is smaller or waits where it would. The
+    other lifts of the week are not reviewed by this: each that hurt is by itself, with its own sessions.
     """
 
     prescription: Prescription

@@ -188,6 +188,15 @@ def test_the_days_of_the_week_tell_how_long_a_step_takes_where_none_are_stated()
     assert [step.week for step in one_of_two.steps][:2] == [1, 3]
 
 
+def test_back_at_the_original_in_a_week_the_other_lifts_have_to_be_asked_about() -> None:
+    back = review(LATER, original=LATER, week=OTHERS + in_week(LATER, 3))
+    assert back.decision == "back_to_original"
+    assert codes(back.why)[-1] == "review_other_lifts"
+    assert "in one of them a week" in next(one.text for one in back.cautions if one.code == "week_one_change")
+    alone, before = review(LATER, original=LATER), review(NOW, original=LATER, week=OTHERS + in_week(NOW, 3))
+    assert "review_other_lifts" not in codes(alone.why) + codes(before.why)
+
+
 def test_the_weeks_of_a_plan_are_those_of_one_lift() -> None:
     assert "week_weeks_of_one_lift" in codes(ask("return-plan", RETURN | {"week": OTHERS}).cautions)
     assert "week_weeks_of_one_lift" not in codes(ask("return-plan", RETURN).cautions)

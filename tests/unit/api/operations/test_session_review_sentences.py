@@ -340,6 +340,15 @@ def back(told: Reviewed, count: str) -> None:
     assert sent(to_builtins(told.answer.next)) == sent(told.request["original"])
 
 
+@WHY.pattern(
+    r"This says nothing of the other lifts of the week: ask about each of them that hurt, and review it by itself with "
+    r"its own sessions, changed or not\."
+)
+def other_lifts(told: Reviewed) -> None:
+    assert told.answer.decision == "back_to_original"
+    assert told.request["week"]
+
+
 @WHY.pattern(r"The load (rises|falls) by # %, from (.+) to (.+)\.")
 def load_changed(told: Reviewed, way: str, percent: str, before: str, after: str) -> None:
     new, now = told.answer.next, told.present
