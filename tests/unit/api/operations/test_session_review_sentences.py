@@ -240,7 +240,10 @@ def next_time(told: Reviewed, line: str) -> None:
     days = [one for one in others if one.endswith("a week")]
     stated = {1: "on one day a week", None: None}.get(new.days_per_week, f"on {new.days_per_week} days a week")
     assert days == ([] if stated is None else [stated])
-    assert ("tempo " + str(new.tempo) in others) == (new.tempo is not None)
+    phases = zip(("down", "at the bottom", "up", "at the top"), (new.tempo or "0-0-0-0").split("-"), strict=True)
+    aloud = [f"{phase} as fast as you can" if one == "X" else f"{one} s {phase}" for phase, one in phases if one != "0"]
+    slow = [one for one in others if one.endswith((" s down", " s up", " s at the bottom", " s at the top", "you can"))]
+    assert slow == aloud
     kept = (new.depth, new.technique, new.rest, *(new.cues or ()))
     assert len(others) >= len(days) + (new.tempo is not None) + sum(one is not None for one in kept)
 
