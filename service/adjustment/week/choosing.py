@@ -76,7 +76,7 @@ def _worked_out(case: WeekCase, some: list[ChangedWeek], weighting: Weighting) -
     """
     kept = [one for changed in some if (one := _worked(case, changed)) is not None]
     if all(one.relief == "by_direction" for one in kept):
-        return sorted(kept, key=lambda one: _order(case, one, weighting)[1:3])
+        return sorted(kept, key=lambda one: _order(case, one, weighting).unwanted)
     return varied(kept, lambda one: _order(case, one, weighting))
 
 

@@ -2,11 +2,11 @@
 
 What is fitter comes first: fewer lifts changed; less that nobody wants first (sets to failure, another region that
 pays for it, unloading where strength or a tendon is trained); fewer muscles left below their floor; relief that is
-sure; a lift that hurts; what the complaint as it is told speaks for. Of equally fit weeks the smallest departure from
-what is done now comes first: a program for tendons where one is asked for; then a lift whose load is known before one
-whose load has still to be found; then the fewest things otherwise, each lever one, a tempo to get used to one more,
-each lift that gets sets to give a muscle back one; then the least relief beyond the target; and then the most training
-effect kept. The order is common practice and our own choice.
+sure; a lift that hurts; what the complaint as it is told speaks for; one exercise changed in one way on all its days.
+Of equally fit weeks the smallest departure from what is done now comes first: a program for tendons where one is asked
+for; then a lift whose load is known before one whose load has still to be found; then the fewest things otherwise, each
+lever one, a tempo to get used to one more, each lift that gets sets to give a muscle back one; then the least relief
+beyond the target; and then the most training effect kept. The order is common practice and our own choice.
 """
 
 from __future__ import annotations
@@ -34,6 +34,7 @@ class Order(NamedTuple):
         unsure: whether relief is not sure
         elsewhere: whether none of the lifts that are changed hurts
         told: how far the complaint as it is told speaks against it [1]
+        unlike: further ways in which one exercise is changed on other days [count]
         no_program: whether no change is a program for tendons
         untested: lifts changed to a load that has still to be found [count]
         otherwise: things that are done otherwise [count]
@@ -47,11 +48,17 @@ class Order(NamedTuple):
     unsure: bool
     elsewhere: bool
     told: float
+    unlike: int
     no_program: bool
     untested: int
     otherwise: int
     beyond: float
     lost: float
+
+    @property
+    def unwanted(self) -> tuple[int, int, int]:
+        """What nobody wants first, whatever is known of the demand [count]."""
+        return self.faults, self.short, self.unlike
 
 
 def order(
@@ -84,12 +91,18 @@ def order(
         not sure,
         all(case.hurts.isdisjoint(one.entries) for one in changes),
         -sum(one.preference for one in changes),
+        _unlike(case, changes),
         all(trial.program is None for trial in trials),
         sum(trial.untested for trial in trials),
         sum(len(trial.levers) for trial in trials) + slow + given_back,
         round(max(0.0, case.target - part_reached - _FREE), _DECIMALS),
         round(sum(one.lost for one in changes), _DECIMALS),
     )
+
+
+def _unlike(case: WeekCase, changes: Sequence[Alternative]) -> int:
+    ways = {(case.week[one.entries[0]].prescription.exercise, one.candidate.levers) for one in changes}
+    return len(ways) - len({exercise for exercise, _ in ways})
 
 
 class _Changed(Protocol):

@@ -68,3 +68,12 @@ def test_fewer_things_otherwise_come_before_less_beyond_the_target_and_that_befo
     assert order(case, [slower], 0.5, **equal) < order(case, [lighter], 0.89, short=1, **equal)
     assert order(case, [slower], 0.5, **equal) < order(case, [lighter], 0.89, elsewhere_more=1, **equal)
     assert order(case, [slower], 0.5, **equal) < order(case, [lighter], 0.89, sure=False)
+
+
+@pytest.mark.parametrize("region", ["low_back", "neck"])
+def test_one_exercise_is_eased_in_one_way_on_all_its_days(region: str) -> None:
+    complaint = {"region": region, "pain_in_session": 4}
+    first = options(complaint=complaint, hurts=[0, 3])[0]
+    squats = [change.levers for change in first.changes if change.entries in ([0], [3])]
+    assert len(squats) == 2
+    assert squats[0] == squats[1]
