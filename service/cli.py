@@ -73,8 +73,12 @@ def key() -> int:
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Run the command that the arguments name, by default those of the process; returns the exit code."""
-    command = _parser().parse_args(arguments).command
+    """Run the command that the arguments name, those of the process by default, or print the help; returns the code."""
+    parser = _parser()
+    command = parser.parse_args(arguments).command
+    if command is None:
+        parser.print_help()
+        return 0
     try:
         code: int = command()
     except StartFailure as failure:
@@ -96,7 +100,8 @@ def _parser() -> argparse.ArgumentParser:
         epilog="Settings come from the environment; service/settings.py lists them.",
     )
     parser.add_argument("--version", action="version", version=f"program-adjustment-service {__version__}")
-    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND")
+    parser.set_defaults(command=None)
     for command in (serve, openapi, demo, key):
         words = str(command.__doc__)
         commands.add_parser(command.__name__, help=words, description=words).set_defaults(command=command)

@@ -56,6 +56,7 @@ Lever = Literal[
     "exercise",
 ]
 Change = Literal[Lever, "cues", "hold", "assistance", "implement", "side"]
+KeptForGood = Literal["range_of_motion", "technique", "cues", "tempo", "rest"]
 Program = Literal["heavy_slow", "isometric"]
 Likeness = Literal["same", "technique", "range_of_motion", "variation", "equipment", "exercise"]
 """What became of the lift itself."""

@@ -19,7 +19,7 @@ from service.adjustment.prescription import Prescription
 from service.intervals import Interval
 from service.knowledge.arm_figures import ARM
 from service.knowledge.design_choices import CHOICES
-from service.mechanics.arm.directions import JUDGED_BY, agreed, direction, directions_at
+from service.mechanics.arm.directions import JUDGED_BY, agreed, alike, direction, directions_at, numbered
 from service.mechanics.arm.lifts import ArmSetup
 from service.mechanics.arm.repetition import ArmDemand, ArmPostures, arm_demand
 from service.mechanics.arm.segments import Arm, arm_of
@@ -115,13 +115,17 @@ class Arms(msgspec.Struct, frozen=True):
     def has_number(self, prescription: Prescription, region: str) -> bool | None:
         """Whether the model has a moment of a region in a lift; None where it does not cover the lift."""
         setup = self.setup(prescription)
-        return None if setup is None else region in _numbered(setup)
+        return None if setup is None else region in numbered(setup)
 
     def alike(self, one: Prescription, other: Prescription) -> bool:
         """Whether the arms do two prescriptions in one way, whatever their loads."""
-        setups = self.setup(one), self.setup(other)
-        ways = [None if setup is None else (setup.lift.id, setup.technique) for setup in setups]
-        return ways[0] is not None and ways[0] == ways[1]
+        setup, another = self.setup(one), self.setup(other)
+        return setup is not None and another is not None and alike(setup, another)
+
+    def demand(self, prescription: Prescription) -> ArmDemand | None:
+        """What a prescription asks of one arm at rest, None where the model does not cover the lift."""
+        setup = self.setup(prescription)
+        return None if setup is None else self._demand(prescription, setup)
 
     def moments(self, prescription: Prescription) -> dict[str, float]:
         """Largest moments of a repetition at rest by region, of those that have a number [N·m]."""
@@ -129,7 +133,7 @@ class Arms(msgspec.Struct, frozen=True):
         if setup is None:
             return {}
         demand = self._demand(prescription, setup)
-        sizes = {region: amount(demand, REGIONS_OF_ARM[region]) for region in _numbered(setup)}
+        sizes = {region: amount(demand, REGIONS_OF_ARM[region]) for region in numbered(setup)}
         return {region: size for region, size in sizes.items() if size >= _CHOICE.least_moment}
 
     def ratio_at_rest(self, new: Prescription, reference: Prescription, region: str) -> float | None:
@@ -191,7 +195,7 @@ class Arms(msgspec.Struct, frozen=True):
         asked = _asked(prescription)
         moved = self.uncertain.get(asked)
         if moved is None and (setup := self.setup(prescription)) is not None:
-            moved = self.uncertain[asked] = uncertain_arm(self.body, setup)
+            moved = self.uncertain[asked] = uncertain_arm(self.body, setup, self._demand(prescription, setup))
         return moved
 
 
@@ -211,11 +215,6 @@ def _is_part_of(new: ArmSetup, reference: ArmSetup) -> bool:
     shorter = new.technique.left_out > reference.technique.left_out
     whole = replace(new, load=reference.load, technique=replace(new.technique, left_out=reference.technique.left_out))
     return shorter and new.load <= reference.load and whole == reference
-
-
-def _numbered(setup: ArmSetup) -> tuple[str, ...]:
-    """The regions whose moment is a number: under a dumbbell next to nothing is left of it beyond the shoulder."""
-    return ("shoulder",) if setup.lift.hands == "free" else tuple(REGIONS_OF_ARM)
 
 
 def _raised(postures: ArmPostures) -> float:

@@ -31,8 +31,11 @@ def of_arm(arms: Arms, old: Prescription, new: Prescription, region: str, pace: 
     """
     was, now = arms.has_number(old, region), arms.has_number(new, region)
     of_a_kind = EXERCISES[old.exercise].family == EXERCISES[new.exercise].family
-    if was is None or now is None or not (was or now) or not of_a_kind:
+    if was is None or now is None or not of_a_kind:
         return None
+    if not (was or now):
+        otherwise_done = old.exercise == new.exercise and not arms.alike(old, new)
+        return Effect(None, "unknown", "direction_only") if otherwise_done else None
     if not (was and now):
         return Effect(None, "lower" if was else "higher", "direction_only", ("statics",))
     at_rest = arms.ratio_at_rest(new, old, region)

@@ -11,8 +11,10 @@ from service.adjustment.present import Present
 from service.adjustment.region_effect import ComparedDemand, Effect
 from service.intervals import exactly
 from service.knowledge.catalogue import REGIONS
-from service.mechanics.uncertainty.comparison import at_pace, compare, verdict_of_ratio
+from service.mechanics.lift_demand import standing_back, standing_lean
+from service.mechanics.uncertainty.comparison import Comparison, at_pace, compare, verdict_of_ratio
 from service.mechanics.uncertainty.propagation import UncertainDemand
+from service.mechanics.uncertainty.spine import LeanFrom, against_reference
 from service.vocabulary import Direction
 
 
@@ -38,7 +40,12 @@ def _compared(present: Present, new: Prescription) -> ComparedDemand:
         verdicts: dict[str, Direction] = {
             region: verdict_of_ratio(span) for region, span in spans.items() if not by_region[region].unsure
         }
-        return ComparedDemand(ratios | of_arm | spans, spans, directions | verdicts, of_arm=frozenset(of_arm))
+        on_average, one = dict(spans), dict(of_arm)
+        back = _standing_back(present, new)
+        if back is not None and back.ratio is not None and "low_back" in ratios:
+            one["low_back"], on_average["low_back"] = back.ratio.one, back.ratio.on_average
+            verdicts["low_back"] = back.difference
+        return ComparedDemand(ratios | spans | one, on_average, directions | verdicts, of_arm=frozenset(of_arm))
     joints = {
         region: joint for region in by_region if (joint := JOINTS.get(stands_for(present, new, region))) is not None
     }
@@ -60,6 +67,25 @@ def _compared(present: Present, new: Prescription) -> ComparedDemand:
         if _seen_by_the_model(region, by_region[region])
     }
     return ComparedDemand(ratios, on_average, directions | compared, uncertain.cautions)
+
+
+def _standing_back(present: Present, new: Prescription) -> Comparison | None:
+    """The low back of one pull of a standing lifter against another, at the present pace or another; None elsewhere.
+
+    A lean that is kept is kept with whatever is wrong in it.
+    """
+    old, body = present.prescription, present.body
+    leans = standing_lean(new.exercise, new.technique), standing_lean(old.exercise, old.technique)
+    if None in leans:
+        return None
+    kept: LeanFrom | None = "assumed" if leans[0] == leans[1] else None
+    after = standing_back(body, new.exercise, new.load, new.technique, kept)
+    before = standing_back(body, old.exercise, old.load, old.technique, kept)
+    if after is None or before is None:
+        return None
+    one = against_reference(after, before).moment
+    pace = present.setup_of(new).paces.get("low_back")
+    return one if pace is None else at_pace(one, pace)
 
 
 def _repeated(uncertain: UncertainDemand) -> UncertainDemand:

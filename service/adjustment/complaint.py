@@ -12,6 +12,7 @@ from service.knowledge.complaint_rules import COMPLAINT_RULES, ComplaintField, C
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.posture_rules import EXERCISE_RULES
 from service.knowledge.signs import SIGNS, URGENCIES
+from service.mechanics.lift_demand import standing_lean
 from service.vocabulary import Onset, PainfulRange, Provocation, Region, Side
 
 
@@ -65,6 +66,7 @@ class Complaint(msgspec.Struct, frozen=True):
             and (not rule.carried or carry in rule.carried)
             and carry not in rule.not_carried
             and (not rule.narrower_first or stands_wide(exercise))
+            and (not rule.supported_soon or standing_lean(exercise, None) is not None)
         )
 
     @property

@@ -11,9 +11,9 @@ from service.training.load_repetition import covers, relation_for, share_of_max
 
 
 def maximum_told(
-    exercise: str, posture: str | None, load: float, reps: float | None, reserve: float | None
+    exercise: str, posture: str | None, load: float, reps: float | None, reserve: float | None, *, held: bool = False
 ) -> Maximum | None:
-    """The maximum by the lift's usual relation of load and repetitions.
+    """The maximum by the lift's usual relation of load and repetitions, which says nothing of holds.
 
     Args:
         exercise: id
@@ -21,17 +21,28 @@ def maximum_told(
         load: on the implement [kg]
         reps: in a set, None where that is not stated [count]
         reserve: repetitions left after it, None where that is not stated [count]
+        held: whether its repetitions are held still
 
     Returns:
         None where effort is not stated, or lies outside the relation
     """
-    if posture is None or reps is None or reserve is None or load <= 0.0:
+    if held or posture is None or reps is None or reserve is None or load <= 0.0:
         return None
     relation = relation_for(exercise)
     to_failure = reps + reserve
     if not relation.is_curve or not covers(relation, to_failure):
         return None
     return Maximum(posture, load / share_of_max(relation, to_failure))
+
+
+def maximum_of(prescription: Prescription) -> Maximum | None:
+    """The maximum that the set of a prescription tells of; None where it tells none.
+
+    Args:
+        prescription: with its load, repetitions and what is left after them
+    """
+    one = prescription
+    return maximum_told(one.exercise, one.posture, one.load, one.reps.high, one.reserve, held=one.hold is not None)
 
 
 def lifted_near(

@@ -15,9 +15,11 @@ from service.adjustment.region_effect import UPPER_LIMB
 from service.intervals import Interval
 from service.knowledge.catalogue import REGIONS
 from service.knowledge.dynamics import LIFTS
+from service.mechanics.arm.repetition import ArmDemand
 from service.mechanics.body import Body
 from service.mechanics.demand import Demand
 from service.mechanics.dynamics import AT_TURN, Met, product, ratio, turn_factor
+from service.mechanics.lift_demand import ARM_JOINTS, met_by_arm
 from service.mechanics.uncertainty.comparison import Quantity
 from service.training.load_repetition import person_curve
 
@@ -38,14 +40,14 @@ def moment_of(region: str) -> Quantity | None:
     return "hip_adductor" if region == ADDUCTORS else JOINTS.get(REGIONS[region].whole)
 
 
-def paces_of(body: Body, present: Prescription, new: Prescription, demand: Demand | None) -> dict[str, Interval]:
+def paces_of(body: Body, present: Prescription, new: Prescription, places: Mapping[str, Met]) -> dict[str, Interval]:
     """Largest moments of a repetition at its pace against those at the present one, all else as it is.
 
     Args:
         body: the lifter
         present: what is done now
         new: what would be done
-        demand: of it, None without a posture rule
+        places: where the largest moment of each region is met in it; of those left out it is at the turn
 
     Returns:
         The ratio by region with ends of one standard deviation [1]; nothing where no figures of the lift are known.
@@ -57,15 +59,18 @@ def paces_of(body: Body, present: Prescription, new: Prescription, demand: Deman
     before = turn_factor(new.exercise, body.stature, present.pace, share)
     if after is None or before is None:
         return {}
-    places = dict.fromkeys((*JOINTS, ADDUCTORS, *UPPER_LIMB), AT_TURN) | _met(demand)
-    return {region: ratio(after.of_largest(met), before.of_largest(met)) for region, met in places.items()}
+    met = {region: places.get(region, AT_TURN) for region in (*JOINTS, ADDUCTORS, *UPPER_LIMB)}
+    return {region: ratio(after.of_largest(where), before.of_largest(where)) for region, where in met.items()}
 
 
-def _met(demand: Demand | None) -> dict[str, Met]:
-    """Where the largest moment of each region is met; of those without a posture rule it is at the turn."""
-    if demand is None:
-        return {}
+def places_by_posture(demand: Demand) -> dict[str, Met]:
+    """Where the largest moment of each region is met in a lift with a solved posture."""
     return {region: demand.met(joint) for region, joint in (*JOINTS.items(), (ADDUCTORS, "hip_adductor"))}
+
+
+def places_by_arm(demand: ArmDemand) -> dict[str, Met]:
+    """Where the largest moment of each region of the arm is met in a press, a pull or a raise."""
+    return {region: met_by_arm(demand, region) for region in ARM_JOINTS}
 
 
 def paced(ratios: Mapping[str, Interval], paces: Mapping[str, Interval]) -> dict[str, Interval]:

@@ -13,14 +13,15 @@ import msgspec
 
 from service.adjustment.arm import REGIONS_OF_ARM, Arms, arms_of
 from service.adjustment.arm_effect import asks_more_at_rest
-from service.adjustment.maximum import lifted_near, maximum_told
-from service.adjustment.pace import ADDUCTORS, JOINTS, moment_of, paces_of
+from service.adjustment.maximum import lifted_near, maximum_of
+from service.adjustment.pace import ADDUCTORS, JOINTS, moment_of, paces_of, places_by_arm, places_by_posture
 from service.adjustment.prescription import Prescription, relative_load
 from service.adjustment.region_effect import ComparedDemand, Effect
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.mechanics.body import Body
 from service.mechanics.demand import Demand, Solved, demand_of, solve
+from service.mechanics.dynamics import Met
 from service.mechanics.lift_demand import standing_lean
 from service.mechanics.seen import Departure
 from service.mechanics.setups import Depth, Maximum
@@ -134,9 +135,16 @@ class Present(msgspec.Struct, frozen=True):
             moments = _moments_of(self.body, new, posture, self.arms)
             paces = {}
             if new.pace != self.prescription.pace:
-                paces = paces_of(self.body, self.prescription, new, None if posture is None else posture.demand)
+                paces = paces_of(self.body, self.prescription, new, self._places(new, posture))
             setup = self.setups[key] = Execution(moments, moved, paces)
         return setup
+
+    def _places(self, new: Prescription, posture: Posture | None) -> dict[str, Met]:
+        """Where the largest moment of each region is met."""
+        if posture is not None:
+            return places_by_posture(posture.demand)
+        arm = None if self.arms is None else self.arms.demand(new)
+        return {} if arm is None else places_by_arm(arm)
 
     def posture_of(self, new: Prescription) -> Posture | None:
         """How the lifter holds a prescription, None without a posture rule; raises Refusal as the mechanics does."""
@@ -185,9 +193,7 @@ def present_demand(body: Body, prescription: Prescription, *regions: str, sore: 
     known = EXERCISES[prescription.exercise].regions
     not_known = set[str]() if sore is None else {sore}.difference(known)
     named = tuple(dict.fromkeys(region for region in regions if REGIONS[region].finer))
-    told = maximum_told(
-        prescription.exercise, prescription.posture, prescription.load, prescription.reps.high, prescription.reserve
-    )
+    told = maximum_of(prescription)
     if (rule := prescription.posture) is None:
         arms = arms_of(body)
         alone = _moments_of(body, prescription, None, arms)

@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING, Any, Final
 import msgspec
 from litestar.handlers import asgi
 
-from service.api.models.operation import COST_OF_PIXELS
 from service.api.refusals import Presentation, outcome, plain_fault
 from service.api.serialization.answer_fields import Chosen, chosen, cut
 from service.api.serialization.csv import csv_text, selected_text
@@ -134,17 +133,14 @@ class Endpoint:
         def compute() -> tuple[bytes, Headers]:
             return outcome(lambda: self._answer(request, media_type, part), self._operation.path, shown)
 
-        cost = self._cost(request, media_type, part.picture)
+        cost = self._operation.charged(
+            request, picture=media_type in PICTURES, scale=part.picture.scale if media_type == PNG else 0
+        )
         await charge(scope, cost)
         if cost < LONG:
             return compute()
         with self._background.admitted():
             return await self._background.run(compute)
-
-    def _cost(self, request: Any, media_type: bytes, picture: PictureWanted) -> int:
-        if media_type in PICTURES:
-            return self._operation.picture_cost + (picture.scale * COST_OF_PIXELS if media_type == PNG else 0)
-        return self._operation.cost if self._operation.cost_of is None else self._operation.cost_of(request)
 
     def _answer(self, request: Any, media_type: bytes, part: Part) -> tuple[bytes, Headers]:
         if media_type in PICTURES:

@@ -34,10 +34,13 @@ async def charge(scope: Scope, cost: int) -> None:
 
 
 def check_cost(cost: int, most: int) -> None:
-    """Take a request whose questions cost no more together than one may. Raises HttpProblem (413)."""
+    """Take a request whose questions cost no more together than one may. Raises HttpProblem (413).
+
+    cost: of all of them, or of as many as are too much [units of work].
+    """
     if cost > most:
         raise HttpProblem(
             "too-large",
-            f"These questions cost {cost} units of work together, and one request may cost {most}: send them in "
-            f"{-(-cost // most)} parts. What a question costs is told with its operation, as x-cost.",
+            f"These questions cost {cost} units of work together or more, and one request may cost {most}: send them in "
+            f"{-(-cost // most)} parts at least. What a question costs is told with its operation, as x-cost.",
         )

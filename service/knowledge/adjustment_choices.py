@@ -164,6 +164,8 @@ class Adjustments(Record, frozen=True):
         shin_changes: changes of the shin angle that are tried [deg]
         split_lean_changes: changes of the lean of a split stance that are tried [deg]
         split_spacing_changes: changes of its foot spacing that are tried [m]
+        row_lean_changes: changes of the lean of a bent-over row that are tried, the smallest first [deg]
+        row_least_lean: most upright lean of a row that is tried [deg]
         toe_out_changes: changes of the feet's turn-out that are tried [deg]
         slow_tempo: slow tempo that is tried: lowering, bottom, lifting, top [s]
         long_rest: long rest that is tried [s]
@@ -233,6 +235,8 @@ class Adjustments(Record, frozen=True):
     shin_changes: tuple[Degrees, ...]
     split_lean_changes: tuple[Degrees, ...]
     split_spacing_changes: tuple[Annotated[float, Meta(ge=-1, le=1)], ...]
+    row_lean_changes: tuple[Degrees, ...]
+    row_least_lean: Annotated[float, Meta(ge=0, le=80)]
     toe_out_changes: tuple[Degrees, ...]
     slow_tempo: Tempo
     long_rest: Seconds

@@ -40,6 +40,7 @@ class Exercise(Record, frozen=True):
         body_share: part of body mass that a lift of one's own body moves, None where none is published [1]
         body_share_source: source of that part
         note: what to mind in using the figures
+        proper_name: whether its name begins with a proper one, which keeps its capital within a sentence
     """
 
     id: str
@@ -62,6 +63,12 @@ class Exercise(Record, frozen=True):
     body_share: float | None = None
     body_share_source: SourceId = ""
     note: str = ""
+    proper_name: bool = False
+
+    @property
+    def in_a_sentence(self) -> str:
+        """The name as it stands within a sentence."""
+        return self.name if self.proper_name else self.name.lower()
 
     @property
     def lean_in_radians(self) -> float | None:

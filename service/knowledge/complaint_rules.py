@@ -24,6 +24,7 @@ ComplaintRuleId = Literal[
     "with_the_speed_of_a_swing",
     "on_one_side",
     "held_wide",
+    "trunk_held_up",
     "suddenly",
     "for_weeks",
     "elsewhere_too",
@@ -46,6 +47,7 @@ class ComplaintRule(Record, frozen=True):
         by_session: whether the sum over a session is the relief that counts first
         less_load_first: whether the lift merely lighter is tried before all else
         narrower_first: whether it holds of lifts with the legs turned far out, where a narrower stance is tried first
+        supported_soon: whether it holds of pulls of a bent-over lifter, where one that carries the trunk is tried soon
         regions: where it holds, everywhere where there are none
         carried: of which lifts it holds, by where their load acts, all where there are none
         not_carried: of which lifts it does not hold
@@ -64,6 +66,7 @@ class ComplaintRule(Record, frozen=True):
     by_session: bool = False
     less_load_first: bool = False
     narrower_first: bool = False
+    supported_soon: bool = False
     regions: tuple[RegionId, ...] = ()
     carried: tuple[Carry, ...] = ()
     not_carried: tuple[Carry, ...] = ()

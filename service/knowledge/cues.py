@@ -25,6 +25,7 @@ class Cue(Record, frozen=True):
         against: sources that found the opposite
         postural: whether it is a shoulder's posture that it eases, and no moment
         grip_at_most: the grip that it asks for, over biacromial breadth [1]; None where it asks for none
+        computed_by: what of a technique says the same in numbers, where a region's demand is computed by it
     """
 
     id: str
@@ -38,6 +39,7 @@ class Cue(Record, frozen=True):
     against: tuple[SourceId, ...] = ()
     postural: bool = False
     grip_at_most: float | None = None
+    computed_by: Literal["trunk_lean"] | None = None
 
     @property
     def source(self) -> str:

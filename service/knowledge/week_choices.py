@@ -79,6 +79,8 @@ class WeekChoices(Record, frozen=True):
         worked_out: weeks worked out in full for each that is offered [count]
         loss_weight: of training effect lost against the way that is left to the target [1]
         least_fall: of what a region is asked for, below which it counts as no fall [1]
+        least_rise: of what a region is asked for, above which it counts as a rise [1]
+        fewer_sets_said: part of a muscle's sets from which on it is said that it loses them [1]
         most_sets_added: to one lift, to bring a muscle back to its floor [count]
         added_reps: repetitions of a lift that is added
     """
@@ -97,5 +99,7 @@ class WeekChoices(Record, frozen=True):
     worked_out: Count
     loss_weight: Annotated[float, Meta(ge=0, le=10)]
     least_fall: Part
+    least_rise: Part
+    fewer_sets_said: Part
     most_sets_added: Count
     added_reps: AddedReps

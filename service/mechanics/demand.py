@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from math import radians, sin
+from math import sin
 
 from msgspec import Struct
 from msgspec.structs import replace
 
-from service.knowledge.posture_rules import HELD_BEFORE_CHEST, POSTURE_RULES, POSTURES, Family, exercise_of
+from service.knowledge.posture_rules import Family
 from service.mechanics.assumptions import assumptions_of
-from service.mechanics.body import GRAVITY, Body, unusual_lengths
+from service.mechanics.body import GRAVITY, Body
+from service.mechanics.cautions import cautions_of
 from service.mechanics.dynamics import AT_TURN, Met, met_above
-from service.mechanics.frontal import stance_cautions
 from service.mechanics.hip_limit import at_hip_limit, trunk_to_thigh
 from service.mechanics.inference import body_departing, departure_of
 from service.mechanics.moments import Moments, mass_above_lumbosacral
@@ -27,19 +27,11 @@ from service.mechanics.setups import (
     resolve_setup,
 )
 from service.mechanics.split_messages import cautions_of_split
-from service.mechanics.stance import is_wide
 from service.mechanics.statics import Solution, Statics, statics_of
 from service.mechanics.validation import check_setup
 from service.messages import Message
 
 JOINTS = ("ankle", "knee", "hip", "lumbosacral")
-
-_MOST_BEFORE_CHEST = POSTURES.defaults.before_chest.value
-_STEEPEST_PUBLISHED = radians(POSTURES.limits.published_lean.high)
-_CAUTIONS_OF_RULE = {
-    rule: tuple(caution.code for caution in POSTURES.cautions if exercise_of(rule) in caution.exercises)
-    for rule in POSTURE_RULES
-}
 
 
 class Demand(Struct, frozen=True, gc=False):
@@ -215,7 +207,7 @@ def demand_of(solved: Solved) -> Demand:
         above - body.above_mass,
         GRAVITY * above,
         posture.limited_by + solved.hip_limit,
-        _cautions(body, setup, technique, posture.trunk_lean),
+        cautions_of(body, setup, technique, posture.trunk_lean),
     )
 
 
@@ -282,23 +274,3 @@ def _moments(statics: Statics, solution: Solution, weight_above: float) -> Momen
         balance_x - solution.hip_x,
         solution.lumbosacral / weight_above,
     )
-
-
-def _cautions(body: Body, setup: Setup, technique: Technique, trunk_lean: float) -> tuple[str, ...]:
-    codes = list(_CAUTIONS_OF_RULE.get(setup.exercise, ()))
-    if setup.pitch > 0.0:
-        codes.append("heel_lift_upper_bound")
-        if technique.ankle_dorsiflexion is None and technique.shin_angle is None:
-            codes.append("heel_lift_ankle_not_stated")
-    codes += stance_cautions(setup.stance, technique)
-    if setup.family == "squat" and is_wide(body, setup.stance):
-        codes.append("wide_stance_knee")
-    if setup.exercise in HELD_BEFORE_CHEST and setup.load > _MOST_BEFORE_CHEST:
-        codes.append("load_before_chest")
-    if body.measured and unusual_lengths(body):
-        codes.append("unusual_segment_length")
-    if setup.closed is not None and setup.closed.leans_further:
-        codes.append("light_pull_leans_further")
-    if setup.family == "squat" and technique.seen is None and trunk_lean > _STEEPEST_PUBLISHED:
-        codes.append("lean_beyond_published")
-    return tuple(codes)

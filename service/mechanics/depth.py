@@ -11,7 +11,7 @@ from service.errors import Refusal
 from service.knowledge.posture_rules import POSTURES
 from service.mechanics.body import Body
 from service.mechanics.posture import shin_shape
-from service.messages import message
+from service.messages import Message, message
 from service.units import angle
 
 _QUARTER = pi / 2
@@ -148,6 +148,19 @@ def _hip_height(body: Body, legs: Legs, thigh_angle: float) -> float:
     return body.ankle_height + lifted + body.shank * cos(legs.shin(thigh_angle)) + body.thigh * sin(thigh_angle)
 
 
+def no_deeper(thigh_angle: float, wanted: str) -> Message:
+    """That the model does not go as deep as is wanted, on whichever side of level its deepest is.
+
+    Args:
+        thigh_angle: thigh above the horizontal in its deepest posture [rad]
+        wanted: what the depth was stated by
+    """
+    deepest = angle(abs(thigh_angle), "deg")
+    if thigh_angle > 0.0:
+        return message("model_stops_above_level", highest=deepest, wanted=wanted)
+    return message("model_goes_no_deeper", deepest=deepest, wanted=wanted)
+
+
 def bottom_where(rises: Callable[[float], float], wanted: str) -> float:
     """Thigh angle at which a condition of the bottom is met.
 
@@ -172,6 +185,6 @@ def bottom_where(rises: Callable[[float], float], wanted: str) -> float:
         )
     raise Refusal.one(
         f"depth/{wanted}",
-        message("model_goes_no_deeper", deepest=angle(-_LOWEST_THIGH, "deg"), wanted=wanted),
+        no_deeper(_LOWEST_THIGH, wanted),
         "less depth",
     )

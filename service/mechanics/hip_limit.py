@@ -8,8 +8,8 @@ from service.errors import Refusal
 from service.knowledge.posture_rules import POSTURE_RULES
 from service.mechanics.body import Body
 from service.mechanics.depth import Depth, falling_root
+from service.mechanics.grip_height import grip_at_hip_flexion
 from service.mechanics.pull_setups import pull_setup
-from service.mechanics.pulls import grip_at_hip_flexion
 from service.mechanics.setups import Setup, Technique, at_thigh_angle
 from service.mechanics.statics import STANDING, Statics, statics_of
 from service.mechanics.turning import turned_at_lean

@@ -8,7 +8,8 @@ from service.knowledge.posture_rules import POSTURE_RULES
 from service.mechanics.balance import Carry
 from service.mechanics.closure import Pull
 from service.mechanics.depth import Depth
-from service.mechanics.pulls import grip_at_bottom, posture_of_pull
+from service.mechanics.grip_height import grip_at_bottom
+from service.mechanics.pulls import posture_of_pull
 from service.mechanics.resolved_setup import Setup
 from service.mechanics.stance import turned_out
 from service.mechanics.turning import turned_at_lean

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from functools import cache
 from math import cos, pi
 
@@ -12,12 +11,12 @@ from service.errors import Refusal
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, ExerciseRule
 from service.mechanics.balance import BAR_REFERENCE_STATURE
 from service.mechanics.body import Body, build_body
-from service.mechanics.closure import Pull, PullPosture, at_stated_lean, closed, grip_of_thigh, standing_height
-from service.mechanics.depth import Depth, falling_root, stated_thigh_angle
+from service.mechanics.closure import Pull, PullPosture, at_stated_lean, closed
+from service.mechanics.depth import falling_root
 from service.mechanics.seen import Departure
 from service.mechanics.tipping import refuse_balance
 from service.messages import message
-from service.units import angle, length
+from service.units import length
 
 _QUARTER = pi / 2
 _PULL = POSTURES.pull
@@ -66,7 +65,7 @@ def pull_of(
         shin_angle if shin_is_stated else min(shin_angle, shin_limit),
         shin_is_stated,
         leg_projection,
-        _usual_height(body, rule),
+        usual_grip_height(body, rule),
         None if rule.line is None else rule.line * body.foot,
         drift,
         shoulder_ahead(rule_id) * scale + departure.shoulder_ahead,
@@ -87,7 +86,7 @@ def for_body(pull: Pull, rule_id: str, body: Body) -> Pull:
     """
     rule = POSTURE_RULES[rule_id]
     line_x = None if rule.line is None else rule.line * body.foot
-    return replace(pull, body=body, usual_height=_usual_height(body, rule), line_x=line_x)
+    return replace(pull, body=body, usual_height=usual_grip_height(body, rule), line_x=line_x)
 
 
 @cache
@@ -110,7 +109,7 @@ def shoulder_ahead(rule_id: str) -> float:
         rule.shin_angle.mean,
         shin_is_stated=False,
         leg_projection=cos(rule.abduction),
-        usual_height=_usual_height(_REFERENCE, rule),
+        usual_height=usual_grip_height(_REFERENCE, rule),
         line_x=None if rule.line is None else rule.line * _REFERENCE.foot,
         drift=0.0,
         ahead=0.0,
@@ -119,20 +118,6 @@ def shoulder_ahead(rule_id: str) -> float:
         lean=rule.trunk_lean.mean,
     )
     return at_stated_lean(usual, usual.usual_height, rule.trunk_lean.mean).ahead
-
-
-def grip_height_of(body: Body, rule: ExerciseRule, block_height: float | None) -> float:
-    """Height of the grip at the bottom.
-
-    Args:
-        body: the lifter
-        rule: of the exercise
-        block_height: height of a block under the load; None for the exercise's own [m]
-
-    Returns:
-        grip above the floor [m]
-    """
-    return _usual_height(body, rule) + (rule.block_height if block_height is None else block_height)
 
 
 def posture_of_pull(pull: Pull, grip_height: float, *, unbalanced: bool = False) -> PullPosture:
@@ -174,89 +159,13 @@ def posture_of_pull(pull: Pull, grip_height: float, *, unbalanced: bool = False)
     return posture
 
 
-def grip_at_thigh_angle(pull: Pull, thigh_angle: float) -> float:
-    """Height of the grip at which the thigh is at an angle; as grip_where.
+def usual_grip_height(body: Body, rule: ExerciseRule) -> float:
+    """Height of the grip above what the load stands on, at the bottom of the exercise's own range [m].
 
     Args:
-        pull: the lifter's
-        thigh_angle: thigh above the horizontal [rad]
-
-    Returns:
-        grip above the floor [m]
+        body: the lifter
+        rule: of the exercise
     """
-    if pull.lean is not None:
-        return grip_of_thigh(pull, thigh_angle, pull.lean)
-    return grip_where(pull, lambda posture: thigh_angle - posture.thigh_angle, "depth/thigh_below_horizontal")
-
-
-def grip_at_knee_flexion(pull: Pull, knee_flexion: float) -> float:
-    """Height of the grip at which the knee is bent by an angle; as grip_where.
-
-    Args:
-        pull: the lifter's
-        knee_flexion: shank against thigh [rad]
-
-    Returns:
-        grip above the floor [m]
-    """
-    return grip_where(
-        pull, lambda posture: posture.shin_angle + _QUARTER - posture.thigh_angle - knee_flexion, "depth/knee_flexion"
-    )
-
-
-def grip_at_hip_flexion(pull: Pull, hip_flexion: float) -> float:
-    """Height of the grip at which the hip is bent by an angle; as grip_where.
-
-    Args:
-        pull: the lifter's
-        hip_flexion: trunk against thigh [rad]
-
-    Returns:
-        grip above the floor [m]
-    """
-    if pull.lean is not None:
-        return grip_of_thigh(pull, min(_QUARTER, pull.lean + _QUARTER - hip_flexion), pull.lean)
-    return grip_where(
-        pull, lambda posture: posture.trunk_lean + _QUARTER - posture.thigh_angle - hip_flexion, "technique/hip_flexion"
-    )
-
-
-def grip_where(pull: Pull, falls: Callable[[PullPosture], float], stated: str) -> float:
-    """Height of the grip at which a quantity that falls as the grip rises is nil.
-
-    Args:
-        pull: the lifter's
-        falls: the quantity in one posture
-        stated: where in a request the quantity is stated
-
-    Returns:
-        grip above the floor [m]
-
-    Raises:
-        Refusal: where the hands would be below the ankle, or the lifter stands upright before
-    """
-    lowest = pull.ankle_y
-    grip_height = falling_root(lambda height: falls(closed(pull, height)), lowest, standing_height(pull))
-    if grip_height is not None:
-        return grip_height
-    deepest = closed(pull, lowest)
-    wanted = stated.rpartition("/")[2]
-    if falls(deepest) < 0.0:
-        raise Refusal.one(
-            stated,
-            message("model_goes_no_deeper", deepest=angle(-deepest.thigh_angle, "deg"), wanted=wanted),
-            f"less of {stated}",
-            or_else=("technique/shin_angle", "technique/trunk_lean"),
-        )
-    raise Refusal.one(
-        stated,
-        message("lower_than_wanted_when_upright", wanted=wanted),
-        f"more of {stated}, or another exercise",
-        or_else=("technique/shin_angle", "technique/trunk_lean"),
-    )
-
-
-def _usual_height(body: Body, rule: ExerciseRule) -> float:
     if rule.grip_shank_fraction is not None:
         return body.ankle_height + rule.grip_shank_fraction * body.shank
     return rule.grip_height or 0.0
@@ -281,22 +190,3 @@ def _checked(pull: Pull, posture: PullPosture) -> PullPosture:
 def _out_of_reach(pull: Pull, grip_height: float) -> bool:
     """Whether no lean at all takes the hands there with the shin as it is."""
     return closed(replace(pull, lean=None), grip_height).gap > _CLOSES
-
-
-def grip_at_bottom(rule: ExerciseRule, depth: Depth | None, pull: Pull) -> float:
-    """Height of the grip [m] at the bottom of a pull, of whichever way its depth is stated.
-
-    Args:
-        rule: of the exercise
-        depth: as requested; None for the exercise's own
-        pull: the lifter's
-
-    Raises:
-        Refusal: where straight arms do not take the hands there
-    """
-    if depth is not None and depth.knee_flexion is not None:
-        return grip_at_knee_flexion(pull, depth.knee_flexion)
-    thigh_angle = None if depth is None else stated_thigh_angle(depth)
-    if thigh_angle is not None:
-        return grip_at_thigh_angle(pull, thigh_angle)
-    return grip_height_of(pull.body, rule, None if depth is None else depth.box_height)

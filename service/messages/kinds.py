@@ -82,6 +82,24 @@ def reps_words(form: str) -> Writer:
     return lambda reps: str(reps["low"]) if reps["low"] == reps["high"] else f"{reps['low']} to {reps['high']}"
 
 
+_PHASES: Final = ("down", "at the bottom", "up", "at the top")
+
+
+def tempo_words(form: str) -> Writer:
+    """A tempo as it is written, or with the form "aloud" as a coach says it: "3 s down, up as fast as you can"."""
+    if not form:
+        return str
+
+    def aloud(tempo: str) -> str:
+        phases = zip(_PHASES, tempo.split("-"), strict=True)
+        said = (
+            f"{phase} as fast as you can" if one == "X" else f"{one} s {phase}" for phase, one in phases if one != "0"
+        )
+        return ", ".join(said) or tempo
+
+    return {"aloud": aloud}[form]
+
+
 def _text(value: str) -> str:
     if not isinstance(value, str):
         raise TypeError(f"not a text: {value!r}")
@@ -143,12 +161,12 @@ SINGLE: Final[dict[str, Kind]] = {
     "quantity": Kind("a quantity with its unit", _quantity, quantity_words, {"value": 62.5, "unit": "kg"}),
     "reps": Kind("a range of repetitions", _reps, reps_words, {"low": 5, "high": 6}),
     "label": _text_kind("a name that the request gave", "front"),
-    "tempo": _text_kind("seconds of lowering, at the bottom, of lifting, at the top", "3-1-X-1"),
+    "tempo": Kind("seconds of lowering, at the bottom, of lifting, at the top", _text, tempo_words, "3-1-X-1"),
     "formula": _text_kind("a formula", "a + b"),
     "id": _text_kind("an id, written as it is", "thomee_1997"),
     "stance": _id_kind("an id of a stance", lambda stance: STANCES[stance].name, "lunge"),
     "region": _region_kind(),
-    "exercise": _id_kind("an id of GET /v1/exercises", lambda lift: EXERCISES[lift].name.lower(), "front_squat"),
+    "exercise": _id_kind("an id of GET /v1/exercises", lambda lift: EXERCISES[lift].in_a_sentence, "front_squat"),
     "muscle": _id_kind("an id of GET /v1/muscles", lambda muscle: MUSCLES[muscle].name.lower(), "quads"),
     "cue": _id_kind("an id of GET /v1/cues", lambda cue: inline(CUES[cue].text), next(iter(CUES))),
     "message": Kind(

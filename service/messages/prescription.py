@@ -90,7 +90,7 @@ def _exercise_words(shown: Mapping[str, Any]) -> str:
 
 
 def _exercise_in_text(shown: Mapping[str, Any]) -> str:
-    return EXERCISES[shown["exercise"]].name.lower()
+    return EXERCISES[shown["exercise"]].in_a_sentence
 
 
 def _shown(value: object) -> dict[str, Any]:

@@ -9,7 +9,11 @@ import pytest
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from tests.support.sentences import SentenceReader
 
-COUNTED: Final = {"as they are": "linear", "squared": "squared", "by the tenth power": "tenth_power"}
+COUNTED: Final = {
+    "all repetitions added up": "linear",
+    "heavier repetitions counting more": "squared",
+    "the heaviest repetitions counting most": "tenth_power",
+}
 NOW: Final = r"what it asks of (.+?) now"
 HALF: Final = 0.5
 """Of what is said in whole percent: how far it may be from the answer [percentage points]."""
@@ -49,18 +53,18 @@ def register(reader: SentenceReader) -> None:
         assert max(told.of_week.linear, told.of_week.tenth_power) > 1 + told.allowed
         assert float(most) == pytest.approx(100 * (1 + told.allowed), abs=HALF)
 
-    @reader.pattern(rf"Most of it comes from the (.+): # % with moments counted ({'|'.join(COUNTED)})\.")
+    @reader.pattern(rf"Most of it comes from the (.+): # % with ({'|'.join(COUNTED)})\.")
     def week_leading(told: InWeek, exercise: str, share: str, counted: str) -> None:
         assert 0 < float(share) <= 100
         if not told.of_week:  # nothing is done of what would have been too much
             return
         leading = told.of_week.leading
-        assert exercise == EXERCISES[leading.exercise].name.lower()
+        assert exercise == EXERCISES[leading.exercise].in_a_sentence
         assert COUNTED[counted] == leading.weighting
         assert float(share) == pytest.approx(100 * leading.share, abs=HALF + 0.01)
 
     @reader.pattern(
-        rf"By itself the lift would allow more: with that the whole week would ask # % of {NOW}, moments counted (.+), "
+        rf"By itself the lift would allow more: with that the whole week would ask # % of {NOW} with (.+), "
         r"and # % is allowed, so the step is smaller\."
     )
     def week_step_smaller(told: InWeek, asked: str, region: str, counted: str, most: str) -> None:
@@ -68,7 +72,7 @@ def register(reader: SentenceReader) -> None:
         assert max(told.of_week.linear, told.of_week.tenth_power) <= 1 + told.allowed
 
     @reader.pattern(
-        rf"With the smallest step on the whole week would ask # % of {NOW}, moments counted (.+), and # % is allowed: "
+        rf"With the smallest step on the whole week would ask # % of {NOW} with (.+), and # % is allowed: "
         r"no step this week\."
     )
     def week_step_held(told: InWeek, asked: str, region: str, counted: str, most: str) -> None:

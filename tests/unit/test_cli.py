@@ -19,6 +19,13 @@ def test_help_lists_every_command_with_what_it_does(capsys: pytest.CaptureFixtur
         assert any(len(line) > 2 and line[0] == command for line in lines)
 
 
+def test_without_a_command_the_help_is_printed(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main([]) == 0
+    written = capsys.readouterr()
+    assert all(command in written.out for command in COMMANDS)
+    assert written.err == ""
+
+
 @pytest.mark.parametrize("command", COMMANDS)
 def test_each_command_explains_itself_without_being_run(command: str, capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit) as ended:
@@ -34,7 +41,7 @@ def test_version(capsys: pytest.CaptureFixture[str]) -> None:
     assert capsys.readouterr().out.split() == ["program-adjustment-service", __version__]
 
 
-@pytest.mark.parametrize("arguments", [[], ["nothing"], ["serve", "more"], ["--nothing"]])
+@pytest.mark.parametrize("arguments", [["nothing"], ["serve", "more"], ["--nothing"]])
 def test_what_is_no_command_is_misuse(arguments: list[str], capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit) as ended:
         main(arguments)

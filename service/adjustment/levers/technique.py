@@ -10,6 +10,7 @@ from msgspec.structs import replace
 
 from service.adjustment.consultation import Case, RuledOut, Trial
 from service.adjustment.levers.arm import range_is_computed
+from service.adjustment.levers.lean import lean_is_computed
 from service.adjustment.levers.split import held_otherwise
 from service.adjustment.levers.stance import sure_stances
 from service.knowledge.cues import Cue, cues_for
@@ -68,10 +69,11 @@ def without_bounce(case: Case) -> Iterator[Trial]:
 
 
 def cued(case: Case) -> Iterator[Trial]:
-    """The present lift with each cue that takes demand off the region; none for a range that is computed."""
+    """The present lift with each cue that takes demand off the region; none for a range or a lean that is computed."""
     shortened = "range_of_motion" in case.levers and range_is_computed(case)
+    leaning = lean_is_computed(case)
     for cue in cues_for(case.now.exercise, case.region):
-        computed = shortened and cue.lever == "range_of_motion"
+        computed = (shortened and cue.lever == "range_of_motion") or (cue.computed_by == "trunk_lean" and leaning)
         if cue.lever in case.levers and cue.id not in case.now.cues and not computed and not _is_done(case, cue):
             yield Trial(
                 (cue.lever,),

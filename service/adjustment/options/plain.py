@@ -10,7 +10,8 @@ from __future__ import annotations
 from typing import Final
 
 from service.adjustment.consultation import Case
-from service.adjustment.options.ranking import faults, merely_lighter, unloads
+from service.adjustment.options.faults import faults, unloads
+from service.adjustment.options.ranking import merely_lighter
 from service.adjustment.options.result import Outcome
 
 _SECOND: Final = 1

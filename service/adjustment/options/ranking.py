@@ -20,8 +20,7 @@ from typing import Final, NamedTuple
 
 from service.adjustment.complaint import is_one_sided
 from service.adjustment.consultation import Candidate, Case, RuledOut
-from service.adjustment.region_effect import Effect
-from service.knowledge.catalogue import EXERCISES
+from service.adjustment.options.faults import elsewhere, faults, is_easy, raises_another, rises, to_failure, unloads
 from service.knowledge.design_choices import CHOICES
 from service.vocabulary import Lever, MeetsBy, Region
 
@@ -84,15 +83,15 @@ def _kind(candidate: Candidate, case: Case) -> tuple[object, ...]:
     """Candidates of one kind may be compared with each other."""
     exercise = candidate.prescription.exercise if candidate.meets_by == "direction_only" else None
     trial = candidate.trial
-    elsewhere = any(_rises(effect, _CHOICE.rise_worth_telling) for effect in _elsewhere(candidate, case.region))
+    raised = any(rises(effect, _CHOICE.rise_worth_telling) for effect in elsewhere(candidate, case.region))
     return (
         candidate.meets_by,
         trial.untested,
-        _is_unfamiliar(candidate, case),
+        is_unfamiliar(candidate, case),
         trial.program,
         exercise,
         candidate.prescription.cues,
-        _session_grows(candidate, case) or elsewhere,
+        _session_grows(candidate, case) or raised,
         trial.likeness == "same",
         preference(candidate, case),
         case.sore_side is not None and is_one_sided(candidate.prescription.exercise),
@@ -128,40 +127,10 @@ def _takes_load_off(candidate: Candidate, case: Case) -> bool:
     return "load" in candidate.levers and bool(otherwise) and (case.pain or 0.0) > _CHOICE.load_off_above
 
 
-def unloads(candidate: Candidate) -> bool:
-    """Whether so little of the training effect is kept that the option is unloading."""
-    return candidate.stimulus.kept.value < _CHOICE.unloading_below
-
-
-def is_easy(candidate: Candidate, case: Case) -> bool:
-    """Whether the sets are left easy, and easier than now; a hold is judged by its length, and no swing is hard."""
-    if candidate.prescription.hold is not None or EXERCISES[candidate.prescription.exercise].carry == "swung":
-        return False
-    return candidate.stimulus.reserve > max(_CHOICE.most_reserve, case.now.counted_reserve)
-
-
-def to_failure(candidate: Candidate) -> bool:
-    """Whether sets go as near to failure as a sore region should not, though the lifter does now; rounded as shown."""
-    return candidate.prescription.hold is None and round(candidate.stimulus.reserve, 1) < _CHOICE.least_reserve
-
-
-def raises_another(candidate: Candidate, region: Region) -> bool:
-    """Whether another region than the sore one is asked for clearly more than now."""
-    return any(_rises(effect, _CHOICE.elsewhere_rise) for effect in _elsewhere(candidate, region))
-
-
-def _is_unfamiliar(candidate: Candidate, case: Case) -> bool:
+def is_unfamiliar(candidate: Candidate, case: Case) -> bool:
     """Whether a load has still to be found or a tempo to be got used to; a program for tendons is what is asked for."""
     slow = "tempo" in candidate.levers and case.aim != "tendon"
     return candidate.trial.program is None and (candidate.trial.untested or slow)
-
-
-def _elsewhere(candidate: Candidate, region: Region) -> list[Effect]:
-    return [effect for name, effect in candidate.effects.items() if name != region]
-
-
-def _rises(effect: Effect, worth: float) -> bool:
-    return effect.searched > worth if effect.searched is not None else effect.direction == "higher"
 
 
 def _session_grows(candidate: Candidate, case: Case) -> bool:
@@ -239,11 +208,6 @@ def smallest(candidates: list[Candidate], case: Case) -> list[Candidate]:
     return [candidate for candidate in candidates if not needless(candidate)]
 
 
-def faults(candidate: Candidate, case: Case) -> int:
-    """How many things it has that nobody wants first: easy sets or failure, another region that pays for it [count]."""
-    return is_easy(candidate, case) + to_failure(candidate) + raises_another(candidate, case.region)
-
-
 def by_session(case: Case) -> bool:
     """Whether it hurts with the amount, so that the sum over a session is the relief that counts first."""
     return any(rule.by_session for rule in case.rules)
@@ -256,11 +220,13 @@ RankGroup = tuple[bool, int, int, bool]
 def rank_group(candidate: Candidate, case: Case) -> RankGroup:
     """What comes before every merit: unloading last, then faults, then numbers, directions, sessions.
 
-    Where it hurts with the amount, sessions that ask for less come first.
+    The number of a lift whose load has still to be found is that of its first load, and is worth no more than a
+    direction. Where it hurts with the amount, sessions that ask for less come first.
     """
     exposure = candidate.exposure
     eases_session = exposure is not None and round(exposure, _DECIMALS) <= round(case.target, _DECIMALS)
-    kind = 0 if by_session(case) and eases_session else by_session(case) + _ORDER[candidate.meets_by]
+    place = max(_ORDER[candidate.meets_by], _ORDER["direction_only"] if candidate.trial.untested else 0)
+    kind = 0 if by_session(case) and eases_session else by_session(case) + place
     return unloads(candidate), faults(candidate, case), kind, _session_grows(candidate, case)
 
 
@@ -276,7 +242,7 @@ def ranked(candidates: list[Candidate], case: Case) -> list[Candidate]:
         cost = _CHOICE.second_lever_worth * (own.changes - 1) + _CHOICE.overshoot_cost * own.overshoot
         if candidate.trial.program is None:
             cost += _CHOICE.third_lever_cost * max(0, own.changes - _FEW_CHANGES - _takes_load_off(candidate, case))
-        if _is_unfamiliar(candidate, case):
+        if is_unfamiliar(candidate, case):
             cost += _CHOICE.unfamiliar_cost
         cost -= CHOICES.complaint.preference_worth * preference(candidate, case)
         score = round(own.lost + cost, _DECIMALS)

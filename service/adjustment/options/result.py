@@ -15,14 +15,16 @@ import msgspec
 from service.adjustment.compared import compared_demand
 from service.adjustment.consultation import Candidate, Case
 from service.adjustment.evaluation import below_published
+from service.adjustment.options.faults import unloads
 from service.adjustment.options.ramp import Ramp, ramp
-from service.adjustment.options.ranking import RankGroup, rank_group, unloads
+from service.adjustment.options.ranking import RankGroup, rank_group
 from service.adjustment.pace import JOINTS
 from service.adjustment.region_effect import ComparedDemand
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.implements import loads_compare
+from service.mechanics.lift_demand import standing_lean
 from service.vocabulary import SUMMED, Direction
 
 _DECIMALS: Final = 3
@@ -160,10 +162,17 @@ def _codes(case: Case, one: Candidate, direction: Direction, risen: tuple[str, .
         "slow_tempo_rough": "tempo" in one.levers and one.trial.program is None,
         "heavy_slow_from_memory": one.trial.program == "heavy_slow",
         "holds_disputed": one.trial.program == "isometric",
+        "row_more_upright": _more_upright(case, one),
         "lean_disputed": case.region == "low_back" and one.trial.likeness != "same" and new.posture is not None,
         "other_region_rises": bool(risen),
     }
     return [code for code, holds in applies.items() if holds]
+
+
+def _more_upright(case: Case, one: Candidate) -> bool:
+    """Whether it is the present pull of a standing lifter with the trunk more upright."""
+    leans = [standing_lean(lift.exercise, lift.technique) for lift in (one.prescription, case.now)]
+    return one.prescription.exercise == case.now.exercise and leans[0] is not None and leans[0] < (leans[1] or 0.0)
 
 
 def _by_another_stack(case: Case, one: Candidate) -> bool:

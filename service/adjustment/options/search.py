@@ -23,6 +23,7 @@ from service.adjustment.evaluation import assess, refused
 from service.adjustment.levers.arm import less_range, other_techniques
 from service.adjustment.levers.effort import with_more_effort
 from service.adjustment.levers.implement import other_implements
+from service.adjustment.levers.lean import more_upright
 from service.adjustment.levers.load import lighter, with_less_load, with_some_load_off
 from service.adjustment.levers.range_of_motion import moderately_shallower, shallower
 from service.adjustment.levers.substitution import SUBSTITUTION_LEVERS, other_lifts
@@ -79,6 +80,7 @@ def _own_lift(case: Case) -> Iterator[Trial | RuledOut]:
         yield from less_range(case)
     if "technique" in case.levers:
         yield from other_techniques(case)
+        yield from more_upright(case)
         yield from without_bounce(case)
     yield from cued(case)
 

@@ -8,7 +8,7 @@ from typing import Final
 import msgspec
 
 from service.adjustment.consultation import Candidate, Case, RuledOut
-from service.adjustment.options.narrower import with_a_narrower_stance
+from service.adjustment.options.foremost import with_the_foremost
 from service.adjustment.options.plain import with_the_plain_lift
 from service.adjustment.options.ranking import beaten, by_session, preference, ranked
 from service.adjustment.options.result import Outcome, surest_first
@@ -27,12 +27,14 @@ class Selection(msgspec.Struct, frozen=True):
         ranked: options before the list was cut [count]
         ruled_out: what gave no option, or was beaten by one
         considered: prescriptions that were tried [count]
+        less_load: the present lift with less load and nothing else, shown or not; None where none meets the target
     """
 
     outcomes: tuple[Outcome, ...]
     ranked: int
     ruled_out: tuple[RuledOut, ...]
     considered: int
+    less_load: Outcome | None
 
 
 def select(case: Case, most: int) -> Selection:
@@ -51,14 +53,21 @@ def select(case: Case, most: int) -> Selection:
     outcomes = [Outcome(case, on_the_sore_side(case, one)) for one in order]
     wanted = most if case.sore_side is None else len(order)  # a one-sided lift may be shown from further back
     outcomes = varied(surest_first(outcomes, wanted), case)
-    outcomes = with_a_narrower_stance(with_the_plain_lift(outcomes, case, most), case)
+    outcomes = with_the_foremost(with_the_plain_lift(outcomes, case, most), case)
     outcomes = with_a_one_sided_lift(outcomes, case, most)
     return Selection(
         tuple(outcomes[:most]),
         len(order),
         (*(one for one in tried if isinstance(one, RuledOut)), *beaten(possible, order)),
         len(tried),
+        _with_less_load_alone(possible, case),
     )
+
+
+def _with_less_load_alone(possible: list[Candidate], case: Case) -> Outcome | None:
+    own = (one for one in possible if one.prescription.exercise == case.now.exercise and one.trial.program is None)
+    less = next((one for one in own if one.levers == ("load",)), None)
+    return None if less is None else Outcome(case, on_the_sore_side(case, less))
 
 
 def varied(outcomes: list[Outcome], case: Case) -> list[Outcome]:

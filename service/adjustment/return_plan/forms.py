@@ -153,6 +153,10 @@ class Forms:
         if not form.original and (not deeper or self._is_low(form)):
             yield from ((new, Rung.LIFT) for new in self._entries(form))
 
+    def deepest_entry(self, form: Form) -> Form:
+        """The original exercise with as much range as there is in another one, or the least of it that can be had."""
+        return max(self._entries(form), key=lambda entry: entry.depth)
+
     def _had(self, forms: list[Form], last: Form) -> Iterator[Form]:
         """Those of some forms that can be had; where none can, the last of their kind."""
         had = [form for form in forms if self.can_be_had(form)]

@@ -76,6 +76,17 @@ class Lift:
             self._peaks[load] = peak
         return peak
 
+    def has_scale(self, load: float) -> bool:
+        """Whether anything says what a load asks against the original: a number, loads, or the same lift of the body.
+
+        Args:
+            load: on the implement [kg]
+        """
+        original = self.case.original
+        if self.has_number or total_load(original, self.case.body_mass) > 0:
+            return self.has_number or load + self.body > 0
+        return self.prescription.exercise == original.exercise
+
     def _computed(self, prescription: Prescription) -> float:
         case = self.case
         if self.has_number:

@@ -1,4 +1,4 @@
-"""What one step of the way back may be: one change, or one change with more load, within the step where there is one.
+"""What one step of the way back may be: one change, within the step where there is one.
 
 Every step brings something nearer to the original and nothing further from it, but for loads and repetitions that make
 room for a change before them in the order of form, sets, days, repetitions and load. So no way leads round in circles,

@@ -82,6 +82,7 @@ class Step(msgspec.Struct, frozen=True):
         over_week: whether that is more than the step
         test: a set that has to go well before, None where none is needed
         has_number: whether a number is known for the sore region
+        has_scale: whether that, or loads, say what it asks against the original
         relative_volume: sets × repetitions × share of the maximum [1], None after the first weeks after a break
         by_test: the load by what the first test after a break gives, None without a break
         gate: what must hold before the next step
@@ -102,6 +103,7 @@ class Step(msgspec.Struct, frozen=True):
     over_week: bool
     test: TrialSet | None
     has_number: bool
+    has_scale: bool
     relative_volume: float | None
     by_test: ByTest | None
     gate: Gate
@@ -228,6 +230,7 @@ def _step(case: ReturnCase, search: Search, before: Node, node: Node) -> Step:
         if tolerated and not (anew or over_week)
         else trial_before(done, new, rise, lift.loads, over_step=over_step, after_break=anew),
         has_number=lift.has_number,
+        has_scale=lift.has_scale(node.load),
         relative_volume=relative_volume(new.sets, new.reps.high, share_of_maximum(case, lift.most, new))
         if early
         else None,
@@ -238,14 +241,14 @@ def _step(case: ReturnCase, search: Search, before: Node, node: Node) -> Step:
 
 
 def _by_test(case: ReturnCase, search: Search, new: Prescription) -> ByTest | None:
-    if not search.transition:
-        return None
     tested = total_load(search.prescribed(search.first), case.body_mass)
+    if not search.transition or not tested:
+        return None
     moved, body = total_load(new, case.body_mass), total_load(new, case.body_mass) - new.load
     kept = max(
         1.0, min(1 / (1 - strength_lost(case.weeks_off)), case.original.load / new.load if new.load > 0 else 1.0)
     )
-    return ByTest(moved / tested if tested else 1.0, Interval(new.load, new.load, moved * kept - body))
+    return ByTest(moved / tested, Interval(new.load, new.load, moved * kept - body))
 
 
 def _gate(case: ReturnCase, reserve: float) -> Gate:

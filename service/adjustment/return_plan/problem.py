@@ -17,7 +17,7 @@ from service.knowledge.substitutions import ratio_between
 from service.training.depth_strength import strength_at_depth
 from service.training.load_repetition import person_curve
 from service.training.repetition_tables import Curve
-from service.vocabulary import Region
+from service.vocabulary import KeptForGood, Region
 
 GOOD_SESSIONS: Final = CHOICES.review.good_sessions
 LARGEST_STEP: Final = 0.50
@@ -38,6 +38,9 @@ class ReturnCase(msgspec.Struct, frozen=True):
         round_down: heaviest load that an exercise's implement can hold, not above a load [kg], None where there is none
         tolerated: load of the original lift that is known to be tolerated [kg], None where none is known
         week: of which the lift is a part, None where only the lift itself bounds a step
+        kept: what of the adjusted prescription is kept for good: the original has it here too
+        days: days of the week on which the lift is done where a prescription on the way does not say it [count], None
+            where they are not known
     """
 
     present: Present
@@ -48,6 +51,8 @@ class ReturnCase(msgspec.Struct, frozen=True):
     round_down: Rounding
     tolerated: float | None = None
     week: WeekAround | None = None
+    kept: tuple[KeptForGood, ...] = ()
+    days: int | None = None
 
     @property
     def original(self) -> Prescription:

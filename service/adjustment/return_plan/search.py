@@ -157,7 +157,7 @@ class Search(Moves):
     def after(self, node: Node) -> list[Node]:
         """Everything that the next step may be, and in the first weeks after a break the same for a week more."""
         state, load = node.state, node.load
-        weeks = weeks_at(state.dose.days) if node.week else 1
+        weeks = weeks_at(self._days(state)) if node.week else 1
         week = node.week + weeks
         new = [self._after(node, move, weeks) for move in self.onward(state, load, week)]
         if self.rule_of(week) is not None:
@@ -190,29 +190,30 @@ class Search(Moves):
         to_wait = max(0, self._allowed_from - node.week)
         if self._is_goal(node):
             return to_wait
-        days, most = node.state.dose.days, self.goal.dose.days
+        days, most = self._days(node.state), self._days(self.goal)
         quickest = weeks_at(None if days is None or most is None else max(days, most))
         first = weeks_at(days) if node.week else 1
         return max(first + (max(1, self._steps_from(node.state, node.load)) - 1) * quickest, to_wait)
 
     def _steps_from(self, state: State, load: float) -> int:
-        """Steps until the original at the least: one for each change that comes alone, beside those that load joins."""
+        """Steps until the original at the least: one for each change, but that load may join a change of the form."""
         form, goal, dose, end = state.form, self.goal.form, state.dose, self.goal.dose
         alone = (not state.original_tempo) + max(0, (end.days or 0) - (dose.days or 0))
         of_sets = bisect_right(self.sets, end.sets) - bisect_right(self.sets, dose.sets)
         of_dose = max(0, of_sets) + (dose.rung < end.rung)
-        joined, of_load = 1 + of_dose, 1
+        of_form, of_load = 1, 1
         if form.original:
             alone += goal.cues - form.cues + goal.kit - form.kit + (form.hold < goal.hold)
             deeper = ceil((goal.depth - form.depth) / CHOICES.return_plan.most_depth_steps)
-            joined = deeper + goal.technique - form.technique + (0 if form.hold < goal.hold else of_dose)
+            of_form = deeper + goal.technique - form.technique
+            of_dose = 0 if form.hold < goal.hold else of_dose
             missing = self.case.original.load - load
             of_load = ceil(missing / self._largest_jump - _STEP_TOLERANCE) if missing > LOAD_TOLERANCE else 0
         if form.hold < goal.hold or not self.comparable(form, goal):
-            return alone + max(joined, of_load)
+            return alone + of_dose + max(of_form, of_load)
         peak, session, _ = self.demands(state, load)
         of_demand = ceil((1.0 - min(peak, session)) / self.case.step - _STEP_TOLERANCE)
-        return alone + max(joined, of_load, of_demand)
+        return alone + max(of_dose + max(of_form, of_load), of_demand)
 
     @cached_property
     def _largest_jump(self) -> float:
@@ -231,6 +232,10 @@ class Search(Moves):
         load = load if within is None else within
         dose = cut_to(self.start.dose, self.rungs, self.share(lift, load), self.normal_week, self.transition[0])
         return Node(msgspec.structs.replace(self.start, dose=dose), load, 1, 1)
+
+    def _days(self, state: State) -> int | None:
+        """Days of the week on which a state is done [count], None where they are not known."""
+        return self.case.days if state.dose.days is None else state.dose.days
 
     def _is_goal(self, node: Node) -> bool:
         return node.state == self.goal and abs(node.load - self.case.original.load) <= LOAD_TOLERANCE

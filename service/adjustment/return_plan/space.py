@@ -108,6 +108,11 @@ class StateSpace:
         seen = by_model or form.depth == new.depth  # where it changes
         return same and seen if not before.has_number else not same or seen
 
+    @property
+    def _unloaded(self) -> bool:
+        """Whether the body alone is lifted, so that within one lift only the amount differs."""
+        return not total_load(self.case.original, self.case.body_mass)
+
     def _seen_by_arm(self, prescription: Prescription) -> bool:
         """Whether the model of the arm sees what the range of a lift does to the region."""
         arms, region = self.case.present.arms, self.case.region
@@ -125,7 +130,8 @@ class StateSpace:
         Returns:
             The largest of the rises [1], None where the two have no common scale.
         """
-        if not self.comparable(state.form, new.form):
+        scaled = self.lift(state).has_scale(load) and self.lift(new).has_scale(new_load)
+        if not self.comparable(state.form, new.form) or not (scaled or self._unloaded):
             return None
         before, after = self.demands(state, load), self.demands(new, new_load)
         return rise_between(before, after, same_days=state.dose.days == new.dose.days)

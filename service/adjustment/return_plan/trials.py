@@ -19,8 +19,8 @@ from service.adjustment.return_plan.space import StateSpace
 from service.adjustment.return_plan.states import Rung, State
 from service.knowledge.design_choices import CHOICES
 
-_PAIRED: Final = frozenset({Rung.RANGE, Rung.TECHNIQUE, Rung.SETS, Rung.REPS})
-"""Changes whose demand is known, so that load may rise with them."""
+_GRADED: Final = frozenset({Rung.RANGE, Rung.TECHNIQUE})
+"""Changes of the form with which the load may change, so that a repetition asks as much as before."""
 
 
 class Trial(NamedTuple):
@@ -57,12 +57,10 @@ class Trials(StateSpace):
         restored = state.form == self.goal.form
         for dose in self._lowered(state.dose):
             yield from self._loads(state, load, dose)
-            heavier = self.heavier(self.lift(state), load)
             for new, rung in self.forms.changes(state.form):
-                yield from self._changed(state, load, replace(state, form=new, dose=dose), rung, heavier)
+                yield from self._changed(state, load, replace(state, form=new, dose=dose), rung)
             if restored and not state.original_tempo:
-                top = heavier if self.case.adjusted.tempo == self.case.original.tempo else load
-                yield Trial(replace(state, original_tempo=True, dose=dose), Rung.TEMPO, load, top, deeper=True)
+                yield Trial(replace(state, original_tempo=True, dose=dose), Rung.TEMPO, load, load, deeper=True)
             if self._days_may_rise(state) and (restored or not holding):
                 more = Dose(dose.sets, dose.rung, (dose.days or 0) + 1)
                 yield Trial(replace(state, dose=more), Rung.DAYS, load, load)
@@ -88,18 +86,17 @@ class Trials(StateSpace):
     def _more(self, state: State, load: float) -> Iterator[Trial]:
         """More repetitions, or more sets with as few repetitions as keep their sum."""
         now, end = state.dose, self.goal.dose
-        heavier = self.heavier(self.lift(state), load)
         for dose in self._lowered(now):
             for rung in range(now.rung + 1, end.rung + 1):
-                yield Trial(replace(state, dose=Dose(dose.sets, rung, dose.days)), Rung.REPS, load, heavier)
+                yield Trial(replace(state, dose=Dose(dose.sets, rung, dose.days)), Rung.REPS, load, load)
         if now.sets < end.sets:
             sets = self.sets[bisect_right(self.sets, now.sets)]
             for rung in range(now.rung, self._least_rung(now, sets) - 1, -1):
                 for days in self._days_lowered(now.days):
                     more = Dose(sets, rung, days)
-                    yield Trial(replace(state, dose=more), Rung.SETS, load, heavier)
+                    yield Trial(replace(state, dose=more), Rung.SETS, load, load)
 
-    def _changed(self, state: State, load: float, new: State, rung: Rung, heavier: float) -> Iterator[Trial]:
+    def _changed(self, state: State, load: float, new: State, rung: Rung) -> Iterator[Trial]:
         """A change of the form: deeper with the load that fits, or as it is; another exercise at its entry."""
         if rung is Rung.HOLD:
             yield from self._moving(new, load)
@@ -107,9 +104,17 @@ class Trials(StateSpace):
             floor, ceiling = self._entry(state, load, new)
             yield Trial(new, rung, floor, ceiling)
         else:
-            loads = self.lift(new).loads  # of another implement they may be others
-            near = load if new.form.kit == state.form.kit else loads[max(0, bisect_right(loads, load) - 1)]
-            yield Trial(new, rung, near, heavier if rung in _PAIRED else near, deeper=rung in _PAIRED)
+            lift = self.lift(new)  # of another implement its loads may be others
+            near = load if new.form.kit == state.form.kit else lift.loads[max(0, bisect_right(lift.loads, load) - 1)]
+            top = self._as_much(state, load, new, near) if rung in _GRADED else near
+            yield Trial(new, rung, near, top, deeper=rung in _GRADED)
+
+    def _as_much(self, state: State, load: float, new: State, near: float) -> float:
+        """The load [kg] up to which a form may change: as it is, or where that asks less the one that asks as much."""
+        now, lift = self.lift(state), self.lift(new)
+        if not self.comparable(state.form, new.form) or lift.peak(near) >= now.peak(load) - TOLERANCE:
+            return near
+        return max(near, lift.heaviest(now.peak(load), self.heavier(now, load)) or near)
 
     def _moving(self, new: State, load: float) -> Iterator[Trial]:
         """From holds to repetitions: as many as in the original, or fewer where these would take longer."""
@@ -130,9 +135,11 @@ class Trials(StateSpace):
         floor = share_of_original(self.case, CHOICES.return_plan.lowest_entry)
         expected = first_exposure(self.case, load)
         if self.comparable(state.form, new.form):
-            tolerated = lift.heaviest(min(1.0, self.lift(state).peak(load)), self.case.original.load)
+            # with as much range as now: less of it is no reason for more load
+            whole = self.lift(replace(new, form=self.forms.deepest_entry(state.form)))
+            tolerated = whole.heaviest(min(1.0, self.lift(state).peak(load)), self.case.original.load)
             floor = max(floor, -inf if tolerated is None else tolerated)
-        elif expected is None:
+        elif expected is None and self.lift(state).has_scale(load):  # after the body alone with the least there is
             expected = share_of_original(self.case, CHOICES.adjustments.untested_share)
         floor = max(floor, -inf if self.case.tolerated is None else self.case.tolerated)
         top = min(self.case.original.load, self.effort_ceiling(new))

@@ -137,6 +137,24 @@ def morning_rise(session: Session, usual: float | None) -> float | None:
     return round(session.pain_next_morning - usual, PAIN_DECIMALS)
 
 
+def morning_stays(course: Course, position: int) -> bool:
+    """Whether a next morning somewhat above the usual pain is no rise: green, and as high shortly before.
+
+    A report moves by less than a real change of itself, and in whole points by no less than one (childs_2005). After a
+    morning whose rise was a real one the next is held against the usual pain alone.
+
+    Args:
+        course: the sessions so far
+        position: of the session among them, the oldest 0 [count]
+    """
+    morning, rise = (one := course.sessions[position]).pain_next_morning, morning_rise(one, course.usual_pain)
+    if morning is None or rise is None or morning > CHOICES.adjustments.green_up_to:
+        return False
+    before = course.sessions[max(0, position - CHOICES.review.good_sessions) : position]
+    rises = [was for one in before if (was := morning_rise(one, course.usual_pain)) is not None]
+    return any(rise <= was < CHOICES.adjustments.real_change for was in rises)
+
+
 def session_rise(course: Course) -> float:
     """Rise of the pain in the last session over the one before or over the first, whichever is more.
 

@@ -22,7 +22,7 @@ from service.adjustment.session_review.progression import progressed
 from service.adjustment.session_review.rules import RULES, RuleId, Verdict, step_back_reasons, went_well
 from service.adjustment.session_review.shortfall import doable, stayed_short_before
 from service.adjustment.session_review.step_back import (
-    asks_too_much,
+    asks_more,
     lighter_load,
     mass_of,
     reduced,
@@ -178,13 +178,12 @@ def _stepped_back(verdict: Verdict, reviewed: Reviewed) -> NextStep:
     present, down = reviewed.present, reviewed.loads.down
     before = None if reviewed.previous is None else returned(reviewed.previous, present, down)
     judgement, region, body = verdict.judgement, reviewed.region, reviewed.body
-    share = first_step(judgement.tier)
-    # above 5 nothing that asks as much, and nothing at the full load; after a bad morning the step before will do
-    red = judgement.tier == "red" and judgement.rule == "highest_score"
-    if before is not None and not asks_too_much(before, present, region, body, as_much_is=red):
+    if before is not None and not asks_more(before, present, region, body):
         return NextStep(verdict, before, changes_between(present, before), to_previous=True)
+    share = first_step(judgement.tier)
     load = None if body is None else lighter_load(body, present, region, share, down)
     less = reduced(present, share, load, down, body)
+    red = judgement.tier == "red" and judgement.rule == "highest_score"  # above 5 nothing at the full load
     if red and less is not None and not relieves(less, present, region, share, body):
         less = None
     return NextStep(
@@ -208,9 +207,9 @@ def _failed_before(course: Course, present: Prescription) -> bool:
 
     Without any such session it was no step, but what hurt to begin with.
     """
-    before = [one for one in course.sessions if one.earlier]
-    hurt = bool(before) and bool(step_back_reasons(before[-1], course))
-    after_good = any(went_well(one, course) for one in before[:-1])
+    before = [position for position, one in enumerate(course.sessions) if one.earlier]
+    hurt = bool(before) and bool(step_back_reasons(course.sessions[before[-1]], course))
+    after_good = any(went_well(course, position) for position in before[:-1])
     return (hurt and after_good) or stayed_short_before(course, present)
 
 

@@ -21,6 +21,7 @@ from service.adjustment.session_review.course import (
     improvement,
     last_judged,
     morning_rise,
+    morning_stays,
     pain_now,
     session_rise,
     session_tier,
@@ -129,17 +130,18 @@ def step_back_reasons(session: Session, course: Course) -> tuple[RuleId, ...]:
     return tuple(rule for rule, applies in fired.items() if applies)
 
 
-def went_well(session: Session, course: Course) -> bool:
+def went_well(course: Course, position: int) -> bool:
     """Whether pain was green, form kept, nothing after it, and the next morning at the usual pain within noise.
 
     For a tendon amber will do (thomee_1997, silbernagel_2007).
 
     Args:
-        session: what happened in it
-        course: the course that it belongs to
+        course: the sessions so far
+        position: of the session among them, the oldest 0 [count]
     """
+    session = course.sessions[position]
     rise = morning_rise(session, course.usual_pain)
-    calm = rise is not None and rise < CHOICES.review.morning_hold
+    calm = rise is not None and (rise < CHOICES.review.morning_hold or morning_stays(course, position))
     level = session_tier(session)
     tolerable = level == "green" or (level == "amber" and course.amber_may_progress)
     return tolerable and calm and not session.form_lost and not step_back_reasons(session, course)
@@ -148,8 +150,8 @@ def went_well(session: Session, course: Course) -> bool:
 def good_in_a_row(course: Course) -> int:
     """How many of the newest sessions of the present prescription in a row went well [count]."""
     count = 0
-    for session in reversed(course.sessions):
-        if session.earlier or not went_well(session, course):
+    for position in reversed(range(len(course.sessions))):
+        if course.sessions[position].earlier or not went_well(course, position):
             break
         count += 1
     return count
@@ -179,8 +181,11 @@ def review_reasons(course: Course) -> tuple[ReviewReason, ...]:
 def _unsettled(course: Course) -> bool:
     """Whether no session of the last weeks went well, of those of which enough is known."""
     count = CHOICES.review.unsettled_weeks * (course.days_per_week or 1)
-    recent = course.sessions[-count:]
-    return len(recent) == count and not any(_unknown(one, course) or went_well(one, course) for one in recent)
+    everyone = range(len(course.sessions))
+    recent = everyone[-count:]
+    return len(recent) == count and not any(
+        _unknown(course.sessions[position], course) or went_well(course, position) for position in recent
+    )
 
 
 def _unknown(session: Session, course: Course) -> bool:
@@ -232,6 +237,7 @@ def review(course: Course, present: Prescription, original: Prescription | None 
     weeks, reasons = weekly_rise(course.weekly_pain), review_reasons(course)
     level, judgement, recent = session_tier(last), last_judged(course), course.recent
     enough = least_left(present, original)
+    stays = morning_stays(course, len(course.sessions) - 1)
     trend = session_rise(course) >= CHOICES.review.session_trend
     fired: dict[RuleId, bool] = {
         "red_flag": bool(course.signs),
@@ -241,7 +247,7 @@ def review(course: Course, present: Prescription, original: Prescription | None 
         "review_due": bool(reasons),
         "morning_missing": last.pain_next_morning is None,
         "usual_pain_missing": last.pain_next_morning is not None and rise is None,
-        "morning_up": rise is not None and rise >= CHOICES.review.morning_hold,
+        "morning_up": rise is not None and rise >= CHOICES.review.morning_hold and not stays,
         "weeks_rising": weeks is not None and weeks >= CHOICES.review.weekly_hold,
         "amber_stable": level == "amber" and not course.amber_may_progress,
         "amber_rising": level == "amber" and course.amber_may_progress and trend,

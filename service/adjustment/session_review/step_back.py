@@ -111,25 +111,22 @@ def returned(previous: Prescription, present: Prescription, down: Rounding) -> P
     return None if load is None else replace(protected(previous, present), load=load)
 
 
-def asks_too_much(
-    previous: Prescription, present: Prescription, region: Region, body: Body | None, *, as_much_is: bool
-) -> bool:
-    """Whether a previous prescription asks more of a region, of a repetition or over a session, so far as is known.
+def asks_more(previous: Prescription, present: Prescription, region: Region, body: Body | None) -> bool:
+    """Whether a previous prescription asks more of a region than the present one, so far as is known.
 
-    A lighter load that was done for more repetitions may: it is then no step back.
+    It was tolerated: with less asked of a repetition it is a step back, however many there were; with as much where
+    there were no more of them.
 
     Args:
         previous: to go back to
         present: what was done
         region: region that is sore
         body: the lifter, None where not stated: then loads of the same lift are compared
-        as_much_is: whether as much as now is too much
     """
     asked = _asked(previous, present, region, body)
-    if asked is None or (previous.hold is None) != (present.hold is None):
+    if asked is None or (previous.hold is None) != (present.hold is None) or asked < 1.0 - _TOLERANCE:
         return False
-    most = 1.0 - _TOLERANCE if as_much_is else 1.0 + _TOLERANCE
-    return asked * max(1.0, _amount(previous) / _amount(present)) > most
+    return asked > 1.0 + _TOLERANCE or _amount(previous) > _amount(present) + _TOLERANCE
 
 
 def _asked(new: Prescription, present: Prescription, region: Region, body: Body | None) -> float | None:

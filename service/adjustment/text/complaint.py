@@ -17,7 +17,8 @@ def asked_first(complaint: Complaint) -> list[Message]:
 
 def as_told(case: Case) -> list[Message]:
     """What comes sooner or later because of how the complaint is told."""
-    said = [message(f"told_{rule.id}") for rule in case.rules if rule.prefers or rule.puts_off or rule.narrower_first]
+    changing = (one for one in case.rules if one.prefers or one.puts_off or one.narrower_first or one.supported_soon)
+    said = [message(f"told_{rule.id}") for rule in changing]
     return [*said, *([message("told_elsewhere_too", regions=list(case.also))] if case.also else [])]
 
 

@@ -11,8 +11,8 @@ from service.adjustment.consultation import Case
 from service.adjustment.evaluation import below_published
 from service.adjustment.levers.effort import easy_by_exposure
 from service.adjustment.levers.volume import days_apart
+from service.adjustment.options.faults import is_easy, unloads
 from service.adjustment.options.ramp import Ramp
-from service.adjustment.options.ranking import is_easy, unloads
 from service.adjustment.options.result import Outcome, hardly_loaded
 from service.adjustment.options.strict import most_carried
 from service.adjustment.prescription import Prescription
@@ -20,6 +20,7 @@ from service.adjustment.present import solved
 from service.adjustment.region_effect import UPPER_LIMB
 from service.adjustment.text.arm_posture import moment_as_it_is, postures
 from service.adjustment.text.prescription import prescription_value, technique_value
+from service.adjustment.text.start_load import start_load_relieves
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.cues import CUES
@@ -41,15 +42,30 @@ def reasons(outcome: Outcome, case: Case, unit: MassUnit) -> list[Message]:
     ramp = outcome.ramp
     return [
         *_instructions(outcome.candidate.prescription, case, unit),
-        *reasons_in_short(outcome, case),
+        *reasons_in_short(outcome, case, unit),
         *_cost(outcome, case),
         *([] if ramp is None else [ramp_message(ramp, unit), *_expected(ramp, unit)]),
     ]
 
 
-def reasons_in_short(outcome: Outcome, case: Case) -> list[Message]:
-    """What it takes off and what it moves elsewhere."""
-    return [*_relief(outcome, case), *_at_most(outcome, case), *_moved(outcome, case)]
+def first_later(outcome: Outcome, unit: MassUnit) -> Message:
+    """What would be tried first once the pain allows more than less load: what is done otherwise, else the prescription.
+
+    Args:
+        outcome: the option that would come first
+        unit: of its load
+    """
+    new, case = outcome.candidate.prescription, outcome.case
+    done, *otherwise = _instructions(new, case, unit)
+    change = otherwise[0] if otherwise and new.exercise == case.now.exercise else done
+    return message("first_later", limit=CHOICES.adjustments.amber_up_to, change=change)
+
+
+def reasons_in_short(outcome: Outcome, case: Case, unit: MassUnit) -> list[Message]:
+    """What it takes off, how much of it the load to start with does, and what it moves elsewhere."""
+    one = outcome.candidate
+    start = start_load_relieves(one, case, unit) if one.meets_by == "peak" else ()
+    return [*_relief(outcome, case), *start, *_at_most(outcome, case), *_moved(outcome, case)]
 
 
 def _at_most(outcome: Outcome, case: Case) -> Iterator[Message]:

@@ -53,6 +53,7 @@ def gate_messages(gate: Gate, fallback: int, *, last: bool) -> list[Message]:
         message(f"{code}_with_reserve", sessions=gate.sessions, **calm, reserve=left)
         if left
         else message(code, sessions=gate.sessions, **calm),
+        message("gate_morning_stays", **calm, real=gate.step_back_from, sessions=gate.sessions),
         message("gate_repeat", pain=gate.pain_in_session, stop=gate.stop_above),
         message("gate_step_back", **stop, week=fallback) if fallback else message("gate_to_adjusted", **stop),
     ]
@@ -145,7 +146,9 @@ def _dose(before: Prescription, step: Step) -> Iterator[Message]:
 
 def _demand(case: ReturnCase, before: Prescription, step: Step, unit: MassUnit) -> Iterator[Message]:
     said = {"region": case.region, "session": step.exposure}
-    if step.has_number:
+    if not step.has_scale:
+        yield message("return_asks_unknown", region=case.region)
+    elif step.has_number:
         yield message("return_asks", repetition=step.peak, **said)
     elif not step.prescription.load and not lifts_the_body(step.prescription.exercise):
         yield message("return_asks_by_body", **said)

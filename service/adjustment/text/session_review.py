@@ -6,12 +6,19 @@ from collections.abc import Iterator
 from typing import Final
 
 from service.adjustment.prescription import Prescription
-from service.adjustment.session_review.course import AFTER_EFFECTS, Course, morning_rise, pain_now, weekly_rise
+from service.adjustment.session_review.course import (
+    AFTER_EFFECTS,
+    Course,
+    morning_rise,
+    morning_stays,
+    weekly_rise,
+)
 from service.adjustment.session_review.next_prescription import NextStep, OnTheWay
 from service.adjustment.session_review.rules import Rule
 from service.adjustment.text.pause import pause_words
 from service.adjustment.text.prescription import prescription_value
 from service.adjustment.text.return_plan import change_reasons, trial_messages
+from service.adjustment.text.review_due import review_due
 from service.adjustment.text.stop import because_of, what_to_do
 from service.adjustment.text.week_step import week_of_review
 from service.adjustment.triage import Pain, judged
@@ -19,7 +26,7 @@ from service.knowledge.design_choices import CHOICES
 from service.messages import Message, from_facts, message
 from service.messages.catalogue import CATALOGUE
 from service.units import MassUnit, duration
-from service.vocabulary import Region, ReviewReason
+from service.vocabulary import Region
 
 FACTS: Final[dict[str, float]] = {
     "green": CHOICES.adjustments.green_up_to,
@@ -50,9 +57,19 @@ def rule_words(rule: Rule) -> Message:
 
 
 def why(
-    step: NextStep, course: Course, present: Prescription, region: Region, unit: MassUnit, *, something_else: bool
+    step: NextStep,
+    course: Course,
+    present: Prescription,
+    region: Region,
+    unit: MassUnit,
+    *,
+    something_else: bool,
+    in_week: bool = False,
 ) -> list[Message]:
-    """The reasons for a decision and what follows; something_else: whether anything does not load a paused region."""
+    """The reasons for a decision and what follows.
+
+    something_else: whether anything does not load a paused region; in_week: whether the lift is part of a stated week.
+    """
     reported = list(_reported(course, region))
     stop = step.verdict.referral
     if stop is not None:
@@ -60,7 +77,15 @@ def why(
     if step.verdict.decision == "pause_and_review":
         return [*reported, *pause_words(step.verdict.judgement, region, something_else=something_else)]
     of_week = [] if step.of_week is None else week_of_review(region, step.of_week)
-    return [*reported, *_done(step, course, present, unit), *_next(step, present, region, unit), *of_week]
+    others = [message("review_other_lifts")] if in_week and step.verdict.decision == "back_to_original" else []
+    return [
+        *reported,
+        *review_due(step.verdict.review, course),
+        *_done(step, course, present, unit),
+        *_next(step, present, region, unit),
+        *of_week,
+        *others,
+    ]
 
 
 def _reported(course: Course, region: Region) -> Iterator[Message]:
@@ -102,8 +127,10 @@ def _morning(course: Course) -> Message:
         code = "review_morning_below"
     elif rise >= CHOICES.adjustments.real_change:
         code = "review_morning_well_above"
+    elif rise < CHOICES.review.morning_hold:
+        code = "review_morning_slightly_above"
     else:
-        code = "review_morning_above" if rise >= CHOICES.review.morning_hold else "review_morning_slightly_above"
+        code = "review_morning_stays" if morning_stays(course, len(course.sessions) - 1) else "review_morning_above"
     return message(code, morning=morning, usual=usual, by=abs(rise))
 
 
@@ -250,21 +277,3 @@ def _would_hold(course: Course) -> Message:
     if course.amber_may_progress:
         return message("review_would_hold_tendon", trend=CHOICES.review.session_trend, morning_hold=hold)
     return message("review_would_hold", green=CHOICES.adjustments.green_up_to, morning_hold=hold)
-
-
-def review_words(reason: ReviewReason, course: Course) -> Message:
-    """Why a professional should look at it."""
-    least = CHOICES.review.no_improvement
-    values: dict[ReviewReason, dict[str, float | None]] = {
-        "weeks_up": {"by": weekly_rise(course.weekly_pain)},
-        "steps_back": {"count": CHOICES.review.steps_back.count, "weeks": CHOICES.review.steps_back.weeks},
-        "unsettled": {"weeks": CHOICES.review.unsettled_weeks},
-        "no_improvement": {
-            "weeks": course.weeks_since_start,
-            "start": course.pain_at_start,
-            "now": pain_now(course),
-            "points": least.points,
-            "share": least.share,
-        },
-    }
-    return message(f"review_reason_{reason}", **values[reason])

@@ -9,18 +9,21 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from service.adjustment.consultation import Candidate
-from service.adjustment.options.ranking import rank_group
+from service.adjustment.options.faults import raises_another, to_failure, unloads
+from service.adjustment.options.ranking import is_unfamiliar, preference
 from service.adjustment.options.result import Outcome
 from service.adjustment.options.selection import select
 from service.adjustment.prescription import Prescription
 from service.adjustment.week.exposure import POWERS, exposure, shares
-from service.adjustment.week.lifts import PlannedLift
+from service.adjustment.week.lifts import PlannedLift, contribution
+from service.adjustment.week.muscles import trained_sets
 from service.adjustment.week.problem import WeekCase
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
-from service.vocabulary import WEIGHTINGS, Weighting
+from service.vocabulary import WEIGHTINGS, Aim, Weighting
 
 _WEEK: Final = CHOICES.week
+_OF_THE_MUSCLE: Final[tuple[Aim, ...]] = ("muscle_size", "maintain")
 
 
 class Alternative(Struct, frozen=True):
@@ -31,16 +34,20 @@ class Alternative(Struct, frozen=True):
         outcome: what would be done instead, and what it costs
         moment: peak of a repetition on the sore region by central values, the present one where it is not known [N·m]
         saved: what the week's sums lose by it, by weighting, negative where they grow [(N·m)^p]
-        unfit: what comes before every merit, the least first [count]
-        rank: place among the changes of this lift by itself, from 1 [1]
+        sets_lost: fractional sets a week that muscles lose by it, negative where they gain [count]
+        faults: how many things it has that nobody wants first in a week [count]
+        preference: how far the complaint as it is told speaks for it (up to 1) or against it (-1) [1]
+        unfamiliar: whether a load has still to be found or a tempo to be got used to
     """
 
     entries: tuple[int, ...]
     outcome: Outcome
     moment: float
     saved: dict[Weighting, float]
-    unfit: tuple[bool, int]
-    rank: int
+    sets_lost: dict[str, float]
+    faults: int
+    preference: float
+    unfamiliar: bool
 
     @property
     def candidate(self) -> Candidate:
@@ -101,6 +108,9 @@ def part_alone(case: WeekCase, unit: tuple[int, ...], first: Sequence[Alternativ
 def alternatives(case: WeekCase, unit: tuple[int, ...], target: float) -> Iterator[Alternative]:
     """What one lift may be changed to for its region to come to a target, the first to be tried first.
 
+    The present lift with less load and nothing else is always among them where it does: by itself it may leave sets too
+    easy, in a week other lifts may train the muscle enough.
+
     Args:
         case: the week
         unit: places of the lift [count]
@@ -110,21 +120,51 @@ def alternatives(case: WeekCase, unit: tuple[int, ...], target: float) -> Iterat
         Refusal: as the consultation of one prescription does
     """
     single = case.single(unit[0], target)
-    known = case.parts[unit[0]]
-    now = 0.0 if known is None else known.moment
-    for rank, outcome in enumerate(select(single, _WEEK.alternatives).outcomes, 1):
+    part = case.parts[unit[0]]
+    now = 0.0 if part is None else part.moment
+    selection = select(single, _WEEK.alternatives)
+    shown, less_load = selection.outcomes, selection.less_load
+    known = {one.candidate.prescription for one in shown}
+    if less_load is not None and less_load.candidate.prescription not in known:
+        shown = (*shown, less_load)
+    for outcome in shown:
         candidate = outcome.candidate
-        unloads, faults, *_ = rank_group(candidate, single)
         moment = _moment(case, candidate, now)
-        saved = _saved(case, unit, moment, candidate.prescription.reps_a_session)
-        yield Alternative(unit, outcome, moment, saved, (unloads, faults), rank)
+        yield Alternative(
+            unit,
+            outcome,
+            moment,
+            _saved(case, unit, moment, candidate.prescription.reps_a_session),
+            _sets_lost(case, unit, candidate.prescription),
+            _faults(case, candidate),
+            preference(candidate, single),
+            is_unfamiliar(candidate, single),
+        )
+
+
+def _faults(case: WeekCase, candidate: Candidate) -> int:
+    """Sets to failure, another region that pays for it, and unloading where what is trained is of the lift itself.
+
+    Size is of the muscle: what easy sets take from it is counted in its sets of the whole week against their floor.
+    """
+    costs = unloads(candidate) and case.aim not in _OF_THE_MUSCLE
+    return costs + to_failure(candidate) + raises_another(candidate, case.region)
+
+
+def _sets_lost(case: WeekCase, unit: tuple[int, ...], instead: Prescription) -> dict[str, float]:
+    now, new = (trained_sets([one] * len(unit)) for one in (case.week[unit[0]].prescription, instead))
+    return {muscle: now.get(muscle, 0.0) - new.get(muscle, 0.0) for muscle in now.keys() | new.keys()}
 
 
 def _moment(case: WeekCase, candidate: Candidate, now: float) -> float:
     ratio = candidate.effects[case.region].searched if case.region in candidate.effects else None
     if ratio is not None:
         return ratio * now
-    return now if case.region in EXERCISES[candidate.prescription.exercise].regions else 0.0
+    prescription = candidate.prescription
+    if case.region in EXERCISES[prescription.exercise].regions:
+        return now
+    beside = contribution(PlannedLift(1, prescription), case.asked_of(prescription), case.region)
+    return 0.0 if beside is None else beside.moment
 
 
 def _saved(case: WeekCase, unit: tuple[int, ...], moment: float, repetitions: float) -> dict[Weighting, float]:

@@ -6,16 +6,17 @@ from typing import Final
 
 from msgspec import Struct
 
-from service.adjustment.week.alternatives import Alternative
+from service.adjustment.week.order import Order, order, varied
 from service.adjustment.week.problem import WeekCase
-from service.adjustment.week.search import search
+from service.adjustment.week.search import ChangedWeek, Found, search
 from service.adjustment.week.spacing import further_apart
-from service.adjustment.week.worked import NewWeek, respaced, worked
+from service.adjustment.week.worked import NewWeek, raised_elsewhere, respaced, worked
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
 from service.vocabulary import Weighting
 
 _WORKED: Final = CHOICES.week.worked_out
+_TWO: Final = 2
 
 
 class Chosen(Struct, frozen=True):
@@ -25,11 +26,13 @@ class Chosen(Struct, frozen=True):
         weeks: the first to be tried first
         considered: weeks that were put together [count]
         weighting: under which they reach the target
+        not_eased: places of lifts that hurt and that nothing eases [count]
     """
 
     weeks: list[NewWeek]
     considered: int
     weighting: Weighting
+    not_eased: tuple[int, ...]
 
 
 def chosen(case: WeekCase, most: int) -> Chosen:
@@ -39,24 +42,77 @@ def chosen(case: WeekCase, most: int) -> Chosen:
         case: the week as it is now
         most: weeks to be offered [count]
     """
-    if not case.now():
-        return Chosen([], 0, case.weighting)
-    found = search(case)
     apart = further_apart(case)
     spaced = [] if apart is None else [respaced(case, *apart)]
-    kept = [one for changed in found.weeks[: _WORKED * most] if (one := _worked(case, changed.changes)) is not None]
-    kept.sort(key=lambda one: (len(one.changes), _unfit(one), len(one.back.short), one.relief != "sure"))
-    shown = kept[: max(1, most - len(spaced))]
-    return Chosen([*shown, *spaced][:most], found.considered + len(spaced), found.weighting)
+    room = max(1, most - len(spaced))
+    found = search(case, all_groups=room > _TWO)
+    shown = _shown(case, found, room, _WORKED * most)
+    return Chosen([*shown, *spaced][:most], found.considered + len(spaced), found.weighting, found.not_eased)
 
 
-def _worked(case: WeekCase, changes: tuple[Alternative, ...]) -> NewWeek | None:
+def _shown(case: WeekCase, found: Found, most: int, tried: int) -> list[NewWeek]:
+    """Weeks to be offered: of every group one, if two of the first are among them, else of the first as many as fit.
+
+    Args:
+        case: the week as it is now
+        found: what its search comes to
+        most: weeks to be offered [count]
+        tried: weeks of a group that are worked out [count]
+    """
+    shown: list[NewWeek] = []
+    groups = [group for group in found.groups if group]
+    for number, group in enumerate(groups):
+        room, later = most - len(shown), len(groups) - number - 1
+        wanted = max(min(_TWO, room) if not shown else 0, room - later)
+        if wanted > 0:
+            shown += _with_less_load(shown, _worked_out(case, group[:tried], found.weighting), wanted)
+    return shown
+
+
+def _worked_out(case: WeekCase, some: list[ChangedWeek], weighting: Weighting) -> list[NewWeek]:
+    """Weeks of a group worked out, in their order.
+
+    Where nothing that changes is computed it is the one of the lifts by themselves, but for what nobody wants first.
+    """
+    kept = [one for changed in some if (one := _worked(case, changed)) is not None]
+    if all(one.relief == "by_direction" for one in kept):
+        return sorted(kept, key=lambda one: _order(case, one, weighting).unwanted)
+    return varied(kept, lambda one: _order(case, one, weighting))
+
+
+def _worked(case: WeekCase, one: ChangedWeek) -> NewWeek | None:
     try:
-        return worked(case, changes)
+        return worked(case, one.changes, one.left_out)
     except Refusal:
         return None
 
 
-def _unfit(one: NewWeek) -> tuple[int, ...]:
-    """What comes before every merit, of all changes of lifts together."""
-    return tuple(map(sum, zip(*(change.unfit for change in one.changes), strict=True)))
+def _with_less_load(before: list[NewWeek], weeks: list[NewWeek], most: int) -> list[NewWeek]:
+    """So many of the weeks; one lift with less load and nothing else is among all wherever that does: the simplest.
+
+    Args:
+        before: weeks that come before them
+        weeks: in their order
+        most: weeks to be offered of these [count]
+    """
+    simplest = next((one for one in weeks[most:] if _less_load_alone(one)), None)
+    some = len(before) + most >= _TWO
+    if not some or simplest is None or any(map(_less_load_alone, (*before, *weeks[:most]))):
+        return weeks[:most]
+    return [*weeks[: most - 1], simplest]
+
+
+def _less_load_alone(one: NewWeek) -> bool:
+    return [change.candidate.levers for change in one.changes] == [("load",)]
+
+
+def _order(case: WeekCase, one: NewWeek, weighting: Weighting) -> Order:
+    return order(
+        case,
+        one.changes,
+        one.sore[weighting].value,
+        sure=one.relief in ("sure", "of_computed"),
+        elsewhere_more=raised_elsewhere(case, one),
+        short=len(one.back.short) + len(one.back.beside),
+        given_back=len(one.back.restores),
+    )

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from functools import partial
 from typing import Final, get_args
 
 from msgspec import Struct
 
-from service.adjustment.maximum import lifted_near, maximum_told
+from service.adjustment.maximum import lifted_near, maximum_of
 from service.adjustment.pace import JOINTS
 from service.adjustment.prescription import Prescription
-from service.adjustment.week.exposure import Contribution
+from service.adjustment.week.exposure import Contribution, Spread
 from service.knowledge.catalogue import EXERCISES, REGIONS
+from service.mechanics.arm.directions import numbered
 from service.mechanics.arm.uncertain import ENDS, OF_LIFT, Assumption, OfLifter, Quantity, UncertainArm, amount
 from service.mechanics.body import Body
-from service.mechanics.lift_demand import lift_demand
+from service.mechanics.lift_demand import SolvedLift, solved_lift
+from service.mechanics.setups import Maximum
 from service.mechanics.uncertainty.intervals import Changes, changes_of, parts_of
 from service.mechanics.uncertainty.propagation import Variant
 
@@ -38,43 +41,51 @@ class Asked(Struct, frozen=True):
 
     Attributes:
         moment: peak on average over repetitions, at rest [N·m]
-        changes: with the uncertain inputs
-        variant: what two lifts have to have in common to share what is the exercise's own
+        spread: what is not known of it
     """
 
     moment: float
-    changes: Changes
-    variant: Variant
+    spread: Spread
 
 
-def asked_of_regions(body: Body, prescription: Prescription) -> dict[str, Asked]:
+def asked_of_regions(body: Body, prescription: Prescription, maximum: Maximum | None = None) -> dict[str, Asked]:
     """What a repetition asks of each region whose moment is computed; nothing where none is.
 
     Args:
         body: the lifter
         prescription: as it is done, with the lifter's limits in its technique
+        maximum: of the lift, None where its own set tells it
 
     Raises:
         Refusal: for a posture that cannot be had
     """
-    told = maximum_told(
-        prescription.exercise, prescription.posture, prescription.load, prescription.reps.high, prescription.reserve
-    )
-    one = lifted_near(told, prescription)
-    lift = lift_demand(body, one.exercise, one.implement, one.load, one.depth, one.technique)
-    asked: dict[str, Asked] = {}
+    one = lifted_near(maximum or maximum_of(prescription), prescription)
+    lift = solved_lift(body, one.exercise, one.implement, one.load, one.depth, one.technique)
+    moments: dict[str, float] = {}
     if lift.legs is not None:
-        values, changes, variant = lift.legs.values, lift.legs.changes, lift.legs.variant
-        asked |= {region: Asked(getattr(values, joint), changes[joint], variant) for region, joint in JOINTS.items()}
+        moments |= {region: lift.legs.peaks[joint].moment for region, joint in JOINTS.items()}
     if lift.back is not None:
-        asked["low_back"] = Asked(lift.back.central.moment, lift.back.moment, lift.back.variant)
+        moments["low_back"] = lift.back.central.moment
     if lift.arm is not None:
-        variant = (prescription.exercise, prescription.implement)
-        asked |= {
-            region: Asked(amount(lift.arm.demand, quantity), _changes_of_arm(lift.arm, quantity), variant)
-            for region, quantity in _OF_ARM.items()
-        }
-    return asked
+        setup, demand = lift.arm
+        known = numbered(setup)
+        moments |= {region: amount(demand, quantity) for region, quantity in _OF_ARM.items() if region in known}
+    variant = prescription.exercise, prescription.implement
+    return {
+        region: Asked(moment, Spread(partial(_spread, lift, region, variant))) for region, moment in moments.items()
+    }
+
+
+def _spread(lift: SolvedLift, region: str, of_arm: Variant) -> tuple[Changes, Variant]:
+    """What is not known of a moment of the lift, and by what its exercise's own is shared."""
+    known = lift.uncertain
+    if known.legs is not None and region in JOINTS:
+        return known.legs.changes[JOINTS[region]], known.legs.variant
+    if known.back is not None and region == "low_back":
+        return known.back.moment, known.back.variant
+    if known.arm is not None:
+        return _changes_of_arm(known.arm, _OF_ARM[region]), of_arm
+    raise KeyError(region)
 
 
 def _changes_of_arm(arm: UncertainArm, quantity: Quantity) -> Changes:
@@ -99,21 +110,26 @@ def contributions(
 ) -> list[Contribution | None]:
     """What each lift asks of one region in the week; None of lifts whose moment there is not known.
 
-    For a finer region it is what the whole is asked by the lifts that load the part.
-
     Args:
         week: its lifts
         asked: of each of them
         region: region whose exposure it is
     """
-    entry = REGIONS[region]
+    return [contribution(one, of_lift, region) for one, of_lift in zip(week, asked, strict=True)]
 
-    def part(one: PlannedLift, of_lift: Mapping[str, Asked]) -> Contribution | None:
-        known = of_lift.get(entry.whole)
-        if known is None or (entry.finer and region not in EXERCISES[one.prescription.exercise].regions):
-            return None
-        return Contribution(
-            one.day, one.prescription.reps_a_session, max(0.0, known.moment), known.changes, known.variant
-        )
 
-    return list(map(part, week, asked))
+def contribution(one: PlannedLift, asked: Mapping[str, Asked], region: str) -> Contribution | None:
+    """What one lift asks of a region in the week; None where its moment there is not known.
+
+    For a finer region it is what the whole is asked by the lifts that load the part.
+
+    Args:
+        one: the lift on its day
+        asked: of it
+        region: region whose exposure it is
+    """
+    entry, prescription = REGIONS[region], one.prescription
+    known = asked.get(entry.whole)
+    if known is None or (entry.finer and region not in EXERCISES[prescription.exercise].regions):
+        return None
+    return Contribution(one.day, prescription.reps_a_session, max(0.0, known.moment), known.spread)

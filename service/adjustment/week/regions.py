@@ -11,9 +11,9 @@ from service.adjustment.week.exposure import (
     Contribution,
     shares_of_days,
     shortest_gap,
-    uncertain_shares,
 )
 from service.adjustment.week.lifts import Asked, PlannedLift, contributions
+from service.adjustment.week.uncertain import uncertain_shares
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
@@ -21,6 +21,10 @@ from service.mechanics.uncertainty.intervals import average_of
 from service.vocabulary import WEIGHTINGS, Region, Weighting
 
 _WEEK: Final = CHOICES.week
+_DAYS: Final = 7
+_TWO: Final = 2
+_ROUNDING: Final = 1e-9
+"""Of two shares [1]: what is less than this between them comes from rounding."""
 
 ByWeighting = Mapping[Weighting, Interval]
 
@@ -50,6 +54,8 @@ class RegionOfWeek(Struct, frozen=True):
         heavy: days that carry more than the part that makes a heavy one, under some weighting [days]
         gap: fewest days from one of them to the next, None where there are fewer than two [days]
         least_gap: below how many days that is pointed out [days]
+        in_a_row: the most days that follow each other with no less than an equal share of the sum each, in their order,
+            the week coming round; fewer than two are none [days]
     """
 
     lifts: list[LiftShare]
@@ -59,6 +65,7 @@ class RegionOfWeek(Struct, frozen=True):
     heavy: list[int]
     gap: int | None
     least_gap: int
+    in_a_row: list[int]
 
     @property
     def too_close(self) -> bool:
@@ -77,11 +84,11 @@ def region_of_week(week: Sequence[PlannedLift], asked: Sequence[Mapping[str, Ask
     by_entry = contributions(week, asked, region)
     known = [(entry, one) for entry, one in enumerate(by_entry) if one is not None and one.moment > 0.0]
     parts = [one for _, one in known]
-    shares = {weighting: uncertain_shares(parts, weighting) for weighting in WEIGHTINGS}
+    shares = uncertain_shares(parts)
     lifts = [
         LiftShare(
             entry,
-            average_of(one.moment, one.changes).at_least(0.0),
+            average_of(one.moment, one.spread.changes).at_least(0.0),
             {weighting: shares[weighting][index] for weighting in WEIGHTINGS},
         )
         for index, (entry, one) in enumerate(known)
@@ -96,6 +103,7 @@ def region_of_week(week: Sequence[PlannedLift], asked: Sequence[Mapping[str, Ask
         heavy := _heavy(days),
         shortest_gap(heavy),
         least_gap_of(region),
+        _in_a_row(days),
     )
 
 
@@ -111,6 +119,23 @@ def least_gap_of(region: Region) -> int:
 
 def _heavy(days: Mapping[int, Mapping[Weighting, float]]) -> list[int]:
     return [day for day, of_day in days.items() if max(of_day.values()) > _WEEK.heavy_day]
+
+
+def _in_a_row(days: Mapping[int, Mapping[Weighting, float]]) -> list[int]:
+    """The longest run of days with an equal share of the sum or more, of equally long ones the first.
+
+    Days in a row were found to add up by what was lifted on them (andersen_2017), hence the plain sum; the equal share
+    is our own choice, for it needs no further number.
+    """
+    loaded = {day for day, of_day in days.items() if of_day["linear"] >= 1.0 / len(days) - _ROUNDING}
+    runs = []
+    for first in sorted(loaded):
+        run = [first]
+        while len(run) < len(loaded) and (after := run[-1] % _DAYS + 1) in loaded:
+            run.append(after)
+        runs.append(run)
+    longest = max(runs, key=len, default=[])
+    return longest if len(longest) >= _TWO else []
 
 
 def _days(parts: Sequence[Contribution]) -> dict[int, dict[Weighting, float]]:

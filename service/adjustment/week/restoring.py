@@ -11,9 +11,9 @@ from msgspec.structs import replace
 
 from service.adjustment.prescription import Prescription
 from service.adjustment.week.lifts import PlannedLift
-from service.adjustment.week.muscles import floor_of, hard_sets, trained_sets, under_floor
+from service.adjustment.week.muscles import hard_sets, trained_sets, under_floor
 from service.adjustment.week.problem import WeekCase
-from service.knowledge.catalogue import EXERCISES
+from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
 from service.training.fractional_sets import muscle_shares
 from service.training.volume import Reps
@@ -28,7 +28,7 @@ class Restored(Struct, frozen=True):
 
     Attributes:
         week: its lifts, those that are new last
-        more_sets: sets more than before, by place of lifts that were in the week [count]
+        more_sets: sets more than before, by place of lifts that were in the week, none of those that are new [count]
         added: places of the lifts that are new [count]
         restores: muscle for which a lift gets more sets or is new, by its place [count]
         short: muscles that stay below their floor, though lifts of the present week train them directly
@@ -41,13 +41,6 @@ class Restored(Struct, frozen=True):
     restores: dict[int, str]
     short: list[str]
     beside: list[str]
-
-
-def floors(case: WeekCase) -> dict[str, float]:
-    """The floor of every muscle that the present week trains, by muscle [count]: fractional sets a week."""
-    usual = _counted(case.week)
-    wanted = {muscle: floor_of(case.aim, case.training, sets) for muscle, sets in usual.items()}
-    return {muscle: floor for muscle, floor in wanted.items() if floor is not None}
 
 
 def restored(case: WeekCase, week: Sequence[PlannedLift], day: int) -> Restored:
@@ -64,8 +57,8 @@ def restored(case: WeekCase, week: Sequence[PlannedLift], day: int) -> Restored:
     """
     changed, more_sets, added, restores = list(week), dict[int, int](), list[int](), dict[int, str]()
     short, beside, trained = list[str](), list[str](), _trained(case.week)
-    wanted = floors(case)
-    before = _low(wanted, case.week)
+    wanted = case.floors
+    before = under_floor(case.sets, wanted)
     for muscle in _low(wanted, week):
         if muscle in before or muscle not in _low(wanted, changed):
             continue
@@ -79,12 +72,14 @@ def restored(case: WeekCase, week: Sequence[PlannedLift], day: int) -> Restored:
         entry = _in_week(case, changed, muscle)
         if entry is not None:
             sets = _more(changed[entry].prescription, muscle, missing)
-            if sets <= _MOST_SETS:
-                more_sets[entry] = more_sets.get(entry, 0) + sets
+            so_far = changed[entry].prescription.sets if entry in added else more_sets.get(entry, 0)
+            if so_far + sets <= _MOST_SETS:
+                if entry not in added:
+                    more_sets[entry] = so_far + sets
                 restores.setdefault(entry, muscle)
                 changed[entry] = _with_more(changed[entry], sets)
                 continue
-        new = _new(case, muscle)
+        new = _new(case, muscle, {one.prescription.exercise for one in changed})
         if new is None or (sets := _more(new, muscle, missing)) > _MOST_SETS:
             short.append(muscle)
             continue
@@ -113,11 +108,19 @@ def _in_week(case: WeekCase, week: Sequence[PlannedLift], muscle: str) -> int | 
     fitting = [
         entry
         for entry, one in enumerate(week)
-        if entry not in case.staying
+        if entry not in case.staying | case.hurts
         and _restores(case, one.prescription.exercise, muscle)
+        and not _asks(case, one.prescription)
         and hard_sets(one.prescription)
     ]
     return min(fitting, key=lambda entry: week[entry].prescription.sets, default=None)
+
+
+def _asks(case: WeekCase, prescription: Prescription) -> bool:
+    """Whether a lift is computed to ask something of a region that nothing new may load, though it is not its own."""
+    asked = case.asked_of(prescription)
+    whole = {REGIONS[region].whole for region in case.avoided}
+    return any(region in whole and one.moment > 0.0 for region, one in asked.items())
 
 
 def _restores(case: WeekCase, exercise: str, muscle: str) -> bool:
@@ -125,12 +128,17 @@ def _restores(case: WeekCase, exercise: str, muscle: str) -> bool:
     return direct and case.avoided.isdisjoint(EXERCISES[exercise].regions)
 
 
-def _new(case: WeekCase, muscle: str) -> Prescription | None:
-    for exercise in EXERCISES:
-        if _restores(case, exercise, muscle) and (lightest := case.lightest(exercise)) is not None:
+def _new(case: WeekCase, muscle: str, present: set[str]) -> Prescription | None:
+    """A lift that is not in the week yet, for one that is has had its sets: that which loads the fewest regions."""
+    for exercise in sorted(EXERCISES, key=lambda one: len(EXERCISES[one].regions)):
+        if exercise in present or not _restores(case, exercise, muscle):
+            continue
+        if (lightest := case.lightest(exercise)) is not None:
             load, implement = lightest
             reps = Reps(_ADDED.low, _ADDED.high)
-            return Prescription(exercise, 1, reps, load, CHOICES.adjustments.untested_reserve, implement=implement)
+            new = Prescription(exercise, 1, reps, load, CHOICES.adjustments.untested_reserve, implement=implement)
+            if not _asks(case, new):
+                return new
     return None
 
 

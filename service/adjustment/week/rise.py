@@ -12,6 +12,7 @@ from typing import Final
 from msgspec import Struct
 from msgspec.structs import replace
 
+from service.adjustment.maximum import maximum_of
 from service.adjustment.prescription import Prescription
 from service.adjustment.week.exposure import POWERS, Contribution, exposure
 from service.adjustment.week.lifts import Asked, PlannedLift, asked_of_regions, contributions
@@ -19,6 +20,7 @@ from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
 from service.mechanics.body import Body
+from service.mechanics.setups import Maximum
 from service.vocabulary import Region, Weighting
 
 BOUNDED: Final[tuple[Weighting, ...]] = ("linear", "tenth_power")
@@ -78,6 +80,7 @@ class WeekAround(Struct, frozen=True):
         parts: what these ask of the region
         left_out: exercises of other lifts that load the region by a moment that is not computed
         otherwise: exercises that stand in the week for the lift itself, though not as it is done now
+        maximum: of the lift, for every step in its exercise: what these leave in reserve is expected, and tells none
     """
 
     body: Body
@@ -87,6 +90,7 @@ class WeekAround(Struct, frozen=True):
     parts: tuple[Contribution, ...]
     left_out: tuple[str, ...]
     otherwise: tuple[str, ...]
+    maximum: Maximum | None = None
 
     @property
     def days(self) -> int:
@@ -98,8 +102,9 @@ class WeekAround(Struct, frozen=True):
         entry = REGIONS[self.region]
         if entry.finer and self.region not in EXERCISES[prescription.exercise].regions:
             return None
+        is_its = self.maximum is not None and self.maximum.exercise == prescription.posture
         try:
-            known = asked_of_regions(self.body, prescription).get(entry.whole)
+            known = asked_of_regions(self.body, prescription, self.maximum if is_its else None).get(entry.whole)
         except Refusal:
             return None
         return None if known is None else max(0.0, known.moment)
@@ -136,12 +141,12 @@ class WeekAround(Struct, frozen=True):
             will: the same then [N·m]
 
         Returns:
-            None where one of the two is not known, or nothing is asked now.
+            None where one of the two is not known, or nothing is asked now or then.
         """
         if was is None or will is None:
             return None
         old, new = self.sizes(before, was), self.sizes(after, will)
-        if not all(old.values()):
+        if not all(old.values()) or not all(new.values()):
             return None
         linear, tenth = (new[weighting] / old[weighting] for weighting in BOUNDED)
         return WeekRatio(linear, tenth, self._leading(after, will, "tenth_power" if tenth > linear else "linear"))
@@ -179,7 +184,8 @@ def week_around(
         region: region that is sore
         week: lifts of the week, the one that is changed among them or not
         asked: what a repetition of each asks of every region, where that is computed
-        own: what is done in the lift that is changed, and what stood or is to stand in its place: its own days
+        own: what is done in the lift that is changed, and what stood or is to stand in its place: its own days; the
+            first one's set tells the maximum
     """
     done = [one.prescription for one in week]
     days = [entry for entry, one in enumerate(done) if any(_lifted(one) == _lifted(other) for other in own)]
@@ -199,6 +205,7 @@ def week_around(
         tuple(replace(one, repetitions=repetitions_of(prescription)) for prescription, one in known),
         tuple(dict.fromkeys(exercise for exercise in unknown if region in EXERCISES[exercise].regions)),
         tuple(dict.fromkeys(done[entry].exercise for entry in otherwise)),
+        maximum_of(own[0]) if own else None,
     )
 
 

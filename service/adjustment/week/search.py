@@ -1,23 +1,29 @@
 """Changes of single lifts put together to a week that asks a sore region for less: one, more where one is too little.
 
-Each lift with a noticeable part in what the week asks is searched by itself, with the target to which it alone would
-have to come for the week to reach its own. Where one change does it, no second is looked for. Where none does, every
-lift is searched with the target of the week, which all of them together reach, and the best partial weeks are carried
-on by one more change at a time (a beam). In small weeks the beam holds all of them, and the search is exact.
+What hurts is eased first, where that is stated. Each lift with a noticeable part in what the week asks is searched by
+itself, with the target to which it alone would then have to come for the week to reach its own. Where one change does
+it, no second is looked for. Where none does, every lift is searched with the target of the week, which all of them
+together reach, and the best partial weeks are carried on by one more change at a time (a beam). The beam is as wide as
+all single changes of all lifts that are searched, so that one and two changes are exact, in small weeks all of it; with
+three and four at most the configured number of partial weeks is carried on, and what that misses in weeks small enough
+to try everything is measured.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from typing import Final
+from itertools import zip_longest
+from typing import Final, TypeAlias
 
 from msgspec import Struct
 from msgspec.structs import replace
 
-from service.adjustment.week.alternatives import Alternative, alternatives, leading, part_alone, units
+from service.adjustment.prescription import Prescription
+from service.adjustment.week.alternatives import Alternative, leading, part_alone
+from service.adjustment.week.easing import easing, most_repeated, only_less, searched
 from service.adjustment.week.exposure import POWERS
+from service.adjustment.week.order import Order, order, varied
 from service.adjustment.week.problem import WeekCase
-from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
 from service.vocabulary import Weighting
 
@@ -27,8 +33,10 @@ _MOST_PART: Final = 1.0
 """Part of its present demand to which a lift is brought at the most [1]."""
 _TOLERANCE: Final = 1e-9
 """Of two ratios [1]: what is less than this between them comes from rounding."""
-_DECIMALS: Final = 4
-"""Decimals to which figures are compared."""
+
+
+_Way: TypeAlias = tuple[Alternative, ...]
+"""Changes of lifts, at most one of each."""
 
 
 class ChangedWeek(Struct, frozen=True):
@@ -36,11 +44,13 @@ class ChangedWeek(Struct, frozen=True):
 
     Attributes:
         changes: at most one of each lift
-        sizes: of what it asks of the sore region against the present week, by weighting [1]
+        sizes: by its changes, of what it asks of the sore region against the present week, by weighting [1]
+        left_out: places of lifts that are not done [count]
     """
 
     changes: tuple[Alternative, ...]
     sizes: dict[Weighting, float]
+    left_out: frozenset[int] = frozenset()
 
     @property
     def lost(self) -> float:
@@ -54,81 +64,176 @@ class ChangedWeek(Struct, frozen=True):
 
     def meets(self, case: WeekCase) -> bool:
         """Whether it reaches the target, with no weighting that asks more than now."""
-        reached = self.sizes[case.weighting] <= case.target + _TOLERANCE
-        return reached and all(ratio <= 1.0 + _TOLERANCE for ratio in self.sizes.values())
+        return self.sizes[case.weighting] <= case.target + _TOLERANCE and not self.asks_more
+
+    @property
+    def asks_more(self) -> bool:
+        """Whether it asks more under some weighting."""
+        return any(ratio > 1.0 + _TOLERANCE for ratio in self.sizes.values())
 
 
 class Found(Struct, frozen=True):
     """What the search of a week comes to.
 
     Attributes:
-        weeks: those that reach the target, the first to be tried first
+        groups: weeks by what is wanted of them, the group to be tried first first, and so within each: those in which
+            what hurts is eased before those in which it stays
         considered: weeks that were put together [count]
-        weighting: under which they reach it: the one of the case, or the sum where none does under that
+        weighting: under which they reach the target: the one of the case, or the sum where none does under that
+        not_eased: places of lifts that hurt and that nothing eases [count]
     """
 
-    weeks: list[ChangedWeek]
+    groups: list[list[ChangedWeek]]
     considered: int
     weighting: Weighting
+    not_eased: tuple[int, ...] = ()
+
+    @property
+    def weeks(self) -> list[ChangedWeek]:
+        """Those of all groups."""
+        return [one for group in self.groups for one in group]
 
 
-def search(case: WeekCase, beam: int | None = None) -> Found:
-    """The changed weeks that reach the target, the first to be tried first.
+def search(case: WeekCase, beam: int | None = None, *, all_groups: bool = True) -> Found:
+    """The changed weeks that ease what hurts and reach the target, the first to be tried first.
 
     Args:
         case: the week
         beam: partial weeks that are carried on, None for the configured number [count]
+        all_groups: whether weeks in which what hurts stays are looked for though there are others
 
     Returns:
-        no weeks where no change of the lifts that are computed does it
+        No weeks where no change does it. Where what hurts is eased by a change that is not computed, the first group is
+        that change alone, in the order of the lift by itself: how far the week then is from its target nobody can say.
     """
     beam = _WEEK.beam if beam is None else beam
-    first = _eased_first(case)
-    if first is None:
+    if case.only_less:
+        return _only_less(case)
+    eased = easing(case, beam)
+    return replace(_eased_first(case, eased.ways, beam, all_groups=all_groups), not_eased=eased.not_eased)
+
+
+def _eased_first(case: WeekCase, ways: Sequence[_Way], beam: int, *, all_groups: bool) -> Found:
+    """The changed weeks by what becomes of the lifts that hurt, as search has them.
+
+    Args:
+        case: the week
+        ways: in which what hurts is eased, none where nothing is
+        beam: partial weeks that are carried on [count]
+        all_groups: whether weeks in which it stays are looked for though there are others
+    """
+    if not case.now():
+        groups = [ways] if ways else [[(one,) for one in each] for each in most_repeated(case)]
+        weeks = [_weeks(case, group) for group in groups]
+        return Found(weeks, sum(map(len, weeks)), case.weighting)
+    first = _reaching(case, ways, beam)
+    if not ways:
+        return first
+    if any(case.parts[one.entries[0]] is None for one in ways[0]):
+        alone = [one for one in _weeks(case, ways) if not one.asks_more]
+        return Found([alone, *first.groups], first.considered + len(alone), first.weighting)
+    if first.weeks and not all_groups:
+        return first
+    hurting = {one.entries for one in ways[0]}
+    stays = _reaching(case, [], beam)
+    others = [one for one in stays.weeks if not hurting <= {change.entries for change in one.changes}]
+    considered = first.considered + stays.considered
+    if not first.weeks:
+        return Found([others], considered, stays.weighting)
+    return Found([first.weeks, others if stays.weighting == first.weighting else []], considered, first.weighting)
+
+
+def _only_less(case: WeekCase) -> Found:
+    """In the red tier the one week in which all that loads the region is eased or left out."""
+    plan = only_less(case)
+    if plan is None or not plan[0]:
         return Found([], 0, case.weighting)
-    if first and (met := [one for one in _weeks(case, [first]) if one.meets(case)]):
-        return Found(met, 1, case.weighting)
-    lifts = [unit for unit in leading(case) if all(unit != one.entries for one in first)]
-    alone = ((unit, part) for unit in lifts if (part := part_alone(case, unit, first)) is not None)
-    single = [
-        one
-        for unit, part in alone
-        if part >= _WEEK.least_part
-        for one in _weeks(case, ((*first, one) for one in _searched(case, unit, min(part, _MOST_PART))))
-    ]
+    changes, out = plan
+    return Found([[replace(one, left_out=out) for one in _weeks(case, [changes])]], 1, case.weighting)
+
+
+def _reaching(case: WeekCase, ways: Sequence[tuple[Alternative, ...]], beam: int) -> Found:
+    """Weeks that reach the target with what hurts eased in one of some ways, and as few lifts changed besides as do it.
+
+    Args:
+        case: the week
+        ways: in which what hurts is eased, none where nothing is
+        beam: partial weeks that are carried on [count]
+    """
+    eased = in_order(case, _weeks(case, ways))
+    firsts = _firsts(eased, ways)
+    own = [one.entries for one in firsts[0]]
+    known = {_done(way) for way in ways}
+    further = (way for unit in own for way in _further(case, unit, firsts[0]))
+    eased += _weeks(case, (way for way in further if _done(way) not in known))
+    if met := [one for one in eased if one.meets(case)]:
+        return Found([in_order(case, met)], len(eased), case.weighting)
+    lifts = [unit for unit in leading(case) if unit not in own]
+    single = [one for unit in lifts for one in _weeks(case, _alone(case, unit, firsts))]
+    considered = len(eased) + len(single)
     if met := [one for one in single if one.meets(case)]:
-        return Found(ordered(case, met), len(single), case.weighting)
-    by_lift = [_searched(case, unit, case.target) for unit in lifts]
-    together, considered = _together(case, by_lift, beam, first)
-    considered += len(single)
-    if together or case.only_less or case.weighting == _SUM:
-        return Found(ordered(case, together), considered, case.weighting)
+        return Found([_in_turn(case, met, firsts)], considered, case.weighting)
+    by_lift = [searched(case, unit, case.target) for unit in lifts]
+    together, count = _together(case, by_lift, beam, firsts)
+    considered += count
+    if together or case.weighting == _SUM:
+        return Found([_in_turn(case, together, firsts)], considered, case.weighting)
     by_the_sum = replace(case, weighting=_SUM)
-    together, count = _together(by_the_sum, by_lift, beam, first)
-    return Found(ordered(case, together), considered + count, _SUM if together else case.weighting)
+    together = [one for one in eased if one.meets(by_the_sum)]
+    if not together:
+        together, count = _together(by_the_sum, by_lift, beam, firsts)
+        considered += count
+    return Found([_in_turn(case, together, firsts)], considered, _SUM if together else case.weighting)
 
 
-def _eased_first(case: WeekCase) -> tuple[Alternative, ...] | None:
-    """In the red tier what hurts, each lift eased by itself; None where one must stay or nothing of it is sure."""
-    if not case.only_less:
-        return ()
-    hurting = [unit for unit in units(case.week) if not case.hurts.isdisjoint(unit)]
-    if any(not case.staying.isdisjoint(unit) for unit in hurting):
-        return None
-    eased = [one for unit in hurting for one in _searched(case, unit, case.target)[:1]]
-    return tuple(eased) if len(eased) == len(hurting) else None
-
-
-def _searched(case: WeekCase, unit: tuple[int, ...], target: float) -> list[Alternative]:
-    """What one lift may be changed to; nothing where its consultation by itself is refused."""
-    try:
-        return list(alternatives(case, unit, target))
-    except Refusal:
+def _alone(case: WeekCase, unit: tuple[int, ...], firsts: Sequence[_Way]) -> list[_Way]:
+    """One more lift brought so far that the week reaches its target, with others eased first in each of some ways."""
+    parts = [part for first in firsts if (part := part_alone(case, unit, first)) is not None]
+    if not parts or min(parts) < _WEEK.least_part:
         return []
+    return [(*first, one) for one in searched(case, unit, min(*parts, _MOST_PART)) for first in firsts]
+
+
+def _further(case: WeekCase, unit: tuple[int, ...], first: _Way) -> list[_Way]:
+    """One of the lifts that are eased brought further, so that the week reaches its target by them alone."""
+    part = part_alone(case, unit, [one for one in first if one.entries != unit])
+    if part is None or not _WEEK.least_part <= part < case.target:
+        return []
+    return [tuple(instead if one.entries == unit else one for one in first) for instead in searched(case, unit, part)]
+
+
+def _done(way: _Way) -> tuple[Prescription, ...]:
+    """What is done instead: by it changes are told apart."""
+    return tuple(one.prescription for one in way)
+
+
+def _firsts(eased: Sequence[ChangedWeek], ways: Sequence[_Way]) -> list[_Way]:
+    """The ways to ease what hurts that are carried on: the smallest departure, and what comes first by itself.
+
+    Args:
+        eased: the weeks with what hurts eased, in their order
+        ways: the same changes in the order of the lifts by themselves
+
+    Returns:
+        none that asks more under some weighting, where others do not; one without changes where nothing is eased
+    """
+    less = [one.changes for one in eased if not one.asks_more]
+    if not less:
+        return list(ways[:1]) or [()]
+    by_itself = next(way for way in ways if way in less)
+    return less[:1] if by_itself == less[0] else [less[0], by_itself]
+
+
+def _in_turn(case: WeekCase, weeks: Iterable[ChangedWeek], firsts: Sequence[_Way]) -> list[ChangedWeek]:
+    """The weeks in their order, by turns with each of the ways in which what hurts is eased."""
+    ordered = in_order(case, weeks)
+    by_way = [[one for one in ordered if one.changes[: len(way)] == way] for way in firsts]
+    in_turn = [one for turn in zip_longest(*by_way) for one in turn if one is not None]
+    return [*in_turn, *(one for one in ordered if one not in in_turn)]
 
 
 def _together(
-    case: WeekCase, by_lift: Sequence[Sequence[Alternative]], beam: int, first: tuple[Alternative, ...]
+    case: WeekCase, by_lift: Sequence[Sequence[Alternative]], beam: int, firsts: Sequence[_Way]
 ) -> tuple[list[ChangedWeek], int]:
     """Weeks with as few changes as reach the target, from the partial ones nearest to it for what they cost.
 
@@ -136,7 +241,7 @@ def _together(
         the weeks, and how many were put together [count]
     """
     considered = 0
-    partial: list[tuple[int, tuple[Alternative, ...]]] = [(0, first)]
+    partial: list[tuple[int, _Way]] = [(0, first) for first in firsts]
     for _ in range(min(_WEEK.most_changes, len(by_lift))):
         grown = [
             (lift + 1, (*changes, one))
@@ -159,31 +264,32 @@ def _promise(case: WeekCase, week: ChangedWeek) -> float:
 
 
 def _weeks(case: WeekCase, changes: Iterable[tuple[Alternative, ...]]) -> list[ChangedWeek]:
+    scales = [(weighting, now or 1.0, 1.0 / POWERS[weighting]) for weighting, now in case.sums.items()]
+
     def sizes(some: tuple[Alternative, ...]) -> dict[Weighting, float]:
-        left = {
-            weighting: 1.0 - sum(one.saved[weighting] for one in some) / now for weighting, now in case.sums.items()
+        return {
+            weighting: max(0.0, 1.0 - sum([one.saved[weighting] for one in some]) / now) ** power
+            for weighting, now, power in scales
         }
-        return {weighting: max(0.0, part) ** (1.0 / POWERS[weighting]) for weighting, part in left.items()}
 
     return [ChangedWeek(some, sizes(some)) for some in changes]
 
 
-def ordered(case: WeekCase, weeks: Iterable[ChangedWeek]) -> list[ChangedWeek]:
-    """The weeks in the order in which to try them: few changes, fit, sure, of what hurts, then as each by itself.
+def in_order(case: WeekCase, weeks: Iterable[ChangedWeek]) -> list[ChangedWeek]:
+    """The weeks in the order in which to try them, as far as it is known before they are worked out."""
 
-    Each kind of change of each lift stands once before any comes twice, so that there is a choice.
-    """
+    def key(one: ChangedWeek) -> Order:
+        part = one.sizes[case.weighting]
+        return order(case, one.changes, part, sure=one.falls_everywhere, short=_short(case, one.changes))
 
-    def key(one: ChangedWeek) -> tuple[object, ...]:
-        unfit = tuple(sum(part) for part in zip(*(change.unfit for change in one.changes), strict=True))
-        rank = sum(change.rank for change in one.changes)
-        hurting = any(not case.hurts.isdisjoint(change.entries) for change in one.changes)
-        return len(one.changes), unfit, not one.falls_everywhere, not hurting, rank, round(one.lost, _DECIMALS)
+    return varied(weeks, key)
 
-    times: dict[object, int] = {}
-    placed = []
-    for one in sorted(weeks, key=key):
-        kind = tuple((change.entries, change.candidate.levers) for change in one.changes)
-        times[kind] = times.get(kind, 0) + 1
-        placed.append((times[kind], one))
-    return [one for _, one in sorted(placed, key=lambda pair: (len(pair[1].changes), pair[0]))]
+
+def _short(case: WeekCase, changes: Sequence[Alternative]) -> int:
+    """Muscles that changes leave below their floor, before anything is given back [count]."""
+    lost: dict[str, float] = {}
+    for one in changes:
+        for muscle, sets in one.sets_lost.items():
+            lost[muscle] = lost.get(muscle, 0.0) + sets
+    over = ((case.sets.get(muscle, 0.0), case.floors.get(muscle, 0.0), sets) for muscle, sets in lost.items())
+    return sum(sets - less < floor - _TOLERANCE <= sets for sets, floor, less in over)

@@ -9,19 +9,23 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from service.adjustment.week.alternatives import Alternative
-from service.adjustment.week.exposure import MEASURES, Measure, uncertain_ratios
-from service.adjustment.week.lifts import Asked, PlannedLift, contributions
-from service.adjustment.week.muscles import trained_sets
+from service.adjustment.week.exposure import Spread
+from service.adjustment.week.lifts import Asked, PlannedLift
+from service.adjustment.week.muscles import is_under, trained_sets
 from service.adjustment.week.problem import WeekCase, asking
-from service.adjustment.week.restoring import Restored, floors, restored
+from service.adjustment.week.restoring import Restored, restored
+from service.adjustment.week.uncertain import UNCHANGED, Measure, ratios, uncertain_ratios
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.design_choices import CHOICES
+from service.mechanics.uncertainty.intervals import Changes, combined
+from service.mechanics.uncertainty.propagation import Variant
 from service.vocabulary import REGIONS as SORE_REGIONS
 from service.vocabulary import WEIGHTINGS, Region, Weighting
 
-Relief = Literal["sure", "mixed", "spacing"]
+Relief = Literal["sure", "mixed", "of_computed", "by_direction", "spacing"]
 _LEAST_FALL: Final = CHOICES.week.least_fall
+_CLEARLY_MORE: Final = CHOICES.adjustments.elsewhere_rise
 _TOLERANCE: Final = 1e-9
 """Of two ratios [1]: what is less than this between them comes from rounding."""
 
@@ -32,12 +36,17 @@ class MuscleChange(Struct, frozen=True):
     Attributes:
         before: now [count]
         after: in the new week [count]
-        floor: below which it is taken to get too little [count], None where there is none
+        floor: below which it is taken to get too little [count], None of a muscle that the present week does not train
     """
 
     before: float
     after: float
     floor: float | None
+
+    @property
+    def under_floor(self) -> bool:
+        """Whether the new week gives it too little."""
+        return self.floor is not None and is_under(self.after, self.floor)
 
 
 class NewWeek(Struct, frozen=True):
@@ -49,7 +58,8 @@ class NewWeek(Struct, frozen=True):
         asked: what a repetition of each asks of every region, where that is computed
         back: the same with what was lost given back, and what was not
         new_days: new day by place of the lifts that are moved [days]
-        sore: what it asks of the sore region against now [1]
+        sore: what it asks of the sore region against now, as far as that is computed [1]
+        not_computed: places of lifts that load it by a moment that is not known [count]
     """
 
     changes: tuple[Alternative, ...]
@@ -58,6 +68,12 @@ class NewWeek(Struct, frozen=True):
     back: Restored
     new_days: Mapping[int, int]
     sore: Mapping[Measure, Interval]
+    not_computed: tuple[int, ...]
+
+    @property
+    def left_out(self) -> list[int]:
+        """Places of lifts that are not done: they have no sets [count]."""
+        return [entry for entry, one in enumerate(self.week) if not one.prescription.sets]
 
     @property
     def falls(self) -> list[Weighting]:
@@ -66,18 +82,27 @@ class NewWeek(Struct, frozen=True):
 
     @property
     def relief(self) -> Relief:
-        """Sure where it falls under every weighting, else mixed; days further apart ask for no less."""
+        """Sure where all of it falls under every weighting, of the computed lifts where others load the region too.
+
+        Mixed where not every weighting falls; by direction where nothing that is computed changes. Days further apart
+        ask for no less.
+        """
         if self.new_days:
             return "spacing"
-        return "sure" if len(self.falls) == len(WEIGHTINGS) else "mixed"
+        if all(abs(one.value - 1.0) <= _TOLERANCE for one in self.sore.values()):
+            return "by_direction"
+        if len(self.falls) < len(WEIGHTINGS):
+            return "mixed"
+        return "of_computed" if self.not_computed else "sure"
 
 
-def worked(case: WeekCase, changes: tuple[Alternative, ...]) -> NewWeek | None:
-    """A week with some lifts changed, what was lost given back; None where it asks a spared region for more.
+def worked(case: WeekCase, changes: tuple[Alternative, ...], left_out: frozenset[int] = frozenset()) -> NewWeek | None:
+    """A week with lifts changed and what was lost given back; None where a sore or spared region is asked for more.
 
     Args:
         case: the week as it is now
         changes: at most one of each lift
+        left_out: places of lifts that are not done, which have no sets then [count]
 
     Raises:
         Refusal: for a posture that cannot be had
@@ -87,16 +112,18 @@ def worked(case: WeekCase, changes: tuple[Alternative, ...]) -> NewWeek | None:
         replace(one, prescription=instead[entry].prescription) if entry in instead else one
         for entry, one in enumerate(case.week)
     ]
+    for entry in left_out:
+        changed[entry] = replace(changed[entry], prescription=replace(changed[entry].prescription, sets=0))
     back = restored(case, changed, case.week[changes[0].entries[0]].day)
     asked = [
         _asked_instead(case, entry, instead[entry]) if entry in instead else of_lift
         for entry, of_lift in enumerate(case.asked)
     ]
     asked += [case.asked_of(back.week[entry].prescription) for entry in back.added]
-    if any(_rises(case, back.week, asked, region) for region in case.spare):
+    if any(_rises(case, back.week, asked, region) for region in case.avoided):
         return None
     sore = _against_now(case, back.week, asked, case.region)
-    return NewWeek(changes, back.week, asked, back, {}, sore)
+    return NewWeek(changes, back.week, asked, back, {}, sore, _unknown(case, back.week, asked))
 
 
 def respaced(case: WeekCase, week: Sequence[PlannedLift], new_days: Mapping[int, int]) -> NewWeek:
@@ -107,9 +134,8 @@ def respaced(case: WeekCase, week: Sequence[PlannedLift], new_days: Mapping[int,
         week: on its new days
         new_days: by place of the lifts that are moved [days]
     """
-    same = dict.fromkeys(MEASURES, Interval(1.0, 1.0, 1.0))
     nothing = Restored(list(week), {}, [], {}, [], [])
-    return NewWeek((), week, case.asked, nothing, new_days, same)
+    return NewWeek((), week, case.asked, nothing, new_days, UNCHANGED, case.not_computed)
 
 
 def demand(case: WeekCase, new: NewWeek) -> dict[Region, Mapping[Measure, Interval]]:
@@ -117,16 +143,47 @@ def demand(case: WeekCase, new: NewWeek) -> dict[Region, Mapping[Measure, Interv
     return {
         region: new.sore if region == case.region else _against_now(case, new.week, new.asked, region)
         for region in SORE_REGIONS
-        if (region == case.region or not REGIONS[region].finer) and asking(contributions(case.week, case.asked, region))
+        if (region == case.region or not REGIONS[region].finer) and asking(case.parts_of(region))
     }
+
+
+def raised(sore: Region, demand: Mapping[Region, Mapping[Measure, Interval]]) -> dict[Region, Weighting]:
+    """The other regions of which a week asks noticeably more, each with the weighting under which it rises most.
+
+    Noticeably: clearly more by central values, or surely more under some weighting, with its whole interval.
+
+    Args:
+        sore: region that is sore
+        demand: what the week asks of each region against now [1]
+    """
+    return {
+        region: max(WEIGHTINGS, key=lambda weighting: ratios[weighting].value)
+        for region, ratios in demand.items()
+        if region != sore
+        and any(
+            ratios[one].value > _CLEARLY_MORE or ratios[one].low > 1.0 + CHOICES.week.least_rise for one in WEIGHTINGS
+        )
+    }
+
+
+def raised_elsewhere(case: WeekCase, new: NewWeek) -> int:
+    """Other regions than the sore one of which a week asks clearly more [count].
+
+    By central values. What a repetition of a changed lift asks for more is a fault of its own already.
+    """
+    both = {
+        region: (asking(case.parts_in(new.week, new.asked, region)), now)
+        for region in SORE_REGIONS
+        if region != case.region and not REGIONS[region].finer and (now := asking(case.parts_of(region)))
+    }
+    return sum(any(ratios(*weeks)[weighting] > _CLEARLY_MORE for weighting in WEIGHTINGS) for weeks in both.values())
 
 
 def muscles(case: WeekCase, new: NewWeek) -> dict[str, MuscleChange]:
     """The muscles whose sets change or are restored, in the order in which the present week trains them."""
-    before, after = (trained_sets(one.prescription for one in week) for week in (case.week, new.week))
-    floor = floors(case)
+    before, after = case.sets, trained_sets(one.prescription for one in new.week)
     changes = {
-        muscle: MuscleChange(before.get(muscle, 0.0), after.get(muscle, 0.0), floor.get(muscle))
+        muscle: MuscleChange(before.get(muscle, 0.0), after.get(muscle, 0.0), case.floors_of_aim.get(muscle))
         for muscle in dict.fromkeys((*before, *after))
     }
     restored_ones = new.back.restores.values()
@@ -135,6 +192,16 @@ def muscles(case: WeekCase, new: NewWeek) -> dict[str, MuscleChange]:
         for muscle, one in changes.items()
         if abs(one.after - one.before) > _TOLERANCE or muscle in restored_ones
     }
+
+
+def _unknown(case: WeekCase, week: Sequence[PlannedLift], asked: Sequence[Mapping[str, Asked]]) -> tuple[int, ...]:
+    """Places of lifts of a new week that load the sore region by a moment that is not known [count]."""
+    parts = case.parts_in(week, asked, case.region)
+    return tuple(
+        entry
+        for entry, (one, part) in enumerate(zip(week, parts, strict=True))
+        if part is None and one.prescription.sets and case.region in EXERCISES[one.prescription.exercise].regions
+    )
 
 
 def _asked_instead(case: WeekCase, entry: int, change: Alternative) -> dict[str, Asked]:
@@ -156,41 +223,42 @@ def _asked_instead(case: WeekCase, entry: int, change: Alternative) -> dict[str,
 
 
 def _scaled(one: Asked, factor: float) -> Asked:
-    changes = one.changes
-    by = replace(
-        changes,
-        of_lifter=tuple(factor * change for change in changes.of_lifter),
-        of_exercise=tuple(factor * change for change in changes.of_exercise),
-        of_setup=tuple(factor * change for change in changes.of_setup),
-        shift=factor * changes.shift,
-        variance=factor * factor * changes.variance,
-        repeated=factor * factor * changes.repeated,
-        of_repetition=tuple(factor * change for change in changes.of_repetition),
-    )
-    return replace(one, moment=factor * one.moment, changes=by)
+    if abs(factor - 1.0) < _TOLERANCE:
+        return one
+
+    def spread() -> tuple[Changes, Variant]:
+        return combined((one.spread.changes, factor)), one.spread.variant
+
+    return Asked(factor * one.moment, Spread(spread))
 
 
 def _against_now(
     case: WeekCase, week: Sequence[PlannedLift], asked: Sequence[Mapping[str, Asked]], region: Region
-) -> dict[Measure, Interval]:
-    after = asking(contributions(week, asked, region))
-    return uncertain_ratios(after, asking(contributions(case.week, case.asked, region)))
+) -> Mapping[Measure, Interval]:
+    return uncertain_ratios(asking(case.parts_in(week, asked, region)), asking(case.parts_of(region)))
 
 
 def _rises(case: WeekCase, week: Sequence[PlannedLift], asked: Sequence[Mapping[str, Asked]], region: Region) -> bool:
-    """Whether a region is asked for more under some weighting, or by more repetitions that are not computed."""
-    after, before = contributions(week, asked, region), contributions(case.week, case.asked, region)
-    if _not_computed(week, after, region) > _not_computed(case.week, before, region) + _TOLERANCE:
+    """Whether a region is asked for more under some weighting, or by more repetitions that are not computed.
+
+    Of a lift that stays the same one its search by itself says that it asks less of the sore region.
+    """
+    after, before = case.parts_in(week, asked, region), case.parts_of(region)
+    same = [one.prescription.exercise == now.prescription.exercise for one, now in zip(week, case.week, strict=False)]
+    eased = {entry for entry, is_same in enumerate(same) if is_same} if region == case.region else set[int]()
+    if _not_computed(week, after, region, eased) > _not_computed(case.week, before, region, eased) + _TOLERANCE:
         return True
     now = asking(before)
     if not now:
         return bool(asking(after))
-    return any(ratio.value > 1.0 + _TOLERANCE for ratio in uncertain_ratios(asking(after), now).values())
+    return any(ratio > 1.0 + _TOLERANCE for ratio in ratios(asking(after), now).values())
 
 
-def _not_computed(week: Sequence[PlannedLift], parts: Sequence[object | None], region: Region) -> float:
+def _not_computed(
+    week: Sequence[PlannedLift], parts: Sequence[object | None], region: Region, besides: set[int]
+) -> float:
     return sum(
         one.prescription.reps_a_session
-        for one, part in zip(week, parts, strict=True)
-        if part is None and region in EXERCISES[one.prescription.exercise].regions
+        for entry, (one, part) in enumerate(zip(week, parts, strict=True))
+        if part is None and entry not in besides and region in EXERCISES[one.prescription.exercise].regions
     )

@@ -36,7 +36,7 @@ PATH: Final = "/v1/batch"
 MOST_ITEMS: Final = 5_000
 MOST_EXPLAINED: Final = 262_144  # bytes of problems with every fault in one answer; those after them are brief
 NAMES: Final = tuple(operation.name for operation in OPERATIONS)
-COSTS: Final = {operation.name: operation.cost for operation in OPERATIONS}
+BY_NAME: Final = {operation.name: operation for operation in OPERATIONS}
 
 
 def _item_shape(operation: Operation) -> type[Any]:
@@ -189,16 +189,19 @@ def read_items(body: bytes) -> list[Raw]:
 
 
 def cost_of(items: list[Raw]) -> int:
-    """What the items of a batch cost together; one that names no operation costs a unit for being refused."""
+    """What the items of a batch cost together, each as by itself; one that will be refused costs a unit, if that is seen."""
     return sum(map(_cost_of, items))
 
 
 def _cost_of(item: Raw) -> int:
     try:
         name = NAME_DECODER.decode(item).operation
+        operation = BY_NAME.get(name) if isinstance(name, str) else None
+        if operation is None:
+            return 1
+        return operation.cost if operation.cost_of is None else operation.cost_of(ITEM_DECODER.decode(item).body)
     except (msgspec.DecodeError, ValueError, RecursionError):
         return 1
-    return COSTS.get(name, 1) if isinstance(name, str) else 1
 
 
 def _check_count(listed: bytes) -> None:
@@ -232,7 +235,7 @@ class Answering:
     def read(self, body: bytes) -> Questions:
         """The questions of a batch, with the pieces of its answer. Raises HttpProblem if there is no list of them."""
         items = read_items(body)
-        return Questions(cost_of(items), self._pieces(items))
+        return Questions(map(_cost_of, items), self._pieces(items))
 
     def _pieces(self, items: list[Raw]) -> Iterator[bytes]:
         """The bytes of the answer, an item at a time."""

@@ -28,9 +28,9 @@ if TYPE_CHECKING:
 
 
 class Questions(msgspec.Struct, frozen=True):
-    """The questions of a body: what they cost together, and the pieces of their answer, each made when it is taken."""
+    """The questions of a body: what they cost, part by part, and the pieces of their answer, each made when it is taken."""
 
-    cost: int
+    costs: Iterable[int]
     pieces: Iterable[bytes]
 
 
@@ -72,8 +72,9 @@ def mounted_stream(
                 with bounds.background.admitted():
                     questions = await bounds.background.run(partial(read, body))
                     del body  # what is still needed of it is in the questions
-                    check_cost(questions.cost, bounds.cost)
-                    await charge(scope, questions.cost)
+                    cost = await _cost(questions.costs, bounds)
+                    check_cost(cost, bounds.cost)
+                    await charge(scope, cost)
                     await _send_stream(send, receive, _slices(questions.pieces, bounds.background), media_type)
         except HttpProblem as problem:
             await send_problem(send, problem)
@@ -117,6 +118,24 @@ async def _client_left(receive: Receive) -> None:
     message: Any = {"type": "http.request"}
     while message["type"] != "http.disconnect":
         message = await receive()
+
+
+async def _cost(costs: Iterable[int], bounds: Bounds) -> int:
+    """What questions cost together, added up in slices of time and no further than beyond what one body may cost."""
+    waiting, whole = iter(costs), 0
+    while whole <= bounds.cost and (part := await bounds.background.run(partial(_sum_of_slice, waiting, bounds.cost))):
+        whole += part
+    return whole
+
+
+def _sum_of_slice(costs: Iterator[int], most: int) -> int:
+    """The sum of as many costs as are worked out in one slice of time, or are too much; 0 only at their end."""
+    whole, end = 0, time.perf_counter() + SLICE
+    for cost in costs:
+        whole += cost
+        if whole > most or time.perf_counter() > end:
+            break
+    return whole
 
 
 async def _slices(pieces: Iterable[bytes], background: Background) -> AsyncIterator[bytes]:

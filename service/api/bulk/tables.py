@@ -108,7 +108,18 @@ class Tables:
         """The questions of a table, with the lines of its answer. Raises HttpProblem where no row can be answered."""
         table = read_table(body)
         self._check(table.header)
-        return Questions(table.count * self._operation.cost, self._lines(table))
+        return Questions(self._costs(table), self._lines(table))
+
+    def _costs(self, table: Table) -> Iterator[int]:
+        """What the rows cost, each as by itself; one that will be refused costs a unit, if that is seen."""
+        if self._operation.cost_of is None:
+            yield table.count * self._operation.cost
+            return
+        for row in table.rows():
+            try:
+                yield self._operation.cost_of(self._read(table.header, row, brief=True))
+            except HttpProblem:
+                yield 1
 
     def _check(self, header: list[str]) -> None:
         faults = self._faults(Counter(header))
@@ -145,10 +156,13 @@ class Tables:
         return [*row, *self._columns.cells(answer), ""]
 
     def _compute(self, header: list[str], row: list[str], *, brief: bool) -> Any:
+        return self._operation.compute(self._read(header, row, brief=brief))
+
+    def _read(self, header: list[str], row: list[str], *, brief: bool) -> Any:
         if len(row) != len(header):
             raise HttpProblem("unreadable", f"The row has {len(row)} cells, the header {len(header)}.")
         texts = {name: text for name, text in zip(header, row, strict=True) if text}
-        return self._operation.compute(self._form.read(texts, [], brief=brief))
+        return self._form.read(texts, [], brief=brief)
 
 
 def table_path(operation: Operation) -> str:

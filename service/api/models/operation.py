@@ -42,6 +42,8 @@ class Operation(msgspec.Struct, frozen=True):
         cost_of: what a single question costs where that depends on what it asks; cost is then the most, and what one costs
             among many [0.1 ms of processor time on the machine of the benchmark]
         picture_cost: of its picture, at least 1 [0.1 ms of processor time on the machine of the benchmark]
+        picture_cost_of: what the picture of a single question costs where that depends on it; picture_cost is then the
+            most [0.1 ms of processor time on the machine of the benchmark]
     """
 
     name: str
@@ -59,6 +61,7 @@ class Operation(msgspec.Struct, frozen=True):
     cost: int = 1
     cost_of: Callable[[Any], int] | None = None
     picture_cost: int = 1
+    picture_cost_of: Callable[[Any], int] | None = None
 
     @property
     def path(self) -> str:
@@ -73,13 +76,22 @@ class Operation(msgspec.Struct, frozen=True):
     @property
     def cost_sentence(self) -> str:
         """What it costs, as a sentence of the description."""
+        most_drawn = "" if self.picture_cost_of is None else "up to "
         picture = (
-            f", its picture {self.picture_cost}, as PNG {COST_OF_PIXELS} more for each step of scale"
+            f", its picture {most_drawn}{self.picture_cost}, as PNG {COST_OF_PIXELS} more for each step of scale"
             if self.picture
             else ""
         )
         most = "" if self.cost_of is None else "up to "
         return f"Costs {most}{self.cost} of the units of work that quotas count{picture}."
+
+    def charged(self, request: Any, *, picture: bool = False, scale: int = 0) -> int:
+        """What a question costs, or its picture [0.1 ms of processor time on the machine of the benchmark].
+
+        scale: of a picture in pixels, 0 for one in lines.
+        """
+        most, of = (self.picture_cost, self.picture_cost_of) if picture else (self.cost, self.cost_of)
+        return (most if of is None else of(request)) + scale * COST_OF_PIXELS
 
     @property
     def costs(self) -> dict[str, int]:

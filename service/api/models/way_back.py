@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import Annotated, get_args
+
+from msgspec import Meta
 from msgspec.structs import replace
 
 from service.adjustment.prescription import Prescription, total_load
 from service.adjustment.present import peak_moments, present_demand
+from service.adjustment.return_plan.kept import keeping, kept_of
 from service.adjustment.return_plan.plan import Step
 from service.adjustment.return_plan.problem import ReturnCase
-from service.adjustment.sore_region import check_loaded, check_measurable
+from service.adjustment.sore_region import check_loaded
 from service.adjustment.text.return_plan import trial_messages
 from service.adjustment.week.rise import WeekAround
 from service.api.models.base import ResponseModel
@@ -20,9 +25,11 @@ from service.api.models.prescription_shown import shown
 from service.api.models.setup import located
 from service.errors import Refusal
 from service.knowledge.design_choices import CHOICES
-from service.messages import Message
+from service.messages import Message, message
 from service.units import Mass, MassUnit, mass
-from service.vocabulary import Region, TrialReason
+from service.vocabulary import KeptForGood, Region, TrialReason
+
+Keep = Annotated[list[KeptForGood], Meta(max_length=len(get_args(KeptForGood)))]
 
 
 class TrialSetAnswer(ResponseModel, kw_only=True, frozen=True):
@@ -53,10 +60,11 @@ def way_back(
     tolerated: float | None = None,
     adjusted_name: str = "adjusted",
     week: WeekAround | None = None,
+    keep: Sequence[KeptForGood] = (),
 ) -> ReturnCase:
     """The return to be searched.
 
-    loads: what can be loaded; step: largest rise in a week, of the original's demand; tolerated: load of the original lift [kg]; adjusted_name: of the field with the adjusted prescription; week: of which the lift is a part.
+    loads: what can be loaded; step: largest rise in a week, of the original's demand; tolerated: load of the original lift [kg]; adjusted_name: of the field with the adjusted prescription; week: of which the lift is a part; keep: what of the adjusted prescription is kept for good.
     Raises Refusal with pointers into the request.
     """
     body = body_of(lifter)
@@ -64,6 +72,8 @@ def way_back(
     now = lifters_prescription(adjusted, lifter, f"/{adjusted_name}", as_basis=False)
     if week is not None and week.listed and now.days is None:
         now = replace(now, days=week.listed)
+    kept = kept_of(now, end, keep)
+    end = keeping(end, now, kept)
     start = _completed(now, end)
     if not total_load(end, body.mass) and total_load(start, body.mass):
         raise Refusal.one(
@@ -81,7 +91,6 @@ def way_back(
         raise located(refusal, f"/{adjusted_name}", adjusted, lifter) from None
     if start.exercise != end.exercise:
         check_loaded(end.exercise, region, "region")
-    check_measurable(present, start, region, adjusted_name)
     check_held(loads, end, original.load.unit, "original")
     check_held(loads, start, adjusted.load.unit, adjusted_name)
     return ReturnCase(
@@ -93,7 +102,18 @@ def way_back(
         loads.down,
         tolerated,
         week,
+        kept,
+        now.days,
     )
+
+
+def cautions_of_keep(case: ReturnCase, keep: Sequence[KeptForGood]) -> list[str | Message]:
+    """What is kept for good of what is wished for, and what is not since it belongs to another lift."""
+    left = set(keep) - set(case.kept)
+    return [
+        *([message("kept_for_good", kept=list(case.kept))] if case.kept else []),
+        *([message("left_with_the_lift", before=case.adjusted.exercise, after=case.original.exercise)] if left else []),
+    ]
 
 
 def _completed(adjusted: Prescription, original: Prescription) -> Prescription:

@@ -6,6 +6,7 @@ from typing import Annotated, Any, Final
 
 from msgspec import Meta
 
+from service.adjustment.prescription import Prescription as InSi
 from service.adjustment.week.lifts import Asked, PlannedLift, asked_of_regions
 from service.api.models.base import RequestModel
 from service.api.models.common import whole
@@ -55,8 +56,15 @@ def _planned(one: PlannedSession, lifter: Lifter, where: str) -> PlannedLift:
 def asked_of_week(
     body: Body, lifts: list[PlannedLift], week: list[PlannedSession], lifter: Lifter
 ) -> list[dict[str, Asked]]:
-    """What a repetition of each lift asks of every region. Raises Refusal with pointers under /week for a posture that cannot be had."""
-    return [_asked(body, one, week[entry], lifter, f"/week/{entry}/prescription") for entry, one in enumerate(lifts)]
+    """What a repetition of each lift asks of every region, of the same on several days worked out once.
+
+    Raises Refusal with pointers under /week for a posture that cannot be had.
+    """
+    by_lift: dict[InSi, dict[str, Asked]] = {}
+    for entry, one in enumerate(lifts):
+        if one.prescription not in by_lift:
+            by_lift[one.prescription] = _asked(body, one, week[entry], lifter, f"/week/{entry}/prescription")
+    return [by_lift[one.prescription] for one in lifts]
 
 
 def _asked(body: Body, one: PlannedLift, session: PlannedSession, lifter: Lifter, where: str) -> dict[str, Asked]:

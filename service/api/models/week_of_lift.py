@@ -72,7 +72,7 @@ def week_of_lift(
 ) -> WeekAround | None:
     """The week around one lift, None where none is stated.
 
-    own: what is done in the lift now, what was done before and what is to be done again. Raises Refusal with pointers under /week.
+    own: what is to be done again in the lift, what is done now and what was done before. Raises Refusal with pointers under /week.
     """
     if not week:
         return None

@@ -9,7 +9,7 @@ from typing import Any, Final
 import msgspec
 
 from service.api.bulk.batch import MOST_ITEMS, Answering, Batch, BatchAnswer
-from service.api.bulk.tables import ERROR, LONGEST_ROW, Tables, most_rows
+from service.api.bulk.tables import ERROR, LONGEST_ROW, MOST_ROWS, Tables, most_rows
 from service.api.models.operation import Operation
 from service.api.openapi.post_operations import PROBLEMS
 from service.api.openapi.problem_responses import problem_responses
@@ -37,7 +37,7 @@ def table(operation: Operation) -> dict[str, Any]:
         "tags": [TAG],
         "summary": f"Table: {operation.summary[0].lower()}{operation.summary[1:]}"[:80],
         "description": (
-            f"CSV (RFC 4180, UTF-8) with a question in each row, up to {most_rows(operation, MOST_COST):,} rows of up to {LONGEST_ROW:,} characters: a row costs {operation.cost} of the {MOST_COST:,} units of work that one table may cost, "
+            f"CSV (RFC 4180, UTF-8) with a question in each row, {_rows(operation)} of up to {LONGEST_ROW:,} characters: a row costs {'' if operation.cost_of is None else 'what its question costs by itself, at most '}{operation.cost} of the {MOST_COST:,} units of work that one table may cost, "
             f"if the server is not set otherwise; more is 413, before anything is computed. The columns are the query parameters of GET {operation.path}, in any order; "
             "an empty cell is a parameter left out. The rows come back in order with the answer behind them: each column is called by the JSON Pointer of its value, "
             f'with * for every item of a list, whose values are joined by " | ". The answer is CSV whatever the Accept header asks for. A row that cannot be answered says why in the last column, {ERROR}, and leaves the others unharmed; where these words have grown to 256 KiB, the first fault alone. '
@@ -61,6 +61,13 @@ def table(operation: Operation) -> dict[str, Any]:
             **problem_responses(PROBLEMS),
         },
     }
+
+
+def _rows(operation: Operation) -> str:
+    """How many rows a table may have."""
+    at_most = most_rows(operation, MOST_COST)
+    most = f"up to {at_most:,} rows"
+    return most if operation.cost_of is None else f"{most} however much they cost, {MOST_ROWS:,} where they cost less,"
 
 
 def example_table(operation: Operation, most: int | None = None) -> bytes:

@@ -20,6 +20,7 @@ from service.charts.posture.arm_figure import drawn_arm
 from service.charts.posture.arm_geometry import SIDES, ArmPanel, Side, lever_length, room_of
 from service.charts.posture.figure import Frame
 from service.charts.posture.view import SCALE, View, legend
+from service.mechanics.arm.directions import numbered
 
 _COLUMNS: Final = 2
 _NARROWEST: Final = 580.0  # [px], of one lifter
@@ -106,10 +107,12 @@ def _rows(panel: ArmPanel) -> list[tuple[str, str]]:
     """What is written below a lifter, by style."""
     demand = panel.demand.demand
     leading = _LEADING[demand.shoulder.demand.leading]
-    muscles = ", extensors" if demand.elbow.value >= _HARDLY else ", flexors" if demand.elbow.value <= -_HARDLY else ""
     behind = number(degrees(demand.postures.behind_the_body), 0)
+    known, muscles = numbered(panel.demand.setup), ""
+    if "elbow" in known and abs(demand.elbow.value) >= _HARDLY:
+        muscles = ", extensors" if demand.elbow.value > 0 else ", flexors"
     shoulder, elbow, wrist = (
-        _moment(joint, largest.value)
+        _moment(joint, largest.value) if joint in known else f"{joint} next to nothing"
         for joint, largest in (
             ("shoulder", demand.shoulder_net),
             ("elbow", demand.elbow),

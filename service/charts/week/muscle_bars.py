@@ -33,8 +33,9 @@ class MuscleRow(Struct, frozen=True):
         name: of the muscle
         sets: fractional sets a week with their span [count]
         floor: below which they are taken to be too few, None where there is none [count]
-        under_floor: whether those of them that count towards a floor are below it
+        under_floor: whether they are below it
         before: what they were, where that is shown beside [count]
+        steadied: what sets that only steady it count beside [count]
     """
 
     name: str
@@ -42,6 +43,7 @@ class MuscleRow(Struct, frozen=True):
     floor: float | None
     under_floor: bool
     before: float | None = None
+    steadied: float = 0.0
 
 
 def muscles_block(rows: Sequence[MuscleRow]) -> Block:
@@ -51,13 +53,15 @@ def muscles_block(rows: Sequence[MuscleRow]) -> Block:
 
 
 def in_words(row: MuscleRow) -> str:
-    """The text beside a row: sets, their span, what they were, the floor and whether they are below it."""
+    """The text beside a row: sets, their span, what they were, the floor, and what only steadies."""
     value, low, high = (trimmed(end, 1) for end in (row.sets.value, row.sets.low, row.sets.high))
     parts = [f"{value} sets" + ("" if low == value == high else f" ({low} to {high})")]
     if row.before is not None:
         parts.append(f"before {trimmed(row.before, 1)}")
     if row.floor is not None:
         parts.append(f"{'under the' if row.under_floor else 'floor'} {trimmed(row.floor, 1)}")
+    if row.steadied:
+        parts.append(f"{trimmed(row.steadied, 1)} steadying")
     return ", ".join(parts)
 
 

@@ -12,6 +12,7 @@ from typing import Final
 from msgspec import Struct
 
 from service.intervals import Interval
+from service.mechanics.arm.lifts import ArmSetup
 from service.mechanics.arm.repetition import ArmPeaks
 from service.mechanics.arm.uncertain import OF_LIFT, Assumption, Quantity, UncertainArm, amount, together
 from service.vocabulary import Difference
@@ -24,6 +25,28 @@ JUDGED_BY: Final[Mapping[str, tuple[Quantity, ...]]] = {
     "wrist": ("wrist",),
 }
 """What a joint's demand goes by, then what has to agree with it: of a shoulder the weighed moment, then the net."""
+
+
+def numbered(setup: ArmSetup) -> tuple[str, ...]:
+    """The joints whose moment is a number, of JUDGED_BY.
+
+    A free hand goes where the forearm lies along the load's line: next to nothing is left beyond the shoulder, and how
+    much is not known, for nobody's forearm lies there to the degree.
+
+    Args:
+        setup: lift and load
+    """
+    return ("shoulder",) if setup.lift.hands == "free" else tuple(JUDGED_BY)
+
+
+def alike(one: ArmSetup, other: ArmSetup) -> bool:
+    """Whether the arms do two lifts in one way, whatever their loads.
+
+    Args:
+        one: lift and load
+        other: likewise
+    """
+    return one.lift.id == other.lift.id and one.technique == other.technique
 
 
 class Direction(Struct, frozen=True, gc=False):

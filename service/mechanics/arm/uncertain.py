@@ -20,7 +20,7 @@ from service.mechanics.arm.repetition import (
     ArmDemand,
     ArmPeaks,
     Largest,
-    demand_of,
+    arm_demand,
     peaks_of,
     shoulder_peak,
 )
@@ -128,7 +128,7 @@ class UncertainArm(Struct, frozen=True, gc=False):
                 yield demand, self.moved[move.to("high")]
 
 
-def uncertain_arm(body: Body, setup: ArmSetup) -> UncertainArm:
+def uncertain_arm(body: Body, setup: ArmSetup, demand: ArmDemand | None = None) -> UncertainArm:
     """A lift with its assumptions moved; what was measured of the lifter by the error of measuring alone.
 
     What is moved is looked at in every second stop, and in each where something is largest with all as assumed.
@@ -136,17 +136,18 @@ def uncertain_arm(body: Body, setup: ArmSetup) -> UncertainArm:
     Args:
         body: the lifter
         setup: lift and load
+        demand: with all as assumed, where it is worked out already
 
     Raises:
         Refusal: where the hand cannot be where the lift has it
     """
-    arm, stops = arm_of(body), stops_of(setup, OF_REPETITION)
-    poses, forces = poses_of(arm, setup, stops), forces_of(body, setup, stops)
-    states = held(arm, setup, stops, poses, forces)
-    demand = demand_of(states)
+    arm = arm_of(body)
+    if demand is None:
+        demand = arm_demand(body, arm, setup)
     again = stops_again(demand)
-    stops, states = [stops[stop] for stop in again], [states[stop] for stop in again]
-    poses, forces = [poses[stop] for stop in again], [forces[stop] for stop in again]
+    states = [demand.states[stop] for stop in again]
+    poses, forces = [state.pose for state in states], [state.force for state in states]
+    stops = stops_of(setup, [OF_REPETITION[stop] for stop in again])
     moved: dict[Move, ArmPeaks] = {}
     idle = _IDLE[setup.lift.hands]
     for end in ENDS:

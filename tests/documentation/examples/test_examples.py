@@ -160,14 +160,22 @@ def test_the_readme_asks_for_a_week(served: Live) -> None:
     assert f"{said} {100 * tenth[2]:.0f} % of it" in " ".join(README.split())
     assert squats > 100 * max(linear)
     assert names["instead"]["decision"] == "adjust"
-    assert names["instead"]["options"][0]["week"] != names["week"]
+    first = names["instead"]["options"][0]
+    assert [change["levers"] for change in first["changes"]] == [["load"]]
+    deadlift = first["week"][first["changes"][0]["entries"][0]]["prescription"]
+    assert f"the same deadlift with {deadlift['load']['value']:g} kg" in " ".join(README.split())
+    assert not any(muscle["under_floor"] for muscle in first["muscles"].values())
 
 
 def test_the_readme_asks_with_curl(served: Live) -> None:
-    (command,) = (block for block in blocks(README) if block.startswith("curl"))
-    found = ended("sh", "-c", command.replace("http://127.0.0.1:8000", address(served)))
-    assert (found.returncode, found.stderr) == (0, "")
-    load = json.loads(found.stdout)["load"]
+    answers = []
+    for command in (block for block in blocks(README) if block.startswith("curl")):
+        found = ended("sh", "-c", command.replace("http://127.0.0.1:8000", address(served)))
+        assert (found.returncode, found.stderr) == (0, "")
+        answers.append(json.loads(found.stdout))
+    week, one = answers
+    assert week["regions"]["knee"]["lifts"][0]["share"]["linear"]["value"] == 1.0
+    load = one["load"]
     low, high = f"{load['low']:.1f}", f"{load['high']:.1f}"
     said = f"({load['value']:.1f} kg, on another day two times in three between {low} and {high})"
     assert said in " ".join(README.split())

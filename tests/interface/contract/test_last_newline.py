@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import copy
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import Any, Final
 
 import jsonschema_rs
@@ -44,6 +45,7 @@ TEXTS: Final = (
         "dumbbells",
         "load",
         "/set/reps",
+        "left",
         f'"{"0" * 24}"',
     ),
     *(next(iter(ids)) for ids in (EXERCISES, SIGNS, CUES)),
@@ -104,8 +106,8 @@ def patterned(schema: Schema, path: tuple[str | int, ...] = ()) -> Iterator[tupl
 def with_text(body: Any, path: tuple[str | int, ...], text: str) -> Any:  # noqa: ANN401 - any JSON
     changed = copy.deepcopy(body)
     node = changed
-    for step in path[:-1]:
-        node = node.setdefault(step, {}) if isinstance(node, dict) else node[step]
+    for step, below in pairwise(path):
+        node = node.setdefault(step, [{}] if below == 0 else {}) if isinstance(node, dict) else node[step]
     node[path[-1]] = text
     return changed
 

@@ -179,7 +179,7 @@ def test_answer_whose_computation_fails_midway_is_broken_off(coding: str) -> Non
             yield b"whole "
             raise ZeroDivisionError
 
-        return Questions(1, pieces())
+        return Questions([1], pieces())
 
     routed = Litestar(
         [

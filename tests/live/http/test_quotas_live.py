@@ -89,7 +89,7 @@ def batch(service: Live, *names: str) -> Reply:
 
 def test_work_counts_and_not_requests(tmp_path: Path) -> None:
     """Each as its cost is published, in every form; what is refused costs the unit with which it came."""
-    cost = {operation.name: operation.cost for operation in OPERATIONS}
+    cost = {one.name: one.charged(Reader(one.request).fit(one.examples[0].request)) for one in OPERATIONS}
     picture = next(operation.picture_cost for operation in OPERATIONS if operation.name == "adjustments")
     path = "/v1/adjustments"
     question = json.dumps(BODIES[path]).encode()
@@ -105,7 +105,10 @@ def test_work_counts_and_not_requests(tmp_path: Path) -> None:
             (service.ask("POST", f"{path}?as=png&scale=2", question, JSON), picture + 2 * COST_OF_PIXELS),
             (service.ask("GET", "/v1/joint-demand?" + joint_demand()), cost["joint-demand"]),
             (service.ask("POST", "/v1/tables/load-for-reps", table, {"content-type": "text/csv"}), 7),
-            (batch(service, "tempo", "adjustments", "rest"), 1 + cost["adjustments"] + cost["rest"]),
+            (
+                batch(service, "tempo", "adjustments", "session-review"),
+                1 + cost["adjustments"] + cost["session-review"],
+            ),
         ]
         assert [reply.status for reply, _ in found] == [200] * len(found)
         spent = 0

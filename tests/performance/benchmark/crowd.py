@@ -14,11 +14,12 @@ import msgspec
 import uvloop
 
 from service.api.bulk.batch import MOST_ITEMS
-from service.api.bulk.tables import most_rows, table_path
+from service.api.bulk.tables import MOST_ROWS, table_path
 from service.api.openapi.bulk_operations import example_table
 from service.api.operations.registry import OPERATIONS
 from service.api.operations.return_plan.handler import return_plan
 from service.api.operations.return_plan.models import ReturnPlan
+from service.api.serialization.json import Reader
 from service.errors import Refusal
 from service.settings import Settings
 from tests.performance.benchmark import return_plans
@@ -43,9 +44,10 @@ def longest() -> dict[str, bytes]:
     for operation in OPERATIONS:
         example = longest_way_back() if operation.name == "return-plan" else operation.examples[0].request
         item = msgspec.json.encode({"operation": operation.name, "body": example})
-        items = b",".join([item] * min(MOST_ITEMS, most // operation.cost))
+        as_many = most // operation.charged(Reader(operation.request).fit(example))
+        items = b",".join([item] * min(MOST_ITEMS, as_many))
         header, row, *_ = example_table(operation).splitlines(keepends=True)
-        rows = header + row * most_rows(operation, most)
+        rows = header + row * min(MOST_ROWS, as_many)
         if operation.name in LONG:
             question = msgspec.json.encode(example)
             found[operation.name] = paced.request(operation.path, question)

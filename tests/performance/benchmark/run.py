@@ -22,9 +22,10 @@ from pathlib import Path
 
 import msgspec
 
+from service.api.models.week import MOST_LIFTS
 from service.api.operations.registry import OPERATIONS
 from service.http.middleware.api_keys import hashed
-from tests.performance.benchmark import bulk, cores, crowd, load, return_plans, table, worst
+from tests.performance.benchmark import bulk, cores, crowd, load, return_plans, table, weeks, worst
 from tests.performance.benchmark.workers import Worker
 from tests.support import paced
 from tests.support.paths import ROOT
@@ -38,7 +39,11 @@ STEADY_SECONDS = 3.0  # [s] of it for each
 WARM_UP = 200  # requests before a worker is measured
 STARTS = 5
 REQUESTS = 1000  # before the memory is read again
-SEARCHES = {"/v1/adjustments", "/v1/return-plan"}  # try many candidates, so an echo is no yardstick
+SEARCHES = {
+    "/v1/adjustments",
+    "/v1/return-plan",
+    "/v1/week-adjustments",
+}  # try many candidates, so an echo is no yardstick
 SHARED = "/v1/load-for-reps"  # the computation that the peer has as well
 KEY = "key-of-the-benchmark"
 GUARDED = {"API_KEYS": f"benchmark={hashed(KEY.encode())}", "QUOTAS": "burst=100000000/60,day=100000000/86400"}
@@ -203,7 +208,12 @@ def main() -> None:
         weighed = weigh(asked)
     many = bulk.measure()
     crowds = crowd.measure()
-    plans = return_plans.measure()
+    random = table.spreads(
+        return_plans.measure(),
+        weeks.measure(weeks.LIFTS),
+        weeks.measure(MOST_LIFTS),
+        (weeks.LIFTS, MOST_LIFTS),
+    )
     simple = [row for row in rows if row.name not in SEARCHES]
     searches = [row for row in rows if row.name in SEARCHES]
     text = "\n\n".join(
@@ -215,7 +225,7 @@ def main() -> None:
             table.bulk(many),
             f"{crowd.CLIENTS} clients, each with its next request as soon as the last is answered.",
             table.crowds(crowds),
-            table.plans(plans),
+            random,
             table.expensive(worst.measure()),
             table.footprint(weighed, REQUESTS),
             f"Measured in {time.monotonic() - began:.0f} s.",

@@ -237,14 +237,15 @@ def _coverages(pair: Pair, count: int, draw: Generator) -> Iterator[Coverage]:
     for number, name in enumerate(MOMENTS):
         reference = getattr(before.moments, name)
         yield from held("moments, arms", name, reference, one[:, number])
-        if reference.value > NIL:
+        if reference is not None and reference.value > NIL:
             asked = Truth._fields.index("weighed") if name == "shoulder" else number
             ratio = other[:, asked] / one[:, asked]
             yield from held("relative, arms", name, getattr(after.relative, name), ratio)
     of = {name: one[:, number] for number, name in enumerate(Truth._fields)}
     for name in ("weighed", "raising", "forward", "inward_rotation"):
         yield from held(f"arm.shoulder.{name}", name, getattr(before.arm.shoulder, name), of[name])
-    yield from held("arm.elbow.valgus", "valgus", before.arm.elbow.valgus, of["valgus"])
+    elbow = before.arm.elbow
+    yield from held("arm.elbow.valgus", "valgus", None if elbow is None else elbow.valgus, of["valgus"])
     if before.dynamic is not None:
         for name in MOMENTS:
             moving = getattr(before.dynamic.moments, name)

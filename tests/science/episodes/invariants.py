@@ -51,7 +51,8 @@ def too_large_steps(course: Episode) -> Iterator[str]:
     """Reviews whose next prescription asks more of the sore region than the present one and the step.
 
     More than the step is asked only where the answer says so and puts a test before it, and then by no more than the
-    next load that there is; and nothing more at all where the decision is another one than a step on.
+    next load that there is; and nothing more at all where the decision is another one than a step on, but for a session
+    of what was tolerated before, to which a step back returns with less asked of each repetition.
     """
     scale, gym = Scale(course.case), Gym(course.case.request)
     for request, answer in course.reviews:
@@ -60,15 +61,28 @@ def too_large_steps(course: Episode) -> Iterator[str]:
         present, new = request["prescription"], answer["next"]
         before, after = scale.of(present), scale.of(new)
         step_on = answer["decision"] in ("progress", "back_to_original")
+        tolerated = scale.of(request["previous"]).session if _returns(request, answer) else None
         for name in ("peak", "session"):
             here, there = getattr(before, name), getattr(after, name)
             if here is None or there is None or there <= here + (STEP + TOLERANCE if step_on else NO_MORE):
+                continue
+            if name == "session" and tolerated is not None and there <= tolerated + NO_MORE:
                 continue
             rise = f"{course.case.name}: {answer['decision']} takes the {name} from {here:.3f} to {there:.3f}"
             if not step_on or answer["test_first"] is None:
                 yield f"{rise} by {answer['changed']} without a test"
             elif differences(present, new) == {"load"} and gym.between(present, new):
                 yield f"{rise}, though there is a load between"
+
+
+def _returns(request: Json, answer: Json) -> bool:
+    """Whether a review goes back to the load and the repetitions of the prescription that was tolerated."""
+    previous, new = request.get("previous"), answer["next"]
+    return bool(
+        previous is not None
+        and answer["decision"] == "step_back"
+        and differences(previous, new) <= {"cues", "tempo", "technique", "range_of_motion"}
+    )
 
 
 def unnamed_changes(course: Episode) -> Iterator[str]:

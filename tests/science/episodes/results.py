@@ -80,7 +80,9 @@ def _long(course: Episode) -> str:
     steps = sum(answer["decision"] == "progress" for _, answer in course.reviews)
     first = (course.visits[0].answer or {"options": [{}]})["options"][0]["prescription"]["exercise"]
     lift = EXERCISES[request["prescription"]["exercise"]].name
-    told = f"{lift} by way of {EXERCISES[first].name.lower()}" if first != request["prescription"]["exercise"] else lift
+    told = (
+        f"{lift} by way of {EXERCISES[first].in_a_sentence}" if first != request["prescription"]["exercise"] else lift
+    )
     why = ", ".join(f"{name} {count} times" for name, count in changes.most_common(4))
     days = request["prescription"].get("days_per_week") or "–"
     weeks = f"{course.day / 7:.1f}" if course.ending == "original" else course.ending

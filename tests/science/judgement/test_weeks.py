@@ -8,11 +8,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from copy import deepcopy
 from functools import cache
-from typing import Final
+from typing import Final, get_args
 
 import msgspec
 import pytest
 
+from service.adjustment.week.worked import Relief
 from service.knowledge.catalogue import EXERCISES, SOURCES
 from service.vocabulary import WEIGHTINGS
 from tests.science.judgement.sentences import Json
@@ -40,7 +41,7 @@ def test_page_is_the_one_read() -> None:
 
 def altered(one: WeekAsked) -> Iterator[WeekAsked]:
     """The answer with one thing changed, for each thing that a line can be about."""
-    parts: list[Json] = [{"decision": "refer"}, {"decision": "adjust"}, {"options": []}]
+    parts: list[Json] = [{"decision": "refer"}, {"decision": "adjust"}, {"options": []}, {"why": []}]
     for part in parts:
         yield msgspec.structs.replace(one, answer=one.answer | part)
     yield msgspec.structs.replace(one, demand=_other_demand(one.demand))
@@ -69,12 +70,13 @@ def _other_demand(demand: Json) -> Json:
 
 
 def _of_options(one: WeekAsked) -> Iterator[Json]:
-    yield from ({"relief": words} for words in ("sure", "mixed", "spacing"))
+    yield from ({"relief": words} for words in get_args(Relief))
     yield {"why": []}
-    changes = [{"kind": "changed", "entries": [entry]} for entry in range(len(one.week))]
+    changes = [{"kind": "changed", "entries": [entry], "levers": ["load"]} for entry in range(len(one.week))]
     yield from ({"changes": [change]} for change in changes)
     yield {"changes": changes}
-    yield {"changes": [{"kind": "moved", "entries": [0]}]}
+    yield {"changes": [changes[0] | {"levers": ["load", "tempo", "reps", "sets"]}]}
+    yield {"changes": [{"kind": "moved", "entries": [0], "levers": ["days"]}]}
     yield {"muscles": {"quads": {"before": 9, "after": 1, "floor": 4, "under_floor": True}}}
     first, *others = one.week
     for exercise in EXERCISES:
@@ -82,6 +84,7 @@ def _of_options(one: WeekAsked) -> Iterator[Json]:
     heavy = first["prescription"] | {"load": {"value": 900.0, "unit": "kg"}}
     yield {"week": [first | {"prescription": heavy}, *others]}
     yield {"week": [first | {"day": 7}]}
+    yield {"week": [lift | {"prescription": lift["prescription"] | {"reps_in_reserve": 0}} for lift in one.week]}
 
 
 @pytest.mark.parametrize("week", ALL, ids=lambda one: one.name)
@@ -109,9 +112,16 @@ def test_every_line_says_why_and_on_what_it_rests() -> None:
 
 def test_weeks_differ_as_those_of_lifters_do() -> None:
     requests = [one.request for one in ALL]
-    assert {one["complaint"]["region"] for one in requests} == {"low_back", "knee", "shoulder", "elbow"}
+    assert {one["complaint"]["region"] for one in requests} == {
+        "low_back",
+        "knee",
+        "shoulder",
+        "elbow",
+        "hip",
+        "calf_achilles",
+    }
     assert {one["lifter"]["training"] for one in requests} == {"novice", "trained"}
-    assert {len({lift["day"] for lift in one["week"]}) for one in requests} == {2, 3, 5}
+    assert {len({lift["day"] for lift in one["week"]}) for one in requests} == {2, 3, 4, 5}
     assert {one["aim"] for one in requests} == {"muscle_size", "strength"}
     assert any("staying" in one.get("constraints", {}) for one in requests)
     assert any("spare" in one.get("constraints", {}) for one in requests)

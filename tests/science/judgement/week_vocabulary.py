@@ -9,6 +9,7 @@ from tests.science.judgement.sentences import Asked, Json, Vocabulary, either, m
 
 _SLIGHT: Final = 1e-6
 _KG: Final = {"kg": 1.0, "lb": 0.45359237}
+_CLEARLY_LESS: Final = 0.9
 _OF_A_LIFT: Final = ("changed", "replaced")
 """The kinds of change that are one of a lift; what is added to restore a muscle goes with it, and so does a new day."""
 
@@ -72,6 +73,24 @@ def _touches(asked: WeekAsked, option: Json, names: str) -> bool:
     return any(not lift.isdisjoint(either(names)) for lift in _changed(asked, option))
 
 
+def _levers_by_lift(option: Json) -> list[list[str]]:
+    """What is done otherwise in each lift that is changed; what restores a muscle belongs to them."""
+    return [one["levers"] for one in option["changes"] if one["kind"] in _OF_A_LIFT]
+
+
+def _levers(option: Json) -> list[str]:
+    return [lever for levers in _levers_by_lift(option) for lever in levers]
+
+
+def _takes_nothing_but_load_off(asked: WeekAsked, option: Json, names: str) -> bool:
+    return _touches(asked, option, names) and _levers(option) == ["load"]
+
+
+def _eases_all_that_hurts(asked: WeekAsked, option: Json) -> bool:
+    eased = {entry for one in option["changes"] if one["kind"] in _OF_A_LIFT for entry in one["entries"]}
+    return eased.issuperset(asked.request.get("hurts", []))
+
+
 def _kinds(option: Json) -> set[str]:
     return {str(one["kind"]) for one in option["changes"]}
 
@@ -124,6 +143,18 @@ def _loaded_above(asked: WeekAsked, option: Json) -> bool:
     return any(load > now[lift] + _SLIGHT for lift, load in new.items() if lift in now)
 
 
+def _nearer_to_failure_where_it_hurts(asked: WeekAsked, option: Json) -> bool:
+    """What hurts is left with fewer repetitions in reserve than now, and not with clearly less load."""
+    hurts = [entry for entry in asked.request.get("hurts", []) if entry < len(option["week"])]
+    pairs = ((asked.week[entry], option["week"][entry]) for entry in hurts)
+    return any(
+        new["prescription"]["exercise"] == now["prescription"]["exercise"]
+        and new["prescription"]["reps_in_reserve"] < now["prescription"]["reps_in_reserve"]
+        and _kilograms(new["prescription"]) > _CLEARLY_LESS * _kilograms(now["prescription"])
+        for now, new in pairs
+    )
+
+
 def _sets(week: list[Json]) -> int:
     return sum(int(one["prescription"]["sets"]) for one in week)
 
@@ -132,8 +163,14 @@ def _days(week: list[Json]) -> set[int]:
     return {int(one["day"]) for one in week}
 
 
+def _names_its_target(asked: WeekAsked) -> bool:
+    target, steps = asked.answer.get("target"), [one for one in asked.answer["why"] if one["code"] == "week_first_step"]
+    return target is None or [one["values"]["weighting"] for one in steps] == [target["weighting"]]
+
+
 _OF_THE_ANSWER: Final = sentences(
     (r"decision is (\w+)", lambda asked, name: asked.answer["decision"] == name),
+    (r"aims at the weighting it names", _names_its_target),
     (r"there is an option", lambda asked: bool(asked.options)),
     (r"it says ([\w ]+)", lambda asked, codes: not either(codes).isdisjoint(messages(asked.answer))),
     (r"of the week it says ([\w ]+)", lambda asked, codes: not either(codes).isdisjoint(messages(asked.demand))),
@@ -151,7 +188,14 @@ _CLAUSES: Final = sentences(
     (r"changes (\d+) lifts?", lambda asked, option, count: len(_changed(asked, option)) == int(count)),
     (r"changes more than (\d+) lifts?", lambda asked, option, most: len(_changed(asked, option)) > int(most)),
     (r"changes ([\w ]+)", _touches),
+    (r"takes nothing but load off ([\w ]+)", _takes_nothing_but_load_off),
+    (
+        r"does more than (\d+) things? otherwise in one lift",
+        lambda _, option, most: any(len(levers) > int(most) for levers in _levers_by_lift(option)),
+    ),
+    (r"does more than (\d+) things? otherwise", lambda _, option, most: len(_levers(option)) > int(most)),
     (r"is of kind ([\w ]+)", lambda _, option, kinds: not either(kinds).isdisjoint(_kinds(option))),
+    (r"eases all that hurts", _eases_all_that_hurts),
     (r"brings in ([\w ]+)", _brings_in),
     (r"is relief that is ([\w ]+)", lambda _, option, words: option["relief"] in either(words)),
     (r"asks more of the sore region", lambda asked, option: _asks_more(option, asked.region)),
@@ -160,6 +204,7 @@ _CLAUSES: Final = sentences(
     (r"takes a muscle below its floor", lambda _, option: _empties_a_muscle(option)),
     (r"does not say ([\w ]+)", lambda _, option, codes: either(codes).isdisjoint(messages(option["why"]))),
     (r"is loaded above now", _loaded_above),
+    (r"goes nearer to failure where it hurts", _nearer_to_failure_where_it_hurts),
     (r"adds a day", lambda asked, option: not _days(option["week"]) <= _days(asked.week)),
     (
         r"trains on fewer than (\d+) days",

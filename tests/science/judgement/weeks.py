@@ -8,7 +8,7 @@ from typing import Final
 
 import msgspec
 
-from service.knowledge.catalogue import EXERCISES
+from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.vocabulary import WEIGHTINGS
 from tests.science.judgement.pages import table, written
 from tests.science.judgement.sentences import Json
@@ -49,7 +49,7 @@ def _answer(asked: WeekAsked) -> Iterator[str]:
     yield f"The service answers: **{asked.answer['decision']}**. {' '.join(one['text'] for one in asked.answer['why'])}"
     yield ""
     head = ("", *(weighting.replace("_", " ") for weighting in WEIGHTINGS))
-    yield from table(head, [_lift(asked, one) for one in asked.demand["regions"][asked.region]["lifts"]])
+    yield from table(head, [_lift(asked, one) for one in asked.demand["regions"][REGIONS[asked.region].whole]["lifts"]])
     if asked.options:
         yield ""
         head = ("", "What", *head[1:], "Relief", "Muscles")

@@ -11,13 +11,13 @@ from typing import Final
 
 import pytest
 
-from service.adjustment.week.exposure import Contribution, exposure, largest_moment, shares, size
+from service.adjustment.week.exposure import Contribution, Spread, exposure, largest_moment, shares, size
 from service.mechanics.uncertainty.intervals import changes_of
 from service.vocabulary import WEIGHTINGS
 from tests.support.asking import rows
 
 CASES: Final = rows("week_check_values.csv")
-CERTAIN: Final = changes_of(())
+CERTAIN: Final = Spread(lambda: (changes_of(()), ()))
 THIRD_DECIMAL: Final = 6e-4
 DAMAGE: Final = 0.2
 """Power of the cycles that goes with a tenth power of the force (coenen_2012: F² n^0.2 = (F¹⁰ n)^0.2)."""
@@ -31,7 +31,7 @@ def week(case: dict[str, str]) -> list[Contribution]:
         (5, float(case["squat_again"]), 24.0),
         (5, 310.0, 24.0),
     ]
-    return [Contribution(day, times, moment, CERTAIN, (f"{day} {moment}",)) for day, moment, times in lifts]
+    return [Contribution(day, times, moment, CERTAIN) for day, moment, times in lifts]
 
 
 @pytest.mark.parametrize("case", CASES, ids=[case["id"] for case in CASES])

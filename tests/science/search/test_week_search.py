@@ -6,7 +6,9 @@ from pathlib import Path
 from typing import Final
 
 import pytest
+from msgspec.structs import replace
 
+from service.adjustment.week.search import search
 from service.knowledge.design_choices import CHOICES
 from tests.science.search.weeks import BEAMS, both, drawn, gap
 from tests.science.search.write import SEEDS, measured, rendered
@@ -36,6 +38,21 @@ def test_most_drawn_weeks_are_held_whole_and_some_take_several_changes() -> None
     found = [both(drawn(seed), CHOICES.week.beam) for seed in SEEDS]
     assert sum(gap(*one).whole for one in found) >= LEAST_WHOLE * len(found)
     assert {len(exact.weeks[0].changes) for _, exact in found if exact.weeks} >= {1, 2, 3}
+
+
+def test_the_beam_holds_every_single_change_so_that_two_are_searched_exactly() -> None:
+    week = CHOICES.week
+    assert week.beam >= week.most_lifts_searched * week.alternatives
+
+
+@pytest.mark.parametrize("seed", SEEDS[:6])
+def test_what_is_put_together_is_bounded_where_nothing_reaches_the_target(seed: int) -> None:
+    week = CHOICES.week
+    single = week.most_lifts_searched * week.alternatives
+    together = single + (week.most_changes - 1) * week.beam * single
+    found = search(replace(drawn(seed), target=0.05), week.beam)
+    assert found.weeks == []
+    assert found.considered <= single + 2 * together
 
 
 def test_what_is_written_is_what_is_measured() -> None:

@@ -22,7 +22,7 @@ from service.knowledge.signs import SIGNS
 from service.units import SI
 from tests.support.asking import Answered, ask, faults, kg
 from tests.support.returns import case_of, returns
-from tests.unit.api.test_operations_unit_invariance import answer_or_pointers, compare, in_pounds
+from tests.unit.api.test_operations_unit_invariance import answer_or_pointers, compare, in_pounds_and_inches
 
 EXAMPLES: Final = settings(max_examples=60, deadline=None, derandomize=True)
 FEWER: Final = settings(max_examples=25, deadline=None, derandomize=True)
@@ -199,7 +199,7 @@ def test_pounds_and_kilograms(request: dict[str, Any]) -> None:
     without = {key: value for key, value in request.items() if key != "increment"}
     barred = EXERCISES[request["original"]["exercise"]].bar and EXERCISES[request["adjusted"]["exercise"]].bar
     assume(barred)
-    both = (without, in_pounds(without))
+    both = (without, in_pounds_and_inches(without))
     metric, pounds = (without_words(answer_or_pointers("return-plan", asked)) for asked in both)
     assert compare(metric, pounds) > 0 or isinstance(metric, list)
 

@@ -88,8 +88,8 @@ def test_rise_is_the_larger_of_a_repetitions_and_a_sessions(answer: Answered) ->
     rises = [max(now - before for before, now in zip(*both, strict=True)) for both in pairwise(demands)]
     assert [step.rise for step in answer.steps] == pytest.approx(rises, abs=3e-4)
     assert max(rises) <= answer.step + 1e-4
-    # in some steps the repetition rises more, in others the session
-    assert len({now[0] - before[0] > now[1] - before[1] for before, now in pairwise(demands)}) == 2
+    # with more of the dose the session rises alone, with more load the repetition as much
+    assert len({now[0] - before[0] > now[1] - before[1] - 3e-4 for before, now in pairwise(demands)}) == 2
 
 
 def test_reserve_is_what_the_load_leaves_and_no_less_than_the_nearer_to_failure_of_the_two() -> None:

@@ -99,6 +99,8 @@ MUSCLES: Final = [
     MuscleRow("Quadriceps", Interval(8.25, 7, 9.5), 4, under_floor=False),
     MuscleRow("Calves", Interval(1.75, 0, 1.75), 4, under_floor=True, before=3.5),
     MuscleRow("Chest", exactly(6), None, under_floor=False),
+    MuscleRow("Forearm", Interval(4.5, 2, 6.5), 4, under_floor=True, steadied=1.25),
+    MuscleRow("Biceps", Interval(4.5, 2, 6.5), 4, under_floor=False),
 ]
 SHEETS: Final[dict[str, Callable[[], str]]] = {
     "two lifts": lambda: demand_sheet(
@@ -195,12 +197,13 @@ def test_muscles_stand_to_scale_with_their_spans_at_their_floors() -> None:
     pixels = float(bars[8.25]["width"]) / 8.25
     start = float(bars[8.25]["x"])
     assert {sets: float(bar["width"]) for sets, bar in bars.items()} == {
-        sets: pytest.approx(sets * pixels, abs=0.02) for sets in (8.25, 1.75, 6)
+        sets: pytest.approx(sets * pixels, abs=0.02) for sets in (8.25, 1.75, 6, 4.5)
     }
     floors = [ends(path)[0][0] for path in root.iter(f"{SVG}path") if path.get("data-floor")]
-    assert floors == [pytest.approx(start + 4 * pixels, abs=0.02)] * 2
+    assert floors == [pytest.approx(start + 4 * pixels, abs=0.02)] * 4
     shown = words(svg)
     assert {"8.2 sets (7 to 9.5), floor 4", "1.8 sets (0 to 1.8), before 3.5, under the 4", "6 sets"} <= set(shown)
+    assert {"4.5 sets (2 to 6.5), under the 4, 1.2 steadying", "4.5 sets (2 to 6.5), floor 4"} <= set(shown)
     assert all(text in description(svg) for text in shown if text[0].isdigit() and " sets" in text)
 
 

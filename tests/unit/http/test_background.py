@@ -112,9 +112,9 @@ async def _as_picture(handle: Handle) -> tuple[int, bytes]:
 
 
 def test_what_is_long_is_what_costs_much() -> None:
-    """The main job, the way back, a long week and every picture; a short one loses more by the way than it takes."""
+    """The main job, the way back, weeks, many arms, every picture; a short one loses more by the way than it takes."""
     long = {one.name for one in OPERATIONS if one.cost >= LONG}
-    assert long == {"adjustments", "return-plan", "session-review", "week-demand", "week-adjustments"}
+    assert long == {"adjustments", "joint-demand", "return-plan", "session-review", "week-demand", "week-adjustments"}
     assert all(one.picture_cost >= LONG for one in OPERATIONS if one.picture)
 
 
@@ -183,7 +183,7 @@ def test_long_computations_that_wait_are_bounded_and_short_questions_go_on() -> 
 
 
 def _no_questions(_: bytes) -> Questions:
-    return Questions(0, iter(()))
+    return Questions((), iter(()))
 
 
 def test_a_stream_that_is_given_up_computes_no_more_than_the_slice_in_hand(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -200,7 +200,9 @@ def test_a_stream_that_is_given_up_computes_no_more_than_the_slice_in_hand(monke
     async def run() -> int:
         background = Background(8)
         bounds = Bounds(99, 9, BodiesInHand(99), background)
-        handle = app_of(mounted_stream("/", b"application/json", frozenset(), bounds, lambda _: Questions(1, pieces())))
+        handle = app_of(
+            mounted_stream("/", b"application/json", frozenset(), bounds, lambda _: Questions([1], pieces()))
+        )
         stream = asyncio.create_task(ask(handle, b"{}"))
         await until(lambda: gate.begun == 1)
         stream.cancel()
@@ -224,7 +226,7 @@ def test_nothing_is_computed_that_is_too_much_or_not_paid_for() -> None:
         raise HttpProblem("quota-exceeded", "None is left.")
 
     def read(_: bytes) -> Questions:
-        return Questions(10, (bytes(compute(None)) for _ in range(3)))
+        return Questions([10], (bytes(compute(None)) for _ in range(3)))
 
     async def run() -> list[int]:
         background = Background(8)

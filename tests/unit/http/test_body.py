@@ -47,7 +47,7 @@ def test_a_body_counts_until_its_stream_has_been_sent() -> None:
     seen = []
 
     def read(body: bytes) -> Questions:
-        return Questions(1, [body])
+        return Questions([1], [body])
 
     async def run(*, leaving: bool) -> None:
         bounds = Bounds(8, 9, in_hand, background := Background(8))

@@ -135,6 +135,13 @@ def test_a_depth_of_the_knee_is_met_by_the_height_of_the_grip(
     assert demand.posture.knee_flexion == pytest.approx(bent, abs=1e-6)
 
 
+def test_the_deepest_that_is_modelled_is_said_on_its_side_of_level() -> None:
+    with pytest.raises(Refusal, match=r"no deeper than to thighs \d+ degrees above the horizontal"):
+        setup_demand(STANDARD, "romanian_deadlift", 60.0, Depth(knee_flexion=radians(140.0)))
+    with pytest.raises(Refusal, match=r"no deeper than \d+ degrees below the horizontal"):
+        setup_demand(STANDARD, "back_squat_high_bar", 60.0, Depth(knee_flexion=radians(165.0)))
+
+
 @pytest.mark.parametrize("exercise", ["deadlift_conventional", "deadlift_sumo", "deadlift_trap_bar"])
 def test_hip_and_lower_back_are_hardest_at_the_start(exercise: str) -> None:
     demand = setup_demand(STANDARD, exercise, 120.0)

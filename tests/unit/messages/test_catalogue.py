@@ -140,3 +140,8 @@ def test_the_lifters_own_regions_are_said_in_words_that_a_lifter_uses() -> None:
         assert hurts == f"{words[:1].upper()}{words[1:]} hurts 4 of 10 in the session."
         named = message("told_elsewhere_too", regions=["low_back", region]).text
         assert named.startswith(f"No more than now may be asked of your low back and {words} either")
+
+
+def test_a_proper_name_keeps_its_capital_within_a_sentence() -> None:
+    assert "most the Romanian deadlift decides" in message("week_by_the_sum", exercise="romanian_deadlift").text
+    assert "most the front squat decides" in message("week_by_the_sum", exercise="front_squat").text

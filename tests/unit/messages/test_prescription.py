@@ -25,7 +25,8 @@ HOLD = {
     ("change", "form", "text"),
     [
         ({}, "", LINE),
-        ({"tempo": "3-1-X-1"}, "", f"{LINE}, tempo 3-1-X-1"),
+        ({"tempo": "3-1-X-1"}, "", f"{LINE}, 3 s down, 1 s at the bottom, up as fast as you can, 1 s at the top"),
+        ({"tempo": "3-0-3-0"}, "", f"{LINE}, 3 s down, 3 s up"),
         ({"sets": 1, "reps": {"low": 1, "high": 1}}, "sets", "1 set of 1 repetition"),
         ({"days_per_week": 1}, "work", "4 sets of 5 to 6 repetitions with 62.5 kg on one day a week"),
         ({"days_per_week": 3}, "work", "4 sets of 5 to 6 repetitions with 62.5 kg on 3 days a week"),
@@ -47,7 +48,7 @@ HOLD = {
         (
             {"depth": {"thigh_below_horizontal": {"value": -35, "unit": "deg"}}},
             "",
-            f"{LINE}, go down only until the thighs are 35 degrees above level",
+            f"{LINE}, go down only until the thighs are 35 degrees short of level",
         ),
         (
             {
@@ -56,7 +57,10 @@ HOLD = {
                 "rest": {"value": 120, "unit": "s"},
             },
             "",
-            f"{LINE}, go down to a box of 40 cm, tempo 3-1-X-1, rest 120 s",
+            (
+                f"{LINE}, go down to a box of 40 cm, 3 s down, 1 s at the bottom, up as fast as you can, "
+                "1 s at the top, rest 120 s"
+            ),
         ),
         (
             {"exercise": "bench_press", "depth": {"above_bottom": {"value": 0.05, "unit": "m"}}},

@@ -60,10 +60,11 @@ def case_of(asked: LiftAsked, told: domain.Complaint, judgement: Judgement) -> C
     implements = _implements(loads, now.exercise)
     lightest = stated_si(limits.lightest_load) or 0.0
     of_tolerated = _tolerated_ratio(asked, present)
+    target, rules = _target_ratio(asked, present, judgement, of_tolerated, lightest), told.rules(now.exercise)
     return Case(
         present,
         region,
-        _target_ratio(asked, present, judgement, of_tolerated, lightest),
+        target,
         asked.aim,
         frozenset(or_default(limits.levers, LEVERS)),
         allowed_of(limits, implements),
@@ -73,11 +74,12 @@ def case_of(asked: LiftAsked, told: domain.Complaint, judgement: Judgement) -> C
         now.exercise in limits.exclude or not loads.holds(now),
         {exercise: implement for exercise, implement in implements.items() if implement is not None},
         judgement.pain,
-        CHOICES.adjustments.most_session_exposure,
+        # where it hurts with the amount, no repetition is added to a session that is to ask for less
+        target if any(rule.by_session for rule in rules) else CHOICES.adjustments.most_session_exposure,
         frozenset((*limits.spare, *told.also)),
         told.also,
         told.sore_side,
-        told.rules(now.exercise),
+        rules,
         () if now.exercise in limits.exclude else loads.others_for(now),
         only_sure=judgement.tier == "red",
         load_relieves=of_tolerated is None or of_tolerated < 1.0,

@@ -11,6 +11,7 @@ from service.adjustment.meanwhile import meanwhile
 from service.adjustment.text.complaint import asked_first, lasting
 from service.adjustment.text.decision import unchanged, unchanged_rule
 from service.adjustment.text.pause import pause_words
+from service.adjustment.text.stop import because_of
 from service.adjustment.triage import Confirmation, Judgement, Referral, Stop, stop_before_planning
 from service.api.models.base import omitted
 from service.api.models.clearance import Circumstances, ConfirmationAnswer, circumstances_of, confirm, once_confirmed
@@ -103,7 +104,8 @@ def halted(verdict: Halt, complaint: Complaint, circumstances: Circumstances | m
     judgement, region = judged_of(complaint), complaint.region
     if isinstance(verdict, Referral):
         referral, basis = refer(verdict)
-        return Halted(decision="refer", tier=judgement.tier, why=[referral.what_to_do], basis=basis, referral=referral)
+        because = [*because_of(verdict), referral.what_to_do]
+        return Halted(decision="refer", tier=judgement.tier, why=because, basis=basis, referral=referral)
     told = told_of(complaint)
     signs = list(told.signs_to_ask())
     if isinstance(verdict, Confirmation):

@@ -28,7 +28,7 @@ def halt_notice(verdict: Halt, region: Region) -> list[Sheet]:
 def meanwhile_passages(by_muscle: Mapping[str, Sequence[str]]) -> list[Passage]:
     """What does not load the region, a line for each muscle; nothing where nothing is left."""
     lines = [
-        ": ".join([MUSCLES[muscle].name, ", ".join(EXERCISES[one].name.lower() for one in exercises)])
+        ": ".join([MUSCLES[muscle].name, ", ".join(EXERCISES[one].in_a_sentence for one in exercises)])
         for muscle, exercises in by_muscle.items()
     ]
     return [Passage("What can be trained meanwhile", lines)] if lines else []

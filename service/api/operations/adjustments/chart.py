@@ -11,6 +11,7 @@ from service.adjustment.prescription import Prescription
 from service.adjustment.present import solved
 from service.adjustment.text.chart import heading, sheet_title
 from service.adjustment.text.decision import target_rule
+from service.adjustment.text.option import first_later
 from service.adjustment.text.prescription import prescription_words
 from service.adjustment.text.ruled_out import reason_message, tried_message
 from service.api.models.base import omitted
@@ -132,6 +133,7 @@ def _no_option(present: Present, consultation: Consultation, general: Sequence[M
                     message("nothing_sure_of_the_lift", limit=CHOICES.adjustments.amber_up_to, region=region).text
                     if red
                     else message("allow_more").text,
+                    *([] if consultation.later is None else [first_later(consultation.later, unit).text]),
                 ],
             ),
             *meanwhile_passages(consultation.meanwhile),

@@ -10,6 +10,7 @@ from service.adjustment.pace import JOINTS
 from service.adjustment.present import Present
 from service.adjustment.text.complaint import as_told, asked_first, lasting
 from service.adjustment.text.decision import first_step, target_rule
+from service.adjustment.text.option import first_later
 from service.api.models.base import omitted
 from service.api.models.common import cautions, estimate
 from service.api.models.pause import meanwhile_answer
@@ -66,6 +67,7 @@ def _answer(request: Adjustments, consultation: Consultation) -> AdjustmentsAnsw
         why=[
             *asked_first(consultation.complaint),
             *first_step(case, pain, judgement, selection.ranked),
+            *([] if consultation.later is None else [first_later(consultation.later, unit)]),
             *as_told(case),
             *lasting(consultation.complaint),
         ],

@@ -57,7 +57,7 @@ def option(rank: int, outcome: Outcome, case: Case, unit: MassUnit, *, full: boo
         meets_by=candidate.meets_by,
         ramp=None if outcome.ramp is None else _ramp(outcome.ramp, unit, full=full),
         stimulus=_stimulus(stimulus) if full else StimulusAnswer(kept=_kept(stimulus.kept, full=False)),
-        why=reasons(outcome, case, unit) if full else reasons_in_short(outcome, case),
+        why=reasons(outcome, case, unit) if full else reasons_in_short(outcome, case, unit),
         cautions=cautions_of_option(outcome, case, full=full),
         sources=sources_of_option(outcome),
         basis=basis_of_option(outcome, case) if full else UNSET,

@@ -12,10 +12,11 @@ from service.api.operations.joint_demand.arm_models import (
     ElbowAnswer,
     ShoulderAnswer,
 )
-from service.mechanics.arm.directions import direction
+from service.mechanics.arm.directions import direction, numbered
 from service.mechanics.arm.repetition import ArmPostures
 from service.mechanics.arm.uncertain import Assumption, Quantity, UncertainArm
 from service.units import angle
+from service.vocabulary import Difference
 
 _DECIMALS: Final = 9  # of a radian: what is smaller is left by rounding
 
@@ -37,20 +38,30 @@ def arm_answer(arm: UncertainArm, reference: UncertainArm | None) -> ArmAnswer:
             forward=estimate(arm.shoulder_part("horizontal"), OF_ARM, "N·m"),
             inward_rotation=estimate(arm.shoulder_part("axial"), OF_ARM, "N·m"),
         ),
-        elbow=ElbowAnswer(
-            at=round(arm.demand.elbow.part, 4),
-            muscles="extensors" if arm.demand.elbow.value >= 0 else "flexors",
-            valgus=estimate(arm.interval("elbow_valgus"), OF_ARM, "N·m"),
-        ),
+        elbow=_elbow(arm) if "elbow" in numbered(arm.setup) else None,
         posture=_posture(arm.demand.postures),
         difference=None
         if reference is None
         else ArmDifferences(
-            elbow_valgus=direction(arm, reference, "elbow_valgus").difference,
+            elbow_valgus=_valgus_against(arm, reference),
             behind_the_body=direction(arm, reference, "behind_the_body").difference,
         ),
         unclear_by=[] if reference is None or arm is reference else _unclear(arm, reference),
     )
+
+
+def _elbow(arm: UncertainArm) -> ElbowAnswer:
+    return ElbowAnswer(
+        at=round(arm.demand.elbow.part, 4),
+        muscles="extensors" if arm.demand.elbow.value >= 0 else "flexors",
+        valgus=estimate(arm.interval("elbow_valgus"), OF_ARM, "N·m"),
+    )
+
+
+def _valgus_against(arm: UncertainArm, reference: UncertainArm) -> Difference | None:
+    """None where neither lift leaves a number of the elbow."""
+    known = any("elbow" in numbered(one.setup) for one in (arm, reference))
+    return direction(arm, reference, "elbow_valgus").difference if known else None
 
 
 def _posture(postures: ArmPostures) -> ArmPosture:

@@ -69,11 +69,11 @@ class ArmDifferences(ResponseModel, kw_only=True, frozen=True):
     """What else of the arm is less or more than in the first setup, where every assumption at either end of its span agrees.
 
     Attributes:
-        elbow_valgus: Moment beside the elbow's hinge.
+        elbow_valgus: Moment beside the elbow's hinge; null where both hands are free.
         behind_the_body: How far the upper arm goes behind the trunk.
     """
 
-    elbow_valgus: Difference
+    elbow_valgus: Difference | None
     behind_the_body: Difference
 
 
@@ -82,14 +82,14 @@ class ArmAnswer(ResponseModel, kw_only=True, frozen=True):
 
     Attributes:
         shoulder: Where most is asked of the shoulder.
-        elbow: Where most is asked of the elbow.
+        elbow: Where most is asked of the elbow; null where the hand is free, as at a dumbbell or a cable.
         posture: Postures that provoke a shoulder.
         difference: What else differs from the first setup; null where that is no lift of the arms.
         unclear_by: Assumptions that leave a difference of shoulder or elbow unclear; empty where none does.
     """
 
     shoulder: ShoulderAnswer
-    elbow: ElbowAnswer
+    elbow: ElbowAnswer | None
     posture: ArmPosture
     difference: ArmDifferences | None
     unclear_by: list[Assumption]

@@ -8,7 +8,7 @@ from typing import Final
 
 from service.adjustment.prescription import body_moved, lifts_the_body, may_be_unloaded
 from service.api.models.base import stated_si
-from service.api.models.common import OF_ARM, OF_ONE, ONE_TO_ONE, Basis, Estimate, cautions, estimate
+from service.api.models.common import CENTRAL_ONLY, OF_ARM, OF_ONE, ONE_TO_ONE, Basis, Estimate, cautions, estimate
 from service.api.models.pace import OF_TURN, WITH_TURN
 from service.api.models.split_stance import split_stance_answer
 from service.api.operations.joint_demand.arm import arm_answer
@@ -240,7 +240,10 @@ def _ratios(against: Mapping[Joint, Comparison]) -> JointRatios:
 def _ratio(joint: Joint, comparison: Comparison) -> Estimate | None:
     if comparison is ITSELF:
         return _AS_ITSELF
-    return None if comparison.ratio is None else estimate(comparison.ratio.one, _meaning(joint, ONE_TO_ONE))
+    if comparison.ratio is None:
+        return None
+    one = comparison.ratio.one
+    return estimate(one, CENTRAL_ONLY if one.low == one.high else _meaning(joint, ONE_TO_ONE))
 
 
 def _differences(against: Mapping[Joint, Comparison]) -> JointDifferences:

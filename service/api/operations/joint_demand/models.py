@@ -24,6 +24,8 @@ from service.messages import Message
 from service.units import Angle, Duration, Length, Mass
 from service.vocabulary import DemandEvidence, Difference, Implement
 
+MOST_SETUPS: Final = 10
+
 
 class JointSetup(RestOfPrescription, kw_only=True, frozen=True):
     """One setup: a label of your own, the exercise and its load, and what is other than usual; or a label with a whole prescription.
@@ -42,7 +44,8 @@ class JointSetup(RestOfPrescription, kw_only=True, frozen=True):
         hold: How long each repetition is held still, up to 5 min. Null or left out: repetitions move.
         sets: Part of a prescription; not used here.
         reps: With the repetitions in reserve: how near the load is to the maximum, on which the posture depends above
-            70 % of it, and the force at the turn where lifting is X. Null or left out: not known.
+            70 % of it, in the first setup and others of its exercise by what the first one states, and the force at the
+            turn where lifting is X. Null or left out: not known.
         reps_in_reserve: With the repetitions: how near the load is to the maximum. Null or left out: not known.
     """
 
@@ -69,7 +72,7 @@ class JointDemand(RequestModel, kw_only=True, frozen=True):
     """
 
     lifter: Lifter
-    setups: Annotated[list[JointSetup], Meta(min_length=1, max_length=10)]
+    setups: Annotated[list[JointSetup], Meta(min_length=1, max_length=MOST_SETUPS)]
 
 
 class PostureAnswer(ResponseModel, kw_only=True, frozen=True):
@@ -126,8 +129,10 @@ class JointMoments(ResponseModel, kw_only=True, frozen=True):
         hip_resultant: Both at the hip together; null where it takes no part.
         lumbosacral: Extensors of the lower back; null where it takes no part.
         shoulder: Net moment at one shoulder, whatever its direction; null where it takes no part.
-        elbow: At one elbow about its hinge, whatever its direction; null where it takes no part.
-        wrist: Net moment at one wrist, whatever its direction; null where it takes no part.
+        elbow: At one elbow about its hinge, whatever its direction; null where it takes no part and of a free hand, as
+            at a dumbbell or a cable: next to nothing, of no known size.
+        wrist: Net moment at one wrist, whatever its direction; null where it takes no part and of a free hand, as at a
+            dumbbell or a cable: next to nothing, of no known size.
     """
 
     ankle: Estimate | None

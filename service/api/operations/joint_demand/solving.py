@@ -6,7 +6,7 @@ import msgspec
 
 from service.adjustment.prescription import lifts_the_body
 from service.api.models.base import stated_si
-from service.api.models.effort import technique_at_effort
+from service.api.models.effort import maximum_of, technique_near
 from service.api.models.lifter import body_of
 from service.api.models.pace import SetupPace, pace_of
 from service.api.models.prescription import check_implement
@@ -16,6 +16,7 @@ from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
 from service.mechanics.body import Body
 from service.mechanics.lift_demand import Joint, LiftDemand, lift_demand
+from service.mechanics.setups import Maximum
 from service.mechanics.technique import OF_ARMS
 from service.mechanics.uncertainty.comparison import Comparison
 from service.units import si
@@ -63,10 +64,11 @@ def solved(request: JointDemand) -> SolvedSetups:
     body = body_of(request.lifter)
     if len({setup.label for setup in request.setups}) < len(request.setups):
         raise Refusal.one("setups", "Each setup needs a label of its own.", "labels that differ")
+    maximum = maximum_of(request.setups[0])
     setups = (
         SolvedSetup(
             one,
-            _demand(one, request, body, f"setups/{index}"),
+            _demand(one, request, body, maximum, f"setups/{index}"),
             pace_of(one, body.stature, f"setups/{index}"),
         )
         for index, one in enumerate(request.setups)
@@ -84,7 +86,7 @@ def setup_does_not_enter(setup: SolvedSetup) -> bool:
     return states_other(request.technique, (*entering, "bounce")) or states_other(request.depth, depths)
 
 
-def _demand(setup: JointSetup, request: JointDemand, body: Body, where: str) -> LiftDemand:
+def _demand(setup: JointSetup, request: JointDemand, body: Body, maximum: Maximum | None, where: str) -> LiftDemand:
     if setup.assistance is not None and EXERCISES[setup.exercise].carry != "body":
         raise Refusal.one(
             f"{where}/assistance",
@@ -92,7 +94,7 @@ def _demand(setup: JointSetup, request: JointDemand, body: Body, where: str) -> 
             ", ".join(lift for lift in EXERCISES if lifts_the_body(lift)),
         )
     check_implement(setup, where)
-    technique = technique_at_effort(setup, request.lifter)
+    technique = technique_near(maximum, setup, request.lifter)
     load = si(setup.load) - (stated_si(setup.assistance) or 0.0)
     try:
         return lift_demand(body, setup.exercise, setup.implement, load, depth_of(setup.depth), technique)

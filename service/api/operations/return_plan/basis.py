@@ -9,6 +9,7 @@ from service.api.models.common import (
     Basis,
     cautions,
 )
+from service.api.models.way_back import cautions_of_keep
 from service.api.models.week_of_lift import cautions_of_week
 from service.api.operations.return_plan.models import (
     ReturnPlan,
@@ -73,7 +74,7 @@ def cautions_of_return(request: ReturnPlan, planned: PlannedReturn) -> list[Mess
     case, plan = planned.case, planned.plan
     prescriptions = [case.adjusted, *(step.prescription for step in plan.steps)]
     exercises = dict.fromkeys(one.exercise for one in prescriptions)
-    without_number = next((step for step in plan.steps if not step.has_number), None)
+    without_number = next((step for step in plan.steps if step.has_scale and not step.has_number), None)
     unknown_change = len(exercises) > 1 and any(
         step.test is not None and step.test.reason in ("untested", "unknown_demand") and step.rise is None
         for step in plan.steps
@@ -84,7 +85,7 @@ def cautions_of_return(request: ReturnPlan, planned: PlannedReturn) -> list[Mess
     if plan.asks_no_less:
         specific.append(message("adjusted_asks_no_less", region=region))
     specific.append(message("no_weekly_rule", step=case.step))
-    specific += [*_on_the_length(case, plan), *_on_the_week(case, plan)]
+    specific += [*_on_the_length(case, plan), *_on_the_week(case, plan), *cautions_of_keep(case, request.keep)]
     if not plan.transition:
         specific.append("start_when_adjusted_holds")
     if unknown_change:
@@ -137,7 +138,11 @@ def _on_the_week(case: ReturnCase, plan: Plan) -> list[str | Message]:
     allowed = 1.0 + case.step
     larger = [message("week_step_larger", most=max(above), region=case.region, allowed=allowed)] if above else []
     held = plan.steps[1:] if plan.transition else plan.steps  # the first after a break follows nothing
-    return [*larger, *cautions_of_week(case.week, known=all(step.of_week is not None for step in held))]
+    return [
+        *larger,
+        "week_weeks_of_one_lift",
+        *cautions_of_week(case.week, known=all(step.of_week is not None for step in held)),
+    ]
 
 
 def _lowest_relative_volume(plan: Plan) -> float:

@@ -28,7 +28,7 @@ def return_plan_chart(request: ReturnPlan) -> list[Sheet]:
     if isinstance(verdict, Referral | Confirmation):
         return stop_notice(verdict, [caution.text for caution in cautions()])
     plan, region = verdict.plan, REGIONS[request.region].name.lower()
-    lift = EXERCISES[request.original.exercise].name.lower()
+    lift = EXERCISES[request.original.exercise].in_a_sentence
     last = len(plan.steps) - 1
     done = [verdict.case.adjusted, *(step.prescription for step in plan.steps)]
     steps = [

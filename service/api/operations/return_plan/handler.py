@@ -113,11 +113,7 @@ def _step(case: ReturnCase, plan: Plan, before: Prescription, step: Step, unit: 
                 for region, span in step.demand.items()
             }
         ),
-        sore_region=ExposureAnswer(
-            repetition=round(step.peak, 4),
-            session=round(step.exposure, 4),
-            week=rounded(step.weekly),
-        ),
+        sore_region=_exposure(step),
         rise=rounded(step.rise),
         over_step=step.over_step,
         of_week=UNSET if case.week is None else None if step.of_week is None else week_ratio_answer(step.of_week),
@@ -129,6 +125,12 @@ def _step(case: ReturnCase, plan: Plan, before: Prescription, step: Step, unit: 
         fallback=step.fallback,
         why=step_reasons(case, before, step, rule, unit),
     )
+
+
+def _exposure(step: Step) -> ExposureAnswer:
+    if not step.has_scale:
+        return ExposureAnswer(repetition=None, session=None, week=None)
+    return ExposureAnswer(repetition=round(step.peak, 4), session=round(step.exposure, 4), week=rounded(step.weekly))
 
 
 def _by_test(by_test: ByTest | None, unit: MassUnit) -> ByTrialSetAnswer | None:

@@ -21,7 +21,7 @@ from service.api.models.lifter import Lifter
 from service.api.models.prescription import Prescription
 from service.api.models.referral import ReferralAnswer
 from service.api.models.tolerated import ToleratedLoad
-from service.api.models.way_back import TrialSetAnswer
+from service.api.models.way_back import Keep, TrialSetAnswer
 from service.api.models.week_of_lift import WeekOfLift, WeekRatioAnswer
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.signs import SIGNS
@@ -41,8 +41,12 @@ class ReturnPlan(RequestModel, kw_only=True, frozen=True):
         region: The region that was sore.
         week: The lifts of the week, up to 40: then no step raises what the whole week asks of the region by more than
             `step` of what it asks before. Entries that are `adjusted` or `original` (tempo, rest, effort and cues
-            aside) are the lift's own days, where it states no days_per_week; it may as well be left out of the week.
-            Empty: the lift bounds its steps by itself.
+            aside) are the lift's own days, where it states no days_per_week, and their number tells how long a step
+            takes; it may as well be left out of the week. Where none is, entries of these exercises are taken for its
+            own days. Empty: the lift bounds its steps by itself.
+        keep: What of `adjusted` is kept for good, say on a clinician's word: it is neither taken away nor a step that
+            is left, and the original counts as done with it. Depth and technique belong to the lift: of another one
+            they are left with it. Empty: nothing.
         step: Rise of the region's demand from step to step that is wished for, as a share of the original's: 0.1 is a
             tenth. Where no change stays within it, the smallest is taken after a test. Left out: a choice of our own
             (GET /v1/sources/design_choice), for no rule is published.
@@ -63,6 +67,7 @@ class ReturnPlan(RequestModel, kw_only=True, frozen=True):
     adjusted: Prescription
     region: Region
     week: WeekOfLift = []
+    keep: Keep = []
     step: Annotated[float, Meta(ge=0.02, le=LARGEST_STEP)] | UnsetType = UNSET
     tolerated: ToleratedLoad | UnsetType = UNSET
     weeks_off: Annotated[float, Meta(ge=0, le=52)] = 0
@@ -81,7 +86,8 @@ class GateAnswer(ResponseModel, kw_only=True, frozen=True):
     Attributes:
         sessions: In so many sessions in a row.
         pain_in_session_up_to: Pain in the session of 10 at most.
-        next_morning_above_usual_below: Pain the next morning less than so many points above the usual.
+        next_morning_above_usual_below: Pain the next morning less than so many points above the usual; where it is
+            green and was as high shortly before, a rise short of a real change will do.
         stop_above: Pain above which the session ends at once.
         reps_in_reserve_at_least: Repetitions that have to be left after the hardest set.
         text: The same and what else to do, in plain words.
@@ -111,13 +117,14 @@ class ExposureAnswer(ResponseModel, kw_only=True, frozen=True):
     """The sore region's demand against the original's: 0.8 is a fifth less.
 
     Attributes:
-        repetition: Of the hardest repetition.
-        session: Summed over a session.
-        week: Summed over a week; null where days are not stated.
+        repetition: Of the hardest repetition; null with body mass alone, where neither a number nor a load says it.
+        session: Summed over a session; null with body mass alone, where neither a number nor a load says it.
+        week: Summed over a week; null where days are not stated, and with body mass alone, where neither a number nor a
+            load says it.
     """
 
-    repetition: float
-    session: float
+    repetition: float | None
+    session: float | None
     week: float | None
 
 

@@ -62,7 +62,8 @@ def return_case(request: ReturnPlan) -> ReturnCase:
         step=or_default(request.step, CHOICES.return_plan.step),
         weeks_off=request.weeks_off,
         tolerated=_tolerated(request),
-        week=week_of_lift(request.week, request.lifter, request.region, [request.adjusted, request.original]),
+        week=week_of_lift(request.week, request.lifter, request.region, [request.original, request.adjusted]),
+        keep=request.keep,
     )
     _check_days(request, case.original, case.adjusted)
     return case

@@ -13,15 +13,15 @@ from service.api.operations.session_review.models import (
 )
 
 ALONE: Final = 5
-WEEK_ALONE: Final = 50  # up to 40 lifts, as in week-demand
+OF_A_LIFT: Final = 1  # each lift of a week
 WITH_ORIGINAL: Final = 125  # the search of a way back, as in return-plan
-IN_A_WEEK: Final = 625  # with it and without
+IN_A_WEEK: Final = 400  # of both
 
 
 def _cost(review: SessionReview) -> int:
-    if review.week:
-        return WEEK_ALONE if review.original is None else IN_A_WEEK
-    return ALONE if review.original is None else WITH_ORIGINAL
+    if review.original is None:
+        return ALONE + len(review.week) * OF_A_LIFT
+    return IN_A_WEEK if review.week else WITH_ORIGINAL
 
 
 OPERATION: Final = Operation(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Final
 
 from service.adjustment.prescription import Prescription
@@ -11,6 +12,7 @@ from service.adjustment.triage import Referral
 from service.adjustment.week.rise import WeekAround
 from service.api.models.common import Basis, cautions
 from service.api.models.gym import gym_of, is_on_bar
+from service.api.models.way_back import cautions_of_keep
 from service.api.models.week_of_lift import cautions_of_week
 from service.api.operations.session_review.models import SessionReview
 from service.knowledge.catalogue import EXERCISES
@@ -99,16 +101,22 @@ def cautions_of_review(
     if week is not None:
         known = step.of_week is not None or step.verdict.decision != "progress"
         specific += cautions_of_week(week, known=known)
+    return cautions(*specific, *_of_next(request, step, present, unit))
+
+
+def _of_next(request: SessionReview, step: NextStep, present: Prescription, unit: MassUnit) -> Iterator[str | Message]:
+    """What to mind with what comes next."""
+    if step.on_the_way is not None:
+        yield from cautions_of_keep(step.on_the_way.case, request.keep)
     new = step.prescription
     if new is not None:
         if step.changed and step.verdict.decision != "hold" and step.on_the_way is None:
-            specific.append("one_lever_at_a_time")
+            yield "one_lever_at_a_time"
         if step.verdict.decision == "hold" and step.changed:
-            specific.append("load_not_loadable")
+            yield "load_not_loadable"
         if new.exercise != present.exercise:
-            specific.append("retest_variation")
+            yield "retest_variation"
         loads = gym_of(request.gym, unit, "", bar=request.bar, increment=request.increment)
         if not is_on_bar(new):
             step_of_one = loads.step_of(new.exercise, new.implement)
-            specific.append(message("loads_without_bar", step=mass(step_of_one, unit)))
-    return cautions(*specific)
+            yield message("loads_without_bar", step=mass(step_of_one, unit))

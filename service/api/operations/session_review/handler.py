@@ -11,7 +11,8 @@ from service.adjustment.prescription import Prescription
 from service.adjustment.session_review.course import Course
 from service.adjustment.session_review.next_prescription import NextStep, next_step
 from service.adjustment.session_review.rules import Rule, review
-from service.adjustment.text.session_review import review_words, rule_words, why, would_change
+from service.adjustment.text.review_due import review_words
+from service.adjustment.text.session_review import rule_words, why, would_change
 from service.adjustment.triage import Confirmation
 from service.adjustment.week.rise import WeekAround
 from service.api.models.clearance import circumstances_of, confirm, once_confirmed
@@ -42,6 +43,8 @@ def session_review(request: SessionReview) -> SessionReviewAnswer:
         return _answer(request, NextStep(review(course, lift)), course, lift)
     reviewed = reviewed_of(request)
     present = reviewed.present
+    if reviewed.week is not None and reviewed.week.listed and course.days_per_week is None:
+        course = msgspec.structs.replace(course, days_per_week=reviewed.week.listed)
     circumstances = circumstances_of(request.circumstances)
     conditions = to_confirm(circumstances)
     if conditions and not circumstances.confirmed:
@@ -103,7 +106,7 @@ def _answer(
         test_first=None if way is None else trial_set(way.case, way.case.adjusted, way.step, unit),
         changed=list(step.changed),
         of_week=_of_week(request, step),
-        why=why(step, course, present, request.region, unit, something_else=bool(instead)),
+        why=why(step, course, present, request.region, unit, something_else=bool(instead), in_week=week is not None),
         would_change=would_change(step, course),
         basis=basis_of_review(step, week),
         cautions=cautions_of_review(request, step, course, present, unit, week),

@@ -15,7 +15,7 @@ from service.api.models.lifter import Lifter
 from service.api.models.pause import MeanwhileGroup, PauseAnswer
 from service.api.models.prescription import Prescription
 from service.api.models.referral import ReferralAnswer
-from service.api.models.way_back import TrialSetAnswer
+from service.api.models.way_back import Keep, TrialSetAnswer
 from service.api.models.week_of_lift import WeekOfLift, WeekRatioAnswer
 from service.knowledge.records import Known
 from service.knowledge.signs import SIGNS
@@ -27,10 +27,11 @@ PainFelt = Annotated[float, Meta(ge=0, le=10)]
 
 
 class SessionDone(RequestModel, kw_only=True, frozen=True):
-    """One session of the lift and its night.
+    """One session of the lift under review and its night.
 
     Attributes:
-        pain_in_session: Worst pain in its working sets, 0 (none) to 10 (worst imaginable); decimals are fine.
+        pain_in_session: Worst pain in its own working sets alone, 0 (none) to 10 (worst imaginable); decimals are fine.
+            Other lifts of that day do not count, in a week neither.
         pain_next_morning: Pain the morning after, 0 to 10. Left out: not known, and nothing is added on it.
         pain_at_rest: Worst pain at rest since, 0 to 10. Left out: not known.
         swelling: Whether the region swelled after it.
@@ -67,9 +68,15 @@ class SessionReview(RequestModel, kw_only=True, frozen=True):
             back. Null or left out: the lift progresses by itself.
         lifter: Who lifts. Null or left out: where no way back is asked for.
         week: The lifts of the week, up to 40, for which `lifter` must be stated: then a step on comes once a week, and
-            raises what the whole week asks of the region by no more than a tenth of what it asks now. Entries that are
-            the present prescription, its previous or its original one (tempo, rest, effort and cues aside) are the
-            lift's own days, where it states no days_per_week. Empty: the lift bounds its steps by itself.
+            raises what the whole week asks of the region by no more than a tenth of what it asks now; it is smaller or
+            waits where it would. Entries that are the present prescription, its previous or its original one (tempo,
+            rest, effort and cues aside) are the lift's own days, where it states no days_per_week, and their number
+            tells how long a step takes; it may as well be left out of the week. Where none is, entries of these
+            exercises are taken for its own days. The other lifts are not reviewed by this: each that hurt is by itself,
+            with its own sessions. Empty: the lift bounds its steps by itself.
+        keep: What of the present prescription is kept for good, say on a clinician's word: it is neither taken away nor
+            a step that is left, and the original counts as done with it. Depth and technique belong to the lift: of
+            another one they are left with it. Empty: nothing.
         aim: What the lifter trains for; for a tendon stable amber pain is no reason to wait. Null or left out: not a
             tendon.
         usual_pain: Pain that is usual in the morning without training, 0 to 10, against which the next morning is
@@ -92,6 +99,7 @@ class SessionReview(RequestModel, kw_only=True, frozen=True):
     original: Prescription | None = None
     lifter: Lifter | None = None
     week: WeekOfLift = []
+    keep: Keep = []
     aim: Aim | None = None
     usual_pain: PainFelt | UnsetType = UNSET
     weekly_pain: Annotated[list[PainFelt], Meta(max_length=52)] | UnsetType = UNSET

@@ -106,7 +106,7 @@ def reviewed_of(request: SessionReview) -> Reviewed:
 def _week(request: SessionReview) -> WeekAround | None:
     if request.lifter is None:
         return None
-    own = [request.prescription, request.previous, request.original]
+    own = [request.original, request.prescription, request.previous]
     return week_of_lift(request.week, request.lifter, request.region, own)
 
 
@@ -182,4 +182,5 @@ def _way_back(request: SessionReview, loads: GymLoads, week: WeekAround | None) 
         loads=loads,
         adjusted_name="prescription",
         week=week,
+        keep=request.keep,
     )

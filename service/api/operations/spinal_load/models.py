@@ -39,7 +39,8 @@ class SpinalSetup(RestOfPrescription, kw_only=True, frozen=True):
         hold: How long each repetition is held still, up to 5 min. Null or left out: repetitions move.
         sets: Part of a prescription; not used here.
         reps: With the repetitions in reserve: how near the load is to the maximum, on which the posture depends above
-            70 % of it, and the force at the turn where lifting is X. Null or left out: not known.
+            70 % of it, in the first setup and others of its exercise by what the first one states, and the force at the
+            turn where lifting is X. Null or left out: not known.
         reps_in_reserve: With the repetitions: how near the load is to the maximum. Null or left out: not known.
     """
 

@@ -9,7 +9,7 @@ import msgspec
 from msgspec.structs import replace
 
 from service.api.models.base import omitted, stated, stated_si, states
-from service.api.models.effort import technique_at_effort
+from service.api.models.effort import maximum_of, technique_near
 from service.api.models.lifter import body_of
 from service.api.models.pace import SetupPace, pace_of
 from service.api.models.prescription import check_implement
@@ -22,6 +22,7 @@ from service.knowledge.posture_rules import POSTURE_RULES, posture_of
 from service.mechanics.body import Body, build_body
 from service.mechanics.demand import Demand
 from service.mechanics.dynamics import AT_TURN, Met
+from service.mechanics.setups import Maximum
 from service.mechanics.spinal_setups import CARRIES
 from service.mechanics.spine import check_lean
 from service.mechanics.technique import asked_lean
@@ -76,7 +77,8 @@ def lifter_body(request: SpinalLoad) -> Body:
 
 def solved(request: SpinalLoad, body: Body) -> list[SolvedSetup]:
     """The setups solved. Raises Refusal for an exercise without a modelled path or a lean out of range."""
-    setups = [_solved(setup, request, body, f"setups/{index}") for index, setup in enumerate(request.setups)]
+    maximum = maximum_of(request.setups[0])
+    setups = [_solved(setup, request, body, maximum, f"setups/{index}") for index, setup in enumerate(request.setups)]
     labels = {setup.label for setup in request.setups}
     if len(labels) < len(setups):
         raise Refusal.one("setups", "Each setup needs a label of its own.", "labels that differ")
@@ -94,7 +96,7 @@ def setup_does_not_enter(setup: SolvedSetup) -> bool:
     )
 
 
-def _solved(setup: SpinalSetup, request: SpinalLoad, body: Body, where: str) -> SolvedSetup:
+def _solved(setup: SpinalSetup, request: SpinalLoad, body: Body, maximum: Maximum | None, where: str) -> SolvedSetup:
     exercise = EXERCISES[setup.exercise]
     if exercise.carry not in CARRIES:
         raise Refusal.one(
@@ -115,7 +117,7 @@ def _solved(setup: SpinalSetup, request: SpinalLoad, body: Body, where: str) -> 
             spine = of_lean(body, exercise, si(setup.load), lean, "stated", setup.implement)
             return SolvedSetup(setup, "stated", spine, pace)
     if posture is not None:
-        technique = technique_at_effort(setup, stated(request.lifter))
+        technique = technique_near(maximum, setup, stated(request.lifter))
         if lean is not None:
             technique = replace(technique, trunk_lean=lean)
         try:

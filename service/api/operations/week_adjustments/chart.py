@@ -30,12 +30,13 @@ from service.intervals import Interval, exactly
 from service.knowledge.catalogue import REGIONS
 from service.knowledge.muscles import MUSCLES
 from service.messages import message
-from service.vocabulary import WEIGHTINGS, Direction
+from service.vocabulary import WEIGHTINGS, Direction, Weighting
 
 _MOST_DRAWN: Final = 3
 _WORDS: Final[dict[KindOfChange, str]] = {
     "changed": "changed",
     "replaced": "new here",
+    "left_out": "left out",
     "added": "added",
     "more_sets": "more sets",
     "moved": "moved here",
@@ -51,13 +52,16 @@ def week_adjustments_chart(request: WeekAdjustments) -> list[Sheet]:
         return halt_notice(verdict, request.complaint.region)
     answer, case = answered(request, verdict), verdict.case
     if not answer.options:
-        return _no_option(message("sheet_without_weeks", region=case.region).text, verdict, answer)
+        return _in_words(message("sheet_without_weeks", region=case.region).text, verdict, answer)
+    title = message("sheet_of_weeks", region=case.region, options=len(answer.options)).text
+    if not case.now():
+        return _in_words(title, verdict, answer)
     drawn = list(zip(answer.options, verdict.chosen.weeks, strict=True))[:_MOST_DRAWN]
     more = len(answer.options) - len(drawn)
     return change_sheets(
-        message("sheet_of_weeks", region=case.region, options=len(answer.options)).text,
+        title,
         [one.text for one in answer.why],
-        [_part(option, new, case) for option, new in drawn],
+        [_part(option, new, case, verdict.chosen.weighting) for option, new in drawn],
         [
             *([message("and_more", more=more).text] if more else []),
             *(caution.text for caution in answer.cautions),
@@ -65,14 +69,14 @@ def week_adjustments_chart(request: WeekAdjustments) -> list[Sheet]:
     )
 
 
-def _part(option: WeekOption, new: NewWeek, case: WeekCase) -> NewWeekPart:
+def _part(option: WeekOption, new: NewWeek, case: WeekCase, meant: Weighting) -> NewWeekPart:
     words = {entry: _WORDS[change.kind] for change in option.changes for entry in change.entries}
     spans = sets_of_muscles(one.prescription for one in new.week)
     return NewWeekPart(
         message(f"week_option_{option.relief}", rank=option.rank).text,
         [f"{change.kind.replace('_', ' ').capitalize()}: {change.words}" for change in option.changes],
         [one.text for one in option.why],
-        [*_sore(option.demand[case.region], case), *_others(option, case)],
+        [*_sore(option.demand[case.region], case, meant), *_others(option, case)],
         compared_grid(case, new, words),
         [
             MuscleRow(
@@ -88,11 +92,11 @@ def _spanned(sets: float, counted: Interval | None) -> Interval:
     return exactly(sets) if counted is None else Interval(sets, min(sets, counted.low), max(sets, counted.high))
 
 
-def _sore(demand: DemandOfWeek, case: WeekCase) -> Iterator[Row]:
+def _sore(demand: DemandOfWeek, case: WeekCase, meant: Weighting) -> Iterator[Row]:
     """The sore region by each way of counting and at its peak, the target where it is meant."""
     name = REGIONS[case.region].name
     for weighting in WEIGHTINGS:
-        target = case.target if weighting == case.weighting else None
+        target = case.target if weighting == meant else None
         yield _row(f"{name}, {WEIGHTING_WORDS[weighting]}", getattr(demand, weighting), target)
     yield _row(f"{name}, largest moment", demand.peak, None)
 
@@ -117,11 +121,19 @@ def _direction(ratio: Estimate) -> Direction:
     return "higher" if ratio.low > 1.0 else "no_clear_difference"
 
 
-def _no_option(title: str, verdict: WeekConsultation, answer: WeekAdjustmentsAnswer) -> list[Sheet]:
+def _in_words(title: str, verdict: WeekConsultation, answer: WeekAdjustmentsAnswer) -> list[Sheet]:
+    """The answer without drawings: where there is no new week, or nothing of the region is computed to be drawn."""
     return notice(
         title,
         [
             Passage("What to do", [one.text for one in answer.why]),
+            *(
+                Passage(
+                    message(f"week_option_{one.relief}", rank=one.rank).text,
+                    [*(change.words for change in one.changes), *(reason.text for reason in one.why)],
+                )
+                for one in answer.options
+            ),
             *meanwhile_passages(verdict.meanwhile),
             notes(answer.cautions),
         ],

@@ -25,7 +25,7 @@ from service.api.operations._consultation.gate import Halt, halt, without_region
 from service.api.operations.week_adjustments.models import WeekAdjustments, WeekConstraints
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
-from service.vocabulary import Implement, Weighting
+from service.vocabulary import LEVERS, Implement, Weighting
 
 EVERY_DAY: frozenset[int] = frozenset(range(1, 8))
 
@@ -96,6 +96,7 @@ def week_case_of(request: WeekAdjustments, limits: Constraints, told: Complaint,
         spare=frozenset((*constraints.spare, *told.also)),
         only_less=judgement.tier == "red",
         training_days=_days(constraints),
+        days_named=not omitted(constraints.days),
     )
 
 
@@ -149,4 +150,7 @@ def _entries(entries: Sequence[float], request: WeekAdjustments, where: str) -> 
 
 
 def _days(constraints: WeekConstraints) -> frozenset[int]:
+    """Days to which lifts may be moved: none where days are not among the levers."""
+    if "days" not in or_default(constraints.levers, LEVERS):
+        return frozenset()
     return frozenset(map(int, or_default(constraints.days, EVERY_DAY)))

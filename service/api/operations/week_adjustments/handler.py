@@ -7,7 +7,7 @@ from typing import Final
 from service.adjustment.text.caution import caution
 from service.adjustment.text.complaint import asked_first, lasting
 from service.adjustment.text.decision import rule_of_pain
-from service.adjustment.text.week import aimed_at, stop_today, what_then
+from service.adjustment.text.week import aimed_at, goes_by, what_then
 from service.api.models.clearance import circumstances_of, once_confirmed
 from service.api.models.common import Basis, cautions
 from service.api.models.pause import meanwhile_answer
@@ -74,8 +74,8 @@ def answered(request: WeekAdjustments, verdict: WeekConsultation) -> WeekAdjustm
         why=[
             *asked_first(verdict.complaint),
             message("region_hurts", region=case.region, pain=pain.in_session),
-            *(stop_today(judgement) if judgement.tier == "red" else ()),
-            *aimed_at(case, verdict.chosen.weighting),
+            *goes_by(pain, judgement),
+            *aimed_at(case, verdict.chosen.weighting, verdict.chosen.not_eased),
             *what_then(case, len(options)),
             *lasting(verdict.complaint),
         ],
@@ -96,7 +96,7 @@ def _basis(verdict: WeekConsultation) -> Basis:
         assumptions=[
             message("assumed_no_sign"),
             message("assumed_weightings"),
-            message("assumed_week_at_rest"),
+            message("assumed_week_against_now"),
             message("assumed_week_target"),
             message("assumed_fractional_sets", reserve=CHOICES.effort.hard_set_reserve),
         ],

@@ -22,7 +22,7 @@ from service.vocabulary import AdjustmentDecision, Aim, Lever, Region, Tier, Wei
 
 Entry = Annotated[float, whole(0, MOST_LIFTS - 1)]
 Entries = Annotated[list[Entry], Meta(max_length=MOST_LIFTS)]
-KindOfChange = Literal["changed", "replaced", "added", "more_sets", "moved"]
+KindOfChange = Literal["changed", "replaced", "left_out", "added", "more_sets", "moved"]
 
 
 class WeekConstraints(WhatMayChange, kw_only=True, frozen=True):
@@ -81,8 +81,7 @@ class WeekChange(ResponseModel, kw_only=True, frozen=True):
     """One part of a change of the week.
 
     Attributes:
-        entries: Places of the lifts in the new week, from 0; where a lift is new, the places go on where the present
-            ones end.
+        entries: Places in the week that was asked about, from 0; of a lift that is added the next after them.
         kind: What becomes of them.
         levers: By which kinds of change.
         words: The lift as a coach would say it.
@@ -120,7 +119,8 @@ class MuscleOfOption(ResponseModel, kw_only=True, frozen=True):
     Attributes:
         before: Sets now.
         after: Sets in the new week.
-        floor: Below which the muscle is taken to get too little; null where there is none.
+        floor: Below which the muscle is taken to get too little, as in week-demand of the present week; null where that
+            does not train it.
         under_floor: Whether the new week is below the floor.
     """
 

@@ -8,6 +8,7 @@ from msgspec import UNSET
 from msgspec.structs import replace
 
 from service.adjustment.text.week import reasons, words_of_change, words_of_lift
+from service.adjustment.text.week_elsewhere import elsewhere
 from service.adjustment.week.problem import WeekCase
 from service.adjustment.week.worked import NewWeek, demand, muscles
 from service.api.models.common import as_rep_range, estimate
@@ -20,6 +21,7 @@ from service.api.operations.week_adjustments.models import (
     WeekDemandByRegion,
     WeekOption,
 )
+from service.messages import message
 from service.units import MassUnit, significant
 
 _SAID_BY_THE_WEEK = frozenset(
@@ -31,6 +33,7 @@ _SAID_BY_THE_WEEK = frozenset(
 def option(rank: int, new: NewWeek, case: WeekCase, now: Sequence[PlannedSession]) -> WeekOption:
     """One option; now: the week as it was asked about."""
     units = [one.prescription.load.unit for one in now]
+    asked, sets = demand(case, new), muscles(case, new)
     return WeekOption(
         rank=rank,
         changes=_changes(new, case, units),
@@ -40,7 +43,7 @@ def option(rank: int, new: NewWeek, case: WeekCase, now: Sequence[PlannedSession
         demand=WeekDemandByRegion(
             **{
                 region: DemandOfWeek(**{measure: estimate(ratio, UNSET) for measure, ratio in ratios.items()})
-                for region, ratios in demand(case, new).items()
+                for region, ratios in asked.items()
             }
         ),
         muscles={
@@ -48,11 +51,11 @@ def option(rank: int, new: NewWeek, case: WeekCase, now: Sequence[PlannedSession
                 before=significant(one.before),
                 after=significant(one.after),
                 floor=None if one.floor is None else significant(one.floor),
-                under_floor=one.floor is not None and one.after < one.floor,
+                under_floor=one.under_floor,
             )
-            for muscle, one in muscles(case, new).items()
+            for muscle, one in sets.items()
         },
-        why=reasons(case, new),
+        why=[*reasons(case, new), *elsewhere(case, new, asked, sets)],
         cautions=cautions_of(new),
     )
 
@@ -74,6 +77,15 @@ def _changes(new: NewWeek, case: WeekCase, units: Sequence[MassUnit]) -> list[We
             words=words_of_change(case, one, units[one.entries[0]]),
         )
         for one in new.changes
+    ]
+    left_out = [
+        WeekChange(
+            entries=[entry],
+            kind="left_out",
+            levers=["sets"],
+            words=message("week_lift_left_out", days=[case.week[entry].day], exercise=_exercise(case, entry)).text,
+        )
+        for entry in new.left_out
     ]
     more = [
         WeekChange(entries=[entry], kind="more_sets", levers=["sets"], words=words_of_lift(new, entry, units[entry]))
@@ -97,13 +109,19 @@ def _changes(new: NewWeek, case: WeekCase, units: Sequence[MassUnit]) -> list[We
         )
         for entries in by_day.values()
     ]
-    return [*changed, *more, *added, *moved]
+    return [*changed, *left_out, *more, *added, *moved]
+
+
+def _exercise(case: WeekCase, entry: int) -> str:
+    return case.week[entry].prescription.exercise
 
 
 def _week(new: NewWeek, now: Sequence[PlannedSession], units: Sequence[MassUnit]) -> list[PlannedSession]:
     changed = {entry for one in new.changes for entry in one.entries}
     week = []
     for entry, one in enumerate(new.week):
+        if not one.prescription.sets:
+            continue
         if entry >= len(now) or entry in changed:
             unit = units[entry] if entry < len(now) else _unit(new, units)
             week.append(PlannedSession(day=one.day, prescription=shown(one.prescription, unit)))

@@ -11,8 +11,20 @@ from service.api.operations.week_demand.examples import EXAMPLES
 from service.api.operations.week_demand.handler import week_demand
 from service.api.operations.week_demand.models import WeekDemand, WeekDemandAnswer
 
-OF_A_LIFT: Final = 14
-"""What each lift of a long week costs; in a short one rather less [0.1 ms]."""
+OF_A_LIFT: Final = 8
+"""What each lift of a week costs [0.1 ms]."""
+OF_A_PICTURE: Final = 40
+OF_A_ROW: Final = 10
+"""What is drawn costs besides, and each lift of it [0.1 ms]."""
+
+
+def _cost(asked: WeekDemand) -> int:
+    return len(asked.week) * OF_A_LIFT
+
+
+def _picture_cost(asked: WeekDemand) -> int:
+    return _cost(asked) + OF_A_PICTURE + len(asked.week) * OF_A_ROW
+
 
 OPERATION: Final = Operation(
     name="week-demand",
@@ -25,8 +37,9 @@ OPERATION: Final = Operation(
     answer=WeekDemandAnswer,
     compute=week_demand,
     cost=MOST_LIFTS * OF_A_LIFT,
-    cost_of=lambda asked: len(asked.week) * OF_A_LIFT,
-    picture_cost=1000,
+    cost_of=_cost,
+    picture_cost=OF_A_PICTURE + MOST_LIFTS * (OF_A_LIFT + OF_A_ROW),
+    picture_cost_of=_picture_cost,
     picture=week_demand_chart,
     examples=EXAMPLES,
 )

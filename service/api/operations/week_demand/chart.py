@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from service.adjustment.week.lifts import PlannedLift
+from service.adjustment.week.muscles import is_under
 from service.adjustment.week.regions import RegionOfWeek
 from service.api.operations.week_demand.handler import cautions_of_week
 from service.api.operations.week_demand.models import WeekDemand
@@ -33,7 +34,13 @@ def week_demand_chart(request: WeekDemand) -> list[Sheet]:
             for region, one in worked.regions.items()
         ],
         [
-            MuscleRow(MUSCLES[muscle].name, sets, worked.floor, muscle in worked.under_floor)
+            MuscleRow(
+                MUSCLES[muscle].name,
+                sets,
+                worked.floors[muscle],
+                is_under(sets.value, worked.floors[muscle]),
+                steadied=worked.steadied[muscle],
+            )
             for muscle, sets in worked.muscles.items()
         ],
         [caution.text for caution in cautions_of_week(worked.regions)],

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Final
 
 from msgspec import UNSET
 
 from service.adjustment.week.lifts import PlannedLift
-from service.adjustment.week.muscles import hard_sets
+from service.adjustment.week.muscles import hard_sets, is_under
 from service.adjustment.week.regions import RegionOfWeek
-from service.api.models.common import Basis, cautions, estimate
+from service.api.models.common import Basis, Estimate, cautions, estimate
 from service.api.operations.week_demand.models import (
     DayOfWeek,
     DayShares,
@@ -32,6 +32,8 @@ from service.vocabulary import WEIGHTINGS, Region
 
 ON_AVERAGE: Final = "68 %, on average over repetitions: lengths, masses and habits, which lifts of one lifter share"
 BY_COUNTING: Final = "low: direct sets alone; high: every set that trains the muscle counted whole"
+LEAST_SHARE: Final = 1e-6
+"""The least share of a week that is shown [1]."""
 SOURCES: Final = [
     "coenen_2012",
     "coenen_2014",
@@ -39,6 +41,7 @@ SOURCES: Final = [
     "baz_valle_2021",
     "bickel_2011",
     "spiering_2021",
+    "andersen_2017",
     "statics",
     "de_leva_1996",
     "jcgm_100",
@@ -49,14 +52,15 @@ SOURCES: Final = [
 def week_demand(request: WeekDemand) -> WeekDemandAnswer:
     """The week by region, by muscle and by day. Raises Refusal with pointers under /week for what cannot be had."""
     worked = worked_week(request)
-    week, by_region, floor = worked.week, worked.regions, worked.floor
+    week, by_region = worked.week, worked.regions
     return WeekDemandAnswer(
         regions=WeekByRegion(**{region: _region(week, one) for region, one in by_region.items()}),
         muscles={
             muscle: MuscleOfWeek(
                 sets=estimate(sets, BY_COUNTING),
-                floor=floor,
-                under_floor=muscle in worked.under_floor,
+                steadied=significant(worked.steadied[muscle]),
+                floor=significant(worked.floors[muscle]),
+                under_floor=is_under(sets.value, worked.floors[muscle]),
             )
             for muscle, sets in worked.muscles.items()
         },
@@ -88,12 +92,12 @@ def _region(week: list[PlannedLift], one: RegionOfWeek) -> WeekOfRegion:
                 day=week[lift.entry].day,
                 repetitions=week[lift.entry].prescription.reps_a_session,
                 moment=estimate(lift.moment, UNSET, "N·m"),
-                share=SharesOfWeek(**{weighting: estimate(share, UNSET) for weighting, share in lift.shares.items()}),
+                share=SharesOfWeek(**{weighting: _share(share) for weighting, share in lift.shares.items()}),
             )
             for lift in one.lifts
         ],
         days=[
-            DayShares(day=day, **{weighting: significant(share) for weighting, share in shares.items()})
+            DayShares(day=day, **{weighting: significant(_noticed(share)) for weighting, share in shares.items()})
             for day, shares in one.days.items()
         ],
         leading=one.leading,
@@ -110,6 +114,15 @@ def _region(week: list[PlannedLift], one: RegionOfWeek) -> WeekOfRegion:
             for entry in one.unknown
         ],
     )
+
+
+def _share(share: Interval) -> Estimate:
+    return estimate(Interval(*map(_noticed, (share.value, share.low, share.high))), UNSET)
+
+
+def _noticed(share: float) -> float:
+    """A share, nothing where it is too small to be shown: by the tenth power light lifts are such."""
+    return share if share >= LEAST_SHARE else 0.0
 
 
 def _value(one: Interval) -> float:
@@ -136,13 +149,17 @@ def cautions_of_week(by_region: Mapping[Region, RegionOfWeek]) -> list[Message]:
     return cautions("week_is_no_limit", *_spacing(by_region), *_not_computed(by_region))
 
 
-def _spacing(by_region: Mapping[Region, RegionOfWeek]) -> list[Message]:
-    """What stands close together: heavy days of a region with fewer days between them than what is pointed out."""
-    return [
-        message("heavy_days_close", region=region, days=one.heavy, gap=one.gap, least=one.least_gap)
-        for region, one in by_region.items()
-        if one.too_close
-    ]
+def _spacing(by_region: Mapping[Region, RegionOfWeek]) -> Iterator[Message]:
+    """What stands close together: heavy days of a region, or, where those do not, days in a row that share its week."""
+    in_a_row: dict[tuple[int, ...], list[Region]] = {}
+    for region, one in by_region.items():
+        if one.too_close:
+            yield message("heavy_days_close", region=region, days=one.heavy, gap=one.gap, least=one.least_gap)
+        elif one.in_a_row:
+            in_a_row.setdefault(tuple(one.in_a_row), []).append(region)
+    for days, regions in in_a_row.items():
+        least = min(by_region[region].days[day]["linear"] for region in regions for day in days)
+        yield message("days_in_a_row", regions=regions, days=list(days), least=least)
 
 
 def _not_computed(by_region: Mapping[Region, RegionOfWeek]) -> list[Message]:

@@ -123,12 +123,15 @@ class MuscleOfWeek(ResponseModel, kw_only=True, frozen=True):
 
     Attributes:
         sets: The sets: a direct one counts 1, an indirect one less.
-        floor: Below which the aim is taken to get too little; null where it depends on what the lifter is used to.
-        under_floor: Whether the sets are below the floor; sets that only steady the muscle count towards none.
+        steadied: What sets that only steady the muscle count by our own mark; they are none of these sets and count
+            towards no floor.
+        floor: Below which the aim is taken to get too little, for a lifter who is used to this week.
+        under_floor: Whether the sets are below the floor.
     """
 
     sets: Estimate
-    floor: float | None
+    steadied: float
+    floor: float
     under_floor: bool
 
 

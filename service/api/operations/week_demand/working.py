@@ -5,7 +5,7 @@ from __future__ import annotations
 from msgspec import Struct
 
 from service.adjustment.week.lifts import PlannedLift
-from service.adjustment.week.muscles import floor_of, sets_of_muscles, trained_sets, under_floor
+from service.adjustment.week.muscles import floor_of, sets_of_muscles, steadied_sets
 from service.adjustment.week.regions import RegionOfWeek, region_of_week
 from service.api.models.base import stated
 from service.api.models.lifter import body_of
@@ -14,7 +14,7 @@ from service.api.operations.week_demand.models import WeekDemand
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.vocabulary import REGIONS as SORE_REGIONS
-from service.vocabulary import Region
+from service.vocabulary import Region, Training
 
 
 class WorkedWeek(Struct, frozen=True):
@@ -24,15 +24,15 @@ class WorkedWeek(Struct, frozen=True):
         week: its lifts
         regions: what it asks of each region that it loads
         muscles: fractional sets by muscle with their span [count]
-        floor: of every muscle, None where it depends on what the lifter is used to [count]
-        under_floor: the muscles whose sets are below it, those that only steady them left out
+        steadied: what sets that only steady a muscle count beside, by muscle [count]
+        floors: of the aim for a lifter who is used to this week, by muscle [count]
     """
 
     week: list[PlannedLift]
     regions: dict[Region, RegionOfWeek]
     muscles: dict[str, Interval]
-    floor: float | None
-    under_floor: frozenset[str]
+    steadied: dict[str, float]
+    floors: dict[str, float]
 
 
 def worked_week(request: WeekDemand) -> WorkedWeek:
@@ -40,8 +40,7 @@ def worked_week(request: WeekDemand) -> WorkedWeek:
     week, body = planned_lifts(request.week, request.lifter), body_of(request.lifter)
     asked = asked_of_week(body, week, request.week, request.lifter)
     muscles = sets_of_muscles(one.prescription for one in week)
-    floor = floor_of(request.aim, stated(request.lifter.training) or "trained", None)
-    counted = trained_sets(one.prescription for one in week)
+    training: Training = stated(request.lifter.training) or "trained"
     return WorkedWeek(
         week,
         {
@@ -50,6 +49,6 @@ def worked_week(request: WeekDemand) -> WorkedWeek:
             if not REGIONS[region].finer and any(region in EXERCISES[one.prescription.exercise].regions for one in week)
         },
         muscles,
-        floor,
-        frozenset() if floor is None else frozenset(under_floor(counted, dict.fromkeys(muscles, floor))),
+        steadied_sets(one.prescription for one in week),
+        {muscle: floor_of(request.aim, training, sets.value) for muscle, sets in muscles.items()},
     )

@@ -45,7 +45,7 @@ def test_a_dip_that_ends_higher_asks_less_of_the_shoulder_in_numbers() -> None:
 def test_a_pull_keeps_its_stretch_and_an_elbow_gets_no_shorter_press() -> None:
     assert not list(less_range(case(PULL_UP, region="shoulder")))
     assert not range_is_computed(case(BENCH, region="elbow"))
-    assert options(case(BENCH, region="elbow", levers=RANGE, exercises=frozenset()))[0].prescription.cues
+    assert not options(case(BENCH, region="elbow", levers=RANGE, exercises=frozenset()))
 
 
 def test_a_range_as_short_as_it_is_looked_at_is_said() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+import msgspec
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
@@ -11,7 +12,8 @@ from msgspec.structs import replace
 from service.adjustment.return_plan.budget import Budget
 from service.adjustment.return_plan.search import Search
 from service.adjustment.return_plan.states import Move, State
-from tests.support.asking import ask, kg
+from service.units import SI
+from tests.support.asking import ask, ask_drawn, kg
 from tests.support.returns import case_of, returns
 from tests.unit.adjustment.test_return_plan import SCENARIO
 
@@ -75,3 +77,35 @@ def test_the_loads_of_another_implement_are_its_own() -> None:
     bar = {"bar": kg(15), "plates": [{"plate": kg(1.25)}]}
     steps = ask("return-plan", asked | {"bar": bar}).steps
     assert all(step.prescription.load.value >= 15 for step in steps if step.prescription.implement is None)
+
+
+UPWARD: Final = ("load", "sets", "reps", "days_per_week")
+
+
+@settings(max_examples=60, deadline=None, derandomize=True)
+@given(returns())
+def test_one_thing_is_raised_at_a_time(request: dict[str, Any]) -> None:
+    """Load joins a change of the form only as far as a repetition asks no more than before; an exercise has its own."""
+    answer = ask_drawn("return-plan", request)
+    before, peak = request["adjusted"], None
+    for one in answer.steps:
+        new = msgspec.to_builtins(one.prescription)
+        raised = [name for name in UPWARD if name in one_of(before) and one_of(new)[name] > one_of(before)[name] + 1e-6]
+        formed = {"range_of_motion", "technique", "cues", "tempo", "hold", "implement", "side"} & set(one.changed)
+        if before["exercise"] == new["exercise"]:
+            assert len(raised) + bool(formed) <= 1 or (
+                raised == ["load"] and peak is not None and one.sore_region.repetition <= peak + 1e-3
+            ), (raised, one.changed)
+        before, peak = new, one.sore_region.repetition
+
+
+def one_of(prescription: dict[str, Any]) -> dict[str, float]:
+    """What a step may raise, as numbers."""
+    load, held = prescription["load"], prescription.get("assistance") or {"value": 0, "unit": "kg"}
+    numbers = {
+        "load": load["value"] * SI[load["unit"]] - held["value"] * SI[held["unit"]],
+        "sets": prescription["sets"],
+        "reps": prescription["reps"]["low"] + prescription["reps"]["high"],
+        "days_per_week": prescription.get("days_per_week"),
+    }
+    return {name: number for name, number in numbers.items() if number is not None}

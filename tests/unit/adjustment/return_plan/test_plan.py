@@ -70,7 +70,7 @@ def far_apart(reps: dict[str, int], sets: int) -> ReturnCase:
 @pytest.mark.parametrize("sets", [1, 4, 50])
 @pytest.mark.parametrize("reps", [{"low": 5, "high": 100}, {"low": 100, "high": 100}, {"low": 12, "high": 15}])
 def test_however_much_more_is_done_now_it_comes_down_in_few_steps(reps: dict[str, int], sets: int) -> None:
-    assert len(plan(far_apart(reps, sets)).steps) <= 1.5 * CHOICES.return_plan.most_grades
+    assert len(plan(far_apart(reps, sets)).steps) <= 1.75 * CHOICES.return_plan.most_grades
 
 
 @FEW

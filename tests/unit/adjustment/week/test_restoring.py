@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from service.adjustment.triage import judged
 from service.adjustment.week.problem import WeekCase
-from service.adjustment.week.restoring import floors, restored
+from service.adjustment.week.restoring import restored
 from service.adjustment.week.spacing import further_apart
 from service.api.models.complaint import pain_of, told_of
 from service.api.models.constraints import Constraints
@@ -17,6 +17,7 @@ from service.api.models.lifter import DEMO_LIFTER
 from service.api.operations.week_adjustments.consultation import week_case_of
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
+from service.training.fractional_sets import muscle_shares
 from tests.support.asking import decoded
 
 
@@ -74,6 +75,35 @@ def test_one_is_added_where_none_of_the_week_trains_the_muscle() -> None:
     assert new.prescription.sets <= CHOICES.week.most_sets_added
 
 
+SQUAT, ADDUCTORS = lift(1, "front_squat", 5, 60), lift(4, "hip_adduction_machine", 3, 30)
+
+
+def without_squat(case: WeekCase) -> list[Any]:
+    """The week with a bench press where the squat was."""
+    return [
+        replace(case.week[0], prescription=replace(case.week[0].prescription, exercise="bench_press")),
+        case.week[1],
+    ]
+
+
+def test_a_new_lift_that_restores_a_second_muscle_is_still_new() -> None:
+    case = case_of(SQUAT, ADDUCTORS, region="shoulder", staying=[1])
+    back = restored(case, without_squat(case), 1)
+    assert (back.added, back.more_sets, back.short) == ([2], {}, [])
+    assert back.restores == {2: "adductors"}
+    assert back.week[2].prescription.sets == 4, "one for the adductors, three more for what else the squat trained"
+
+
+def test_one_lift_gets_no_more_sets_than_it_may_for_several_muscles_together() -> None:
+    many = lift(1, "front_squat", 14, 60)
+    case = case_of(many, ADDUCTORS, region="shoulder", staying=[1])
+    back = restored(case, without_squat(case), 1)
+    done = [one.prescription.exercise for one in back.week]
+    assert back.added
+    assert len(set(done)) == len(done), "what has had its sets is not added once more"
+    assert all(back.week[entry].prescription.sets <= CHOICES.week.most_sets_added for entry in back.added)
+
+
 def test_what_must_stay_gets_no_more_sets() -> None:
     case = case_of(HINGE, CURL, PRESS, staying=[1])
     assert restored(case, without_hinge(case), 1).more_sets == {}
@@ -98,7 +128,7 @@ def test_a_week_as_it_is_needs_nothing() -> None:
     case = case_of(HINGE, CURL, PRESS)
     back = restored(case, case.week, 1)
     assert (back.week, back.short, back.beside) == (list(case.week), [], [])
-    assert set(floors(case)) >= {"hamstrings", "quads"}
+    assert set(case.floors) >= {"hamstrings", "quads"}
 
 
 def test_the_days_of_a_region_are_moved_as_far_apart_as_is_usual_and_no_others() -> None:
@@ -122,3 +152,20 @@ def test_no_day_is_moved_where_none_may_be(constraints: dict[str, Any]) -> None:
 
 def test_days_that_are_apart_stay() -> None:
     assert further_apart(case_of(lift(1, "romanian_deadlift", 4, 70), lift(4, "good_morning", 4, 45))) is None
+
+
+def test_what_is_added_loads_the_fewest_regions_of_what_restores_the_muscle() -> None:
+    case = case_of(lift(1, "deadlift_sumo", 5, 90), lift(3, "bench_press", 3, 40))
+    without = [replace(case.week[1], day=1), case.week[1]]
+    back = restored(case, without, 1)
+    of_adductors = next(entry for entry, muscle in back.restores.items() if muscle == "adductors")
+    added = back.week[of_adductors].prescription.exercise
+    fitting = [
+        one
+        for one in EXERCISES
+        if muscle_shares(one).get("adductors", 0.0) >= 1.0
+        and "low_back" not in EXERCISES[one].regions
+        and case.lightest(one) is not None
+    ]
+    assert len(fitting) > 1
+    assert len(EXERCISES[added].regions) == min(len(EXERCISES[one].regions) for one in fitting)

@@ -8,16 +8,16 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from service.adjustment.maximum import maximum_of
 from service.adjustment.week.exposure import Contribution, size
 from service.adjustment.week.lifts import asked_of_regions
 from service.api.models.lifter import DEMO_LIFTER, Lifter, body_of
 from service.api.models.prescription import Prescription, lifters_prescription
 from service.api.models.week import DEMO_WEEK
-from service.mechanics.uncertainty.intervals import changes_of
 from service.vocabulary import Weighting
 from tests.support.asking import Answered, ask, ask_drawn, decoded, every_part, faults, kg
 from tests.support.returns import returns
-from tests.unit.api.test_operations_unit_invariance import compare, in_pounds
+from tests.unit.api.test_operations_unit_invariance import compare, in_pounds_and_inches
 
 EXAMPLES: Final = settings(max_examples=25, deadline=None, derandomize=True)
 BOUNDED: Final[tuple[Weighting, ...]] = ("linear", "tenth_power")
@@ -56,21 +56,24 @@ def codes(messages: list[Any]) -> list[str]:
 
 
 def sums(
-    lifter: Lifter, region: str, others: list[dict[str, Any]], lift: Prescription
+    lifter: Lifter, region: str, others: list[dict[str, Any]], lift: Prescription, original: Prescription
 ) -> dict[Weighting, float] | None:
-    """What a week asks of a region, worked out anew; None where the lift's own moment is not computed."""
+    """What a week asks of a region, worked out anew; None where the lift's own moment is not computed.
+
+    In its own exercise the original tells the maximum.
+    """
     week = ask_for_week(others)
+    most = maximum_of(lifters_prescription(original, lifter, as_basis=False))
     parts = []
     for one in [*week, lift]:
         done = lifters_prescription(one, lifter, as_basis=False)
-        asked = asked_of_regions(body_of(lifter), done).get(region)
+        told = most if one is lift and most and most.exercise == done.posture else None
+        asked = asked_of_regions(body_of(lifter), done, told).get(region)
         if asked is None:
             if one is lift:
                 return None
             continue
-        parts.append(
-            Contribution(1, done.reps_a_session * (done.days or 1), max(0.0, asked.moment), changes_of(()), ())
-        )
+        parts.append(Contribution(1, done.reps_a_session * (done.days or 1), max(0.0, asked.moment), asked.spread))
     return {weighting: size(parts, weighting) for weighting in BOUNDED}
 
 
@@ -96,7 +99,9 @@ def test_no_step_of_a_plan_raises_the_week_by_more_than_the_step(
     asked = decoded("return-plan", request)
     before = asked.adjusted
     for step in answer.steps:
-        was, becomes = (sums(asked.lifter, asked.region, others, one) for one in (before, step.prescription))
+        was, becomes = (
+            sums(asked.lifter, asked.region, others, one, asked.original) for one in (before, step.prescription)
+        )
         before = step.prescription
         if was is None or becomes is None or not all(was.values()):
             continue
@@ -125,8 +130,9 @@ def test_no_step_of_a_course_raises_the_week_by_more_than_a_tenth(
         if answer.decision != "progress":
             return
         lifter = decoded("return-plan", {**RETURN, "lifter": request["lifter"]}).lifter
-        present = decoded("return-plan", {**RETURN, "adjusted": done, "original": done}).adjusted
-        was, becomes = (sums(lifter, request["region"], others, one) for one in (present, answer.next))
+        way = decoded("return-plan", {**RETURN, "adjusted": done, "original": request["original"]})
+        present = way.adjusted
+        was, becomes = (sums(lifter, request["region"], others, one, way.original) for one in (present, answer.next))
         if was is not None and becomes is not None and all(was.values()):
             other_lift = present.exercise != answer.next.exercise and answer.test_first is not None
             assert other_lift or all(becomes[one] <= was[one] * (1.1 + 1e-3) for one in BOUNDED)
@@ -166,6 +172,42 @@ def test_days_that_are_not_stated_are_those_of_the_week() -> None:
     by_week = RETURN | {"original": thrice, "adjusted": NOW | {"days_per_week": None}, "week": in_week(NOW, 2, 5)}
     stated = by_week | {"adjusted": NOW | {"days_per_week": 2}}
     assert ask("return-plan", by_week).steps == ask("return-plan", stated).steps
+
+
+def test_the_days_of_the_week_tell_how_long_a_step_takes_where_none_are_stated() -> None:
+    unstated = RETURN | {"original": LATER | {"days_per_week": None}, "adjusted": NOW | {"days_per_week": None}}
+    once = ask("return-plan", unstated | {"week": OTHERS + in_week(NOW, 3), "bar": BAR})
+    stated = ask("return-plan", RETURN | {"week": OTHERS, "bar": BAR})
+    weeks = [step.week for step in once.steps]
+    assert weeks == [step.week for step in stated.steps] == list(range(1, 2 * len(weeks), 2))
+    assert once.weeks == stated.weeks
+    assert {step.prescription.days_per_week for step in once.steps} == {None}
+    twice = ask("return-plan", unstated | {"week": in_week(NOW, 2, 5), "bar": BAR})
+    assert [step.week for step in twice.steps] == list(range(1, len(twice.steps) + 1))
+    one_of_two = ask("return-plan", unstated | {"adjusted": NOW, "bar": BAR})  # one of the two states them
+    assert [step.week for step in one_of_two.steps][:2] == [1, 3]
+
+
+def test_back_at_the_original_in_a_week_the_other_lifts_have_to_be_asked_about() -> None:
+    back = review(LATER, original=LATER, week=OTHERS + in_week(LATER, 3))
+    assert back.decision == "back_to_original"
+    assert codes(back.why)[-1] == "review_other_lifts"
+    assert "in one of them a week" in next(one.text for one in back.cautions if one.code == "week_one_change")
+    alone, before = review(LATER, original=LATER), review(NOW, original=LATER, week=OTHERS + in_week(NOW, 3))
+    assert "review_other_lifts" not in codes(alone.why) + codes(before.why)
+
+
+def test_the_weeks_of_a_plan_are_those_of_one_lift() -> None:
+    assert "week_weeks_of_one_lift" in codes(ask("return-plan", RETURN | {"week": OTHERS}).cautions)
+    assert "week_weeks_of_one_lift" not in codes(ask("return-plan", RETURN).cautions)
+
+
+def test_weeks_without_a_good_session_are_counted_by_the_days_of_the_week() -> None:
+    amber = {"pain_in_session": 3, "pain_next_morning": 1}
+    request = {"prescription": NOW | {"days_per_week": None}, "region": "low_back", "lifter": DEMO_LIFTER}
+    for week, due in ((in_week(NOW, 3), True), (in_week(NOW, 3, 6), False)):
+        answer = ask("session-review", request | {"usual_pain": 1, "sessions": [amber] * 4, "week": week})
+        assert (answer.professional_review is not None) is due
 
 
 def test_a_week_that_was_not_kept_up_to_date_counts_the_lift_once() -> None:
@@ -287,5 +329,5 @@ def test_a_red_flag_outranks_a_week() -> None:
 
 def test_a_week_in_pounds_bounds_the_same_steps() -> None:
     request = RETURN | {"week": OTHERS, "bar": BAR}
-    pounds = request | {"lifter": in_pounds(DEMO_LIFTER), "week": in_pounds(OTHERS)}
+    pounds = request | {"lifter": in_pounds_and_inches(DEMO_LIFTER), "week": in_pounds_and_inches(OTHERS)}
     compare(ask("return-plan", request), ask("return-plan", pounds))

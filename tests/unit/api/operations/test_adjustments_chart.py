@@ -82,7 +82,7 @@ def test_what_is_not_trained_and_what_meanwhile_are_told_in_the_words_of_the_ans
     assert answer.why[-1].text in said
     assert answer.meanwhile
     for group in answer.meanwhile:
-        names = ", ".join(EXERCISES[exercise].name.lower() for exercise in group.exercises)
+        names = ", ".join(EXERCISES[exercise].in_a_sentence for exercise in group.exercises)
         assert f"{MUSCLES[group.muscle].name}: {names}" in said
 
 

@@ -156,3 +156,27 @@ def test_everything_told_at_once_is_answered_of_every_region(region: str) -> Non
     answer = asked(region, exercise, **told)
     assert answer.decision == "adjust"
     assert answer.options
+
+
+# --- hurts with the amount --------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("exercise", "region", "load"), [("pull_up", "elbow", 0), (SQUAT, "knee", 60), ("bench_press", "shoulder", 60)]
+)
+def test_where_it_hurts_with_the_amount_no_repetition_is_added_beyond_the_target(
+    exercise: str, region: str, load: float
+) -> None:
+    answer = asked(region, exercise, load=load, limit=10, provoked_by=["volume"])
+    now = prescription(exercise, load)
+    usual = now["sets"] * (now["reps"]["low"] + now["reps"]["high"])
+    added = 0
+    for option in answer.options:
+        new = option.prescription
+        known = option.demand.get(region)
+        if known is None or new.reps.high <= now["reps"]["high"]:
+            continue
+        added += 1
+        session = known.value * new.sets * (new.reps.low + new.reps.high) / usual
+        assert session <= answer.target.ratio + 1e-3, (option.levers, session)
+    assert added or exercise != "pull_up"

@@ -126,7 +126,7 @@ def not_known_to_load(told: Consulted, lift: str, region: str) -> None:
 
 
 def of_the_present_lift(told: Consulted, lift: str, region: str) -> None:
-    assert EXERCISES[told.now["exercise"]].name.lower() == lift.lower()
+    assert EXERCISES[told.now["exercise"]].in_a_sentence == lift.lower()
     assert BY_NAME[region] == told.region
     assert all(told.region not in one.demand for one in told.answer.options)
 
@@ -146,6 +146,15 @@ def confirm_the_complaint(told: Consulted, region: str) -> None:
 def held_wide(told: Consulted) -> None:
     assert told.region == "groin"
     assert told.now["exercise"] == "deadlift_sumo"
+
+
+@DECISION.pattern(
+    r"In a bent-over row the low back holds the trunk up and is not what the row is for: a row that carries the trunk "
+    r"comes soon\."
+)
+def trunk_held_up(told: Consulted) -> None:
+    assert told.region == "low_back"
+    assert told.now["exercise"] == "barbell_row"
 
 
 @DECISION.pattern(r"Try one option at a time, the first one first, and let the next morning judge it\.")
@@ -170,6 +179,21 @@ def nothing_sure(told: Consulted, limit: str, region: str) -> None:
     assert told.answer.tier == "red"
     assert float(limit) == AMBER
     assert BY_NAME[region] == told.region
+
+
+@DECISION.pattern(
+    r"At # of 10 or less ask again: more than less load may be tried then, and as things stand this would come first\. "
+    r"(.+\.)"
+)
+def first_later(told: Consulted, limit: str, change: str) -> None:
+    assert not told.answer.options
+    assert told.answer.tier == "red"
+    assert float(limit) == AMBER
+    scores = ("pain_in_session", "pain_next_morning")
+    felt = {name: min(value, AMBER) if name in scores else value for name, value in told.felt.items()}
+    milder = ask("adjustments", in_full(told.request | {"complaint": felt, "limit": 1}))
+    assert milder.tier == "amber"
+    assert change in [one.text for one in milder.options[0].why]
 
 
 @DECISION.pattern(rf"The highest pain, # of 10 {MOMENT}, is not above #: training goes on as it is\.")
@@ -328,6 +352,19 @@ def carries_at_most_on_average(told: Consulted, region: str, percent: str) -> No
     assert 100 * ratio.value - 0.5 <= float(percent) <= min(90.0, 100 * ratio.high + 0.5)
 
 
+@WHY.pattern(
+    r"(?:Part of that is the light load to start with|It is the light load to start with that takes this off, not the "
+    r"change): with # (\w+), which would stand for the present one, a repetition would ask about # % of now\."
+)
+def start_load(told: Consulted, load: str, unit: str, percent: str) -> None:
+    """A heavier load of the same lift asks for more; that of a lift that relieves by itself still for less than now."""
+    ratio = told.demand(told.region)
+    assert (told.new.exercise, told.new.implement) != (told.now["exercise"], told.now.get("implement"))
+    assert float(percent) >= 100 * ratio.value - 1
+    assert unit == told.new.load.unit
+    assert float(load) > told.new.load.value
+
+
 @WHY.pattern(r"However much of your own weight counts with the load, (.+) carries at most # % of what it carries now\.")
 def carries_at_most(told: Consulted, region: str, percent: str) -> None:
     """Statics, once more: between the ratio of the loads and that of the loads with the whole body."""
@@ -392,7 +429,7 @@ def depth(told: Consulted) -> Answered:
 
 @WHY.pattern(
     r"(?:Go down only until the (thighs are|thigh of the front leg is)|Use a step at which the thigh of the working "
-    r"leg (starts)) (level|# degrees (above|below) level)(?:; a box of that height helps)?\."
+    r"leg (starts)) (level|# degrees (above|short of|below) level)(?:; a box of that height helps)?\."
 )
 def thighs(told: Consulted, who: str | None, starts: str | None, level: str, degrees: str, way: str | None) -> None:
     angle = depth(told).thigh_below_horizontal
@@ -401,7 +438,7 @@ def thighs(told: Consulted, who: str | None, starts: str | None, level: str, deg
         assert abs(angle.value) <= 0.5
     else:
         shows(degrees, abs(angle.value))
-        assert way == ("above" if angle.value < 0 else "below")
+        assert way == ("below" if angle.value >= 0 else "above" if starts else "short of")
     family = EXERCISES[told.new.exercise].family
     assert (starts is not None) == (told.new.exercise == "step_up")
     assert starts or (who == "thigh of the front leg is") == (family == "split")
@@ -1028,7 +1065,7 @@ VALUED: Final = {
 def hold_every_sentence(request: dict[str, Any], answer: Answered) -> None:
     told = Consulted(request, answer)
     if answer.decision == "refer":
-        assert answer.why == [answer.referral.what_to_do]
+        assert answer.why == [*(one.message for one in answer.referral.signs), answer.referral.what_to_do]
         return
     if answer.decision == "confirm_first":
         paused = [] if answer.pause is None else [answer.pause.message, answer.pause.what_to_do]

@@ -25,7 +25,7 @@ from tests.support.returns import WITH_DEPTH, returns
 from tests.support.sentences import NUMBER, SentenceReader, holds_load, holds_reps, shows
 
 BY_NAME: Final = {region.yours: region.id for region in REGIONS.values()}
-EXERCISE_OF: Final = {exercise.name.lower(): exercise.id for exercise in EXERCISES.values()}
+EXERCISE_OF: Final = {exercise.in_a_sentence: exercise.id for exercise in EXERCISES.values()}
 USUAL_STEP: Final = 0.10
 SMALLEST: Final = "One repetition a week is more than that, but there is no smaller dose."
 SMALL: Final = 0.5  # percentage points; a smaller change is none
@@ -95,7 +95,8 @@ def week(told: Stepped, number: str, name: str, sets: str, reps: str, *rest: str
     assert days == (None if wanted is None else "on one day a week" if wanted == 1 else f"on {wanted} days a week")
     for part in (more or "").split(", ")[1:]:
         PART.hold(part, told)
-    assert ("tempo" in str(more)) == (told.new["tempo"] is not None)
+    phases = [part for part in (more or "").split(", ") if part.endswith((*PHASES, "as fast as you can"))]
+    assert len(phases) == sum(one != "0" for one in (told.new["tempo"] or "0").split("-"))
     assert (", rest " in str(more)) == (told.new["rest"] is not None)
 
 
@@ -125,9 +126,17 @@ def stance(told: Stepped, said: str) -> None:
     assert told.new["technique"]["stance"] == said
 
 
-@PART.pattern(r"tempo (\S+)")
-def tempo_part(told: Stepped, said: str) -> None:
-    assert said == told.new["tempo"]
+PHASES: Final = ("down", "at the bottom", "up", "at the top")
+
+
+@PART.pattern(rf"(\d+) s ({'|'.join(PHASES)})")
+def phase_part(told: Stepped, seconds: str, phase: str) -> None:
+    assert seconds == told.new["tempo"].split("-")[PHASES.index(phase)]
+
+
+@PART.pattern(rf"({'|'.join(PHASES)}) as fast as you can")
+def fast_part(told: Stepped, phase: str) -> None:
+    assert told.new["tempo"].split("-")[PHASES.index(phase)] == "X"
 
 
 @PART.pattern(r"rest # s")
@@ -136,14 +145,14 @@ def rest_part(told: Stepped, seconds: str) -> None:
 
 
 @PART.pattern(
-    r"go down only until the (?:thighs are|thigh of the front leg is) (?:(level)|# degrees (above|below) level)"
+    r"go down only until the (?:thighs are|thigh of the front leg is) (?:(level)|# degrees (short of|below) level)"
 )
 def thighs_part(told: Stepped, level: str | None, degrees: str | None, way: str | None) -> None:
     angle = told.new["depth"]["thigh_below_horizontal"]["value"]
     assert level is None or abs(angle) <= 0.5
     if level is None:
         shows(str(degrees), abs(angle))
-        assert way == ("above" if angle < 0 else "below")
+        assert way == ("short of" if angle < 0 else "below")
 
 
 @PART.pattern(r"go down until the knees are bent about # degrees")
@@ -344,6 +353,17 @@ def no_load_to_go_by(told: Stepped, region: str, session: str) -> None:
     shares(told, "100", region, session)
 
 
+@WHY.pattern(
+    r"How much (.+) carries with body mass alone against the original is not known: neither in numbers nor by a load\."
+)
+def nothing_to_go_by(told: Stepped, region: str) -> None:
+    assert BY_NAME[region] == told.request["region"]
+    assert kilograms(told.new) == 0
+    assert kilograms(told.original) > 0 or told.new["exercise"] != told.original["exercise"]
+    assert told.step.evidence == "direction_only"
+    assert told.step.sore_region.repetition is told.step.sore_region.session is None
+
+
 def shares(told: Stepped, repetition: str, region: str, session: str) -> None:
     assert BY_NAME[region] == told.request["region"]
     shows(repetition, 100 * told.step.sore_region.repetition)
@@ -451,6 +471,16 @@ def passed(told: Stepped, on: str, sessions: str, pain: str, morning: str, reser
     assert abs(float(reserve or 0) - gate.reps_in_reserve_at_least) <= 0.55
 
 
+@GATE.pattern(
+    r"A morning # or more above the usual, yet less than #, will do as well where it is # or less and no higher than "
+    r"after one of the # sessions before\."
+)
+def stays(told: Stepped, morning: str, real: str, green: str, sessions: str) -> None:
+    gate = told.step.gate
+    assert float(morning) == gate.next_morning_above_usual_below
+    assert (float(real), float(green), float(sessions)) == (2, gate.pain_in_session_up_to, gate.sessions)
+
+
 @GATE.pattern(r"Pain above # and up to #, or a morning not written down: do the step again\.")
 def repeated(told: Stepped, above: str, most: str) -> None:
     gate = told.step.gate
@@ -488,7 +518,7 @@ def trial(
     stated = {"over_step": step, "untested": other, "unknown_demand": region, "after_break": weeks}
     assert [reason for reason, value in stated.items() if value is not None] == [test.reason]
     assert step is None or float(step) == pytest.approx(100 * told.answer.step)
-    assert other is None or EXERCISES[told.before["exercise"]].name.lower() == other
+    assert other is None or EXERCISES[told.before["exercise"]].in_a_sentence == other
     assert region is None or BY_NAME[region] == told.request["region"]
     assert weeks is None or float(weeks) == told.request["weeks_off"]
     one = every_part(test.prescription)
@@ -559,7 +589,7 @@ def hold_cautions(request: Shape, answer: Answered) -> None:
     for code in ("change_by_direction", "load_stands_for_demand", "adjusted_asks_no_less"):
         assert code not in said or f" {region} " in said[code]
     if "change_by_direction" in said:
-        lifts = [EXERCISES[request[part]["exercise"]].name.lower() for part in ("adjusted", "original")]
+        lifts = [EXERCISES[request[part]["exercise"]].in_a_sentence for part in ("adjusted", "original")]
         assert said["change_by_direction"].startswith(f"Between {lifts[0]} and {lifts[1]} no ratio")
 
 
@@ -595,7 +625,7 @@ def hold_every_sentence(request: Shape, answer: Answered) -> None:
         for lever in set(told.step.changed) - ({"reps"} if "hold" in told.step.changed else set()):
             assert (SAID_OF.get(lever, set()) | another) & set(names), lever
         assert ("over_the_week" in names) == ("days" in told.step.changed and told.step.sore_region.week is not None)
-        assert GATE.hold_all(told.step.gate.text, told) == ["passed", "repeated", "stopped"]
+        assert GATE.hold_all(told.step.gate.text, told) == ["passed", "stays", "repeated", "stopped"]
     hold_weeks(answer)
     hold_cautions(request, answer)
 

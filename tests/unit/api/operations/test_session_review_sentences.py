@@ -123,7 +123,23 @@ def morning(
     rise = float(felt) - float(usual)
     assert same is None or rise == 0
     assert same or (float(str(by)) == abs(rise) and way == ("above" if rise > 0 else "below"))
-    assert real == ("a real rise" if rise >= REAL else "which can be noise" if rise >= HOLD else "no real change")
+    if HOLD <= rise < REAL:
+        noise = "yet no higher than after a session shortly before, so that it counts as noise"
+        assert real == (noise if stays(told) else "which can be noise")
+    else:
+        assert real == ("a real rise" if rise >= REAL else "no real change")
+
+
+def stays(told: Reviewed) -> bool:
+    """Whether the last morning is green and as high as one of the two before that was no real rise."""
+    *before, last = (one.get("pain_next_morning") for one in told.request["sessions"][-3:])
+    usual = told.usual or 0
+    return last <= GREEN and any(last <= one < usual + REAL for one in before if one is not None)
+
+
+@WHY.pattern(r"A review by a professional is due: nothing is added before it\.")
+def due(told: Reviewed) -> None:
+    assert told.answer.professional_review is not None
 
 
 @WHY.pattern(r"After it there was (swelling|lost sleep|new stiffness)\.")
@@ -224,7 +240,10 @@ def next_time(told: Reviewed, line: str) -> None:
     days = [one for one in others if one.endswith("a week")]
     stated = {1: "on one day a week", None: None}.get(new.days_per_week, f"on {new.days_per_week} days a week")
     assert days == ([] if stated is None else [stated])
-    assert ("tempo " + str(new.tempo) in others) == (new.tempo is not None)
+    phases = zip(("down", "at the bottom", "up", "at the top"), (new.tempo or "0-0-0-0").split("-"), strict=True)
+    aloud = [f"{phase} as fast as you can" if one == "X" else f"{one} s {phase}" for phase, one in phases if one != "0"]
+    slow = [one for one in others if one.endswith((" s down", " s up", " s at the bottom", " s at the top", "you can"))]
+    assert slow == aloud
     kept = (new.depth, new.technique, new.rest, *(new.cues or ()))
     assert len(others) >= len(days) + (new.tempo is not None) + sum(one is not None for one in kept)
 
@@ -293,8 +312,8 @@ def not_loadable(told: Reviewed, name: str) -> None:
 
 
 @WHY.pattern(
-    r"The previous prescription would ask (.+) for as much as now or more, of a repetition or over a session: it "
-    r"is not gone back to\."
+    r"The previous prescription would ask (.+) for more than now, in a repetition or in more of them: it is not gone "
+    r"back to\."
 )
 def previous_asks(told: Reviewed, region: str) -> None:
     assert BY_NAME[region] == told.region
@@ -322,6 +341,15 @@ def back(told: Reviewed, count: str) -> None:
     assert float(count) == GOOD_SESSIONS <= told.answer.good_sessions_in_a_row
     assert told.answer.decision == "back_to_original"
     assert sent(to_builtins(told.answer.next)) == sent(told.request["original"])
+
+
+@WHY.pattern(
+    r"This says nothing of the other lifts of the week: ask about each of them that hurt, and review it by itself with "
+    r"its own sessions, changed or not\."
+)
+def other_lifts(told: Reviewed) -> None:
+    assert told.answer.decision == "back_to_original"
+    assert told.request["week"]
 
 
 @WHY.pattern(r"The load (rises|falls) by # %, from (.+) to (.+)\.")
@@ -467,8 +495,11 @@ RULES: Final[dict[str, tuple[str, str | None]]] = {
         "The usual pain, so that the next morning can be held against it.",
     ),
     "morning_up": (
-        "A next morning 1 or more above the usual pain, yet less than 2, holds: it can be noise.",
-        "A next morning less than 1 above the usual pain.",
+        (
+            "A next morning 1 or more above the usual pain, yet less than 2, holds: it can be noise. It counts as "
+            "noise once it is 2 of 10 or less and no higher than after one of the 2 sessions before."
+        ),
+        "A next morning less than 1 above the usual pain, or one of 2 or less that is no higher than this.",
     ),
     "weeks_rising": (
         "The weekly mean must not rise; a rise of 0.5 or more, yet less than 2, holds.",
@@ -573,7 +604,7 @@ HOLDS: Final[dict[str, Callable[[Reviewed], bool]]] = {
     "session_red": lambda told: told.last["pain_in_session"] > AMBER,
     "morning_red": lambda told: told.last["pain_next_morning"] > AMBER,
     "morning_rise": lambda told: rise(told) >= REAL,
-    "morning_up": lambda told: HOLD <= rise(told) < REAL,
+    "morning_up": lambda told: HOLD <= rise(told) < REAL and not stays(told),
     "swelling": lambda told: told.last["swelling"],
     "sleep_lost": lambda told: told.last["sleep_lost"],
     "new_stiffness": lambda told: told.last["new_stiffness"],
@@ -592,15 +623,16 @@ HOLDS: Final[dict[str, Callable[[Reviewed], bool]]] = {
 }
 AFTER_A_STEP_BACK: Final = "After that, 2 good sessions in a row lead to the next step up."
 WOULD_HOLD: Final = (
-    "Pain above 2 in the session, or a next morning that is missing or 1 or more above the usual pain, would hold."
+    "Pain above 2 in the session, or a next morning that is missing or rises to 1 or more above the usual pain, "
+    "would hold."
 )
 REPEATED: Final = (
     "3 sessions within 3 weeks that ask for a step back lead to a review by a professional: report all sessions of "
     "those weeks."
 )
 WOULD_HOLD_TENDON: Final = (
-    "Pain in the session that rises by 1 or more, or a next morning that is missing or 1 or more above the usual pain, "
-    "would hold."
+    "Pain in the session that rises by 1 or more, or a next morning that is missing or rises to 1 or more above the "
+    "usual pain, would hold."
 )
 WOULD_STEP_BACK: Final = (
     "Pain above 5 in the session, a next morning 2 or more above the usual pain, swelling, lost sleep or new stiffness "
@@ -696,7 +728,12 @@ def hold_every_sentence(request: dict[str, Any], answer: Answered) -> None:
         words = words[len(signs) + 1 :]
     planned = [one for one in answer.why if one.code.startswith(OF_THE_PLAN)]
     hold_way_back(request, answer, planned)
-    names = WHY.hold_all([text for text in words if text not in {one.text for one in planned}], told)
+    review = answer.professional_review
+    reasons = [] if review is None or answer.decision == "pause_and_review" else [one.text for one in review.reasons]
+    assert [text for text in words if text in reasons] == reasons
+    apart = {one.text for one in planned} | set(reasons)
+    names = WHY.hold_all([text for text in words if text not in apart], told)
+    assert ("due" in names) == bool(reasons)
     assert names[0] == "pain"
     assert len({"no_morning", "morning_alone", "morning"} & set(names)) == 1
     effects = [name for name in ("swelling", "sleep_lost", "new_stiffness") if told.last.get(name)]
@@ -800,7 +837,8 @@ def test_every_sentence_is_what_its_fields_say_at_every_limit(felt: float, morni
     session = {"pain_in_session": felt, "pain_next_morning": morning, "reps_done": [6, 6, 6]}
     request = {"prescription": squat, "region": "knee", "usual_pain": 1, "sessions": [session, session]}
     hold_every_sentence(request, ask("session-review", request))
-    hold_every_sentence(request, ask("session-review", request | {"sessions": [session]}))
+    single = request | {"sessions": [session]}
+    hold_every_sentence(single, ask("session-review", single))
     rested = session | {"pain_at_rest": morning}
     hold_every_sentence(request | {"sessions": [rested]}, ask("session-review", request | {"sessions": [rested]}))
 

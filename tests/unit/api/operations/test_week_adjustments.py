@@ -10,10 +10,16 @@ import pytest
 from service.api.models.week import DEMO_WEEK
 from service.api.operations.week_adjustments.examples import EXAMPLES
 from service.knowledge.catalogue import EXERCISES
+from service.mechanics import lift_demand
+from service.mechanics.arm.lifts import ArmSetup
+from service.mechanics.arm.repetition import ArmDemand
+from service.mechanics.arm.uncertain import UncertainArm, uncertain_arm
+from service.mechanics.body import Body
 from service.vocabulary import WEIGHTINGS
 from tests.support.asking import Answered, ask, faults
 
 QUESTION = EXAMPLES[0].request
+QUESTION_OF_DEMAND = {name: QUESTION[name] for name in ("lifter", "week", "aim")}
 ALONE = {"exercise", "load", "sets", "reps", "reps_in_reserve", "depth", "technique", "tempo", "hold", "implement"}
 
 
@@ -54,8 +60,10 @@ HINGES = [
 ]
 
 
-def test_the_lift_that_leads_is_changed_and_the_rest_of_the_week_stays() -> None:
-    for option in asked().options:
+def test_the_lift_that_leads_is_changed_and_the_rest_of_the_week_stays_where_nothing_is_said_to_hurt() -> None:
+    answer = asked(hurts=[])
+    assert answer.options
+    for option in answer.options:
         assert [one.entries for one in option.changes if one.kind in ("changed", "replaced")] == [[2]]
         same = [entry for entry in range(len(DEMO_WEEK)) if entry != 2]
         now = msgspec.json.decode(msgspec.json.encode(option.week))
@@ -83,6 +91,24 @@ def test_relief_is_sure_only_where_the_upper_end_falls_under_every_weighting() -
     assert seen == {"sure", "mixed"}
 
 
+def test_what_is_not_known_of_a_lift_is_worked_out_only_where_its_region_changes(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    counted: list[object] = []
+
+    def counting(body: Body, setup: ArmSetup, demand: ArmDemand) -> UncertainArm:
+        counted.append(setup)
+        return uncertain_arm(body, setup, demand)
+
+    monkeypatch.setattr(lift_demand, "uncertain_arm", counting)
+    presses = [lift(day, "bench_press", 3, 8, load) for day, load in ((2, 60), (4, 60), (6, 50))]
+    squats = [lift(day, "front_squat", 4, 6, 60) for day in (1, 5)]
+    assert asked(week=[*squats, *presses], hurts=[0, 1], constraints={"levers": ["load", "sets"]}).options
+    assert counted == []
+    ask("week-demand", {"lifter": QUESTION["lifter"], "week": presses})
+    assert len(counted) == 2, "the same press on two days is worked out once"
+
+
 def test_lifts_that_must_stay_stay_and_the_sum_is_gone_by_where_the_heaviest_one_does() -> None:
     answer = ask("week-adjustments", EXAMPLES[1].request)
     assert answer.target.weighting == "linear"
@@ -108,6 +134,46 @@ def test_a_hinge_is_not_taken_away_without_what_restores_the_hamstrings() -> Non
     assert not best.muscles["hamstrings"].under_floor
 
 
+def test_what_restores_a_muscle_asks_nothing_of_the_sore_region_by_its_moment_either() -> None:
+    days = [lift(1 + 2 * place, "back_squat_high_bar", 3, 8, 85) for place in range(3)]
+    hinges = [lift(2 + 2 * place, "romanian_deadlift", 3, 8, 85) for place in range(2)]
+    answer = asked(week=[*days, *hinges], hurts=[], aim="strength", limit=5)
+    added = [(option, one) for option in answer.options for one in option.changes if one.kind in ("added", "more_sets")]
+    assert added
+    for option, one in added:
+        week = msgspec.to_builtins(option.week)
+        new = [
+            {"day": week[entry]["day"], "prescription": stated(week[entry]["prescription"])} for entry in one.entries
+        ]
+        asks = ask("week-demand", {"lifter": QUESTION["lifter"], "week": new, "aim": "strength"}).regions
+        assert "low_back" not in asks or not asks["low_back"].lifts
+    for option in answer.options:
+        assert all(getattr(option.demand["low_back"], weighting).value <= 1 for weighting in WEIGHTINGS)
+
+
+def test_muscles_of_an_option_are_what_week_demand_counts_of_it() -> None:
+    for option in asked().options:
+        lifts = [{"day": one.day, "prescription": stated(msgspec.to_builtins(one.prescription))} for one in option.week]
+        counted = ask("week-demand", QUESTION_OF_DEMAND | {"week": lifts}).muscles
+        for muscle, one in option.muscles.items():
+            assert one.after == pytest.approx(counted[muscle].sets.value if muscle in counted else 0.0, abs=1e-4)
+
+
+@pytest.mark.parametrize("aim", ["muscle_size", "strength", "maintain", "tendon"])
+def test_sets_and_floors_of_the_present_week_are_those_of_week_demand(aim: str) -> None:
+    counted = ask("week-demand", QUESTION_OF_DEMAND | {"aim": aim}).muscles
+    options = asked(aim=aim).options
+    assert any(option.muscles for option in options)
+    for option in options:
+        for muscle, one in option.muscles.items():
+            if one.before:
+                assert (one.before, one.floor) == (counted[muscle].sets.value, counted[muscle].floor)
+
+
+def stated(prescription: dict[str, Any]) -> dict[str, Any]:
+    return {name: value for name, value in prescription.items() if value is not None}
+
+
 def test_a_muscle_that_nothing_restores_is_named() -> None:
     none = NO_HINGE | {"exercises": ["belt_squat"]}
     option = asked(week=HINGES, hurts=[0], constraints=none).options[0]
@@ -127,6 +193,42 @@ def test_in_the_red_tier_everything_that_hurts_is_eased_and_nothing_is_added() -
             assert new.day == now["day"]
 
 
+@pytest.mark.parametrize(
+    ("scores", "tier", "code", "moment"),
+    [
+        ({"pain_in_session": 6.0}, "red", "week_stop_today", "in_session"),
+        (
+            {"pain_in_session": 1.0, "pain_next_morning": 6.0, "usual_pain": 6.0},
+            "red",
+            "week_stop_today",
+            "next_morning",
+        ),
+        ({"pain_in_session": 3.0, "pain_next_morning": 4.0, "usual_pain": 1.0}, "red", "week_stop_today_by_rise", None),
+        ({"pain_in_session": 1.0, "pain_next_morning": 2.0, "usual_pain": 0.0}, "amber", "week_by_rise", None),
+        ({"pain_in_session": 1.0, "pain_at_rest": 3.0}, "amber", "week_by_pain", "at_rest"),
+        (
+            {"pain_in_session": 1.0, "pain_next_morning": 3.0, "usual_pain": 3.0},
+            "amber",
+            "week_by_pain",
+            "next_morning",
+        ),
+        ({"pain_in_session": 4.0}, "amber", None, None),
+    ],
+)
+def test_the_sentence_names_what_really_decided(
+    scores: dict[str, float], tier: str, code: str | None, moment: str | None
+) -> None:
+    answer = asked(complaint=complaint() | scores)
+    assert answer.tier == tier
+    causes = [one for one in answer.why if one.code.startswith(("week_stop_today", "week_by_pain", "week_by_rise"))]
+    assert [one.code for one in causes] == ([] if code is None else [code])
+    for one in causes:
+        assert one.values.get("moment") == moment
+        assert (one.values["pain"] > one.values["limit"]) or code == "week_by_rise"
+        if "rise" in one.values:
+            assert one.values["rise"] == scores["pain_next_morning"] - scores["usual_pain"]
+
+
 def test_what_hurts_in_the_red_tier_and_must_stay_leaves_no_option() -> None:
     answer = asked(complaint=complaint(pain=6), constraints={"staying": [0]})
     assert answer.options == []
@@ -135,10 +237,23 @@ def test_what_hurts_in_the_red_tier_and_must_stay_leaves_no_option() -> None:
 
 
 @pytest.mark.parametrize("region", ["neck", "upper_back"])
-def test_a_region_without_moments_gets_words_and_no_week(region: str) -> None:
+def test_in_a_region_without_moments_what_hurts_is_eased_by_direction_and_no_target_is_said(region: str) -> None:
     answer = asked(complaint=complaint(region))
-    assert (answer.decision, answer.options, answer.target) == ("adjust", [], None)
-    assert [one.code for one in answer.why][-2:] == ["week_not_computed", "ask_of_one_lift"]
+    assert (answer.decision, answer.target) == ("adjust", None)
+    assert "week_not_computed" in [one.code for one in answer.why]
+    assert answer.options
+    for option in answer.options:
+        assert {entry for one in option.changes for entry in one.entries} >= {0, 3}
+        assert (option.relief, option.falls) == ("by_direction", [])
+        assert region not in option.demand
+
+
+def test_in_a_region_without_moments_the_most_repeated_lift_comes_first_where_none_is_said_to_hurt() -> None:
+    answer = asked(complaint=complaint("neck"), hurts=[])
+    assert "say_which_lift_hurts" in [one.code for one in answer.why]
+    changed = [one.changes[0].entries for one in answer.options]
+    assert changed[0] == [1], "3 sets of 8 to 10 rows are the most repetitions"
+    assert all(len(one.changes) == 1 or one.changes[1].kind in ("added", "more_sets") for one in answer.options)
 
 
 def test_a_finer_region_goes_by_what_it_is_part_of() -> None:
@@ -253,3 +368,24 @@ def in_pounds(kilograms: float) -> dict[str, Any]:
 )
 def test_what_cannot_be_asked_is_refused_where_it_stands(changes: dict[str, Any], pointer: str) -> None:
     assert [fault.pointer for fault in faults("week-adjustments", QUESTION | changes)] == [pointer]
+
+
+@pytest.mark.parametrize(
+    ("region", "week"),
+    [
+        ("low_back", [lift(2, "rear_foot_elevated_split_squat", 5, 3, 30)]),
+        ("low_back", [lift(2, "rear_foot_elevated_split_squat", 5, 5, 20), lift(4, "bench_press", 3, 5, 40)]),
+        ("wrist", [lift(1, "lateral_raise", 5, 12, 10)]),
+        ("elbow", [lift(1, "lateral_raise", 5, 12, 10), lift(3, "leg_press", 3, 10, 80)]),
+        ("shoulder", [lift(1, "biceps_curl", 5, 10, 20), lift(3, "pull_up", 3, 5, 0)]),
+    ],
+)
+def test_every_way_to_the_target_reaches_it_with_all_that_the_week_asks(
+    region: str, week: list[dict[str, Any]]
+) -> None:
+    """A lift may ask something of a region that is none of its own: what is new in a week, and what leads it."""
+    answer = asked(week=week, hurts=[], complaint=complaint(region), limit=5)
+    for option in answer.options:
+        sore = option.demand[region]
+        assert getattr(sore, answer.target.weighting).value <= answer.target.ratio + 1e-4
+        assert all(getattr(sore, weighting).value <= 1 + 1e-6 for weighting in WEIGHTINGS)

@@ -24,6 +24,7 @@ from tests.support.drawn import SVG, assert_title_and_alternative, description, 
 WORDS: Final = {
     "changed": "changed",
     "replaced": "new here",
+    "left_out": "left out",
     "added": "added",
     "more_sets": "more sets",
     "moved": "moved here",
@@ -45,6 +46,7 @@ SHOULDER: Final[dict[str, Any]] = {
     "complaint": {"region": "shoulder", "pain_in_session": 4},
     "aim": "strength",
 }
+SORE_AND_RED: Final = {"region": "low_back", "pain_in_session": 6}
 CLOSE: Final[dict[str, Any]] = {
     "lifter": DEMO_LIFTER,
     "week": [lift(1, "front_squat", 60), lift(2, "deadlift_conventional", 80), lift(3, "front_squat", 60)],
@@ -52,7 +54,13 @@ CLOSE: Final[dict[str, Any]] = {
     "aim": "muscle_size",
     "limit": 2,
 }
-CASES: Final = {"low back": EXAMPLES[0].request, "red": EXAMPLES[2].request, "shoulder": SHOULDER, "close": CLOSE}
+CASES: Final = {
+    "low back": EXAMPLES[0].request,
+    "must stay": EXAMPLES[1].request,
+    "red": EXAMPLES[2].request,
+    "shoulder": SHOULDER,
+    "close": CLOSE,
+}
 
 
 def pictured(request: dict[str, Any]) -> tuple[Answered, str]:
@@ -172,3 +180,18 @@ def test_at_most_three_weeks_are_drawn_and_how_many_more_there_are_is_said() -> 
     assert len(answer.options) > 3
     assert len(by_option(description(svg))) == 3
     assert f"and {len(answer.options) - 3} more" in words(svg)
+
+
+def test_where_nothing_of_the_region_is_computed_the_weeks_are_told_in_words() -> None:
+    answer, svg = pictured(EXAMPLES[3].request)
+    shown = " ".join(words(svg))
+    assert answer.options
+    assert all(change.words in shown for option in answer.options for change in option.changes)
+    assert all(reason.text in shown for option in answer.options for reason in option.why)
+
+
+def test_what_is_left_out_is_marked() -> None:
+    week = [lift(1, "front_squat", 60), lift(3, "barbell_row", 45), lift(5, "push_up", 0)]
+    answer, svg = pictured({**EXAMPLES[0].request, "week": week, "hurts": [0], "complaint": SORE_AND_RED})
+    assert "left_out" in [one.kind for one in answer.options[0].changes]
+    assert "Left out: Day 5: push-up is left out." in description(svg)

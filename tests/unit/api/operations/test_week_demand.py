@@ -67,6 +67,39 @@ def test_the_week_comes_round_and_close_heavy_days_are_pointed_out() -> None:
     assert "heavy_days_close" in [one.code for one in answer.cautions]
 
 
+@pytest.mark.parametrize(
+    ("days", "in_a_row"),
+    [
+        ((1, 2, 3, 4, 5), [1, 2, 3, 4, 5]),
+        ((1, 2, 4, 7), [7, 1, 2]),
+        ((1, 3, 5, 6), [5, 6]),
+        ((1, 3, 5), None),
+        ((1, 2, 3, 4, 5, 6, 7), [1, 2, 3, 4, 5, 6, 7]),
+    ],
+)
+def test_days_in_a_row_are_said_where_no_heavy_ones_are_too_close(
+    days: tuple[int, ...], in_a_row: list[int] | None
+) -> None:
+    answer = ask("week-demand", of_days(*((day, "back_squat_high_bar", 80.0) for day in days)))
+    said = [one for one in answer.cautions if one.code == "days_in_a_row"]
+    assert [one.values["days"] for one in said] == ([] if in_a_row is None else [in_a_row])
+    for one in said:
+        assert one.values["regions"] == [region for region, asks in answer.regions.items() if asks.lifts]
+        assert one.values["least"] == pytest.approx(1 / len(days))
+
+
+def test_a_day_below_an_equal_share_is_none_of_the_days_in_a_row() -> None:
+    loads = ((1, 80.0), (2, 80.0), (3, 30.0), (4, 80.0), (5, 80.0))
+    answer = ask("week-demand", of_days(*((day, "back_squat_high_bar", load) for day, load in loads)))
+    (said,) = [one for one in answer.cautions if one.code == "days_in_a_row"]
+    assert said.values["days"] == [1, 2]
+
+
+def test_two_heavy_days_too_close_are_said_once() -> None:
+    answer = ask("week-demand", of_days((1, "back_squat_high_bar", 80.0), (2, "back_squat_high_bar", 80.0)))
+    assert "days_in_a_row" not in [one.code for one in answer.cautions]
+
+
 def test_a_lift_without_a_moment_enters_no_share_and_stands_beside() -> None:
     answer = ask("week-demand", of_days((2, "leg_press", 120.0), (4, "leg_extension", 40.0)))
     knee = answer.regions["knee"]
@@ -80,14 +113,14 @@ def test_floors_follow_the_aim() -> None:
     assert ask("week-demand", lifts).muscles["chest"].floor == 4.0
     assert ask("week-demand", lifts).muscles["chest"].under_floor
     assert not ask("week-demand", lifts | {"aim": "strength"}).muscles["chest"].under_floor
-    assert ask("week-demand", lifts | {"aim": "maintain"}).muscles["chest"].floor is None
+    assert ask("week-demand", lifts | {"aim": "maintain"}).muscles["chest"].floor == 1.5, "half of what is usual"
 
 
 def test_sets_that_only_steady_a_muscle_count_towards_no_floor() -> None:
     squats = of_days(*((day, "front_squat", 60.0) for day in (1, 2, 3, 4, 5, 6)))
     calves = ask("week-demand", squats).muscles["calves"]
-    assert calves.floor is not None
-    assert (calves.sets.value >= calves.floor, calves.under_floor) == (True, True)
+    assert (calves.sets.value, calves.under_floor) == (0.0, True)
+    assert calves.steadied == 4.5
 
 
 def test_days_a_week_are_refused_where_each_lift_has_its_day() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from itertools import chain, cycle, islice
 from typing import Any, Final
@@ -91,7 +92,7 @@ def test_every_lift_of_a_region_is_said_on_its_day_or_named_as_in_no_share(name:
             named = EXERCISES[WEEKS[name][one.entry]["prescription"]["exercise"]].name
             assert f"{named}, day {one.day}: as it is " in said or f"time 2 that day, day {one.day}" in said
         for one in region.not_computed:
-            named = EXERCISES[WEEKS[name][one.entry]["prescription"]["exercise"]].name.lower()
+            named = EXERCISES[WEEKS[name][one.entry]["prescription"]["exercise"]].in_a_sentence
             assert f"{named} on day {one.day} ({one.sets} sets, {one.repetitions:g} repetitions)" in said
         for day in region.heavy_days:
             assert f"Day {day}, heavy: " in said
@@ -112,11 +113,13 @@ def test_muscles_are_the_answers_sets_at_the_answers_floor(aim: str) -> None:
     sets = [float(rect.attrib["data-sets"]) for rect in root.iter(f"{SVG}rect") if rect.get("data-sets")]
     assert sets == pytest.approx([one.sets.value for one in answer.muscles.values()], rel=1e-4)
     floors = [float(path.attrib["data-floor"]) for path in root.iter(f"{SVG}path") if path.get("data-floor")]
-    assert floors == [one.floor for one in answer.muscles.values() if one.floor is not None]
+    assert floors == [one.floor for one in answer.muscles.values()]
     for muscle, one in answer.muscles.items():
         assert MUSCLES[muscle].name in words(svg)
         said = next(part for part in description(svg).split("; ") if MUSCLES[muscle].name in part)
         assert ("under the" in said) == one.under_floor
+        held = re.search(r"([\d.]+) steadying", said)
+        assert (0.0 if held is None else float(held[1])) == pytest.approx(one.steadied, abs=0.051)
 
 
 def test_cautions_are_said() -> None:
