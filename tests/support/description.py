@@ -18,6 +18,11 @@ def target(part: dict[str, Any], document: dict[str, Any] = DOCUMENT) -> dict[st
     return part
 
 
+def parameters(operation: dict[str, Any], document: dict[str, Any] = DOCUMENT) -> list[dict[str, Any]]:
+    """The parameters of an operation."""
+    return [target(one, document) for one in operation.get("parameters", [])]
+
+
 def examples(content: dict[str, Any], document: dict[str, Any] = DOCUMENT) -> dict[str, dict[str, Any]]:
     """The examples of a body or an answer in one form, by their labels."""
     return {label: target(one, document) for label, one in content["examples"].items()}

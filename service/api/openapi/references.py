@@ -1,9 +1,12 @@
-"""What stands once in the description, examples and problems, and the references that lead there."""
+"""What stands once in the description, examples, problems and parameters, and the references that lead there."""
 
 from __future__ import annotations
 
 import re
+from collections import Counter
 from typing import Any, Final
+
+import msgspec
 
 from service.http.problems import KINDS
 
@@ -23,19 +26,48 @@ def camel(text: str) -> str:
 
 
 def with_references(document: dict[str, Any]) -> dict[str, Any]:
-    """The description with each example and each problem in its components once, and references to them."""
+    """The description with what several operations show in its components once, and references to it."""
     problems: Kept = {}
     examples: Kept = {}
-    paths = {
-        path: {
-            method: _with_examples(camel(path.removeprefix("/v1")), _with_problems(operation, problems), examples)
+    parameters = _in_common(document)
+    paths = {}
+    for path, methods in document["paths"].items():
+        owner = camel(path.removeprefix("/v1"))
+        paths[path] = {
+            method: _with_parameters(_with_examples(owner, _with_problems(operation, problems), examples), parameters)
             for method, operation in methods.items()
         }
-        for path, methods in document["paths"].items()
-    }
     responses = {name: _with_example(problem, "", "Problem", examples) for name, problem in problems.items()}
-    shared = {"examples": dict(sorted(examples.items())), "responses": responses}
+    shared = {"examples": dict(sorted(examples.items())), "responses": responses, "parameters": parameters}
     return document | {"paths": paths, "components": document["components"] | shared}
+
+
+def _in_common(document: dict[str, Any]) -> Kept:
+    """The parameters that several operations have alike, by name; of those of one name what most of them have."""
+    alike = Counter(
+        msgspec.json.encode(parameter)
+        for methods in document["paths"].values()
+        for operation in methods.values()
+        for parameter in operation.get("parameters", [])
+    )
+    kept: Kept = {}
+    for encoded, count in alike.most_common():
+        parameter = msgspec.json.decode(encoded)
+        if count > 1:
+            kept.setdefault(camel(parameter["name"]), parameter)
+    return dict(sorted(kept.items()))
+
+
+def _with_parameters(operation: dict[str, Any], kept: Kept) -> dict[str, Any]:
+    """The operation with references to the parameters that are kept."""
+    if "parameters" not in operation:
+        return operation
+    named = [(camel(parameter["name"]), parameter) for parameter in operation["parameters"]]
+    parameters = [
+        {"$ref": f"#/components/parameters/{name}"} if kept.get(name) == parameter else parameter
+        for name, parameter in named
+    ]
+    return operation | {"parameters": parameters}
 
 
 def _with_problems(operation: dict[str, Any], kept: Kept) -> dict[str, Any]:
@@ -112,7 +144,7 @@ def _followed(operation: dict[str, Any], document: dict[str, Any]) -> dict[str, 
     if "parameters" in operation:
         parts["parameters"] = [
             parameter | {"schema": _listing(_target(parameter["schema"], document))}
-            for parameter in operation["parameters"]
+            for parameter in (_target(one, document) for one in operation["parameters"])
         ]
     return parts
 

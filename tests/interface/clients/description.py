@@ -7,13 +7,13 @@ from typing import Any, Final
 
 import msgspec
 
-from tests.support.description import DOCUMENT, examples
+from tests.support.description import DOCUMENT, examples, parameters
 from tests.support.paths import DESCRIPTION
 
 FILE: Final = DESCRIPTION
 SCHEMAS: Final[dict[str, dict[str, Any]]] = DOCUMENT["components"]["schemas"]
 OPERATIONS: Final[dict[str, dict[str, Any]]] = {
-    operation["operationId"]: operation | {"path": path, "method": method}
+    operation["operationId"]: operation | {"path": path, "method": method, "parameters": parameters(operation)}
     for path, methods in DOCUMENT["paths"].items()
     for method, operation in methods.items()
 }

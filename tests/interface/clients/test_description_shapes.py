@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterator
 from typing import Any, Final
 
 from tests.interface.clients.description import ENUMS, REFERENCE, SCHEMAS, name_in
 from tests.support.asking import objects
-from tests.support.description import DOCUMENT
+from tests.support.description import DOCUMENT, parameters
 
+LARGEST: Final = 1_500_000  # characters
 NULL: Final = {"type": "null"}
 TYPED: Final = {"type", "$ref", "const", "anyOf", "oneOf"}
 
@@ -36,7 +38,7 @@ def bodies() -> Iterator[tuple[str, dict[str, Any]]]:
     for path, methods in DOCUMENT["paths"].items():
         for method, operation in methods.items():
             where = f"{method} {path}"
-            for parameter in operation.get("parameters", []):
+            for parameter in parameters(operation):
                 yield f"{where} {parameter['name']}", parameter["schema"]
             for status, part in [("body", operation.get("requestBody", {})), *operation["responses"].items()]:
                 for media_type, content in part.get("content", {}).items():
@@ -131,13 +133,20 @@ def reached(part: Any) -> set[str]:  # noqa: ANN401 - any part of the descriptio
 def test_no_text_and_no_number_of_an_answer_is_limited() -> None:
     """Generators make a type of its own of a text with a pattern or a longest length, and of a number with bounds."""
     operations = [operation for methods in DOCUMENT["paths"].values() for operation in methods.values()]
-    asked = reached([(one.get("parameters"), one.get("requestBody")) for one in operations])
+    asked = reached([(parameters(one), one.get("requestBody")) for one in operations])
     answered = reached([one["responses"] for one in operations] + [DOCUMENT["components"]["responses"]]) - asked
     assert {"AdjustmentsAnswer", "Problem"} <= answered
     parts = [found for name in answered for found in inside(SCHEMAS[name], name)]
     assert len(parts) > 500
     limits = {"pattern", "minLength", "maxLength", "minimum", "maximum"}
     assert [where for where, schema in parts if limits & schema.keys()] == []
+
+
+def test_the_description_stays_small_enough_to_be_read_by_generators() -> None:
+    """More than half of it are words and shapes, the rest examples."""
+    whole, shown = (len(json.dumps(part)) for part in (DOCUMENT, DOCUMENT["components"]["examples"]))
+    assert whole < LARGEST
+    assert shown < whole / 2
 
 
 def test_examples_stand_once() -> None:

@@ -68,7 +68,10 @@ class _Comparison:
         yield from self._responses(where, old["responses"], new["responses"])
 
     def _parameters(self, where: str, old: dict[str, Any], new: dict[str, Any]) -> Iterator[Break]:
-        before, after = ({(p["in"], p["name"]): p for p in found.get("parameters", [])} for found in (old, new))
+        before, after = (
+            {(p["in"], p["name"]): p for p in (_resolved(one, whole) for one in found.get("parameters", []))}
+            for found, whole in ((old, self._old), (new, self._new))
+        )
         for key, parameter in after.items():
             if parameter.get("required") and not before.get(key, {}).get("required"):
                 yield Break(f"{where} {key[1]}", "the parameter is required now")

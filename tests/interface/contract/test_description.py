@@ -14,7 +14,7 @@ from openapi_spec_validator import OpenAPIV31SpecValidator
 from service.api.openapi.document import rendered
 from service.app import create_app
 from service.settings import Settings
-from tests.support.description import DOCUMENT, examples, target
+from tests.support.description import DOCUMENT, examples, parameters, target
 from tests.support.live import Live
 from tests.support.paths import DESCRIPTION
 
@@ -168,7 +168,7 @@ def test_problems_are_described(label: str) -> None:
 def test_schemas_of_requests_are_closed_and_bounded(label: str) -> None:
     """No number without both bounds, no array or text without a limit, no object open to unknown fields."""
     found = OPERATIONS[label]
-    schemas = [parameter["schema"] for parameter in found.get("parameters", [])]
+    schemas = [parameter["schema"] for parameter in parameters(found)]
     schemas += [content["schema"] for content in found.get("requestBody", {}).get("content", {}).values()]
     faults = []
     for where, schema in (part for each in schemas for part in parts(each, label, set())):
@@ -223,7 +223,7 @@ def test_examples_are_true(label: str, served: Live) -> None:
 def test_examples_of_questions_are_true(label: str, served: Live) -> None:
     """The parameters' examples together ask the first example, and each form of its answer is as described."""
     path = label.removeprefix("GET ")
-    given = {found["name"]: found["example"] for found in QUESTIONS[label]["parameters"] if "example" in found}
+    given = {found["name"]: found["example"] for found in parameters(QUESTIONS[label]) if "example" in found}
     query = urlencode({name: str(value).lower() if isinstance(value, bool) else value for name, value in given.items()})
     content = OPERATIONS[label]["responses"]["200"]["content"]
     ((name, example),) = examples(content["application/json"]).items()
@@ -233,7 +233,7 @@ def test_examples_of_questions_are_true(label: str, served: Live) -> None:
     assert reply.json() == example["value"]
     table = examples(content["text/csv"])[name]["value"]
     assert served.ask("GET", f"{path}?{query}&as=csv").body.decode() == table
-    for found in QUESTIONS[label]["parameters"]:
+    for found in parameters(QUESTIONS[label]):
         if "example" in found:
             validator(found["schema"]).validate(found["example"])
 
@@ -280,7 +280,7 @@ def test_examples_of_resources_are_true(label: str, served: Live) -> None:
     """An entry's example is the whole answer, a list's example is the list's beginning."""
     found = OPERATIONS[label]
     path = label.removeprefix("GET ")
-    for parameter in found.get("parameters", []):
+    for parameter in parameters(found):
         path = path.replace("{" + parameter["name"] + "}", parameter["example"])
     reply = served.ask("GET", path)
     assert reply.status == 200
@@ -289,7 +289,7 @@ def test_examples_of_resources_are_true(label: str, served: Live) -> None:
     if path == "/version":  # the description's checksum cannot stand in the description
         assert reply.json().keys() == example["value"].keys()
     elif path == "/v1/evidence":  # of one quantity
-        (parameter,) = found["parameters"]
+        (parameter,) = parameters(found)
         one = served.ask("GET", f"{path}?{parameter['name']}={parameter['example']}")
         assert one.json() == example["value"]
     elif label.endswith("{id}") or path in ("/livez", "/readyz"):
@@ -304,5 +304,5 @@ def test_examples_of_resources_are_true(label: str, served: Live) -> None:
 def test_the_ids_described_are_the_ids_served(label: str, served: Live) -> None:
     path = label.removeprefix("GET ").removesuffix("/{id}")
     (entries,) = served.ask("GET", path).json().values()
-    described = DOCUMENT["components"]["schemas"][OPERATIONS[label]["parameters"][0]["schema"]["$ref"].split("/")[-1]]
+    described = DOCUMENT["components"]["schemas"][parameters(OPERATIONS[label])[0]["schema"]["$ref"].split("/")[-1]]
     assert sorted(entry["id"] for entry in entries) == described["enum"]

@@ -16,6 +16,7 @@ from service.api.serialization.answer_fields import AnswerFields
 from service.api.serialization.json import Reader
 from service.api.serialization.query import QueryForm
 from tests.support.asking import objects
+from tests.support.description import parameters
 from tests.support.in_process import client, name_of
 
 ASKING = client()
@@ -108,7 +109,7 @@ def test_every_name_is_described_with_both_ways_to_ask() -> None:
     for operation in OPERATIONS:
         for method in ("get", "post"):
             (described,) = [
-                one for one in document["paths"][operation.path][method]["parameters"] if one["name"] == "fields"
+                one for one in parameters(document["paths"][operation.path][method]) if one["name"] == "fields"
             ]
             items = described["schema"]["items"]
             values = schemas[items["$ref"].rpartition("/")[2]] if "$ref" in items else items

@@ -23,6 +23,7 @@ from service.knowledge.catalogue import EXERCISES
 from service.knowledge.cues import CUES
 from service.knowledge.signs import SIGNS
 from tests.support.asking import objects
+from tests.support.description import parameters
 from tests.support.in_process import client, name_of
 
 Schema = dict[str, Any]
@@ -125,7 +126,7 @@ def test_no_text_of_a_body_may_end_in_a_newline(operation: Operation) -> None:
 
 @pytest.mark.parametrize("operation", OPERATIONS, ids=name_of)
 def test_no_parameter_may_end_in_a_newline(operation: Operation) -> None:
-    described = DESCRIPTION["paths"][operation.path]["get"]["parameters"]
+    described = parameters(DESCRIPTION["paths"][operation.path]["get"])
     texts = [one for one in described if one["in"] == "query" and "pattern" in resolved(one["schema"])]
     reader = Reader[Any](operation.request)
     asked = QueryForm(operation, reader).flat.to_texts(reader.fit(operation.examples[0].request))
