@@ -45,6 +45,7 @@ TEXTS: Final = (
         "knee",
         "dumbbells",
         "load",
+        "tempo",
         "/set/reps",
         "left",
         f'"{"0" * 24}"',
