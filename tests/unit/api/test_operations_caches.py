@@ -18,7 +18,7 @@ from service.api.operations.registry import OPERATIONS
 from service.api.serialization.json import Reader
 from service.errors import Refusal
 from service.http.middleware import rate_limit_store
-from service.knowledge.catalogue import EXERCISES
+from service.knowledge.catalogue import EXERCISES, SOURCES
 from service.knowledge.evidence import QUANTITIES
 from service.knowledge.studies import REST
 from service.training.plate_loading import HEAVIEST, Plates
@@ -62,6 +62,7 @@ BY_IDS: Final[dict[str, int]] = {
     "service.observability.metrics.answered": 10_000,  # route, method and status, all from closed lists
     "service.observability.metrics.seconds_of": 200,
     "service.adjustment.meanwhile.asking_noticeably": 13,  # regions
+    "service.messages.citations.citation": len(SOURCES),
     "service.knowledge.loader.read_toml": 40,  # the files of data
     "service.knowledge.loader._files_of_ids": 130,  # the structs that they are read into
     "service.knowledge.substitutions.directions": LIFTS**2,
