@@ -8,9 +8,10 @@ into the request that the client sent.
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Self
+from typing import Literal, Self
 
 import msgspec
+from msgspec.structs import replace
 
 from service.messages import Message
 
@@ -22,12 +23,18 @@ class Fault(msgspec.Struct, frozen=True, omit_defaults=True):
         pointer: JSON Pointer (RFC 6901) to the value
         detail: what is wrong, and why
         allowed: what would be accepted
+        example: JSON of a value that would be accepted
+        did_you_mean: values, names or pointers that may be meant
+        of_json: which of the words hold for the JSON form alone: none, what is allowed, or the detail too
         or_else: pointers to others that take part, the first of which that is stated is named where `pointer` is not
     """
 
     pointer: str
     detail: str
     allowed: str | None = None
+    example: bytes | None = None
+    did_you_mean: tuple[str, ...] = ()
+    of_json: Literal["none", "allowed", "all"] = "none"
     or_else: tuple[str, ...] = ()
 
 
@@ -55,7 +62,7 @@ class Refusal(Exception):
         reason = detail if isinstance(detail, Message) else None
         text = detail if isinstance(detail, str) else detail.text
         others = tuple(f"/{other}" for other in or_else)
-        return cls((Fault(f"/{parameter}" if parameter else "", text, allowed, others),), reason)
+        return cls((Fault(f"/{parameter}" if parameter else "", text, allowed, or_else=others),), reason)
 
     def under(self, prefix: str) -> Refusal:
         """The same refusal seen from one level further out: `prefix` is the pointer that leads to the argument."""
@@ -68,14 +75,14 @@ class Refusal(Exception):
     def where_stated(self, is_stated: Callable[[str], bool], otherwise: str) -> Refusal:
         """The same refusal at what the caller stated of what takes part in a fault; `otherwise` where that is none."""
         faults = tuple(
-            Fault(next(filter(is_stated, (fault.pointer, *fault.or_else)), otherwise), fault.detail, fault.allowed)
+            replace(fault, pointer=next(filter(is_stated, (fault.pointer, *fault.or_else)), otherwise), or_else=())
             for fault in self.faults
         )
         return Refusal(faults, self._reason)
 
     def _with(self, renamed: Callable[[str], str]) -> Refusal:
         faults = tuple(
-            Fault(renamed(fault.pointer), fault.detail, fault.allowed, tuple(map(renamed, fault.or_else)))
+            replace(fault, pointer=renamed(fault.pointer), or_else=tuple(map(renamed, fault.or_else)))
             for fault in self.faults
         )
         return Refusal(faults, self._reason)

@@ -10,6 +10,7 @@ from litestar import Request, Response
 from litestar.exceptions import HTTPException, MethodNotAllowedException, NotFoundException
 
 from service.api.replies import HEADERS, NO_STORE
+from service.api.serialization.suggestions import near, question
 from service.http.media_types import PROBLEM
 from service.http.problems import HttpProblem
 
@@ -24,13 +25,18 @@ def on_problem(_: Request[Any, Any, Any], problem: HttpProblem) -> Response[byte
     return _response(problem)
 
 
-def on_http_exception(_: Request[Any, Any, Any], error: HTTPException) -> Response[bytes]:
+def on_http_exception(request: Request[Any, Any, Any], error: HTTPException) -> Response[bytes]:
     """What the framework refuses: no such path, no such method, and the rest as an unreadable request."""
     if isinstance(error, NotFoundException):
-        return _response(HttpProblem("not-found", "No operation or resource has this path; /openapi.json lists them."))
+        path = request.scope["path"]
+        paths = [route.path for route in request.app.routes if "{" not in route.path]
+        meant = near(f"/v1/{path.rpartition('/')[2]}", paths) or near(path, paths)
+        detail = f"No operation or resource has this path; /openapi.json lists them. {question(meant)}".rstrip()
+        return _response(HttpProblem("not-found", detail, did_you_mean=meant))
     if isinstance(error, MethodNotAllowedException):
         allow = (error.headers or {}).get("allow", "GET, HEAD, OPTIONS")
-        return _response(HttpProblem("method-not-allowed", f"This path takes: {allow}.", {"allow": allow}))
+        detail = f"This path takes: {allow}. It is read, and takes no question."
+        return _response(HttpProblem("method-not-allowed", detail, {"allow": allow}))
     return _response(HttpProblem("unreadable", "The request does not have the form that this path takes."))
 
 

@@ -6,9 +6,9 @@ from collections.abc import Callable
 from typing import Final, TypeAlias, TypeVar
 
 import structlog
-from msgspec import UNSET
 
-from service.api.serialization.json import Unreadable
+from service.api.serialization.shown_faults import plain_fault
+from service.api.serialization.unreadable import Unreadable
 from service.errors import Fault, Refusal
 from service.http.problems import HttpProblem, ProblemFault, invalid
 
@@ -18,18 +18,18 @@ Presentation: TypeAlias = Callable[[Fault], ProblemFault]
 log: Final = structlog.get_logger()
 
 
-def plain_fault(fault: Fault) -> ProblemFault:
-    """A fault of a JSON request as it is shown."""
-    return ProblemFault(fault.pointer, detail=fault.detail, allowed=fault.allowed or UNSET)
-
-
 def from_refusal(refusal: Refusal, shown: Presentation = plain_fault) -> HttpProblem:
     """A refusal of the pure functions as a problem, each of its faults as it is shown."""
     return invalid(map(shown, refusal.faults))
 
 
-def outcome(compute: Callable[[], Result], path: str, shown: Presentation = plain_fault) -> Result:
-    """What a pure function gives.
+def outcome(
+    compute: Callable[[], Result],
+    path: str,
+    shown: Presentation = plain_fault,
+    example: Callable[[], bytes | None] = lambda: None,
+) -> Result:
+    """What a pure function gives; example: JSON of what could have been read instead of bytes that cannot be.
 
     Raises HttpProblem for its refusal (422), for bytes that cannot be read (400), and for any fault of ours (500).
     """
@@ -38,7 +38,9 @@ def outcome(compute: Callable[[], Result], path: str, shown: Presentation = plai
     except Refusal as refusal:
         raise from_refusal(refusal, shown) from None
     except Unreadable as error:
-        raise HttpProblem("unreadable", str(error)) from None
+        detail = str(error)
+        fault = Fault("", detail, "a JSON object", example())
+        raise HttpProblem("unreadable", detail, faults=() if fault.example is None else (plain_fault(fault),)) from None
     except HttpProblem:
         raise
     except Exception:

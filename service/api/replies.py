@@ -8,6 +8,7 @@ from typing import Any, Final
 from litestar import Request, Response
 from litestar.enums import HttpMethod
 
+from service.api.serialization.suggestions import near, question
 from service.http.negotiation import accepts_json
 from service.http.problems import HttpProblem
 from service.http.responses import SECURITY_HEADERS
@@ -60,7 +61,9 @@ def check_filter(request: Request[Any, Any, Any], parameter: str, values: Collec
     if len(given) > 1:
         raise HttpProblem("unknown-parameter", f"The query parameter {parameter!r} is given more than once.")
     if given and given[0] not in values:
-        raise HttpProblem("unknown-parameter", f"{parameter!r} can be one of: {', '.join(values)}.")
+        meant = near(given[0], values)
+        detail = f"{parameter!r} can be one of: {', '.join(values)}. {question(meant)}".rstrip()
+        raise HttpProblem("unknown-parameter", detail, did_you_mean=meant)
 
 
 def _check_accept(request: Request[Any, Any, Any]) -> None:

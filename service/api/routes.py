@@ -12,12 +12,13 @@ from typing import TYPE_CHECKING, Any, Final
 import msgspec
 from litestar.handlers import asgi
 
-from service.api.refusals import Presentation, outcome, plain_fault
+from service.api.refusals import Presentation, outcome
 from service.api.serialization.answer_fields import Chosen, chosen, cut
 from service.api.serialization.csv import csv_text, selected_text
 from service.api.serialization.json import Reader
 from service.api.serialization.picture_parameters import PICTURES, PictureWanted, no_such_page, picture_wanted
 from service.api.serialization.query import DRAWN, QueryForm, posted_parameters
+from service.api.serialization.shown_faults import plain_fault
 from service.charts.png import png
 from service.errors import Refusal
 from service.http.background import Background
@@ -39,6 +40,7 @@ if TYPE_CHECKING:
 ENCODER: Final = msgspec.json.Encoder()
 UTF_8: Final = frozenset({b"charset=utf-8", b'charset="utf-8"'})
 METHODS: Final = "GET, HEAD, POST, OPTIONS"
+HOW_ASKED: Final = "A question is the body of a POST, in JSON, or the query of a GET."
 # the address holds data on somebody's health: no shared cache may keep it, and a new release may answer otherwise
 PRIVATE: Final = b"private, no-cache"
 
@@ -57,7 +59,7 @@ class Endpoint:
     def __init__(self, operation: Operation, max_body: int, background: Background) -> None:
         self._operation = operation
         self._background = background
-        self._reader: Reader[Any] = Reader(operation.request)
+        self._reader: Reader[Any] = Reader(operation.request, operation.questions)
         self._query = QueryForm(operation, self._reader)
         self._max_body = max_body
         self._posted_forms = {"json": JSON} | (DRAWN if operation.picture else {})
@@ -76,7 +78,7 @@ class Endpoint:
             await send_bytes(send, 204, b"", JSON, ((b"allow", METHODS.encode()),))
         else:
             await send_problem(
-                send, HttpProblem("method-not-allowed", f"This path takes: {METHODS}.", {"Allow": METHODS})
+                send, HttpProblem("method-not-allowed", f"This path takes: {METHODS}. {HOW_ASKED}", {"Allow": METHODS})
             )
 
     async def _post(self, scope: Scope, receive: Receive, send: Send) -> None:
@@ -86,7 +88,7 @@ class Endpoint:
             media_type = posted.media_type or negotiated(scope, tuple(self._posted_forms.values()))
             faults = self._query.field_faults(posted.names, media_type) + posted.faults(media_type)
             body = await read_body(receive, self._max_body)
-            request = outcome(lambda: self._posted(body, faults), self._operation.path)
+            request = outcome(lambda: self._posted(body, faults), self._operation.path, example=self._reader.example_at)
             part = Part(
                 fields=None if posted.names is None else chosen(posted.names),
                 picture=picture_wanted(posted.parameters),

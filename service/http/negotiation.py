@@ -76,4 +76,6 @@ def check_content_type(scope: Scope, media_type: bytes, parameters: frozenset[by
     sent, *sent_parameters = (piece.strip().lower() for piece in content_type.split(b";"))
     if sent != media_type or any(parameter and parameter not in parameters for parameter in sent_parameters):
         taken = media_type.decode()
-        raise HttpProblem("unsupported-media-type", f"Send the request as {taken} in UTF-8.", {"Accept": taken})
+        fault = "is of another media type or coding" if content_type else "has no Content-Type"
+        detail = f"The request {fault}: send it with Content-Type: {taken}, in UTF-8."
+        raise HttpProblem("unsupported-media-type", detail, {"Accept": taken})

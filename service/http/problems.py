@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Annotated, Final
+from typing import Annotated, Any, Final
 
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
@@ -11,7 +11,7 @@ from msgspec import UNSET, Meta, UnsetType
 RETRY_AFTER: Final = 1
 """When to ask again where too much is asked at once [s]."""
 MOST_FAULTS: Final = 50  # listed in one problem
-MOST_TEXT: Final = 20_000  # characters of them, after which no other is begun
+MOST_TEXT: Final = 20_000  # bytes of them, after which no other is begun
 
 
 class ProblemFault(msgspec.Struct, frozen=True, omit_defaults=True):
@@ -22,12 +22,18 @@ class ProblemFault(msgspec.Struct, frozen=True, omit_defaults=True):
         parameter: Name of the query parameter or of the column of a table. Left out for a body in JSON.
         detail: What is wrong, in a sentence. Left out where pointer and `allowed` say it.
         allowed: What would be accepted there. Left out where that cannot be said in a few words.
+        example: A value that would be accepted there; of a query parameter or a cell its text. Left out where there is
+            none.
+        did_you_mean: What was probably meant: values, names of fields, or a JSON Pointer where the field belongs
+            elsewhere. Left out where nothing is near.
     """
 
     pointer: Annotated[str, Meta(extra_json_schema={"format": "json-pointer"})]
     parameter: str | UnsetType = UNSET
     detail: str = ""
     allowed: str | UnsetType = UNSET
+    example: Any = UNSET
+    did_you_mean: tuple[str, ...] | UnsetType = UNSET
 
 
 class Problem(msgspec.Struct, frozen=True, kw_only=True):
@@ -40,6 +46,8 @@ class Problem(msgspec.Struct, frozen=True, kw_only=True):
         status: The HTTP status of the answer.
         detail: What is wrong with this request, in a sentence.
         errors: The faults of the request, up to 50 of them. Left out where the problem is not about its values.
+        did_you_mean: Paths, ids or values that were probably meant. Left out where nothing is near, and where `errors`
+            has it for each fault.
     """
 
     type: Annotated[str, Meta(extra_json_schema={"format": "uri-reference"})]
@@ -47,6 +55,7 @@ class Problem(msgspec.Struct, frozen=True, kw_only=True):
     status: int
     detail: str
     errors: list[ProblemFault] | UnsetType = UNSET
+    did_you_mean: tuple[str, ...] | UnsetType = UNSET
 
 
 class Kind(msgspec.Struct, frozen=True):
@@ -166,13 +175,19 @@ class HttpProblem(Exception):
     """A problem on its way out; `headers` go with it."""
 
     def __init__(
-        self, kind: str, detail: str, headers: dict[str, str] | None = None, faults: tuple[ProblemFault, ...] = ()
+        self,
+        kind: str,
+        detail: str,
+        headers: dict[str, str] | None = None,
+        faults: tuple[ProblemFault, ...] = (),
+        did_you_mean: tuple[str, ...] = (),
     ) -> None:
         super().__init__(detail)
         self.kind = KINDS[kind]
         self.detail = detail
         self.headers = headers or {}
         self.faults = faults
+        self.did_you_mean = did_you_mean
 
     @property
     def problem(self) -> Problem:
@@ -183,6 +198,7 @@ class HttpProblem(Exception):
             status=self.kind.status,
             detail=self.detail,
             errors=list(self.faults) or UNSET,
+            did_you_mean=self.did_you_mean or UNSET,
         )
 
     @property
@@ -194,7 +210,7 @@ class HttpProblem(Exception):
     def brief(self) -> HttpProblem:
         """The same with its first fault alone and without what is allowed, for where many problems stand together."""
         first = tuple(ProblemFault(fault.pointer, fault.parameter, fault.detail) for fault in self.faults[:1])
-        return HttpProblem(self.kind.id, first[0].detail if first else self.detail, self.headers, first)
+        return HttpProblem(self.kind.id, _placed(first[0]) if first else self.detail, self.headers, first)
 
     @property
     def line(self) -> str:
@@ -202,10 +218,16 @@ class HttpProblem(Exception):
         return "; ".join(map(_line, self.faults)) or self.detail
 
 
-def _line(fault: ProblemFault) -> str:
+def _placed(fault: ProblemFault) -> str:
+    """What is wrong, and where."""
     where = fault.pointer if isinstance(fault.parameter, UnsetType) else fault.parameter
+    return f"{where}: {fault.detail}" if where else fault.detail
+
+
+def _line(fault: ProblemFault) -> str:
     allowed = "" if isinstance(fault.allowed, UnsetType) else f" Allowed: {fault.allowed}"
-    return f"{where}: {fault.detail}{allowed}" if where else f"{fault.detail}{allowed}"
+    example = f" Example: {fault.example}" if isinstance(fault.example, str) else ""
+    return f"{_placed(fault)}{allowed}{example}"
 
 
 def overloaded(detail: str, headers: dict[str, str] | None = None) -> HttpProblem:
@@ -222,7 +244,7 @@ def invalid(faults: Iterable[ProblemFault]) -> HttpProblem:
             detail = f"More than {len(listed)} faults; the first are listed in errors."
             break
         listed.append(fault)
-        size += len(_line(fault))
+        size += len(msgspec.json.encode(fault))
     else:
-        detail = listed[0].detail if len(listed) == 1 else f"{len(listed)} faults; each is listed in errors."
+        detail = _placed(listed[0]) if len(listed) == 1 else f"{len(listed)} faults; each is listed in errors."
     return HttpProblem("invalid", detail, faults=tuple(listed))

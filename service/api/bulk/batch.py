@@ -19,10 +19,13 @@ from service.api.bulk.streaming import Bounds, Questions, mounted_stream
 from service.api.models.base import RequestModel, ResponseModel
 from service.api.models.common import Label
 from service.api.operations.registry import OPERATIONS
-from service.api.refusals import from_refusal, outcome, plain_fault
+from service.api.refusals import from_refusal, outcome
 from service.api.routes import ENCODER, UTF_8
 from service.api.serialization.answer_fields import DESCRIPTION, FIELDS, AnswerFields, chosen, cut
-from service.api.serialization.json import NOT_READABLE, Reader, Unreadable, check_repeats, fault_from_message
+from service.api.serialization.json import Reader, check_repeats, fault_from_message
+from service.api.serialization.shown_faults import plain_fault
+from service.api.serialization.suggestions import near, question
+from service.api.serialization.unreadable import NOT_READABLE, Unreadable, unreadable
 from service.errors import Fault, Refusal
 from service.http.media_types import JSON
 from service.http.problems import HttpProblem, Problem, ProblemFault, invalid
@@ -160,10 +163,22 @@ class _Label(msgspec.Struct, frozen=True):
 
 ENVELOPE_DECODER: Final = msgspec.json.Decoder(_Envelope)
 LIST_DECODER: Final = msgspec.json.Decoder(Annotated[list[Raw], Meta(min_length=1, max_length=MOST_ITEMS)])
+ENVELOPE: Final = f"an object with requests, a list of 1 to {MOST_ITEMS} items with operation and body"
 DENSE: Final = 10  # bytes; questions have fewer commas than one in as many
 ITEM_DECODER: Final = msgspec.json.Decoder(AnyItem)
 NAME_DECODER: Final = msgspec.json.Decoder(_Named)
 LABEL_DECODER: Final = msgspec.json.Decoder(_Label)
+
+
+EXAMPLE: Final = {
+    "requests": [
+        min(
+            ({"operation": operation.name, "body": asked} for operation in OPERATIONS for asked in operation.questions),
+            key=lambda item: len(ENCODER.encode(item)),
+        )
+    ]
+}
+"""A short batch."""
 
 
 def read_items(body: bytes) -> list[Raw]:
@@ -173,9 +188,10 @@ def read_items(body: bytes) -> list[Raw]:
         listed = bytes(ENVELOPE_DECODER.decode(body).requests)
         check_repeats(body.replace(listed, b"[]", 1))
     except msgspec.ValidationError as error:
-        raise from_refusal(Refusal((fault_from_message(str(error)),))) from None
+        detail = f"{fault_from_message(str(error)).detail} Questions to many operations stand in one list."
+        raise from_refusal(Refusal((Fault("", detail, ENVELOPE, ENCODER.encode(EXAMPLE)),))) from None
     except msgspec.DecodeError as error:
-        raise HttpProblem("unreadable", f"The body is not readable JSON: {error}.") from None
+        raise HttpProblem("unreadable", str(unreadable(body, str(error)))) from None
     except Unreadable as error:
         raise HttpProblem("unreadable", str(error)) from None
     except (RecursionError, ValueError):
@@ -223,7 +239,9 @@ class Answering:
 
     def __init__(self, max_body: int) -> None:
         self._max_body = max_body
-        self._readers: dict[str, Reader[Any]] = {name: Reader(shape) for name, shape in ITEMS.items()}
+        self._readers: dict[str, Reader[Any]] = {
+            operation.name: Reader(ITEMS[operation.name], _item_examples(operation)) for operation in OPERATIONS
+        }
         self._computes = {
             ITEMS[operation.name]: (
                 operation.compute,
@@ -280,9 +298,23 @@ class Answering:
             name = None
         reader = self._readers.get(name) if isinstance(name, str) else None
         if reader is None:
-            allowed = f"an object with operation, one of: {', '.join(NAMES)}"
-            raise invalid([ProblemFault("/operation", detail="The item names no operation.", allowed=allowed)])
+            raise invalid([_no_operation(name)])
         return outcome(lambda: reader.read(text, brief=brief), PATH)
+
+
+def _item_examples(operation: Operation) -> list[dict[str, Any]]:
+    """The questions of an operation's examples as items."""
+    return [{"operation": operation.name, "body": asked} for asked in operation.questions]
+
+
+def _no_operation(name: object) -> ProblemFault:
+    """That an item is for no operation; name: what stands in the place of one."""
+    meant = near(name, NAMES)
+    detail = f"The item names no operation. {question(meant)}".rstrip()
+    allowed = f"one of: {', '.join(NAMES)}"
+    return ProblemFault(
+        "/operation", detail=detail, allowed=allowed, example=(meant or NAMES)[0], did_you_mean=meant or UNSET
+    )
 
 
 def _encoded(answer: msgspec.Struct, fields: list[str] | UnsetType) -> bytes:
@@ -296,7 +328,7 @@ def _refused(problem: HttpProblem, raw: Raw) -> bytes:
 
 def _in_body(fault: Fault) -> ProblemFault:
     """A fault that a computation found in its question, with the pointer into the item."""
-    return plain_fault(Fault(f"/body{fault.pointer}", fault.detail, fault.allowed))
+    return plain_fault(msgspec.structs.replace(fault, pointer=f"/body{fault.pointer}"))
 
 
 def _id_of(raw: Raw) -> str | UnsetType:

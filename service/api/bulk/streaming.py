@@ -47,6 +47,7 @@ Read: TypeAlias = Callable[[bytes], Questions]
 
 SLICE: Final = 0.005  # [s] of work before other long computations get their turn
 METHODS: Final = "POST, OPTIONS"
+HOW_ASKED: Final = "The questions are the body of a POST."
 
 
 def mounted_stream(
@@ -84,7 +85,7 @@ def mounted_stream(
 
 def _check_post(scope: Scope) -> None:
     if scope["method"] != "POST":
-        raise HttpProblem("method-not-allowed", f"This path takes: {METHODS}.", {"Allow": METHODS})
+        raise HttpProblem("method-not-allowed", f"This path takes: {METHODS}. {HOW_ASKED}", {"Allow": METHODS})
     if scope["query_string"]:
         raise HttpProblem("unknown-parameter", "The questions go into the body; no query parameter is taken.")
 

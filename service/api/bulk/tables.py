@@ -16,6 +16,7 @@ from itertools import chain, islice
 from typing import TYPE_CHECKING, Any, Final
 
 import msgspec
+from msgspec import UNSET
 
 from service.api.bulk.streaming import Bounds, Questions, mounted_stream
 from service.api.refusals import outcome
@@ -25,6 +26,7 @@ from service.api.serialization.csv import csv_row
 from service.api.serialization.field_faults import shortened
 from service.api.serialization.json import Reader
 from service.api.serialization.query import QueryForm
+from service.api.serialization.suggestions import near, question
 from service.http.media_types import CSV
 from service.http.problems import HttpProblem, ProblemFault, invalid
 
@@ -100,7 +102,7 @@ class Tables:
 
     def __init__(self, operation: Operation) -> None:
         self._operation = operation
-        self._form = QueryForm(operation, Reader(operation.request))
+        self._form = QueryForm(operation, Reader(operation.request, operation.questions))
         self._columns = columns_of(operation.answer)
         self._no_answer = [""] * len(self._columns.names)
 
@@ -132,7 +134,9 @@ class Tables:
         allowed = "columns, separated by commas: " + ", ".join(known)
         for name, times in header.items():
             if name not in known:
-                yield ProblemFault("", shortened(name), "This column is not known here.", allowed)
+                meant = near(name, known)
+                detail = f"This column is not known here. {question(meant)}".rstrip()
+                yield ProblemFault("", shortened(name), detail, allowed, did_you_mean=meant or UNSET)
             elif times > 1:
                 yield ProblemFault("", name, "This column is there more than once.", "once")
 

@@ -10,7 +10,7 @@ from litestar.params import FromPath
 
 from service.api.catalogue.models import RESOURCES, Resource, name_of
 from service.api.replies import FOR_AN_HOUR, GET_AND_HEAD, check_filtered_request, check_plain_request, reply
-from service.api.serialization.suggestions import suggestion
+from service.api.serialization.suggestions import near, question
 from service.http.problems import HttpProblem
 
 
@@ -39,7 +39,8 @@ def _router(resource: Resource) -> Router:
     async def entry(entry_id: FromPath[str]) -> Response[bytes]:
         if entry_id not in by_id:
             words = f"No entry of {resource.name} has this id; GET /v1/{resource.name} lists them."
-            raise HttpProblem("not-found", f"{words} {suggestion(entry_id, by_id)}".rstrip())
+            meant = near(entry_id, by_id)
+            raise HttpProblem("not-found", f"{words} {question(meant)}".rstrip(), did_you_mean=meant)
         return reply(by_id[entry_id], FOR_AN_HOUR)
 
     return Router(f"/{resource.name}", route_handlers=[listing, entry])

@@ -25,7 +25,7 @@ SetCount = Annotated[float, whole(1, 50)]
 FURTHEST_BASIS: Final = 4
 """Most repetitions in reserve on which a maximum is based [count]."""
 BasisReserve = Annotated[float, Meta(ge=0, le=FURTHEST_BASIS)]
-Label = Annotated[str, Meta(min_length=1, max_length=60, pattern=r"^[^\x00-\x1f]+\Z")]
+Label = Annotated[str, Meta(min_length=1, max_length=60, pattern=r"^[^\x00-\x1f]+\Z", examples=["front"])]
 TargetReserve = Annotated[float, Meta(ge=0, le=10)]
 
 

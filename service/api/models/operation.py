@@ -69,6 +69,11 @@ class Operation(msgspec.Struct, frozen=True):
         return f"/v1/{self.name}"
 
     @property
+    def questions(self) -> tuple[dict[str, Any], ...]:
+        """The questions of its examples, as JSON values."""
+        return tuple(example.request for example in self.examples)
+
+    @property
     def operation_id(self) -> str:
         """Its id in the description, unique: "compute" and the name in camel case."""
         return "compute" + self.title

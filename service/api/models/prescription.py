@@ -38,7 +38,7 @@ LONGEST_HOLD: Final = 300.0  # [s]
 
 TempoText = Annotated[
     str,
-    Meta(pattern=r"^(?:[0-9]|[1-5][0-9]|X)(?:-(?:[0-9]|[1-5][0-9]|X)){3}\Z", max_length=11),
+    Meta(pattern=r"^(?:[0-9]|[1-5][0-9]|X)(?:-(?:[0-9]|[1-5][0-9]|X)){3}\Z", max_length=11, examples=["3-1-X-1"]),
 ]
 
 

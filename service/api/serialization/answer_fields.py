@@ -15,7 +15,7 @@ from msgspec import UNSET, Meta, inspect
 
 from service.api.serialization.field_faults import shortened
 from service.api.serialization.scalars import bare
-from service.api.serialization.suggestions import suggestion
+from service.api.serialization.suggestions import near, question
 from service.http.problems import ProblemFault
 
 FIELDS: Final = "fields"
@@ -49,8 +49,10 @@ class AnswerFields:
             ProblemFault(
                 "",
                 FIELDS,
-                f'"{shortened(name)}" is no field of the answer. {suggestion(name, self.names)}'.rstrip(),
+                f'"{shortened(name)}" is no field of the answer. {question(near(name, self.names))}'.rstrip(),
                 "one of: " + ", ".join(self.names),
+                (*near(name, self.names), *self.names)[0],
+                did_you_mean=near(name, self.names) or UNSET,
             )
             for name in unknown
         ]

@@ -7,32 +7,23 @@ schema, whatever the size of the request, and what is cut away could only repeat
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import islice
 from typing import Any, Final
 
 import jsonschema_rs
+import msgspec
 
+from service.api.serialization.field_words import fault_words
 from service.api.serialization.json_pointer import pointer
+from service.api.serialization.request_fields import RequestField, RequestFields
 from service.api.serialization.schema import components
-from service.api.serialization.suggestions import suggestion
+from service.api.serialization.suggestions import near, question
 from service.errors import Fault
 from service.http.problems import MOST_FAULTS
 
 LONGEST_NAME: Final = 60
 MOST_ERRORS: Final = 4 * MOST_FAULTS  # errors of the validator, of which several may say the same
-DETAILS: Final = {
-    "type": "The value is of the wrong type.",
-    "enum": "The value is not one of those known here.",
-    "maximum": "The value is too large.",
-    "minimum": "The value is too small.",
-    "minItems": "There are too few items.",
-    "maxItems": "There are too many items.",
-    "minLength": "The text is too short.",
-    "maxLength": "The text is too long.",
-    "pattern": "The text does not have the form asked for.",
-    "multipleOf": "The value is not a multiple of what is asked for.",
-}
 
 
 def shortened(name: str) -> str:
@@ -43,9 +34,11 @@ def shortened(name: str) -> str:
 class SchemaFaults:
     """Explains the values that do not fit one shape."""
 
-    def __init__(self, shape: type[Any]) -> None:
+    def __init__(self, shape: type[Any], examples: Sequence[Any] = ()) -> None:
+        """examples: JSON values of this shape, parts of which are shown as what would be accepted."""
         (reference,), named = components([shape])
         described = {**reference, "components": {"schemas": named}}
+        self.fields: Final = RequestFields(described, examples)
         self._lengths = _lengths(described)
         self._document: dict[str, Any] = _null_apart(described)
         self._validator = jsonschema_rs.Draft202012Validator(self._document)
@@ -56,7 +49,8 @@ class SchemaFaults:
         Raises RecursionError or ValueError for values nested too deeply.
         """
         explained = (fault for error in self.errors(values) for fault in self._explained(error))
-        return islice(dict.fromkeys(islice(explained, MOST_ERRORS)), MOST_FAULTS + 1)
+        each_once = {(fault.pointer, fault.detail): fault for fault in islice(explained, MOST_ERRORS)}
+        return islice(each_once.values(), MOST_FAULTS + 1)
 
     def errors(self, values: Any) -> list[Any]:
         """What the validator says of the values, once they are cut."""
@@ -80,17 +74,37 @@ class SchemaFaults:
         for step in path:
             schema = schema[step]
         if keyword == "additionalProperties":
-            allowed = "fields: " + ", ".join(schema.get("properties", {}))
-            return [
-                Fault(where + pointer([shortened(field)]), "This field is not known here.", allowed)
-                for field in error.kind.unexpected
-            ]
+            return [self._unknown(field, where, list(schema.get("properties", {}))) for field in error.kind.unexpected]
         if keyword == "required":
-            return [Fault(where + pointer([error.kind.property]), "This field is required and missing.")]
-        meant = suggestion(error.instance, schema["enum"]) if keyword == "enum" else ""
-        words = DETAILS.get(keyword, "The value does not fit."), schema.get("description"), meant
-        detail = " ".join(filter(None, words))
-        return [Fault(where, detail, allowed_by(schema))]
+            steps = (*error.instance_path, error.kind.property)
+            return [self._missing(pointer(steps), self.fields.at(steps))]
+        return [self._misfit(where, keyword, error.instance, self.fields.at(error.instance_path))]
+
+    def _unknown(self, name: str, where: str, known: list[str]) -> Fault:
+        """A field that is not known; where: pointer to the object that has it; known: the fields that it may have."""
+        meant, words = near(name, known), ""
+        if meant:
+            words = question(meant)
+        elif len(name) <= LONGEST_NAME and (meant := self.fields.elsewhere(name, where)):
+            words = f"It belongs at {' or '.join(meant)}."
+        detail = f"This field is not known here. {words}".rstrip()
+        return Fault(where + pointer([shortened(name)]), detail, "fields: " + ", ".join(known), did_you_mean=meant)
+
+    def _missing(self, where: str, field: RequestField) -> Fault:
+        detail = f"This field is required and missing. {field.description}".rstrip()
+        return Fault(where, detail, self.fields.allowed(field.schema), field.example, of_json="allowed")
+
+    def _misfit(self, where: str, keyword: str, value: Any, field: RequestField) -> Fault:
+        meant = near(value, field.schema.get("enum", ()))
+        words = fault_words(keyword, value, field), field.description, question(meant)
+        return Fault(
+            where,
+            " ".join(filter(None, words)),
+            self.fields.allowed(field.schema),
+            msgspec.json.encode(meant[0]) if meant else field.example,
+            meant,
+            of_json="all" if keyword in ("type", "anyOf") else "none",
+        )
 
 
 def _null_apart(schema: Any) -> Any:
@@ -122,21 +136,3 @@ def _lengths(document: dict[str, Any]) -> dict[str, int]:
                 lengths[name] = max(most, lengths.get(name, 0))
             unread += part.values()
     return lengths
-
-
-def allowed_by(schema: dict[str, Any]) -> str | None:
-    """What the schema of the value would accept, in words."""
-    if "enum" in schema:
-        return "one of: " + ", ".join(str(value) for value in schema["enum"])
-    parts = []
-    kind = schema.get("type")
-    low, high = schema.get("minimum"), schema.get("maximum")
-    if low is not None and high is not None:
-        parts.append(f"{'a whole number ' if kind == 'integer' else ''}{low:g} to {high:g}")
-    elif kind:
-        parts.append(str(kind))
-    if "minItems" in schema or "maxItems" in schema:
-        parts.append(f"{schema.get('minItems', 0)} to {schema.get('maxItems', 'any number of')} items")
-    if "pattern" in schema:
-        parts.append(f"text that matches {schema['pattern']}")
-    return ", ".join(parts) or None

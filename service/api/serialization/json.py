@@ -7,6 +7,7 @@ published JSON Schema, so that the client gets all faults, each with a JSON Poin
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable, Sequence
 from functools import cached_property
 from typing import Any, Final, Generic, TypeVar
 
@@ -14,17 +15,11 @@ import msgspec
 
 from service.api.serialization.field_faults import SchemaFaults, shortened
 from service.api.serialization.json_pointer import pointer
+from service.api.serialization.unreadable import NOT_READABLE, Unreadable, unreadable
 from service.errors import Fault, Refusal
 
 Shape = TypeVar("Shape")
 LONGEST_MESSAGE: Final = 200  # of the decoder, which repeats names and texts of the request
-NOT_READABLE: Final = (
-    "The body is not readable JSON: nested too deeply, not UTF-8, or with a number of too many digits."
-)
-
-
-class Unreadable(Exception):
-    """The body is not JSON that can be read: not text in UTF-8, malformed, too deep, or with a name repeated."""
 
 
 def without_repeats(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
@@ -43,14 +38,20 @@ _READER = json.JSONDecoder(object_pairs_hook=without_repeats)
 class Reader(Generic[Shape]):
     """Reads bodies of one request shape."""
 
-    def __init__(self, shape: type[Shape]) -> None:
+    def __init__(self, shape: type[Shape], examples: Sequence[Any] = ()) -> None:
+        """examples: JSON values of this shape, shown as what would be accepted."""
         self.shape = shape
+        self.examples: Final = examples
         self._decoder = msgspec.json.Decoder(shape)
 
     @cached_property
     def _schema(self) -> SchemaFaults:
         """What explains faults, made when the first is to be explained."""
-        return SchemaFaults(self.shape)
+        return SchemaFaults(self.shape, self.examples)
+
+    def example_at(self, steps: Iterable[str | int] = ()) -> bytes | None:
+        """JSON of a value that the request takes where these steps lead, by default of a whole request; None where none is short."""
+        return self._schema.fields.at(steps).example
 
     def read(self, body: bytes, *, brief: bool = False) -> Shape:
         """The request in the body; brief: only the first fault is looked for.
@@ -65,7 +66,7 @@ class Reader(Generic[Shape]):
                 (fault_from_message(str(error)),) if brief else self._faults(_values(body), str(error))
             ) from None
         except msgspec.DecodeError as error:
-            raise Unreadable(f"The body is not readable JSON: {error}.") from None
+            raise unreadable(body, str(error)) from None
         except (RecursionError, ValueError):
             raise Unreadable(NOT_READABLE) from None
         return request
@@ -97,6 +98,8 @@ def check_repeats(text: bytes) -> None:
 def _values(body: bytes) -> Any:
     try:
         return _READER.decode(body.decode())
+    except json.JSONDecodeError as error:
+        raise unreadable(body, f"{error.msg} (character {error.pos})") from None
     except (RecursionError, ValueError):
         raise Unreadable(NOT_READABLE) from None
 

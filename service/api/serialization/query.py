@@ -6,6 +6,7 @@ Strict like the JSON form, through the same decoder: an unknown, repeated or mis
 from __future__ import annotations
 
 from collections import Counter
+from functools import cached_property
 from typing import TYPE_CHECKING, Any, Final
 from urllib.parse import parse_qsl, urlencode
 
@@ -13,10 +14,12 @@ import msgspec
 from msgspec import UNSET
 
 from service.api.serialization.answer_fields import FIELDS, AnswerFields, Chosen, chosen
-from service.api.serialization.field_faults import allowed_by, shortened
-from service.api.serialization.flattening import FlatForm, Mismatch
+from service.api.serialization.field_faults import shortened
+from service.api.serialization.flattening import FlatForm, Leaf, Mismatch
 from service.api.serialization.json import Reader
 from service.api.serialization.picture_parameters import PAGE, SCALE, picture_faults, repeated
+from service.api.serialization.shown_faults import plain_fault
+from service.api.serialization.suggestions import near, question
 from service.errors import Fault, Refusal
 from service.http.media_types import CSV, JSON, PNG, SVG, TEXT
 from service.http.negotiation import negotiated
@@ -32,8 +35,8 @@ SELECT: Final = "select"
 RESERVED: Final = frozenset({FORM, SELECT, FIELDS, PAGE, SCALE})
 FORMS: Final = {"json": JSON, "csv": CSV, "text": TEXT}
 DRAWN: Final = {"svg": SVG, "png": PNG}
+OTHER_FORM: Final = "The text does not have the form asked for."
 SELECTING: Final = (CSV, TEXT)
-JSON_SHAPES: Final = ("object", "array", None)
 
 
 class Question(msgspec.Struct, frozen=True):
@@ -68,7 +71,12 @@ class QueryForm:
             raise HttpProblem("unreadable", "The query is not percent-encoded UTF-8.") from None
         form = next((text for name, text in parameters if name == FORM), None)
         if form is not None and form not in self._forms:
-            raise invalid([_fault(FORM, "The answer has no such form.", f"one of: {', '.join(self._forms)}")])
+            meant = near(form, self._forms)
+            detail = f"The answer has no such form. {question(meant)}".rstrip()
+            allowed = f"one of: {', '.join(self._forms)}"
+            raise invalid(
+                [ProblemFault("", FORM, detail, allowed, (*meant, *self._forms)[0], did_you_mean=meant or UNSET)]
+            )
         media_type = negotiated(scope, tuple(self._forms.values())) if form is None else self._forms[form]
         names = _field_names(parameters)
         return Question(
@@ -106,8 +114,7 @@ class QueryForm:
         """The request that texts by their names make; faults: those seen already; brief: the first more is enough."""
         known = {name: text for name, text in texts.items() if name in self.flat.leaves}
         if len(known) != len(texts):
-            names = "one of: " + ", ".join(self.flat.leaves)
-            faults += [_fault(name, "This parameter is not known here.", names) for name in texts if name not in known]
+            faults += [self._unknown(name) for name in texts if name not in known]
         values, mismatches = self.flat.from_texts(known)
         faults += map(_mismatch, mismatches)
         try:
@@ -122,11 +129,38 @@ class QueryForm:
         """A fault of the JSON form by the name of its parameter, and what may be written there."""
         leaf = self.flat.leaf_at(fault.pointer)
         if leaf is None:
-            return ProblemFault(fault.pointer, detail=fault.detail, allowed=fault.allowed or UNSET)
-        allowed = (
-            (leaf.text_form.description or allowed_by(leaf.schema)) if fault.allowed in JSON_SHAPES else fault.allowed
+            return plain_fault(fault)
+        as_text = leaf.text_form.description if fault.of_json != "none" else None
+        return ProblemFault(
+            fault.pointer,
+            leaf.name,
+            f"{OTHER_FORM} {leaf.description}".rstrip() if fault.of_json == "all" else fault.detail,
+            as_text or fault.allowed or UNSET,
+            UNSET if fault.example is None else self._example(leaf),
+            fault.did_you_mean or UNSET,
         )
-        return ProblemFault(fault.pointer, leaf.name, fault.detail, allowed or UNSET)
+
+    def _example(self, leaf: Leaf) -> str:
+        """A text that a parameter takes."""
+        if leaf.name in self._texts:
+            return self._texts[leaf.name]
+        steps: tuple[str | int, ...] = leaf.path if leaf.item is None else (*leaf.path, 0, *leaf.item)
+        return leaf.text_form.write(msgspec.json.decode(self._reader.example_at(steps) or b"null"))
+
+    @cached_property
+    def _texts(self) -> dict[str, str]:
+        """The shortest text of each parameter in the examples."""
+        texts: dict[str, str] = {}
+        for values in self._reader.examples:
+            for name, text in self.flat.to_texts(self._reader.fit(values)).items():
+                texts[name] = min(texts.get(name, text), text, key=len)
+        return texts
+
+    def _unknown(self, name: str) -> ProblemFault:
+        meant = near(name, self.flat.leaves)
+        detail = f"This parameter is not known here. {question(meant)}".rstrip()
+        allowed = "one of: " + ", ".join(self.flat.leaves)
+        return ProblemFault("", shortened(name), detail, allowed, did_you_mean=meant or UNSET)
 
     def query(self, request: Any) -> str:
         """The query that asks a request (its struct), percent-encoded."""

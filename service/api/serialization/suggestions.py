@@ -11,24 +11,38 @@ from rapidfuzz.fuzz import ratio
 from rapidfuzz.process import extractOne
 
 from service.knowledge.catalogue import EXERCISES
+from service.knowledge.other_names import OTHER_NAMES
 
 LONGEST: Final = 60  # characters of a text that is compared at all
 LEAST_LIKENESS: Final = 75  # of 100: about one letter in four may differ
 MOST: Final = 3
+HUMP: Final = re.compile(r"(?<=[a-z0-9])(?=[A-Z][a-z])")
 SIGNS: Final = re.compile(r"[^a-z0-9]+")
 PLURAL: Final = re.compile(r"(?<=[a-z]{2}[a-rt-z])s$")
 
 
-def suggestion(text: object, ids: Iterable[object]) -> str:
-    """A question that names what a text may be for, such as "Did you mean front_squat?"; empty where nothing is like it.
+def near(text: object, ids: Iterable[object]) -> tuple[str, ...]:
+    """The ids that a text may be meant for, at most three; none where nothing is like it.
 
     ids: the values of which it should have been one.
     """
     if not isinstance(text, str) or len(text) > LONGEST:
-        return ""
+        return ()
     by_name = _by_name(tuple(value for value in ids if isinstance(value, str)))
     nearest = extractOne(_plain(text), by_name.keys(), scorer=ratio, score_cutoff=LEAST_LIKENESS)
-    return f"Did you mean {' or '.join(by_name[nearest[0]][:MOST])}?" if nearest else ""
+    found = by_name[nearest[0]] if nearest else ()
+    alike = tuple(each for each in found if _words(each) == _words(text))
+    return alike or found[:MOST]
+
+
+def question(names: tuple[str, ...]) -> str:
+    """A question that names what may be meant, such as "Did you mean front_squat?"; empty where nothing may."""
+    return f"Did you mean {' or '.join(names)}?" if names else ""
+
+
+def suggestion(text: object, ids: Iterable[object]) -> str:
+    """What is near to a text, as a question."""
+    return question(near(text, ids))
 
 
 @cache
@@ -42,10 +56,16 @@ def _by_name(ids: tuple[str, ...]) -> dict[str, tuple[str, ...]]:
 
 
 def _names(each: str) -> tuple[str, ...]:
-    return (EXERCISES[each].name, *EXERCISES[each].aliases) if each in EXERCISES else ()
+    if each in EXERCISES:
+        return EXERCISES[each].name, *EXERCISES[each].aliases
+    return OTHER_NAMES.get(each, ())
 
 
 def _plain(name: str) -> str:
-    """A name without capitals, signs and plurals, its words in the order of the alphabet: "Squats, front" is "front squat"."""
-    words = SIGNS.split(name.casefold().replace("'", ""))
-    return " ".join(sorted(PLURAL.sub("", word) for word in words if word))
+    """A name without capitals, signs and plurals, its words in the order of the alphabet: "Squats, front" and "squatFront" are "front squat"."""
+    return " ".join(sorted(_words(name)))
+
+
+def _words(name: str) -> list[str]:
+    words = SIGNS.split(HUMP.sub(" ", name).casefold().replace("'", ""))
+    return [PLURAL.sub("", word) for word in words if word]

@@ -1,0 +1,164 @@
+"""The fields of a request by where they stand: what each is, whether it may be left out, and a value that it takes.
+
+A value is taken from the questions that are the operation's examples; where these have none it is made of the schema.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from functools import cached_property
+from itertools import takewhile
+from typing import Any, Final, TypeAlias
+
+import msgspec
+
+from service.api.serialization.allowed import allowed_object, allowed_single
+from service.api.serialization.json_pointer import pointer
+from service.api.serialization.suggestions import MOST, near
+
+Schema: TypeAlias = dict[str, Any]
+Steps: TypeAlias = tuple[str | int, ...]
+LONGEST_EXAMPLE: Final = 300  # bytes; of a longer one what is required is shown
+LONGEST_QUESTION: Final = 1200  # bytes, of a whole question as an example
+USUAL_NUMBER: Final = 1
+NULL: Final = {"type": "null"}
+
+
+class RequestField(msgspec.Struct, frozen=True):
+    """One field of a request.
+
+    Attributes:
+        schema: of its values, without references and without null
+        description: what it is
+        required: whether it is always there
+        nullable: whether it may be null
+        example: JSON of a value that it takes, None where none is short
+    """
+
+    schema: Schema
+    description: str
+    required: bool
+    nullable: bool
+    example: bytes | None
+
+
+class RequestFields:
+    """The fields of one request shape."""
+
+    def __init__(self, document: Schema, examples: Sequence[Any]) -> None:
+        """document: a JSON Schema with its components; examples: JSON values that fit it."""
+        self._document = document
+        self._examples = examples
+        self._seen: dict[Steps, RequestField] = {}
+
+    def at(self, steps: Iterable[str | int]) -> RequestField:
+        """The field to which these steps lead. Raises KeyError where none is there."""
+        path = tuple(0 if isinstance(step, int) else step for step in steps)
+        if path not in self._seen:
+            self._seen[path] = self._read(path)
+        return self._seen[path]
+
+    def elsewhere(self, name: str, where: str) -> tuple[str, ...]:
+        """Pointers to fields of a name, or of one that is near to it, the nearest to a pointer first."""
+        known = self._pointers
+        names = [name] if name in known else near(name, known)
+        pointers = {each for one in names for each in known[one]}
+        return tuple(sorted(pointers, key=lambda each: (-_shared(each, where), len(each), each))[:MOST])
+
+    def resolved(self, schema: Schema) -> Schema:
+        """A schema without reference, and without null where something else is taken; what stands beside it is kept."""
+        kinds = [kind for kind in schema.get("anyOf", ()) if kind != NULL]
+        inner = kinds[0] if len(kinds) == 1 else schema
+        if "$ref" not in inner:
+            return schema | inner if inner is not schema else schema
+        target: Any = self._document
+        for step in inner["$ref"].split("/")[1:]:
+            target = target[step]
+        return self.resolved(target)
+
+    def allowed(self, schema: Schema) -> str | None:
+        """What a schema of a field accepts, in words."""
+        inside = self.resolved(schema)
+        if "anyOf" in inside:
+            return ", or ".join(filter(None, map(self.allowed, inside["anyOf"])))
+        if inside.get("type") == "object":
+            fields = inside.get("properties", {})
+            return allowed_object({name: self.resolved(fields[name]) for name in inside.get("required", ())})
+        return allowed_single(inside)
+
+    def _read(self, path: Steps) -> RequestField:
+        schema, required = self._document, True
+        for step in path:
+            inside = self.resolved(schema)
+            kinds = [self.resolved(kind) for kind in inside.get("anyOf", (inside,))]
+            if isinstance(step, int):
+                schema, required = next(kind["items"] for kind in kinds if "items" in kind), True
+            else:
+                parent = next(kind for kind in kinds if step in kind.get("properties", ()))
+                schema, required = parent["properties"][step], step in parent.get("required", ())
+        nullable = NULL in schema.get("anyOf", ())
+        resolved = self.resolved(schema)
+        description = schema.get("description") or resolved.get("description", "")
+        return RequestField(resolved, description, required, nullable, self._example(path, schema))
+
+    def _example(self, path: Steps, schema: Schema) -> bytes | None:
+        longest = LONGEST_EXAMPLE if path else LONGEST_QUESTION
+        texts = sorted((msgspec.json.encode(value) for value in _values(self._examples, path)), key=len)
+        texts += [msgspec.json.encode(self._made(schema))]
+        return next((text for text in texts if len(text) <= longest), None)
+
+    def _made(self, schema: Schema) -> Any:
+        """The least that a schema takes."""
+        inside = self.resolved(schema)
+        if stated := inside.get("examples") or inside.get("enum"):
+            return stated[0]
+        if "anyOf" in inside:
+            return self._made(next(kind for kind in inside["anyOf"] if kind != NULL))
+        match inside.get("type"):
+            case "object":
+                return {name: self._made(inside["properties"][name]) for name in inside.get("required", ())}
+            case "array":
+                return [self._made(inside["items"])] * inside.get("minItems", 0)
+            case "integer" | "number":
+                return min(max(USUAL_NUMBER, inside.get("minimum", 0)), inside.get("maximum", USUAL_NUMBER))
+            case "boolean":
+                return True
+        raise TypeError(f"no example follows from {inside}")
+
+    @cached_property
+    def _pointers(self) -> dict[str, list[str]]:
+        """Where fields stand, by their names."""
+        pointers: dict[str, list[str]] = {}
+        for path in self._paths(self._document, ()):
+            pointers.setdefault(str(path[-1]), []).append(pointer(path))
+        return pointers
+
+    def _paths(self, schema: Schema, path: Steps) -> Iterator[Steps]:
+        inside = self.resolved(schema)
+        for name, field in inside.get("properties", {}).items():
+            yield (*path, name)
+            yield from self._paths(field, (*path, name))
+        if "items" in inside:
+            yield from self._paths(inside["items"], (*path, 0))
+        for kind in inside.get("anyOf", ()):
+            yield from self._paths(kind, path)
+
+
+def _values(values: Iterable[Any], path: Steps) -> Iterator[Any]:
+    """What stands at a path in each of the values that have it, of lists in every item; not what is null."""
+    if not path:
+        yield from (value for value in values if value is not None)
+        return
+    first, *rest = path
+    if isinstance(first, int):
+        inner = (item for value in values if isinstance(value, list) for item in value)
+    else:
+        inner = (value[first] for value in values if isinstance(value, dict) and first in value)
+    yield from _values(inner, tuple(rest))
+
+
+def _shared(one: str, other: str) -> int:
+    """How many steps two pointers begin with alike [count]."""
+    return sum(
+        1 for _ in takewhile(lambda steps: steps[0] == steps[1], zip(one.split("/"), other.split("/"), strict=False))
+    )
