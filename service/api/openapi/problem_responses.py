@@ -31,6 +31,17 @@ def problem_responses(kinds: dict[str, str]) -> dict[str, Any]:
 def _example(kind: str) -> dict[str, Any]:
     problem = HttpProblem(kind, KINDS[kind].meaning)
     if kind == "invalid":
-        problem = invalid([ProblemFault("/set/reps_in_reserve", detail="The value is too large.", allowed="0 to 4")])
+        problem = invalid(
+            [
+                ProblemFault("/set/reps_in_reserve", detail="The value is too large.", allowed="0 to 4", example=2),
+                ProblemFault(
+                    "/set/load/unit",
+                    detail="The value is not one of those known here. Did you mean kg?",
+                    allowed="one of: kg, lb",
+                    example="kg",
+                    did_you_mean=("kg",),
+                ),
+            ]
+        )
     value: dict[str, Any] = msgspec.json.decode(problem.body)
     return value

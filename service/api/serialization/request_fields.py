@@ -118,7 +118,7 @@ class RequestFields:
             case "object":
                 return {name: self._made(inside["properties"][name]) for name in inside.get("required", ())}
             case "array":
-                return [self._made(inside["items"])] * inside.get("minItems", 0)
+                return [self._made(inside["items"])] * max(1, inside.get("minItems", 1))
             case "integer" | "number":
                 return min(max(USUAL_NUMBER, inside.get("minimum", 0)), inside.get("maximum", USUAL_NUMBER))
             case "boolean":

@@ -114,7 +114,7 @@ def test_faults_are_told_in_words(served: Live) -> None:
         ["load-for-reps", [HEADINGS, row], "/load/weight"],
     )
     assert no_range.cells == "The range needs a row of names and a question below it."
-    assert no_column.cells == "No answer: weight: This column is not known here."
+    assert no_column.cells == "No answer: weight: This column is not known here. Did you mean load?"
     assert no_operation.cells.startswith("No answer: No operation or resource has this path")
     assert no_part.cells == "The answer has no /load/weight."
 

@@ -60,7 +60,7 @@ def expect(reply: Reply, kind: str) -> dict[str, Any]:
     assert int(reply.headers["content-length"]) == len(reply.body)
     assert not LEAKS.search(reply.body.decode())
     found: dict[str, Any] = reply.json()
-    assert set(found) <= {"type", "title", "status", "detail", "errors"}
+    assert set(found) <= {"type", "title", "status", "detail", "errors", "did_you_mean"}
     assert (found["type"], found["status"]) == (f"/problems/{kind}", status)
     assert found["title"]
     assert found["detail"]
@@ -70,7 +70,8 @@ def expect(reply: Reply, kind: str) -> dict[str, Any]:
 def faults(reply: Reply) -> dict[str, dict[str, str]]:
     """The faults of a request that does not fit, by their pointers; no fault twice."""
     found = expect(reply, "invalid")["errors"]
-    assert all(set(fault) <= {"pointer", "detail", "allowed"} and fault["detail"] for fault in found)
+    parts = {"pointer", "detail", "allowed", "example", "did_you_mean"}
+    assert all(set(fault) <= parts and fault["detail"] for fault in found)
     told = [(fault["pointer"], fault["detail"]) for fault in found]
     assert len(set(told)) == len(told), told
     return {fault["pointer"]: fault for fault in found}
@@ -267,7 +268,10 @@ UNREADABLE: Final = {
 
 @pytest.mark.parametrize("name", UNREADABLE)
 def test_body_that_cannot_be_read(name: str, served: Live) -> None:
-    assert "errors" not in expect(served.post(COMPUTATION, UNREADABLE[name]), "unreadable")
+    problem = expect(served.post(COMPUTATION, UNREADABLE[name]), "unreadable")
+    (fault,) = problem["errors"]
+    assert (fault["pointer"], fault["detail"]) == ("", problem["detail"])
+    assert served.post(COMPUTATION, fault["example"]).status == 200
 
 
 @pytest.mark.parametrize(
@@ -354,7 +358,7 @@ def test_all_faults_at_once_each_with_its_pointer_and_what_is_allowed(served: Li
     assert allowed["/set/reps"] == allowed["/target/reps"] == "a whole number 1 to 100"
     assert allowed["/set/reps_in_reserve"] == "0 to 4"
     assert allowed["/target/reps_in_reserve"] == "0 to 10"
-    assert allowed["/bar/plates"] == "array, 1 to 12 items"
+    assert allowed["/bar/plates"] == "a list of 1 to 12 items"
     assert "front_squat" in allowed["/exercise"]
     assert {"load", "reps", "reps_in_reserve"} <= set(re.findall(r"\w+", allowed["/set/rpe"]))
     assert {"set", "target", "bar"} <= set(re.findall(r"\w+", allowed["/note"]))
