@@ -12,12 +12,15 @@ from typing import TYPE_CHECKING, Any, Final
 import msgspec
 from litestar.handlers import asgi
 
+from service.api.models.report import AUDIENCES, Audience
 from service.api.refusals import Presentation, outcome
+from service.api.reports.writing import POLICY, markdown, page
 from service.api.serialization.answer_fields import Chosen, chosen, cut
 from service.api.serialization.csv import csv_text, selected_text
 from service.api.serialization.json import Reader
 from service.api.serialization.picture_parameters import PICTURES, PictureWanted, no_such_page, picture_wanted
 from service.api.serialization.query import DRAWN, QueryForm, posted_parameters
+from service.api.serialization.report_parameters import REPORTS, WRITTEN, audience_of
 from service.api.serialization.shown_faults import plain_fault
 from service.charts.png import png
 from service.errors import Refusal
@@ -25,7 +28,7 @@ from service.http.background import Background
 from service.http.body import read_body
 from service.http.cost import LONG, charge
 from service.http.headers import VARY_ACCEPT, Headers
-from service.http.media_types import CSV, JSON, PNG, TEXT
+from service.http.media_types import CSV, HTML, JSON, PNG, TEXT
 from service.http.negotiation import check_content_type, negotiated
 from service.http.problems import HttpProblem, ProblemFault, invalid
 from service.http.responses import send_bytes, send_problem
@@ -46,11 +49,12 @@ PRIVATE: Final = b"private, no-cache"
 
 
 class Part(msgspec.Struct, frozen=True):
-    """What is shown of an answer: of cells the part at a pointer, of JSON some of its fields, None for all; of a picture a page."""
+    """What is shown of an answer: of cells the part at a pointer, of JSON some of its fields, None for all; of a picture a page; of a report its reader."""
 
     select: str | None = None
     fields: Chosen | None = None
     picture: PictureWanted = PictureWanted()
+    audience: Audience = AUDIENCES[0]
 
 
 class Endpoint:
@@ -62,9 +66,11 @@ class Endpoint:
         self._reader: Reader[Any] = Reader(operation.request, operation.questions)
         self._query = QueryForm(operation, self._reader)
         self._max_body = max_body
-        self._posted_forms = {"json": JSON} | (DRAWN if operation.picture else {})
+        self._posted_forms = (
+            {"json": JSON} | (DRAWN if operation.picture else {}) | (WRITTEN if operation.report else {})
+        )
         retiring = operation.retirement.fields if operation.retirement else ()
-        self._posted_headers = (*(VARY_ACCEPT if operation.picture else ()), *retiring)
+        self._posted_headers = (*(VARY_ACCEPT if len(self._posted_forms) > 1 else ()), *retiring)
         self._got_headers = (*VARY_ACCEPT, *retiring)
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
@@ -92,6 +98,7 @@ class Endpoint:
             part = Part(
                 fields=None if posted.names is None else chosen(posted.names),
                 picture=picture_wanted(posted.parameters),
+                audience=audience_of(posted.parameters),
             )
             answer, headers = await self._computed(scope, request, media_type, part)
         except HttpProblem as problem:
@@ -115,7 +122,8 @@ class Endpoint:
             question = self._query.question(scope)
             as_line = question.media_type in (CSV, TEXT)
             request = outcome(lambda: self._query.request(question), self._operation.path, self._query.shown)
-            part = Part(question.select, question.fields, picture_wanted(question.parameters))
+            parameters = question.parameters
+            part = Part(question.select, question.fields, picture_wanted(parameters), audience_of(parameters))
             answer, headers = await self._computed(scope, request, question.media_type, part, self._query.shown)
         except HttpProblem as problem:
             await send_problem(send, problem, as_line=as_line)
@@ -135,18 +143,24 @@ class Endpoint:
         def compute() -> tuple[bytes, Headers]:
             return outcome(lambda: self._answer(request, media_type, part), self._operation.path, shown)
 
-        cost = self._operation.charged(
-            request, picture=media_type in PICTURES, scale=part.picture.scale if media_type == PNG else 0
-        )
+        cost = self._cost(request, media_type, part)
         await charge(scope, cost)
         if cost < LONG:
             return compute()
         with self._background.admitted():
             return await self._background.run(compute)
 
+    def _cost(self, request: Any, media_type: bytes, part: Part) -> int:
+        if media_type in REPORTS:
+            return self._operation.charged_for_report(request, pictures=media_type == HTML)
+        scale = part.picture.scale if media_type == PNG else 0
+        return self._operation.charged(request, picture=media_type in PICTURES, scale=scale)
+
     def _answer(self, request: Any, media_type: bytes, part: Part) -> tuple[bytes, Headers]:
         if media_type in PICTURES:
             return self._pictured(request, media_type, part.picture)
+        if media_type in REPORTS:
+            return self._reported(request, media_type, part.audience)
         answer = self._operation.compute(request)
         if self._operation.tried is not None:
             CANDIDATES.observe(self._operation.tried(answer))
@@ -166,6 +180,16 @@ class Endpoint:
         svg = pages[wanted.page - 1].svg()
         headers = ((b"pages", b"%d" % len(pages)),)
         return (png(svg, wanted.scale) if media_type == PNG else svg.encode()), headers
+
+    def _reported(self, request: Any, media_type: bytes, audience: Audience) -> tuple[bytes, Headers]:
+        """The report; as a page with its pictures and the policy that goes with it."""
+        if self._operation.report is None:
+            raise TypeError(f"{self._operation.name} has no report")
+        report = self._operation.report(request)
+        if media_type != HTML:
+            return markdown(report, audience).encode(), ()
+        pictures = () if self._operation.picture is None else self._operation.picture(request)
+        return page(report, audience, pictures).encode(), ((b"content-security-policy", POLICY.encode()),)
 
 
 def mounted(operation: Operation, max_body: int, background: Background) -> ASGIRouteHandler:

@@ -11,4 +11,10 @@ PNG: Final = b"image/png"
 CSV: Final = b"text/csv"
 HTML: Final = b"text/html"
 TEXT: Final = b"text/plain"
-FULL_TYPES: Final = {CSV: b"text/csv; charset=utf-8; header=present", TEXT: b"text/plain; charset=utf-8"}
+MARKDOWN: Final = b"text/markdown"
+FULL_TYPES: Final = {
+    CSV: b"text/csv; charset=utf-8; header=present",
+    TEXT: b"text/plain; charset=utf-8",
+    HTML: b"text/html; charset=utf-8",
+    MARKDOWN: b"text/markdown; charset=utf-8",
+}

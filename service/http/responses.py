@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from service.http.headers import Headers
-from service.http.media_types import FULL_TYPES, PROBLEM, SVG, TEXT
+from service.http.media_types import FULL_TYPES, HTML, PROBLEM, SVG, TEXT
 from service.http.problems import HttpProblem
 from service.http.types import Send
 
@@ -21,12 +21,15 @@ PICTURE_HEADERS: Final = (
     (b"content-security-policy", b"default-src 'none'; style-src 'unsafe-inline'; frame-ancestors 'none'"),
     (b"referrer-policy", b"no-referrer"),
 )
+# a page brings its own policy, which names the hash of its style
+PAGE_HEADERS: Final = ((b"x-content-type-options", b"nosniff"), (b"referrer-policy", b"no-referrer"))
+BY_TYPE: Final = {SVG: PICTURE_HEADERS, HTML: PAGE_HEADERS}
 
 
 async def send_bytes(
     send: Send, status: int, body: bytes, media_type: bytes, headers: Headers = (), cache: bytes = NO_STORE
 ) -> None:
-    """One whole answer; cache: its Cache-Control."""
+    """One whole answer; cache: its Cache-Control; headers: of a page with its Content-Security-Policy."""
     await send(
         {
             "type": "http.response.start",
@@ -35,7 +38,7 @@ async def send_bytes(
                 (b"content-type", FULL_TYPES.get(media_type, media_type)),
                 (b"content-length", b"%d" % len(body)),
                 (b"cache-control", cache),
-                *(PICTURE_HEADERS if media_type == SVG else SECURITY_HEADERS),
+                *BY_TYPE.get(media_type, SECURITY_HEADERS),
                 *headers,
             ],
         }

@@ -73,6 +73,7 @@ TEMPLATES: Final = _of_records() | read_templates(
     "messages/option.toml",
     "messages/pause.toml",
     "messages/refusals.toml",
+    "messages/report.toml",
     "messages/return_plan.toml",
     "messages/review.toml",
     "messages/review_rules.toml",

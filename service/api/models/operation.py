@@ -8,10 +8,14 @@ from typing import Any, Final
 import msgspec
 
 from service.api.models.deprecation import Retirement
+from service.api.models.report import Report
 from service.charts.elements.layout import Sheet
 
 COST_OF_PIXELS: Final = 1500
 """Of the pixels of a picture's page, by its scale, besides the picture [0.1 ms of processor time on the machine of the benchmark]."""
+
+COST_OF_REPORT: Final = 20
+"""Of writing a report, besides the answer and the picture in it [0.1 ms of processor time on the machine of the benchmark]."""
 
 
 class Example(msgspec.Struct, frozen=True):
@@ -35,6 +39,7 @@ class Operation(msgspec.Struct, frozen=True):
         compute: from request to answer, a pure function
         examples: questions of the demo scenario
         picture: the same answer as sheets to look at, where there is one
+        report: the same answer as people read it, where there is such a form
         leading: object of the request whose fields go without its name where the question is flat, as in a query
         tried: how many prescriptions an answer comes from, for the metrics, where that is the work
         retirement: when it goes, once that is announced
@@ -55,6 +60,7 @@ class Operation(msgspec.Struct, frozen=True):
     compute: Callable[[Any], Any]
     examples: tuple[Example, ...]
     picture: Callable[[Any], Sequence[Sheet]] | None = None
+    report: Callable[[Any], Report] | None = None
     leading: str | None = None
     tried: Callable[[Any], int] | None = None
     retirement: Retirement | None = None
@@ -87,8 +93,15 @@ class Operation(msgspec.Struct, frozen=True):
             if self.picture
             else ""
         )
+        with_picture = ", its report as HTML the answer, the picture" if self.picture else ", its report the answer"
+        report = f"{with_picture} and {COST_OF_REPORT}" if self.report else ""
         most = "" if self.cost_of is None else "up to "
-        return f"Costs {most}{self.cost} of the units of work that quotas count{picture}."
+        return f"Costs {most}{self.cost} of the units of work that quotas count{picture}{report}."
+
+    def charged_for_report(self, request: Any, *, pictures: bool) -> int:
+        """What the report of a question costs: its answer, and its picture where that goes with it [0.1 ms as above]."""
+        drawn = self.charged(request, picture=True) if pictures and self.picture else 0
+        return self.charged(request) + drawn + COST_OF_REPORT
 
     def charged(self, request: Any, *, picture: bool = False, scale: int = 0) -> int:
         """What a question costs, or its picture [0.1 ms of processor time on the machine of the benchmark].

@@ -10,6 +10,7 @@ from service.api.models.operation import Operation
 from service.api.openapi.fields_parameter import fields_parameter
 from service.api.openapi.pictures import picture_content, picture_forms, picture_headers, picture_parameters
 from service.api.openapi.problem_responses import problem_response, problem_responses
+from service.api.openapi.reports import report_content, report_forms, report_parameters
 from service.api.routes import ENCODER
 from service.api.serialization.columns import columns_of
 from service.api.serialization.csv import csv_text, selected_text
@@ -57,6 +58,7 @@ def get_operation(operation: Operation, answer: dict[str, Any]) -> dict[str, Any
             *_form_parameters(operation),
             fields_parameter(operation),
             *picture_parameters(operation),
+            *report_parameters(operation),
         ],
         "responses": {
             "200": _answer(operation, answer),
@@ -99,7 +101,7 @@ def _parameter(leaf: Leaf, example: str | None) -> dict[str, Any]:
 
 
 def _form_parameters(operation: Operation) -> list[dict[str, Any]]:
-    forms = ["json", "csv", "text", *picture_forms(operation)]
+    forms = ["json", "csv", "text", *picture_forms(operation), *report_forms(operation)]
     return [
         {
             "name": FORM,
@@ -137,5 +139,5 @@ def _answer(operation: Operation, schema: dict[str, Any]) -> dict[str, Any]:
     return {
         "description": "The answer, with its basis and cautions.",
         "headers": KEPT | picture_headers(operation),
-        "content": content | picture_content(operation),
+        "content": content | picture_content(operation) | report_content(operation),
     }

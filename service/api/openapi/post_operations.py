@@ -10,6 +10,7 @@ from service.api.models.operation import Operation
 from service.api.openapi.fields_parameter import fields_parameter
 from service.api.openapi.pictures import picture_content, picture_forms, picture_headers, picture_parameters
 from service.api.openapi.problem_responses import problem_responses
+from service.api.openapi.reports import report_content, report_forms, report_parameters
 from service.api.serialization.json import Reader
 
 JSON: Final = "application/json"
@@ -46,12 +47,13 @@ def post_operation(operation: Operation, by_shape: dict[Any, Any]) -> dict[str, 
                 "description": "Form of the answer; outranks the Accept header.",
                 "schema": {
                     "type": "string",
-                    "enum": ["json", *picture_forms(operation)],
+                    "enum": ["json", *picture_forms(operation), *report_forms(operation)],
                     "default": "json",
                 },
             },
             fields_parameter(operation),
             *picture_parameters(operation),
+            *report_parameters(operation),
         ],
         "requestBody": {
             "required": True,
@@ -62,7 +64,8 @@ def post_operation(operation: Operation, by_shape: dict[Any, Any]) -> dict[str, 
                 "description": "The answer, with its basis and cautions.",
                 **({"headers": headers} if (headers := picture_headers(operation)) else {}),
                 "content": {JSON: {"schema": by_shape[operation.answer], "examples": answers}}
-                | picture_content(operation),
+                | picture_content(operation)
+                | report_content(operation),
             },
             **problem_responses(PROBLEMS),
         },

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
 from msgspec import Struct
@@ -49,9 +49,9 @@ def picture_faults(parameters: Iterable[tuple[str, str]], media_type: bytes) -> 
             yield ProblemFault("", name, detail, allowed)
 
 
-def repeated(parameters: Iterable[tuple[str, str]]) -> Iterator[ProblemFault]:
-    """The parameters of a picture that a query has more than once."""
-    for name, count in Counter(name for name, _ in parameters if name in _MOST).items():
+def repeated(parameters: Iterable[tuple[str, str]], names: Sequence[str]) -> Iterator[ProblemFault]:
+    """Those of some parameters that a query has more than once."""
+    for name, count in Counter(name for name, _ in parameters if name in names).items():
         if count > 1:
             yield ProblemFault("", name, "This parameter is given more than once.", "once")
 

@@ -18,6 +18,7 @@ from service.api.serialization.field_faults import shortened
 from service.api.serialization.flattening import FlatForm, Leaf, Mismatch
 from service.api.serialization.json import Reader
 from service.api.serialization.picture_parameters import PAGE, SCALE, picture_faults, repeated
+from service.api.serialization.report_parameters import FOR, WRITTEN, audience_faults
 from service.api.serialization.shown_faults import plain_fault
 from service.api.serialization.suggestions import near, question
 from service.errors import Fault, Refusal
@@ -32,7 +33,7 @@ if TYPE_CHECKING:
 MOST_CHARACTERS: Final = 2048
 FORM: Final = "as"
 SELECT: Final = "select"
-RESERVED: Final = frozenset({FORM, SELECT, FIELDS, PAGE, SCALE})
+RESERVED: Final = frozenset({FORM, SELECT, FIELDS, PAGE, SCALE, FOR})
 FORMS: Final = {"json": JSON, "csv": CSV, "text": TEXT}
 DRAWN: Final = {"svg": SVG, "png": PNG}
 OTHER_FORM: Final = "The text does not have the form asked for."
@@ -58,7 +59,7 @@ class QueryForm:
         self.answer_fields: Final = AnswerFields(operation.answer)
         self._reader = reader
         self._path = operation.path
-        self._forms = FORMS | (DRAWN if operation.picture else {})
+        self._forms = FORMS | (DRAWN if operation.picture else {}) | (WRITTEN if operation.report else {})
 
     def question(self, scope: Scope) -> Question:
         """The question in a request's address. Raises HttpProblem where it cannot be read or no form of answer suits."""
@@ -99,6 +100,7 @@ class QueryForm:
             faults.append(_fault(SELECT, "Only cells select a part of the answer.", "with as=csv or as=text"))
         faults += self.field_faults(_field_names(question.parameters), question.media_type)
         faults += picture_faults(question.parameters, question.media_type)
+        faults += audience_faults(question.parameters, question.media_type)
         texts = {name: text for name, text in question.parameters if name not in RESERVED}
         return self.read(texts, faults)
 
@@ -179,12 +181,16 @@ class Posted(msgspec.Struct, frozen=True):
         return _field_names(self.parameters)
 
     def faults(self, media_type: bytes) -> list[ProblemFault]:
-        """What is wrong with what is wanted of a picture, where the answer is of a media type."""
-        return [*repeated(self.parameters), *picture_faults(self.parameters, media_type)]
+        """What is wrong with what is wanted of a picture or a report, where the answer is of a media type."""
+        return [
+            *repeated(self.parameters, (PAGE, SCALE, FOR)),
+            *picture_faults(self.parameters, media_type),
+            *audience_faults(self.parameters, media_type),
+        ]
 
 
 def posted_parameters(query: bytes, offered: dict[str, bytes]) -> Posted:
-    """What a POST's query asks for: `as`, which outranks Accept, fields of the answer, and a picture's page and scale.
+    """What a POST's query asks for: `as`, which outranks Accept, fields of the answer, a picture's page and scale, and a report's reader.
 
     Raises HttpProblem for anything else in the query.
     """
@@ -195,7 +201,9 @@ def posted_parameters(query: bytes, offered: dict[str, bytes]) -> Posted:
     except ValueError:
         parameters = [("", "")]
     forms = [text for name, text in parameters if name == FORM]
-    names = (FORM, FIELDS, PAGE, SCALE) if offered.keys() & DRAWN.keys() else (FORM, FIELDS)
+    of_picture = (PAGE, SCALE) if offered.keys() & DRAWN.keys() else ()
+    of_report = (FOR,) if offered.keys() & WRITTEN.keys() else ()
+    names = (FORM, FIELDS, *of_picture, *of_report)
     known = all(name in names for name, _ in parameters) and offered.keys() >= set(forms)
     if not known or len(forms) > 1 or len(query) > MOST_CHARACTERS:
         listed = " or ".join(f"{FORM}={form}" for form in offered)

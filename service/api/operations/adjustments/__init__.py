@@ -12,6 +12,7 @@ from service.api.operations.adjustments.models import (
     Adjustments,
     AdjustmentsAnswer,
 )
+from service.api.operations.adjustments.report import adjustments_report
 
 OPERATION: Final = Operation(
     name="adjustments",
@@ -28,6 +29,7 @@ OPERATION: Final = Operation(
     request=Adjustments,
     answer=AdjustmentsAnswer,
     compute=adjustments,
+    report=adjustments_report,
     cost=50,
     picture_cost=200,
     tried=lambda answer: answer.considered,

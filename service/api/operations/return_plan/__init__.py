@@ -12,6 +12,7 @@ from service.api.operations.return_plan.models import (
     ReturnPlan,
     ReturnPlanAnswer,
 )
+from service.api.operations.return_plan.report import return_plan_report
 
 ALONE: Final = 125
 IN_A_WEEK: Final = 500  # each step is weighed in its week, moment by moment
@@ -24,6 +25,7 @@ OPERATION: Final = Operation(
     request=ReturnPlan,
     answer=ReturnPlanAnswer,
     compute=return_plan,
+    report=return_plan_report,
     cost=IN_A_WEEK,
     cost_of=lambda asked: IN_A_WEEK if asked.week else ALONE,
     picture_cost=200,

@@ -11,6 +11,7 @@ from service.api.operations.session_review.models import (
     SessionReview,
     SessionReviewAnswer,
 )
+from service.api.operations.session_review.report import session_review_report
 
 ALONE: Final = 5
 OF_A_LIFT: Final = 1  # each lift of a week
@@ -39,6 +40,7 @@ OPERATION: Final = Operation(
     request=SessionReview,
     answer=SessionReviewAnswer,
     compute=session_review,
+    report=session_review_report,
     cost=IN_A_WEEK,
     cost_of=_cost,
     examples=EXAMPLES,

@@ -10,6 +10,7 @@ from service.api.operations.week_adjustments.chart import week_adjustments_chart
 from service.api.operations.week_adjustments.examples import EXAMPLES
 from service.api.operations.week_adjustments.handler import week_adjustments
 from service.api.operations.week_adjustments.models import WeekAdjustments, WeekAdjustmentsAnswer
+from service.api.operations.week_adjustments.report import week_adjustments_report
 
 OF_A_WEEK: Final = 150
 OF_A_LIFT: Final = 20
@@ -40,6 +41,7 @@ OPERATION: Final = Operation(
     request=WeekAdjustments,
     answer=WeekAdjustmentsAnswer,
     compute=week_adjustments,
+    report=week_adjustments_report,
     cost=OF_A_WEEK + MOST_LIFTS * OF_A_LIFT,
     cost_of=_cost,
     picture_cost=OF_A_WEEK + OF_A_PICTURE + MOST_LIFTS * (OF_A_LIFT + OF_A_ROW),

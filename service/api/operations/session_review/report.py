@@ -1,0 +1,106 @@
+"""The report of a review: what to do next time, what was reported, and what would change it."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from service.adjustment.text.watch import what_to_watch
+from service.api.models.report import Report, Table
+from service.api.operations.session_review.handler import session_review
+from service.api.operations.session_review.models import SessionReview, SessionReviewAnswer
+from service.api.reports.parts import (
+    HEADLINES,
+    basis_lines,
+    lifters_cautions,
+    meanwhile_lines,
+    percent,
+    region_name,
+    sentence,
+    signs_of,
+    source_names,
+    stop_lines,
+    stopped,
+    texts,
+)
+from service.knowledge.catalogue import EXERCISES
+
+_NEXT: Final = "review_next"
+_NOTHING_LEFT: Final = "review_no_smaller"
+
+
+def session_review_report(request: SessionReview) -> Report:
+    """The review for people. Raises Refusal as the answer does."""
+    return report_of(request, session_review(request))
+
+
+def report_of(request: SessionReview, answer: SessionReviewAnswer) -> Report:
+    """The report of an answer."""
+    region = request.region
+    title = (
+        f"Review of the {EXERCISES[request.prescription.exercise].in_a_sentence}, sore {region_name(region).lower()}"
+    )
+    halted = stopped(
+        title,
+        region,
+        referral=answer.referral,
+        confirmation=answer.confirmation,
+        pause=answer.pause,
+        meanwhile=answer.meanwhile,
+        why=answer.why,
+        circumstances=request.circumstances,
+        basis=answer.basis,
+        cautions=answer.cautions,
+    )
+    if halted is not None:
+        return halted
+    professional = answer.professional_review
+    do = [
+        *([] if professional is None else [professional.what_to_do]),
+        *([] if answer.test_first is None else answer.test_first.text),
+        *(one for one in answer.why if one.code in (_NEXT, _NOTHING_LEFT)),
+    ]
+    said = {*texts(do)}
+    reasons = [] if professional is None else texts(professional.reasons)
+    rules = [answer.rule, *answer.other_rules]
+    return Report(
+        title=title,
+        decision=HEADLINES[answer.decision],
+        stop=answer.tier == "red" or professional is not None,
+        what_to_do=[*texts(do), *(texts(one for one in answer.why if one.code == "review_same"))]
+        or [HEADLINES["hold"]],
+        when_to_stop=stop_lines(region),
+        why=[*reasons, *(one for one in texts(answer.why) if one not in said and one not in reasons)],
+        watch=texts(what_to_watch()),
+        next_time=texts(answer.would_change),
+        signs=signs_of(region, request.circumstances),
+        meanwhile=meanwhile_lines(answer.meanwhile),
+        tables=_tables(request, answer),
+        basis=[*(sentence(one.message.text) for one in rules), *basis_lines(answer.basis)],
+        sources=source_names([*(source for one in rules for source in one.sources), *answer.basis.sources]),
+        cautions=texts(answer.cautions),
+        lifters_cautions=lifters_cautions(answer.cautions),
+    )
+
+
+def _tables(request: SessionReview, answer: SessionReviewAnswer) -> list[Table]:
+    rows = [
+        [str(number), *(_points(getattr(one, name, None)) for name in ("pain_in_session", "pain_next_morning"))]
+        for number, one in enumerate(request.sessions, 1)
+    ]
+    sessions = Table("Sessions reported, the newest last", ["Session", "Pain in it", "Next morning"], rows)
+    week = answer.of_week
+    if not week:
+        return [sessions]
+    ratios = [percent(getattr(week, name)) for name in ("linear", "tenth_power")]
+    return [
+        sessions,
+        Table(
+            "The whole week with this step, against now",
+            ["All moments added up", "The heaviest counting most"],
+            [ratios],
+        ),
+    ]
+
+
+def _points(value: object) -> str:
+    return f"{value:g}" if isinstance(value, float | int) else "–"

@@ -1,0 +1,170 @@
+"""The report of a week: what changes, the new week day by day, and what it asks of regions and muscles."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any, Final
+
+import msgspec
+
+from service.adjustment.text.watch import what_to_watch
+from service.api.models.report import Choice, Report, Table
+from service.api.models.week import PlannedSession
+from service.api.operations.week_adjustments.handler import week_adjustments
+from service.api.operations.week_adjustments.models import WeekAdjustments, WeekAdjustmentsAnswer, WeekOption
+from service.api.reports.parts import (
+    HEADLINES,
+    basis_lines,
+    lifters_cautions,
+    meanwhile_lines,
+    of_one_option,
+    percent,
+    region_name,
+    sentence,
+    signs_of,
+    signs_to_ask,
+    source_names,
+    span,
+    stop_lines,
+    stopped,
+    texts,
+)
+from service.knowledge.muscles import MUSCLES
+from service.messages.prescription import line_words
+
+_TODAY: Final = frozenset(
+    {"week_stop_today", "week_stop_today_by_rise", "week_from_next_session", "week_all_that_loads"}
+)
+"""Sentences of the decision that say what to do."""
+_RELIEF: Final = {
+    "sure": "less however moments are counted",
+    "mixed": "less, but not by every way of counting",
+    "of_computed": "less of what is computed",
+    "by_direction": "less by direction alone",
+    "spacing": "heavy days further apart",
+}
+_MEASURES: Final = {
+    "linear": "All repetitions added up",
+    "squared": "Heavier ones counting more",
+    "tenth_power": "The heaviest counting most",
+    "peak": "The largest moment",
+}
+
+
+def week_adjustments_report(request: WeekAdjustments) -> Report:
+    """The week for people. Raises Refusal as the answer does."""
+    return report_of(request, week_adjustments(request))
+
+
+def report_of(request: WeekAdjustments, answer: WeekAdjustmentsAnswer) -> Report:
+    """The report of an answer."""
+    region = request.complaint.region
+    title = f"The training week, sore {region_name(region).lower()}"
+    halted = stopped(
+        title,
+        region,
+        referral=answer.referral,
+        confirmation=answer.confirmation,
+        pause=answer.pause,
+        meanwhile=answer.meanwhile,
+        why=answer.why,
+        circumstances=request.circumstances,
+        ask_first=answer.signs_to_ask,
+        basis=answer.basis,
+        cautions=answer.cautions,
+    )
+    if halted is not None:
+        return halted
+    today = [one for one in answer.why if one.code in _TODAY]
+    rest = [one for one in answer.why if one.code not in _TODAY]
+    changes = [one.words for one in answer.options[0].changes] if answer.options else []
+    do = [*texts(today), *changes]
+    first = answer.options[0].cautions if answer.options else ()
+    own = of_one_option(answer.cautions, [one.cautions for one in answer.options])
+    red = answer.decision == "adjust" and answer.tier == "red"
+    return Report(
+        title=title,
+        decision="Stop the lifts that hurt for today" if red else _headline(answer),
+        stop=red,
+        ask_first=signs_to_ask(answer.signs_to_ask),
+        what_to_do=do or texts(rest[-1:]),
+        when_to_stop=stop_lines(region),
+        why=[*texts(rest), *(texts(answer.options[0].why) if answer.options else [])],
+        watch=texts(what_to_watch()),
+        signs=signs_of(region, request.circumstances),
+        meanwhile=meanwhile_lines(answer.meanwhile),
+        choices=[_choice(one, own) for one in answer.options],
+        tables=[]
+        if not answer.options
+        else [_days(answer.options[0], request.week), _demand(answer), *_muscles(answer.options[0])],
+        basis=[*([] if answer.target is None else [sentence(answer.target.rule.text)]), *basis_lines(answer.basis)],
+        sources=source_names(answer.basis.sources),
+        cautions=[one.text for one in answer.cautions if one.code not in own],
+        lifters_cautions=lifters_cautions(answer.cautions, first),
+    )
+
+
+def _headline(answer: WeekAdjustmentsAnswer) -> str:
+    if answer.decision == "adjust" and not answer.options:
+        return "Nothing allowed here reaches the target"
+    return HEADLINES[answer.decision]
+
+
+def _choice(option: WeekOption, own: Mapping[str, str]) -> Choice:
+    return Choice(
+        f"Week {option.rank}: {_RELIEF[option.relief]}",
+        [one.words for one in option.changes],
+        texts(option.why),
+        [own[code] for code in option.cautions if code in own],
+    )
+
+
+def _days(option: WeekOption, before: Sequence[PlannedSession]) -> Table:
+    rows = [
+        [f"Day {one.day:g}", _words(one, option), "as before" if one in before else "new"]
+        for one in sorted(option.week, key=lambda session: session.day)
+    ]
+    return Table("The whole new week", ["Day", "What to do", "Against now"], rows, for_lifter=True)
+
+
+def _words(session: PlannedSession, option: WeekOption) -> str:
+    """A lift of the new week as its change says it, which names a load that has still to be found; else as it stands."""
+    words = line_words(_stated(session.prescription))
+    name = words.partition(",")[0]
+    begins = f"Day {session.day:g}: "
+    said = (text for change in option.changes for text in change.words.split("; "))
+    return next((one.removeprefix(begins) for one in said if one.startswith(f"{begins}{name},")), words)
+
+
+def _stated(prescription: Any) -> dict[str, Any]:
+    shown = msgspec.to_builtins(prescription)
+    return {name: part for name, part in shown.items() if part is not None and part != []}
+
+
+def _demand(answer: WeekAdjustmentsAnswer) -> Table:
+    rows = [
+        [str(option.rank), region_name(region), *(span(getattr(demand, name)) for name in _MEASURES)]
+        for option in answer.options
+        for region, demand in option.demand.items()
+    ]
+    target = (
+        ""
+        if answer.target is None
+        else f"; target of the {region_name(answer.target.region).lower()}: {percent(answer.target.ratio)}"
+    )
+    return Table(f"What the week asks of regions against now{target}", ["Week", "Region", *_MEASURES.values()], rows)
+
+
+def _muscles(option: WeekOption) -> list[Table]:
+    rows = [
+        [
+            MUSCLES[muscle].name,
+            f"{one.before:.3g}",
+            f"{one.after:.3g}",
+            "–" if one.floor is None else f"{one.floor:.3g}",
+            "below its floor" if one.under_floor else "",
+        ]
+        for muscle, one in option.muscles.items()
+    ]
+    heading = ["Muscle", "Sets now", "Sets then", "Floor", "Remark"]
+    return [Table("Sets a week of muscles whose sets change", heading, rows)] if rows else []

@@ -1,0 +1,176 @@
+"""What the reports of several operations are made of: stops, signs, demand, basis and cautions of an answer."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any, Final
+
+from msgspec import UNSET, UnsetType
+
+from service.adjustment.text.watch import what_to_watch_without_load, when_to_stop
+from service.api.models.base import stated
+from service.api.models.by_region import DemandByRegion
+from service.api.models.clearance import Circumstances, ConfirmationAnswer
+from service.api.models.common import GENERAL_CAUTIONS, Basis, Estimate
+from service.api.models.pause import MeanwhileGroup, PauseAnswer
+from service.api.models.referral import ReferralAnswer
+from service.api.models.report import Report, SignsOf
+from service.knowledge.catalogue import REGIONS
+from service.knowledge.signs import SIGNS, URGENCIES
+from service.messages import Message, message
+from service.messages.citations import citation, cited
+from service.vocabulary import Region
+
+HEADLINES: Final = {
+    "adjust": "Change the training and go on",
+    "no_change_needed": "No change needed",
+    "confirm_first": "Ask a professional first",
+    "pause_and_review": "Pause, and have it looked at",
+    "progress": "One step on",
+    "hold": "The same again",
+    "step_back": "One step back",
+    "back_to_original": "Back to the original",
+    "plan": "The way back",
+    "emergency_now": "Stop now: this can be an emergency",
+    "same_day": "Stop: see a doctor today",
+    "urgent_refer": "Stop loading it: see a doctor or physical therapist",
+    "hold_and_review": "Add nothing: have it looked at",
+}
+"""What follows, by decision, of a referral by its urgency."""
+FOR_EVERYBODY: Final = frozenset({"half_load_no_pain", "spotter_or_safeties", *(one.code for one in GENERAL_CAUTIONS)})
+"""Cautions that a lifter has to know whatever is chosen."""
+
+
+def texts(messages: Iterable[Message]) -> list[str]:
+    """The sentences of messages."""
+    return [one.text for one in messages]
+
+
+def stopped(
+    title: str,
+    region: Region,
+    *,
+    referral: ReferralAnswer | None,
+    confirmation: ConfirmationAnswer | None,
+    pause: PauseAnswer | None = None,
+    meanwhile: Sequence[MeanwhileGroup] = (),
+    why: Sequence[Message] = (),
+    circumstances: Circumstances | UnsetType = UNSET,
+    ask_first: Sequence[str] = (),
+    basis: Basis,
+    cautions: Sequence[Message],
+) -> Report | None:
+    """The report of an answer that stops the training; None for one that does not."""
+    if referral is not None:
+        decision, do = referral.urgency, [referral.what_to_do]
+        stop, because = [referral.stop_rule], [one.message for one in referral.signs]
+    elif confirmation is not None:
+        decision, do = "confirm_first", [*confirmation.what_to_do]
+        stop, because = [confirmation.stop_rule], [one.message for one in confirmation.circumstances]
+        if pause is not None:
+            stop, because = [*stop, pause.what_to_do], [*because, pause.message]
+    elif pause is not None:
+        decision = "pause_and_review"
+        professional = pause.professional
+        do = [pause.what_to_do, pause.look_again.message, *professional.when]
+        stop, because = [professional.what_to_do, message("stop_at_sign")], [pause.message]
+    else:
+        return None
+    said = {*texts(do), *texts(stop), *texts(because)}
+    return Report(
+        title=title,
+        decision=HEADLINES[decision],
+        stop=True,
+        halted=True,
+        ask_first=signs_to_ask(ask_first),
+        what_to_do=texts(do),
+        when_to_stop=texts(stop),
+        why=[*texts(because), *(one for one in texts(why) if one not in said)],
+        watch=[] if referral is not None else texts(what_to_watch_without_load()),
+        signs=[] if referral is not None else signs_of(region, circumstances),
+        meanwhile=meanwhile_lines(meanwhile),
+        basis=basis_lines(basis),
+        sources=source_names(basis.sources),
+        cautions=texts(cautions),
+        lifters_cautions=lifters_cautions(cautions),
+    )
+
+
+def stop_lines(region: Region) -> list[str]:
+    """At what to stop where the region is trained."""
+    return texts(when_to_stop(region))
+
+
+def signs_of(region: Region, circumstances: Circumstances | UnsetType = UNSET) -> list[SignsOf]:
+    """The warning signs of a region for a lifter of a stated age, the most urgent first."""
+    age = None if isinstance(circumstances, UnsetType) else stated(circumstances.age)
+    asked = [one for one in SIGNS.values() if one.concerns(region) and (age is None or one.speaks_of(age))]
+    groups = (
+        SignsOf(urgency.what_to_do, [one.text for one in asked if one.urgency == urgency.id])
+        for urgency in sorted(URGENCIES.values(), key=lambda one: one.rank)
+    )
+    return [group for group in groups if group.signs]
+
+
+def signs_to_ask(ids: Sequence[str]) -> list[str]:
+    """Signs by their ids, in plain words."""
+    return [SIGNS[one].text for one in ids]
+
+
+def meanwhile_lines(groups: Sequence[MeanwhileGroup]) -> list[str]:
+    """What can be trained, a line for each muscle."""
+    return texts(message("train_meanwhile", muscle=one.muscle, exercises=one.exercises) for one in groups)
+
+
+def basis_lines(basis: Basis) -> list[str]:
+    """How it was computed, what the spans mean, and what was assumed."""
+    interval = [] if isinstance(basis.interval, UnsetType) else [f"Spans: {basis.interval}"]
+    return [sentence(one) for one in (basis.method.text, *interval, *texts(basis.assumptions))]
+
+
+def source_names(ids: Iterable[str]) -> list[str]:
+    """Sources by authors and year, each once."""
+    return list(dict.fromkeys(citation(one) for one in ids))
+
+
+def lifters_cautions(cautions: Sequence[Message], of_option: Iterable[str] = ()) -> list[str]:
+    """What the lifter has to know of the cautions; of_option: codes of those of what is to be done."""
+    known = FOR_EVERYBODY | set(of_option)
+    # what cites a study is said of the model
+    return [one.text for one in cautions if one.code in known and cited(one.text) == one.text]
+
+
+def of_one_option(cautions: Sequence[Message], options: Sequence[Sequence[str]]) -> Mapping[str, str]:
+    """The words of those cautions that only one option names, by their codes; options: the codes of each."""
+    named = Counter(code for codes in options for code in codes)
+    return {one.code: one.text for one in cautions if named[one.code] == 1 and len(options) > 1}
+
+
+def percent(value: float | None) -> str:
+    """A ratio in percent; a dash where it is not known."""
+    return "–" if value is None else f"{100 * value:.0f} %"
+
+
+def span(estimate: Estimate | Any | None) -> str:
+    """A ratio in percent with its span; a dash where it is not known."""
+    if estimate is None:
+        return "–"
+    if estimate.low is None or estimate.low == estimate.high:
+        return percent(estimate.value)
+    return f"{100 * estimate.value:.0f} % ({100 * estimate.low:.0f} to {100 * estimate.high:.0f})"
+
+
+def demand_cells(demand: DemandByRegion, regions: Iterable[str]) -> list[str]:
+    """The demand of regions against now."""
+    return [span(demand.get(region)) for region in regions]
+
+
+def region_name(region: str) -> str:
+    """A region as a heading."""
+    return REGIONS[region].name
+
+
+def sentence(text: str) -> str:
+    """A text that begins and ends as a sentence does."""
+    return f"{text[:1].upper()}{text[1:].rstrip('.')}."
