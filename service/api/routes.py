@@ -16,10 +16,10 @@ from service.api.models.report import AUDIENCES, Audience
 from service.api.refusals import Presentation, outcome
 from service.api.reports.writing import POLICY, markdown, page
 from service.api.serialization.answer_fields import Chosen, chosen, cut
-from service.api.serialization.csv import csv_text, selected_text
+from service.api.serialization.csv import csv_text, error_cells, selected_text
 from service.api.serialization.json import Reader
 from service.api.serialization.picture_parameters import PICTURES, PictureWanted, no_such_page, picture_wanted
-from service.api.serialization.query import DRAWN, QueryForm, posted_parameters
+from service.api.serialization.query import DRAWN, QueryForm, cells_for_errors, posted_parameters
 from service.api.serialization.report_parameters import REPORTS, WRITTEN, audience_of
 from service.api.serialization.shown_faults import plain_fault
 from service.charts.png import png
@@ -126,7 +126,11 @@ class Endpoint:
             part = Part(question.select, question.fields, picture_wanted(parameters), audience_of(parameters))
             answer, headers = await self._computed(scope, request, question.media_type, part, self._query.shown)
         except HttpProblem as problem:
-            await send_problem(send, problem, as_line=as_line)
+            cells = cells_for_errors(scope["query_string"])
+            if cells is None or not problem.of_question:
+                await send_problem(send, problem, as_line=as_line)
+            else:
+                await send_bytes(send, 200, error_cells(problem.line, cells).encode(), cells, self._got_headers)
         else:
             await send_bytes(send, 200, answer, question.media_type, (*headers, *self._got_headers), PRIVATE)
 

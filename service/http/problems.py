@@ -8,6 +8,9 @@ from typing import Annotated, Any, Final
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
+from service.http.cells import no_formula
+
+OF_QUESTION: Final = frozenset({400, 406, 413, 414, 422})
 RETRY_AFTER: Final = 1
 """When to ask again where too much is asked at once [s]."""
 MOST_FAULTS: Final = 50  # listed in one problem
@@ -207,6 +210,11 @@ class HttpProblem(Exception):
         return msgspec.json.encode(self.problem)
 
     @property
+    def of_question(self) -> bool:
+        """Whether the question is at fault, so that the same one will never be answered."""
+        return self.kind.status in OF_QUESTION
+
+    @property
     def brief(self) -> HttpProblem:
         """The same with its first fault alone and without what is allowed, for where many problems stand together."""
         first = tuple(ProblemFault(fault.pointer, fault.parameter, fault.detail) for fault in self.faults[:1])
@@ -215,7 +223,7 @@ class HttpProblem(Exception):
     @property
     def line(self) -> str:
         """The problem as one readable line, for a cell or a page of plain text."""
-        return "; ".join(map(_line, self.faults)) or self.detail
+        return no_formula("; ".join(map(_line, self.faults)) or self.detail)
 
 
 def _placed(fault: ProblemFault) -> str:

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Final, Literal
 import msgspec
 from msgspec import UNSET, Meta, Raw, UnsetType
 
-from service.api.bulk.streaming import Bounds, Questions, mounted_stream
+from service.api.bulk.streaming import Bounds, Questions, mounted_stream, without_query
 from service.api.models.base import RequestModel, ResponseModel
 from service.api.models.common import Label
 from service.api.operations.registry import OPERATIONS
@@ -341,4 +341,4 @@ def _id_of(raw: Raw) -> str | UnsetType:
 
 def mounted_batch(bounds: Bounds, max_body: int) -> ASGIRouteHandler:
     """Batches as a Litestar handler; max_body: of an item [bytes]."""
-    return mounted_stream(PATH, JSON, UTF_8, bounds, Answering(max_body).read)
+    return mounted_stream(PATH, JSON, UTF_8, bounds, without_query(Answering(max_body).read))

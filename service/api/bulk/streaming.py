@@ -44,6 +44,9 @@ class Bounds(msgspec.Struct, frozen=True):
 
 
 Read: TypeAlias = Callable[[bytes], Questions]
+"""The questions in a body; raises HttpProblem where nothing in it can be answered."""
+Reading: TypeAlias = Callable[[bytes], Read]
+"""What reads the body that comes with a query; raises HttpProblem where the query may not be."""
 
 SLICE: Final = 0.005  # [s] of work before other long computations get their turn
 METHODS: Final = "POST, OPTIONS"
@@ -51,12 +54,9 @@ HOW_ASKED: Final = "The questions are the body of a POST."
 
 
 def mounted_stream(
-    path: str, media_type: bytes, parameters: frozenset[bytes], bounds: Bounds, read: Read
+    path: str, media_type: bytes, parameters: frozenset[bytes], bounds: Bounds, reading: Reading
 ) -> ASGIRouteHandler:
-    """A path that takes and gives bodies of one media type with these parameters, as a Litestar handler.
-
-    read: the questions in a body; raises HttpProblem where nothing in the body can be answered.
-    """
+    """A path that takes and gives bodies of one media type with these parameters, as a Litestar handler."""
 
     async def handle(scope: Scope, receive: Receive, send: Send) -> None:
         if scope["method"] == "OPTIONS":
@@ -64,6 +64,7 @@ def mounted_stream(
             return
         try:
             _check_post(scope)
+            read = reading(scope["query_string"])
             check_content_type(scope, media_type, parameters)
             # a table is answered as one whatever is accepted (RFC 9110 §12.5.1): many clients ask for JSON always
             if media_type != CSV:
@@ -86,8 +87,17 @@ def mounted_stream(
 def _check_post(scope: Scope) -> None:
     if scope["method"] != "POST":
         raise HttpProblem("method-not-allowed", f"This path takes: {METHODS}. {HOW_ASKED}", {"Allow": METHODS})
-    if scope["query_string"]:
-        raise HttpProblem("unknown-parameter", "The questions go into the body; no query parameter is taken.")
+
+
+def without_query(read: Read) -> Reading:
+    """A reading that takes no query."""
+
+    def reading(query: bytes) -> Read:
+        if query:
+            raise HttpProblem("unknown-parameter", "The questions go into the body; no query parameter is taken.")
+        return read
+
+    return reading
 
 
 async def _send_stream(send: Send, receive: Receive, chunks: AsyncIterator[bytes], media_type: bytes) -> None:

@@ -1,32 +1,34 @@
 """Tables: POST /v1/tables/{operation} with CSV, one question a row, answered by the same rows with the answers appended.
 
-The columns of a question are the names of its query parameters; an empty cell is a parameter left out. Behind them come
-the columns of the answer (service.api.serialization.columns) and `error`, which says in one line why a row has no answer. The cells of
-a question come back as they were sent.
+The columns of a question are the names of its query parameters; an empty cell is a parameter left out, and cells may be
+written as service.api.serialization.typed lists. Columns of the client's own stand beside them where the query names them. Behind
+them come the columns of the answer (service.api.serialization.columns) and `error`, which says in one line why a row has no
+answer. The cells of a question come back as they were sent, but never as a formula.
 """
 
 from __future__ import annotations
 
-import csv
-import io
-from collections import Counter
+import re
 from collections.abc import Iterator
 from functools import partial
-from itertools import chain, islice
+from itertools import chain
 from typing import TYPE_CHECKING, Any, Final
 
 import msgspec
 from msgspec import UNSET
 
-from service.api.bulk.streaming import Bounds, Questions, mounted_stream
+from service.api.bulk.dialects import MOST_ROWS, Table, read_table
+from service.api.bulk.streaming import Bounds, Questions, Read, mounted_stream
+from service.api.bulk.table_query import KEEP, Wanted, column_name, wanted
 from service.api.refusals import outcome
 from service.api.routes import UTF_8
 from service.api.serialization.columns import columns_of
-from service.api.serialization.csv import csv_row
 from service.api.serialization.field_faults import shortened
 from service.api.serialization.json import Reader
 from service.api.serialization.query import QueryForm
 from service.api.serialization.suggestions import near, question
+from service.api.serialization.typed import point_for_comma, without_apostrophe
+from service.http.cells import no_formula
 from service.http.media_types import CSV
 from service.http.problems import HttpProblem, ProblemFault, invalid
 
@@ -35,66 +37,10 @@ if TYPE_CHECKING:
 
     from service.api.models.operation import Operation
 
-MOST_ROWS: Final = 10_000
-LONGEST_ROW: Final = 16_384  # characters, the header among them: eight times an address with the same question
 MOST_EXPLAINED: Final = 262_144  # characters of cells with every fault in one answer; those after them are brief
 ERROR: Final = "error"
 PARAMETERS: Final = UTF_8 | {b"header=present"}
-
-
-class Table(msgspec.Struct, frozen=True):
-    """A table as sent: its columns, and how many rows that are not empty; they are taken apart one at a time.
-
-    All of them at once are up to 24 times the bytes of the body, and many tables may wait for each other.
-    """
-
-    header: list[str]
-    count: int
-    body: bytes
-
-    def rows(self) -> Iterator[list[str]]:
-        """The rows behind the header, without the empty ones."""
-        return islice(_filled(self.body), 1, None)
-
-
-def _filled(body: bytes) -> Iterator[list[str]]:
-    """The rows of CSV in UTF-8, with or without a byte order mark, that are not empty.
-
-    Raises HttpProblem for a row that is too long, before it is taken apart, and for too many of them.
-    """
-    size = 0
-
-    def lines() -> Iterator[str]:
-        nonlocal size
-        for line in io.TextIOWrapper(io.BytesIO(body), "utf-8-sig", newline=""):
-            size += len(line)
-            if size > LONGEST_ROW:
-                raise HttpProblem("too-large", f"A row may have {LONGEST_ROW} characters.")
-            yield line
-
-    try:
-        for number, row in enumerate(csv.reader(lines(), strict=True)):
-            if number > MOST_ROWS + 1:  # the header, and an empty line at the end
-                raise HttpProblem("too-large", f"A table may have {MOST_ROWS} rows.")
-            size = 0
-            if row:
-                yield row
-    except UnicodeDecodeError:
-        raise HttpProblem("unreadable", "The table is not text in UTF-8.") from None
-    except csv.Error as error:
-        raise HttpProblem("unreadable", f"The table is not CSV as in RFC 4180: {error}.") from None
-
-
-def read_table(body: bytes) -> Table:
-    """The table in the body. Raises HttpProblem if it is not a table or too long."""
-    filled = _filled(body)
-    header = next(filled, None)
-    if header is None:
-        raise HttpProblem("unreadable", "The table has no line with the names of its columns.")
-    count = sum(1 for _ in filled)
-    if count > MOST_ROWS:
-        raise HttpProblem("too-large", f"A table may have {MOST_ROWS} rows.")
-    return Table(header, count, body)
+NUMBER: Final = re.compile(r"[+-]?[0-9]+(?:[.,][0-9]+)?\s?[A-Za-z]{0,8}").fullmatch
 
 
 class Tables:
@@ -103,70 +49,120 @@ class Tables:
     def __init__(self, operation: Operation) -> None:
         self._operation = operation
         self._form = QueryForm(operation, Reader(operation.request, operation.questions))
-        self._columns = columns_of(operation.answer)
-        self._no_answer = [""] * len(self._columns.names)
+        self._whole = Wanted(columns_of(operation.answer))
 
-    def read(self, body: bytes) -> Questions:
+    def reading(self, query: bytes) -> Read:
+        """What reads a body whose query asks for this. Raises HttpProblem where it may not."""
+        return partial(self.read, asked=wanted(query, self._operation.answer) if query else self._whole)
+
+    def read(self, body: bytes, asked: Wanted | None = None) -> Questions:
         """The questions of a table, with the lines of its answer. Raises HttpProblem where no row can be answered."""
-        table = read_table(body)
-        self._check(table.header)
-        return Questions(self._costs(table), self._lines(table))
+        asked = asked or self._whole
+        rows = _Rows(self._operation, self._form, read_table(body, decimal_comma=asked.decimal_comma), asked)
+        return Questions(rows.costs(), rows.lines())
 
-    def _costs(self, table: Table) -> Iterator[int]:
-        """What the rows cost, each as by itself; one that will be refused costs a unit, if that is seen."""
-        if self._operation.cost_of is None:
-            yield table.count * self._operation.cost
-            return
-        for row in table.rows():
-            try:
-                yield self._operation.cost_of(self._read(table.header, row, brief=True))
-            except HttpProblem:
-                yield 1
 
-    def _check(self, header: list[str]) -> None:
-        faults = self._faults(Counter(header))
+class _Rows:
+    """The rows of one table."""
+
+    def __init__(self, operation: Operation, form: QueryForm, table: Table, asked: Wanted) -> None:
+        """Raises HttpProblem for columns that are not what they may be."""
+        self._operation = operation
+        self._form = form
+        self._table = table
+        self._asked = asked
+        self._names = [column_name(heading) for heading in table.header]
+        faults = self._faults()
         first = next(faults, None)
         if first is not None:
             raise invalid(chain([first], faults))
 
-    def _faults(self, header: Counter[str]) -> Iterator[ProblemFault]:
-        known = self._form.flat.leaves
-        allowed = "columns, separated by commas: " + ", ".join(known)
-        for name, times in header.items():
-            if name not in known:
+    def _faults(self) -> Iterator[ProblemFault]:
+        known, keep = self._form.flat.leaves, self._asked.keep
+        allowed = f"columns of your own, where {KEEP} in the query names them, and: {', '.join(known)}"
+        answered = {ERROR, *self._asked.columns.names}
+        seen: set[str] = set()
+        for heading, name in zip(self._table.header, self._names, strict=True):
+            if not name:
+                yield ProblemFault("", detail="A column that is not the last has no name.", allowed=allowed)
+            elif name in seen:
+                yield ProblemFault("", shortened(heading), "This column is there more than once.", "once")
+            elif name in keep and heading in answered:
+                yield ProblemFault("", shortened(heading), "The answer has a column of this name.", "another name")
+            elif name not in known and name not in keep:
                 meant = near(name, known)
                 detail = f"This column is not known here. {question(meant)}".rstrip()
-                yield ProblemFault("", shortened(name), detail, allowed, did_you_mean=meant or UNSET)
-            elif times > 1:
-                yield ProblemFault("", name, "This column is there more than once.", "once")
+                yield ProblemFault("", shortened(heading), detail, allowed, did_you_mean=meant or UNSET)
+            seen.add(name)
+        for name in keep & known.keys():
+            yield ProblemFault("", KEEP, f"{name} is a parameter of the question.", "names of columns of your own")
+        for name in keep - seen - known.keys():
+            detail = f"The table has no column {shortened(name)}."
+            yield ProblemFault("", KEEP, detail, "names of columns of your own")
 
-    def _lines(self, table: Table) -> Iterator[bytes]:
-        yield csv_row([*table.header, *self._columns.names, ERROR]).encode()
-        explained = 0
-        for row in table.rows():
-            brief = explained > MOST_EXPLAINED
+    def costs(self) -> Iterator[int]:
+        """What the rows cost, each as by itself; one that will be refused costs a unit, if that is seen."""
+        if self._operation.cost_of is None:
+            yield self._table.count * self._operation.cost
+            return
+        for row in self._table.rows():
             try:
-                cells = self._answered(table.header, row, brief=brief)
+                yield self._operation.cost_of(self._read(row, brief=True))
+            except HttpProblem:
+                yield 1
+
+    def lines(self) -> Iterator[bytes]:
+        """The lines of the answer, from what stands before its header on."""
+        line, columns = self._table.dialect.line, self._asked.columns
+        yield self._table.dialect.start + line([*map(no_formula, self._table.header), *columns.names, ERROR])
+        no_answer = [""] * len(columns.names)
+        explained = 0
+        for row in self._table.rows():
+            brief = explained > MOST_EXPLAINED
+            sent = [text if NUMBER(text) else no_formula(text) for text in row[: len(self._names)]]
+            try:
+                answers = self._answers(row, brief=brief)
             except HttpProblem as problem:
-                line = (problem.brief if brief else problem).line
-                explained += len(line)
-                cells = [*(row + [""] * len(table.header))[: len(table.header)], *self._no_answer, line]
-            yield csv_row(cells).encode()
+                words = (problem.brief if brief else problem).line
+                explained += len(words)
+                yield line([*sent, *no_answer, words])
+            else:
+                yield b"".join(line([*sent, *columns.cells(answer), ""]) for answer in answers)
 
-    def _answered(self, header: list[str], row: list[str], *, brief: bool) -> list[str]:
-        """A row with its answer. Raises HttpProblem with its faults, or with the first one if brief."""
-        compute = partial(self._compute, header, row, brief=brief)
-        answer = outcome(compute, self._operation.path, self._form.shown)
-        return [*row, *self._columns.cells(answer), ""]
+    def _answers(self, row: list[str], *, brief: bool) -> list[Any]:
+        """The answer of a row, once for each row of it. Raises HttpProblem with its faults, or with the first one if brief."""
+        answer = outcome(partial(self._compute, row, brief=brief), self._operation.path, self._form.shown)
+        if self._asked.rows is None or not getattr(answer, self._asked.rows):
+            return [answer]
+        items = getattr(answer, self._asked.rows)
+        return [msgspec.structs.replace(answer, **{self._asked.rows: [item]}) for item in items]
 
-    def _compute(self, header: list[str], row: list[str], *, brief: bool) -> Any:
-        return self._operation.compute(self._read(header, row, brief=brief))
+    def _compute(self, row: list[str], *, brief: bool) -> Any:
+        return self._operation.compute(self._read(row, brief=brief))
 
-    def _read(self, header: list[str], row: list[str], *, brief: bool) -> Any:
-        if len(row) != len(header):
-            raise HttpProblem("unreadable", f"The row has {len(row)} cells, the header {len(header)}.")
-        texts = {name: text for name, text in zip(header, row, strict=True) if text}
-        return self._form.read(texts, [], brief=brief)
+    def _read(self, row: list[str], *, brief: bool) -> Any:
+        if len(row) > len(self._names):
+            raise HttpProblem("unreadable", f"The row has {len(row)} cells, the header {len(self._names)}.")
+        texts: dict[str, str] = {}
+        faults: list[ProblemFault] = []
+        for name, cell in zip(self._names, row, strict=True):
+            if name not in self._asked.keep and cell.strip():
+                text = self._text(name, cell)
+                texts[name] = cell if text is None else text
+                if text is None:
+                    pointer = self._form.flat.leaves[name].pointer
+                    detail = "A comma before three digits may stand for a decimal point or separate thousands."
+                    faults.append(ProblemFault(pointer, name, detail, "62,5 or 62.5, and no mark between thousands"))
+        return self._form.read(texts, faults, brief=brief)
+
+    def _text(self, name: str, cell: str) -> str | None:
+        """What a cell stands for as a parameter; None where it may be either of two numbers."""
+        leaf = self._form.flat.leaves[name]
+        text = without_apostrophe(cell)
+        if leaf.decimals and self._table.dialect.takes_decimal_comma:
+            pointed = point_for_comma(text)
+            return None if pointed is None else leaf.typed(pointed)
+        return leaf.typed(text)
 
 
 def table_path(operation: Operation) -> str:
@@ -181,4 +177,4 @@ def most_rows(operation: Operation, most_cost: int) -> int:
 
 def mounted_table(operation: Operation, bounds: Bounds) -> ASGIRouteHandler:
     """The tables of an operation as a Litestar handler of their path."""
-    return mounted_stream(table_path(operation), CSV, PARAMETERS, bounds, Tables(operation).read)
+    return mounted_stream(table_path(operation), CSV, PARAMETERS, bounds, Tables(operation).reading)

@@ -9,13 +9,16 @@ from typing import Any, Final
 import msgspec
 
 from service.api.bulk.batch import MOST_ITEMS, Answering, Batch, BatchAnswer
-from service.api.bulk.tables import ERROR, LONGEST_ROW, MOST_ROWS, Tables, most_rows
+from service.api.bulk.dialects import LONGEST_ROW, MOST_ROWS
+from service.api.bulk.tables import ERROR, Tables, most_rows
 from service.api.models.operation import Operation
 from service.api.openapi.post_operations import PROBLEMS
 from service.api.openapi.problem_responses import problem_responses
+from service.api.openapi.table_parameters import table_parameters
 from service.api.operations.registry import OPERATIONS
 from service.api.serialization.json import Reader
 from service.api.serialization.query import QueryForm
+from service.api.serialization.typed import UNIT_NAMES
 from service.settings import Settings
 
 TAG: Final = "Many at once"
@@ -23,6 +26,11 @@ MOST_COST: Final = Settings().most_cost
 BROKEN_OFF: Final = (
     "Sent as it is made: an answer that the service cannot finish ends without its last chunk, which HTTP clients report as a failed transfer; "
     "whatever came of it is incomplete."
+)
+HOW_WRITTEN: Final = (
+    "Separated by commas, semicolons or tabs: by the first of them in the line of names, or as a first line sep=; says. Names in capitals or with blanks are taken, "
+    "and empty cells at the ends of rows. A cell may have blanks around and inside a quantity or range, units in capitals, in the plural and by name "
+    f"({', '.join(UNIT_NAMES)}), TRUE and FALSE, and, where no commas separate, a decimal comma; 1,250 is refused there, since it may be a thousand."
 )
 IN_EXAMPLE: Final = ("load-for-reps", "bar-loading")
 
@@ -39,11 +47,12 @@ def table(operation: Operation) -> dict[str, Any]:
         "description": (
             f"CSV (RFC 4180, UTF-8) with a question in each row, {_rows(operation)} of up to {LONGEST_ROW:,} characters: a row costs {'' if operation.cost_of is None else 'what its question costs by itself, at most '}{operation.cost} of the {MOST_COST:,} units of work that one table may cost, "
             f"if the server is not set otherwise; more is 413, before anything is computed. The columns are the query parameters of GET {operation.path}, in any order; "
-            "an empty cell is a parameter left out. The rows come back in order with the answer behind them: each column is called by the JSON Pointer of its value, "
+            f"an empty cell is a parameter left out. {HOW_WRITTEN} The rows come back in order with the answer behind them: each column is called by the JSON Pointer of its value, "
             f'with * for every item of a list, whose values are joined by " | ". The answer is CSV whatever the Accept header asks for. A row that cannot be answered says why in the last column, {ERROR}, and leaves the others unharmed; where these words have grown to 256 KiB, the first fault alone. '
-            f"The example has all of them. {BROKEN_OFF}"
+            f"The example has all of them. The answer is written as the table is, with a byte order mark and a line sep= where it has them, and no cell of it is a formula. {BROKEN_OFF}"
         ),
         "x-cost-of-row": operation.cost,
+        "parameters": table_parameters(operation),
         "requestBody": {
             "required": True,
             "content": {

@@ -16,7 +16,7 @@ from service.api.serialization.columns import columns_of
 from service.api.serialization.csv import csv_text, selected_text
 from service.api.serialization.flattening import Leaf
 from service.api.serialization.json import Reader
-from service.api.serialization.query import FORM, MOST_CHARACTERS, SELECT, QueryForm
+from service.api.serialization.query import ERRORS, FORM, IN_CELLS, MOST_CHARACTERS, SELECT, QueryForm
 
 PROBLEMS: Final = {"400": "unreadable", "406": "not-acceptable", "413": "too-large", "414": "uri-too-long"}
 NUMBERS: Final = ("number", "integer", "boolean")
@@ -117,6 +117,14 @@ def _form_parameters(operation: Operation) -> list[dict[str, Any]]:
             "description": "JSON Pointer (RFC 6901) into the answer: the cell of as=text, a prescription as the parameters that ask about it; with as=csv the object or list that becomes the table.",
             "schema": {"type": "string", "maxLength": 200, "pattern": "^(?:/(?:[^~/]|~[01])*)*$"},
         },
+        {
+            "name": ERRORS,
+            "in": "query",
+            "required": False,
+            "description": "With `text`, a question that cannot be answered is answered with status 200, and the cell says why in one line, for programs that show nothing "
+            "of a problem; of as=csv in a column error. Limits, keys and faults of the service keep their status. With as=csv or as=text.",
+            "schema": {"type": "string", "enum": [IN_CELLS]},
+        },
     ]
 
 
@@ -130,7 +138,10 @@ def _answer(operation: Operation, schema: dict[str, Any]) -> dict[str, Any]:
             "schema": schema,
             "examples": {example.name: {"summary": example.summary, "value": value}},
         },
-        "text/csv": {"schema": {"type": "string"}, "examples": {example.name: {"value": csv_text(answer, "")}}},
+        "text/csv": {
+            "schema": {"type": "string"},
+            "examples": {"selected": {"summary": "With select=/basis.", "value": csv_text(answer, "/basis")}},
+        },
         "text/plain": {
             "schema": {"type": "string"},
             "examples": {"cell": {"value": selected_text(answer, cell)}},

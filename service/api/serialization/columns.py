@@ -1,13 +1,14 @@
 """The columns of an answer, which follow from its shape alone, so that they are the same for every question.
 
 A column is called by the JSON Pointer of its value in the answer, with * for every item of a list, whose values are
-joined: /load/value, /relations/*/relation. Left out is what has no fixed columns: lists inside lists, maps with free
-names, and objects most of whose fields are left out.
+joined: /load/value, /relations/*/relation; those of a list inside a list by another sign. An object with a field for each
+of a closed list, most of them left out, is one cell that says those which are stated: "low_back 0.62 / knee 1.08". Left out
+is what has no such form: maps with free names, and objects of objects of which most are left out.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from operator import attrgetter
 from typing import Any, Final, TypeAlias
 
@@ -15,24 +16,57 @@ import msgspec
 from msgspec import UNSET, inspect
 
 from service.api.models.sparse import Sparse
-from service.api.serialization.scalars import bare
+from service.api.serialization.scalars import bare, number_text
+from service.http.cells import no_formula
 
 Cells: TypeAlias = list[Any]
 Fill: TypeAlias = Callable[[Any, Cells], None]
 
 JOIN: Final = " | "
+INNER_JOIN: Final = " / "  # of lists inside lists, and of what an object states
 EMPTY: Final = ""
-# a spreadsheet takes text that begins so for a formula
-FORMULA_STARTS: Final = frozenset("=+-@\t\r")
 
 
 def cell(value: Any) -> Any:
     """A single value as the writer of CSV takes it: nothing for null, true and false as in JSON, text that is no formula."""
     if isinstance(value, str):
-        return "'" + value if value[:1] in FORMULA_STARTS else value
+        return no_formula(value)
     if value is None or value is UNSET:
         return EMPTY
     return ("true" if value else "false") if isinstance(value, bool) else value
+
+
+def bare_text(value: Any) -> str:
+    """A single value as bare text: numbers in their shortest exact form."""
+    return number_text(value) if isinstance(value, int | float) and not isinstance(value, bool) else str(cell(value))
+
+
+def joined(values: Iterable[Any], sign: str) -> Any:
+    """The cells of a list's items as one; a single one as it is, so that a number stays a number."""
+    first, *others = values
+    return sign.join(map(str, (first, *others))) if others else first
+
+
+def stated(value: Sparse[Any]) -> str:
+    """What an object states, in one cell: each name with its word or number, estimates without their span."""
+    return INNER_JOIN.join(f"{name} {bare_text(getattr(part, 'value', part))}" for name, part in value.items())
+
+
+def states_values(kind: inspect.Type) -> bool:
+    """Whether a shape states single values or estimates by the names of a closed list."""
+    if not isinstance(kind, inspect.StructType) or not _is_sparse(kind):
+        return False
+    parts = [bare(field.type) for field in kind.fields]
+    return all(
+        "value" in {field.name for field in part.fields}
+        if isinstance(part, inspect.StructType)
+        else isinstance(part, inspect.FloatType | inspect.LiteralType)
+        for part in parts
+    )
+
+
+def _is_sparse(kind: inspect.StructType) -> bool:
+    return issubclass(kind.cls, Sparse)
 
 
 class Columns(msgspec.Struct, frozen=True):
@@ -78,14 +112,25 @@ class _Run(msgspec.Struct, frozen=True):
         return Columns(tuple(self.names), fill)
 
 
-def _object_columns(shape: inspect.Type, path: str, *, always: bool = False) -> Columns:
-    """The columns of an object, which may be missing if it is not always there."""
+def _nested(kind: inspect.StructType | inspect.ListType, path: str, sign: str) -> Columns:
+    """The columns of what has columns of its own; sign: between the items of a list."""
+    if isinstance(kind, inspect.ListType):
+        return _list_columns(kind, path, sign)
+    if not _is_sparse(kind):
+        return _object_columns(kind, path, sign)
+    if not states_values(kind):
+        return Columns((), lambda _, __: None)
+    return Columns((path,), lambda value, cells: cells.append(stated(value) if value else EMPTY))
+
+
+def _object_columns(shape: inspect.Type, path: str, sign: str = JOIN, *, always: bool = False) -> Columns:
+    """The columns of an object, which may be missing if it is not always there; sign: between the items of its lists."""
     parts: list[Columns] = []
     run = _Run()
     for name, attribute, field in _flattened(shape, path, ""):
         kind = bare(field)
         if isinstance(kind, inspect.StructType | inspect.ListType):
-            nested = _list_columns(kind, name) if isinstance(kind, inspect.ListType) else _object_columns(kind, name)
+            nested = _nested(kind, name, sign)
             parts += [run.columns()] if run.names else []
             run = _Run()
             parts.append(_at(attribute, nested))
@@ -117,12 +162,9 @@ def _flattened(shape: inspect.Type, path: str, attribute: str) -> Iterator[tuple
     kind = bare(shape)
     if isinstance(kind, inspect.StructType):
         for field in kind.fields:
-            inner = bare(field.type)
-            if isinstance(inner, inspect.StructType) and issubclass(inner.cls, Sparse):
-                continue
             name, attributes = f"{path}/{field.encode_name}", f"{attribute}{field.name}"
             kind_of_field = field.type.type if isinstance(field.type, inspect.Metadata) else field.type
-            if isinstance(kind_of_field, inspect.StructType) and field.required:
+            if isinstance(kind_of_field, inspect.StructType) and field.required and not _is_sparse(kind_of_field):
                 yield from _flattened(kind_of_field, name, f"{attributes}.")
             else:
                 yield (
@@ -137,12 +179,12 @@ def _at(attribute: str, columns: Columns) -> Columns:
     return Columns(columns.names, lambda value, cells: inner(getter(value), cells))
 
 
-def _list_columns(kind: inspect.ListType, path: str) -> Columns:
+def _list_columns(kind: inspect.ListType, path: str, sign: str) -> Columns:
     """One column for each field of the items, or one for the items themselves; none where they are lists or maps."""
     item = bare(kind.item_type)
     if isinstance(item, inspect.StructType):
-        flat = [field for field in item.fields if not isinstance(bare(field.type), inspect.ListType)]
-        inner = _object_columns(inspect.StructType(item.cls, tuple(flat)), f"{path}/*", always=True)
+        fields = (field for field in item.fields if sign == JOIN or not isinstance(bare(field.type), inspect.ListType))
+        inner = _object_columns(inspect.StructType(item.cls, tuple(fields)), f"{path}/*", INNER_JOIN, always=True)
     elif isinstance(item, inspect.ListType | inspect.DictType | inspect.UnionType | inspect.AnyType):
         inner = Columns((), lambda _, __: None)
     else:
@@ -151,7 +193,7 @@ def _list_columns(kind: inspect.ListType, path: str) -> Columns:
 
     def fill(value: Any, cells: Cells) -> None:
         if value:
-            cells += [JOIN.join(map(str, column)) for column in zip(*map(inner.cells, value), strict=True)]
+            cells += [joined(column, sign) for column in zip(*map(inner.cells, value), strict=True)]
         else:
             cells += blank
 

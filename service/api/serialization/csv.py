@@ -10,23 +10,25 @@ from urllib.parse import urlencode
 import msgspec
 from msgspec import inspect
 
-from service.api.serialization.columns import Cells, cell, columns_of
+from service.api.serialization.columns import Cells, bare_text, cell, columns_of
 from service.api.serialization.flattening import FlatForm
 from service.api.serialization.json_pointer import selected, unselectable
-from service.api.serialization.scalars import number_text, text_form
+from service.api.serialization.scalars import text_form
+from service.http.media_types import CSV
 
-QUOTED: Final = re.compile('[",\r\n]').search
-
-
-def bare_text(value: Any) -> str:
-    """A single value as bare text: numbers in their shortest exact form."""
-    return number_text(value) if isinstance(value, int | float) and not isinstance(value, bool) else str(cell(value))
+QUOTED: Final = {separator: re.compile(f'[{separator}"\r\n]').search for separator in ",;\t"}
 
 
-def csv_row(cells: Cells) -> str:
-    """One line of CSV (RFC 4180) with its line end; half the time of the standard library's writer for long texts."""
+def csv_row(cells: Cells, separator: str = ",", *, decimal_comma: bool = False) -> str:
+    """One line of CSV (RFC 4180) with its line end; half the time of the standard library's writer for long texts.
+
+    separator: another one than the comma; decimal_comma: whether numbers have a comma in place of the point.
+    """
+    if decimal_comma:
+        cells = [str(one).replace(".", ",") if isinstance(one, float) else one for one in cells]
     texts = map(str, cells)
-    return ",".join(['"' + text.replace('"', '""') + '"' if QUOTED(text) else text for text in texts]) + "\r\n"
+    quoted = QUOTED[separator]
+    return separator.join(['"' + text.replace('"', '""') + '"' if quoted(text) else text for text in texts]) + "\r\n"
 
 
 def csv_text(answer: Any, select: str) -> str:
@@ -43,17 +45,22 @@ def csv_text(answer: Any, select: str) -> str:
     return "".join(map(csv_row, table))
 
 
+def error_cells(line: str, media_type: bytes) -> str:
+    """Why there is no answer, in the place of one: a bare cell, or a table with that column alone."""
+    return csv_row(["error"]) + csv_row([line]) if media_type == CSV else line
+
+
 def selected_text(answer: Any, select: str) -> str:
     """The single value that a JSON Pointer selects of the answer, as bare text; what questions take, as queries write it."""
     part = selected(answer, select)
     if isinstance(part, msgspec.Struct) and part.__struct_config__.forbid_unknown_fields:  # a shape of questions
-        return _as_asked(part)
+        return as_asked(part)
     if isinstance(part, msgspec.Struct | list | dict):
         raise unselectable("This part of the answer is no single value.")
     return bare_text(part)
 
 
-def _as_asked(part: msgspec.Struct) -> str:
+def as_asked(part: msgspec.Struct) -> str:
     """A quantity as 62.5kg, a range as 4-6, a prescription as the parameters that ask about it."""
     form = text_form(inspect.type_info(type(part)))
     if form is None:

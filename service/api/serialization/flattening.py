@@ -65,6 +65,17 @@ class Leaf(msgspec.Struct, frozen=True):
         """JSON Pointer to the value, with * for every object of a list."""
         return "/" + "/".join(self.path if self.item is None else (*self.path, "*", *self.item))
 
+    def typed(self, text: str) -> str:
+        """The text that a cell stands for in which it may be typed otherwise, as service.api.serialization.typed lists."""
+        if self.item is None:
+            return self.text_form.typed(text)
+        return SEPARATOR.join(map(self.text_form.typed, text.split(SEPARATOR)))
+
+    @property
+    def decimals(self) -> bool:
+        """Whether a comma in a cell may be a decimal comma."""
+        return self.item is None and self.text_form.decimals
+
 
 class Mismatch(msgspec.Struct, frozen=True):
     """A parameter whose list has another length than the first one of the same list of objects."""

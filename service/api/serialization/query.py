@@ -33,7 +33,9 @@ if TYPE_CHECKING:
 MOST_CHARACTERS: Final = 2048
 FORM: Final = "as"
 SELECT: Final = "select"
-RESERVED: Final = frozenset({FORM, SELECT, FIELDS, PAGE, SCALE, FOR})
+ERRORS: Final = "errors"
+IN_CELLS: Final = "text"
+RESERVED: Final = frozenset({FORM, SELECT, FIELDS, PAGE, SCALE, FOR, ERRORS})
 FORMS: Final = {"json": JSON, "csv": CSV, "text": TEXT}
 DRAWN: Final = {"svg": SVG, "png": PNG}
 OTHER_FORM: Final = "The text does not have the form asked for."
@@ -98,6 +100,7 @@ class QueryForm:
             faults.append(_fault(SELECT, "One bare cell needs a pointer into the answer.", "such as /load/value"))
         if question.media_type not in SELECTING and question.select is not None:
             faults.append(_fault(SELECT, "Only cells select a part of the answer.", "with as=csv or as=text"))
+        faults += _error_faults(question)
         faults += self.field_faults(_field_names(question.parameters), question.media_type)
         faults += picture_faults(question.parameters, question.media_type)
         faults += audience_faults(question.parameters, question.media_type)
@@ -122,7 +125,9 @@ class QueryForm:
         try:
             request = self._reader.fit(values, brief=brief)
         except Refusal as refusal:
-            raise invalid([*faults, *map(self.shown, refusal.faults)]) from None
+            named = {fault.parameter for fault in faults}
+            others = (fault for fault in map(self.shown, refusal.faults) if fault.parameter not in named)
+            raise invalid([*faults, *others]) from None
         if faults:
             raise invalid(faults)
         return request
@@ -212,6 +217,25 @@ def posted_parameters(query: bytes, offered: dict[str, bytes]) -> Posted:
             f"The question goes into the body; the query may hold {listed}, and {', '.join(names[1:])}, and nothing else.",
         )
     return Posted(offered[forms[0]] if forms else None, parameters)
+
+
+def cells_for_errors(query: bytes) -> bytes | None:
+    """The media type of the cells in which a query wants to read why it has no answer; None where it does not."""
+    parts = query.split(b"&")
+    if f"{ERRORS}={IN_CELLS}".encode() not in parts:
+        return None
+    forms = (form for form in ("text", "csv") if f"{FORM}={form}".encode() in parts)
+    return next((FORMS[form] for form in forms), None)
+
+
+def _error_faults(question: Question) -> list[ProblemFault]:
+    """What is wrong with how an error is to be said."""
+    texts = [text for name, text in question.parameters if name == ERRORS]
+    if not texts:
+        return []
+    if question.media_type not in SELECTING:
+        return [_fault(ERRORS, "Only cells can say it in place of an answer.", "with as=csv or as=text")]
+    return [] if texts[0] == IN_CELLS else [_fault(ERRORS, "An error can be said as text alone.", IN_CELLS)]
 
 
 def _field_names(parameters: list[tuple[str, str]]) -> list[str] | None:

@@ -15,6 +15,7 @@ from typing import Any, Final
 import msgspec
 from msgspec import inspect
 
+from service.api.serialization import typed
 from service.api.serialization.schema import in_json_schema
 
 UNSIGNED: Final = r"(?:0|[1-9][0-9]{0,14})(?:\.[0-9]{1,25})?(?:[eE][+-]?[0-9]{1,3})?"
@@ -33,6 +34,8 @@ class TextForm(msgspec.Struct, frozen=True):
         schema: JSON Schema of the text
         pattern: of the text inside a list
         description: of the text, where it is not simply the JSON value
+        typed: from what is typed into a cell to the text
+        decimals: whether a comma in a cell may be a decimal comma: in numbers, and not in lists
     """
 
     read: Callable[[str], Any]
@@ -40,6 +43,8 @@ class TextForm(msgspec.Struct, frozen=True):
     schema: dict[str, Any]
     pattern: str
     description: str | None = None
+    typed: Callable[[str], str] = typed.plain
+    decimals: bool = False
 
 
 def bare(shape: inspect.Type) -> inspect.Type:
@@ -79,10 +84,20 @@ def _scalar(shape: inspect.Type) -> TextForm | None:
         name = "integer" if isinstance(kind, inspect.IntType) or kind.multiple_of == 1 else "number"
         bounds = {"minimum": kind.ge, "maximum": kind.le}
         return TextForm(
-            _number, number_text, {"type": name} | {k: v for k, v in bounds.items() if v is not None}, _sign(kind)
+            _number,
+            number_text,
+            {"type": name} | {k: v for k, v in bounds.items() if v is not None},
+            _sign(kind),
+            decimals=True,
         )
     if isinstance(kind, inspect.BoolType):
-        return TextForm(_truth, lambda value: "true" if value else "false", {"type": "boolean"}, "true|false")
+        return TextForm(
+            _truth,
+            lambda value: "true" if value else "false",
+            {"type": "boolean"},
+            "true|false",
+            typed=typed.truth,
+        )
     if isinstance(kind, inspect.LiteralType):
         named = {str(value): value for value in kind.values}
         names = list(named)
@@ -146,6 +161,8 @@ def _quantity(shape: inspect.Type) -> TextForm | None:
         _text(pattern, f"20{first}"),
         pattern,
         f"a number and its unit, such as 20{first}; units: {units.replace('|', ', ')}",
+        typed=typed.quantity,
+        decimals=True,
     )
 
 
@@ -170,6 +187,8 @@ def _range(shape: inspect.Type) -> TextForm | None:
         _text(f"{UNSIGNED}-{UNSIGNED}", "4-6"),
         f"{UNSIGNED}-{UNSIGNED}",
         "the low end, a hyphen and the high end, such as 4-6",
+        typed=typed.span,
+        decimals=True,
     )
 
 
@@ -188,6 +207,8 @@ def _number_or_range(shape: inspect.Type) -> TextForm | None:
         _text(pattern, "4-6"),
         pattern,
         "a number, or the low end, a hyphen and the high end, such as 4-6",
+        typed=typed.span,
+        decimals=True,
     )
 
 
@@ -219,7 +240,7 @@ def _counted(shape: inspect.Type) -> TextForm | None:
 
     example = f"25{units[0].split('|')[0]}x4"
     pattern = f"{_sign(units[1])}(?:{units[0]})(?:x{UNSIGNED}){optional}"
-    return TextForm(read, write, _text(pattern, example), pattern, f"such as {example}")
+    return TextForm(read, write, _text(pattern, example), pattern, f"such as {example}", typed.counted)
 
 
 def _list(item: TextForm, kind: inspect.ListType, separator: str) -> TextForm:
@@ -235,4 +256,5 @@ def _list(item: TextForm, kind: inspect.ListType, separator: str) -> TextForm:
         _text(pattern, example[0]),
         pattern,
         f"one or more, separated by {named}" + (f", each {item.description}" if item.description else ""),
+        typed=lambda text: separator.join(item.typed(part) for part in text.split(separator)),
     )

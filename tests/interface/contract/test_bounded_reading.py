@@ -13,7 +13,8 @@ from httpx import Response
 
 from service.api.bulk.batch import MOST_EXPLAINED as MOST_IN_BATCH
 from service.api.bulk.batch import MOST_ITEMS, read_items
-from service.api.bulk.tables import LONGEST_ROW, MOST_EXPLAINED, MOST_ROWS, Tables
+from service.api.bulk.dialects import LONGEST_ROW, MOST_ROWS
+from service.api.bulk.tables import MOST_EXPLAINED, Tables
 from service.api.operations.registry import OPERATIONS
 from service.api.serialization.field_faults import SchemaFaults
 from service.api.serialization.json import Reader, without_repeats
@@ -197,7 +198,7 @@ def test_a_header_of_any_columns_gets_a_short_problem(name: str) -> None:
 def client_columns(name: str) -> list[str]:
     """The columns that a table of an operation may have, as it says itself when it does not know one."""
     reply = post(f"/v1/tables/{name}", b"?\r\n1\r\n", "text/csv")
-    columns: list[str] = reply.json()["errors"][0]["allowed"].removeprefix("columns, separated by commas: ").split(", ")
+    columns: list[str] = reply.json()["errors"][0]["allowed"].partition(" and: ")[2].split(", ")
     return columns
 
 

@@ -15,8 +15,7 @@ from msgspec import inspect
 
 from service.api.models.operation import Example, Operation
 from service.api.operations.registry import OPERATIONS
-from service.api.serialization.columns import columns_of
-from service.api.serialization.csv import bare_text
+from service.api.serialization.columns import bare_text, columns_of
 from service.api.serialization.flattening import nameless
 from service.api.serialization.json import Reader
 from service.api.serialization.query import MOST_CHARACTERS, QueryForm

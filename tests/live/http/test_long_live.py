@@ -19,7 +19,7 @@ import pytest
 import uvicorn
 from litestar import Litestar
 
-from service.api.bulk.streaming import Bounds, Questions, mounted_stream
+from service.api.bulk.streaming import Bounds, Questions, mounted_stream, without_query
 from service.api.bulk.tables import most_rows, table_path
 from service.api.openapi.bulk_operations import example_table
 from service.api.operations.registry import OPERATIONS
@@ -184,7 +184,11 @@ def test_answer_whose_computation_fails_midway_is_broken_off(coding: str) -> Non
     routed = Litestar(
         [
             mounted_stream(
-                "/many", b"application/json", frozenset(), Bounds(99, 9, BodiesInHand(99), Background(8)), read
+                "/many",
+                b"application/json",
+                frozenset(),
+                Bounds(99, 9, BodiesInHand(99), Background(8)),
+                without_query(read),
             )
         ],
         openapi_config=None,

@@ -8,7 +8,7 @@ from statistics import median
 import msgspec
 
 from service.api.bulk.batch import MOST_ITEMS
-from service.api.bulk.tables import MOST_ROWS
+from service.api.bulk.dialects import MOST_ROWS
 from tests.performance.benchmark.table import Bulk
 from tests.performance.benchmark.workers import Worker
 

@@ -14,7 +14,8 @@ import msgspec
 import uvloop
 
 from service.api.bulk.batch import MOST_ITEMS
-from service.api.bulk.tables import MOST_ROWS, table_path
+from service.api.bulk.dialects import MOST_ROWS
+from service.api.bulk.tables import table_path
 from service.api.openapi.bulk_operations import example_table
 from service.api.operations.registry import OPERATIONS
 from service.api.operations.return_plan.handler import return_plan

@@ -15,7 +15,7 @@ import msgspec
 import pytest
 
 from service.api.bulk import streaming
-from service.api.bulk.streaming import Bounds, Questions, mounted_stream
+from service.api.bulk.streaming import Bounds, Questions, mounted_stream, without_query
 from service.api.models.operation import Operation
 from service.api.operations.registry import OPERATIONS
 from service.api.routes import mounted
@@ -168,7 +168,7 @@ def test_long_computations_that_wait_are_bounded_and_short_questions_go_on() -> 
         background = Background(1)
         long = app_of(mounted(operation(compute=gate, cost=LONG), 65_536, background))
         bounds = Bounds(99, 9, BodiesInHand(99), background)
-        stream = app_of(mounted_stream("/", b"application/json", frozenset(), bounds, _no_questions))
+        stream = app_of(mounted_stream("/", b"application/json", frozenset(), bounds, without_query(_no_questions)))
         first = asyncio.create_task(ask(long))
         await until(lambda: gate.begun == 1)
         found = [await ask(long), await ask(stream, b"{}"), await ask(app_of(mounted(TEMPO, 65_536, background)))]
@@ -201,7 +201,9 @@ def test_a_stream_that_is_given_up_computes_no_more_than_the_slice_in_hand(monke
         background = Background(8)
         bounds = Bounds(99, 9, BodiesInHand(99), background)
         handle = app_of(
-            mounted_stream("/", b"application/json", frozenset(), bounds, lambda _: Questions([1], pieces()))
+            mounted_stream(
+                "/", b"application/json", frozenset(), bounds, without_query(lambda _: Questions([1], pieces()))
+            )
         )
         stream = asyncio.create_task(ask(handle, b"{}"))
         await until(lambda: gate.begun == 1)
@@ -232,7 +234,7 @@ def test_nothing_is_computed_that_is_too_much_or_not_paid_for() -> None:
         background = Background(8)
         single = app_of(mounted(operation(compute=compute, cost=2), 65_536, background))
         small, large = (
-            app_of(mounted_stream("/", b"application/json", frozenset(), bounds, read))
+            app_of(mounted_stream("/", b"application/json", frozenset(), bounds, without_query(read)))
             for bounds in (Bounds(99, cost, BodiesInHand(99), background) for cost in (9, 10))
         )
         found = [await ask(single, charging=refuse), await ask(large, b"{}", refuse), await ask(small, b"{}")]

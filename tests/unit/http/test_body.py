@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from service.api.bulk.streaming import Bounds, Questions, mounted_stream
+from service.api.bulk.streaming import Bounds, Questions, mounted_stream, without_query
 from service.http.background import Background
 from service.http.body import BodiesInHand, read_body
 from service.http.problems import HttpProblem
@@ -51,7 +51,7 @@ def test_a_body_counts_until_its_stream_has_been_sent() -> None:
 
     async def run(*, leaving: bool) -> None:
         bounds = Bounds(8, 9, in_hand, background := Background(8))
-        handle = mounted_stream("/", b"application/json", frozenset(), bounds, read).fn
+        handle = mounted_stream("/", b"application/json", frozenset(), bounds, without_query(read)).fn
 
         async def send(_: object) -> None:
             seen.append(in_hand.bytes)

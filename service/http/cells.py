@@ -1,0 +1,17 @@
+"""Text for the cells of spreadsheets, which take some texts for formulas (CSV injection)."""
+
+from __future__ import annotations
+
+from typing import Final
+
+FORMULA_STARTS: Final = frozenset("=+-@\t\r\n＝＋－＠")
+BLANKS: Final = " \u00a0"
+_SUSPECT: Final = FORMULA_STARTS | frozenset(BLANKS)
+APOSTROPHE: Final = "'"
+
+
+def no_formula(text: str) -> str:
+    """The text, behind an apostrophe where a spreadsheet would calculate it."""
+    if text[:1] in _SUSPECT and text.lstrip(BLANKS)[:1] in FORMULA_STARTS:
+        return APOSTROPHE + text
+    return text

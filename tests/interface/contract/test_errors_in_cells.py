@@ -1,0 +1,73 @@
+"""Cells for programs that show nothing of a problem: errors=text says why there is none, with status 200."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import pytest
+
+from tests.support.in_process import client
+
+app: Final = client()
+GOOD: Final = "/v1/load-for-reps?load=62.5kg&reps=5&target_reps=8&select=/load/value&as=text"
+BAD: Final = GOOD.replace("target_reps=8", "target_reps=99")
+
+
+def test_an_answer_is_the_same() -> None:
+    assert app.get(f"{GOOD}&errors=text").text == app.get(GOOD).text
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        BAD,
+        GOOD.replace("62.5kg", "62.5%20kg"),
+        GOOD.replace("select=/load/value", "select=/load"),
+        GOOD.replace("select=/load/value", "select=/load/valu"),
+        GOOD.replace("select=/load/value&", ""),
+        GOOD + "&unknown=1",
+        GOOD + "&load=60kg",
+        GOOD + "&%ff=1",
+        GOOD + "&x=" + "a" * 2048,
+    ],
+)
+def test_why_there_is_none_is_said_in_the_cell(path: str) -> None:
+    refused, said = app.get(path), app.get(f"{path}&errors=text")
+    assert 400 <= refused.status_code < 500
+    assert (said.status_code, said.headers["content-type"]) == (200, "text/plain; charset=utf-8")
+    assert said.headers["cache-control"] == "no-store"
+    assert "\n" not in said.text
+    assert said.text
+    if refused.headers["content-type"].startswith("text/plain"):
+        assert said.text == refused.text
+
+
+def test_a_table_says_it_in_a_column_of_its_own() -> None:
+    said = app.get(BAD.replace("as=text", "as=csv").replace("&select=/load/value", "") + "&errors=text")
+    assert (said.status_code, said.headers["content-type"]) == (200, "text/csv; charset=utf-8; header=present")
+    assert said.text.startswith('error\r\n"target_reps: ') or said.text.startswith("error\r\ntarget_reps: ")
+    assert said.text.endswith("\r\n")
+    assert said.text.count("\r\n") == 2
+
+
+@pytest.mark.parametrize(
+    ("query", "words"),
+    [
+        (
+            BAD.replace("as=text", "as=json").replace("&select=/load/value", "") + "&errors=text",
+            "with as=csv or as=text",
+        ),
+        (GOOD + "&errors=json", "text"),
+        (GOOD + "&errors=text&errors=text", "more than once"),
+    ],
+)
+def test_where_it_cannot_be_wanted(query: str, words: str) -> None:
+    reply = app.get(query)
+    assert reply.status_code == (200 if query.endswith("errors=text&errors=text") else 422)
+    assert words in reply.text
+    assert "errors" in reply.text
+
+
+def test_limits_and_faults_of_the_service_keep_their_status() -> None:
+    assert app.get("/v1/nothing?as=text&errors=text").status_code == 404
+    assert app.delete("/v1/load-for-reps?as=text&errors=text").status_code == 405
