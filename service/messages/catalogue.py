@@ -12,9 +12,9 @@ from service.messages.kinds import SINGLE
 from service.messages.prescription import PRESCRIPTION
 from service.messages.template import Template, Value
 
-CATALOGUE: Final = {
-    code: Template(code, template, {**SINGLE, "prescription": PRESCRIPTION}) for code, template in TEMPLATES.items()
-}
+KINDS: Final = {**SINGLE, "prescription": PRESCRIPTION}
+"""Every kind of value in sentences, by its name."""
+CATALOGUE: Final = {code: Template(code, template, KINDS) for code, template in TEMPLATES.items()}
 """Every sentence for people by its code."""
 
 

@@ -7,10 +7,12 @@ from typing import Any, Final, Literal, TypeVar
 
 import msgspec
 
+from service.api.catalogue.messages import MessageEntry, message_entry
 from service.api.models.base import ResponseModel
 from service.api.models.by_region import ByRegion
 from service.knowledge.catalogue import EXERCISES, REGIONS, SOURCES, Exercise, LiftFamily
 from service.knowledge.cues import CUES
+from service.knowledge.message_templates import TEMPLATES
 from service.knowledge.muscles import MUSCLE_SHARES, MUSCLES, Muscle, MuscleShare
 from service.knowledge.records import Known
 from service.knowledge.signs import SIGNS, URGENCIES, Sign
@@ -341,4 +343,5 @@ RESOURCES: Final = (
     _rows("cues", CueEntry, CUES, "Cues"),
     _resource("signs", SignEntry, map(_sign, SIGNS.values()), "Red flags", _BY_REGION),
     _rows("sources", SourceEntry, SOURCES, "Sources behind the numbers"),
+    _resource("messages", MessageEntry, map(message_entry, TEMPLATES), "Messages"),
 )

@@ -12,10 +12,12 @@ from typing import Any, Final
 
 import msgspec
 
+from service.api.catalogue.messages import MessageEntry
 from service.api.catalogue.models import RESOURCES, SourceEntry
 from service.api.operations.registry import OPERATIONS
 from service.api.serialization.answer_fields import AnswerFields
 from service.knowledge.evidence import QUANTITIES
+from service.messages.catalogue import CATALOGUE
 
 VOCABULARY: Final = Path(__file__).parents[2] / "vocabulary.toml"
 
@@ -54,6 +56,8 @@ def _of_vocabulary() -> Iterator[ClosedList]:
 
 def _of_catalogue() -> Iterator[ClosedList]:
     for resource in RESOURCES:
+        if resource.entry is MessageEntry:
+            continue
         entries = {entry: _said(one) for entry, one in resource.entries.items()}
         words = f"Id of an entry of GET /v1/{resource.name}."
         yield ClosedList(f"{resource.singular}Id", words, entries, may_grow=True)
@@ -84,5 +88,8 @@ def _sentence(text: str) -> str:
 CLOSED_LISTS: Final[dict[frozenset[str], ClosedList]] = {
     **{frozenset(listed.values): listed for listed in (*_of_vocabulary(), *_of_catalogue())},
     **dict(_of_answers()),
+    frozenset(CATALOGUE): ClosedList(
+        "MessageId", "Code of a message; GET /v1/messages has its words.", {}, may_grow=True
+    ),
 }
 """Every closed list by its values."""

@@ -53,6 +53,9 @@ def test_every_value_of_a_list_has_its_words(name: str) -> None:
             assert field in properties
             assert not inner or inner in holder(properties[field])["properties"]
         return
+    if name == "MessageId":
+        assert "GET /v1/messages has its words" in schema["description"]
+        return
     words = schema["x-enum-descriptions"]
     assert len(words) == len(schema["enum"])
     assert [text for text in words if not SENTENCE.fullmatch(text)] == []

@@ -32,7 +32,9 @@ QUESTION: Final = {
     "set": {"load": {"value": 62.5, "unit": "kg"}, "reps": 6, "reps_in_reserve": 2},
     "target": {"reps": 9},
 }
-CATALOGUE: Final = ("/v1/exercises", "/v1/relations", "/v1/regions", "/v1/muscles", "/v1/signs", "/v1/sources")
+CATALOGUE: Final = tuple(
+    f"/v1/{name}" for name in ("exercises", "relations", "regions", "muscles", "signs", "sources", "messages")
+)
 RESOURCES: Final = (
     *CATALOGUE,
     "/v1/exercises/front_squat",
