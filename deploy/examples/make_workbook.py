@@ -1,7 +1,7 @@
 """Writes consultation.xlsx, a workbook of the demo scenario whose formulas ask a service.
 
-From the top of the repository: python -m deploy.examples.make_workbook. What it holds stands in workbook_content.py and
-week_sheet.py. The file in the repository is what this writes; a test compares them.
+From the top of the repository: python -m deploy.examples.make_workbook. What it holds stands in workbook_content.py,
+week_sheet.py and team_sheet.py. The file in the repository is what this writes; a test compares them.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ import sys
 from pathlib import Path
 
 from deploy.examples.sheets import Cell, Look, Sheet, add_question, address_of, heading, sent_on, write
+from deploy.examples.team_sheet import team
 from deploy.examples.week_sheet import week
 from deploy.examples.workbook_content import (
     FAILED,
@@ -28,8 +29,8 @@ LISTS = {"I": "pain_in_session", "J": "pain_next_morning", "K": "reps_done", "L"
 
 
 def workbook() -> tuple[Sheet, ...]:
-    """Its sheets: one lift and its course of care, and a week."""
-    return consultation(), week()
+    """Its sheets: one lift and its course of care, a week, and a team."""
+    return consultation(), week(), team()
 
 
 def consultation() -> Sheet:

@@ -13,7 +13,7 @@ from xlsxwriter import Workbook
 
 from deploy.examples.workbook_content import FAILED, Question
 
-COLUMNS = "ABCDEFGHIJKLM"
+COLUMNS = "ABCDEFGHIJKLMNOPQRS"
 FONT: dict[str, str | int] = {"font_name": "Liberation Sans", "font_size": 11}
 CREATED = datetime(2000, 1, 1, tzinfo=UTC)  # the same each time, so that the same content is the same file
 
@@ -140,7 +140,7 @@ def sent_on(name: str, cell: str) -> str:
     return f'"&{name}_"&SUBSTITUTE({cell},"&","&{name}_")'
 
 
-def asked(address: str, pointer: str, *, text: bool) -> str:
-    """The formula that asks for one value of an answer; a number comes with a decimal point."""
+def asked(address: str, pointer: str, *, text: bool, failed: str = FAILED) -> str:
+    """The formula that asks for one value of an answer, or shows `failed`; a number comes with a decimal point."""
     answer = f'_xlfn.WEBSERVICE({address}&"&as=text&select={pointer}")'
-    return f'=IFERROR({answer if text else f"""_xlfn.NUMBERVALUE({answer},".",",")"""},"{FAILED}")'
+    return f'=IFERROR({answer if text else f"""_xlfn.NUMBERVALUE({answer},".",",")"""},"{failed}")'

@@ -11,6 +11,7 @@ import pytest
 
 from deploy.examples.make_workbook import FILE, workbook
 from deploy.examples.sheets import write
+from deploy.examples.team_sheet import TEAM
 from deploy.examples.week_sheet import LIFTS, MOST_ADDED, MOST_LIFTS
 from deploy.examples.workbook_content import FAILED, SESSIONS
 from service.api.models.week import DEMO_WEEK
@@ -230,6 +231,68 @@ def test_the_sheet_has_the_week_of_the_demo_and_its_every_answer_is_compared(con
     }
 
 
+def of_team(shown: Shown) -> list[dict[str, str]]:
+    """What the sheet of the team answers in each row, by its columns."""
+    rows = (
+        place.removeprefix("Team.A")
+        for place, one in shown.items()
+        if one.text.startswith("Lifter ") and "Team" in place
+    )
+    return [{letter: shown[f"Team.{letter}{row}"].text for letter in "NOPQRS"} for row in rows]
+
+
+def asked_of(lifter: tuple[float | str, ...]) -> dict[str, Any]:
+    """The question of a row of the team in JSON."""
+    body_mass, stature, sex, exercise, sets, low, high, load, reserve, region, pain, aim = lifter
+    return {
+        "lifter": {
+            "body_mass": {"value": body_mass, "unit": "kg"},
+            "stature": {"value": stature, "unit": "cm"},
+            "sex": sex,
+        },
+        "prescription": {
+            "exercise": exercise,
+            "sets": sets,
+            "reps": {"low": low, "high": high},
+            "load": {"value": load, "unit": "kg"},
+            "reps_in_reserve": reserve,
+        },
+        "complaint": {"region": region, "pain_in_session": pain},
+        "aim": aim,
+        "limit": 1,
+    }
+
+
+def test_a_team_of_twenty_stands_in_one_table(consulted: list[Shown], served: Live) -> None:
+    rows = of_team(consulted[0])
+    assert len(rows) == len(TEAM) == 20
+    decisions = set()
+    for row, lifter in zip(rows[:-1], TEAM[:-1], strict=True):
+        reply = served.post("/v1/adjustments", asked_of(lifter))
+        assert reply.status == 200, reply.body
+        answer = reply.json()
+        decisions.add(answer["decision"])
+        assert row["N"] == answer["decision"]
+        (first,) = answer["options"] or [None]
+        assert row["O"] == (first["words"] if first else "")
+        assert row["P"] == (first["why"][0]["text"] if first else "")
+        demand = first and first["demand"].get(lifter[9])
+        assert float(row["Q"] or -1) == pytest.approx(demand["value"] if demand else -1)
+        assert float(row["R"] or -1) == pytest.approx(first["stimulus"]["kept"]["value"] if first else -1)
+    assert {"adjust", "pause_and_review"} <= decisions
+
+
+def test_a_row_that_cannot_be_answered_says_why_in_its_cell(consulted: list[Shown], served: Live) -> None:
+    """The answer to its address has status 422, of which a spreadsheet shows nothing."""
+    last = of_team(consulted[0])[-1]
+    path = last["S"].removeprefix(f"http://127.0.0.1:{served.port}")
+    refused = served.ask("GET", f"{path}&as=text&select=/decision")
+    assert refused.status == 422
+    assert last["N"] == refused.body.decode()
+    assert "deadlift_conventional" in last["N"]
+    assert {last[letter] for letter in "OPQR"} == {""}
+
+
 def test_a_row_for_each_session_leads_from_the_first_option_to_the_original(
     whole: list[Asked], consulted: list[Shown]
 ) -> None:
@@ -291,13 +354,15 @@ def test_without_a_service_no_old_answer_stays(consulted: list[Shown]) -> None:
     assert {consulted[3][f"B{row}"].text for row in rows} == {FAILED}
     shown = of_week(consulted[3])
     assert {shown[f"B{row_of(shown, words)}"].text for words, _ in WEEK_ROWS} == {FAILED}
+    assert {row["N"] for row in of_team(consulted[3])} == {FAILED}
+    assert {row["O"] for row in of_team(consulted[3])} == {""}
     assert new_week(shown) == [(FAILED, FAILED)] * len(LIFTS) + [("", "")] * (MOST_LIFTS + MOST_ADDED - len(LIFTS))
 
 
 def test_addresses_are_short_enough_for_every_spreadsheet(consulted: list[Shown]) -> None:
     """At most 2,048 characters with what selects a cell, and no text in a formula over 255 (vendors' limits)."""
     addresses = [one.text for one in consulted[-1].values() if one.text.startswith("http") and "?" in one.text]
-    assert len(addresses) == len(ASKED) + 1 + len(session_rows())
+    assert len(addresses) == len(ASKED) + 1 + len(session_rows()) + len(TEAM)
     assert max(map(len, addresses)) < 2048 - 200
     texts = [part for one in consulted[0].values() for part in one.formula.split('"')[1::2]]
     assert max(map(len, texts)) <= 255
