@@ -29,11 +29,13 @@ def test_it_is_generated_without_warning(typescript_client: TypeScriptClient) ->
 
 
 def test_nothing_is_any(typescript_client: TypeScriptClient) -> None:
-    """`unknown` stands only for the headers that an answer may have beside those described."""
+    """`unknown` stands only for headers beside those described, and for examples of whatever may stand somewhere."""
     code = typescript_client.code("api.ts")
     assert re.findall(r"^.*\bany\b.*$", code, re.MULTILINE) == []
     assert set(re.findall(r"^\s*(.*\bunknown\b.*)$", code.replace('"unknown"', ""), re.MULTILINE)) == {
-        "[name: string]: unknown;"
+        "[name: string]: unknown;",
+        "example: unknown;",
+        "example?: unknown;",
     }
 
 
