@@ -56,10 +56,10 @@ def openapi() -> int:
 
 
 def demo() -> int:
-    """Print one course of care as text, from the first adjustment to the full program, and the same lifter's week."""
-    from service.demo import report, week_report  # noqa: PLC0415
+    """Print one course of care on a page, from the first adjustment to the full program, and the same lifter's week."""
+    from service.demo import course_page  # noqa: PLC0415
 
-    sys.stdout.write(f"{report()}\n{week_report()}")
+    sys.stdout.write(course_page())
     return 0
 
 

@@ -1,4 +1,4 @@
-"""A course of care as text: an invented lifter whose front squats hurt the low back, until she is back; her week."""
+"""A course of care on a page: an invented lifter whose front squats hurt the low back, until she is back; her week."""
 
 from __future__ import annotations
 
@@ -7,13 +7,15 @@ from itertools import chain, repeat
 from typing import Any, Final, TypeAlias
 
 import msgspec
+from msgspec.structs import replace
 
+from service.api.models.report import Report, Table
 from service.api.operations.adjustments.examples import EXAMPLES
 from service.api.operations.registry import OPERATIONS
 from service.api.operations.session_review.models import MOST_SESSIONS
 from service.api.operations.week_adjustments.examples import EXAMPLES as WEEKS
+from service.api.reports.writing import markdown
 from service.api.serialization.json import Reader
-from service.knowledge.catalogue import EXERCISES
 
 Json: TypeAlias = dict[str, Any]
 BY_NAME: Final = {operation.name: operation for operation in OPERATIONS}
@@ -88,46 +90,6 @@ def course(scenario: Scenario) -> Iterator[Asked]:
             now = review.answer["next"]
 
 
-def report(scenario: Scenario = SCENARIO) -> str:
-    """A course of care in the words of its answers; of what stays the same in several of them, what is new."""
-    lines: list[str] = []
-    warned: set[str] = set()
-    sessions = 0
-    for asked in course(scenario):
-        sessions += asked.operation == "session-review"
-        title, messages = SAID[asked.operation](asked.answer, scenario)
-        lines += ["", f"## {title.format(session=sessions)}", "", *(f"- {one['text']}" for one in messages)]
-        new = [one for one in asked.answer["cautions"] if one["text"] not in warned]
-        lines += [f"- Caution: {one['text']}" for one in new]
-        warned |= {one["text"] for one in new}
-    return "\n".join(lines[1:]) + "\n"
-
-
-def _adjusted(answer: Json, scenario: Scenario) -> tuple[str, list[Json]]:
-    option = answer["options"][scenario.option - 1]
-    return f"Adjustments: {answer['decision']}, option {scenario.option}", [
-        *answer["why"],
-        {"text": option["words"]},
-        *option["why"],
-    ]
-
-
-def _planned(answer: Json, _: Scenario) -> tuple[str, list[Json]]:
-    low, high = answer["weeks"]["low"], answer["weeks"]["high"]
-    return f"Return plan: {low} to {high} weeks", [one for step in answer["steps"] for one in step["why"]]
-
-
-def _reviewed(answer: Json, _: Scenario) -> tuple[str, list[Json]]:
-    rules = [answer["rule"], *answer["other_rules"]]
-    said = [*(rule["message"] for rule in rules), *answer["why"]]
-    if answer["professional_review"]:
-        said += [answer["professional_review"]["what_to_do"], *answer["professional_review"]["reasons"]]
-    return f"After session {{session}}: {answer['decision']}", said
-
-
-SAID: Final = {"adjustments": _adjusted, "return-plan": _planned, "session-review": _reviewed}
-
-
 def week_asked() -> tuple[Asked, Asked]:
     """What her whole week asks as it is, and which week instead."""
     question = WEEKS[0].request
@@ -135,19 +97,43 @@ def week_asked() -> tuple[Asked, Asked]:
     return ask("week-demand", as_it_is), ask("week-adjustments", question)
 
 
-def week_report() -> str:
-    """Her week in the words of its answers: what each lift is of the sore region's week, and the first option."""
-    demand, adjusted = week_asked()
-    week, region = demand.question["week"], adjusted.question["complaint"]["region"]
-    lines = ["## Week demand: what each lift is of the week of the sore region", ""]
-    for one in demand.answer["regions"][region]["lifts"]:
-        name = EXERCISES[week[one["entry"]]["prescription"]["exercise"]].name
-        linear, tenth = (f"{100 * one['share'][weighting]['value']:.0f} %" for weighting in ("linear", "tenth_power"))
-        lines.append(f"- Day {one['day']:g}, {name}: {linear} by moments, {tenth} by their tenth power")
-    answer = adjusted.answer
-    option = answer["options"][0]
-    lines += ["", f"## Week adjustments: {answer['decision']}, option 1", ""]
-    said = [*answer["why"], *({"text": one["words"]} for one in option["changes"]), *option["why"]]
-    lines += [f"- {one['text']}" for one in said]
-    lines += [f"- Caution: {one['text']}" for one in answer["cautions"]]
-    return "\n".join(lines) + "\n"
+def course_page(scenario: Scenario = SCENARIO) -> str:
+    """The course on a page, as the report of its first answer with the way, the sessions and her week in tables."""
+    consultation, plan, *reviews = course(scenario)
+    first, way, week = reported(consultation), reported(plan), reported(week_asked()[1])
+    *stops, _ = first.when_to_stop
+    signs = sum(len(group.signs) for group in first.signs)
+    page = replace(
+        first,
+        title=f"A course of care: {first.title[:1].lower()}{first.title[1:]}",
+        decision=f"{first.decision}; {way.decision[:1].lower()}{way.decision[1:]}",
+        when_to_stop=[*stops, f"At any of the {signs} warning signs (GET /v1/signs) stop at once."],
+        signs=[],
+        tables=[*_of_lifter(way), _sessions(reviews), *_of_lifter(week)],
+    )
+    return markdown(page, "lifter")
+
+
+def reported(asked: Asked) -> Report:
+    """The report of a question of the course. Raises TypeError for an operation that has none."""
+    operation = BY_NAME[asked.operation]
+    if operation.report is None:
+        raise TypeError(f"{operation.name} has no report")
+    reader: Reader[Any] = Reader(operation.request)
+    return operation.report(reader.read(msgspec.json.encode(asked.question)))
+
+
+def _of_lifter(one: Report) -> list[Table]:
+    return [table for table in one.tables if table.for_lifter]
+
+
+def _sessions(reviews: list[Asked]) -> Table:
+    """What came of each session, what was decided and what is done next."""
+    rows = []
+    for number, review in enumerate(reviews, 1):
+        came, answer = review.question["sessions"][-1], review.answer
+        felt = f"{came['pain_in_session']:g}, then {came.get('pain_next_morning', '–')}"
+        said = [one["text"].removeprefix("Next time: ") for one in answer["why"] if one["code"] == "review_next"]
+        rows.append([str(number), felt, answer["decision"].replace("_", " "), *said])
+    heading = ["Session", "Pain, next morning", "Decision", "Next time"]
+    return Table("The sessions as they went", heading, rows, for_lifter=True)

@@ -8,8 +8,9 @@ from typing import Any, Final
 
 import msgspec
 
-from service.demo import Scenario, report
+from service.demo import Scenario
 from tests.support.asking import ask, in_full
+from tests.support.course_text import course_text
 from tests.support.paths import ROOT
 
 GOLDEN: Final = ROOT / "tests" / "science" / "golden"
@@ -56,7 +57,7 @@ def scenario(path: Path) -> Scenario:
 
 def episode(path: Path) -> str:
     """The whole text of a course of care: its head, and the course that the service takes."""
-    return f"{_head(path)[0]}\n\n{ANSWER}\n\n{report(scenario(path))}"
+    return f"{_head(path)[0]}\n\n{ANSWER}\n\n{course_text(scenario(path))}"
 
 
 def _head(path: Path) -> tuple[str, str]:

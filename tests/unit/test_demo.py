@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import pairwise
 from typing import Final
 
@@ -9,7 +10,7 @@ import pytest
 
 from service.api.operations.adjustments.examples import EXAMPLES
 from service.cli import main
-from service.demo import MOST, SCENARIO, Asked, Scenario, course, report, week_asked, week_report
+from service.demo import MOST, SCENARIO, Asked, Scenario, course, course_page, reported, week_asked
 
 ASKED: Final = list(course(SCENARIO))
 REVIEWS: Final = [asked for asked in ASKED if asked.operation == "session-review"]
@@ -56,38 +57,37 @@ def test_what_ends_no_course_is_broken_off() -> None:
     assert set(decisions(held)) == {"hold"}
 
 
-def test_every_sentence_of_the_answers_is_printed_in_its_order() -> None:
-    text, place = report(), 0
-    for asked in ASKED:
-        answer = asked.answer
-        steps = answer["steps"] if asked.operation == "return-plan" else [answer]
-        for said in (one["text"] for step in steps for one in step["why"]):
-            found = text.find(f"- {said}\n", place)
-            assert found >= 0, said
-            place = found
-    assert all(f"- Caution: {one['text']}\n" in text for asked in ASKED for one in asked.answer["cautions"])
-
-
-def test_the_command_prints_the_report(capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_command_prints_the_page_in_under_80_lines(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["demo"]) == 0
-    assert capsys.readouterr().out == f"{report()}\n{week_report()}"
+    printed = capsys.readouterr().out
+    assert printed == course_page()
+    assert len(printed.splitlines()) < 80
 
 
-def test_the_week_is_told_in_the_sentences_of_its_first_option() -> None:
-    text, (demand, adjusted) = week_report(), week_asked()
-    assert (demand.operation, adjusted.operation) == ("week-demand", "week-adjustments")
-    assert demand.question["week"] == adjusted.question["week"]
-    option = adjusted.answer["options"][0]
-    said = [one["text"] for one in adjusted.answer["why"]]
-    said += [one["words"] for one in option["changes"]] + [one["text"] for one in option["why"]]
+def test_the_page_says_what_to_do_when_to_stop_and_why() -> None:
+    text, first = course_page(), reported(ASKED[0])
+    said = [*first.what_to_do, *first.when_to_stop[:-1], *first.watch, *first.why, *first.lifters_cautions]
     assert all(f"- {one}\n" in text for one in said)
-    assert all(f"- Caution: {one['text']}\n" in text for one in adjusted.answer["cautions"])
 
 
-def test_what_each_lift_is_of_the_week_is_told_by_both_ends_of_the_weighting() -> None:
-    demand = week_asked()[0].answer["regions"]["low_back"]["lifts"]
-    text = week_report()
-    assert len(demand) == 5
-    for lift in demand:
-        shares = (f"{100 * lift['share'][one]['value']:.0f} %" for one in ("linear", "tenth_power"))
-        assert " by moments, ".join(shares) + " by their tenth power" in text
+def test_every_session_has_its_line_with_what_was_decided_and_what_is_next() -> None:
+    lines = [line for line in course_page().splitlines() if re.match(r"\| \d+ \|", line)]
+    assert len(lines) == len(REVIEWS)
+    for number, (line, review) in enumerate(zip(lines, REVIEWS, strict=True), 1):
+        load = review.answer["next"]["load"]["value"]
+        assert line.startswith(f"| {number} |")
+        assert f"| {review.answer['decision'].replace('_', ' ')} |" in line
+        assert f"with {load:g} kg" in line
+
+
+def test_every_step_of_the_way_and_every_lift_of_the_week_has_its_line() -> None:
+    text = course_page()
+    assert all(f"| Week {step['week']} |" in text for step in ASKED[1].answer["steps"])
+    demand, adjusted = week_asked()
+    assert demand.question["week"] == adjusted.question["week"]
+    assert text.count("\n| Day ") - 1 == len(adjusted.answer["options"][0]["week"])
+
+
+def test_an_operation_without_a_report_cannot_be_reported() -> None:
+    with pytest.raises(TypeError):
+        reported(week_asked()[0])

@@ -80,7 +80,8 @@ def _steps(answer: ReturnPlanAnswer) -> Table:
     for one in answer.steps:
         week, _, what = one.why[0].text.partition(": ")
         back = f"week {one.fallback}" if one.fallback else "as adjusted"
-        rows.append([week, " ".join([what, *_test(one)]), back])
+        test = [] if one is answer.steps[0] else _test(one)  # what is to be done first says it
+        rows.append([week, " ".join([what, *test]), back])
     return Table(
         "All steps: each only when the one before went well",
         ["First in", "What to do", "If not, back to"],

@@ -133,7 +133,7 @@ def _words(session: PlannedSession, option: WeekOption) -> str:
     name = words.partition(",")[0]
     begins = f"Day {session.day:g}: "
     said = (text for change in option.changes for text in change.words.split("; "))
-    return next((one.removeprefix(begins) for one in said if one.startswith(f"{begins}{name},")), words)
+    return next((one.removeprefix(begins).rstrip(".") for one in said if one.startswith(f"{begins}{name},")), words)
 
 
 def _stated(prescription: Any) -> dict[str, Any]:
