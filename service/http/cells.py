@@ -6,12 +6,13 @@ from typing import Final
 
 FORMULA_STARTS: Final = frozenset("=+-@\t\r\n＝＋－＠")
 BLANKS: Final = " \u00a0"
-_SUSPECT: Final = FORMULA_STARTS | frozenset(BLANKS)
+SUSPECT: Final = FORMULA_STARTS | frozenset(BLANKS)
+"""With what a text begins that may be a formula; any other is none."""
 APOSTROPHE: Final = "'"
 
 
 def no_formula(text: str) -> str:
     """The text, behind an apostrophe where a spreadsheet would calculate it."""
-    if text[:1] in _SUSPECT and text.lstrip(BLANKS)[:1] in FORMULA_STARTS:
+    if text[:1] in SUSPECT and text.lstrip(BLANKS)[:1] in FORMULA_STARTS:
         return APOSTROPHE + text
     return text

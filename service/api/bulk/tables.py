@@ -76,6 +76,9 @@ class _Rows:
         first = next(faults, None)
         if first is not None:
             raise invalid(chain([first], faults))
+        leaves = form.flat.leaves
+        self._parameters = [(index, leaves[name]) for index, name in enumerate(self._names) if name in leaves]
+        self._takes_comma = table.dialect.takes_decimal_comma
 
     def _faults(self) -> Iterator[ProblemFault]:
         known, keep = self._form.flat.leaves, self._asked.keep
@@ -119,7 +122,7 @@ class _Rows:
         explained = 0
         for row in self._table.rows():
             brief = explained > MOST_EXPLAINED
-            sent = [text if NUMBER(text) else no_formula(text) for text in row[: len(self._names)]]
+            sent = list(map(_as_sent, row[: len(self._names)]))
             try:
                 answers = self._answers(row, brief=brief)
             except HttpProblem as problem:
@@ -145,24 +148,22 @@ class _Rows:
             raise HttpProblem("unreadable", f"The row has {len(row)} cells, the header {len(self._names)}.")
         texts: dict[str, str] = {}
         faults: list[ProblemFault] = []
-        for name, cell in zip(self._names, row, strict=True):
-            if name not in self._asked.keep and cell.strip():
-                text = self._text(name, cell)
-                texts[name] = cell if text is None else text
-                if text is None:
-                    pointer = self._form.flat.leaves[name].pointer
-                    detail = "A comma before three digits may stand for a decimal point or separate thousands."
-                    faults.append(ProblemFault(pointer, name, detail, "62,5 or 62.5, and no mark between thousands"))
+        for index, leaf in self._parameters:
+            cell = without_apostrophe(row[index])
+            pointed = point_for_comma(cell) if self._takes_comma and leaf.decimals else cell
+            if pointed is None:
+                detail = "A comma before three digits may stand for a decimal point or separate thousands."
+                allowed = "62,5 or 62.5, and no mark between thousands"
+                faults.append(ProblemFault(leaf.pointer, leaf.name, detail, allowed))
+                texts[leaf.name] = cell
+            elif text := leaf.typed(pointed):
+                texts[leaf.name] = text
         return self._form.read(texts, faults, brief=brief)
 
-    def _text(self, name: str, cell: str) -> str | None:
-        """What a cell stands for as a parameter; None where it may be either of two numbers."""
-        leaf = self._form.flat.leaves[name]
-        text = without_apostrophe(cell)
-        if leaf.decimals and self._table.dialect.takes_decimal_comma:
-            pointed = point_for_comma(text)
-            return None if pointed is None else leaf.typed(pointed)
-        return leaf.typed(text)
+
+def _as_sent(text: str) -> str:
+    """A cell as it comes back: as it was sent, unless it would be a formula."""
+    return text if text[:1].isalnum() or NUMBER(text) else no_formula(text)
 
 
 def table_path(operation: Operation) -> str:

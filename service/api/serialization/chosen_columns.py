@@ -91,8 +91,8 @@ def _of_item(index: int, inner: Reading, value: Any) -> Any:
 
 
 def _of_items(inner: Reading, sign: str, value: Any) -> Any:
-    return joined(map(inner, value), sign) if isinstance(value, list) and value else EMPTY
+    return joined([inner(item) for item in value], sign) if isinstance(value, list) and value else EMPTY
 
 
 def _listed(sign: str, value: Iterable[Any]) -> Any:
-    return joined(map(cell, value), sign) if isinstance(value, list) and value else EMPTY
+    return joined([cell(item) for item in value], sign) if isinstance(value, list) and value else EMPTY

@@ -8,7 +8,7 @@ is what has no such form: maps with free names, and objects of objects of which 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from operator import attrgetter
 from typing import Any, Final, TypeAlias
 
@@ -17,7 +17,7 @@ from msgspec import UNSET, inspect
 
 from service.api.models.sparse import Sparse
 from service.api.serialization.scalars import bare, number_text
-from service.http.cells import no_formula
+from service.http.cells import SUSPECT, no_formula
 
 Cells: TypeAlias = list[Any]
 Fill: TypeAlias = Callable[[Any, Cells], None]
@@ -30,7 +30,7 @@ EMPTY: Final = ""
 def cell(value: Any) -> Any:
     """A single value as the writer of CSV takes it: nothing for null, true and false as in JSON, text that is no formula."""
     if isinstance(value, str):
-        return no_formula(value)
+        return no_formula(value) if value[:1] in SUSPECT else value
     if value is None or value is UNSET:
         return EMPTY
     return ("true" if value else "false") if isinstance(value, bool) else value
@@ -41,10 +41,9 @@ def bare_text(value: Any) -> str:
     return number_text(value) if isinstance(value, int | float) and not isinstance(value, bool) else str(cell(value))
 
 
-def joined(values: Iterable[Any], sign: str) -> Any:
+def joined(values: Sequence[Any], sign: str) -> Any:
     """The cells of a list's items as one; a single one as it is, so that a number stays a number."""
-    first, *others = values
-    return sign.join(map(str, (first, *others))) if others else first
+    return values[0] if len(values) == 1 else sign.join(map(str, values))
 
 
 def stated(value: Sparse[Any]) -> str:
