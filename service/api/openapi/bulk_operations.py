@@ -67,7 +67,7 @@ def table(operation: Operation) -> dict[str, Any]:
                 "description": "The rows with their answers.",
                 "content": {"text/csv": {"schema": {"type": "string"}, "examples": {name: {"value": answered}}}},
             },
-            **problem_responses(PROBLEMS),
+            **problem_responses(PROBLEMS | {"414": "uri-too-long"}),
         },
     }
 

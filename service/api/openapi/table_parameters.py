@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Final
 
 from service.api.bulk.table_query import COLUMNS, DECIMAL, KEEP, MARKS, ROWS, listed_rows
 from service.api.models.operation import Operation
-from service.api.serialization.query import MOST_CHARACTERS
+
+MOST_ITEMS: Final = 200  # of short names; a query has 2,048 characters
 
 
 def table_parameters(operation: Operation) -> list[dict[str, Any]]:
@@ -55,6 +56,6 @@ def _listed(name: str, description: str) -> dict[str, Any]:
             "type": "array",
             "items": {"type": "string", "minLength": 1, "maxLength": 200},
             "minItems": 1,
-            "maxItems": MOST_CHARACTERS // 2,
+            "maxItems": MOST_ITEMS,
         },
     }

@@ -230,7 +230,7 @@ def accepting(*statuses: str) -> Checks:
 # with known columns, each once. One bad question never spoils a batch: it is refused in its own result; one too many
 # may also be too large, and so may those that cost too much together, and they alone.
 SELECTIONS: Final[dict[str, tuple[dict[str, Any], Checks]]] = {
-    "table": ({"path_regex": f"^/v1/tables/({NAMES})$"}, accepting("2xx", "400", "422")),
+    "table": ({"path_regex": f"^/v1/tables/({NAMES})$"}, accepting("2xx", "400", "414", "422")),
     "query": ({"path_regex": f"^/v1/({NAMES})$", "method": "GET"}, accepting("2xx", "414", "422")),
     "batch": (
         {"path": BATCH},
