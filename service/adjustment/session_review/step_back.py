@@ -38,6 +38,7 @@ def asks_no_less(previous: Prescription, present: Prescription) -> bool:
         previous.exercise == present.exercise
         and previous.load >= present.load
         and previous.sets >= present.sets
+        and previous.reps.low >= present.reps.low
         and previous.reps.high >= present.reps.high
         and (None in days or (previous.days or 0) >= (present.days or 0))
         and (None in holds or (previous.hold or 0.0) >= (present.hold or 0.0))
