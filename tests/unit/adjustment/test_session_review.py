@@ -840,11 +840,11 @@ def test_no_heavier_or_longer_previous_hold_is_gone_back_to() -> None:
 
 @pytest.mark.parametrize("more", [{}, {"lifter": LIFTER}])
 def test_less_load_leaves_more_repetitions(more: dict[str, Any]) -> None:
-    """By nuzzo_2024 some 90 % of the load leave two or three more; a report tells no more than four apart."""
+    """By nuzzo_2024 some 90 % of the load leave two or three more, three quarters of it far more."""
     for pain, session in ((7, GOOD | {"pain_in_session": 7}), (1, GOOD | {"swelling": True})):
         found = reviewed(session, prescription=FRONT_SQUAT | {"reps_in_reserve": 1}, **more)
         assert found.next.load.value < FRONT_SQUAT["load"]["value"], pain
-        assert 2 <= found.next.reps_in_reserve <= 4
+        assert found.next.reps_in_reserve >= (2 if pain == 1 else 10)
 
 
 def test_a_load_that_falls_by_more_than_what_is_asked_says_why() -> None:
