@@ -64,13 +64,20 @@ def _kind(code: str, name: str | tuple[str], kinds: Mapping[str, Kind]) -> Kind:
 
 
 def _listed(kind: Kind) -> Kind:
-    """A list of values of one kind, written as "a, b and c"."""
+    """A list of values of one kind, written as "a, b and c", or the word that goes with one or several of them.
+
+    With the form "start" only the first of them begins with a capital letter.
+    """
 
     def writer(form: str) -> Writer:
+        if "|" in form:
+            one, several = form.split("|")
+            return lambda values: one if len(values) == 1 else several
         write = kind.writer(form)
+        write_further = kind.writer("") if form == "start" else write
 
         def words(values: list[Value]) -> str:
-            *first, last = map(write, values)
+            *first, last = (write(value) if not at else write_further(value) for at, value in enumerate(values))
             return f"{', '.join(first)} and {last}" if first else last
 
         return words

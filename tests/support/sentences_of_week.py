@@ -39,8 +39,8 @@ def register(reader: SentenceReader) -> None:
     """Add the sentences of a step in its week to a reader."""
 
     @reader.pattern(
-        rf"The whole week then asks # % of {NOW} by the plain sum of the moments, and # % by that of their tenth "
-        r"powers; # % is allowed in a week\."
+        rf"Of the lifts that are computed, and tempo aside, the whole week then asks # % of {NOW} by the plain sum of "
+        r"the moments, and # % by that of their tenth powers; # % is allowed in a week\."
     )
     def week_with_step(told: InWeek, linear: str, region: str, tenth: str, most: str) -> None:
         assert region == REGIONS[told.region].yours

@@ -246,9 +246,7 @@ class StateSpace:
         )
 
     def as_prescribed(self, state: State, load: float) -> Prescription:
-        """What is done in a state, with the repetitions to be left.
-
-        These are as many as are expected, but no more than a report can tell apart.
+        """What is done in a state, with the repetitions that are expected to be left.
 
         Args:
             state: what is done
@@ -257,9 +255,8 @@ class StateSpace:
         case, new = self.case, self.prescription(state, load)
         if new is case.original:
             return new
-        most = max(CHOICES.effort.hard_set_reserve, case.original.counted_reserve)
         expected = expected_reserve(case, self.lift(state).most, new)
-        return replace(new, reserve=min(max(expected, case.least_reserve), most))
+        return replace(new, reserve=max(expected, case.least_reserve))
 
 
 def rise_between(before: Demands, after: Demands, *, same_days: bool) -> float:

@@ -88,6 +88,7 @@ class NextStep(msgspec.Struct, frozen=True):
         to_previous: whether it is the previous prescription
         share: of now to which a step back brings what is asked [1], None where there is none
         for_region: whether that is of what the sore region carries, and not of the load alone
+        load_falls_by_more: whether the load has to fall by more than what is asked, since the body weighs too
         large_rise: what the smallest step of the load adds to it where that is a large one [1], None otherwise
         on_the_way: the step of the way back that it is, None where it is none
         set_aside: what of the request was left out of account, and why
@@ -100,6 +101,7 @@ class NextStep(msgspec.Struct, frozen=True):
     to_previous: bool = False
     share: float | None = None
     for_region: bool = False
+    load_falls_by_more: bool = False
     large_rise: float | None = None
     on_the_way: OnTheWay | None = None
     set_aside: tuple[SetAside, ...] = ()
@@ -186,12 +188,14 @@ def _stepped_back(verdict: Verdict, reviewed: Reviewed) -> NextStep:
     red = judgement.tier == "red" and judgement.rule == "highest_score"  # above 5 nothing at the full load
     if red and less is not None and not relieves(less, present, region, share, body):
         less = None
+    alike = down(present.exercise, share * present.load, present.implement)
     return NextStep(
         verdict,
         less,
         () if less is None else changes_between(present, less),
         share=share,
         for_region=body is not None,
+        load_falls_by_more=less is not None and alike is not None and present.load > 0 and less.load < alike,
         set_aside=() if before is None else ("previous_asks_as_much",),
     )
 

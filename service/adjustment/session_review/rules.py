@@ -105,6 +105,18 @@ class Verdict(msgspec.Struct, frozen=True):
     referral: Referral | None = None
 
 
+def pain_of_step_back(course: Course) -> float:
+    """Pain in the session above which it asks for a step back [points]: above amber, or far above the usual.
+
+    Args:
+        course: the course that the session belongs to
+    """
+    most = CHOICES.adjustments.amber_up_to
+    if course.usual_pain is None or course.amber_may_progress:
+        return most
+    return min(most, round(course.usual_pain + CHOICES.review.above_usual, PAIN_DECIMALS))
+
+
 def step_back_reasons(session: Session, course: Course) -> tuple[RuleId, ...]:
     """Ids of the rules by which a single session asks for a step back.
 
@@ -115,8 +127,6 @@ def step_back_reasons(session: Session, course: Course) -> tuple[RuleId, ...]:
     usual = course.usual_pain
     rise, morning = morning_rise(session, usual), session.pain_next_morning
     level = session_tier(session)
-    above = None if usual is None else round(session.pain_in_session - usual, PAIN_DECIMALS)
-    far_above = above is not None and above > CHOICES.review.above_usual
     fired: dict[RuleId, bool] = {
         "session_red": session.pain_in_session > CHOICES.adjustments.amber_up_to,
         "morning_red": morning is not None and morning > CHOICES.adjustments.amber_up_to,
@@ -125,7 +135,7 @@ def step_back_reasons(session: Session, course: Course) -> tuple[RuleId, ...]:
         "sleep_lost": session.sleep_lost,
         "new_stiffness": session.new_stiffness,
         "amber_form_lost": level == "amber" and session.form_lost,
-        "amber_above_usual": level == "amber" and far_above and not course.amber_may_progress,
+        "amber_above_usual": level == "amber" and session.pain_in_session > pain_of_step_back(course),
     }
     return tuple(rule for rule, applies in fired.items() if applies)
 

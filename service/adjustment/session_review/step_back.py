@@ -38,6 +38,7 @@ def asks_no_less(previous: Prescription, present: Prescription) -> bool:
         previous.exercise == present.exercise
         and previous.load >= present.load
         and previous.sets >= present.sets
+        and previous.reps.low >= present.reps.low
         and previous.reps.high >= present.reps.high
         and (None in days or (previous.days or 0) >= (present.days or 0))
         and (None in holds or (previous.hold or 0.0) >= (present.hold or 0.0))
@@ -192,14 +193,14 @@ def reduced(
 
 
 def _with_reserve(lighter: Prescription, present: Prescription, body: Body | None) -> Prescription:
-    """The prescription with the repetitions that less load should leave, no more than a report tells apart."""
+    """The prescription with the repetitions that are expected to be left with less load."""
     share_of_load = relative_load(lighter, present, mass_of(body))
     if present.reserve is None or present.hold is not None or share_of_load is None:
         return lighter
     curve = person_curve(present.exercise, 0)
     share = curve.share_at(present.reps.high + present.reserve) * share_of_load
     left = curve.reps_at(share) - present.reps.high
-    return replace(lighter, reserve=max(present.reserve, min(left, CHOICES.effort.hard_set_reserve)))
+    return replace(lighter, reserve=max(present.reserve, left))
 
 
 def _can_be_held(body: Body, prescription: Prescription) -> bool:

@@ -14,7 +14,7 @@ from service.adjustment.session_review.course import (
     weekly_rise,
 )
 from service.adjustment.session_review.next_prescription import NextStep, OnTheWay
-from service.adjustment.session_review.rules import Rule
+from service.adjustment.session_review.rules import Rule, pain_of_step_back
 from service.adjustment.text.pause import pause_words
 from service.adjustment.text.prescription import prescription_value
 from service.adjustment.text.return_plan import change_reasons, trial_messages
@@ -147,14 +147,12 @@ def _done(step: NextStep, course: Course, present: Prescription, unit: MassUnit)
 
 
 def _next(step: NextStep, present: Prescription, region: Region, unit: MassUnit) -> Iterator[Message]:
-    for one in step.set_aside:
-        if one == "original_not_loadable":
-            yield message("review_original_not_loadable")
-        elif step.verdict.decision == "step_back":
-            yield message(f"review_{one}", **({"region": region} if one == "previous_asks_as_much" else {}))
+    yield from _set_aside(step, region)
     if step.share is not None:
         code = "first_step" if step.for_region else "review_less_without_lifter"
         yield message(code, region=region, target=step.share)
+    if step.load_falls_by_more:
+        yield message("review_load_falls_by_more", region=region)
     new = step.prescription
     if new is None:
         red = step.verdict.judgement.tier == "red"
@@ -176,6 +174,15 @@ def _next(step: NextStep, present: Prescription, region: Region, unit: MassUnit)
         taken = "load" in step.changed or "assistance" in step.changed
         code = "review_large_step" if taken else "review_large_step_waits"
         yield message(code, step=step.large_rise, most=CHOICES.review.most_load_step)
+
+
+def _set_aside(step: NextStep, region: Region) -> Iterator[Message]:
+    """What of the request was left out of account."""
+    for one in step.set_aside:
+        if one == "original_not_loadable":
+            yield message("review_original_not_loadable")
+        elif step.verdict.decision == "step_back":
+            yield message(f"review_{one}", **({"region": region} if one == "previous_asks_as_much" else {}))
 
 
 def _on_the_way(way: OnTheWay, unit: MassUnit) -> Iterator[Message]:
@@ -265,15 +272,19 @@ def would_change(step: NextStep, course: Course) -> list[Message]:
         words.append(
             message(
                 "review_would_step_back",
-                amber=CHOICES.adjustments.amber_up_to,
+                pain=pain_of_step_back(course),
+                green=CHOICES.adjustments.green_up_to,
                 change=CHOICES.adjustments.real_change,
+                amber=CHOICES.adjustments.amber_up_to,
             )
         )
     return [*words, _with_facts("review_would_pause"), message("review_would_refer")]
 
 
 def _would_hold(course: Course) -> Message:
-    hold = CHOICES.review.morning_hold
+    hold, green = CHOICES.review.morning_hold, CHOICES.adjustments.green_up_to
     if course.amber_may_progress:
-        return message("review_would_hold_tendon", trend=CHOICES.review.session_trend, morning_hold=hold)
-    return message("review_would_hold", green=CHOICES.adjustments.green_up_to, morning_hold=hold)
+        return message("review_would_hold_tendon", green=green, trend=CHOICES.review.session_trend, morning_hold=hold)
+    if pain_of_step_back(course) <= green:
+        return message("review_would_hold_morning", morning_hold=hold)
+    return message("review_would_hold", green=green, morning_hold=hold)

@@ -122,13 +122,19 @@ def what_then(case: WeekCase, options: int) -> list[Message]:
         options: that are offered [count]
     """
     if options:
-        which = [] if case.now() or case.hurts else [message("say_which_lift_hurts")]
-        return [*which, message("one_week_at_a_time")]
+        return [*_none_named(case), message("one_week_at_a_time")]
     if case.only_less:
         return [message("nothing_sure_of_the_week", limit=CHOICES.adjustments.amber_up_to, region=case.region)]
     if not case.now():
         return [message("ask_of_one_lift", region=case.region)]
     return [message("nothing_brings_the_week_there", region=case.region)]
+
+
+def _none_named(case: WeekCase) -> list[Message]:
+    """What is eased where no lift was named that hurts; in the red tier all that loads the region is."""
+    if case.hurts or (case.only_less and case.now()):
+        return []
+    return [message("week_none_named", region=case.region) if case.now() else message("say_which_lift_hurts")]
 
 
 def words_of_change(case: WeekCase, change: Alternative, unit: MassUnit) -> str:
@@ -153,8 +159,14 @@ def words_of_lift(new: NewWeek, entry: int, unit: MassUnit) -> str:
     return message("week_lift", days=[one.day], prescription=prescription_words(one.prescription, unit)).text
 
 
-def reasons(case: WeekCase, new: NewWeek) -> list[Message]:
-    """What is changed and why this lift, what it takes off and which weightings disagree, what it costs and restores."""
+def reasons(case: WeekCase, new: NewWeek, reached: Weighting) -> list[Message]:
+    """What is changed and why this lift, what it takes off and which weightings disagree, what it costs and restores.
+
+    Args:
+        case: the week as it is now
+        new: the new week
+        reached: weighting under which the options reach the target
+    """
     return (
         [*_moved(case, new)]
         if new.new_days
@@ -162,6 +174,7 @@ def reasons(case: WeekCase, new: NewWeek) -> list[Message]:
             *_what(case, new),
             *_left_out(case, new),
             *_relief(case, new),
+            *_short(case, new, reached),
             *_cost(new),
             *_to_be_found(new),
             *_restored(case, new),
@@ -179,6 +192,7 @@ def _what(case: WeekCase, new: NewWeek) -> Iterator[Message]:
     stays = _exercises(case, case.hurts - changed - set(new.left_out))
     if eased := [one for one in _exercises(case, case.hurts & changed) if one not in stays]:
         yield message("week_eased_first", exercises=eased)
+    of_computed = "_of_computed" if case.not_computed else ""
     for exercise, entries in by_exercise.items():
         own = [
             sum(part for (entry, _), part in zip(known, by_weighting[weighting], strict=True) if entry in entries)
@@ -188,12 +202,10 @@ def _what(case: WeekCase, new: NewWeek) -> Iterator[Message]:
         named = {"exercise": exercise, "region": case.region}
         if not most:
             yield message("week_eased_by_direction", **named)
-        elif case.not_computed:
-            yield message("week_why_this_lift_of_computed", **named, least=least, most=most)
         elif round(least, _PERCENT) == round(most, _PERCENT):
-            yield message("week_why_this_lift_always", **named, share=most)
+            yield message(f"week_why_this_lift{of_computed}_always", **named, share=most)
         else:
-            yield message("week_why_this_lift", **named, least=least, most=most)
+            yield message(f"week_why_this_lift{of_computed}", **named, least=least, most=most)
     yield message("week_others_stay")
     if stays:
         yield message("week_what_hurts_stays" if new.not_computed else "week_not_the_one_that_hurts", exercises=stays)
@@ -221,10 +233,18 @@ def _relief(case: WeekCase, new: NewWeek) -> Iterator[Message]:
     values = {f"by_{weighting}": new.sore[weighting].value for weighting in WEIGHTINGS}
     yield message("week_comes_to", region=case.region, **values)
     still = [weighting for weighting in WEIGHTINGS if weighting not in new.falls]
-    yield message("week_relief_sure") if not still else message("week_relief_mixed", weightings=still)
+    if not new.falls:
+        yield message("week_relief_unsure")
+    else:
+        yield message("week_relief_mixed", weightings=still) if still else message("week_relief_sure")
     if new.not_computed:
         beside = list(dict.fromkeys(new.week[entry].prescription.exercise for entry in new.not_computed))
         yield message("week_relief_of_computed", lifts=beside)
+
+
+def _short(case: WeekCase, new: NewWeek, reached: Weighting) -> Iterator[Message]:
+    if new.relief != "by_direction" and round(new.sore[reached].value, _PERCENT) > case.target:
+        yield message("week_short_of_target", target=case.target, weighting=reached)
 
 
 def _cost(new: NewWeek) -> Iterator[Message]:
@@ -233,8 +253,14 @@ def _cost(new: NewWeek) -> Iterator[Message]:
         yield message("week_unloads" if new.back.short else "week_unloads_above_floors", exercises=unloaded)
     for change in new.changes:
         kept = change.candidate.stimulus.kept.value
-        if kept < 1.0 and not unloads(change.candidate):
-            yield message("week_keeps", exercise=change.prescription.exercise, kept=kept)
+        if kept == 1.0 or unloads(change.candidate):
+            continue
+        exercise = change.prescription.exercise
+        if [one.prescription.exercise for one in new.changes].count(exercise) == 1:
+            yield message("week_keeps", exercise=exercise, kept=kept)
+        else:
+            days = [new.week[entry].day for entry in change.entries]
+            yield message("week_keeps_on_days", days=days, exercise=exercise, kept=kept)
 
 
 def _to_be_found(new: NewWeek) -> Iterator[Message]:

@@ -1,4 +1,4 @@
-"""What a new week costs elsewhere, in words: other regions that it asks for more, and muscles that get fewer sets."""
+"""What a new week costs elsewhere, in words: other regions that it asks for more, and muscles that get fewer sets, the largest loss first."""
 
 from __future__ import annotations
 
@@ -41,6 +41,6 @@ def elsewhere(
     if fewer:
         sets = [
             message("muscle_gets_fewer", muscle=muscle, before=round(one.before, 1), after=round(one.after, 1))
-            for muscle, one in fewer.items()
+            for muscle, one in sorted(fewer.items(), key=lambda each: each[1].after - each[1].before)
         ]
         yield message("week_fewer_sets", muscles=sets)

@@ -87,6 +87,15 @@ def leading(case: WeekCase) -> list[tuple[int, ...]]:
     return sorted(worth, key=lambda unit: -largest[unit])[: _WEEK.most_lifts_searched]
 
 
+def largest(case: WeekCase) -> tuple[int, ...]:
+    """The lift with the largest part of the week by the weighting of the target, by its places [count]."""
+    own = {
+        unit: exposure((part for entry in unit if (part := case.parts[entry]) is not None), case.weighting)
+        for unit in units(case.week)
+    }
+    return max(own, key=lambda unit: own[unit])
+
+
 def part_alone(case: WeekCase, unit: tuple[int, ...], first: Sequence[Alternative] = ()) -> float | None:
     """The part to which a lift alone has to come for the week to reach its target.
 

@@ -6,9 +6,10 @@ from typing import Final
 
 from msgspec import Struct
 
-from service.adjustment.week.order import Order, order, varied
+from service.adjustment.week.changed import ChangedWeek, Found
+from service.adjustment.week.order import Order, order, spread
 from service.adjustment.week.problem import WeekCase
-from service.adjustment.week.search import ChangedWeek, Found, search
+from service.adjustment.week.search import search
 from service.adjustment.week.spacing import further_apart
 from service.adjustment.week.worked import NewWeek, raised_elsewhere, respaced, worked
 from service.errors import Refusal
@@ -64,9 +65,21 @@ def _shown(case: WeekCase, found: Found, most: int, tried: int) -> list[NewWeek]
     for number, group in enumerate(groups):
         room, later = most - len(shown), len(groups) - number - 1
         wanted = max(min(_TWO, room) if not shown else 0, room - later)
+        if found.one_of_last and not later:
+            wanted = min(1, room)
         if wanted > 0:
-            shown += _with_less_load(shown, _worked_out(case, group[:tried], found.weighting), wanted)
+            worked_out = _worked_out(case, group[:tried], found.weighting)
+            shown += _with_less_load(shown, _unlike(shown, worked_out), wanted)
     return shown
+
+
+def _unlike(before: list[NewWeek], weeks: list[NewWeek]) -> list[NewWeek]:
+    """The weeks that are none of those before, each once."""
+    new: list[NewWeek] = []
+    for one in weeks:
+        if all(list(one.week) != list(other.week) for other in (*before, *new)):
+            new.append(one)
+    return new
 
 
 def _worked_out(case: WeekCase, some: list[ChangedWeek], weighting: Weighting) -> list[NewWeek]:
@@ -77,7 +90,7 @@ def _worked_out(case: WeekCase, some: list[ChangedWeek], weighting: Weighting) -
     kept = [one for changed in some if (one := _worked(case, changed)) is not None]
     if all(one.relief == "by_direction" for one in kept):
         return sorted(kept, key=lambda one: _order(case, one, weighting).unwanted)
-    return varied(kept, lambda one: _order(case, one, weighting))
+    return spread(kept, lambda one: _order(case, one, weighting))
 
 
 def _worked(case: WeekCase, one: ChangedWeek) -> NewWeek | None:
@@ -111,7 +124,7 @@ def _order(case: WeekCase, one: NewWeek, weighting: Weighting) -> Order:
         case,
         one.changes,
         one.sore[weighting].value,
-        sure=one.relief in ("sure", "of_computed"),
+        falls=len(one.falls),
         elsewhere_more=raised_elsewhere(case, one),
         short=len(one.back.short) + len(one.back.beside),
         given_back=len(one.back.restores),

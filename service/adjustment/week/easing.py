@@ -23,6 +23,7 @@ from service.vocabulary import MeetsBy
 Unit: TypeAlias = tuple[int, ...]
 """Places of a lift that is the same on several days [count]."""
 _OF_A_REPETITION: Final[tuple[MeetsBy, ...]] = ("peak", "posture")
+_MILDER: Final[tuple[MeetsBy, ...]] = ("direction_only", "session_exposure")
 _ROUNDING: Final = 1e-9
 """What a root may be short of its whole number by [1]."""
 
@@ -76,10 +77,12 @@ class Easing(Struct, frozen=True):
 
     Attributes:
         ways: to ease all of them that something eases, what is tried first by itself first; none where nothing hurts
+        milder: the same with what is by direction alone less of a repetition of the lift, and with fewer of them
         not_eased: places of the others [count]
     """
 
     ways: list[tuple[Alternative, ...]]
+    milder: list[list[tuple[Alternative, ...]]]
     not_eased: tuple[int, ...]
 
 
@@ -90,23 +93,40 @@ def easing(case: WeekCase, most: int) -> Easing:
         case: the week
         most: ways that are looked at [count]
     """
-    found = {unit: _of_a_repetition(searched(case, unit, case.target)) for unit in to_ease(case)}
-    each = [ways for ways in found.values() if ways]
+    found = {unit: searched(case, unit, case.target) for unit in to_ease(case)}
     not_eased = tuple(entry for unit, ways in found.items() if not ways for entry in unit)
+    each = [ways for ways in found.values() if ways]
+    first = [_of_a_repetition(ways) for ways in each]
+    milder = [
+        [[one for one in ways if _is_milder(one, meets_by)] or own for ways, own in zip(each, first, strict=True)]
+        for meets_by in _MILDER
+    ]
+    return Easing(_combined(first, most), [_combined(ways, most) for ways in milder if ways != first], not_eased)
+
+
+def _combined(each: list[list[Alternative]], most: int) -> list[tuple[Alternative, ...]]:
+    """One change of each of some lifts in every way, at most so many, what is tried first by itself first."""
     if not each:
-        return Easing([], not_eased)
+        return []
     deep = max(1, int(most ** (1.0 / len(each)) + _ROUNDING))
     ranked = sorted(product(*(enumerate(ways[:deep]) for ways in each)), key=lambda way: sum(rank for rank, _ in way))
-    return Easing([tuple(one for _, one in way) for way in ranked], not_eased)
+    return [tuple(one for _, one in way) for way in ranked]
+
+
+def _is_milder(one: Alternative, meets_by: MeetsBy) -> bool:
+    """Whether a lift that stays much the same meets its target in a way that need not bring the week to its own."""
+    return one.candidate.meets_by == meets_by and "exercise" not in one.candidate.levers
 
 
 def _of_a_repetition(ways: list[Alternative]) -> list[Alternative]:
-    """What is known to ask less of a repetition, where anything is and not the amount alone provokes the pain.
+    """What is known to ask less of a repetition, else what is by direction, unless the amount alone provokes the pain.
 
     It is the repetition that hurts: the same with one less of them is a smaller change and no first one.
     """
+    if not ways or by_session(ways[0].outcome.case):
+        return ways
     known = [one for one in ways if one.candidate.meets_by in _OF_A_REPETITION]
-    return ways if not known or by_session(known[0].outcome.case) else known
+    return known or [one for one in ways if one.candidate.meets_by == "direction_only"] or ways
 
 
 def only_less(case: WeekCase) -> tuple[tuple[Alternative, ...], frozenset[int]] | None:

@@ -15,12 +15,12 @@ from collections.abc import Iterable, Sequence
 from itertools import zip_longest
 from typing import Final, TypeAlias
 
-from msgspec import Struct
 from msgspec.structs import replace
 
 from service.adjustment.prescription import Prescription
-from service.adjustment.week.alternatives import Alternative, leading, part_alone
-from service.adjustment.week.easing import easing, most_repeated, only_less, searched
+from service.adjustment.week.alternatives import Alternative, largest, leading, part_alone
+from service.adjustment.week.changed import TOLERANCE, ChangedWeek, Found
+from service.adjustment.week.easing import Easing, easing, most_repeated, only_less, searched
 from service.adjustment.week.exposure import POWERS
 from service.adjustment.week.order import Order, order, varied
 from service.adjustment.week.problem import WeekCase
@@ -31,67 +31,10 @@ _WEEK: Final = CHOICES.week
 _SUM: Final[Weighting] = "linear"
 _MOST_PART: Final = 1.0
 """Part of its present demand to which a lift is brought at the most [1]."""
-_TOLERANCE: Final = 1e-9
-"""Of two ratios [1]: what is less than this between them comes from rounding."""
 
 
 _Way: TypeAlias = tuple[Alternative, ...]
 """Changes of lifts, at most one of each."""
-
-
-class ChangedWeek(Struct, frozen=True):
-    """A week with some lifts changed, by central values.
-
-    Attributes:
-        changes: at most one of each lift
-        sizes: by its changes, of what it asks of the sore region against the present week, by weighting [1]
-        left_out: places of lifts that are not done [count]
-    """
-
-    changes: tuple[Alternative, ...]
-    sizes: dict[Weighting, float]
-    left_out: frozenset[int] = frozenset()
-
-    @property
-    def lost(self) -> float:
-        """Training effect that is lost, of all lifts together, each lift counting one [1]."""
-        return sum(one.lost for one in self.changes)
-
-    @property
-    def falls_everywhere(self) -> bool:
-        """Whether it asks less under every weighting."""
-        return all(ratio < 1.0 - _TOLERANCE for ratio in self.sizes.values())
-
-    def meets(self, case: WeekCase) -> bool:
-        """Whether it reaches the target, with no weighting that asks more than now."""
-        return self.sizes[case.weighting] <= case.target + _TOLERANCE and not self.asks_more
-
-    @property
-    def asks_more(self) -> bool:
-        """Whether it asks more under some weighting."""
-        return any(ratio > 1.0 + _TOLERANCE for ratio in self.sizes.values())
-
-
-class Found(Struct, frozen=True):
-    """What the search of a week comes to.
-
-    Attributes:
-        groups: weeks by what is wanted of them, the group to be tried first first, and so within each: those in which
-            what hurts is eased before those in which it stays
-        considered: weeks that were put together [count]
-        weighting: under which they reach the target: the one of the case, or the sum where none does under that
-        not_eased: places of lifts that hurt and that nothing eases [count]
-    """
-
-    groups: list[list[ChangedWeek]]
-    considered: int
-    weighting: Weighting
-    not_eased: tuple[int, ...] = ()
-
-    @property
-    def weeks(self) -> list[ChangedWeek]:
-        """Those of all groups."""
-        return [one for group in self.groups for one in group]
 
 
 def search(case: WeekCase, beam: int | None = None, *, all_groups: bool = True) -> Found:
@@ -103,25 +46,30 @@ def search(case: WeekCase, beam: int | None = None, *, all_groups: bool = True) 
         all_groups: whether weeks in which what hurts stays are looked for though there are others
 
     Returns:
-        No weeks where no change does it. Where what hurts is eased by a change that is not computed, the first group is
-        that change alone, in the order of the lift by itself: how far the week then is from its target nobody can say.
+        No weeks where no change does it. After those that ease what hurts come those in which something that hurts
+        stays: the lift with the largest part of the week changed alone, one at the most. Where all that reach the
+        target have something that nobody wants first, what eases what hurts by itself comes before them, by direction,
+        then by fewer repetitions, though the week need not reach its target by that. Where what hurts is eased by a
+        change that is not computed, the first group is that change alone, in the order of the lift by itself: how far
+        the week then is from its target nobody can say.
     """
     beam = _WEEK.beam if beam is None else beam
     if case.only_less:
         return _only_less(case)
     eased = easing(case, beam)
-    return replace(_eased_first(case, eased.ways, beam, all_groups=all_groups), not_eased=eased.not_eased)
+    return replace(_eased_first(case, eased, beam, all_groups=all_groups), not_eased=eased.not_eased)
 
 
-def _eased_first(case: WeekCase, ways: Sequence[_Way], beam: int, *, all_groups: bool) -> Found:
+def _eased_first(case: WeekCase, eased: Easing, beam: int, *, all_groups: bool) -> Found:
     """The changed weeks by what becomes of the lifts that hurt, as search has them.
 
     Args:
         case: the week
-        ways: in which what hurts is eased, none where nothing is
+        eased: what eases the lifts that hurt
         beam: partial weeks that are carried on [count]
         all_groups: whether weeks in which it stays are looked for though there are others
     """
+    ways = eased.ways
     if not case.now():
         groups = [ways] if ways else [[(one,) for one in each] for each in most_repeated(case)]
         weeks = [_weeks(case, group) for group in groups]
@@ -132,15 +80,27 @@ def _eased_first(case: WeekCase, ways: Sequence[_Way], beam: int, *, all_groups:
     if any(case.parts[one.entries[0]] is None for one in ways[0]):
         alone = [one for one in _weeks(case, ways) if not one.asks_more]
         return Found([alone, *first.groups], first.considered + len(alone), first.weighting)
+    tried = [_weeks(case, some) for some in eased.milder] if all(one.has_faults for one in first.weeks) else []
+    milder = [[one for one in some if not (one.asks_more or one.has_faults)] for some in tried]
     if first.weeks and not all_groups:
-        return first
-    hurting = {one.entries for one in ways[0]}
-    stays = _reaching(case, [], beam)
-    others = [one for one in stays.weeks if not hurting <= {change.entries for change in one.changes}]
-    considered = first.considered + stays.considered
-    if not first.weeks:
-        return Found([others], considered, stays.weighting)
-    return Found([first.weeks, others if stays.weighting == first.weighting else []], considered, first.weighting)
+        return replace(first, groups=[*milder, first.weeks])
+    others = _leading_alone(case, {one.entries for one in ways[0]})
+    last = others if first.weighting == case.weighting else []
+    considered = first.considered + len(others) + sum(map(len, tried))
+    return Found([*milder, first.weeks, last], considered, first.weighting, one_of_last=bool(last))
+
+
+def _leading_alone(case: WeekCase, eased: set[tuple[int, ...]]) -> list[ChangedWeek]:
+    """The lift with the largest part of the week changed alone, where that does it and something that hurts stays.
+
+    Args:
+        case: the week
+        eased: places of the lifts that hurt and that something eases [count]
+    """
+    unit = largest(case)
+    if eased <= {unit} or not case.staying.isdisjoint(unit):
+        return []
+    return in_order(case, (one for one in _weeks(case, _alone(case, unit, [()])) if one.meets(case)))
 
 
 def _only_less(case: WeekCase) -> Found:
@@ -280,7 +240,7 @@ def in_order(case: WeekCase, weeks: Iterable[ChangedWeek]) -> list[ChangedWeek]:
 
     def key(one: ChangedWeek) -> Order:
         part = one.sizes[case.weighting]
-        return order(case, one.changes, part, sure=one.falls_everywhere, short=_short(case, one.changes))
+        return order(case, one.changes, part, falls=one.falls, short=_short(case, one.changes))
 
     return varied(weeks, key)
 
@@ -292,4 +252,4 @@ def _short(case: WeekCase, changes: Sequence[Alternative]) -> int:
         for muscle, sets in one.sets_lost.items():
             lost[muscle] = lost.get(muscle, 0.0) + sets
     over = ((case.sets.get(muscle, 0.0), case.floors.get(muscle, 0.0), sets) for muscle, sets in lost.items())
-    return sum(sets - less < floor - _TOLERANCE <= sets for sets, floor, less in over)
+    return sum(sets - less < floor - TOLERANCE <= sets for sets, floor, less in over)

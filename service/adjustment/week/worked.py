@@ -208,11 +208,13 @@ def _asked_instead(case: WeekCase, entry: int, change: Alternative) -> dict[str,
     """What a changed lift asks: by the ratios of its own search, where it has them, for they know of the strength."""
     alone, now = case.asked_of(change.prescription), case.asked[entry]
     effects = change.candidate.effects
-    asked = dict(alone)
+    asked, own = dict(alone), EXERCISES[change.prescription.exercise].regions
     for region, before in now.items():
         name = case.region if REGIONS[case.region].whole == region and case.region in effects else region
         effect = effects.get(name)
         if effect is None or effect.searched is None:
+            if effect is not None and name in own and effect.direction == "lower" and region not in alone:
+                asked[region] = before  # by how much less nobody can say: at the most what it asks now
             continue
         moment = effect.searched * before.moment
         if region in alone and alone[region].moment > 0.0:

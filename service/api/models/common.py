@@ -102,7 +102,7 @@ ONE_TO_ONE: Final = (
 )
 """What the interval of a ratio of two computed moments means."""
 CENTRAL_ONLY: Final = (
-    "central value only: in proportion to the load with the posture kept, or at an assumed lean; its span is not known"
+    "central value only, its span is not known: by the load with the posture kept, or at an assumed lean"
 )
 """What the interval of a demand means that is not propagated."""
 OF_ARM: Final = "68 %, one repetition: shoulders, arms and strengths of people, place and sideways force of the hands"

@@ -40,6 +40,7 @@ TEXTS: Final = (
         "25kgx4",
         "true",
         "3-1-X-1",
+        "tempo",
         "wide",
         "eye",
         "knee",

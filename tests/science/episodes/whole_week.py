@@ -68,13 +68,17 @@ def plan(asked: Json, week: list[Json], place: int) -> Json:
     )
 
 
-def sizes(asked: Json, week: list[Json]) -> dict[str, float]:
-    """What a week asks of the sore region under each weighting, from the moments of each lift by itself [N·m]."""
+def sizes(asked: Json, week: list[Json], wanted: Json | None = None) -> dict[str, float]:
+    """What a week asks of the sore region under each weighting, from the moments of each lift by itself [N·m].
+
+    The lift that is wanted back tells the maximum of its exercise, as the first setup does; other lifts tell their own.
+    """
     joint, sums = JOINTS[asked["complaint"]["region"]], dict.fromkeys(POWERS, 0.0)
     for one in week:
         done = one["prescription"]
-        (setup,) = _answer("joint-demand", {"lifter": asked["lifter"], "setups": [{**done, "label": "it"}]})["setups"]
-        moments = setup["moments"] or {}
+        told = done if wanted is None or wanted["exercise"] != done["exercise"] else wanted
+        setups = [{**told, "label": "told"}, {**done, "label": "done"}]
+        moments = _answer("joint-demand", {"lifter": asked["lifter"], "setups": setups})["setups"][-1]["moments"] or {}
         if moments.get(joint):
             repetitions = done["sets"] * (done["reps"]["low"] + done["reps"]["high"]) / 2
             for weighting, power in POWERS.items():

@@ -9,8 +9,9 @@ import msgspec
 from msgspec.structs import replace
 
 from service.adjustment.triage import judged
+from service.adjustment.week.changed import ChangedWeek, Found
 from service.adjustment.week.problem import WeekCase
-from service.adjustment.week.search import ChangedWeek, Found, search
+from service.adjustment.week.search import search
 from service.api.models.complaint import pain_of, told_of
 from service.api.models.constraints import Constraints
 from service.api.models.lifter import DEMO_LIFTER

@@ -19,6 +19,7 @@ from service.adjustment.return_plan.problem import ReturnCase, maximum, weeks_at
 from service.knowledge.catalogue import EXERCISES, SOURCES
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.signs import SIGNS
+from service.training.load_repetition import person_curve
 from service.units import SI
 from tests.support.asking import Answered, ask, faults, kg
 from tests.support.returns import case_of, returns
@@ -405,7 +406,8 @@ def test_every_source_is_found_and_every_step_says_why(request: dict[str, Any]) 
     assert set(answer.basis.sources) <= set(SOURCES)
     for step in answer.steps:
         assert step.why[0].text.startswith(f"Week {step.week}: {EXERCISES[step.prescription.exercise].name}")
-        assert len(step.gate.text) == 3
+        on, stays, *otherwise = [one.code for one in step.gate.text]
+        assert (on.startswith(("gate_on", "gate_back")), stays, len(otherwise)) == (True, "gate_morning_stays", 2)
     assert answer.step == request["step"]
 
 
@@ -435,3 +437,20 @@ def test_answers_are_in_the_unit_of_the_original() -> None:
     answer = ask("return-plan", {**SCENARIO, "original": {**SCENARIO["original"], "load": pounds}})
     assert {step.prescription.load.unit for step in answer.steps} == {"lb"}
     assert answer.steps[-1].prescription.load.value * SI["lb"] == pytest.approx(62.369, abs=1e-3)
+
+
+def test_a_step_states_the_repetitions_that_it_is_expected_to_leave() -> None:
+    """As for any load of the lift by its curve, so that sent back the sets count as hard no sooner than they are."""
+    fives = {"exercise": "back_squat_low_bar", "sets": 4, "reps": {"low": 5, "high": 5}}
+    original = {**fives, "load": kg(120), "reps_in_reserve": 2}
+    lifter = {"sex": "male", "body_mass": kg(82), "stature": {"value": 180, "unit": "cm"}}
+    adjusted = original | {"load": kg(95), "tempo": "3-0-3-0"}
+    found = ask("return-plan", {"lifter": lifter, "original": original, "adjusted": adjusted, "region": "low_back"})
+    curve = person_curve("back_squat_low_bar", 0)
+    lighter = [step.prescription for step in found.steps if step.prescription.load.value < 110]
+    assert lighter
+    for done in lighter:
+        share = curve.share_at(7) * done.load.value / 120
+        assert done.reps_in_reserve == pytest.approx(curve.reps_at(share) - 5, abs=0.06)
+        week = [{"day": 1, "prescription": msgspec.to_builtins(done)}]
+        assert [day.hard_sets for day in ask("week-demand", {"lifter": lifter, "week": week}).days] == [0]

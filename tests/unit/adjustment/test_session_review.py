@@ -95,6 +95,50 @@ courses = st.fixed_dictionaries(
 )
 
 
+calm_courses = st.builds(
+    lambda usual, felt: {
+        "prescription": FRONT_SQUAT, "region": "low_back", "bar": BAR, "usual_pain": usual,
+        "sessions": [SPARE | {"pain_in_session": pain, "pain_next_morning": usual} for pain in felt],
+    },
+    st.integers(0, 16).map(lambda n: n / 4),
+    st.lists(st.integers(0, 8).map(lambda n: n / 4), min_size=2, max_size=4),
+)  # fmt: skip
+
+
+@given(courses | calm_courses, pains, st.sampled_from(["muscle_size", "tendon"]))
+def test_the_next_decision_changes_with_pain_where_it_was_said_to(
+    course: dict[str, Any], pain: float, aim: str
+) -> None:
+    """With all else of the last session alike, its pain steps back, holds and goes on at the limits of would_change."""
+    course = course | {"aim": aim}
+    said = ask("session-review", course)
+    words = {one.code: one.values for one in said.would_change}
+    assume("review_would_step_back" in words)
+    *earlier, last = course["sessions"]
+    then = ask("session-review", course | {"sessions": [*earlier, last | {"pain_in_session": pain}]})
+    back = words["review_would_step_back"]
+    hurts = pain > back["pain"] or (last.get("form_lost", False) and pain > back["green"])
+    assert (rank(then) >= BETTER_TO_WORSE.index("step_back")) == hurts
+    if said.decision == "progress" and not hurts and then.professional_review is None:
+        holds = words.get("review_would_hold") or words.get("review_would_hold_tendon") or {}
+        before = (course["sessions"][0], *earlier[-1:])
+        risen = max(pain - one["pain_in_session"] for one in before) >= holds.get("trend", -10)
+        assert then.decision == ("hold" if pain > holds.get("green", 10) and risen else "progress")
+
+
+@pytest.mark.parametrize(("usual", "limit"), [(0, 2), (1, 3), (2.5, 4.5), (4, 5), (None, 5)])
+def test_the_pain_that_would_be_a_step_back_is_the_one_that_is(usual: float | None, limit: float) -> None:
+    calm = SPARE | {"pain_next_morning": usual or 0}
+    stated = {} if usual is None else {"usual_pain": usual}
+    known = {"prescription": FRONT_SQUAT, "region": "low_back", "bar": BAR, **stated}
+    now = ask("session-review", known | {"sessions": [calm, calm]})
+    assert now.decision == "progress"
+    assert [one.values["pain"] for one in now.would_change if one.code == "review_would_step_back"] == [limit]
+    for pain, decision in ((limit, "hold" if limit > 2 else "progress"), (limit + 0.25, "step_back")):
+        then = known | {"sessions": [calm, calm | {"pain_in_session": pain}]}
+        assert ask("session-review", then).decision == decision
+
+
 # --- what never happens -----------------------------------------------------------------------------------------------
 
 
@@ -796,11 +840,24 @@ def test_no_heavier_or_longer_previous_hold_is_gone_back_to() -> None:
 
 @pytest.mark.parametrize("more", [{}, {"lifter": LIFTER}])
 def test_less_load_leaves_more_repetitions(more: dict[str, Any]) -> None:
-    """By nuzzo_2024 some 90 % of the load leave two or three more; a report tells no more than four apart."""
+    """By nuzzo_2024 some 90 % of the load leave two or three more, three quarters of it far more."""
     for pain, session in ((7, GOOD | {"pain_in_session": 7}), (1, GOOD | {"swelling": True})):
         found = reviewed(session, prescription=FRONT_SQUAT | {"reps_in_reserve": 1}, **more)
         assert found.next.load.value < FRONT_SQUAT["load"]["value"], pain
-        assert 2 <= found.next.reps_in_reserve <= 4
+        assert found.next.reps_in_reserve >= (2 if pain == 1 else 10)
+
+
+def test_a_load_that_falls_by_more_than_what_is_asked_says_why() -> None:
+    """A tenth off the knee takes far more off the bar where the body weighs; off a machine's pad a tenth will do."""
+    squat = FRONT_SQUAT | {"exercise": "back_squat_high_bar", "load": kg(72.5)}
+    machine = {"exercise": "leg_extension", "sets": 4, "reps": {"low": 8, "high": 8}, "load": kg(40)}
+    sore = {"pain_in_session": 4, "pain_next_morning": 1}
+    known = {"region": "front_of_knee", "sessions": [sore], "usual_pain": 1, "lifter": LIFTER}
+    of_squat = ask("session-review", known | {"prescription": squat, "bar": BAR})
+    of_machine = ask("session-review", known | {"prescription": machine})
+    assert of_squat.next.load.value < 0.85 * 72.5
+    assert "review_load_falls_by_more" in {one.code for one in of_squat.why}
+    assert "review_load_falls_by_more" not in {one.code for one in of_machine.why}
 
 
 def test_no_previous_lift_that_asks_more_of_the_region_is_gone_back_to() -> None:
@@ -832,6 +889,7 @@ def test_what_is_done_is_held_as_it_is_though_the_bar_would_hold_another_load() 
     [
         FRONT_SQUAT | {"load": kg(57.5), "reps": {"low": 8, "high": 9}},
         FRONT_SQUAT | {"reps": {"low": 4, "high": 5}},
+        FRONT_SQUAT | {"reps": {"low": 4, "high": 6}},
         FRONT_SQUAT | {"sets": 3},
     ],
 )

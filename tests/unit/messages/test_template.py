@@ -54,6 +54,15 @@ def test_a_list_is_written_as_people_say_it(names: list[str], text: str) -> None
     assert template("{regions}", regions=("region",)).text({"regions": names}) == text
 
 
+@pytest.mark.parametrize(
+    ("lifts", "text"),
+    [(["pull_up"], "Pull-up stays: do it."), (["pull_up", "barbell_row"], "Pull-up and barbell row stay: do them.")],
+)
+def test_words_go_with_how_many_a_list_has_and_it_begins_with_one_capital(lifts: list[str], text: str) -> None:
+    sentence = template("{lifts:start} {lifts:stays|stay}: do {lifts:it|them}.", lifts=("exercise",))
+    assert sentence.text({"lifts": lifts}) == text
+
+
 @pytest.mark.parametrize(("count", "text"), [(1, "1 set"), (2, "2 sets"), (0, "0 sets")])
 def test_a_word_goes_with_its_number(count: int, text: str) -> None:
     assert template("{sets} {sets:set|sets}", sets="number").text({"sets": count}) == text

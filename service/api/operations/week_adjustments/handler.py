@@ -61,7 +61,8 @@ def week_adjustments(request: WeekAdjustments) -> WeekAdjustmentsAnswer:
 def answered(request: WeekAdjustments, verdict: WeekConsultation) -> WeekAdjustmentsAnswer:
     """The answer where options were looked for."""
     case, pain, judgement, weeks = verdict.case, verdict.pain, verdict.judgement, verdict.chosen.weeks
-    options = [option(rank, one, case, request.week) for rank, one in enumerate(weeks, 1)]
+    reached = verdict.chosen.weighting
+    options = [option(rank, one, case, reached, request.week) for rank, one in enumerate(weeks, 1)]
     target = WeekTarget(
         region=case.region,
         ratio=round(case.target, 6),

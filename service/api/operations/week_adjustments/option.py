@@ -23,6 +23,7 @@ from service.api.operations.week_adjustments.models import (
 )
 from service.messages import message
 from service.units import MassUnit, significant
+from service.vocabulary import Weighting
 
 _SAID_BY_THE_WEEK = frozenset(
     {"relief_uncertain", "session_exposure_only", "week_exposure_only", "session_exposure_rises", "other_region_rises"}
@@ -30,8 +31,8 @@ _SAID_BY_THE_WEEK = frozenset(
 """Cautions of a lift by itself of which the week says more."""
 
 
-def option(rank: int, new: NewWeek, case: WeekCase, now: Sequence[PlannedSession]) -> WeekOption:
-    """One option; now: the week as it was asked about."""
+def option(rank: int, new: NewWeek, case: WeekCase, reached: Weighting, now: Sequence[PlannedSession]) -> WeekOption:
+    """One option; reached: weighting under which the options reach the target; now: the week as it was asked about."""
     units = [one.prescription.load.unit for one in now]
     asked, sets = demand(case, new), muscles(case, new)
     return WeekOption(
@@ -55,7 +56,7 @@ def option(rank: int, new: NewWeek, case: WeekCase, now: Sequence[PlannedSession
             )
             for muscle, one in sets.items()
         },
-        why=[*reasons(case, new), *elsewhere(case, new, asked, sets)],
+        why=[*reasons(case, new, reached), *elsewhere(case, new, asked, sets)],
         cautions=cautions_of(new),
     )
 

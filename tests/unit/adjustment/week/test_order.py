@@ -60,14 +60,15 @@ def test_fewer_things_otherwise_come_before_less_beyond_the_target_and_that_befo
     changes = of_deadlift()
     case, lighter = changes[("load",)][0].case, changes[("load",)][1]
     slower, other = changes[("load", "tempo")][1], changes[("range_of_motion",)][1]
-    equal = {"sure": True}
+    equal = {"falls": 3}
     assert order(case, [lighter], 0.5, **equal) < order(case, [slower], 0.9, **equal)
     assert order(case, [slower], 0.5, **equal) < order(case, [other], 0.9, **equal), "its load has to be found"
     assert order(case, [slower], 0.84, **equal) < order(case, [lighter], 0.80, given_back=2, **equal)
     assert order(case, [lighter], 0.89, given_back=2, **equal) < order(case, [slower], 0.80, **equal)
     assert order(case, [slower], 0.5, **equal) < order(case, [lighter], 0.89, short=1, **equal)
     assert order(case, [slower], 0.5, **equal) < order(case, [lighter], 0.89, elsewhere_more=1, **equal)
-    assert order(case, [slower], 0.5, **equal) < order(case, [lighter], 0.89, sure=False)
+    assert order(case, [slower], 0.5, **equal) < order(case, [lighter], 0.89, falls=2)
+    assert order(case, [slower, other], 0.5, falls=1) < order(case, [lighter], 0.89, falls=0), "relief of none is last"
 
 
 @pytest.mark.parametrize("region", ["low_back", "neck"])

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from msgspec.structs import replace
 
+from service.adjustment.week.changed import ChangedWeek
 from service.adjustment.week.restoring import Restored
-from service.adjustment.week.search import ChangedWeek
 from service.adjustment.week.uncertain import Measure
 from service.adjustment.week.worked import NewWeek, Relief
 from service.intervals import Interval

@@ -242,7 +242,7 @@ def sure_and_familiar(told: Consulted) -> None:
 
 
 RULE: Final = SentenceReader()
-OF_THE_STEP: Final = r"demand to # % of the present as a first step \(practice and our own choice\)"
+OF_THE_STEP: Final = r"a first step to # % of the present demand \(practice, our own choice\)"
 
 
 @RULE.pattern(rf"pain of # {MOMENT}, the highest score, is above # and up to #: {OF_THE_STEP}")
@@ -353,8 +353,8 @@ def carries_at_most_on_average(told: Consulted, region: str, percent: str) -> No
 
 
 @WHY.pattern(
-    r"(?:Part of that is the light load to start with|It is the light load to start with that takes this off, not the "
-    r"change): with # (\w+), which would stand for the present one, a repetition would ask about # % of now\."
+    r"(?:Part of that is the light start|The light start takes this off, not the change): # (\w+), which stands for "
+    r"the present load, asks about # % of now\."
 )
 def start_load(told: Consulted, load: str, unit: str, percent: str) -> None:
     """A heavier load of the same lift asks for more; that of a lift that relieves by itself still for less than now."""
@@ -576,10 +576,7 @@ def on_the_sore_side(told: Consulted, side: str, other: str) -> None:
 # --- what it takes off ------------------------------------------------------------------------------------------------
 
 
-@WHY.pattern(
-    r"Each repetition asks as much of (.+) as now; one session asks about # % less, because there is less of it "
-    r"in one go\."
-)
+@WHY.pattern(r"Each repetition asks as much of (.+) as now; a session about # % less, as there is less of it\.")
 def less_a_session(told: Consulted, region: str, percent: str) -> None:
     assert BY_NAME[region] == told.region
     assert told.option.meets_by == "session_exposure"
@@ -996,8 +993,8 @@ def unloading(told: Consulted, below: str) -> None:
 
 
 @CAUTION.pattern(
-    r"More than # repetitions are expected to be left: an easy set for a first exposure\. Add repetitions or load once "
-    r"it is tolerated, or the training effect is doubtful\."
+    r"More than # repetitions are expected to be left: an easy first exposure\. Add repetitions or load once it is "
+    r"tolerated, or it hardly trains\."
 )
 def easy_set(told: Consulted, count: str) -> None:
     assert told.new.reps_in_reserve >= float(count) == CHOICES.effort.hard_set_reserve
@@ -1011,10 +1008,7 @@ def reserve_is_a_bound(told: Consulted) -> None:
     assert "at least" in told.option.words or "far from failure" in told.option.words
 
 
-@CAUTION.pattern(
-    r"No ratio between these lifts is published: the load is a careful start to be tested, with at least # repetitions "
-    r"in reserve\."
-)
+@CAUTION.pattern(r"No ratio between these lifts is published: test the load, with at least # repetitions in reserve\.")
 def no_published_ratio(_: Consulted, count: str) -> None:
     assert float(count) == CHOICES.adjustments.untested_reserve
 

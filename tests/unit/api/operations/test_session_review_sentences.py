@@ -312,6 +312,17 @@ def not_loadable(told: Reviewed, name: str) -> None:
 
 
 @WHY.pattern(
+    r"The load has to fall by more than that: what (.+) carries comes in part from the body's own weight and from "
+    r"balance, which a lighter load does not lower alike\."
+)
+def falls_by_more(told: Reviewed, region: str) -> None:
+    """More than a step of the load beyond what the share of it would be."""
+    assert BY_NAME[region] == told.region
+    share = 0.75 if told.answer.tier == "red" else 0.9
+    assert told.answer.next.load.value < share * told.present["load"]["value"]
+
+
+@WHY.pattern(
     r"The previous prescription would ask (.+) for more than now, in a repetition or in more of them: it is not gone "
     r"back to\."
 )
@@ -631,12 +642,13 @@ REPEATED: Final = (
     "those weeks."
 )
 WOULD_HOLD_TENDON: Final = (
-    "Pain in the session that rises by 1 or more, or a next morning that is missing or rises to 1 or more above the "
-    "usual pain, would hold."
+    "Pain above 2 in the session that has risen by 1 or more, or a next morning that is missing or rises to 1 or more "
+    "above the usual pain, would hold."
 )
+WOULD_HOLD_MORNING: Final = "A next morning that is missing or rises to 1 or more above the usual pain would hold."
 WOULD_STEP_BACK: Final = (
-    "Pain above 5 in the session, a next morning 2 or more above the usual pain, swelling, lost sleep or new stiffness "
-    "would be a step back."
+    "Pain above {} in the session, or above 2 with form lost, a next morning 2 or more above the usual pain or above "
+    "5, swelling, lost sleep or new stiffness would be a step back."
 )
 WOULD_PAUSE: Final = (
     "Pain above 7, above 5 at rest, or above 5 in two sessions running would pause the region until it has been looked "
@@ -660,8 +672,10 @@ def hold_rules(told: Reviewed) -> None:
         assert one.id not in HOLDS or HOLDS[one.id](told), one.id
     instead = [text for one in fired if (text := RULES[one.id][1])]
     tail = TAILS[told.answer.decision]
-    if told.request.get("aim") == "tendon":
-        tail = [WOULD_HOLD_TENDON if text == WOULD_HOLD else text for text in tail]
+    tendon = told.request.get("aim") == "tendon"
+    limit = AMBER if tendon or told.usual is None else min(AMBER, told.usual + REAL)
+    hold = WOULD_HOLD_TENDON if tendon else WOULD_HOLD if limit > GREEN else WOULD_HOLD_MORNING
+    tail = [hold if text == WOULD_HOLD else text.format(f"{limit:g}") for text in tail]
     assert [one.text for one in told.answer.would_change] == [*instead, *tail]
 
 
