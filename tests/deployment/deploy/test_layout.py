@@ -73,7 +73,7 @@ def test_no_environment_or_cache_is_committed() -> None:
     assert [name for name in tracked_files() if set(name.split("/")) & set(leftovers)] == []
 
 
-@pytest.mark.parametrize("script", ["deploy/serve", "deploy/lock", "tests/run", ".ci/run"])
+@pytest.mark.parametrize("script", ["deploy/serve", "deploy/lock", "deploy/clients/make", "tests/run", ".ci/run"])
 def test_a_script_is_executable_and_readable_by_its_shell(script: str) -> None:
     path = ROOT / script
     assert os.access(path, os.X_OK)

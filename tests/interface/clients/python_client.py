@@ -15,8 +15,10 @@ from typing import Any, Final
 import msgspec
 
 from tests.interface.clients.description import FILE
+from tests.support.paths import ROOT
 
 HERE: Final = Path(__file__).parent
+PACKAGING: Final = ROOT / "deploy" / "clients" / "python"
 NAME: Final = "adjustment_client"
 PATIENCE: Final = 300.0  # [s]
 
@@ -37,7 +39,7 @@ class PythonClient(msgspec.Struct, frozen=True):
         """Generates; warnings are failures, since a warning means that something is missing from the client."""
         command = [
             *(sys.executable, "-m", "openapi_python_client", "generate", "--fail-on-warning"),
-            *("--path", str(FILE), "--config", str(HERE / "python_generator.yaml")),
+            *("--path", str(FILE), "--config", str(PACKAGING / "generator.yaml")),
             *("--meta", "none", "--output-path", str(folder / NAME)),
         ]
         ended = subprocess.run(command, capture_output=True, text=True, check=False, timeout=PATIENCE)
