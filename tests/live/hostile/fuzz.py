@@ -45,6 +45,8 @@ FIELDS: Final = (
         b"content-encoding: gzip",
         b"accept: */*;q=0",
         b"accept: image/svg+xml",
+        b"accept: text/html",
+        b"accept: text/markdown",
         b"accept: image/png",
         b"accept: text/csv",
         b"expect: 100-continue",
