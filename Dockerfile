@@ -1,7 +1,7 @@
 # The image of the service. BASE is any image with Python >= 3.11 and its venv module; both stages use the same one, and
 # whoever needs the very same image again names it by its digest, which this file cannot know for every registry.
-#   docker build --build-arg BASE=python:3.11-slim-bookworm@sha256:… --tag program-adjustment-service:0.8.0 .
-#   docker run --publish 127.0.0.1:8000:8000 --read-only --cap-drop ALL program-adjustment-service:0.8.0
+#   docker build --build-arg BASE=python:3.11-slim-bookworm@sha256:… --tag program-adjustment-service:0.9.0 .
+#   docker run --publish 127.0.0.1:8000:8000 --read-only --cap-drop ALL program-adjustment-service:0.9.0
 # Where packages come from an index of one's own: --secret id=pip.conf,src=FILE gives pip its settings for the build and
 # leaves none in the image.
 ARG BASE=python:3.11-slim-bookworm
@@ -28,7 +28,7 @@ ARG BASE
 ARG REVISION=unknown
 LABEL org.opencontainers.image.title="program-adjustment-service" \
       org.opencontainers.image.description="Finds the smallest change to a lifting program that takes demand off a sore region." \
-      org.opencontainers.image.version="0.8.0" \
+      org.opencontainers.image.version="0.9.0" \
       org.opencontainers.image.revision="${REVISION}" \
       org.opencontainers.image.base.name="${BASE}"
 COPY --from=build /opt/service /opt/service

@@ -1,3 +1,3 @@
 """Program adjustment for lifters who hurt: computed, sourced, with its uncertainty."""
 
-__version__ = "0.8.0"
+__version__ = "0.9.0"
