@@ -11,8 +11,7 @@ from service.adjustment.text.prescription import prescription_value, prescriptio
 from service.adjustment.triage import Judgement, Pain
 from service.adjustment.week.alternatives import Alternative
 from service.adjustment.week.easing import beyond_most
-from service.adjustment.week.exposure import shares, shortest_gap
-from service.adjustment.week.lifts import contributions
+from service.adjustment.week.exposure import exposure, shares, shortest_gap
 from service.adjustment.week.muscles import hard_sets, trained_sets
 from service.adjustment.week.problem import WeekCase
 from service.adjustment.week.regions import heavy_days, least_gap_of
@@ -69,8 +68,7 @@ def aimed_at(case: WeekCase, reached: Weighting, not_eased: Sequence[int]) -> li
 
 
 def _led_by(case: WeekCase) -> list[Message]:
-    led = {weighting: _largest(case, weighting) for weighting in WEIGHTINGS}
-    exercises = {weighting: case.week[entry].prescription.exercise for weighting, entry in led.items()}
+    exercises = {weighting: _leader(case, weighting) for weighting in WEIGHTINGS}
     of_computed = "_of_computed" if case.not_computed else ""
     named = {"region": case.region, "exercise": exercises["linear"]}
     if len(set(exercises.values())) == 1:
@@ -98,20 +96,13 @@ def _exercises(case: WeekCase, entries: Iterable[int]) -> list[str]:
 
 
 def _leader(case: WeekCase, weighting: Weighting) -> str:
-    """The exercise with the largest part of the week under a weighting."""
-    return case.week[_largest(case, weighting)].prescription.exercise
-
-
-def _largest(case: WeekCase, weighting: Weighting) -> int:
-    """Place of the lift with the largest part of the week, the same lift on several days counted together."""
-    known = [(entry, one) for entry, one in enumerate(contributions(case.week, case.asked, case.region)) if one]
-    parts = shares([one for _, one in known], weighting)
+    """The exercise with the largest part of the week under a weighting, all its days counted together."""
     together: dict[str, float] = {}
-    for (entry, _), part in zip(known, parts, strict=True):
-        exercise = case.week[entry].prescription.exercise
-        together[exercise] = together.get(exercise, 0.0) + part
-    first = max(together, key=lambda exercise: together[exercise])
-    return next(entry for entry, _ in known if case.week[entry].prescription.exercise == first)
+    for one, part in zip(case.week, case.parts, strict=True):
+        if part is not None:
+            exercise = one.prescription.exercise
+            together[exercise] = together.get(exercise, 0.0) + exposure([part], weighting)
+    return max(together, key=lambda exercise: together[exercise])
 
 
 def what_then(case: WeekCase, options: int) -> list[Message]:

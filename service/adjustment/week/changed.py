@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Final
-
 from msgspec import Struct
 
+from service.adjustment.evaluation import RATIO_TOLERANCE
 from service.adjustment.week.alternatives import Alternative
 from service.adjustment.week.problem import WeekCase
 from service.vocabulary import Weighting
-
-TOLERANCE: Final = 1e-9
-"""Of two ratios [1]: what is less than this between them comes from rounding."""
 
 
 class ChangedWeek(Struct, frozen=True):
@@ -35,11 +31,11 @@ class ChangedWeek(Struct, frozen=True):
     @property
     def falls(self) -> int:
         """Weightings under which it asks less [count]."""
-        return sum(ratio < 1.0 - TOLERANCE for ratio in self.sizes.values())
+        return sum(ratio < 1.0 - RATIO_TOLERANCE for ratio in self.sizes.values())
 
     def meets(self, case: WeekCase) -> bool:
         """Whether it reaches the target, with no weighting that asks more than now."""
-        return self.sizes[case.weighting] <= case.target + TOLERANCE and not self.asks_more
+        return self.sizes[case.weighting] <= case.target + RATIO_TOLERANCE and not self.asks_more
 
     @property
     def has_faults(self) -> bool:
@@ -49,7 +45,7 @@ class ChangedWeek(Struct, frozen=True):
     @property
     def asks_more(self) -> bool:
         """Whether it asks more under some weighting."""
-        return any(ratio > 1.0 + TOLERANCE for ratio in self.sizes.values())
+        return any(ratio > 1.0 + RATIO_TOLERANCE for ratio in self.sizes.values())
 
 
 class Found(Struct, frozen=True):

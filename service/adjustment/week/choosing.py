@@ -69,11 +69,11 @@ def _shown(case: WeekCase, found: Found, most: int, tried: int) -> list[NewWeek]
             wanted = min(1, room)
         if wanted > 0:
             worked_out = _worked_out(case, group[:tried], found.weighting)
-            shown += _with_less_load(shown, _unlike(shown, worked_out), wanted)
+            shown += _with_less_load(shown, _not_among(shown, worked_out), wanted)
     return shown
 
 
-def _unlike(before: list[NewWeek], weeks: list[NewWeek]) -> list[NewWeek]:
+def _not_among(before: list[NewWeek], weeks: list[NewWeek]) -> list[NewWeek]:
     """The weeks that are none of those before, each once."""
     new: list[NewWeek] = []
     for one in weeks:

@@ -12,6 +12,7 @@ from typing import Final
 from msgspec import Struct
 from msgspec.structs import replace
 
+from service.adjustment.evaluation import RATIO_TOLERANCE
 from service.adjustment.maximum import maximum_of
 from service.adjustment.prescription import Prescription
 from service.adjustment.week.exposure import POWERS, Contribution, exposure
@@ -25,7 +26,6 @@ from service.vocabulary import Region, Weighting
 
 BOUNDED: Final[tuple[Weighting, ...]] = ("linear", "tenth_power")
 """The weightings under which a week is held to its bound."""
-_TOLERANCE: Final = 1e-9
 
 
 class Leading(Struct, frozen=True):
@@ -66,7 +66,7 @@ class WeekRatio(Struct, frozen=True):
         Args:
             step: most that the week may rise [1]
         """
-        return self.largest > 1.0 + step + _TOLERANCE
+        return self.largest > 1.0 + step + RATIO_TOLERANCE
 
 
 class WeekAround(Struct, frozen=True):

@@ -17,9 +17,10 @@ from typing import Final, TypeAlias
 
 from msgspec.structs import replace
 
+from service.adjustment.evaluation import RATIO_TOLERANCE
 from service.adjustment.prescription import Prescription
 from service.adjustment.week.alternatives import Alternative, largest, leading, part_alone
-from service.adjustment.week.changed import TOLERANCE, ChangedWeek, Found
+from service.adjustment.week.changed import ChangedWeek, Found
 from service.adjustment.week.easing import Easing, easing, most_repeated, only_less, searched
 from service.adjustment.week.exposure import POWERS
 from service.adjustment.week.order import Order, order, varied
@@ -252,4 +253,4 @@ def _short(case: WeekCase, changes: Sequence[Alternative]) -> int:
         for muscle, sets in one.sets_lost.items():
             lost[muscle] = lost.get(muscle, 0.0) + sets
     over = ((case.sets.get(muscle, 0.0), case.floors.get(muscle, 0.0), sets) for muscle, sets in lost.items())
-    return sum(sets - less < floor - TOLERANCE <= sets for sets, floor, less in over)
+    return sum(sets - less < floor - RATIO_TOLERANCE <= sets for sets, floor, less in over)

@@ -8,6 +8,7 @@ from typing import Final, Literal
 from msgspec import Struct
 from msgspec.structs import replace
 
+from service.adjustment.evaluation import RATIO_TOLERANCE
 from service.adjustment.week.alternatives import Alternative
 from service.adjustment.week.exposure import Spread
 from service.adjustment.week.lifts import Asked, PlannedLift
@@ -26,8 +27,6 @@ from service.vocabulary import WEIGHTINGS, Region, Weighting
 Relief = Literal["sure", "mixed", "of_computed", "by_direction", "spacing"]
 _LEAST_FALL: Final = CHOICES.week.least_fall
 _CLEARLY_MORE: Final = CHOICES.adjustments.elsewhere_rise
-_TOLERANCE: Final = 1e-9
-"""Of two ratios [1]: what is less than this between them comes from rounding."""
 
 
 class MuscleChange(Struct, frozen=True):
@@ -89,7 +88,7 @@ class NewWeek(Struct, frozen=True):
         """
         if self.new_days:
             return "spacing"
-        if all(abs(one.value - 1.0) <= _TOLERANCE for one in self.sore.values()):
+        if all(abs(one.value - 1.0) <= RATIO_TOLERANCE for one in self.sore.values()):
             return "by_direction"
         if len(self.falls) < len(WEIGHTINGS):
             return "mixed"
@@ -171,12 +170,13 @@ def raised_elsewhere(case: WeekCase, new: NewWeek) -> int:
 
     By central values. What a repetition of a changed lift asks for more is a fault of its own already.
     """
-    both = {
-        region: (asking(case.parts_in(new.week, new.asked, region)), now)
+    both = [
+        (asking(case.parts_in(new.week, new.asked, region)), now)
         for region in SORE_REGIONS
         if region != case.region and not REGIONS[region].finer and (now := asking(case.parts_of(region)))
-    }
-    return sum(any(ratios(*weeks)[weighting] > _CLEARLY_MORE for weighting in WEIGHTINGS) for weeks in both.values())
+    ]
+    against_now = (ratios(*weeks) for weeks in both)
+    return sum(any(found[weighting] > _CLEARLY_MORE for weighting in WEIGHTINGS) for found in against_now)
 
 
 def muscles(case: WeekCase, new: NewWeek) -> dict[str, MuscleChange]:
@@ -190,7 +190,7 @@ def muscles(case: WeekCase, new: NewWeek) -> dict[str, MuscleChange]:
     return {
         muscle: one
         for muscle, one in changes.items()
-        if abs(one.after - one.before) > _TOLERANCE or muscle in restored_ones
+        if abs(one.after - one.before) > RATIO_TOLERANCE or muscle in restored_ones
     }
 
 
@@ -225,7 +225,7 @@ def _asked_instead(case: WeekCase, entry: int, change: Alternative) -> dict[str,
 
 
 def _scaled(one: Asked, factor: float) -> Asked:
-    if abs(factor - 1.0) < _TOLERANCE:
+    if abs(factor - 1.0) < RATIO_TOLERANCE:
         return one
 
     def spread() -> tuple[Changes, Variant]:
@@ -248,12 +248,12 @@ def _rises(case: WeekCase, week: Sequence[PlannedLift], asked: Sequence[Mapping[
     after, before = case.parts_in(week, asked, region), case.parts_of(region)
     same = [one.prescription.exercise == now.prescription.exercise for one, now in zip(week, case.week, strict=False)]
     eased = {entry for entry, is_same in enumerate(same) if is_same} if region == case.region else set[int]()
-    if _not_computed(week, after, region, eased) > _not_computed(case.week, before, region, eased) + _TOLERANCE:
+    if _not_computed(week, after, region, eased) > _not_computed(case.week, before, region, eased) + RATIO_TOLERANCE:
         return True
     now = asking(before)
     if not now:
         return bool(asking(after))
-    return any(ratio > 1.0 + _TOLERANCE for ratio in ratios(asking(after), now).values())
+    return any(ratio > 1.0 + RATIO_TOLERANCE for ratio in ratios(asking(after), now).values())
 
 
 def _not_computed(

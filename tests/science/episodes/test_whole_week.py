@@ -10,6 +10,7 @@ from service.knowledge.design_choices import CHOICES
 from tests.science.episodes.prescribed import Json
 from tests.science.episodes.whole_week import POWERS, Step, adjusted, course, plan, sizes
 from tests.support.asking import kg
+from tests.support.weeks import lift
 
 STEP: Final = CHOICES.return_plan.step
 TOLERANCE: Final = 2e-3  # of shown and rounded numbers
@@ -19,19 +20,6 @@ LIFTER: Final[dict[str, Any]] = {
     "sex": "male",
     "training": "trained",
 }
-
-
-def lift(day: int, exercise: str, sets: int, reps: int, load: float) -> Json:
-    return {
-        "day": day,
-        "prescription": {
-            "exercise": exercise,
-            "sets": sets,
-            "reps": {"low": reps, "high": reps},
-            "load": kg(load),
-            "reps_in_reserve": 2,
-        },
-    }
 
 
 def consultation(region: str, *week: Json) -> Json:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from service.adjustment.text.week import aimed_at
 from service.adjustment.week.alternatives import units
 from service.adjustment.week.easing import easing, hurting, to_ease
@@ -12,13 +10,8 @@ from service.api.models.lifter import DEMO_LIFTER
 from service.api.operations.week_adjustments.consultation import WeekConsultation, consult
 from service.knowledge.design_choices import CHOICES
 from service.vocabulary import SUMMED, Provocation
-from tests.support.asking import decoded, kg
-
-
-def lift(day: int, exercise: str, sets: int, reps: int, load: float) -> dict[str, Any]:
-    prescription = {"exercise": exercise, "sets": sets, "reps": {"low": reps, "high": reps}, "load": kg(load)}
-    return {"day": day, "prescription": prescription | {"reps_in_reserve": 2}}
-
+from tests.support.asking import decoded
+from tests.support.weeks import lift
 
 WEEK = [
     lift(1, "back_squat_low_bar", 4, 5, 90),

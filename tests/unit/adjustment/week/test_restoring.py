@@ -19,19 +19,7 @@ from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
 from service.training.fractional_sets import muscle_shares
 from tests.support.asking import decoded
-
-
-def lift(day: int, exercise: str, sets: int, load: float) -> dict[str, Any]:
-    return {
-        "day": day,
-        "prescription": {
-            "exercise": exercise,
-            "sets": sets,
-            "reps": {"low": 8, "high": 8},
-            "load": {"value": load, "unit": "kg"},
-            "reps_in_reserve": 2,
-        },
-    }
+from tests.support.weeks import lift
 
 
 def case_of(*week: dict[str, Any], region: str = "low_back", pain: float = 4, **constraints: object) -> WeekCase:
@@ -46,7 +34,11 @@ def case_of(*week: dict[str, Any], region: str = "low_back", pain: float = 4, **
     return week_case_of(request, Constraints(), told_of(request.complaint), judged(pain_of(request.complaint)))
 
 
-HINGE, CURL, PRESS = lift(1, "romanian_deadlift", 5, 70), lift(4, "leg_curl", 2, 30), lift(4, "leg_press", 4, 100)
+HINGE, CURL, PRESS = (
+    lift(1, "romanian_deadlift", 5, 8, 70),
+    lift(4, "leg_curl", 2, 8, 30),
+    lift(4, "leg_press", 4, 8, 100),
+)
 
 
 def without_hinge(case: WeekCase) -> list[Any]:
@@ -75,7 +67,15 @@ def test_one_is_added_where_none_of_the_week_trains_the_muscle() -> None:
     assert new.prescription.sets <= CHOICES.week.most_sets_added
 
 
-SQUAT, ADDUCTORS = lift(1, "front_squat", 5, 60), lift(4, "hip_adduction_machine", 3, 30)
+def test_a_muscle_that_has_less_than_the_floor_now_is_given_back_what_it_had() -> None:
+    case = case_of(lift(1, "romanian_deadlift", 3, 8, 70), PRESS)
+    assert case.floors["hamstrings"] < case.floors_of_aim["hamstrings"]
+    back = restored(case, without_hinge(case), 1)
+    [entry] = [place for place, muscle in back.restores.items() if muscle == "hamstrings"]
+    assert back.week[entry].prescription.sets >= case.floors["hamstrings"]
+
+
+SQUAT, ADDUCTORS = lift(1, "front_squat", 5, 8, 60), lift(4, "hip_adduction_machine", 3, 8, 30)
 
 
 def without_squat(case: WeekCase) -> list[Any]:
@@ -95,7 +95,7 @@ def test_a_new_lift_that_restores_a_second_muscle_is_still_new() -> None:
 
 
 def test_one_lift_gets_no_more_sets_than_it_may_for_several_muscles_together() -> None:
-    many = lift(1, "front_squat", 14, 60)
+    many = lift(1, "front_squat", 14, 8, 60)
     case = case_of(many, ADDUCTORS, region="shoulder", staying=[1])
     back = restored(case, without_squat(case), 1)
     done = [one.prescription.exercise for one in back.week]
@@ -132,7 +132,9 @@ def test_a_week_as_it_is_needs_nothing() -> None:
 
 
 def test_the_days_of_a_region_are_moved_as_far_apart_as_is_usual_and_no_others() -> None:
-    case = case_of(lift(1, "romanian_deadlift", 4, 70), lift(2, "good_morning", 4, 45), lift(2, "leg_extension", 3, 30))
+    case = case_of(
+        lift(1, "romanian_deadlift", 4, 8, 70), lift(2, "good_morning", 4, 8, 45), lift(2, "leg_extension", 3, 8, 30)
+    )
     moved = further_apart(case)
     assert moved is not None
     week, days = moved
@@ -145,17 +147,17 @@ def test_the_days_of_a_region_are_moved_as_far_apart_as_is_usual_and_no_others()
     "constraints", [{"days": [1, 2]}, {"staying": [0, 1]}], ids=["no day is free", "both must stay"]
 )
 def test_no_day_is_moved_where_none_may_be(constraints: dict[str, Any]) -> None:
-    close = lift(1, "romanian_deadlift", 4, 70), lift(2, "good_morning", 4, 45)
+    close = lift(1, "romanian_deadlift", 4, 8, 70), lift(2, "good_morning", 4, 8, 45)
     assert further_apart(case_of(*close, **constraints)) is None
     assert further_apart(case_of(*close)) is not None
 
 
 def test_days_that_are_apart_stay() -> None:
-    assert further_apart(case_of(lift(1, "romanian_deadlift", 4, 70), lift(4, "good_morning", 4, 45))) is None
+    assert further_apart(case_of(lift(1, "romanian_deadlift", 4, 8, 70), lift(4, "good_morning", 4, 8, 45))) is None
 
 
 def test_what_is_added_loads_the_fewest_regions_of_what_restores_the_muscle() -> None:
-    case = case_of(lift(1, "deadlift_sumo", 5, 90), lift(3, "bench_press", 3, 40))
+    case = case_of(lift(1, "deadlift_sumo", 5, 8, 90), lift(3, "bench_press", 3, 8, 40))
     without = [replace(case.week[1], day=1), case.week[1]]
     back = restored(case, without, 1)
     of_adductors = next(entry for entry, muscle in back.restores.items() if muscle == "adductors")

@@ -17,6 +17,7 @@ from service.mechanics.arm.uncertain import UncertainArm, uncertain_arm
 from service.mechanics.body import Body
 from service.vocabulary import WEIGHTINGS
 from tests.support.asking import Answered, ask, faults
+from tests.support.weeks import lift
 
 QUESTION = EXAMPLES[0].request
 QUESTION_OF_DEMAND = {name: QUESTION[name] for name in ("lifter", "week", "aim")}
@@ -29,20 +30,6 @@ def asked(**changes: object) -> Answered:
 
 def complaint(region: str = "low_back", pain: float = 4, **rest: object) -> dict[str, Any]:
     return {"region": region, "pain_in_session": pain, **rest}
-
-
-def lift(day: int, exercise: str, sets: int, reps: int, load: float, **rest: object) -> dict[str, Any]:
-    return {
-        "day": day,
-        "prescription": {
-            "exercise": exercise,
-            "sets": sets,
-            "reps": {"low": reps, "high": reps},
-            "load": {"value": load, "unit": "kg"},
-            "reps_in_reserve": 2,
-            **rest,
-        },
-    }
 
 
 NO_HINGE = {

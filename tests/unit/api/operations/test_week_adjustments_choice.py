@@ -10,17 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.support.asking import Answered, ask, ask_drawn
-
-
-def lift(day: int, exercise: str, sets: int, reps: tuple[int, int], load: float, reserve: int) -> dict[str, Any]:
-    prescription = {
-        "exercise": exercise,
-        "sets": sets,
-        "reps": {"low": reps[0], "high": reps[1]},
-        "load": {"value": load, "unit": "kg"},
-        "reps_in_reserve": reserve,
-    }
-    return {"day": day, "prescription": prescription}
+from tests.support.weeks import lift
 
 
 def question(

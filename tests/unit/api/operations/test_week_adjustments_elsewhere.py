@@ -8,24 +8,14 @@ import pytest
 
 from service.adjustment.text import week as text_of_week
 from service.adjustment.week.problem import WeekCase
+from service.adjustment.week.uncertain import MEASURES
+from service.adjustment.week.worked import raised
 from service.api.models.lifter import DEMO_LIFTER
+from service.intervals import Interval
 from service.knowledge.design_choices import CHOICES
-from service.vocabulary import WEIGHTINGS, Weighting
+from service.vocabulary import WEIGHTINGS, Region, Weighting
 from tests.support.asking import Answered, ask
-
-
-def lift(day: int, exercise: str, sets: int, reps: int, load: float) -> dict[str, Any]:
-    return {
-        "day": day,
-        "prescription": {
-            "exercise": exercise,
-            "sets": sets,
-            "reps": {"low": reps, "high": reps},
-            "load": {"value": load, "unit": "kg"},
-            "reps_in_reserve": 2,
-        },
-    }
-
+from tests.support.weeks import lift
 
 HINGES = {
     "lifter": DEMO_LIFTER,
@@ -67,6 +57,19 @@ def test_every_other_region_that_is_asked_for_noticeably_more_is_named_with_its_
     assert named
 
 
+def test_a_rise_is_noticeable_where_it_is_sure_or_clear() -> None:
+    rises: dict[Region, Interval] = {
+        "knee": Interval(1.05, 1.0 + CHOICES.week.least_rise + 0.01, 1.07),
+        "hip": Interval(1.05, 1.0, 1.1),
+        "ankle": Interval(CHOICES.adjustments.elsewhere_rise + 0.01, 0.8, 1.5),
+        "low_back": Interval(1.5, 1.4, 1.6),
+    }
+    demand = {region: {one: Interval(0.9, 0.8, 1.0) for one in MEASURES} for region in rises}
+    for region, rise in rises.items():
+        demand[region]["squared"] = rise
+    assert raised("low_back", demand) == {"knee": "squared", "ankle": "squared"}
+
+
 def test_muscles_that_lose_a_noticeable_part_of_their_sets_are_named_with_both_numbers_once() -> None:
     named = 0
     for option in options():
@@ -105,10 +108,10 @@ def test_what_is_added_is_said_with_a_load_that_test_sets_find() -> None:
 def test_a_lift_that_leads_by_the_squared_sum_alone_is_named_as_the_one_in_between(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    def largest(_: WeekCase, weighting: Weighting) -> int:
-        return 2 if weighting == "squared" else 0
+    def leader(_: WeekCase, weighting: Weighting) -> str:
+        return "deadlift_sumo" if weighting == "squared" else "deadlift_conventional"
 
-    monkeypatch.setattr(text_of_week, "_largest", largest)
+    monkeypatch.setattr(text_of_week, "_leader", leader)
     [led] = [one for one in ask("week-adjustments", HINGES).why if one.code.startswith("week_led_by")]
     assert led.code == "week_led_by_between"
     assert (led.values["exercise"], led.values["between"]) == ("deadlift_conventional", "deadlift_sumo")

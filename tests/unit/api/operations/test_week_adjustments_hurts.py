@@ -9,19 +9,9 @@ import pytest
 from service.knowledge.catalogue import EXERCISES
 from service.vocabulary import Region
 from tests.support.asking import Answered, ask
+from tests.support.weeks import lift
 
 LIFTER = {"body_mass": {"value": 74, "unit": "kg"}, "stature": {"value": 177, "unit": "cm"}}
-
-
-def lift(day: int, exercise: str, sets: int, reps: int, load: float) -> dict[str, Any]:
-    prescription = {
-        "exercise": exercise,
-        "sets": sets,
-        "reps": {"low": reps, "high": reps},
-        "load": {"value": load, "unit": "kg"},
-        "reps_in_reserve": 2,
-    }
-    return {"day": day, "prescription": prescription}
 
 
 LEGS = [
