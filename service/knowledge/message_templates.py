@@ -65,22 +65,28 @@ def _limits(text: str) -> dict[str, str | tuple[str]]:
     return {name: "number" for _, name, _, _ in Formatter().parse(text) if name}
 
 
-TEMPLATES: Final = _of_records() | read_templates(
-    "messages/basis.toml",
-    "messages/cautions.toml",
-    "messages/chart.toml",
-    "messages/decision.toml",
-    "messages/option.toml",
-    "messages/pause.toml",
-    "messages/refusals.toml",
-    "messages/report.toml",
-    "messages/return_plan.toml",
-    "messages/review.toml",
-    "messages/review_rules.toml",
-    "messages/ruled_out.toml",
-    "messages/setup.toml",
-    "messages/week.toml",
-)
+_SENTENCES: Final = {
+    file: read_templates(f"messages/{file}.toml")
+    for file in (
+        "basis",
+        "cautions",
+        "chart",
+        "decision",
+        "option",
+        "pause",
+        "refusals",
+        "report",
+        "return_plan",
+        "review",
+        "review_rules",
+        "ruled_out",
+        "setup",
+        "week",
+    )
+}
+FILES: Final = {code: file for file, templates in _SENTENCES.items() for code in templates}
+"""The file of each sentence that stands in one of data/messages, by its code."""
+TEMPLATES: Final = _of_records() | read_templates(*(f"messages/{file}.toml" for file in _SENTENCES))
 """Whole sentences."""
 WORDS: Final[dict[str, dict[str, str]]] = read_toml(DATA / "messages/words.toml")
 """The words of each id of a closed list, by the name of the list."""

@@ -7,15 +7,94 @@ from typing import Any, Final
 
 import msgspec
 
-from service.knowledge.message_templates import TEMPLATES
-from service.messages.kinds import SINGLE
-from service.messages.prescription import PRESCRIPTION
-from service.messages.template import Template, Value
+from service.knowledge.languages import ACCOMPANIED, ENGLISH, TRANSLATIONS, Translation
+from service.knowledge.loader import UnusableData
+from service.knowledge.message_templates import FILES, PHRASES, TEMPLATES, MessageTemplate
+from service.messages.kinds import single_kinds
+from service.messages.language import spoken_language
+from service.messages.names import Vocabulary, english, translated
+from service.messages.prescription import PrescriptionWords, prescription_kind
+from service.messages.template import Kind, Template, Value, Writer
 
-KINDS: Final = {**SINGLE, "prescription": PRESCRIPTION}
+
+class Book(msgspec.Struct, frozen=True):
+    """How one language says things.
+
+    Attributes:
+        vocabulary: what it calls them
+        kinds: every kind of value in sentences, by its name
+        prescriptions: prescriptions in words
+        own: sentences of its own, by their codes
+        texts: how each sentence is made of what is shown, by its code, in English where it has none of its own
+        fixed: the texts of sentences without values, by their codes
+    """
+
+    vocabulary: Vocabulary
+    kinds: Mapping[str, Kind]
+    prescriptions: PrescriptionWords
+    own: Mapping[str, Template]
+    texts: Mapping[str, Writer]
+    fixed: Mapping[str, str]
+
+
+def _book(vocabulary: Vocabulary, phrases: Mapping[str, str], sentences: Mapping[str, str]) -> Book:
+    """A language; phrases, sentences: its templates by code. Raises UnusableData for one that cannot be filled."""
+    single = single_kinds(vocabulary)
+    parts = {
+        code: Template(code, MessageTemplate(phrases.get(code, phrase.text), phrase.values), single).text
+        for code, phrase in PHRASES.items()
+    }
+    prescriptions = PrescriptionWords(parts, vocabulary.exercise, vocabulary.cue)
+    kinds = single | {"prescription": prescription_kind(prescriptions, single["number"].joined)}
+    own = {
+        code: Template(code, MessageTemplate(text, TEMPLATES[code].values), kinds) for code, text in sentences.items()
+    }
+    texts: dict[str, Writer] = {code: template.text for code, template in own.items()}
+    return Book(vocabulary, kinds, prescriptions, own, texts, {})
+
+
+def _translated(translation: Translation, original: Book) -> Book:
+    """Another language, with English where it has no sentence, and beside its own where that may not stand alone."""
+    phrases = {code: text for said in translation.sentences.values() for code, text in said.items() if code in PHRASES}
+    sentences = {
+        code: text for said in translation.sentences.values() for code, text in said.items() if code in TEMPLATES
+    }
+    for file, said in translation.sentences.items():
+        if unknown := said.keys() - TEMPLATES.keys() - PHRASES.keys():
+            raise UnusableData(
+                f"messages/{translation.language.tag}/{file}.toml", min(unknown), "English has no such code"
+            )
+    book = _book(translated(translation), phrases, sentences)
+    texts = dict(original.texts)
+    for code, write in book.texts.items():
+        alone = translation.language.reviewed or not accompanied(code)
+        texts[code] = write if alone else _beside(write, original.texts[code])
+    return msgspec.structs.replace(book, texts=texts)
+
+
+def _beside(write: Writer, in_english: Writer) -> Writer:
+    return lambda shown: f"{write(shown)} (English: {in_english(shown)})"
+
+
+def accompanied(code: str) -> bool:
+    """Whether a sentence never stands alone in a language that is not reviewed."""
+    return code.startswith(ACCOMPANIED.begins) or code in ACCOMPANIED.codes or FILES.get(code) in ACCOMPANIED.files
+
+
+def _with_fixed(book: Book) -> Book:
+    fixed = {code: write({}) for code, write in book.texts.items() if not TEMPLATES[code].values}
+    return msgspec.structs.replace(book, fixed=fixed)
+
+
+_ENGLISH: Final = _with_fixed(_book(english(), {}, {code: template.text for code, template in TEMPLATES.items()}))
+KINDS: Final = _ENGLISH.kinds
 """Every kind of value in sentences, by its name."""
-CATALOGUE: Final = {code: Template(code, template, KINDS) for code, template in TEMPLATES.items()}
-"""Every sentence for people by its code."""
+CATALOGUE: Final = _ENGLISH.own
+"""Every sentence for people by its code, in English."""
+BOOKS: Final = {ENGLISH.tag: _ENGLISH} | {
+    tag: _with_fixed(_translated(translation, _ENGLISH)) for tag, translation in TRANSLATIONS.items()
+}
+"""How each language says things, by its tag."""
 
 
 class Message(msgspec.Struct, frozen=True, kw_only=True):
@@ -25,7 +104,8 @@ class Message(msgspec.Struct, frozen=True, kw_only=True):
         code: What is said: stable, and always with the same names of values.
         values: What the sentence says, by name: numbers, shares of 1, ids, quantities, ranges of repetitions,
             prescriptions, messages, and lists of these. Empty where the sentence has none.
-        text: The sentence in English, made of the values alone; it may be reworded.
+        text: The sentence, made of the values alone; it may be reworded. In English, or in the language that the
+            request prefers of those that GET /v1/messages lists.
     """
 
     code: str
@@ -34,14 +114,13 @@ class Message(msgspec.Struct, frozen=True, kw_only=True):
 
 
 _FIXED: Final = {
-    code: Message(code=code, values={}, text=template.text({}))
-    for code, template in CATALOGUE.items()
-    if not template.kinds
+    tag: {code: Message(code=code, values={}, text=text) for code, text in book.fixed.items()}
+    for tag, book in BOOKS.items()
 }
 
 
 def message(code: str, **values: object) -> Message:
-    """A sentence of the catalogue.
+    """A sentence of the catalogue, in the language that is spoken.
 
     Args:
         code: of data/messages
@@ -51,11 +130,11 @@ def message(code: str, **values: object) -> Message:
         KeyError: for a code that the catalogue does not have
         TypeError: for values that are not those of the code, or not of their kinds
     """
-    if not values and code in _FIXED:
-        return _FIXED[code]
-    template = CATALOGUE[code]
-    shown = template.shown(values)
-    return Message(code=code, values=shown, text=template.text(shown))
+    language = spoken_language()
+    if not values and code in _FIXED[language]:
+        return _FIXED[language][code]
+    shown = CATALOGUE[code].shown(values)
+    return Message(code=code, values=shown, text=BOOKS[language].texts[code](shown))
 
 
 def from_facts(code: str, facts: Mapping[str, object]) -> Message:
@@ -63,6 +142,11 @@ def from_facts(code: str, facts: Mapping[str, object]) -> Message:
     return message(code, **{name: facts[name] for name in CATALOGUE[code].kinds})
 
 
-def text_of(code: str, values: Mapping[str, Value]) -> str:
+def text_of(code: str, values: Mapping[str, Value], language: str = ENGLISH.tag) -> str:
     """The sentence of a code and its values as an answer shows them."""
-    return CATALOGUE[code].text(values)
+    return BOOKS[language].texts[code](values)
+
+
+def spoken() -> Book:
+    """The language that is spoken."""
+    return BOOKS[spoken_language()]

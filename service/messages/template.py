@@ -26,12 +26,14 @@ class Kind(msgspec.Struct, frozen=True):
         writer: how it is written in one of the forms of the kind, of which the empty one is the usual; raises KeyError
             or ValueError for a form that the kind has not
         example: a shown value
+        joined: several of them, each in words, as the language lists them
     """
 
     meaning: str
     shown: Callable[[Any], Value]
     writer: Callable[[str], Writer]
     example: Value
+    joined: Callable[[list[str]], str]
 
 
 class Template:
@@ -63,10 +65,14 @@ def _kind(code: str, name: str | tuple[str], kinds: Mapping[str, Kind]) -> Kind:
     return kinds[single] if isinstance(name, str) else _listed(kinds[single])
 
 
+_WITHIN: Final = {"start": "", "The": "the", "Your": "your"}
+"""Forms with a capital letter, by what they are within a sentence."""
+
+
 def _listed(kind: Kind) -> Kind:
     """A list of values of one kind, written as "a, b and c", or the word that goes with one or several of them.
 
-    With the form "start" only the first of them begins with a capital letter.
+    With the forms "start", "The" and "Your" only the first of them begins with a capital letter.
     """
 
     def writer(form: str) -> Writer:
@@ -74,15 +80,16 @@ def _listed(kind: Kind) -> Kind:
             one, several = form.split("|")
             return lambda values: one if len(values) == 1 else several
         write = kind.writer(form)
-        write_further = kind.writer("") if form == "start" else write
+        write_further = kind.writer(_WITHIN[form]) if form in _WITHIN else write
 
         def words(values: list[Value]) -> str:
-            *first, last = (write(value) if not at else write_further(value) for at, value in enumerate(values))
-            return f"{', '.join(first)} and {last}" if first else last
+            return kind.joined([write(value) if not at else write_further(value) for at, value in enumerate(values)])
 
         return words
 
-    return Kind(f"list: {kind.meaning}", lambda values: list(map(kind.shown, values)), writer, [kind.example])
+    return Kind(
+        f"list: {kind.meaning}", lambda values: list(map(kind.shown, values)), writer, [kind.example], kind.joined
+    )
 
 
 def _parts(code: str, text: str, kinds: Mapping[str, Kind]) -> list[tuple[str, Writer | None]]:

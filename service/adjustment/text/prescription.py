@@ -7,13 +7,13 @@ from typing import Any
 from service.adjustment.prescription import Prescription
 from service.mechanics.setups import Depth, Technique
 from service.mechanics.technique import still_seen
-from service.messages import prescription as words
+from service.messages import spoken
 from service.units import SI, MassUnit, significant
 
 
 def prescription_words(prescription: Prescription, unit: MassUnit) -> str:
     """A prescription in one line."""
-    return words.line_words(prescription_value(prescription, unit))
+    return spoken().prescriptions.line(prescription_value(prescription, unit))
 
 
 def prescription_value(prescription: Prescription, unit: MassUnit) -> dict[str, Any]:

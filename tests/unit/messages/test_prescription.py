@@ -8,7 +8,7 @@ import pytest
 from msgspec import convert
 
 from service.api.models.prescription import Prescription
-from service.messages.prescription import PRESCRIPTION
+from service.messages.catalogue import KINDS
 
 SQUAT = {"exercise": "front_squat", "sets": 4, "reps": {"low": 5, "high": 6}, "load": {"value": 62.5, "unit": "kg"}}
 LINE = "Front squat, 4 sets of 5 to 6 repetitions with 62.5 kg"
@@ -80,8 +80,8 @@ HOLD = {
     ],
 )
 def test_a_prescription_is_said_as_a_coach_says_it(change: dict[str, Any], form: str, text: str) -> None:
-    assert PRESCRIPTION.writer(form)(PRESCRIPTION.shown(SQUAT | change)) == text
+    assert KINDS["prescription"].writer(form)(KINDS["prescription"].shown(SQUAT | change)) == text
 
 
 def test_what_is_not_stated_is_not_a_value() -> None:
-    assert PRESCRIPTION.shown(convert(SQUAT | {"tempo": None, "cues": []}, Prescription)) == SQUAT
+    assert KINDS["prescription"].shown(convert(SQUAT | {"tempo": None, "cues": []}, Prescription)) == SQUAT

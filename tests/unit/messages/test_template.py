@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import re
+from typing import Final
 
 import pytest
 
 from service.knowledge.loader import UnusableData
 from service.knowledge.message_templates import MessageTemplate
-from service.messages.kinds import SINGLE
+from service.messages.kinds import single_kinds
+from service.messages.names import english
 from service.messages.template import Template
+
+SINGLE: Final = single_kinds(english())
 
 
 def template(text: str, **values: str | tuple[str]) -> Template:

@@ -30,7 +30,7 @@ from service.api.reports.parts import (
     texts,
 )
 from service.knowledge.muscles import MUSCLES
-from service.messages.prescription import line_words
+from service.messages import spoken
 
 _TODAY: Final = frozenset(
     {"week_stop_today", "week_stop_today_by_rise", "week_from_next_session", "week_all_that_loads"}
@@ -129,7 +129,7 @@ def _days(option: WeekOption, before: Sequence[PlannedSession]) -> Table:
 
 def _words(session: PlannedSession, option: WeekOption) -> str:
     """A lift of the new week as its change says it, which names a load that has still to be found; else as it stands."""
-    words = line_words(_stated(session.prescription))
+    words = spoken().prescriptions.line(_stated(session.prescription))
     name = words.partition(",")[0]
     begins = f"Day {session.day:g}: "
     said = (text for change in option.changes for text in change.words.split("; "))
