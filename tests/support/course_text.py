@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from service.demo import Json, Scenario, course
+from service.api.docs.course import Json, Scenario, course
 
 
 def course_text(scenario: Scenario) -> str:

@@ -8,7 +8,7 @@ from typing import Any, Final
 
 import msgspec
 
-from service.demo import Scenario
+from service.api.docs.course import Scenario
 from tests.support.asking import ask, in_full
 from tests.support.course_text import course_text
 from tests.support.paths import ROOT

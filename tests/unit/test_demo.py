@@ -8,9 +8,10 @@ from typing import Final
 
 import pytest
 
+from service.api.docs.course import MOST, SCENARIO, Asked, Scenario, course, week_asked
 from service.api.operations.adjustments.examples import EXAMPLES
 from service.cli import main
-from service.demo import MOST, SCENARIO, Asked, Scenario, course, course_page, reported, week_asked
+from service.demo import course_page, reported
 
 ASKED: Final = list(course(SCENARIO))
 REVIEWS: Final = [asked for asked in ASKED if asked.operation == "session-review"]

@@ -16,8 +16,8 @@ from typing import Any, Final
 
 import pytest
 
+from service.api.docs.course import SCENARIO, course
 from service.api.models.week import DEMO_WEEK
-from service.demo import SCENARIO, course
 from tests.support.live import Live
 from tests.support.npm.programs import PACKAGES, run
 from tests.support.paths import ROOT

@@ -11,9 +11,9 @@ from typing import Any, Final
 import msgspec
 import pytest
 
+from service.api.docs.course import BY_NAME, SCENARIO, course
 from service.api.serialization.json import Reader
 from service.api.serialization.query import QueryForm
-from service.demo import BY_NAME, SCENARIO, course
 from tests.support.live import Live
 
 HERE: Final = Path(__file__).parent

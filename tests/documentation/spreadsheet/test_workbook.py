@@ -14,8 +14,8 @@ from deploy.examples.sheets import write
 from deploy.examples.team_sheet import TEAM
 from deploy.examples.week_sheet import LIFTS, MOST_ADDED, MOST_LIFTS
 from deploy.examples.workbook_content import FAILED, SESSIONS
+from service.api.docs.course import Asked, Scenario, course
 from service.api.models.week import DEMO_WEEK
-from service.demo import Asked, Scenario, course
 from tests.documentation.spreadsheet.conftest import cell, session_rows
 from tests.documentation.spreadsheet.office import Shown
 from tests.support.live import Live

@@ -13,6 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec import inspect
 
+from service.api.docs.course import SCENARIO, course
 from service.api.models.operation import Example, Operation
 from service.api.operations.registry import OPERATIONS
 from service.api.serialization.columns import bare_text, columns_of
@@ -20,7 +21,6 @@ from service.api.serialization.flattening import nameless
 from service.api.serialization.json import Reader
 from service.api.serialization.query import MOST_CHARACTERS, QueryForm
 from service.api.serialization.scalars import bare
-from service.demo import SCENARIO, course
 from tests.support.golden import episodes, scenario
 from tests.support.in_process import BY_NAME, EXAMPLES, client, name_of, questions
 

@@ -12,7 +12,7 @@ from typing import Any, Final
 
 import pytest
 
-from service.demo import course
+from service.api.docs.course import course
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.vocabulary import LEVERS
 from tests.science.golden.rendering import rendered

@@ -9,7 +9,7 @@ from typing import Any, Final
 import msgspec
 import pytest
 
-from service.demo import SCENARIO, course
+from service.api.docs.course import SCENARIO, course
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.cues import CUES

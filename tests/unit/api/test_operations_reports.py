@@ -8,11 +8,11 @@ from typing import Any, Final, get_args
 import msgspec
 import pytest
 
+from service.api.docs.course import SCENARIO, course
 from service.api.models.report import AUDIENCES, Report
 from service.api.operations.registry import OPERATIONS
 from service.api.reports.writing import markdown, page
 from service.api.serialization.json import Reader
-from service.demo import SCENARIO, course
 from service.knowledge.signs import SIGNS
 from service.vocabulary import AdjustmentDecision, ReturnDecision, ReviewDecision
 from tests.support.asking import ask

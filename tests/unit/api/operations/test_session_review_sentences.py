@@ -18,7 +18,7 @@ from msgspec import Struct, to_builtins
 from msgspec.structs import replace
 
 from service.adjustment.session_review.rules import RULES as SERVED
-from service.demo import SCENARIO, Scenario, course
+from service.api.docs.course import SCENARIO, Scenario, course
 from service.knowledge.catalogue import EXERCISES, REGIONS
 from service.knowledge.signs import SIGNS, URGENCIES
 from service.messages import text_of
