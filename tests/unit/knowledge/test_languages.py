@@ -8,7 +8,7 @@ from typing import Any, Final
 
 import pytest
 
-from service.knowledge.languages import TRANSLATIONS
+from service.knowledge.languages import ACCOMPANIED, TRANSLATIONS
 from service.knowledge.loader import DATA, read_toml
 from service.knowledge.message_templates import FILES, PHRASES, TEMPLATES, WORDS
 from service.messages.catalogue import BOOKS, accompanied, message
@@ -77,3 +77,9 @@ def test_every_sentence_can_be_said_and_has_english_beside_it_where_it_may_not_s
 def test_words_are_those_of_the_same_ids(tag: str) -> None:
     words = TRANSLATIONS[tag].words
     assert {name: words[name].keys() for name in words} == {name: WORDS[name].keys() for name in WORDS}
+
+
+def test_what_never_stands_alone_is_said_somewhere() -> None:
+    assert set(ACCOMPANIED.codes) <= TEMPLATES.keys()
+    assert set(ACCOMPANIED.files) <= set(FILES.values())
+    assert all(any(code.startswith(begin) for code in TEMPLATES) for begin in ACCOMPANIED.begins)
