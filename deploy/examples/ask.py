@@ -1,24 +1,24 @@
-"""A course of care with Python's standard library: python ask.py [address of the service]."""
+"""Asks the service with Python's standard library alone. course.py beside it is a course of care with it."""
 
 from __future__ import annotations
 
 import json
-import sys
+import os
 import urllib.error
 import urllib.request
-from itertools import chain, repeat
 from typing import Any
+
+SERVICE = os.environ.get("SERVICE", "http://127.0.0.1:8000")
+HEADERS = {"content-type": "application/json"}  # and {"authorization": "Bearer KEY"} where the service asks for one
 
 
 class Refused(Exception):
     """A question without an answer, in the service's own words."""
 
 
-def ask(service: str, operation: str, question: dict[str, Any]) -> dict[str, Any]:
+def ask(operation: str, question: dict[str, Any]) -> dict[str, Any]:
     """The answer of one operation. Raises Refused with every fault of the question."""
-    request = urllib.request.Request(
-        f"{service}/v1/{operation}", json.dumps(question).encode(), {"content-type": "application/json"}
-    )
+    request = urllib.request.Request(f"{SERVICE}/v1/{operation}", json.dumps(question).encode(), HEADERS)
     try:
         with urllib.request.urlopen(request, timeout=10) as reply:
             answer: dict[str, Any] = json.load(reply)
@@ -27,75 +27,15 @@ def ask(service: str, operation: str, question: dict[str, Any]) -> dict[str, Any
         problem = json.load(error)
         faults = [f"{fault.get('pointer', '')}: {fault['detail']}" for fault in problem.get("errors", [])]
         raise Refused("\n".join(faults) or problem["detail"]) from None
+    except urllib.error.URLError as error:
+        raise Refused(f"No service at {SERVICE}: {error.reason}") from None
 
 
 def kg(value: float) -> dict[str, Any]:
-    """A mass."""
+    """A mass in kilograms."""
     return {"value": value, "unit": "kg"}
 
 
-LIFTER = {"body_mass": kg(64), "stature": {"value": 168, "unit": "cm"}, "sex": "female"}
-SQUAT = {
-    "exercise": "front_squat",
-    "sets": 4,
-    "reps": {"low": 5, "high": 6},
-    "load": kg(62.5),
-    "reps_in_reserve": 2,
-    "days_per_week": 2,
-}
-GYM = {"bar": {"bar": kg(15)}}
-# pain in the session and the next morning; after the last the sessions go on as it went
-CAME = [(3, 1.5), (2, 1), (1.5, 1), (2, 1), (1.5, 1), (4, 3.5), (1.5, 1)]
-
-
-def main(service: str) -> int:
-    """The demo scenario: front squats that hurt the low back, until they are done again as before."""
-    try:
-        answer = consultation(service)
-        if answer["options"]:
-            course_of_care(service, answer["options"][0]["prescription"])
-    except Refused as refused:
-        print(refused, file=sys.stderr)
-        return 1
-    return 0
-
-
-def consultation(service: str) -> dict[str, Any]:
-    """What to change, with what it saves the low back."""
-    complaint = {"region": "low_back", "pain_in_session": 4, "usual_pain": 1}
-    question = {"lifter": LIFTER, "prescription": SQUAT, "complaint": complaint, "aim": "strength"}
-    answer = ask(service, "adjustments", question | {"constraints": {"gym": GYM}})
-    if answer["decision"] in ("refer", "confirm_first", "pause_and_review"):  # a professional first, or too much pain
-        for one in answer["why"]:
-            print(one["text"])
-    for option in answer["options"]:
-        print(f"{option['rank']}. {option['words']}")
-        demand = option["demand"].get("low_back")  # only a direction is known of some
-        if demand:
-            print(f"   low back {demand['value']:.2f} of now ({demand['low']:.2f} to {demand['high']:.2f})")
-    return answer
-
-
-def course_of_care(service: str, now: dict[str, Any]) -> None:
-    """The way ahead, then a review after each session, whose next prescription is sent back as it came."""
-    case = {"lifter": LIFTER, "original": SQUAT, "region": "low_back", "gym": GYM}
-    weeks = ask(service, "return-plan", case | {"adjusted": now})["weeks"]
-    print(f"Back in {weeks['low']} to {weeks['high']} weeks")
-    sessions: list[dict[str, Any]] = []
-    previous = None
-    for pain, morning in chain(CAME, repeat(CAME[-1], 50)):
-        done = [now["reps"]["high"]] * now["sets"]
-        sessions.append({"pain_in_session": pain, "pain_next_morning": morning, "reps_done": done})
-        question = case | {"prescription": now, "previous": previous, "sessions": sessions[-28:]}
-        review = ask(service, "session-review", question | {"aim": "strength", "usual_pain": 1})
-        print(f"{len(sessions)}. pain {pain}, {morning} next morning: {review['decision']}")
-        if review["next"] is None or review["decision"] == "back_to_original":
-            return
-        if review["changed"]:
-            sessions = [one | {"earlier_prescription": True} for one in sessions]
-            previous = now if review["decision"] == "progress" else None
-            now = review["next"]
-
-
-if __name__ == "__main__":
-    sys.exit(main(sys.argv[1] if len(sys.argv) > 1 else "http://127.0.0.1:8000"))
+def lb(value: float) -> dict[str, Any]:
+    """A mass in pounds."""
+    return {"value": value, "unit": "lb"}

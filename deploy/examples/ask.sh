@@ -1,8 +1,8 @@
 #!/bin/sh
 # Asks with curl: the main job in JSON, sessions and one bare number by address, and a table of questions.
-#   deploy/examples/ask.sh [address of the service]
+#   deploy/examples/ask.sh; SERVICE is its address.
 set -eu
-service=${1:-http://127.0.0.1:8000}
+service=${SERVICE:-http://127.0.0.1:8000}
 
 # --fail-with-body: a refusal ends the script, and its words are seen.
 ask() {

@@ -1,43 +1,58 @@
-// A course of care with nothing but fetch (Node 18 or newer, a browser): node ask.js [address].
-// Larger programs generate their types from /openapi.json; these few are written by hand to show what goes over.
+// Asks the service with nothing but fetch (Node 18 or newer, a browser). course.ts beside it is a course of care with it.
+// Larger programs take the package of deploy/clients; these few types are written by hand to show what goes over.
 
-interface Quantity {
+export interface Quantity {
   value: number;
   unit: string;
 }
 
-interface Estimate {
+export interface Estimate {
   value: number;
   low: number;
   high: number;
 }
 
-// The rest of it is carried along unseen.
-interface Prescription {
+/** The rest of it is carried along unseen. */
+export interface Prescription {
   sets: number;
-  reps: { high: number };
+  reps: { low: number; high: number };
+  load: Quantity;
 }
 
-interface Option {
+export interface Message {
+  code: string;
+  text: string;
+}
+
+export interface Option {
   rank: number;
   prescription: Prescription;
   words: string;
   demand: Record<string, Estimate>;
 }
 
-interface Answer {
+export interface Adjustments {
   decision: "adjust" | "no_change_needed" | "confirm_first" | "pause_and_review" | "refer";
+  why: Message[];
   options: Option[];
 }
 
-interface Plan {
+export interface ReturnPlan {
   weeks: { low: number; high: number };
 }
 
-interface Review {
+export interface Review {
   decision: string;
   next: Prescription | null;
   changed: string[];
+  why: Message[];
+}
+
+/** What each operation answers; there are more operations. */
+interface Answers {
+  adjustments: Adjustments;
+  "return-plan": ReturnPlan;
+  "session-review": Review;
 }
 
 interface Problem {
@@ -45,75 +60,19 @@ interface Problem {
   errors?: { pointer?: string; detail: string }[];
 }
 
-const kg = (value: number): Quantity => ({ value, unit: "kg" });
+const service = process.env["SERVICE"] ?? "http://127.0.0.1:8000";
+const headers = { "content-type": "application/json" }; // and { authorization: "Bearer KEY" } where the service asks for one
 
-async function ask<T>(service: string, operation: string, question: object): Promise<T> {
-  const response = await fetch(`${service}/v1/${operation}`, {
-    method: "POST",
-    headers: { "content-type": "application/json" },
-    body: JSON.stringify(question),
-  });
+export const kg = (value: number): Quantity => ({ value, unit: "kg" });
+export const lb = (value: number): Quantity => ({ value, unit: "lb" });
+
+/** The answer of one operation; throws every fault of the question, in the service's own words. */
+export async function ask<T extends keyof Answers>(operation: T, question: object): Promise<Answers[T]> {
+  const response = await fetch(`${service}/v1/${operation}`, { method: "POST", headers, body: JSON.stringify(question) });
   if (!response.ok) {
     const problem = (await response.json()) as Problem;
     const faults = problem.errors?.map((fault) => `${fault.pointer}: ${fault.detail}`) ?? [problem.detail];
     throw new Error(faults.join("\n"));
   }
-  return (await response.json()) as T;
-}
-
-const service = process.argv[2] ?? "http://127.0.0.1:8000";
-const lifter = { body_mass: kg(64), stature: { value: 168, unit: "cm" }, sex: "female" };
-const squat = {
-  exercise: "front_squat",
-  sets: 4,
-  reps: { low: 5, high: 6 },
-  load: kg(62.5),
-  reps_in_reserve: 2,
-  days_per_week: 2,
-};
-const gym = { bar: { bar: kg(15) } };
-// Pain in the session and the next morning; after the last the sessions go on as it went.
-const came: [number, number][] = [[3, 1.5], [2, 1], [1.5, 1], [2, 1], [1.5, 1], [4, 3.5], [1.5, 1]];
-
-const answer = await ask<Answer>(service, "adjustments", {
-  lifter,
-  prescription: squat,
-  complaint: { region: "low_back", pain_in_session: 4, usual_pain: 1 },
-  aim: "strength",
-  constraints: { gym },
-});
-console.log(`decision: ${answer.decision}`);
-for (const { rank, words, demand } of answer.options) {
-  console.log(`${rank}. ${words}`);
-  const lowBack = demand["low_back"]; // only a direction is known of some
-  if (lowBack) {
-    const { value, low, high } = lowBack;
-    console.log(`   low back ${value.toFixed(2)} of now (${low.toFixed(2)} to ${high.toFixed(2)})`);
-  }
-}
-
-// The way ahead, then a review after each session, whose next prescription is sent back as it came.
-let now = answer.options[0]?.prescription ?? null;
-const known = { lifter, original: squat, region: "low_back", gym };
-if (now) {
-  const { weeks } = await ask<Plan>(service, "return-plan", { ...known, adjusted: now });
-  console.log(`Back in ${weeks.low} to ${weeks.high} weeks`);
-}
-let sessions: object[] = [];
-let previous: Prescription | null = null;
-let decision = "";
-for (let number = 1; now && decision !== "back_to_original" && number <= 50; number++) {
-  const [pain, morning] = came[Math.min(number, came.length) - 1] ?? [0, 0];
-  const done = Array<number>(now.sets).fill(now.reps.high);
-  sessions.push({ pain_in_session: pain, pain_next_morning: morning, reps_done: done });
-  const review: Review = await ask<Review>(service, "session-review", {
-    ...known, prescription: now, previous, sessions: sessions.slice(-28), aim: "strength", usual_pain: 1,
-  });
-  decision = review.decision;
-  console.log(`${number}. pain ${pain}, ${morning} next morning: ${decision}`);
-  if (review.changed.length > 0) {
-    sessions = sessions.map((one) => ({ ...one, earlier_prescription: true }));
-    previous = decision === "progress" ? now : null;
-  }
-  now = review.next;
+  return (await response.json()) as Answers[T];
 }

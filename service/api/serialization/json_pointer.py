@@ -30,8 +30,20 @@ def selected(answer: Any, select: str) -> Any:
         elif isinstance(part, msgspec.Struct) and name in part.__struct_fields__ and getattr(part, name) is not UNSET:
             part = getattr(part, name)
         else:
-            raise unselectable("This pointer leads to nothing in the answer.")
+            raise unselectable(f"{_missing(part, name)}{_decided(answer)}")
     return part
+
+
+def _missing(part: Any, step: str) -> str:
+    if isinstance(part, list) and step.isdecimal():
+        return f"The list there has {len(part)} entries, counted from 0." if part else "The list there is empty."
+    return "This pointer leads to nothing in the answer."
+
+
+def _decided(answer: Any) -> str:
+    """What a cell that asks for an option needs to say where there is none."""
+    decision = getattr(answer, "decision", None)
+    return f" Its decision is {decision}." if isinstance(decision, str) else ""
 
 
 def unselectable(detail: str) -> HttpProblem:

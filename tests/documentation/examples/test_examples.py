@@ -2,50 +2,28 @@
 
 from __future__ import annotations
 
+import csv
 import json
-import re
 import runpy
-import shutil
-import subprocess
 import sys
 from collections.abc import Callable
 from decimal import ROUND_HALF_UP, Decimal
 from pathlib import Path
-from textwrap import dedent
 from typing import Any, Final
 
 import pytest
 
 from service.api.docs.course import SCENARIO, course
 from service.api.models.week import DEMO_WEEK
+from tests.documentation.examples.conftest import EXAMPLES, Runs, ended
+from tests.documentation.examples.fences import fences
 from tests.support.live import Live
-from tests.support.npm.programs import PACKAGES, run
-from tests.support.paths import ROOT
 
-README: Final = (ROOT / "README.md").read_text(encoding="utf-8")
-EXAMPLES: Final = ROOT / "deploy" / "examples"
-COMPILER: Final = {
-    "compilerOptions": {
-        "strict": True,
-        "noUncheckedIndexedAccess": True,
-        "target": "es2022",
-        "module": "nodenext",
-        "types": ["node"],
-        "outDir": "out",
-    },
-    "files": ["ask.ts"],
-}
+README: Final = (EXAMPLES / "README.md").read_text(encoding="utf-8")
 SEPARATOR: Final = "?\n"
 SET: Final = {"load": {"value": 62.5, "unit": "kg"}, "reps": 6, "reps_in_reserve": 2}
+LIFTER: Final = {"body_mass": {"value": 64, "unit": "kg"}, "stature": {"value": 168, "unit": "cm"}, "sex": "female"}
 HUNDREDTH: Final = Decimal("0.01")
-
-
-def ended(*command: str | Path) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(command, capture_output=True, text=True, check=False, timeout=60)  # noqa: S603 - fixed arguments
-
-
-def address(served: Live) -> str:
-    return f"http://127.0.0.1:{served.port}"
 
 
 def half_to_even(value: float) -> str:
@@ -71,42 +49,30 @@ def lines_of(answer: Any, rounded: Callable[[float], str]) -> list[str]:  # noqa
 
 @pytest.fixture(scope="module")
 def answer(served: Live) -> Any:  # noqa: ANN401 - any JSON value
-    kg = [{"value": value, "unit": "kg"} for value in (64, 62.5, 15)]
+    kg = [{"value": value, "unit": "kg"} for value in (62.5, 15)]
     reply = served.post(
         "/v1/adjustments",
         {
-            "lifter": {"body_mass": kg[0], "stature": {"value": 168, "unit": "cm"}, "sex": "female"},
+            "lifter": LIFTER,
             "prescription": {
                 "exercise": "front_squat",
                 "sets": 4,
                 "reps": {"low": 5, "high": 6},
-                "load": kg[1],
+                "load": kg[0],
                 "reps_in_reserve": 2,
                 "days_per_week": 2,
             },
             "complaint": {"region": "low_back", "pain_in_session": 4, "usual_pain": 1},
             "aim": "strength",
-            "constraints": {"gym": {"bar": {"bar": kg[2]}}},
+            "constraints": {"gym": {"bar": {"bar": kg[1]}}},
         },
     )
     assert reply.status == 200
     return reply.json()
 
 
-@pytest.fixture(scope="module")
-def compiled(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("typescript")
-    shutil.copy(EXAMPLES / "ask.ts", folder)
-    (folder / "node_modules").symlink_to(PACKAGES)
-    (folder / "package.json").write_text('{"type": "module"}')
-    (folder / "tsconfig.json").write_text(json.dumps(COMPILER))
-    compiler = run("tsc", "--project", folder, cwd=folder)
-    assert compiler.returncode == 0, compiler.stdout
-    return folder / "out" / "ask.js"
-
-
-def test_python(served: Live, answer: Any) -> None:  # noqa: ANN401 - any JSON value
-    found = ended(sys.executable, EXAMPLES / "ask.py", address(served))
+def test_python(runs: Runs, answer: Any) -> None:  # noqa: ANN401 - any JSON value
+    found = runs(sys.executable, EXAMPLES / "course.py")
     assert (found.returncode, found.stderr) == (0, "")
     options = lines_of(answer, half_to_even)
     assert found.stdout.splitlines() == [*options, *lines_of_the_course()]
@@ -124,34 +90,11 @@ def lines_of_the_course() -> list[str]:
     return lines
 
 
-def blocks(text: str) -> list[str]:
-    """The indented examples of a page."""
-    return [dedent(block) for block in re.findall(r"(?:^    .*\n)+", text, re.MULTILINE)]
-
-
-def test_the_readme_asks_for_the_main_job_and_leads_through_a_course_of_care(served: Live) -> None:
-    (loop,) = (block for block in blocks(README) if "while now" in block)
-    came = [one.question["sessions"][-1] for one in [*course(SCENARIO)][2:]]
-    done: list[Any] = []
-
-    def train(now: dict[str, Any]) -> dict[str, Any]:
-        done.append(now)
-        pains: dict[str, Any] = came[min(len(done), len(came)) - 1]
-        return {**pains, "reps_done": [now["reps"]["high"]] * now["sets"]}
-
+def test_the_page_asks_for_a_week(served: Live, monkeypatch: pytest.MonkeyPatch) -> None:
+    (week,) = fences(README, "python")
+    monkeypatch.setenv("SERVICE", f"http://127.0.0.1:{served.port}")
     names: dict[str, Any] = runpy.run_path(str(EXAMPLES / "ask.py"))
-    names |= {"service": address(served), "train": train}
-    exec(loop, names)  # noqa: S102 - our own page, run as its reader would
-    assert names["decision"] == "back_to_original"
-    assert done[-1]["load"] == names["squat"]["load"]
-    assert done[0] != names["squat"]
-    assert loop.count("\n") == 10
-
-
-def test_the_readme_asks_for_a_week(served: Live) -> None:
-    (week,) = (block for block in blocks(README) if "week = [" in block)
-    names: dict[str, Any] = runpy.run_path(str(EXAMPLES / "ask.py"))
-    names |= {"service": address(served), "lifter": names["LIFTER"]}
+    names["lifter"] = LIFTER
     exec(week, names)  # noqa: S102 - our own page, run as its reader would
     assert names["week"] == DEMO_WEEK
     linear, tenth = ([one["share"][by]["value"] for one in names["asked"]["lifts"]] for by in ("linear", "tenth_power"))
@@ -167,30 +110,31 @@ def test_the_readme_asks_for_a_week(served: Live) -> None:
     assert not any(muscle["under_floor"] for muscle in first["muscles"].values())
 
 
-def test_the_readme_asks_with_curl(served: Live) -> None:
-    answers = []
-    for command in (block for block in blocks(README) if block.startswith("curl")):
-        found = ended("sh", "-c", command.replace("http://127.0.0.1:8000", address(served)))
-        assert (found.returncode, found.stderr) == (0, "")
-        answers.append(json.loads(found.stdout))
-    week, one = answers
-    assert week["regions"]["knee"]["lifts"][0]["share"]["linear"]["value"] == 1.0
-    load = one["load"]
-    low, high = f"{load['low']:.1f}", f"{load['high']:.1f}"
-    said = f"({load['value']:.1f} kg, on another day two times in three between {low} and {high})"
-    assert said in " ".join(README.split())
+def test_the_page_asks_with_curl(served: Live, runs: Runs) -> None:
+    commands = [
+        command.replace("http://127.0.0.1:8000", f"http://127.0.0.1:{served.port}") for command in fences(README, "sh")
+    ]
+    load, team = (runs("sh", "-c", command) for command in commands)
+    assert (load.returncode, load.stderr, team.returncode, team.stderr) == (0, "", 0, "")
+    target = {"reps": 9, "reps_in_reserve": 2}
+    answered = served.post("/v1/load-for-reps", {"set": SET, "target": target, "exercise": "front_squat"}).json()
+    assert float(load.stdout) == answered["load"]["value"]
+    rows = [*csv.DictReader(team.stdout.splitlines(), delimiter=";")]
+    assert [row["error"] for row in rows] == [""] * len(rows)
+    assert {row["Athlete"] for row in rows} == {"A", "B"}
+    assert len(rows) > 5
 
 
-def test_typescript(served: Live, answer: Any, compiled: Path) -> None:  # noqa: ANN401 - any JSON value
-    found = ended("node", compiled, address(served))
+def test_typescript(runs: Runs, answer: Any, compiled: Path) -> None:  # noqa: ANN401 - any JSON value
+    found = runs("node", compiled / "course.js")
     assert (found.returncode, found.stderr) == (0, "")
     decision, *options = found.stdout.splitlines()
     assert decision == f"decision: {answer['decision']}"
     assert options == [*lines_of(answer, half_up), *lines_of_the_course()]
 
 
-def test_curl(served: Live, answer: Any) -> None:  # noqa: ANN401 - any JSON value
-    found = ended("sh", EXAMPLES / "ask.sh", address(served))
+def test_curl(served: Live, runs: Runs, answer: Any) -> None:  # noqa: ANN401 - any JSON value
+    found = runs("sh", EXAMPLES / "ask.sh")
     assert (found.returncode, found.stderr) == (0, "")
     _, adjusted, sessions, number, table = (part.rpartition("\n")[0] or part for part in found.stdout.split(SEPARATOR))
     (first,) = json.loads(adjusted)["options"]
@@ -212,9 +156,9 @@ def test_curl(served: Live, answer: Any) -> None:  # noqa: ANN401 - any JSON val
     assert number == rows[1][1]
 
 
-@pytest.mark.parametrize("name", ["ask.py", "ask.sh"])
+@pytest.mark.parametrize("name", ["course.py", "ask.sh"])
 def test_without_a_service_it_fails(name: str) -> None:
     runner = sys.executable if name.endswith(".py") else "sh"
-    found = ended(runner, EXAMPLES / name, "http://127.0.0.1:1")
+    found = ended(runner, EXAMPLES / name, service="http://127.0.0.1:1")
     assert found.returncode != 0
     assert found.stderr

@@ -50,3 +50,22 @@ def test_a_pointer_to_nothing_is_refused_by_name(select: str) -> None:
     with pytest.raises(HttpProblem) as refused:
         selected(ANSWER, select)
     assert refused.value.problem.errors[0].parameter == "select"  # type: ignore[index]
+
+
+class Decided(msgspec.Struct):
+    decision: str
+    options: list[int]
+
+
+@pytest.mark.parametrize(
+    ("answer", "select", "said"),
+    [
+        (Decided("refer", []), "/options/0", "The list there is empty. Its decision is refer."),
+        (Decided("adjust", [1]), "/options/1", "The list there has 1 entries, counted from 0. Its decision is adjust."),
+        (ANSWER, "/other", "This pointer leads to nothing in the answer."),
+    ],
+)
+def test_a_cell_without_an_option_says_what_was_decided(answer: object, select: str, said: str) -> None:
+    with pytest.raises(HttpProblem) as refused:
+        selected(answer, select)
+    assert refused.value.problem.errors[0].detail == said  # type: ignore[index]
