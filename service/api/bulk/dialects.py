@@ -30,7 +30,7 @@ from service.http.problems import HttpProblem
 
 MOST_ROWS: Final = 10_000
 LONGEST_ROW: Final = 16_384  # characters, the header among them: eight times an address with the same question
-_STATED: Final = re.compile(rb'"?sep=(.)"?[,;\t]*(?:\r\n|\r|\n|$)', re.IGNORECASE)
+_STATED: Final = re.compile(rb'(")?sep=(?P<separator>.)(?(1)")[,;\t]*(?:\r\n|\r|\n|$)', re.IGNORECASE)
 _FIRST_LINE: Final = re.compile(rb"[\r\n]*([^\r\n]*)")
 _QUOTED: Final = re.compile(rb'"[^"]*(?:"|$)')
 _SEPARATOR: Final = re.compile(rb"[,;\t]")
@@ -97,7 +97,7 @@ def _dialect(body: bytes, *, decimal_comma: bool | None) -> Dialect:
     mark = codecs.BOM_UTF8 if body.startswith(codecs.BOM_UTF8) else b""
     stated = _STATED.match(body, len(mark))
     if stated:
-        separator, start = stated[1], body[: stated.end()]
+        separator, start = stated["separator"], body[: stated.end()]
         if separator not in _SEPARATORS:
             raise HttpProblem("unreadable", "A table is separated by commas, semicolons or tabs.")
     else:

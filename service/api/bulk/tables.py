@@ -3,7 +3,8 @@
 The columns of a question are the names of its query parameters; an empty cell is a parameter left out, and cells may be
 written as service.api.serialization.typed lists. Columns of the client's own stand beside them where the query names them. Behind
 them come the columns of the answer (service.api.serialization.columns) and `error`, which says in one line why a row has no
-answer. The cells of a question come back as they were sent, but never as a formula.
+answer; before it, where an answer may stop the training, `stop`, which no choice of columns leaves out. The cells of a
+question come back as they were sent, but never as a formula.
 """
 
 from __future__ import annotations
@@ -20,6 +21,7 @@ from msgspec import UNSET
 from service.api.bulk.dialects import MOST_ROWS, Table, read_table
 from service.api.bulk.streaming import Bounds, Questions, Read, mounted_stream
 from service.api.bulk.table_query import KEEP, Wanted, column_name, wanted
+from service.api.models.stop_line import STOP, can_stop, stop_line
 from service.api.refusals import outcome
 from service.api.routes import UTF_8
 from service.api.serialization.columns import columns_of
@@ -78,19 +80,20 @@ class _Rows:
             raise invalid(chain([first], faults))
         leaves = form.flat.leaves
         self._parameters = [(index, leaves[name]) for index, name in enumerate(self._names) if name in leaves]
+        self._stops = [STOP] if can_stop(operation.answer) else []
         self._takes_comma = table.dialect.takes_decimal_comma
 
     def _faults(self) -> Iterator[ProblemFault]:
         known, keep = self._form.flat.leaves, self._asked.keep
         allowed = f"columns of your own, where {KEEP} in the query names them, and: {', '.join(known)}"
-        answered = {ERROR, *self._asked.columns.names}
+        answered = {ERROR, STOP, *self._asked.columns.names}
         seen: set[str] = set()
         for heading, name in zip(self._table.header, self._names, strict=True):
             if not name:
                 yield ProblemFault("", detail="A column that is not the last has no name.", allowed=allowed)
             elif name in seen:
                 yield ProblemFault("", shortened(heading), "This column is there more than once.", "once")
-            elif name in keep and heading in answered:
+            elif name in keep and name in answered:
                 yield ProblemFault("", shortened(heading), "The answer has a column of this name.", "another name")
             elif name not in known and name not in keep:
                 meant = near(name, known)
@@ -117,8 +120,10 @@ class _Rows:
     def lines(self) -> Iterator[bytes]:
         """The lines of the answer, from what stands before its header on."""
         line, columns = self._table.dialect.line, self._asked.columns
-        yield self._table.dialect.start + line([*map(no_formula, self._table.header), *columns.names, ERROR])
-        no_answer = [""] * len(columns.names)
+        yield self._table.dialect.start + line(
+            [*map(no_formula, self._table.header), *columns.names, *self._stops, ERROR]
+        )
+        no_answer = [""] * len([*columns.names, *self._stops])
         explained = 0
         for row in self._table.rows():
             brief = explained > MOST_EXPLAINED
@@ -130,7 +135,8 @@ class _Rows:
                 explained += len(words)
                 yield line([*sent, *no_answer, words])
             else:
-                yield b"".join(line([*sent, *columns.cells(answer), ""]) for answer in answers)
+                stop = [stop_line(answers[0])] if self._stops else []
+                yield b"".join(line([*sent, *columns.cells(answer), *stop, ""]) for answer in answers)
 
     def _answers(self, row: list[str], *, brief: bool) -> list[Any]:
         """The answer of a row, once for each row of it. Raises HttpProblem with its faults, or with the first one if brief."""

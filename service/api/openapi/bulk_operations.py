@@ -12,6 +12,7 @@ from service.api.bulk.batch import MOST_ITEMS, Answering, Batch, BatchAnswer
 from service.api.bulk.dialects import LONGEST_ROW, MOST_ROWS
 from service.api.bulk.tables import ERROR, Tables, most_rows
 from service.api.models.operation import Operation
+from service.api.models.stop_line import STOP, can_stop
 from service.api.openapi.post_operations import PROBLEMS
 from service.api.openapi.problem_responses import problem_responses
 from service.api.openapi.table_parameters import table_parameters
@@ -48,7 +49,7 @@ def table(operation: Operation) -> dict[str, Any]:
             f"CSV (RFC 4180, UTF-8) with a question in each row, {_rows(operation)} of up to {LONGEST_ROW:,} characters: a row costs {'' if operation.cost_of is None else 'what its question costs by itself, at most '}{operation.cost} of the {MOST_COST:,} units of work that one table may cost, "
             f"if the server is not set otherwise; more is 413, before anything is computed. The columns are the query parameters of GET {operation.path}, in any order; "
             f"an empty cell is a parameter left out. {HOW_WRITTEN} The rows come back in order with the answer behind them: each column is called by the JSON Pointer of its value, "
-            f'with * for every item of a list, whose values are joined by " | ". The answer is CSV whatever the Accept header asks for. A row that cannot be answered says why in the last column, {ERROR}, and leaves the others unharmed; where these words have grown to 256 KiB, the first fault alone. '
+            f'with * for every item of a list, whose values are joined by " | ". The answer is CSV whatever the Accept header asks for. A row that cannot be answered says why in the last column, {ERROR}, and leaves the others unharmed; {_stops(operation)}where these words have grown to 256 KiB, the first fault alone. '
             f"The example has all of them. The answer is written as the table is, with a byte order mark and a line sep= where it has them, and no cell of it is a formula. {BROKEN_OFF}"
         ),
         "x-cost-of-row": operation.cost,
@@ -70,6 +71,15 @@ def table(operation: Operation) -> dict[str, Any]:
             **problem_responses(PROBLEMS | {"414": "uri-too-long"}),
         },
     }
+
+
+def _stops(operation: Operation) -> str:
+    """That the column of stops is always there, where an answer may stop the training."""
+    return (
+        f"the column before it, {STOP}, says what stops the training, whichever columns are chosen; "
+        if can_stop(operation.answer)
+        else ""
+    )
 
 
 def _rows(operation: Operation) -> str:

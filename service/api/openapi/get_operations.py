@@ -114,7 +114,7 @@ def _form_parameters(operation: Operation) -> list[dict[str, Any]]:
             "name": SELECT,
             "in": "query",
             "required": False,
-            "description": "JSON Pointer (RFC 6901) into the answer: the cell of as=text, a prescription as the parameters that ask about it; with as=csv the object or list that becomes the table.",
+            "description": "JSON Pointer (RFC 6901) into the answer: the cell of as=text, a prescription as the parameters that ask about it; with as=csv the object or list that becomes the table. Where the training stops, an empty part is refused with what to do.",
             "schema": {"type": "string", "maxLength": 200, "pattern": "^(?:/(?:[^~/]|~[01])*)*$"},
         },
         {

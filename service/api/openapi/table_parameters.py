@@ -20,7 +20,7 @@ def table_parameters(operation: Operation) -> list[dict[str, Any]]:
         _listed(
             COLUMNS,
             "The columns of the answer that are wanted, in this order; the columns of the question always come back. Each is a JSON Pointer into the answer with * for every item of a list: "
-            "those of a whole answer, such as /basis/method/text, and besides one item of a list by its number, a field that only some answers have, and what questions take as they write it. Left out: all columns.",
+            "those of a whole answer, such as /basis/method/text, and besides one item of a list by its number, a field that only some answers have, and what questions take as they write it. What stops the training and errors have their columns always. Left out: all columns.",
         ),
         _listed(KEEP, keep),
         {

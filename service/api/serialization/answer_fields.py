@@ -1,7 +1,8 @@
 """A part of an answer, chosen by the names of its fields: `decision,options.prescription`.
 
 A name is that of a field of the answer, or of a field of the objects in it, with a dot between the two; what a list
-holds is chosen in each of its items. What is chosen comes whole, in the order of the answer.
+holds is chosen in each of its items. What is chosen comes whole, in the order of the answer. Where an answer stops the
+training, what says so comes unchosen too.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from typing import Annotated, Any, Final, Literal, TypeAlias
 import msgspec
 from msgspec import UNSET, Meta, inspect
 
+from service.api.models.stop_line import stopping_fields
 from service.api.serialization.field_faults import shortened
 from service.api.serialization.scalars import bare
 from service.api.serialization.suggestions import near, question
@@ -22,7 +24,8 @@ FIELDS: Final = "fields"
 _MOST_FAULTS: Final = 5  # since each of them lists all that is allowed
 DESCRIPTION: Final = (
     "The fields of the answer that are wanted, by name; one of the objects in it by both names with a dot between. The "
-    "others are left out, those too that an answer always has. Left out: all of them."
+    "others are left out, those too that an answer always has; only what stops the training comes always, with the "
+    "decision. Left out: all of them."
 )
 Chosen: TypeAlias = Mapping[str, frozenset[str]]
 """The fields of an answer that are chosen, and which fields of the objects in each; none where it is chosen whole."""
@@ -74,8 +77,9 @@ def chosen(names: Iterable[str]) -> Chosen:
 
 
 def cut(answer: msgspec.Struct, fields: Chosen) -> dict[str, Any]:
-    """The chosen part of an answer."""
-    return {name: _inside(value, fields[name]) for name, value in _shown(answer) if name in fields}
+    """The chosen part of an answer, and what stops the training."""
+    parts = {**fields, **dict.fromkeys(stopping_fields(answer), frozenset())}
+    return {name: _inside(value, parts[name]) for name, value in _shown(answer) if name in parts}
 
 
 def _inside(value: Any, names: frozenset[str]) -> Any:

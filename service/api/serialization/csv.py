@@ -10,13 +10,16 @@ from urllib.parse import urlencode
 import msgspec
 from msgspec import inspect
 
+from service.api.models.stop_line import stop_line
 from service.api.serialization.columns import Cells, bare_text, cell, columns_of
 from service.api.serialization.flattening import FlatForm
 from service.api.serialization.json_pointer import selected, unselectable
 from service.api.serialization.scalars import text_form
 from service.http.media_types import CSV
+from service.http.problems import HttpProblem, ProblemFault, invalid
 
-QUOTED: Final = {separator: re.compile(f'[{separator}"\r\n]').search for separator in ",;\t"}
+# any separator, so that a program that splits at several, or guesses another, makes no second cell of what stands behind it
+QUOTED: Final = re.compile('[,;\t"\r\n]').search
 
 
 def csv_row(cells: Cells, separator: str = ",", *, decimal_comma: bool = False) -> str:
@@ -27,13 +30,12 @@ def csv_row(cells: Cells, separator: str = ",", *, decimal_comma: bool = False) 
     if decimal_comma:
         cells = [str(one).replace(".", ",") if isinstance(one, float) else one for one in cells]
     texts = map(str, cells)
-    quoted = QUOTED[separator]
-    return separator.join(['"' + text.replace('"', '""') + '"' if quoted(text) else text for text in texts]) + "\r\n"
+    return separator.join(['"' + text.replace('"', '""') + '"' if QUOTED(text) else text for text in texts]) + "\r\n"
 
 
 def csv_text(answer: Any, select: str) -> str:
     """A header and a row of the answer; or of the part that a JSON Pointer selects, a row for each item of a list."""
-    part = selected(answer, select)
+    part = _part(answer, select)
     rows = part if isinstance(part, list) else [part]
     if rows and all(isinstance(row, msgspec.Struct) for row in rows):
         columns = columns_of(type(rows[0]))
@@ -52,12 +54,26 @@ def error_cells(line: str, media_type: bytes) -> str:
 
 def selected_text(answer: Any, select: str) -> str:
     """The single value that a JSON Pointer selects of the answer, as bare text; what questions take, as queries write it."""
-    part = selected(answer, select)
+    part = _part(answer, select)
     if isinstance(part, msgspec.Struct) and part.__struct_config__.forbid_unknown_fields:  # a shape of questions
         return as_asked(part)
     if isinstance(part, msgspec.Struct | list | dict):
         raise unselectable("This part of the answer is no single value.")
     return bare_text(part)
+
+
+def _part(answer: Any, select: str) -> Any:
+    """The part of an answer at a pointer. Raises HttpProblem where it leads to nothing, and where the training stops before an empty part."""
+    stop = stop_line(answer)
+    try:
+        part = selected(answer, select)
+    except HttpProblem:
+        if not stop:
+            raise
+        part = None
+    if stop and part in (None, []):
+        raise invalid([ProblemFault("", detail=stop)])
+    return part
 
 
 def as_asked(part: msgspec.Struct) -> str:

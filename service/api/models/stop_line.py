@@ -1,0 +1,35 @@
+"""What stops the training, which no choice of columns, fields or cells of an answer may hide."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+STOP: Final = "stop"
+"""The column of tables that says it."""
+_STOPPING: Final = ("referral", "confirmation", "pause")
+"""Fields of an answer of which one is there where it stops the training."""
+
+
+def can_stop(shape: type[Any]) -> bool:
+    """Whether answers of a shape may stop the training."""
+    return _STOPPING[0] in getattr(shape, "__struct_fields__", ())
+
+
+def stopping_fields(answer: Any) -> tuple[str, ...]:
+    """The names of the fields that stop the training, with the decision; none where nothing does."""
+    stopping = tuple(name for name in _STOPPING if getattr(answer, name, None) is not None)
+    return ("decision", *stopping) if stopping else ()
+
+
+def stop_line(answer: Any) -> str:
+    """The decision and what to do first, in one line; empty where nothing stops the training."""
+    referral, confirmation, pause = (getattr(answer, name, None) for name in _STOPPING)
+    if referral is not None:
+        first = [referral.what_to_do, referral.stop_rule]
+    else:
+        first = [*confirmation.what_to_do, confirmation.stop_rule] if confirmation is not None else []
+        if pause is not None:
+            professional = pause.professional
+            first += [pause.what_to_do, pause.look_again.message]
+            first += [professional.what_to_do] if professional.required_first else []
+    return f"{answer.decision}: {' '.join(one.text for one in first)}" if first else ""
