@@ -121,13 +121,14 @@ class Writers:
         return {"aloud": aloud}[form]
 
     def joined(self, words: list[str]) -> str:
-        """Several as "a, b and c"."""
+        """Several as "a, b and c", apart by semicolons where a comma in them is a decimal mark."""
         *first, last = words
         if not first:
             return last
-        before = self._language.joined_before
+        before, mark = self._language.joined_before, self._language.decimal_mark
         conjunction = next((before[start] for start in before if last.startswith(start)), self._language.last_joined_by)
-        return f"{', '.join(first)} {conjunction} {last}"
+        comma = ";" if mark == "," and any(mark in word for word in words) else ","
+        return f"{f'{comma} '.join(first)} {conjunction} {last}"
 
 
 def single_kinds(vocabulary: Vocabulary) -> dict[str, Kind]:

@@ -83,3 +83,16 @@ def test_what_never_stands_alone_is_said_somewhere() -> None:
     assert set(ACCOMPANIED.codes) <= TEMPLATES.keys()
     assert set(ACCOMPANIED.files) <= set(FILES.values())
     assert all(any(code.startswith(begin) for code in TEMPLATES) for begin in ACCOMPANIED.begins)
+
+
+@pytest.mark.parametrize(
+    ("tag", "means", "said"),
+    [
+        ("en", [3.5, 2.5, 2], "The weekly means went 3.5, 2.5 and 2: not rising."),
+        ("es", [3.5, 2.5, 2], "Las medias semanales fueron 3,5; 2,5 y 2: no suben."),
+        ("es", [4, 3, 2], "Las medias semanales fueron 4, 3 y 2: no suben."),
+    ],
+)
+def test_items_of_a_list_stay_apart_where_the_decimal_mark_is_a_comma(tag: str, means: list[float], said: str) -> None:
+    with speaking(tag):
+        assert message("review_weeks_not_rising", means=means).text == said
