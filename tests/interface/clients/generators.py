@@ -10,12 +10,12 @@ import os
 import shutil
 import subprocess
 import sys
-from importlib.util import find_spec
 from pathlib import Path
 from typing import Final
 
 from tests.interface.clients.description import FILE
 from tests.interface.clients.typescript_client import COMPILER
+from tests.support.kotlin import compiler, inside, library
 from tests.support.npm.programs import PACKAGES
 
 PROGRAMS: Final = Path(__file__).parent / "consultations"
@@ -39,16 +39,8 @@ def ran(*command: str | Path, cwd: Path, **environment: str) -> str:
     return ended.stdout
 
 
-def _inside(package: str) -> Path:
-    """The folder of an installed package that brings Java's archives."""
-    spec = find_spec(package)
-    assert spec is not None, f"{package} is not installed"
-    assert spec.submodule_search_locations is not None
-    return Path(spec.submodule_search_locations[0])
-
-
 def _generator() -> Path:
-    return _inside("openapi_generator_cli") / "openapi-generator.jar"
+    return inside("openapi_generator_cli") / "openapi-generator.jar"
 
 
 def openapi_generator(language: str, folder: Path, *options: str) -> Path:
@@ -90,13 +82,10 @@ def kotlin(folder: Path, address: str) -> str:
     made = openapi_generator(
         "kotlin", folder, "--additional-properties=packageName=client,serializationLibrary=jackson"
     )
-    archives = sorted((_inside("run_kotlin_kernel") / "jars").glob("*.jar"))
-    (library,) = [archive for archive in archives if archive.name.startswith("kotlin-stdlib")]
-    path = f"{library}:{_generator()}"
-    compiler = ("java", "-classpath", ":".join(map(str, archives)), "org.jetbrains.kotlin.cli.jvm.K2JVMCompiler")
+    path = f"{library()}:{_generator()}"
     models = made / "src" / "main" / "kotlin" / "client" / "models"
     sources = (models, PROGRAMS / "Consultation.kt")
-    ran(*compiler, "-no-stdlib", "-no-reflect", "-classpath", path, "-d", "out", *sources, cwd=folder)
+    ran(*compiler(path), *sources, cwd=folder)
     return ran("java", "-classpath", f"{path}:out", "ConsultationKt", address, cwd=folder)
 
 
