@@ -20,10 +20,11 @@ from service.api.error_handlers import HANDLERS
 from service.api.evidence.models import PATH as EVIDENCE
 from service.api.evidence.routes import evidence_of_quantities
 from service.api.models.service_state import HEALTH_PATHS
+from service.api.openapi.index import PATH as INDEX
 from service.api.openapi.routes import description
 from service.api.operations.registry import OPERATIONS
 from service.api.resources.health import HEALTH
-from service.api.resources.index import index
+from service.api.resources.index import index, root
 from service.api.resources.problem_pages import problem_page
 from service.api.routes import mounted
 from service.http.background import Background
@@ -52,6 +53,7 @@ OPEN_PATHS: Final = frozenset(
         "/docs/page.js",
         "/docs/page.css",
         "/openapi.json",
+        INDEX,
         EVIDENCE,
         *(f"/problems/{kind}" for kind in KINDS),
     }
@@ -81,6 +83,7 @@ def create_app(
             evidence_of_quantities,
             description,
             DOCS,
+            root,
             index,
             HEALTH,
             problem_page,

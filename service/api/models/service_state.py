@@ -48,17 +48,43 @@ class Version(msgspec.Struct, frozen=True):
     description_sha256: str
 
 
+class IndexEntry(msgspec.Struct, frozen=True):
+    """A path and what it is for.
+
+    Attributes:
+        path: Where it is asked.
+        summary: What it answers, in a line.
+        section: What it belongs to, as the description has it.
+    """
+
+    path: str
+    summary: str
+    section: str
+
+
 class Index(msgspec.Struct, frozen=True):
     """Where things are.
 
     Attributes:
-        documentation: Path of the page for people.
+        name: Name of the service.
+        version: Release of the service, such as 0.9.0.
+        documentation: Path of the page for people, with forms to try every operation.
+        guide: Path of its guide, one consultation from the signs to the week.
+        documentation_as_text: Path of the documentation as Markdown, for reading offline and for language models.
         description: Path of this description.
-        operations: Paths of the computations.
-        catalogue: Paths of what stands behind the numbers.
+        messages: Path of every sentence of answers, for saying them in another language.
+        operations: The computations, the main job first: asked by POST with JSON, or by GET with a query.
+        bulk: Many questions in one request: a batch, and tables by the name of the operation.
+        catalogue: What stands behind the numbers.
     """
 
+    name: str
+    version: str
     documentation: str
+    guide: str
+    documentation_as_text: str
     description: str
-    operations: list[str]
-    catalogue: list[str]
+    messages: str
+    operations: list[IndexEntry]
+    bulk: list[IndexEntry]
+    catalogue: list[IndexEntry]

@@ -25,14 +25,14 @@ from service.api.openapi.bulk_operations import TAG as BULK_TAG
 from service.api.openapi.bulk_operations import batch, table
 from service.api.openapi.components import finished
 from service.api.openapi.get_operations import HEADERS, get_operation
+from service.api.openapi.index import CATALOGUE, NAME
 from service.api.openapi.pictures import PICTURE_HEADERS
 from service.api.openapi.post_operations import post_operation
-from service.api.openapi.resource_operations import catalogue_paths, evidence_path, state_paths
+from service.api.openapi.resource_operations import catalogue_paths, evidence_path, index_path, state_paths
 from service.api.operations.registry import OPERATIONS
 from service.api.serialization import schema as schemas
 from service.http.problems import Problem
 
-TITLE: Final = "Program adjustment"
 INTRODUCTION: Final = """Finds the smallest change to a lifting program that takes demand off a sore region and keeps the training effect, in numbers for the
 lifter in front of you: computed, sourced, with their uncertainty.
 
@@ -56,7 +56,7 @@ TAGS: Final = {
     "Tempo": "Seconds under tension.",
     "Loading the bar": "Plates on each side of a bar.",
     BULK_TAG: "Tables and batches, each question answered alone.",
-    "Catalogue": "What stands behind the numbers.",
+    CATALOGUE: "What stands behind the numbers.",
     "Service": "The service itself and its state.",
 }
 
@@ -82,12 +82,13 @@ def document() -> dict[str, Any]:
     paths[BATCH_PATH] = {"post": batch(by_shape)}
     paths |= dict(catalogue_paths(by_shape))
     paths |= evidence_path(by_shape)
+    paths |= index_path(by_shape)
     paths |= dict(state_paths(by_shape))
     return finished(
         {
             "openapi": "3.1.0",
             "info": {
-                "title": TITLE,
+                "title": NAME,
                 "version": __version__,
                 "summary": "Adjust a lifting program around pain, in numbers.",
                 "description": INTRODUCTION,

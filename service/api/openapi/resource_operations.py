@@ -10,8 +10,10 @@ import msgspec
 from service import __version__
 from service.api.catalogue.models import RESOURCES, Resource, name_of
 from service.api.evidence.models import PARAMETER, PATH, EvidenceAnswer, evidence
-from service.api.models.service_state import Alive, Ready, Version
+from service.api.models.service_state import Alive, Index, Ready, Version
 from service.api.openapi.get_operations import KEPT, NOT_MODIFIED
+from service.api.openapi.index import CATALOGUE, INDEX
+from service.api.openapi.index import PATH as INDEX_PATH
 from service.api.openapi.problem_responses import problem_response, problem_responses
 from service.knowledge.evidence import QUANTITIES
 
@@ -45,6 +47,22 @@ def evidence_path(by_shape: dict[Any, Any]) -> dict[str, Any]:
     operation["responses"]["200"]["content"]["text/html"] = {"schema": {"type": "string"}}
     del operation["responses"]["404"]
     return {PATH: {"get": operation}}
+
+
+def index_path(by_shape: dict[Any, Any]) -> dict[str, Any]:
+    """The path of the index; by_shape: the schema of each struct."""
+    operation = _catalogue(
+        "getIndex",
+        "Index",
+        "Where things are: every computation by what it does, the catalogue, the pages for people and this description.",
+        by_shape[Index],
+        {},
+    )
+    operation["tags"] = ["Service"]
+    answer = _answer("The index.", by_shape[Index], {"index": msgspec.to_builtins(INDEX)})
+    operation["responses"]["200"] = answer | {"headers": KEPT}
+    del operation["responses"]["404"]
+    return {INDEX_PATH: {"get": operation}}
 
 
 def state_paths(by_shape: dict[Any, Any]) -> Iterator[tuple[str, dict[str, Any]]]:
@@ -128,7 +146,7 @@ def _entry(resource: Resource, by_shape: dict[Any, Any]) -> dict[str, Any]:
 def _catalogue(operation_id: str, summary: str, text: str, schema: dict[str, Any], example: Any) -> dict[str, Any]:
     return {
         "operationId": operation_id,
-        "tags": ["Catalogue"],
+        "tags": [CATALOGUE],
         "summary": summary,
         "description": text,
         "responses": {

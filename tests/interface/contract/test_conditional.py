@@ -22,6 +22,7 @@ KEPT: Final = {
     "/v1/exercises": "public, max-age=3600",
     "/v1/signs/bladder_change": "public, max-age=3600",
     "/v1/evidence": "public, max-age=3600",
+    "/v1": "public, no-cache",
     "/problems/invalid": "public, max-age=3600",
     "/openapi.json": "public, no-cache",
     "/docs": "public, no-cache",

@@ -155,7 +155,12 @@ def test_root_leads_browsers_to_the_page_and_programs_to_everything(
         return
     index = found.json()
     linked = re.findall(r"<([^>]*)>; rel=", found.headers["link"])
-    paths = {index["documentation"], index["description"], *index["catalogue"], *linked}
+    assert index == served.ask("GET", "/v1").json()
+    named = ("documentation", "guide", "documentation_as_text", "description", "messages")
+    catalogue = [entry["path"] for entry in index["catalogue"]]
+    paths = {*(index[name].partition("#")[0] for name in named), *catalogue, *linked}
     assert {path: served.ask("GET", path).status for path in paths} == dict.fromkeys(paths, 200)
     described = json.loads(DESCRIPTION.read_bytes())["paths"]
-    assert set(index["operations"]) <= {path for path, methods in described.items() if "post" in methods}
+    posted = {path for path, methods in described.items() if "post" in methods}
+    assert {entry["path"] for entry in index["operations"]} <= posted
+    assert {entry["path"].replace("{operation}", "rest") for entry in index["bulk"]} <= posted

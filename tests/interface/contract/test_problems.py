@@ -39,6 +39,7 @@ RESOURCES: Final = (
     *CATALOGUE,
     "/v1/exercises/front_squat",
     "/v1/evidence",
+    "/v1",
     "/openapi.json",
     "/readyz",
     "/",
@@ -90,7 +91,7 @@ def done(**changes: object) -> dict[str, Any]:
 # --- no such place ---------------------------------------------------------------------------------------------------
 @pytest.mark.parametrize(
     "path",
-    ["/nowhere", "/v1", "/v1/nowhere", "/v2/exercises", "/v1/load-for-reps/1", "/%2e%2e/pyproject.toml", "/docs/x"],
+    ["/nowhere", "/v1/nowhere", "/v2/exercises", "/v1/load-for-reps/1", "/%2e%2e/pyproject.toml", "/docs/x"],
 )
 def test_unknown_route(path: str, served: Live) -> None:
     for method in ("GET", "POST", "DELETE"):

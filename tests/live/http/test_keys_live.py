@@ -70,7 +70,9 @@ def test_every_path_and_method_but_the_open_ones_asks_for_a_key(service: Live, m
     assert {path: service.ask(method, path).status for path in paths} == dict.fromkeys(paths, 401)
 
 
-@pytest.mark.parametrize("path", ["/", "/docs", "/openapi.json", "/v1/evidence", "/livez", "/readyz", "/version"])
+@pytest.mark.parametrize(
+    "path", ["/", "/docs", "/docs.md", "/openapi.json", "/v1", "/v1/evidence", "/livez", "/readyz", "/version"]
+)
 def test_open_paths_need_no_key(service: Live, path: str) -> None:
     assert service.ask("GET", path).status == 200
 
