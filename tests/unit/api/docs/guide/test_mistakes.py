@@ -49,5 +49,5 @@ def test_every_fault_of_a_field_has_its_pointer() -> None:
 
 def test_a_sign_has_no_options_and_says_why() -> None:
     mistake = MISTAKES["no-options"]
-    assert (mistake.status, mistake.answer) == (200, {"options": []})
+    assert (mistake.status, mistake.answer["options"], mistake.answer["decision"]) == (200, [], "refer")
     assert json.loads(answered(mistake.mended)[1])["decision"] == "refer"
