@@ -25,7 +25,10 @@ def ask(operation: str, question: dict[str, Any]) -> dict[str, Any]:
             return answer
     except urllib.error.HTTPError as error:
         problem = json.load(error)
-        faults = [f"{fault.get('pointer', '')}: {fault['detail']}" for fault in problem.get("errors", [])]
+        faults = [
+            f"{fault.get('pointer', '')}: {fault['detail']} Example: {json.dumps(fault.get('example'))}"
+            for fault in problem.get("errors", [])
+        ]
         raise Refused("\n".join(faults) or problem["detail"]) from None
     except urllib.error.URLError as error:
         raise Refused(f"No service at {SERVICE}: {error.reason}") from None

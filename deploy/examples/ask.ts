@@ -57,7 +57,7 @@ interface Answers {
 
 interface Problem {
   detail: string;
-  errors?: { pointer?: string; detail: string }[];
+  errors?: { pointer?: string; detail: string; example?: unknown }[];
 }
 
 const service = process.env["SERVICE"] ?? "http://127.0.0.1:8000";
@@ -71,8 +71,10 @@ export async function ask<T extends keyof Answers>(operation: T, question: objec
   const response = await fetch(`${service}/v1/${operation}`, { method: "POST", headers, body: JSON.stringify(question) });
   if (!response.ok) {
     const problem = (await response.json()) as Problem;
-    const faults = problem.errors?.map((fault) => `${fault.pointer}: ${fault.detail}`) ?? [problem.detail];
-    throw new Error(faults.join("\n"));
+    const faults = problem.errors?.map(
+      ({ pointer, detail, example }) => `${pointer}: ${detail} Example: ${JSON.stringify(example)}`,
+    );
+    throw new Error(faults?.join("\n") ?? problem.detail);
   }
   return (await response.json()) as Answers[T];
 }

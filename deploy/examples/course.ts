@@ -1,4 +1,4 @@
-// A course of care, asked with ask.ts beside it: npx tsx course.ts, or node course.ts from Node 22.18 on.
+// A course of care, asked with ask.ts beside it: npx --yes tsx course.ts, or node course.ts from Node 22.18 on.
 
 import { ask, kg, type Prescription } from "./ask.ts";
 

@@ -186,8 +186,8 @@ def _range(shape: inspect.Type) -> TextForm | None:
         lambda value: f"{number_text(value['low'])}-{number_text(value['high'])}",
         _text(f"{UNSIGNED}-{UNSIGNED}", "4-6"),
         f"{UNSIGNED}-{UNSIGNED}",
-        "the low end, a hyphen and the high end, such as 4-6",
-        typed=typed.span,
+        "the low end, a hyphen and the high end, such as 4-6, or 5-5 for one number",
+        typed=typed.both_ends,
         decimals=True,
     )
 

@@ -5,9 +5,10 @@ For tables alone. A closed list, and nothing is guessed:
 1. Blanks around a value, between a number and its unit, and around the hyphen of a range, which may be an en dash.
 2. Units in capitals, in the plural, and by the names of `UNIT_NAMES`.
 3. True and false in capitals.
-4. A decimal comma, where the separator of the table is no comma. 1,250 may be a thousand, and is refused. In lists, which
+4. A number alone where only a range is taken: 5 is 5-5.
+5. A decimal comma, where the separator of the table is no comma. 1,250 may be a thousand, and is refused. In lists, which
    commas separate, there is none.
-5. An apostrophe before what would be a formula, as an answer writes it.
+6. An apostrophe before what would be a formula, as an answer writes it.
 
 What is none of that is left as it is, so that the strict reader refuses it.
 """
@@ -40,6 +41,7 @@ _UNIT: Final = r'[A-Za-z]{1,12}|°|"'
 _QUANTITY: Final = re.compile(rf"({_NUMBER}) ?({_UNIT})")
 _COUNTED: Final = re.compile(rf"({_NUMBER}) ?({_UNIT}) ?[xX×] ?([0-9.]+)")
 _RANGE: Final = re.compile(r"(-?[0-9.]+) ?[-–] ?(-?[0-9.]+)")
+_UNSIGNED: Final = re.compile(r"[0-9]+(?:\.[0-9]+)?")
 _COMMA: Final = re.compile(r"(?<=[0-9]),(?=[0-9])")
 _THOUSANDS: Final = re.compile(r"(?<![0-9.,])[1-9][0-9]{0,2},[0-9]{3}(?![0-9.,])")
 
@@ -70,6 +72,12 @@ def span(text: str) -> str:
     """A range, or a number where one may stand, without blanks and with a hyphen."""
     match = _RANGE.fullmatch(_single_blanks(text))
     return f"{match[1]}-{match[2]}" if match else text.strip()
+
+
+def both_ends(text: str) -> str:
+    """A range, as `span` has it; a number alone is both of its ends."""
+    found = span(text)
+    return f"{found}-{found}" if _UNSIGNED.fullmatch(found) else found
 
 
 def point_for_comma(text: str) -> str | None:

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import re
+from typing import get_args
 
 import pytest
 
 from service.api.serialization import suggestions
 from service.api.serialization.suggestions import LONGEST, suggestion
+from service.knowledge.anthropometry import Sex
 from service.knowledge.catalogue import EXERCISES
+from service.knowledge.other_names import VALUES
+from service.vocabulary import REGIONS, Aim
 from tests.support.in_process import client
 
 
@@ -82,3 +86,23 @@ def test_nothing_is_compared_while_requests_are_valid(monkeypatch: pytest.Monkey
     assert compared == []
     assert app.get(asked + "Front%20Squat").status_code == 422
     assert compared == ["front squat"]
+
+
+@pytest.mark.parametrize(
+    ("text", "values", "meant"),
+    [
+        ("left knee", REGIONS, "knee"),
+        ("Lumbar spine", REGIONS, "low_back"),
+        ("back", REGIONS, "low_back or upper_back"),
+        ("hypertrophy", get_args(Aim), "muscle_size"),
+        ("M", get_args(Sex), "male"),
+    ],
+)
+def test_other_names_of_values_lead_to_them(text: str, values: tuple[str, ...], meant: str) -> None:
+    assert suggestion(text, values) == f"Did you mean {meant}?"
+
+
+def test_other_names_are_of_what_there_is() -> None:
+    ids = {*REGIONS, *get_args(Aim), *get_args(Sex)}
+    assert VALUES.keys() <= ids
+    assert not ids & {name for names in VALUES.values() for name in names}

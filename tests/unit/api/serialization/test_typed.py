@@ -6,6 +6,7 @@ import pytest
 
 from service.api.serialization.typed import (
     UNIT_NAMES,
+    both_ends,
     counted,
     point_for_comma,
     quantity,
@@ -43,6 +44,7 @@ def test_quantities(cell: str, text: str) -> None:
 def test_counts_and_ranges_and_truth() -> None:
     assert [counted(cell) for cell in ("25 KG x 4", "25kg×4", "25kg", "x4")] == ["25kgx4", "25kgx4", "25kg", "x4"]
     assert [span(cell) for cell in ("4 - 6", "4\u20136", " 5", "4-6-8", "4 6")] == ["4-6", "4-6", "5", "4-6-8", "4 6"]
+    assert [both_ends(cell) for cell in (" 5", "5.5", "4 - 6", "-5", "5 kg")] == ["5-5", "5.5-5.5", "4-6", "-5", "5 kg"]
     assert [truth(cell) for cell in ("TRUE", "False ", "yes")] == ["true", "false", "yes"]
 
 
