@@ -30,6 +30,7 @@ HEADLINES: Final = {
     "progress": "One step on",
     "hold": "The same again",
     "step_back": "One step back",
+    "left_out": "Leave this lift out for now",
     "back_to_original": "Back to the original",
     "plan": "The way back",
     "emergency_now": "Stop now: this can be an emergency",
@@ -37,7 +38,7 @@ HEADLINES: Final = {
     "urgent_refer": "Stop loading it: see a doctor or physical therapist",
     "hold_and_review": "Add nothing: have it looked at",
 }
-"""What follows, by decision, of a referral by its urgency."""
+"""What follows, by decision, of a referral by its urgency, and where a review leaves no smaller lift."""
 FOR_EVERYBODY: Final = frozenset({"half_load_no_pain", "spotter_or_safeties", *(one.code for one in GENERAL_CAUTIONS)})
 """Cautions that a lifter has to know whatever is chosen."""
 

@@ -112,6 +112,18 @@ def test_pain_in_the_red_tier_stops_today_first() -> None:
         assert "for today" in report.what_to_do[0]
 
 
+def test_a_review_that_leaves_nothing_of_the_lift_says_to_leave_it_out() -> None:
+    """It said: the same again."""
+    request = deepcopy(questions("session-review")[0])
+    request["sessions"][-1] |= {"pain_in_session": 6, "pain_next_morning": 4}
+    request["prescription"]["load"] = {"value": 15, "unit": "kg"}  # the empty bar
+    answer, report = ask("session-review", request), reported("session-review", request)
+    assert answer.next is None
+    assert report.stop
+    assert report.decision == "Leave this lift out for now"
+    assert "leave it out until" in " ".join(report.what_to_do)
+
+
 def test_every_caution_of_an_answer_stands_in_its_report() -> None:
     for name, request in ASKED:
         report, answer = reported(name, request), ask(name, request)

@@ -24,8 +24,10 @@ from service.api.reports.parts import (
 )
 from service.knowledge.catalogue import EXERCISES
 
-_NEXT: Final = "review_next"
-_NOTHING_LEFT: Final = "review_no_smaller"
+_NEXT: Final = frozenset({"review_next", "review_same", "review_same_as_loadable"})
+"""Sentences that say what to do next time."""
+_LEFT_OUT: Final = frozenset({"nothing_sure_of_the_lift", "review_no_smaller"})
+"""Those that say that the lift is left out."""
 
 
 def session_review_report(request: SessionReview) -> Report:
@@ -57,17 +59,16 @@ def report_of(request: SessionReview, answer: SessionReviewAnswer) -> Report:
     do = [
         *([] if professional is None else [professional.what_to_do]),
         *([] if answer.test_first is None else answer.test_first.text),
-        *(one for one in answer.why if one.code in (_NEXT, _NOTHING_LEFT)),
+        *(one for one in answer.why if one.code in _NEXT | _LEFT_OUT),
     ]
     said = {*texts(do)}
     reasons = [] if professional is None else texts(professional.reasons)
     rules = [answer.rule, *answer.other_rules]
     return Report(
         title=title,
-        decision=HEADLINES[answer.decision],
-        stop=answer.tier == "red" or professional is not None,
-        what_to_do=[*texts(do), *(texts(one for one in answer.why if one.code == "review_same"))]
-        or [HEADLINES["hold"]],
+        decision=HEADLINES["left_out" if answer.next is None else answer.decision],
+        stop=answer.next is None or answer.tier == "red" or professional is not None,
+        what_to_do=texts(do),
         when_to_stop=stop_lines(region),
         why=[*reasons, *(one for one in texts(answer.why) if one not in said and one not in reasons)],
         watch=texts(what_to_watch()),
