@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from math import ceil, floor
 from typing import Final, Literal
 
 import drawsvg as draw
 from msgspec import Struct
 from msgspec.structs import replace
 
-from service.charts.elements.axes import Scale, tick_step, ticks
+from service.charts.elements.axes import Scale, ticks
 from service.charts.elements.layout import Sheet
 from service.charts.elements.palette import look_of
 from service.charts.elements.text_layout import Span, clean, number, trimmed, width_of, wrapped
@@ -33,6 +34,8 @@ _LEFT: Final = 74.0  # [px], the load's axis with its numbers
 _TOP: Final = 72.0  # [px]
 _BOTTOM: Final = 62.0  # [px], the repetitions' axis with its numbers
 _HEADROOM: Final = 0.28  # of the range of loads, kept free above it for the labels of the marks
+_WHOLE_FROM: Final = 100.0  # [kg or lb], from which estimated loads are written without decimals
+_MOST_COUNTS: Final = 24  # numbers at the axis of the repetitions
 _DESCRIBED: Final = 8  # points of the curve in the text alternative
 
 
@@ -71,6 +74,7 @@ class Mark(Struct, frozen=True):
         load: in the unit of the chart [kg or lb]
         kind: whether it was done or is aimed at
         span: of the load, where it is an estimate [kg or lb]
+        reserve: how many of the repetitions to failure are left [count]
     """
 
     label: str
@@ -78,6 +82,7 @@ class Mark(Struct, frozen=True):
     load: float
     kind: Literal["done", "target"] = "done"
     span: Span | None = None
+    reserve: float = 0.0
 
 
 class _Axes(Struct, frozen=True):
@@ -161,15 +166,16 @@ def _grid(axes: _Axes, unit: str) -> Iterator[Element]:
         y = axes.load.at(tick)
         yield line(left, y, right, y, "grid")
         yield letters(trimmed(tick), left - 8, y + 4, "quiet", anchor="end")
-    step = max(1.0, tick_step(axes.reps.low, axes.reps.high, 20))
-    for tick in ticks(axes.reps.low, axes.reps.high, round((axes.reps.high - axes.reps.low) / step) or 1):
+    apart = ceil((axes.reps.high - axes.reps.low) / _MOST_COUNTS)
+    for tick in range(ceil(axes.reps.low), floor(axes.reps.high) + 1, apart):
         x = axes.reps.at(tick)
         yield line(x, bottom, x, bottom + 5, "axis")
         yield letters(trimmed(tick), x, bottom + LINE_HEIGHT + 2, "quiet", anchor="middle")
     yield line(left, bottom, right, bottom, "axis")
     yield line(left, bottom, left, top, "axis")
     yield letters("repetitions to failure", right, bottom + 2 * LINE_HEIGHT + 4, "quiet", anchor="end")
-    yield letters(f"load [{clean(unit)}]", MARGIN, top - 10, "quiet")
+    added = " added to body mass; below 0: assistance" if axes.load.low < 0 else ""
+    yield letters(f"load [{clean(unit)}]{added}", MARGIN, top - 10, "quiet")
 
 
 def _mark(mark: Mark, axes: _Axes) -> Iterator[Element]:
@@ -221,10 +227,16 @@ def _highest(points: Sequence[CurvePoint], band: Sequence[BandPoint], left: floa
 
 
 def _values(mark: Mark, unit: str) -> str:
+    reps = _reps(mark.reps - mark.reserve) + (f" and {trimmed(mark.reserve, 1)} left" if mark.reserve else "")
     if mark.span is None:
-        return f"{_reps(mark.reps)}, {trimmed(mark.load)} {clean(unit)}"
-    span = f"({number(mark.span.low)} to {number(mark.span.high)})"
-    return f"{_reps(mark.reps)}, {number(mark.load)} {clean(unit)} {span}"
+        return f"{reps}, {trimmed(mark.load)} {clean(unit)}"
+    load, low, high = (_rounded(end) for end in (mark.load, mark.span.low, mark.span.high))
+    return f"{reps}, {load} {clean(unit)} ({low} to {high})"
+
+
+def _rounded(load: float) -> str:
+    """An estimated load, to no more digits than it is known to."""
+    return number(load, 0 if abs(load) >= _WHOLE_FROM else 1)
 
 
 def _reps(count: float) -> str:

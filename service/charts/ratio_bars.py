@@ -31,6 +31,7 @@ _BAR: Final = 14.0  # [px]
 _HIGHEST: Final = 980.0  # [px], of the bars of one block
 _FURTHEST: Final = 4.0  # ratio beyond which the axis does not go: a whisker that does ends in an arrow
 _TOLERANCE: Final = 1e-9
+_LONGEST_TITLE: Final = 120  # letters
 
 
 class Bar(Struct, frozen=True):
@@ -57,6 +58,17 @@ class BarGroup(Struct, frozen=True):
 
     name: str
     bars: Sequence[Bar]
+
+
+def compared_title(what: str, labels: Sequence[str]) -> str:
+    """What is compared: the setups by their labels, or where those are many and long their number.
+
+    Args:
+        what: of them is shown
+        labels: of the setups, as the caller named them
+    """
+    title = f"{what}: {', '.join(labels)}"
+    return title if len(title) <= _LONGEST_TITLE else f"{what}: {len(labels)} setups"
 
 
 def comparison_bars(title: str, groups: Sequence[BarGroup]) -> list[Block]:
@@ -120,8 +132,8 @@ def verdict(bar: Bar) -> str:
     ratio = bar.ratio
     if ratio.low == ratio.high == 1.0:
         return f"{number(1.0, 2)}, as the reference"
-    span = f"{number(ratio.value, 2)} ({number(ratio.low, 2)} to {number(ratio.high, 2)})"
-    return f"{span}, {_words(_difference(bar.difference, ratio))}"
+    span = f" ({number(ratio.low, 2)} to {number(ratio.high, 2)})" if ratio.low < ratio.high else ""
+    return f"{number(ratio.value, 2)}{span}, {_words(_difference(bar.difference, ratio))}"
 
 
 def _words(difference: Difference) -> str:
@@ -151,7 +163,7 @@ def _grid(scale: Scale, top: float, bottom: float) -> Iterator[Element]:
         yield letters(trimmed(tick), x, bottom + LINE_HEIGHT, "quiet", anchor="middle")
     yield line(scale.start, bottom, scale.end, bottom, "axis")
     yield letters(
-        "ratio to the reference, with its span; dashed: the reference",
+        "ratio to the reference; lines: its span; dashed: the reference; the word: on average",
         scale.start,
         bottom + 2 * LINE_HEIGHT + 4,
         "quiet",

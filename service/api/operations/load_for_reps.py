@@ -173,8 +173,13 @@ def load_for_reps_chart(request: LoadForReps) -> list[Sheet]:
         [CurvePoint(reps, one.value) for reps, one in drawn],
         [BandPoint(reps, one.low, one.high) for reps, one in drawn],
         [
-            Mark("done", evidence.done.failure, difference(evidence.done.load, question.body) * scale),
-            Mark("wanted", target, wanted.value, "target", wanted),
+            Mark(
+                "done",
+                evidence.done.failure,
+                difference(evidence.done.load, question.body) * scale,
+                reserve=evidence.done.reserve,
+            ),
+            Mark("wanted", target, wanted.value, "target", wanted, request.target.reps_in_reserve),
         ],
         question.unit,
     )

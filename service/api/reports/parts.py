@@ -16,6 +16,7 @@ from service.api.models.common import GENERAL_CAUTIONS, Basis, Estimate
 from service.api.models.pause import MeanwhileGroup, PauseAnswer
 from service.api.models.referral import ReferralAnswer
 from service.api.models.report import Report, SignsOf
+from service.charts.elements.text_layout import share_in_words
 from service.knowledge.catalogue import REGIONS
 from service.knowledge.signs import SIGNS, URGENCIES
 from service.messages import Message, message
@@ -157,9 +158,7 @@ def span(estimate: Estimate | Any | None) -> str:
     """A ratio in percent with its span; a dash where it is not known."""
     if estimate is None:
         return "–"
-    if estimate.low is None or estimate.low == estimate.high:
-        return percent(estimate.value)
-    return f"{100 * estimate.value:.0f} % ({100 * estimate.low:.0f} to {100 * estimate.high:.0f})"
+    return percent(estimate.value) if estimate.low is None else share_in_words(estimate)
 
 
 def demand_cells(demand: DemandByRegion, regions: Iterable[str]) -> list[str]:

@@ -13,7 +13,7 @@ from service.charts.elements.axes import Scale, ticks
 from service.charts.elements.bars import bar, lines_of_text, whisker
 from service.charts.elements.layout import INNER, WIDTH
 from service.charts.elements.palette import look_of
-from service.charts.elements.text_layout import Span, clean, number, width_of, wrapped
+from service.charts.elements.text_layout import Span, clean, number, share_in_words, width_of, wrapped
 from service.charts.elements.theme import BODY_SIZE, LINE_HEIGHT, MARGIN, Element, coordinate, letters, line
 from service.vocabulary import Direction
 
@@ -60,9 +60,7 @@ def in_words(row: Row) -> str:
         return f"{verdict}, no number known" if row.direction != "unknown" else verdict
     if row.direction is not None and all(abs(share - 1.0) < _ROUNDING for share in (row.ratio.low, row.ratio.high)):
         return "100 %, as now"
-    value, low, high = (number(100 * share, 0) for share in (row.ratio.value, row.ratio.low, row.ratio.high))
-    span = "" if low == value == high else f" ({low} to {high})"
-    return f"{value} %{span}" + (f", {verdict}" if verdict else "")
+    return share_in_words(row.ratio) + (f", {verdict}" if verdict else "")
 
 
 def shared_axis(rows: Sequence[Row], width: float = WIDTH) -> Scale:

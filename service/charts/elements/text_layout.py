@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Final, Protocol
 from unicodedata import combining, east_asian_width
 
@@ -9,6 +10,8 @@ from unicodedata import combining, east_asian_width
 _NARROW: Final = frozenset("iljtfrI.,:;'|!()[]- ")
 _BROAD: Final = frozenset("mwMW@%&—")
 _ELLIPSIS: Final = "…"
+_TOLD: Final = (-1.0, 3.0)  # ratios: a span that goes beyond them, of a moment next to nothing, tells nobody anything
+_BREAKS: Final = re.compile(r" (?!(?<=[0-9] )(?:%|kg|lb|cm|s|min|N·m)(?![A-Za-z]))")  # not between number and unit
 
 
 class Span(Protocol):
@@ -48,7 +51,7 @@ def width_of(text: str, size: float) -> float:
 
 
 def wrapped(text: str, width: float, size: float, most: int = 3) -> list[str]:
-    """Text in lines, broken at spaces or, in a word too long, anywhere.
+    """Text in lines, broken at spaces but for those before a unit or, in a word too long, anywhere.
 
     Args:
         text: to be broken
@@ -60,7 +63,7 @@ def wrapped(text: str, width: float, size: float, most: int = 3) -> list[str]:
         The lines.
     """
     lines, used, space = [""], 0.0, width_of(" ", size)
-    for word in clean(text).split(" "):
+    for word in _BREAKS.split(clean(text)):
         rest, needed = word, width_of(word, size)
         if lines[-1] and used + space + needed <= width:
             lines[-1] += f" {rest}"
@@ -111,6 +114,21 @@ def trimmed(value: float, decimals: int = 2) -> str:
     """
     text = number(value, decimals)
     return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def share_in_words(share: Span) -> str:
+    """A ratio in per cent with its span, or that hardly anything is known of it.
+
+    Args:
+        share: of the present or the original [1]
+
+    Returns:
+        The text.
+    """
+    if not _TOLD[0] <= share.low <= share.high <= _TOLD[1]:
+        return "hardly known"
+    value, low, high = (number(100 * end, 0) for end in (share.value, share.low, share.high))
+    return f"{value} %" if low == value == high else f"{value} % ({low} to {high})"
 
 
 def _em(letter: str) -> float:

@@ -166,7 +166,8 @@ def _labels(panel: Panel, frame: Frame, left: float) -> Iterator[Element]:
         yield line(end + 4, base - 4, x, y, "leader")
         yield letters(text, end, base, style, anchor="end")
     x, y = frame.at(posture.knee)
-    far = x + 0.066 * panel.body.stature * frame.scale
+    end, _ = frame.at(Point(arm_end(panel, "knee"), posture.knee.y))
+    far = max(x + 0.066 * panel.body.stature * frame.scale, end + 10)
     yield line(x, y, far, y, "leader")
     yield letters(_arm_text(panel, "knee"), far + 4, y + 4, "knee")
 

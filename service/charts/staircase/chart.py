@@ -9,7 +9,7 @@ from typing import Final
 from service.charts.elements.layout import Block, Sheet, gap, notes, paragraph, rule, sheets, together
 from service.charts.elements.text_layout import number
 from service.charts.elements.theme import LINE_HEIGHT, MARGIN
-from service.charts.staircase.stairs import STAIRS_HEIGHT, Step, drawn_key, drawn_stairs, percent
+from service.charts.staircase.stairs import STAIRS_HEIGHT, Step, drawn_key, drawn_stairs, percent, shows_gates
 
 _AS_BEFORE: Final = "Gate as before."
 
@@ -66,6 +66,9 @@ def _axis_name(region: str, steps: Sequence[Step]) -> str:
     if all(step.demand is None for step in steps):
         return f"Demand of the {region}: no number is known, so all rises are drawn alike."
     name = f"Demand of the {region}, a repetition, in per cent of the original."
+    if any(step.gate for step in steps):
+        where = "At a gate" if shows_gates(steps) else "At the end of each step"
+        name += f" {where} the next one is taken only if this one went well."
     if any(step.demand is None for step in steps):
         name += " Where no number is known, a step is drawn level with its neighbours or between them."
     return name

@@ -105,9 +105,10 @@ def drawn_stairs(steps: Sequence[Step], top: float) -> Iterator[Element]:
         yield line(later.start, earlier.y, later.start, later.y, "riser")
     for tread in treads:
         yield from _tread(tread, original)
-    for tread in treads:
-        if tread.step.gate:
-            yield _gate(tread.end, tread.y, min(_GATE, (tread.end - tread.start) / 3))
+    if shows_gates(steps):
+        for tread in treads:
+            if tread.step.gate:
+                yield _gate(tread.end, tread.y, min(_GATE, (tread.end - tread.start) / 3))
 
 
 def drawn_key(top: float, steps: Sequence[Step]) -> Iterator[Element]:
@@ -123,7 +124,7 @@ def drawn_key(top: float, steps: Sequence[Step]) -> Iterator[Element]:
     middle, x = top + LINE_HEIGHT / 2, MARGIN
     shown = {
         "one": "original",
-        "gate": "gate" if any(step.gate for step in steps) else "",
+        "gate": "gate" if shows_gates(steps) else "",
         "band": "span" if any(step.demand and step.demand.low < step.demand.high for step in steps) else "",
         "session": "a session" if _shows_sessions(steps) else "",
         "untold": "no number known" if any(step.demand is None for step in steps) else "",
@@ -151,6 +152,16 @@ def percent(demand: Interval | None) -> str:
         The text, empty where no number is known.
     """
     return "" if demand is None else f"{number(100 * demand.value, 0)} %"
+
+
+def shows_gates(steps: Sequence[Step]) -> bool:
+    """Whether gates are drawn: treads narrower than two of them would vanish behind.
+
+    Args:
+        steps: that are drawn
+    """
+    room = (INNER - _LEFT - 8) / (steps[-1].week + 1 - steps[0].week)
+    return any(step.gate for step in steps) and room >= 4 * _GATE
 
 
 def _levels(steps: Sequence[Step]) -> list[float]:

@@ -13,9 +13,9 @@ from service.charts.week.grid import WIDTH, Grid, grid_blocks
 from service.charts.week.muscle_bars import MUSCLE_LEGEND, MuscleRow, muscles_block
 
 _LEGEND: Final = (
-    "Each cell: the part of the region's week that a lift is on its day, its repetitions weighted by their moment as "
-    "it is, squared, and by its tenth power, to one scale in a region; lines: spans. A frame and the word heavy: more "
-    "than a third under one of the three."
+    "Each cell: the part of the region's week that a lift is on its day, with its repetitions counted in three ways: "
+    "all alike by their moment, heavier ones more (its square), the heaviest most (its tenth power). One scale in a "
+    "region; lines: spans. A frame and the word heavy: more than a third in one of the three."
 )
 
 

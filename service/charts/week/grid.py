@@ -24,15 +24,15 @@ from service.vocabulary import WEIGHTINGS, Weighting
 
 WIDTH: Final = 960.0  # [px], of a sheet with a week
 WEIGHTING_WORDS: Final[dict[Weighting, str]] = {
-    "linear": "as it is",
-    "squared": "squared",
-    "tenth_power": "tenth power",
+    "linear": "all alike",
+    "squared": "heavier more",
+    "tenth_power": "heaviest most",
 }
 
 _STYLES: Final[dict[Weighting, str]] = {"linear": "linear", "squared": "squared", "tenth_power": "tenth"}
 _DAYS: Final = range(1, 8)
 _NAMES: Final = 168.0  # [px], column of the lifts
-_WORDS: Final = 84.0  # [px], column of the weightings
+_WORDS: Final = 96.0  # [px], column of the weightings
 _RESTING: Final = 32.0  # [px], column of a day without training
 _SIZE: Final = 12  # [px], of numbers and words in cells
 _PITCH: Final = 15.0  # [px], from one bar to the next

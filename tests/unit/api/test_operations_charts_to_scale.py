@@ -390,10 +390,12 @@ def test_marks_of_load_for_reps_are_the_set_done_and_the_answers_load(
     narrow = answer.load.high - answer.load.low <= 4 * upwards.fine
     assert narrow or spans == [pytest.approx([answer.load.low, answer.load.high], abs=4 * upwards.fine)]
     assert answer.load.unit == unit
-    said = re.search(r"wanted: (\d+) repetitions?, ([\d.]+) (kg|lb)(?: \(([\d.]+) to ([\d.]+)\))?\.", told_of(svg))
+    said = re.search(
+        r"wanted: (\d+) repetitions?( and \d left)?, ([\d.]+) (kg|lb) \(([\d.]+) to ([\d.]+)\)\.", told_of(svg)
+    )
     assert said is not None
-    assert (int(said[1]), said[3]) == (target + left, unit)
-    for text, value in zip((said[4], said[2], said[5]), span_of(answer.load), strict=True):
+    assert (int(said[1]), said[2], said[4]) == (target, f" and {left} left" if left else None, unit)
+    for text, value in zip((said[5], said[3], said[6]), span_of(answer.load), strict=True):
         shows(text, value)
 
 

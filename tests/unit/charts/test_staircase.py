@@ -114,12 +114,24 @@ def test_every_step_is_named_with_what_changed_and_its_gate() -> None:
     assert {"72 %", "80 %", "90 %", "100 %", "original", "gate", "span", "A caution."} <= set(shown)
     assert description(svg) == (
         "Back to the front squat. Demand of the low back, a repetition, in per cent of the original. "
+        "At a gate the next one is taken only if this one went well. "
         f"Gate of every step: {GATE} "
         f"Week 0: 72 % (66 to 78) of the original. Goblet squat with 30 kg. "
         f"Week 1: 80 % (75 to 85) of the original. Front squat with 45 kg. Changed: variation and load. "
         "Week 3: 90 % (86 to 94) of the original. Front squat with 55 kg. Changed: load. "
         "Week 4: 100 % of the original. Front squat with 62.5 kg. Changed: load. A caution."
     )
+
+
+def test_gates_are_drawn_only_where_they_leave_the_treads_to_be_seen() -> None:
+    def sheet(weeks: int) -> str:
+        return staircase("Back", "knee", [Step(week, at(0.5 + week / 80), "a", gate=GATE) for week in range(weeks)])
+
+    few, many = sheet(6), sheet(38)
+    gates = [[one for one in read(svg).iter() if one.get("class") == "gate"] for svg in (few, many)]
+    assert (len(gates[0]), len(gates[1])) == (1 + 6, 0)  # with that of the key
+    assert "gate" not in words(many)
+    assert "At the end of each step the next one is taken only if this one went well." in description(many)
 
 
 def test_a_step_tells_its_session_and_where_to_go_back_to() -> None:

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from service.charts.elements.demand_bars import Row
 from service.charts.week.change_sheet import NewWeekPart, change_sheets
 from service.charts.week.demand_sheet import RegionPart, demand_sheets
-from service.charts.week.grid import WIDTH, Cell, Grid, LiftRow
+from service.charts.week.grid import WEIGHTING_WORDS, WIDTH, Cell, Grid, LiftRow
 from service.charts.week.muscle_bars import MuscleRow
 from service.intervals import Interval, exactly
 from service.vocabulary import WEIGHTINGS, Weighting
@@ -153,7 +153,7 @@ def test_shares_are_drawn_to_one_scale_beside_their_numbers_and_named_without_co
         assert float(bar["width"]) == pytest.approx(longest * float(bar["data-share"]) / 0.999, abs=0.02)
         level = float(bar["y"]) + float(bar["height"]) / 2
         beside = [one.text for one in texts(svg) if box(one)[1] < level < box(one)[3]]
-        assert bar["data-weighting"].replace("linear", "as it is").replace("_", " ") in beside
+        assert str(WEIGHTING_WORDS[bar["data-weighting"]]) in beside
     assert {"30 %", "20 %", "< 1 %", "0 %", "100 %", "The whole day"} <= set(words(svg))
 
 
@@ -186,7 +186,7 @@ def test_what_was_before_stands_behind_and_what_changed_is_said_in_words() -> No
     now = [rect.attrib for rect in read(svg).iter(f"{SVG}rect") if rect.get("data-share") == "0.2"]
     assert float(before[0]["width"]) == pytest.approx(2 * float(now[0]["width"]), abs=0.02)
     assert {"less load", "taken out"} <= set(words(svg))
-    assert "Front squat, day 1: as it is 20 %, before 40 %; squared 20 %" in description(svg)
+    assert "Front squat, day 1: all alike 20 %, before 40 %; heavier more 20 %" in description(svg)
     assert "Deadlift, day 3: taken out." in description(svg)
 
 

@@ -11,7 +11,7 @@ from service.adjustment.prescription import Prescription
 from service.adjustment.present import solved
 from service.adjustment.text.chart import heading, sheet_title
 from service.adjustment.text.decision import target_rule
-from service.adjustment.text.option import first_later
+from service.adjustment.text.option import first_later, reasons_in_short
 from service.adjustment.text.prescription import prescription_words
 from service.adjustment.text.ruled_out import reason_message, tried_message
 from service.api.models.base import omitted
@@ -34,6 +34,7 @@ from service.vocabulary import REGIONS as ALL_REGIONS
 from service.vocabulary import SUMMED
 
 _MOST_REASONS: Final = 8  # of what was tried without giving an option
+_BY_NUMBERS: Final = frozenset({"peak", *SUMMED})  # what the bars themselves show to meet the target
 
 
 def adjustments_chart(request: Adjustments) -> list[Sheet]:
@@ -72,7 +73,7 @@ def _choice(rank: int, option: Outcome, case: Case, unit: MassUnit) -> Choice:
     return Choice(
         heading(rank, option).text,
         prescription_words(new, unit),
-        [],
+        [] if option.candidate.meets_by in _BY_NUMBERS else [one.text for one in reasons_in_short(option, case, unit)],
         _demand(option, case),
         option.candidate.stimulus.kept.value,
         _panel(f"option {rank}", case.present.body, new) if drawn else None,

@@ -11,7 +11,7 @@ from service.charts.posture.arm_geometry import arm_panel
 from service.charts.posture.arm_view import arm_view
 from service.charts.posture.figure import panel_for
 from service.charts.posture.side_view import JOINT_NAMES, side_view
-from service.charts.ratio_bars import BARS_WIDTH, Bar, BarGroup, comparison_bars
+from service.charts.ratio_bars import BARS_WIDTH, Bar, BarGroup, compared_title, comparison_bars
 from service.errors import Refusal
 from service.mechanics.lift_demand import Joint
 from service.mechanics.uncertainty.comparison import Comparison
@@ -46,7 +46,7 @@ def joint_demand_chart(request: JointDemand) -> list[Sheet]:
     blocks = [block for view in views for block in (*view.blocks, rule(view.width))]
     if groups:
         blocks += comparison_bars(f"Largest moments against: {reference.request.label}", groups)
-    title = "Joint moments: " + ", ".join(setup.request.label for setup in solution.setups)
+    title = compared_title("Joint moments", [setup.request.label for setup in solution.setups])
     return sheets(title, [blocks], max([*(view.width for view in views), *([BARS_WIDTH] if groups else [])]))
 
 

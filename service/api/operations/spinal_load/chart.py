@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from service.api.operations.spinal_load.models import SpinalLoad
 from service.api.operations.spinal_load.solving import lifter_body, solved
-from service.charts.elements.layout import Sheet, rule, sheets
+from service.charts.elements.layout import Sheet, paragraph, rule, sheets
 from service.charts.posture.figure import panel_for
 from service.charts.posture.side_view import side_view
 from service.charts.posture.view import View
-from service.charts.ratio_bars import BARS_WIDTH, Bar, BarGroup, comparison_bars
+from service.charts.ratio_bars import BARS_WIDTH, Bar, BarGroup, compared_title, comparison_bars
 from service.intervals import exactly
 from service.mechanics.uncertainty.comparison import Comparison
 
@@ -29,7 +29,11 @@ def spinal_load_chart(request: SpinalLoad) -> list[Sheet]:
     panels = [panel_for(setup.request.label, body, setup.demand) for setup in setups if setup.demand]
     view = side_view(panels) if panels else View(0.0, [])
     bars = comparison_bars(f"At the lower back, against: {first.request.label}", groups)
-    title = "Load of the spine: " + ", ".join(setup.request.label for setup in setups)
+    title = compared_title("Load of the spine", [setup.request.label for setup in setups])
+    left_out = [setup.request.label for setup in setups if not setup.demand]
+    if panels and left_out:
+        said = f"Not drawn, since the lean was stated: {', '.join(left_out)}."
+        view = View(view.width, [*view.blocks, paragraph(said, "quiet", said, width=BARS_WIDTH)])
     return sheets(title, [[*view.blocks, rule(view.width), *bars]], max(view.width, BARS_WIDTH))
 
 

@@ -63,7 +63,7 @@ def week_adjustments_chart(request: WeekAdjustments) -> list[Sheet]:
         [one.text for one in answer.why],
         [_part(option, new, case, verdict.chosen.weighting) for option, new in drawn],
         [
-            *([message("and_more", more=more).text] if more else []),
+            *([message("weeks_not_drawn", more=more).text] if more else []),
             *(caution.text for caution in answer.cautions),
         ],
     )

@@ -69,6 +69,17 @@ def test_every_region_of_every_option_is_told_as_in_the_answer(lift: tuple[str, 
         assert f"Training effect kept {number(100 * option.stimulus.kept.value, 0)} %" in said
 
 
+def test_an_option_that_meets_the_target_otherwise_than_by_a_number_says_how() -> None:
+    """A bar at 100 % beside a target of 90 % does not say why the option is one."""
+    answer, svg = asked(*BENCH, limit=12)
+    otherwise = [option for option in answer.options if option.meets_by in ("posture", "direction_only")]
+    assert {option.meets_by for option in otherwise} == {"posture", "direction_only"}
+    said = description(svg)
+    for option in otherwise:
+        _, *reasons = option.why
+        assert any(one.text in said for one in reasons)
+
+
 @pytest.mark.parametrize(
     ("pain", "levers", "decision"), [(9, ["load"], "pause_and_review"), (6, ["technique"], "adjust")]
 )

@@ -29,7 +29,12 @@ WORDS: Final = {
     "more_sets": "more sets",
     "moved": "moved here",
 }
-COUNTED: Final = {"linear": "as it is", "squared": "squared", "tenth_power": "tenth power", "peak": "largest moment"}
+COUNTED: Final = {
+    "linear": "all alike",
+    "squared": "heavier more",
+    "tenth_power": "heaviest most",
+    "peak": "largest moment",
+}
 
 
 def lift(day: int, exercise: str, load: float, sets: int = 3) -> dict[str, Any]:
@@ -179,7 +184,7 @@ def test_at_most_three_weeks_are_drawn_and_how_many_more_there_are_is_said() -> 
     answer, svg = pictured({**EXAMPLES[0].request, "limit": 5})
     assert len(answer.options) > 3
     assert len(by_option(description(svg))) == 3
-    assert f"and {len(answer.options) - 3} more" in words(svg)
+    assert f"Not drawn: {len(answer.options) - 3} more new weeks of the answer." in words(svg)
 
 
 def test_where_nothing_of_the_region_is_computed_the_weeks_are_told_in_words() -> None:

@@ -90,7 +90,7 @@ def test_every_lift_of_a_region_is_said_on_its_day_or_named_as_in_no_share(name:
         said = told[start:end]
         for one in region.lifts:
             named = EXERCISES[WEEKS[name][one.entry]["prescription"]["exercise"]].name
-            assert f"{named}, day {one.day}: as it is " in said or f"time 2 that day, day {one.day}" in said
+            assert f"{named}, day {one.day}: all alike " in said or f"time 2 that day, day {one.day}" in said
         for one in region.not_computed:
             named = EXERCISES[WEEKS[name][one.entry]["prescription"]["exercise"]].in_a_sentence
             assert f"{named} on day {one.day} ({one.sets} sets, {one.repetitions:g} repetitions)" in said
