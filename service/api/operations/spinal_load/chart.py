@@ -11,6 +11,7 @@ from service.charts.posture.view import View
 from service.charts.ratio_bars import BARS_WIDTH, Bar, BarGroup, compared_title, comparison_bars
 from service.intervals import exactly
 from service.mechanics.uncertainty.comparison import Comparison
+from service.messages import message
 
 
 def spinal_load_chart(request: SpinalLoad) -> list[Sheet]:
@@ -32,7 +33,7 @@ def spinal_load_chart(request: SpinalLoad) -> list[Sheet]:
     title = compared_title("Load of the spine", [setup.request.label for setup in setups])
     left_out = [setup.request.label for setup in setups if not setup.demand]
     if panels and left_out:
-        said = f"Not drawn, since the lean was stated: {', '.join(left_out)}."
+        said = message("setups_not_drawn", labels=left_out).text
         view = View(view.width, [*view.blocks, paragraph(said, "quiet", said, width=BARS_WIDTH)])
     return sheets(title, [[*view.blocks, rule(view.width), *bars]], max(view.width, BARS_WIDTH))
 
