@@ -99,10 +99,12 @@ def fresh_copy(office: Any, workbook: Any, given: dict[str, float | str]) -> Any
 
 
 def put(document: Any, given: dict[str, float | str]) -> None:
-    """Writes numbers and texts into cells."""
+    """Writes numbers, texts and formulas, whose arguments semicolons part, into cells."""
     for place, value in given.items():
         cell = cell_at(document, place)
-        if isinstance(value, str):
+        if isinstance(value, str) and value.startswith("="):
+            cell.Formula = value
+        elif isinstance(value, str):
             cell.String = value
         else:
             cell.Value = value
