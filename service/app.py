@@ -27,6 +27,7 @@ from service.api.resources.health import HEALTH
 from service.api.resources.index import index, root
 from service.api.resources.problem_pages import problem_page
 from service.api.routes import mounted
+from service.api.spoken import has_sentences
 from service.http.background import Background
 from service.http.body import BodiesInHand
 from service.http.middleware.access_log import AccessLog
@@ -35,11 +36,14 @@ from service.http.middleware.authentication import Authentication
 from service.http.middleware.compression import Compression
 from service.http.middleware.cors import CrossOrigin
 from service.http.middleware.etag import ConditionalRequests
+from service.http.middleware.language import Languages
 from service.http.middleware.load_shedding import LoadShedding
 from service.http.middleware.rate_limit_store import Counters, MemoryCounters, RedisCounters, connected
 from service.http.middleware.rate_limiting import RateLimiting, policies_from_text
 from service.http.problems import KINDS
 from service.http.types import ASGIApp
+from service.knowledge.languages import LANGUAGES
+from service.messages import speaking
 from service.observability.event_loop_lag import LoopLag
 from service.observability.logging import configure_log, standard_output
 from service.observability.metrics import BUILD, LOOP_LAG
@@ -114,7 +118,8 @@ def create_asgi(settings: Settings | None = None) -> ASGIApp:
     # the other half is for short questions, which are answered while long ones wait
     background = Background(max(1, settings.most_at_once // 2))
     routes = create_app(settings, counters, tracer, background)
-    app: ASGIApp = ConditionalRequests(Compression(routes), __version__)
+    app: ASGIApp = Languages(routes, tuple(LANGUAGES), speaking, has_sentences)
+    app = ConditionalRequests(Compression(app), __version__)
     if policies:
         secret = settings.quota_secret.encode()[:64] or secrets.token_bytes(32)
         app = RateLimiting(app, policies, counters, secret, HEALTH_PATHS)

@@ -7,6 +7,7 @@ response objects (25 against 11 thousand requests a second); and a computation n
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any, Final
 
 import msgspec
@@ -22,6 +23,7 @@ from service.api.serialization.picture_parameters import PICTURES, PictureWanted
 from service.api.serialization.query import DRAWN, QueryForm, cells_for_errors, posted_parameters
 from service.api.serialization.report_parameters import REPORTS, WRITTEN, audience_of
 from service.api.serialization.shown_faults import plain_fault
+from service.charts.elements.layout import Sheet
 from service.charts.png import png
 from service.errors import Refusal
 from service.http.background import Background
@@ -33,6 +35,8 @@ from service.http.negotiation import check_content_type, negotiated
 from service.http.problems import HttpProblem, ProblemFault, invalid
 from service.http.responses import send_bytes, send_problem
 from service.http.types import Receive, Scope, Send
+from service.knowledge.languages import ENGLISH
+from service.messages import speaking
 from service.observability.metrics import CANDIDATES
 
 if TYPE_CHECKING:
@@ -176,14 +180,19 @@ class Endpoint:
 
     def _pictured(self, request: Any, media_type: bytes, wanted: PictureWanted) -> tuple[bytes, Headers]:
         """A page of the picture, and how many there are. Raises HttpProblem where it is not there."""
-        if self._operation.picture is None:
-            raise TypeError(f"{self._operation.name} has no picture")
-        pages = self._operation.picture(request)
+        pages = self._drawn(request)
         if wanted.page > len(pages):
             raise no_such_page(len(pages))
         svg = pages[wanted.page - 1].svg()
         headers = ((b"pages", b"%d" % len(pages)),)
         return (png(svg, wanted.scale) if media_type == PNG else svg.encode()), headers
+
+    def _drawn(self, request: Any) -> Sequence[Sheet]:
+        """The pages of the picture, which is in English whatever the answer is in."""
+        if self._operation.picture is None:
+            raise TypeError(f"{self._operation.name} has no picture")
+        with speaking(ENGLISH.tag):
+            return self._operation.picture(request)
 
     def _reported(self, request: Any, media_type: bytes, audience: Audience) -> tuple[bytes, Headers]:
         """The report; as a page with its pictures and the policy that goes with it."""
@@ -192,7 +201,7 @@ class Endpoint:
         report = self._operation.report(request)
         if media_type != HTML:
             return markdown(report, audience).encode(), ()
-        pictures = () if self._operation.picture is None else self._operation.picture(request)
+        pictures = () if self._operation.picture is None else self._drawn(request)
         return page(report, audience, pictures).encode(), ((b"content-security-policy", POLICY.encode()),)
 
 

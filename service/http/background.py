@@ -16,6 +16,7 @@ import asyncio
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
+from contextvars import copy_context
 from typing import Any, TypeVar
 
 from service.http.problems import overloaded
@@ -50,8 +51,8 @@ class Background:
             self._admitted.discard(task)
 
     async def run(self, compute: Callable[[], Result]) -> Result:
-        """Call a function in the thread; returns what it returns and raises what it raises."""
-        return await asyncio.get_running_loop().run_in_executor(self._thread, compute)
+        """Call a function in the thread, in the caller's context; returns what it returns and raises what it raises."""
+        return await asyncio.get_running_loop().run_in_executor(self._thread, copy_context().run, compute)
 
     async def close(self) -> None:
         """Begin nothing that waits; what is being computed ends by itself. An application begun anew can go on."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from functools import cache
 from math import pi
 
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES
@@ -15,14 +14,15 @@ from service.mechanics.stance import Stance
 from service.messages import Message, message
 from service.units import Angle, angle, length
 
-_PREFERRED_SHIN = {
-    name: message(
+_ANKLE_LIMIT = Angle(POSTURES.defaults.ankle_limit.value, "deg")
+
+
+def _preferred_shin(exercise: str) -> Message:
+    rule = POSTURE_RULES[exercise]
+    return message(
         "assumed_shin_at_bottom" if rule.family == "pull" else "assumed_shin_at_level_thigh",
         angle=angle(rule.shin_angle.mean, "deg"),
     )
-    for name, rule in POSTURE_RULES.items()
-}
-_ASSUMED_LIMIT = message("assumed_ankle_limit", angle=Angle(POSTURES.defaults.ankle_limit.value, "deg"))
 
 
 def _stance_of(stance: Stance, width: float) -> Message:
@@ -66,7 +66,7 @@ def assumptions_of(body: Body, setup: Setup, technique: Technique, limited_by: t
     assumed += assumption_of_seen(setup, technique)
     if technique.shin_angle is None and setup.split is None:
         assumed.append(
-            _hinge(setup, technique.departure) if setup.family == "hinge" else _PREFERRED_SHIN[setup.exercise]
+            _hinge(setup, technique.departure) if setup.family == "hinge" else _preferred_shin(setup.exercise)
         )
     if setup.pull is not None:
         assumed.append(_closed_by(setup))
@@ -75,7 +75,7 @@ def assumptions_of(body: Body, setup: Setup, technique: Technique, limited_by: t
     elif technique.stance != "shoulder" or technique.stance_width is not None or technique.toe_out is not None:
         assumed.append(message("assumed_stance_as_usual"))
     if technique.ankle_dorsiflexion is None and "ankle_dorsiflexion" in limited_by:
-        assumed.append(_ASSUMED_LIMIT)
+        assumed.append(message("assumed_ankle_limit", angle=_ANKLE_LIMIT))
     if setup.split is not None:
         assumed.append(assumptions_of_split(setup.exercise, setup.split))
     if body.sex is None:
@@ -85,7 +85,5 @@ def assumptions_of(body: Body, setup: Setup, technique: Technique, limited_by: t
     return tuple(assumed)
 
 
-@cache
 def _from_stature(lengths: tuple[str, ...]) -> Message:
-    """Of the names of lengths alone, which are few: each sentence is made once."""
     return message("assumed_lengths_from_stature", lengths=lengths)

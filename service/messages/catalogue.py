@@ -36,6 +36,15 @@ class Book(msgspec.Struct, frozen=True):
     texts: Mapping[str, Writer]
     fixed: Mapping[str, str]
 
+    @property
+    def reviewed(self) -> bool:
+        """Whether a professional has held its sentences against the English ones."""
+        return self.vocabulary.language.reviewed
+
+    def name(self, kind: str, one: str) -> str:
+        """What something is called, with a capital letter; kind: exercise, region, muscle or stance, and one its id."""
+        return self.kinds[kind].writer("start")(one)
+
 
 def _book(vocabulary: Vocabulary, phrases: Mapping[str, str], sentences: Mapping[str, str]) -> Book:
     """A language; phrases, sentences: its templates by code. Raises UnusableData for one that cannot be filled."""
@@ -73,7 +82,12 @@ def _translated(translation: Translation, original: Book) -> Book:
 
 
 def _beside(write: Writer, in_english: Writer) -> Writer:
-    return lambda shown: f"{write(shown)} (English: {in_english(shown)})"
+    return lambda shown: beside(write(shown), in_english(shown))
+
+
+def beside(text: str, in_english: str) -> str:
+    """A sentence with the English one behind it, for whoever shows only its text."""
+    return f"{text} (English: {in_english})"
 
 
 def accompanied(code: str) -> bool:

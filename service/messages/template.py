@@ -42,6 +42,7 @@ class Template:
     def __init__(self, code: str, template: MessageTemplate, kinds: Mapping[str, Kind]) -> None:
         """kinds: by their names. Raises UnusableData for what is not described: a place, a kind, a form of a kind."""
         self.code: Final = code
+        self.written: Final = template.text
         self.kinds: Final = {name: _kind(code, kind, kinds) for name, kind in template.values.items()}
         self.example: Final = {name: kind.example for name, kind in self.kinds.items()}
         self._shown: Final = [(name, kind.shown) for name, kind in self.kinds.items()]

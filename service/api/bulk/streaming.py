@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, Final, TypeAlias
 import msgspec
 from litestar.handlers import asgi
 
+from service.api.serialization.language_parameter import ONLY_LANGUAGE
 from service.http.background import Background
 from service.http.body import BodiesInHand, read_body
 from service.http.cost import charge, check_cost
@@ -90,11 +91,11 @@ def _check_post(scope: Scope) -> None:
 
 
 def without_query(read: Read) -> Reading:
-    """A reading that takes no query."""
+    """A reading that takes nothing of the query but the language, which has been taken out of it."""
 
     def reading(query: bytes) -> Read:
         if query:
-            raise HttpProblem("unknown-parameter", "The questions go into the body; no query parameter is taken.")
+            raise HttpProblem("unknown-parameter", f"The questions go into the body; of the query {ONLY_LANGUAGE}.")
         return read
 
     return reading

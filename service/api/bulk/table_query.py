@@ -12,6 +12,7 @@ from msgspec import UNSET, inspect
 from service.api.serialization.chosen_columns import chosen_columns
 from service.api.serialization.columns import Columns, columns_of
 from service.api.serialization.field_faults import shortened
+from service.api.serialization.language_parameter import LANGUAGE, language_faults
 from service.api.serialization.query import MOST_CHARACTERS
 from service.api.serialization.scalars import bare
 from service.api.serialization.suggestions import near, question
@@ -87,8 +88,10 @@ def _texts(query: bytes) -> dict[str, list[str]]:
         parameters = parse_qsl(query.decode("ascii"), keep_blank_values=True, errors="strict")
     except ValueError:
         raise HttpProblem("unreadable", "The query is not percent-encoded UTF-8.") from None
+    if faults := list(language_faults(parameters)):
+        raise invalid(faults)
     if any(name not in NAMES for name, _ in parameters):
-        listed = ", ".join(NAMES)
+        listed = ", ".join((*NAMES, LANGUAGE))
         detail = f"The questions go into the body; the query may hold {listed}, and nothing else."
         raise HttpProblem("unknown-parameter", detail)
     return {name: [text for each, text in parameters if each == name] for name in NAMES}

@@ -5,8 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from service.api.models.base import ResponseModel
+from service.knowledge.languages import ENGLISH, LANGUAGES
 from service.knowledge.message_templates import TEMPLATES
-from service.messages.catalogue import CATALOGUE, KINDS
+from service.messages import spoken, spoken_language
+from service.messages.catalogue import BOOKS, CATALOGUE, KINDS, accompanied, beside
 
 
 class MessageValue(ResponseModel, kw_only=True, frozen=True):
@@ -27,27 +29,77 @@ class MessageValue(ResponseModel, kw_only=True, frozen=True):
     example: Any
 
 
+class LanguageEntry(ResponseModel, kw_only=True, frozen=True):
+    """A language of answers.
+
+    Attributes:
+        language: Its tag, as Accept-Language and `language` take it.
+        name: Its name in itself.
+        english_name: Its name in English.
+        reviewed: Whether a professional who speaks it has held its sentences against the English ones.
+        sentences: How many of the messages it has; the others stay in English.
+    """
+
+    language: str
+    name: str
+    english_name: str
+    reviewed: bool
+    sentences: int
+
+
 class MessageEntry(ResponseModel, kw_only=True, frozen=True):
     """A sentence of answers, by its code, with what it takes: for clients that say it in another language.
 
     Attributes:
         id: The `code` of the message.
-        text: The sentence in English, with a place in braces for each value: `{name}`, or `{name:form}` where the value
+        language: The language of the text; English where the one asked for has no such sentence.
+        text: The sentence, in English or in the language asked for, with a place in braces for each value: `{name}`, or `{name:form}` where the value
             is written in one of several forms: a number as Python formats it, `one|many` for the word that goes with a
             number, `your` for whose a region is.
+        english_beside: Whether it never stands alone in a language that is not reviewed: signs, what they ask for, and
+            at what to stop have the English sentence behind it there.
         values: What the sentence says, by name; empty where it has none.
     """
 
     id: str
+    language: str
     text: str
+    english_beside: bool
     values: list[MessageValue]
 
 
 def message_entry(code: str) -> MessageEntry:
     """The entry of a code. Raises KeyError for one that the catalogue does not have."""
-    template = TEMPLATES[code]
+    template, language = TEMPLATES[code], spoken_language()
     values = [_value(name, kind, CATALOGUE[code].example[name]) for name, kind in template.values.items()]
-    return MessageEntry(id=code, text=template.text, values=values)
+    said = spoken().own.get(code)
+    return MessageEntry(
+        id=code,
+        language=ENGLISH.tag if said is None else language,
+        text=template.text if said is None else _written(code, said.written),
+        english_beside=accompanied(code),
+        values=values,
+    )
+
+
+def _written(code: str, text: str) -> str:
+    """A sentence of its own language, with the English one beside it where that may not stand alone."""
+    alone = spoken().reviewed or not accompanied(code)
+    return text if alone else beside(text, TEMPLATES[code].text)
+
+
+def languages() -> list[LanguageEntry]:
+    """The languages of answers, English first."""
+    return [
+        LanguageEntry(
+            language=tag,
+            name=one.name,
+            english_name=one.english_name,
+            reviewed=one.reviewed,
+            sentences=len(BOOKS[tag].own),
+        )
+        for tag, one in LANGUAGES.items()
+    ]
 
 
 def _value(name: str, stated: str | tuple[str], example: Any) -> MessageValue:

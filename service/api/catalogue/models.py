@@ -1,26 +1,14 @@
-"""The catalogue behind the numbers, as GET resources: a list and each entry by its id."""
+"""The shapes of the catalogue's entries."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from typing import Any, Final, Literal, TypeVar
+from typing import Literal
 
-import msgspec
-
-from service.api.catalogue.messages import MessageEntry, message_entry
 from service.api.models.base import ResponseModel
 from service.api.models.by_region import ByRegion
-from service.knowledge.catalogue import EXERCISES, REGIONS, SOURCES, Exercise, LiftFamily
-from service.knowledge.cues import CUES
-from service.knowledge.message_templates import TEMPLATES
-from service.knowledge.muscles import MUSCLE_SHARES, MUSCLES, Muscle, MuscleShare
+from service.knowledge.catalogue import LiftFamily
 from service.knowledge.records import Known
-from service.knowledge.signs import SIGNS, URGENCIES, Sign
-from service.training.load_repetition import RELATIONS
-from service.vocabulary import REGIONS as SORE_REGIONS
 from service.vocabulary import Implement, Region
-
-EntryT = TypeVar("EntryT", bound=ResponseModel)
 
 
 class MuscleOfExercise(ResponseModel, kw_only=True, frozen=True):
@@ -251,97 +239,3 @@ class CueEntry(ResponseModel, kw_only=True, frozen=True):
     against: list[str]
     known: Known
     note: str
-
-
-class Filter(msgspec.Struct, frozen=True):
-    """A query parameter that cuts a list: its name, words for the description, and the ids that are left by its value."""
-
-    parameter: str
-    text: str
-    ids: Mapping[str, Sequence[str]]
-
-
-class Resource(msgspec.Struct, frozen=True):
-    """A list of the catalogue: path step, entry shape, list shape, entries by id, words for the description, and what cuts it."""
-
-    name: str
-    singular: str
-    entry: type[Any]
-    list_shape: type[Any]
-    entries: Mapping[str, Any]
-    summary: str
-    filter: Filter | None = None
-
-
-def _list_of(name: str, entry: type[Any]) -> type[Any]:
-    shape = msgspec.defstruct(name, [(name_of(entry), list[entry])], frozen=True, kw_only=True)  # type: ignore[valid-type]
-    shape.__doc__ = f"""All entries of this kind.
-
-    Attributes:
-        {name_of(entry)}: The entries, in the order of the catalogue.
-    """
-    return shape
-
-
-def name_of(entry: type[Any]) -> str:
-    """The field under which a list holds its entries, such as "exercises" for ExerciseEntry."""
-    return entry.__name__.removesuffix("Entry").lower() + "s"
-
-
-def _entry(shape: type[EntryT], row: Any, **beside: Any) -> EntryT:
-    """An entry made of the attributes of a row of knowledge, and of what is no attribute of it."""
-    names = [field.name for field in msgspec.structs.fields(shape) if field.name not in beside]
-    return msgspec.convert({name: getattr(row, name) for name in names} | beside, shape, from_attributes=True)
-
-
-def _resource(name: str, shape: type[Any], entries: Iterable[Any], summary: str, cut: Filter | None = None) -> Resource:
-    singular = shape.__name__.removesuffix("Entry")
-    by_id = {entry.id: entry for entry in entries}
-    return Resource(name, singular, shape, _list_of(f"{singular}List", shape), by_id, summary, cut)
-
-
-def _rows(name: str, shape: type[Any], rows: Mapping[str, Any], summary: str) -> Resource:
-    return _resource(name, shape, (_entry(shape, row) for row in rows.values()), summary)
-
-
-def _by_share(shares: Iterable[MuscleShare]) -> list[MuscleShare]:
-    return sorted(shares, key=lambda share: -share.share)
-
-
-def _exercise(exercise: Exercise) -> ExerciseEntry:
-    return _entry(ExerciseEntry, exercise, muscles=_by_share(MUSCLE_SHARES.get(exercise.id, {}).values()))
-
-
-def _muscle(muscle: Muscle) -> MuscleEntry:
-    shares = (shares[muscle.id] for shares in MUSCLE_SHARES.values() if muscle.id in shares)
-    return _entry(MuscleEntry, muscle, exercises=_by_share(shares))
-
-
-def _sign(sign: Sign) -> SignEntry:
-    urgency = URGENCIES[sign.urgency]
-    return _entry(SignEntry, sign, what_to_do=urgency.what_to_do, stop_rule=urgency.stop_rule)
-
-
-def _signs_to_ask(region: Region) -> list[str]:
-    """Ids of the signs to ask about where a region hurts: the most urgent first, and those that name the region first."""
-    asked = [sign for sign in SIGNS.values() if sign.concerns(region)]
-    asked.sort(key=lambda sign: (URGENCIES[sign.urgency].rank, not sign.regions))
-    return [sign.id for sign in asked]
-
-
-_BY_REGION: Final = Filter(
-    "region",
-    "What hurts: only the signs to ask about there, those included that are asked whatever hurts, the most urgent first.",
-    {region: _signs_to_ask(region) for region in SORE_REGIONS},
-)
-
-RESOURCES: Final = (
-    _resource("exercises", ExerciseEntry, map(_exercise, EXERCISES.values()), "Exercises"),
-    _rows("relations", RelationEntry, RELATIONS, "Load–repetition relations"),
-    _rows("regions", RegionEntry, REGIONS, "Regions of the body"),
-    _resource("muscles", MuscleEntry, map(_muscle, MUSCLES.values()), "Muscle groups"),
-    _rows("cues", CueEntry, CUES, "Cues"),
-    _resource("signs", SignEntry, map(_sign, SIGNS.values()), "Red flags", _BY_REGION),
-    _rows("sources", SourceEntry, SOURCES, "Sources behind the numbers"),
-    _resource("messages", MessageEntry, map(message_entry, TEMPLATES), "Messages"),
-)

@@ -2,41 +2,68 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any, Final
 
 import msgspec
 from litestar import Request, Response, Router, route
 from litestar.params import FromPath
 
-from service.api.catalogue.models import RESOURCES, Resource, name_of
+from service.api.catalogue.resources import RESOURCES, Resource, name_of
 from service.api.replies import FOR_AN_HOUR, GET_AND_HEAD, check_filtered_request, check_plain_request, reply
+from service.api.serialization.language_parameter import LANGUAGE, ONLY_LANGUAGE
 from service.api.serialization.suggestions import near, question
 from service.http.problems import HttpProblem
+from service.knowledge.languages import ENGLISH, LANGUAGES
+from service.messages import speaking, spoken_language
+
+
+class Encoded(msgspec.Struct, frozen=True):
+    """A list of the catalogue in one language, as it is sent: whole, cut by each value of its parameter, and each entry."""
+
+    everything: bytes
+    parts: Mapping[str, bytes]
+    by_id: Mapping[str, bytes]
+
+
+def _encoded(resource: Resource) -> Encoded:
+    """In the language that is spoken."""
+    name, entries, cut = name_of(resource.entry), resource.said(), resource.filter
+    everything = msgspec.json.encode({name: list(entries.values()), **resource.beside})
+    parts = {
+        value: msgspec.json.encode({name: [entries[key] for key in ids], **resource.beside})
+        for value, ids in (cut.ids if cut else {}).items()
+    }
+    return Encoded(everything, parts, {key: msgspec.json.encode(entry) for key, entry in entries.items()})
 
 
 def _router(resource: Resource) -> Router:
-    name, cut = name_of(resource.entry), resource.filter
-    everything = msgspec.json.encode({name: list(resource.entries.values())})
-    parts = {
-        value: msgspec.json.encode({name: [resource.entries[key] for key in ids]})
-        for value, ids in (cut.ids if cut else {}).items()
-    }
-    by_id = {key: msgspec.json.encode(entry) for key, entry in resource.entries.items()}
+    cut = resource.filter
+    encoded: dict[str, Encoded] = {}
+    for tag in LANGUAGES:
+        with speaking(tag):
+            encoded[tag] = _encoded(resource) if resource.spoken or not encoded else encoded[ENGLISH.tag]
+
+    def check_entry_request(request: Request[Any, Any, Any]) -> None:
+        if resource.spoken and LANGUAGE in request.query_params:
+            raise HttpProblem("unknown-parameter", f"Of the query {ONLY_LANGUAGE}.")
+        check_plain_request(request)
 
     def check_list_request(request: Request[Any, Any, Any]) -> None:
-        if cut is None:
-            check_plain_request(request)
+        if cut is None or LANGUAGE in request.query_params:
+            check_entry_request(request)
         else:
             check_filtered_request(request, cut.parameter, cut.ids)
 
     @route("/", http_method=GET_AND_HEAD, before_request=check_list_request)
     async def listing(request: Request[Any, Any, Any]) -> Response[bytes]:
-        return reply(
-            parts[request.query_params[cut.parameter]] if cut and request.query_params else everything, FOR_AN_HOUR
-        )
+        said = encoded[spoken_language()]
+        chosen = said.parts[request.query_params[cut.parameter]] if cut and request.query_params else said.everything
+        return reply(chosen, FOR_AN_HOUR)
 
-    @route("/{entry_id:str}", http_method=GET_AND_HEAD)
+    @route("/{entry_id:str}", http_method=GET_AND_HEAD, before_request=check_entry_request)
     async def entry(entry_id: FromPath[str]) -> Response[bytes]:
+        by_id = encoded[spoken_language()].by_id
         if entry_id not in by_id:
             words = f"No entry of {resource.name} has this id; GET /v1/{resource.name} lists them."
             meant = near(entry_id, by_id)

@@ -39,6 +39,7 @@ ANSWER: Final = (
     '<p class="status" role="status"></p><img class="picture" alt="" hidden>'
     '<pre class="answer" role="region" tabindex="0" aria-label="Answer" hidden></pre>'
 )
+HEADER: Final = "header"
 
 
 @cache
@@ -111,7 +112,7 @@ def _path(path: str, methods: dict[str, Any]) -> str:
             + "</details>"
         )
     elif "get" in methods:
-        choices = "".join(_choice(key, parameter) for parameter in first.get("parameters", []))
+        choices = "".join(_choice(key, one) for one in first.get("parameters", []) if one["in"] != HEADER)
         ways += _form(key, "GET", path, choices, "<button>Send</button>")
     return (
         f'<details class="operation" id="{key}"><summary><h3>{escape(first["summary"])}</h3> '
@@ -179,7 +180,7 @@ def _buttons(found: dict[str, Any]) -> str:
 
 def _question(key: str, found: dict[str, Any], queries: dict[str, str]) -> str:
     """The query, the form of its answer and the part of it, and the place of the address and the formulas made of them."""
-    parameters = {parameter["name"]: parameter for parameter in found["parameters"]}
+    parameters = {one["name"]: one for one in found["parameters"] if one["in"] != HEADER}
     forms = "".join(
         f"<option{' selected' if form == 'text' else ''}>{escape(form)}</option>"
         for form in parameters[FORM]["schema"]["enum"]

@@ -9,7 +9,7 @@ from msgspec import UNSET, Meta, UnsetType
 from service.api.models.base import RequestModel, ResponseModel
 from service.errors import Refusal
 from service.intervals import Interval
-from service.messages import Message, message
+from service.messages import Message, message, spoken
 from service.training.volume import Reps
 from service.units import SI, Mass, MassUnit, si, significant_span
 from service.vocabulary import Evidence
@@ -108,12 +108,19 @@ CENTRAL_ONLY: Final = (
 OF_ARM: Final = "68 %, one repetition: shoulders, arms and strengths of people, place and sideways force of the hands"
 """What the interval of a moment of the arm means, and of a ratio of two."""
 LIGHTEST_LOAD: Final = 0.1  # [kg]
-GENERAL_CAUTIONS: Final = (message("not_a_diagnosis"), message("licensed_practice_first"))
+GENERAL_CAUTIONS: Final = ("not_a_diagnosis", "licensed_practice_first")
+"""What stands once in every answer, by its codes."""
 
 
 def cautions(*specific: str | Message) -> list[Message]:
-    """The cautions of a whole answer, those without values by their codes, and last the ones that stand once in every answer."""
-    return [*(message(one) if isinstance(one, str) else one for one in specific), *GENERAL_CAUTIONS]
+    """The cautions of a whole answer, those without values by their codes, and last the ones that stand once in every answer.
+
+    First of all that nobody has reviewed the language, where that is so.
+    """
+    codes = (
+        (*specific, *GENERAL_CAUTIONS) if spoken().reviewed else ("language_not_reviewed", *specific, *GENERAL_CAUTIONS)
+    )
+    return [message(one) if isinstance(one, str) else one for one in codes]
 
 
 def estimate(interval: Interval, meaning: str | UnsetType, unit: str | UnsetType = UNSET) -> Estimate:

@@ -11,12 +11,12 @@ from service.api.models.base import omitted, stated_si
 from service.api.models.common import LIGHTEST_LOAD, positive
 from service.errors import Refusal
 from service.knowledge.catalogue import EXERCISES
-from service.messages import message
 from service.units import Mass, si
 
 LIGHTEST_BODY: Final = 30.0  # [kg], as of every lifter
 HEAVIEST_BODY: Final = 250.0  # [kg]
-BODY_COUNTED: Final = message("assumed_body_counted")
+BODY_COUNTED: Final = "assumed_body_counted"
+"""The assumption that goes with it, by its code."""
 
 
 def body_lifted(exercise: str | None, body_mass: Mass | UnsetType) -> float:

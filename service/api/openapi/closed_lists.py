@@ -13,7 +13,8 @@ from typing import Any, Final
 import msgspec
 
 from service.api.catalogue.messages import MessageEntry
-from service.api.catalogue.models import RESOURCES, SourceEntry
+from service.api.catalogue.models import SourceEntry
+from service.api.catalogue.resources import RESOURCES
 from service.api.operations.registry import OPERATIONS
 from service.api.serialization.answer_fields import AnswerFields
 from service.knowledge.evidence import QUANTITIES

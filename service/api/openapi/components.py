@@ -11,6 +11,8 @@ from typing import Any
 
 from service.api.openapi.closed_lists import CLOSED_LISTS
 from service.api.openapi.constraints import INSIDE, LONGEST_ADDRESS, header, limited, sized
+from service.api.openapi.languages import HEADERS as LANGUAGE_HEADERS
+from service.api.openapi.languages import with_languages
 from service.api.openapi.middleware_responses import HEADERS, SCHEMES, SECURITY, with_middleware_responses
 from service.api.openapi.references import camel, with_references
 from service.api.serialization.schema import REFERENCE
@@ -24,7 +26,7 @@ def finished(document: dict[str, Any]) -> dict[str, Any]:
     named = {name: _lifted(schema, name, names, top=True) for name, schema in _schemas(document).items()}
     paths = {
         path: {
-            method: _operation(with_middleware_responses(path, operation), names)
+            method: _operation(with_middleware_responses(path, with_languages(path, operation)), names)
             for method, operation in methods.items()
         }
         for path, methods in document["paths"].items()
@@ -37,7 +39,7 @@ def finished(document: dict[str, Any]) -> dict[str, Any]:
         for name, schema in sorted(named.items())
         if name in asked or name in answered
     }
-    headers = document["components"].get("headers", {}) | HEADERS
+    headers = document["components"].get("headers", {}) | HEADERS | LANGUAGE_HEADERS
     components = {
         "schemas": schemas,
         "headers": {name: header(described) for name, described in headers.items()},
@@ -100,7 +102,7 @@ def _operation(operation: dict[str, Any], names: dict[str, Schema]) -> dict[str,
     title = operation["operationId"][:1].upper() + operation["operationId"][1:]
     if "parameters" in operation:
         finished["parameters"] = [
-            parameter | {"schema": _parameter(parameter["schema"], title + camel(parameter["name"]), names)}
+            parameter | {"schema": _parameter(parameter, title + camel(parameter["name"]), names)}
             for parameter in operation["parameters"]
         ]
     responses = operation["responses"]
@@ -110,8 +112,11 @@ def _operation(operation: dict[str, Any], names: dict[str, Schema]) -> dict[str,
     return finished
 
 
-def _parameter(schema: Schema, owner: str, names: dict[str, Schema]) -> Schema:
-    lifted: Schema = sized(_lifted(schema, owner, names))
+def _parameter(parameter: dict[str, Any], owner: str, names: dict[str, Schema]) -> Schema:
+    """The schema of a parameter; every text in a query has a longest length."""
+    lifted: Schema = sized(_lifted(parameter["schema"], owner, names))
+    if parameter["in"] == "header":
+        return lifted
     return (
         {"maxLength": LONGEST_ADDRESS} | lifted if lifted.get("type") == "string" and "const" not in lifted else lifted
     )

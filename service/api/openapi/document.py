@@ -16,7 +16,7 @@ from service import __version__
 from service.api.bulk.batch import PATH as BATCH_PATH
 from service.api.bulk.batch import Batch, BatchAnswer
 from service.api.bulk.tables import table_path
-from service.api.catalogue.models import RESOURCES
+from service.api.catalogue.resources import RESOURCES
 from service.api.evidence.models import EvidenceAnswer
 from service.api.models.deprecation import retiring
 from service.api.models.operation import Operation

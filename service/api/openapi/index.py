@@ -6,7 +6,7 @@ from typing import Final
 
 from service import __version__
 from service.api.bulk.batch import PATH as BATCH
-from service.api.catalogue.models import RESOURCES
+from service.api.catalogue.resources import RESOURCES
 from service.api.evidence.models import PATH as EVIDENCE
 from service.api.models.service_state import Index, IndexEntry
 from service.api.openapi.bulk_operations import TAG as BULK

@@ -8,7 +8,7 @@ from typing import Any, Final
 import msgspec
 
 from service import __version__
-from service.api.catalogue.models import RESOURCES, Resource, name_of
+from service.api.catalogue.resources import RESOURCES, Resource, name_of
 from service.api.evidence.models import PARAMETER, PATH, EvidenceAnswer, evidence
 from service.api.models.service_state import Alive, Index, Ready, Version
 from service.api.openapi.get_operations import KEPT, NOT_MODIFIED
@@ -102,7 +102,7 @@ def _list(resource: Resource, by_shape: dict[Any, Any]) -> dict[str, Any]:
         f"{resource.summary}: all" if cut is None else f"{resource.summary}: all, or those of one {cut.parameter}",
         f"Every entry, in the order of the catalogue. {'Takes no parameters.' if cut is None else ''}".strip(),
         by_shape[resource.list_shape],
-        {name_of(resource.entry): [msgspec.to_builtins(first)]},
+        {name_of(resource.entry): [msgspec.to_builtins(first)], **msgspec.to_builtins(resource.beside)},
     )
     if cut is not None:
         operation["parameters"] = [_one_of(cut.parameter, cut.text, cut.ids, next(iter(cut.ids)))]

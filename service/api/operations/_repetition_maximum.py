@@ -16,7 +16,7 @@ from service.api.models.own_body import BODY_COUNTED, body_lifted, lifted
 from service.errors import Refusal
 from service.intervals import Interval, difference
 from service.knowledge.design_choices import CHOICES
-from service.messages import Message, message
+from service.messages import Message, from_facts, message
 from service.training.done_sets import DoneSet
 from service.training.load_repetition import (
     RELATIONS,
@@ -48,27 +48,25 @@ OWN_MAXIMUM: Final = f"68 %: error of the lifter's own curve and of the stated r
 _BORROWED: Final = "as wide as by the default relation, about this relation's value: how often it holds is not known"
 DEMO_SET: Final[dict[str, Any]] = {"load": {"value": 62.5, "unit": "kg"}, "reps": 6, "reps_in_reserve": 2}
 """The set of the demo scenario, for the examples."""
-_CERTAIN: Final = message("assumed_nothing_below_what_was_lifted")
-ERRORS: Final = message("assumed_errors_of_reserve_and_day")
+_CERTAIN: Final = "assumed_nothing_below_what_was_lifted"
+ERRORS: Final = "assumed_errors_of_reserve_and_day"
 SOURCES_OF_ERRORS: Final = ("mitter_2022", "helms_2017a", "refalo_2023b", "zourdos_2021", "halperin_2022")
 _OF_OWN_CURVE: Final = (
-    message("assumed_same_lift_and_fresh"),
-    message("assumed_no_curve_far_from_failure", reserve=MOST_RESERVE),
-    message("assumed_no_curve_outside_published"),
+    "assumed_same_lift_and_fresh",
+    "assumed_no_curve_far_from_failure",
+    "assumed_no_curve_outside_published",
     ERRORS,
     _CERTAIN,
 )
 _OF_LIFT: Final = (
-    message("assumed_failure_is_done_and_reserve"),
-    message("assumed_same_place_among_people"),
+    "assumed_failure_is_done_and_reserve",
+    "assumed_same_place_among_people",
     ERRORS,
     _CERTAIN,
 )
-_OF_ANY_LIFT: Final = (*_OF_LIFT[:-1], message("assumed_general_table"), _CERTAIN)
-_METHODS: Final = {
-    relation.id: message("method_relation", relation=relation.id, equation=relation.equation)
-    for relation in RELATIONS.values()
-}
+_OF_ANY_LIFT: Final = (*_OF_LIFT[:-1], "assumed_general_table", _CERTAIN)
+_FACTS: Final = {"reserve": MOST_RESERVE}
+"""What the assumptions name."""
 _USUAL: Final = tuple(RELATIONS[name] for name in ("epley", "brzycki", "wathan"))
 
 
@@ -171,12 +169,12 @@ def question_of(
 
 
 @lru_cache(maxsize=1024)
-def _disagreement(reps: float) -> Message | None:
-    """The caution where the usual relations differ much at a number of repetitions to failure."""
+def _disagreement(reps: float) -> float | None:
+    """By how much the usual relations differ at a number of repetitions to failure, where that is much [1]."""
     shares = [share_of_max(relation, reps) for relation in _USUAL if covers(relation, reps)]
     spread = max(shares) / min(shares) - 1 if shares else 0.0
     much = spread > CHOICES.load_repetition.relations_disagree_above
-    return message("relations_disagree", spread=spread) if much else None
+    return spread if much else None
 
 
 def cautions_of(question: Question, *more_reps: float, no_curve: Message | None = None) -> list[Message]:
@@ -193,7 +191,7 @@ def cautions_of(question: Question, *more_reps: float, no_curve: Message | None 
     if most > evidence.relation.careful_above:
         specific.append(message("low_confidence_reps", reps=evidence.relation.careful_above))
     if disagreement is not None:
-        specific.append(disagreement)
+        specific.append(message("relations_disagree", spread=disagreement))
     if evidence.done.reserve > 0:
         specific.append("reserve_is_understated")
     if curve is None and most > spread_known_up_to(evidence.exercise):
@@ -206,24 +204,24 @@ def cautions_of(question: Question, *more_reps: float, no_curve: Message | None 
 def basis_of(question: Question) -> Basis:
     """Where an answer comes from."""
     evidence = question.evidence
-    counted = [BODY_COUNTED] if question.body else []
+    counted = [message(BODY_COUNTED)] if question.body else []
     if evidence.curve:
         return Basis(
             method=message("method_own_curve", sets=evidence.curve.sets),
             sources=["mitter_2023", "grgic_2020", "nuzzo_2024", *SOURCES_OF_ERRORS, "design_choice"],
             assumptions=[
-                *_OF_OWN_CURVE,
+                *(from_facts(code, _FACTS) for code in _OF_OWN_CURVE),
                 *counted,
             ],
             evidence="computed",
         )
     return Basis(
-        method=_METHODS[evidence.relation.id],
+        method=message("method_relation", relation=evidence.relation.id, equation=evidence.relation.equation),
         sources=list(
             dict.fromkeys([evidence.relation.source, "nuzzo_2024", "grgic_2020", *SOURCES_OF_ERRORS, "design_choice"])
         ),
         assumptions=[
-            *(_OF_LIFT if evidence.exercise else _OF_ANY_LIFT),
+            *map(message, _OF_LIFT if evidence.exercise else _OF_ANY_LIFT),
             *counted,
         ],
         evidence="published",

@@ -112,7 +112,6 @@ class TempoAnswer(ResponseModel, kw_only=True, frozen=True):
     cautions: list[Message]
 
 
-_TOO_SLOW: Final = message("too_slow_to_convert", limit=duration(CHOICES.tempo.convert_up_to, "s"))
 EXACT = "the sum of the figures; a phase X is taken as 0.5 to 1.5 s"
 
 
@@ -153,7 +152,10 @@ def tempo(request: LiftingTempo) -> TempoAnswer:
             assumptions=[message("assumed_fast_phase"), message("assumed_range_at_own_pace")],
             evidence="published" if cost else "computed",
         ),
-        cautions=cautions("tempo_changes_max", "tempo_wide" if cost else _TOO_SLOW),
+        cautions=cautions(
+            "tempo_changes_max",
+            "tempo_wide" if cost else message("too_slow_to_convert", limit=duration(CHOICES.tempo.convert_up_to, "s")),
+        ),
     )
 
 

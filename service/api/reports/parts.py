@@ -40,7 +40,9 @@ HEADLINES: Final = {
     "hold_and_review": "Add nothing: have it looked at",
 }
 """What follows, by decision, of a referral by its urgency, and where a review leaves no smaller lift."""
-FOR_EVERYBODY: Final = frozenset({"half_load_no_pain", "spotter_or_safeties", *(one.code for one in GENERAL_CAUTIONS)})
+FOR_EVERYBODY: Final = frozenset(
+    {"half_load_no_pain", "spotter_or_safeties", "language_not_reviewed", *GENERAL_CAUTIONS}
+)
 """Cautions that a lifter has to know whatever is chosen."""
 
 

@@ -17,6 +17,7 @@ from service.api.serialization.answer_fields import FIELDS, AnswerFields, Chosen
 from service.api.serialization.field_faults import shortened
 from service.api.serialization.flattening import FlatForm, Leaf, Mismatch
 from service.api.serialization.json import Reader
+from service.api.serialization.language_parameter import LANGUAGE, language_faults
 from service.api.serialization.picture_parameters import PAGE, SCALE, picture_faults, repeated
 from service.api.serialization.report_parameters import FOR, WRITTEN, audience_faults
 from service.api.serialization.shown_faults import plain_fault
@@ -35,7 +36,7 @@ FORM: Final = "as"
 SELECT: Final = "select"
 ERRORS: Final = "errors"
 IN_CELLS: Final = "text"
-RESERVED: Final = frozenset({FORM, SELECT, FIELDS, PAGE, SCALE, FOR, ERRORS})
+RESERVED: Final = frozenset({FORM, SELECT, FIELDS, PAGE, SCALE, FOR, ERRORS, LANGUAGE})
 FORMS: Final = {"json": JSON, "csv": CSV, "text": TEXT}
 DRAWN: Final = {"svg": SVG, "png": PNG}
 OTHER_FORM: Final = "The text does not have the form asked for."
@@ -93,7 +94,9 @@ class QueryForm:
         """The request that the parameters make. Raises HttpProblem with every fault, each by its parameter's name."""
         faults = [
             _fault(name, "This parameter is given more than once.", "once")
-            for name, count in Counter(name for name, _ in question.parameters if name != FIELDS).items()
+            for name, count in Counter(
+                name for name, _ in question.parameters if name not in (FIELDS, LANGUAGE)
+            ).items()
             if count > 1
         ]
         if question.media_type == TEXT and question.select is None:
@@ -104,6 +107,7 @@ class QueryForm:
         faults += self.field_faults(_field_names(question.parameters), question.media_type)
         faults += picture_faults(question.parameters, question.media_type)
         faults += audience_faults(question.parameters, question.media_type)
+        faults += language_faults(question.parameters)
         texts = {name: text for name, text in question.parameters if name not in RESERVED}
         return self.read(texts, faults)
 
@@ -186,11 +190,12 @@ class Posted(msgspec.Struct, frozen=True):
         return _field_names(self.parameters)
 
     def faults(self, media_type: bytes) -> list[ProblemFault]:
-        """What is wrong with what is wanted of a picture or a report, where the answer is of a media type."""
+        """What is wrong with what is wanted of a picture or a report, of a media type, and with the language."""
         return [
             *repeated(self.parameters, (PAGE, SCALE, FOR)),
             *picture_faults(self.parameters, media_type),
             *audience_faults(self.parameters, media_type),
+            *language_faults(self.parameters),
         ]
 
 
@@ -208,7 +213,7 @@ def posted_parameters(query: bytes, offered: dict[str, bytes]) -> Posted:
     forms = [text for name, text in parameters if name == FORM]
     of_picture = (PAGE, SCALE) if offered.keys() & DRAWN.keys() else ()
     of_report = (FOR,) if offered.keys() & WRITTEN.keys() else ()
-    names = (FORM, FIELDS, *of_picture, *of_report)
+    names = (FORM, FIELDS, LANGUAGE, *of_picture, *of_report)
     known = all(name in names for name, _ in parameters) and offered.keys() >= set(forms)
     if not known or len(forms) > 1 or len(query) > MOST_CHARACTERS:
         listed = " or ".join(f"{FORM}={form}" for form in offered)

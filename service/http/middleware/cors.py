@@ -13,8 +13,10 @@ from service.http.types import ASGIApp, Message, Receive, Scope, Send
 
 ANY: Final = "*"
 METHODS: Final = b"GET, HEAD, POST, OPTIONS"
-REQUEST_HEADERS: Final = b"Accept, Authorization, Content-Type, If-None-Match, Traceparent, X-Request-Id"
-ANSWER_HEADERS: Final = b"Allow, Deprecation, ETag, Link, Pages, RateLimit, RateLimit-Policy, Retry-After, Sunset, WWW-Authenticate, X-Request-Id"
+REQUEST_HEADERS: Final = (
+    b"Accept, Accept-Language, Authorization, Content-Type, If-None-Match, Traceparent, X-Request-Id"
+)
+ANSWER_HEADERS: Final = b"Allow, Content-Language, Deprecation, ETag, Link, Pages, RateLimit, RateLimit-Policy, Retry-After, Sunset, WWW-Authenticate, X-Request-Id"
 MAX_AGE: Final = b"7200"  # [s], the longest that browsers keep a preflight's answer
 
 

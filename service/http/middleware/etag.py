@@ -1,7 +1,7 @@
 """GET, HEAD and conditional requests (RFC 9110 §13) for every resource and every computation asked by its address.
 
-An entity tag is made of the release and of the very bytes that go out, so it is strong, differs between the forms and
-codings of one answer, and changes with the release. Litestar's own means set the header and never answer 304.
+An entity tag is made of the release and of the very bytes that go out, so it is strong, differs between the forms,
+languages and codings of one answer, and changes with the release. Litestar's own means set the header and never answer 304.
 """
 
 from __future__ import annotations
@@ -16,12 +16,12 @@ OK: Final = 200
 NOT_MODIFIED: Final = 304
 SAFE: Final = ("GET", "HEAD")
 # what describes a body does not go with an answer that has none
-OF_THE_BODY: Final = (b"content-type", b"content-length", b"content-encoding")
+OF_THE_BODY: Final = (b"content-type", b"content-length", b"content-encoding", b"content-language")
 
 
-def entity_tag(release: str, media_type: bytes, body: bytes) -> bytes:
-    """The strong entity tag of a representation."""
-    seed = f"{release} ".encode() + media_type
+def entity_tag(release: str, media_type: bytes, language: bytes, body: bytes) -> bytes:
+    """The strong entity tag of a representation; language: its tag, empty where it has none."""
+    seed = b"%s %s %s" % (release.encode(), media_type, language)
     return b'"%s"' % blake2b(body, digest_size=12, key=blake2b(seed, digest_size=32).digest()).hexdigest().encode()
 
 
@@ -59,7 +59,9 @@ class ConditionalRequests:
         headers = [*without(start["headers"], b"content-length"), (b"content-length", b"%d" % len(body))]
         status = start["status"]
         if status == OK and value_of(headers, b"cache-control") != b"no-store":
-            tag = entity_tag(self._release, value_of(headers, b"content-type"), body)
+            tag = entity_tag(
+                self._release, value_of(headers, b"content-type"), value_of(headers, b"content-language"), body
+            )
             headers.append((b"etag", tag))
             if matches(value_of(scope["headers"], b"if-none-match"), tag):
                 status, headers, body = NOT_MODIFIED, without(headers, *OF_THE_BODY), b""

@@ -157,7 +157,9 @@ def test_origins_of_the_settings_may_ask() -> None:
     got = page.get(QUESTION, headers={"origin": GYM})
     assert got.headers["access-control-allow-origin"] == GYM
     assert "etag" in got.headers["access-control-expose-headers"].lower()
-    assert got.headers["vary"] == "accept, accept-encoding, origin"
+    assert "content-language" in got.headers["access-control-expose-headers"].lower()
+    assert "accept-language" in preflight.headers["access-control-allow-headers"].lower()
+    assert got.headers["vary"] == "accept, accept-language, accept-encoding, origin"
     assert "access-control-allow-credentials" not in got.headers
     again = page.get(QUESTION, headers={"origin": GYM, "if-none-match": got.headers["etag"]})
     assert (again.status_code, again.headers["access-control-allow-origin"]) == (304, GYM)

@@ -263,7 +263,7 @@ def test_a_question_that_does_not_fit_is_one_readable_line_in_a_cell() -> None:
 def test_form_by_accept(accept: str, media_type: str) -> None:
     reply = app.get(ASKED, headers={"accept": accept})
     assert reply.headers["content-type"].split(";")[0] == media_type
-    assert reply.headers["vary"] == "accept, accept-encoding"
+    assert reply.headers["vary"] == "accept, accept-language, accept-encoding"
     assert app.get(f"{ASKED}&as=json", headers={"accept": accept}).headers["content-type"] == "application/json"
 
 

@@ -14,7 +14,7 @@ import pytest
 from prometheus_client.parser import text_string_to_metric_families
 
 from service import __version__
-from service.api.catalogue.models import RESOURCES
+from service.api.catalogue.resources import RESOURCES
 from tests.support.connections import connected, raw
 from tests.support.live import BODIES, BODY, JSON, PATH, Live, live
 from tests.support.programs import eventually, free_port, running

@@ -21,5 +21,5 @@ ASKED = [
 def test_each_disclaimer_stands_once_and_at_the_end_of_the_whole_answer(operation: Operation, example: Example) -> None:
     answer = msgspec.to_builtins(ask(operation.name, example.request))
     codes = [one.get("code") for one in objects(answer)]
-    assert [codes.count(one.code) for one in GENERAL_CAUTIONS] == [1, 1]
-    assert {one.code for one in GENERAL_CAUTIONS} <= {caution["code"] for caution in answer["cautions"]}
+    assert [codes.count(one) for one in GENERAL_CAUTIONS] == [1, 1]
+    assert set(GENERAL_CAUTIONS) <= {caution["code"] for caution in answer["cautions"]}

@@ -13,7 +13,7 @@ from urllib.parse import urlencode
 
 import msgspec
 
-from service.api.catalogue.models import RESOURCES
+from service.api.catalogue.resources import RESOURCES
 from service.api.docs.course import BY_NAME, SCENARIO, Asked, ask, course, week_asked
 from service.api.docs.guide.models import ADDRESS, GuideStep, Json, Message
 from service.api.docs.guide.writing import cells, snippets, written

@@ -65,8 +65,6 @@ SOURCES_OF_ARM: Final = [
     "shoulder_isokinetic_1985",
 ]
 _AS_ITSELF: Final = estimate(exactly(1.0), ONE_TO_ONE)
-GENERAL: Final = cautions("not_workplace_limits")
-UNUSED_SETUP: Final = (message("setup_does_not_enter"),)
 
 
 def joint_demand(request: JointDemand) -> JointDemandAnswer:
@@ -105,14 +103,14 @@ def joint_demand(request: JointDemand) -> JointDemandAnswer:
             ],
             evidence="computed" if any(setup.is_computed for setup in setups) else "published",
         ),
-        cautions=[
-            *map(message, codes),
+        cautions=cautions(
+            *codes,
             *((message("arm_moments_and_studies"),) if arms else ()),
             *remarks.values(),
             *(message("no_posture_modelled", exercise=exercise) for exercise in unmodelled),
-            *(UNUSED_SETUP if unused else ()),
-            *GENERAL,
-        ],
+            *([message("setup_does_not_enter")] if unused else []),
+            "not_workplace_limits",
+        ),
     )
 
 

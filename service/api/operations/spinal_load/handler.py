@@ -30,9 +30,7 @@ from service.messages import Message, message
 from service.units import angle, length, mass
 
 _LEANS: Final = {"computed": "assumed_lean_computed", "assumed": "assumed_lean_usual"}
-_ASSUMED_LIFTER: Final = message(
-    "assumed_lifter", mass=mass(ASSUMED_LIFTER.mass, "kg"), stature=length(ASSUMED_LIFTER.stature, "m")
-)
+_LIFTER: Final = {"mass": mass(ASSUMED_LIFTER.mass, "kg"), "stature": length(ASSUMED_LIFTER.stature, "m")}
 OF_LEAN: Final = {
     "computed": "68 %, one repetition: lengths, masses, habits of posture, scatter between repetitions",
     "stated": "68 %: error of an angle judged by eye",
@@ -53,7 +51,7 @@ def spinal_load(request: SpinalLoad) -> SpinalLoadAnswer:
     specific += [said for one in setups if one.demand is not None for said in one.demand.of_seen]
     specific += ["lean_disputed", "not_workplace_limits"]
     if omitted(request.lifter):
-        specific.append(_ASSUMED_LIFTER)
+        specific.append(message("assumed_lifter", **_LIFTER))
     if any(setup_does_not_enter(one) for one in setups):
         specific.append("setup_does_not_enter")
     if any(one.pace.pace.bounce_taken_away for one in setups):

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from service.api.catalogue.models import RESOURCES
+from service.api.catalogue.resources import RESOURCES
 from service.knowledge.signs import SIGNS, URGENCIES
 from service.training.fractional_sets import muscle_shares
 from service.vocabulary import REGIONS, Region
