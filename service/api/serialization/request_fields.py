@@ -18,7 +18,7 @@ from service.api.serialization.suggestions import MOST, near
 
 Schema: TypeAlias = dict[str, Any]
 Steps: TypeAlias = tuple[str | int, ...]
-LONGEST_EXAMPLE: Final = 300  # bytes; of a longer one what is required is shown
+LONGEST_EXAMPLE: Final = 300  # bytes; of a longer list its beginning is shown, of a longer object what is required
 LONGEST_QUESTION: Final = 1200  # bytes, of a whole question as an example
 USUAL_NUMBER: Final = 1
 NULL: Final = {"type": "null"}
@@ -103,8 +103,10 @@ class RequestFields:
 
     def _example(self, path: Steps, schema: Schema) -> bytes | None:
         longest = LONGEST_EXAMPLE if path else LONGEST_QUESTION
-        texts = sorted((msgspec.json.encode(value) for value in _values(self._examples, path)), key=len)
-        texts += [msgspec.json.encode(self._made(schema))]
+        values = list(_values(self._examples, path))
+        least = max(1, self.resolved(schema).get("minItems", 1))
+        begun = [value[:least] for value in values if isinstance(value, list)]
+        texts = [*_shortest_first(values), *_shortest_first(begun), msgspec.json.encode(self._made(schema))]
         return next((text for text in texts if len(text) <= longest), None)
 
     def _made(self, schema: Schema) -> Any:
@@ -155,6 +157,10 @@ def _values(values: Iterable[Any], path: Steps) -> Iterator[Any]:
     else:
         inner = (value[first] for value in values if isinstance(value, dict) and first in value)
     yield from _values(inner, tuple(rest))
+
+
+def _shortest_first(values: Iterable[Any]) -> list[bytes]:
+    return sorted(map(msgspec.json.encode, values), key=len)
 
 
 def _shared(one: str, other: str) -> int:

@@ -14,12 +14,14 @@ from service.api.models.operation import Operation
 from service.api.operations.registry import OPERATIONS
 from service.api.serialization.field_faults import SchemaFaults
 from service.api.serialization.json import Reader
+from service.api.serialization.json_pointer import pointer
 from service.api.serialization.query import QueryForm
 from service.errors import Refusal
 from service.http.problems import HttpProblem
-from tests.support.in_process import name_of
+from tests.support.in_process import client, name_of
 
 each_operation: Final = pytest.mark.parametrize("operation", OPERATIONS, ids=name_of)
+ASKING: Final = client()
 WRONG: Final[tuple[Any, ...]] = (None, "62.5 kg", "5", -1e9, 1e9, 0.123, True, [], {}, [[]], "x" * 500)
 
 
@@ -79,6 +81,28 @@ def test_the_example_of_a_fault_is_taken_by_the_field(operation: Operation) -> N
     assert offered > 50
 
 
+@each_operation
+def test_the_example_of_a_list_or_a_prescription_is_taken_by_the_operation_too(operation: Operation) -> None:
+    """What a decoder takes, the computation may still refuse: repetitions left out without a hold, for instance."""
+    fields = SchemaFaults(operation.request, operation.questions).fields
+    for question in operation.questions:
+        for path, value in ((path, reached(question, path)) for path in places(question)):
+            if not isinstance(value, list | dict) or not path:
+                continue
+            example = json.loads(fields.at(path).example or b"null")
+            reply = ASKING.post(operation.path, json=put(question, path, example))
+            faults = reply.json().get("errors", []) if reply.status_code == 422 else []
+            words = [fault["detail"] for fault in faults if at_or_below(fault["pointer"], pointer(path))]
+            assert not [one for one in words if "may the repetitions be left out" in one], (path, example)
+
+
+def reached(value: Any, path: tuple[str | int, ...]) -> Any:  # noqa: ANN401 - any JSON value
+    """What stands at a path."""
+    for step in path:
+        value = value[step]
+    return value
+
+
 def pointers(reader: Reader[Any], asked: Any) -> list[str]:  # noqa: ANN401 - any JSON value
     """Where a question has faults."""
     try:
@@ -98,9 +122,9 @@ def test_every_field_of_a_request_has_an_example(operation: Operation) -> None:
     fields = SchemaFaults(operation.request, operation.questions).fields
     stated = {name for question in operation.questions for name in question}
     for name in stated:
-        for pointer in fields.elsewhere(name, ""):
-            example = fields.at(steps_of(pointer)).example
-            assert example is not None, pointer
+        for where in fields.elsewhere(name, ""):
+            example = fields.at(steps_of(where)).example
+            assert example is not None, where
             assert len(example) <= 300
     assert fields.at(()).example is not None
 

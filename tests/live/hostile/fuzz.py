@@ -38,6 +38,15 @@ ODD: Final = (
     *('{"value": 1, "unit": "kg; rm"}', '{"value": "9**9**9", "unit": "kg"}', "0x10", "1_0", "01", "+1", ".5", "1."),
     *("4503599627370497", "9007199254740993", "1e15", "2.5", "3.0000000000000004", "1.0", '"٢"', '"\u202e"'),
 )
+# what the query of a table may ask for, and how a table may begin
+WANTED: Final = (
+    *("columns=/decision,/load/value", "columns=/options/*/words", "columns=/basis/method/text", "columns=(.*)+$"),
+    *("columns=" + ",".join(f"/options/{number}/words" for number in range(100)), "columns=%00", "columns=/*/*"),
+    *("rows=options", "rows=relations", "rows=setups", "rows=x", "keep=x", "keep=load,x", "keep=%3D1%2B1", "keep=,"),
+    *("decimal=comma", "decimal=point", "decimal=%3B"),
+)
+STARTS: Final = ("", "", "\ufeff", "\ufeff\ufeff", "sep=;\r\n", "sep=\t\n", '"sep=;"\n', '"sep=;\n', "sep=|\n", "sep=")
+SEPARATORS: Final = ",,;\t|"
 NOISE: Final = b"\x00\x01\x09\x0a\x0b\x0d\x1b\x20\x22\x25\x2c\x2f\x3a\x3b\x5c\x7f\x80\xc0\xed\xff"
 FIELDS: Final = (
     *(b"transfer-encoding: chunked", b"transfer-encoding: gzip, chunked", b"content-length: 0", b"content-length: 7"),
@@ -221,11 +230,15 @@ def many_at_once(random: Random) -> Iterator[bytes]:
             yield posted("/v1/batch", f'{{"requests": [{",".join(items)}]}}'.encode("utf-8", "surrogatepass"))
         else:
             columns = random.sample(["load", "reps", "reps_in_reserve", "target_reps", "days", "tempo", "x"], 3)
+            sign = random.choice(SEPARATORS)
             rows = [
-                ",".join(random.choices(cells, k=random.choice((3, 3, 3, 2, 4)))) for _ in range(random.randint(0, 9))
+                sign.join(random.choices(cells, k=random.choice((3, 3, 3, 2, 4)))) for _ in range(random.randint(0, 9))
             ]
-            table = random.choice(("\r\n", "\n", "\r")).join([",".join(columns), *rows]).encode()
-            yield posted(f"/v1/tables/{random.choice(names)}", _noisy(random, table, 2), "text/csv")
+            lines = [sign.join(columns), *rows]
+            table = (random.choice(STARTS) + random.choice(("\r\n", "\n", "\r")).join(lines)).encode()
+            query = "&".join(random.choices(WANTED, k=random.choice((0, 0, 1, 2))))
+            path = f"/v1/tables/{random.choice(names)}?{query}".rstrip("?")
+            yield posted(path, _noisy(random, table, 2), "text/csv")
 
 
 def wire(random: Random) -> Iterator[bytes]:
