@@ -1,7 +1,7 @@
 """Writes consultation.xlsx, a workbook of the demo scenario whose formulas ask a service.
 
 From the top of the repository: python -m deploy.examples.make_workbook. What it holds stands in workbook_content.py,
-week_sheet.py and team_sheet.py. The file in the repository is what this writes; a test compares them.
+week_sheet.py, team_sheet.py and lists_sheet.py. The file in the repository is what this writes; a test compares them.
 """
 
 from __future__ import annotations
@@ -9,6 +9,7 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
+from deploy.examples.lists_sheet import lists
 from deploy.examples.sheets import Cell, Look, Sheet, add_question, address_of, heading, sent_on, write
 from deploy.examples.team_sheet import team
 from deploy.examples.week_sheet import week
@@ -29,8 +30,8 @@ LISTS = {"I": "pain_in_session", "J": "pain_next_morning", "K": "reps_done", "L"
 
 
 def workbook() -> tuple[Sheet, ...]:
-    """Its sheets: one lift and its course of care, a week, and a team."""
-    return consultation(), week(), team()
+    """Its sheets: one lift and its course of care, a week, a team, and what cells may hold."""
+    return consultation(), week(), team(), lists()
 
 
 def consultation() -> Sheet:

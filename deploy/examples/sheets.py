@@ -55,14 +55,15 @@ class Sheet:
     """A sheet that is filled row by row.
 
     title: of its tab; widths: of its columns by their letter, the first ones those of questions and answers; rows: the
-    cells by their column letter; names: cells by name; choices: what a cell may hold.
+    cells by their column letter; names: cells by name, or a column's cells from one to another; choices: what a cell
+    may hold, or the name of the cells that list it.
     """
 
     title: str
     widths: dict[str, int]
     rows: list[dict[str, Cell]] = field(default_factory=list)
     names: dict[str, str] = field(default_factory=dict)
-    choices: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    choices: dict[str, tuple[str, ...] | str] = field(default_factory=dict)
 
     def add(self, **cells: Cell) -> int:
         """Appends a row and gives its number; a cell without content or look of its own is left out."""
@@ -74,7 +75,7 @@ class Sheet:
 
 def write(sheets: Sequence[Sheet], path: Path) -> None:
     """Writes a workbook of some sheets."""
-    with Workbook(path, {"default_format_properties": FONT}) as book:
+    with Workbook(path, {"default_format_properties": dict(FONT)}) as book:  # which is written into
         book.set_properties({"created": CREATED})
         formats = {look: book.add_format(properties) for look, properties in FORMATS.items()}
         for sheet in sheets:
@@ -92,9 +93,11 @@ def write(sheets: Sequence[Sheet], path: Path) -> None:
                     else:
                         page.write_string(address, cell.value, shown_as)
             for address, values in sheet.choices.items():
-                page.data_validation(address, {"validate": "list", "source": list(values)})
+                source = f"={values}" if isinstance(values, str) else list(values)
+                page.data_validation(address, {"validate": "list", "source": source})
             for name, address in sheet.names.items():
-                book.define_name(name, f"={sheet.title}!${address[0]}${address[1:]}")
+                cells = ":".join(f"${end[0]}${end[1:]}" for end in address.split(":"))
+                book.define_name(name, f"={sheet.title}!{cells}")
 
 
 def heading(*texts: str) -> dict[str, Cell]:

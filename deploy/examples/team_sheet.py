@@ -6,11 +6,11 @@ The team is invented. The last row has an exercise that is none, to show how a c
 from __future__ import annotations
 
 from deploy.examples.sheets import Cell, Look, Sheet, address_of, asked, heading
-from deploy.examples.workbook_content import FAILED
+from deploy.examples.workbook_content import AIMS, EXERCISES, FAILED, LENGTH, MASS, REGIONS
 
 WIDTHS = {"A": 12, "E": 24, "K": 16, "N": 24, "O": 80, "P": 80, "Q": 12, "R": 12, "S": 30}
 NOTES = (
-    "A team in one table. Change the yellow cells, copy a row for one more lifter; masses in kg, statures in cm.",
+    "A team in one table. Change the yellow cells, copy a row for one more lifter.",
     "What cannot be answered says why in its own row; the others are unharmed. A row without an exercise asks nothing.",
 )
 HEADINGS = (
@@ -52,6 +52,7 @@ TEAM: tuple[tuple[float | str, ...], ...] = (
     (69, 171, "female", "barbell_row", 3, 10, 12, 40, 2, "elbow", 4, "maintain"),
     (75, 178, "male", "dead lift", 3, 5, 5, 120, 2, "low_back", 4, "strength"),
 )
+CHOICES: dict[str, tuple[str, ...] | str] = {"D": ("female", "male"), "E": EXERCISES, "K": REGIONS, "M": AIMS}
 FIRST = "/options/0"
 # the part of the answer in each column, and whether it is a text
 RESULTS = {
@@ -69,6 +70,9 @@ def team() -> Sheet:
     for note in NOTES:
         sheet.add(A=Cell(note, Look.NOTE))
     sheet.add()
+    for name, words, units in (("team_mass", "Masses in", MASS), ("team_length", "Statures in", LENGTH)):
+        row = sheet.add(A=Cell(words), B=Cell(units[0], Look.INPUT))
+        sheet.names[name], sheet.choices[f"B{row}"] = f"B{row}", units
     sheet.add(**heading(*HEADINGS))
     for number, lifter in enumerate(TEAM, 1):
         _add_lifter(sheet, number, lifter)
@@ -78,13 +82,13 @@ def team() -> Sheet:
 def _add_lifter(sheet: Sheet, number: int, lifter: tuple[float | str, ...]) -> None:
     row = len(sheet.rows) + 1
     question = {
-        "lifter_body_mass": _number(f'B{row}&"kg"'),
-        "lifter_stature": _number(f'C{row}&"cm"'),
+        "lifter_body_mass": _number(f"B{row}&team_mass"),
+        "lifter_stature": _number(f"C{row}&team_length"),
         "lifter_sex": f"D{row}",
         "exercise": f"E{row}",
         "sets": f"F{row}",
         "reps": f'G{row}&"-"&H{row}',
-        "load": _number(f'I{row}&"kg"'),
+        "load": _number(f"I{row}&team_mass"),
         "reps_in_reserve": _number(f"J{row}"),
         "complaint_region": f"K{row}",
         "complaint_pain_in_session": _number(f"L{row}"),
@@ -97,6 +101,8 @@ def _add_lifter(sheet: Sheet, number: int, lifter: tuple[float | str, ...]) -> N
         letter: asked(f"S{row}", pointer.format(row=row), text=text, failed="").removeprefix("=")
         for letter, (pointer, text) in RESULTS.items()
     }
+    for letter, choices in CHOICES.items():
+        sheet.choices[f"{letter}{row}"] = choices
     sheet.add(
         A=Cell(f"Lifter {number}", Look.INPUT),
         **{letter: Cell(value, Look.INPUT) for letter, value in zip("BCDEFGHIJKLM", lifter, strict=True)},

@@ -6,7 +6,7 @@ The week is invented, the demo scenario's lifter's; lifter, pain and aim are the
 from __future__ import annotations
 
 from deploy.examples.sheets import Cell, Look, Sheet, add_question, asked, heading
-from deploy.examples.workbook_content import FAILED, LIFTER, Question, Result
+from deploy.examples.workbook_content import EXERCISES, FAILED, LIFTER, Question, Result
 
 WIDTHS = {"A": 50, "B": 16, "C": 16, "D": 16, "E": 16, "F": 16, "G": 16}
 NOTES = (
@@ -78,6 +78,7 @@ def _add_lift(sheet: Sheet, first: int, number: int) -> None:
         own, above = formula.format(row=row), f"{letter}{row - 1}"
         before, joined = (f"{above}", f'{above}&IF({above}="","",",")&{own}') if number else ('""', own)
         lists[letter] = Cell(f'=IF($A{row}="",{before},{joined})', Look.NOTE)
+    sheet.choices[f"A{row}"] = EXERCISES
     sheet.add(**{letter: Cell(value, Look.INPUT) for letter, value in zip("ABCDEFG", stated, strict=True)}, **lists)
 
 

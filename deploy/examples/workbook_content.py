@@ -10,17 +10,21 @@ from dataclasses import dataclass, field
 MASS = ("kg", "lb")
 LENGTH = ("cm", "m", "in", "ft")
 FAILED = "see the address"
+LISTS = EXERCISES, REGIONS, AIMS = "exercise_ids", "region_ids", "aim_ids"
 
 
 @dataclass(frozen=True)
 class Input:
-    """A yellow cell: its name in formulas, its words, what it holds at first, and what it may hold or be counted in."""
+    """A yellow cell: its name in formulas, its words, what it holds at first, and what it may hold or be counted in.
+
+    choices: what it may hold, or the name of the cells that list it.
+    """
 
     name: str
     words: str
     value: float | str
     units: tuple[str, ...] = ()
-    choices: tuple[str, ...] = ()
+    choices: tuple[str, ...] | str = ()
     note: str = ""
 
 
@@ -57,6 +61,7 @@ NOTES = (
     "The spreadsheet may ask before it lets a workbook reach an address: allow it for this one.",
     "Formulas cannot send an API key: the service must answer without one.",
     f"Where an answer says '{FAILED}', open the address on the right of its question in a browser: it says why.",
+    "The sheets Week and Team ask for a whole week and for a team; Lists has every exercise, region and aim.",
     "After each session fill in pain, next morning and repetitions (6;6;5;5): the next row says what is done next.",
     "Low and high are the span of an estimate, not a margin of safety.",
     "Nothing here is a diagnosis or a clearance to train; licensed practice comes first.",
@@ -66,7 +71,7 @@ INPUTS = (
     Input("stature", "Stature", 168, LENGTH),
     Input("sex", "Sex", "female", choices=("female", "male")),
     Input("ankle", "How far the ankle bends (knee to wall)", 27, ("deg", "rad")),
-    Input("exercise", "Exercise", "front_squat", note="An id of GET /v1/exercises."),
+    Input("exercise", "Exercise", "front_squat", choices=EXERCISES, note="The sheet Lists has their names."),
     Input("sets_done", "Sets", 4),
     Input("reps_low", "Repetitions, from", 5),
     Input("reps_high", "Repetitions, to", 6),
@@ -74,10 +79,10 @@ INPUTS = (
     Input("reps_left", "Repetitions left in reserve", 2),
     Input("days_a_week", "Days a week", 2),
     Input("bar", "The bar alone", 15, MASS),
-    Input("sore_region", "Sore region", "low_back", choices=("low_back", "hip", "knee")),
+    Input("sore_region", "Sore region", "low_back", choices=REGIONS),
     Input("pain_now", "Pain while lifting, 0 to 10", 4),
     Input("pain_usual", "Pain as it usually is in the morning, 0 to 10", 1),
-    Input("training_aim", "Aim", "strength", choices=("strength", "muscle_size", "tendon", "maintain")),
+    Input("training_aim", "Aim", "strength", choices=AIMS),
     Input("more_reps", "Repetitions to find a load for", 9),
     Input("other_load", "Another load to think about", 55, MASS),
     Input("weekly_sets", "Sets a week", 8),
@@ -130,13 +135,19 @@ QUESTIONS = (
         },
         (
             Result("What to do", "/decision", text=True, note="adjust, no_change_needed, or why not"),
+            Result("First option", "/options/0/words", text=True, note="all that is to be done"),
             Result("First option: exercise", "/options/0/prescription/exercise", text=True),
             Result("First option: what is changed", "/options/0/levers/0", text=True, note="the first of its levers"),
             Result("First option: load", "/options/0/prescription/load/value", "load_unit"),
             Result("First option: sets", "/options/0/prescription/sets"),
             Result("First option: repetitions, from", "/options/0/prescription/reps/low"),
             Result("First option: repetitions, to", "/options/0/prescription/reps/high"),
-            Result("Demand on the sore region, 1 is as now", '/options/0/demand/"&sore_region&"', span=True),
+            Result(
+                "Demand on the sore region, 1 is as now",
+                '/options/0/demand/"&sore_region&"',
+                span=True,
+                note="where no number is known there is a direction",
+            ),
             Result("Training effect kept, 1 is all", "/options/0/stimulus/kept/value", note="an index of our own"),
             Result(
                 "First option, as questions take it",

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Final
-
 import pytest
 
 from deploy.examples.make_workbook import FILE, workbook
@@ -11,7 +9,7 @@ from deploy.examples.workbook_content import SESSIONS
 from tests.documentation.spreadsheet.office import Shown, calculated
 from tests.support.live import Live
 
-FIRST: Final = workbook()[0]
+FIRST, _, TEAM_SHEET, _ = workbook()
 
 
 def cell(column: str, name: str) -> str:
@@ -37,7 +35,9 @@ def consulted(served: Live) -> list[Shown]:
         FILE,
         "en-US",
         {cell("B", "service"): f"http://127.0.0.1:{served.port}"},
-        {cell("B", name): value for name, value in in_pounds.items()} | {cell("C", name): "lb" for name in in_pounds},
+        {cell("B", name): value for name, value in in_pounds.items()}
+        | {cell("C", name): "lb" for name in in_pounds}
+        | {f"Team.{TEAM_SHEET.names[name]}": unit for name, unit in (("team_mass", "lb"), ("team_length", "in"))},
         {cell("B", "more_reps"): 99},
         {cell("B", "service"): "http://127.0.0.1:1"},
         {cell("B", "service"): f"http://127.0.0.1:{served.port}"}

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from functools import reduce
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, get_args
+from urllib.parse import unquote
 from zipfile import ZipFile
 
 import pytest
@@ -16,6 +18,7 @@ from deploy.examples.week_sheet import LIFTS, MOST_ADDED, MOST_LIFTS
 from deploy.examples.workbook_content import FAILED, SESSIONS
 from service.api.docs.course import Asked, Scenario, course
 from service.api.models.week import DEMO_WEEK
+from service.vocabulary import Aim
 from tests.documentation.spreadsheet.conftest import cell, session_rows
 from tests.documentation.spreadsheet.office import Shown
 from tests.support.live import Live
@@ -92,6 +95,7 @@ SENT_ON: Final = "First option, as questions take it"
 # the words in column A, the operation, and the way to the value; one that ends in an estimate fills three columns
 ROWS: Final = (
     ("What to do", "adjustments", "decision"),
+    ("First option", "adjustments", "options/0/words"),
     ("First option: exercise", "adjustments", "options/0/prescription/exercise"),
     ("First option: what is changed", "adjustments", "options/0/levers/0"),
     ("First option: load", "adjustments", "options/0/prescription/load/value"),
@@ -291,6 +295,26 @@ def test_a_row_that_cannot_be_answered_says_why_in_its_cell(consulted: list[Show
     assert last["N"] == refused.body.decode()
     assert "deadlift_conventional" in last["N"]
     assert {last[letter] for letter in "OPQR"} == {""}
+
+
+def test_a_team_is_asked_about_in_its_own_units(consulted: list[Shown]) -> None:
+    for row in of_team(consulted[1]):
+        assert re.findall(r"(?:body_mass|load|stature)=[0-9.]+([a-z]+)", unquote(row["S"])) == ["lb", "in", "lb"]
+
+
+def test_what_cells_may_hold_is_all_there_is(consulted: list[Shown], served: Live) -> None:
+    shown = {place.removeprefix("Lists."): one.text for place, one in consulted[0].items() if "Lists." in place}
+    names = workbook()[-1].names
+    listed = {
+        name: [shown[f"{ends[0]}{row}"] for row in range(int(ends[1:].split(":")[0]), int(ends.split(":")[1][1:]) + 1)]
+        for name, ends in names.items()
+    }
+    for name, resource in (("exercise_ids", "exercises"), ("region_ids", "regions")):
+        entries = served.ask("GET", f"/v1/{resource}").json()[resource]
+        assert listed[name] == [one["id"] for one in entries]
+    assert listed["aim_ids"] == [*get_args(Aim)]
+    chosen = {choices for sheet in workbook() for choices in sheet.choices.values() if isinstance(choices, str)}
+    assert chosen == names.keys()
 
 
 def test_a_row_for_each_session_leads_from_the_first_option_to_the_original(
