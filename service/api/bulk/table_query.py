@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
+from itertools import chain
 from typing import Any, Final
 from urllib.parse import parse_qsl
 
@@ -65,8 +67,9 @@ def wanted(query: bytes, answer: type[Any]) -> Wanted:
     """What a query asks for of answers of a shape. Raises HttpProblem for what it may not ask (400, 414, 422)."""
     texts = _texts(query)
     rows, mark = (texts[name][0] if texts[name] else None for name in (ROWS, DECIMAL))
-    columns, faults = _columns(texts[COLUMNS], rows, answer)
+    columns, of_columns = _columns(texts[COLUMNS], rows, answer)
     lists = listed_rows(answer)
+    faults: list[ProblemFault] = []
     if rows is not None and rows not in lists:
         allowed = f"one of: {', '.join(lists)}" if lists else "left out, since this answer has no list"
         faults.append(_fault(ROWS, "The answer has no such list.", allowed, near(rows, lists)))
@@ -74,8 +77,9 @@ def wanted(query: bytes, answer: type[Any]) -> Wanted:
         faults.append(_fault(DECIMAL, "Numbers have no such decimal mark.", f"one of: {', '.join(MARKS)}"))
     repeated = (name for name in (ROWS, DECIMAL) if len(texts[name]) > 1)
     faults += [_fault(name, "This parameter is given more than once.", "once") for name in repeated]
-    if faults:
-        raise invalid(faults)
+    every = chain(faults, of_columns)
+    if first := next(every, None):
+        raise invalid(chain([first], every))
     keep = frozenset(column_name(name) for text in texts[KEEP] for name in text.split(",") if name.strip())
     return Wanted(columns, rows, keep, None if mark is None else MARKS[mark])
 
@@ -97,14 +101,14 @@ def _texts(query: bytes) -> dict[str, list[str]]:
     return {name: [text for each, text in parameters if each == name] for name in NAMES}
 
 
-def _columns(texts: list[str], rows: str | None, answer: type[Any]) -> tuple[Columns, list[ProblemFault]]:
-    """The columns of an answer, all where none are chosen, and what is wrong with those that are."""
+def _columns(texts: list[str], rows: str | None, answer: type[Any]) -> tuple[Columns, Iterator[ProblemFault]]:
+    """The columns of an answer, all where none are chosen, and what is wrong with those that are, made as it is read."""
     whole = columns_of(answer)
     if not texts:
-        return whole, []
+        return whole, iter(())
     pointers = list(dict.fromkeys(pointer.strip() for text in texts for pointer in text.split(",")))
     columns, unknown = chosen_columns(answer, pointers)
-    faults = [
+    missing = (
         _fault(
             COLUMNS,
             f"No answer has a cell {shortened(pointer)}.",
@@ -112,14 +116,14 @@ def _columns(texts: list[str], rows: str | None, answer: type[Any]) -> tuple[Col
             near(pointer, whole.names),
         )
         for pointer in unknown
-    ]
+    )
     single = re.compile(f"/{re.escape(rows or '')}/[0-9]")
-    faults += [
+    of_one = (
         _fault(COLUMNS, f"Each of {rows} has a row of its own; {pointer} is of one alone.", f"with /{rows}/*")
         for pointer in columns.names
         if rows is not None and single.match(pointer)
-    ]
-    return columns, faults
+    )
+    return columns, chain(missing, of_one)
 
 
 def _fault(name: str, detail: str, allowed: str, meant: tuple[str, ...] = ()) -> ProblemFault:

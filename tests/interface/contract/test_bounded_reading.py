@@ -195,6 +195,18 @@ def test_a_header_of_any_columns_gets_a_short_problem(name: str) -> None:
         assert len(reply.json()["errors"]) <= MOST_FAULTS
 
 
+@pytest.mark.parametrize("name", NAMES)
+def test_columns_of_the_answer_that_are_not_there_are_explained_up_to_as_many_as_anyone_reads(name: str) -> None:
+    table = Tables(BY_NAME[name])
+
+    def refuse(most: int) -> None:
+        with pytest.raises(HttpProblem):
+            table.reading(("columns=" + ",".join(f"/{number}" for number in range(most))).encode())
+
+    work = [calls(partial(refuse, most)) for most in (100, 400)]
+    assert work[1] - work[0] < 20 * 300  # each is looked at; what is like it is sought for the first alone
+
+
 def client_columns(name: str) -> list[str]:
     """The columns that a table of an operation may have, as it says itself when it does not know one."""
     reply = post(f"/v1/tables/{name}", b"?\r\n1\r\n", "text/csv")
