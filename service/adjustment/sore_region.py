@@ -20,5 +20,8 @@ def check_loaded(exercise: str, region: str, parameter: str) -> None:
     lift = EXERCISES[exercise]
     if region not in lift.regions:
         raise Refusal.one(
-            parameter, f"{lift.name} is not known to load the {REGIONS[region].name.lower()}.", ", ".join(lift.regions)
+            parameter,
+            f"{lift.name} is not known to load the {REGIONS[region].name.lower()}.",
+            ", ".join(lift.regions),
+            one_of=lift.regions,
         )

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from typing import Final, TypeAlias, TypeVar
 
 import structlog
 
+from service.api.serialization.near_values import with_near_value
 from service.api.serialization.shown_faults import plain_fault
 from service.api.serialization.unreadable import Unreadable
 from service.errors import Fault, Refusal
 from service.http.problems import HttpProblem, ProblemFault, invalid
 
+Request = TypeVar("Request")
 Result = TypeVar("Result")
 Presentation: TypeAlias = Callable[[Fault], ProblemFault]
 """How a fault is shown to a client that asks in a certain form."""
@@ -21,6 +24,14 @@ log: Final = structlog.get_logger()
 def from_refusal(refusal: Refusal, shown: Presentation = plain_fault) -> HttpProblem:
     """A refusal of the pure functions as a problem, each of its faults as it is shown."""
     return invalid(map(shown, refusal.faults))
+
+
+def answered(compute: Callable[[Request], Result], request: Request) -> Result:
+    """What a pure function gives for a request. Raises its Refusal, with a value that would be accepted where one is known."""
+    try:
+        return compute(request)
+    except Refusal as refusal:
+        raise refusal.with_faults(partial(with_near_value, request)) from None
 
 
 def outcome(

@@ -8,13 +8,14 @@ response objects (25 against 11 thousand requests a second); and a computation n
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from typing import TYPE_CHECKING, Any, Final
 
 import msgspec
 from litestar.handlers import asgi
 
 from service.api.models.report import AUDIENCES, Audience
-from service.api.refusals import Presentation, outcome
+from service.api.refusals import Presentation, answered, outcome
 from service.api.reports.writing import POLICY, markdown, page
 from service.api.serialization.answer_fields import Chosen, chosen, cut
 from service.api.serialization.csv import csv_text, error_cells, selected_text
@@ -149,7 +150,8 @@ class Endpoint:
         """An answer with its own header fields: charged for first, and computed beside the event loop if that may take long."""
 
         def compute() -> tuple[bytes, Headers]:
-            return outcome(lambda: self._answer(request, media_type, part), self._operation.path, shown)
+            answer = partial(self._answer, media_type=media_type, part=part)
+            return outcome(lambda: answered(answer, request), self._operation.path, shown)
 
         cost = self._cost(request, media_type, part)
         await charge(scope, cost)

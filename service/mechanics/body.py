@@ -11,7 +11,7 @@ from functools import cache
 from msgspec import Struct
 from msgspec.structs import astuple
 
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.knowledge.anthropometry import BODY, Sex
 from service.mechanics.arm_lengths import ArmLengths
 
@@ -172,9 +172,13 @@ def build_body(mass: float, stature: float, sex: Sex | None = None, lengths: Seg
     """
     ranges = BODY.ranges
     if not ranges.mass.low <= mass <= ranges.mass.high:
-        raise Refusal.one("mass", f"Body mass {mass:g} kg is outside what is accepted.", ranges.mass.allowed("kg"))
+        detail = f"Body mass {mass:g} kg is outside what is accepted."
+        change = into(mass, ranges.mass.low, ranges.mass.high)
+        raise Refusal.one("mass", detail, ranges.mass.allowed("kg"), change=change)
     if not ranges.stature.low <= stature <= ranges.stature.high:
-        raise Refusal.one("stature", f"Stature {stature:g} m is outside what is accepted.", ranges.stature.allowed("m"))
+        detail = f"Stature {stature:g} m is outside what is accepted."
+        change = into(stature, ranges.stature.low, ranges.stature.high)
+        raise Refusal.one("stature", detail, ranges.stature.allowed("m"), change=change)
     measured = _measured(stature, lengths)
     fractions = segment_fractions(sex)
     foot = measured.get("foot", BODY.lengths.foot.value * stature)
@@ -295,6 +299,7 @@ def _measured(stature: float, lengths: SegmentLengths | None) -> dict[str, float
                 f"A {name} of {length:.3f} m does not go with a stature of {stature:.2f} m, where {usual:.3f} m is "
                 "expected; measure again between the joints.",
                 f"{accepted.low * usual:.3f} to {accepted.high * usual:.3f} m",
+                change=into(length, accepted.low * usual, accepted.high * usual),
             )
         measured[name] = length
     return measured

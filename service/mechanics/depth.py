@@ -104,7 +104,7 @@ def thigh_angle_at_bottom(body: Body, depth: Depth, legs: Legs) -> float:
         )
     box = depth.box_height or 0.0
     target = box + body.seat_to_hip
-    return bottom_where(lambda thigh: _hip_height(body, legs, thigh) - target, "box_height")
+    return bottom_where(lambda thigh: _hip_height(body, legs, thigh) - target, "box_height", falls=True)
 
 
 def falling_root(function: Callable[[float], float], low: float, high: float) -> float | None:
@@ -161,12 +161,13 @@ def no_deeper(thigh_angle: float, wanted: str) -> Message:
     return message("model_goes_no_deeper", deepest=deepest, wanted=wanted)
 
 
-def bottom_where(rises: Callable[[float], float], wanted: str) -> float:
+def bottom_where(rises: Callable[[float], float], wanted: str, *, falls: bool = False) -> float:
     """Thigh angle at which a condition of the bottom is met.
 
     Args:
         rises: function of the thigh angle that rises with it and is nil at the bottom
         wanted: how the depth is stated
+        falls: whether the condition falls by what is stated more, and does not rise by it
 
     Returns:
         thigh above the horizontal [rad]
@@ -177,14 +178,17 @@ def bottom_where(rises: Callable[[float], float], wanted: str) -> float:
     below_horizontal = falling_root(lambda below: rises(-below), -_HIGHEST_THIGH, -_LOWEST_THIGH)
     if below_horizontal is not None:
         return -below_horizontal
+    sign = 1.0 if falls else -1.0
     if rises(_HIGHEST_THIGH) < 0.0:
         raise Refusal.one(
             f"depth/{wanted}",
             message("lower_than_wanted_when_upright", wanted=wanted),
             "a lower one, or another exercise",
+            change=rises(_HIGHEST_THIGH) * sign,
         )
     raise Refusal.one(
         f"depth/{wanted}",
         no_deeper(_LOWEST_THIGH, wanted),
         "less depth",
+        change=rises(_LOWEST_THIGH) * sign,
     )

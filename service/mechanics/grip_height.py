@@ -13,6 +13,7 @@ from service.mechanics.pulls import usual_grip_height
 from service.messages import message
 
 _QUARTER = pi / 2
+_A_LITTLE_MORE = 1.05  # than is too much: what the posture allows moves with what is stated
 
 
 def grip_at_bottom(rule: ExerciseRule, depth: Depth | None, pull: Pull) -> float:
@@ -87,7 +88,7 @@ def grip_where(pull: Pull, falls: Callable[[PullPosture], float], stated: str) -
 
     Args:
         pull: the lifter's
-        falls: the quantity in one posture
+        falls: the quantity in one posture less what is stated
         stated: where in a request the quantity is stated
 
     Returns:
@@ -102,16 +103,19 @@ def grip_where(pull: Pull, falls: Callable[[PullPosture], float], stated: str) -
         return grip_height
     deepest = closed(pull, lowest)
     wanted = stated.rpartition("/")[2]
-    if falls(deepest) < 0.0:
+    at_deepest = falls(deepest)
+    if at_deepest < 0.0:
         raise Refusal.one(
             stated,
             no_deeper(deepest.thigh_angle, wanted),
             f"less of {stated}",
+            change=_A_LITTLE_MORE * at_deepest,
             or_else=("technique/shin_angle", "technique/trunk_lean"),
         )
     raise Refusal.one(
         stated,
         message("lower_than_wanted_when_upright", wanted=wanted),
         f"more of {stated}, or another exercise",
+        change=_A_LITTLE_MORE * falls(closed(pull, standing_height(pull))),
         or_else=("technique/shin_angle", "technique/trunk_lean"),
     )

@@ -12,7 +12,7 @@ from math import acos, atan2, cos, degrees, hypot, pi, radians, sin
 
 from msgspec import Struct
 
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.knowledge.posture_rules import POSTURES, ExerciseRule
 from service.mechanics.balance import Carry, leg_statics, upper_body_statics
 from service.mechanics.body import Body
@@ -132,7 +132,8 @@ def _check(shin_angle: float, least: float, most: float) -> None:
     """Refuse a stated shin that does not balance [rad]."""
     if not least <= shin_angle <= most:
         allowed = f"{degrees(least):.0f} to {degrees(most):.0f} deg with this load"
-        raise Refusal.one("technique/shin_angle", message("hinge_out_of_balance"), allowed)
+        change = into(shin_angle, least, most)
+        raise Refusal.one("technique/shin_angle", message("hinge_out_of_balance"), allowed, change=change)
 
 
 def _tipping(body: Body, load: float, balance: float, carry: Carry, lean: float) -> Tipping:

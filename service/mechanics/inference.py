@@ -12,12 +12,12 @@ Sources: JCGM 100:2008 for the spread; the update is that of an iterated Kalman 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from math import degrees, sqrt
+from math import degrees, radians, sqrt
 
 from msgspec import Struct
 from msgspec.structs import replace
 
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.knowledge.posture_figures import Distribution
 from service.knowledge.posture_rules import POSTURE_RULES, POSTURES, ExerciseRule
 from service.mechanics.balance import BAR_REFERENCE_STATURE
@@ -285,4 +285,9 @@ def _beyond_belief(
         message("seen_beyond_belief", deviations=misfits[name]),
         f"{max(lowest, allowed.low):.0f} to {min(highest, allowed.high):.0f} deg with the load and what else is "
         "stated, or another depth, load or bar position",
+        change=into(
+            seen[name][0],
+            max(predicted - span / 2, radians(allowed.low)),  # what is believed moves with what is stated
+            min(predicted + span / 2, radians(allowed.high)),
+        ),
     )

@@ -13,7 +13,7 @@ from typing import Final
 
 import msgspec
 
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.knowledge.design_choices import CHOICES
 from service.mechanics.body import GRAVITY
 
@@ -100,5 +100,8 @@ def check_lean(lean: float, parameter: str) -> None:
     """
     if not LOWEST_LEAN <= lean <= HIGHEST_LEAN + 1e-9:
         raise Refusal.one(
-            parameter, "The single-muscle model is used for a trunk lean of 0 to 80 degrees.", "0 to 80 deg"
+            parameter,
+            "The single-muscle model is used for a trunk lean of 0 to 80 degrees.",
+            "0 to 80 deg",
+            change=into(lean, LOWEST_LEAN, HIGHEST_LEAN),
         )

@@ -7,7 +7,7 @@ from math import cos, inf, pi, sin, sqrt
 from msgspec import Struct
 from msgspec.structs import astuple
 
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.knowledge.posture_figures import Distribution
 from service.knowledge.posture_rules import ExerciseRule
 from service.mechanics.balance import Carry
@@ -91,6 +91,7 @@ class SplitLift(Struct, frozen=True, gc=False):
                     "technique/foot_spacing",
                     message("trail_leg_too_short", reach=length(reach, "m")),
                     f"at most {reach:.2f} m at this depth",
+                    change=into(stated.foot_spacing, high=reach),
                 )
             spacing = Usual(min(spacing.mean, reach), spacing.sd, min(spacing.low, reach), min(spacing.high, reach))
         return SplitInputs(

@@ -24,7 +24,7 @@ from typing import Final
 
 from msgspec import Struct
 
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.knowledge.posture_rules import POSTURES
 from service.mechanics.supports import QUANTITIES, Quantity, SplitInputs, Supports, Usual, supports_of
 from service.messages import message
@@ -192,11 +192,11 @@ def _contradiction(
         ended[QUANTITIES.index(last)] = end
         allowed.append(supports.closed(name, ended))
     low, high = (min(max(end, _LIMITS[name][0]), _LIMITS[name][1]) for end in sorted(allowed))
-    if name == "foot_spacing":
-        return Refusal.one(f"technique/{name}", message("stance_would_topple"), f"{low:.2f} to {high:.2f} m")
-    return Refusal.one(
-        f"technique/{name}", message("stance_would_topple"), f"{degrees(low):.0f} to {degrees(high):.0f} deg"
-    )
+    spacing = f"{low:.2f} to {high:.2f} m"
+    span = spacing if name == "foot_spacing" else f"{degrees(low):.0f} to {degrees(high):.0f} deg"
+    now = stated[QUANTITIES.index(name)]
+    change = None if now is None else into(now, low, high)
+    return Refusal.one(f"technique/{name}", message("stance_would_topple"), span, change=change)
 
 
 def _stance(inputs: SplitInputs, supports: Supports, values: list[float], follow: list[int]) -> SplitStance:

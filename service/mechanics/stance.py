@@ -19,7 +19,7 @@ from typing import Literal
 
 from msgspec import Struct
 
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.knowledge.posture_rules import POSTURES
 from service.mechanics.body import Body
 from service.messages import message
@@ -186,6 +186,7 @@ def feet_of(
                 "technique/toe_out",
                 message("beyond_hip_rotation"),
                 f"at most {degrees(rotation_limit):.0f} deg, as hip_external_rotation says",
+                change=into(toe_out, high=rotation_limit),
             )
         toe_out = rotation_limit
     return Feet(width, toe_out, toe_out if over_toes else 0.0), limited
@@ -242,5 +243,5 @@ def stance_of_squat(
     if stated:
         code = "stance_not_reachable" if limit is None or turned < 0.0 else "beyond_hip_abduction"
         allowed = f"at {'least' if turned < 0.0 else 'most'} {width:.2f} m at this depth and shin angle"
-        raise Refusal.one("technique/stance_width", message(code), allowed)
+        raise Refusal.one("technique/stance_width", message(code), allowed, change=width - feet.width)
     return stance_at(width, toes, shank, nearest, limited_by=limited_by)

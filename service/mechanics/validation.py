@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from math import degrees
+from math import degrees, radians
 
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.knowledge.posture_rules import POSTURES, ExerciseRule, exercise_of
 from service.knowledge.records import SourcedRange
 from service.mechanics.body import Body
@@ -13,7 +13,7 @@ from service.mechanics.seen import Seen
 from service.mechanics.setups import Depth, Technique, rule_for
 from service.mechanics.technique import OF_ARMS
 from service.messages import message
-from service.units import angle
+from service.units import SI, angle
 
 _TOLERANCE = 1e-9  # an angle converted from degrees may lie a rounding error beyond its range
 
@@ -36,7 +36,8 @@ def check_setup(body: Body, exercise_id: str, load: float, depth: Depth | None, 
     ratio = load / body.mass
     if not limits.load_ratio.low <= ratio <= limits.load_ratio.high:
         allowed_ratio = limits.load_ratio.allowed("times body mass")
-        raise Refusal.one("load", message("load_outside_the_model", ratio=ratio), allowed_ratio)
+        change = into(ratio, limits.load_ratio.low, 1.0) * body.mass  # nobody is shown the heaviest there is
+        raise Refusal.one("load", message("load_outside_the_model", ratio=ratio), allowed_ratio, change=change)
     _within("technique/heel_lift", technique.heel_lift, limits.heel_lift, "m")
     _within("technique/bar_forward_of_midfoot", technique.bar_forward_of_midfoot, limits.bar_forward_of_midfoot, "m")
     for name, stated, allowed in (
@@ -77,6 +78,7 @@ def _check_ankle(body: Body, technique: Technique) -> None:
                 "technique/shin_angle",
                 message("shin_beyond_ankle", angle=angle(technique.shin_angle, "deg")),
                 f"at most {degrees(available):.1f} deg, or a higher heel lift",
+                change=into(technique.shin_angle, high=available),
             )
 
 
@@ -108,6 +110,7 @@ def _check_seen(seen: Seen) -> None:
             "technique/seen_by",
             message("angle_seen_how"),
             "eye, phone_video or inclinometer; a depth that is asked for is stated as depth",
+            one_of=("eye",),
         )
     if seen.shin_angle is None and seen.trunk_lean is None and seen.thigh_angle is None:
         raise Refusal.one("technique/seen_by", message("nothing_seen"), "with shin_angle, trunk_lean or thigh_angle")
@@ -133,6 +136,7 @@ def _check_depth(rule: ExerciseRule, depth: Depth) -> None:
                 "depth/thigh_below_horizontal",
                 message("no_such_thigh_angle"),
                 f"{-thigh.high:g} to {-thigh.low:g} deg (negative while the thigh slopes up to the hip)",
+                change=into(depth.thigh_below_horizontal, radians(-thigh.high), radians(-thigh.low)),
             )
     if depth.box_height is not None:
         lifted_from_a_height = rule.accepts_box or rule.grip_height is not None
@@ -148,4 +152,5 @@ def _check_depth(rule: ExerciseRule, depth: Depth) -> None:
 def _within(parameter: str, value: float, allowed: SourcedRange, unit: str) -> None:
     if not allowed.low - _TOLERANCE <= value <= allowed.high + _TOLERANCE:
         detail = message("outside_the_model", value={"value": value, "unit": unit})
-        raise Refusal.one(parameter, detail, allowed.allowed(unit))
+        change = into(value, allowed.low, allowed.high) * SI[unit]
+        raise Refusal.one(parameter, detail, allowed.allowed(unit), change=change)

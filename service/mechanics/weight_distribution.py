@@ -7,7 +7,7 @@ ignored.
 
 from __future__ import annotations
 
-from service.errors import Refusal
+from service.errors import Refusal, into
 
 
 def share_from_positions(foot_spacing: float, behind_lead_foot: float) -> float:
@@ -32,6 +32,7 @@ def share_from_positions(foot_spacing: float, behind_lead_foot: float) -> float:
             "centre_of_mass_behind_lead_foot",
             "The centre of mass must lie between the feet, or the stance would topple.",
             f"0 to {foot_spacing:.4g} m",
+            change=into(behind_lead_foot, 0.0, foot_spacing),
         )
     return 1 - behind_lead_foot / foot_spacing
 

@@ -6,7 +6,7 @@ from typing import Final
 
 import msgspec
 
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.intervals import Interval, difference
 from service.knowledge.design_choices import CHOICES
 from service.training.done_sets import DoneSet
@@ -71,6 +71,7 @@ def effort_at_equal_volume(
             "reps/high",
             f"{failure:g} repetitions to failure (with those in reserve) are outside the range of {relation.id}.",
             f"up to {relation.reps[1]:g} repetitions to failure",
+            change=into(failure, high=relation.reps[1]),
         )
     share = curve.share_at(failure) * new_load / load
     if share < curve.shares[-1]:

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from functools import cache, lru_cache
 from typing import Final
 
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.loader import read_tables
 from service.knowledge.records import ExerciseId, Known, Record, SourceId
@@ -140,6 +140,7 @@ def check_range(relation: Relation, reps: float, parameter: str = "reps") -> Non
         f"{reps:g} repetitions to failure (repetitions done plus repetitions in reserve) are outside the range of "
         f"{relation.id}.",
         f"{low:g} to {high:g} repetitions to failure",
+        change=into(reps, low, high),
     )
 
 
@@ -244,12 +245,13 @@ def maximum(relation: Relation, load: float, reps: float) -> float:
             raise ValueError(relation.form)  # whatever is not computed was refused with its range
 
 
-def reps_at_share(relation: Relation, share: float) -> float:
+def reps_at_share(relation: Relation, share: float, maximum: float = 1.0) -> float:
     """Repetitions to failure at a share of the maximum: the inverse of share_of_max.
 
     Args:
         relation: a curve relation
         share: share of the maximum [1]
+        maximum: of which it is the share, so that a refusal can name a load [kg]
 
     Returns:
         repetitions to failure [count]
@@ -269,6 +271,7 @@ def reps_at_share(relation: Relation, share: float) -> float:
             "load",
             f"The load is {100 * share:.4g} % of the estimated maximum, outside what {relation.id} covers.",
             f"{100 * bottom:.4g} to {100 * top:.4g} % of the estimated maximum",
+            change=into(share, bottom, top) * maximum,
         )
     if share >= 1 - SHARE_TOLERANCE:
         return 1.0

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from math import hypot
 
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.intervals import Interval, around
 from service.training.individual_profile import OwnCurve
 from service.training.repetition_errors import day_error
@@ -74,7 +74,8 @@ def own_reps(curve: OwnCurve, load: float, *, lifted: float) -> Interval:
     """
     top = own_maximum(curve, lifted=lifted).value
     if load > top:
-        raise Refusal.one("load", "The load is above the maximum of the lifter's own curve.", f"up to {top:.4g} kg")
+        detail = "The load is above the maximum of the lifter's own curve."
+        raise Refusal.one("load", detail, f"up to {top:.4g} kg", change=into(load, high=top))
     reps = max(1.0, curve.reps_at(load))
     error, likely = hypot(curve.reps_error(load), _own_day_error(curve, load)), reps + curve.understated
     return around(reps, (max(0.0, likely - error), likely + error))

@@ -20,7 +20,7 @@ from math import sqrt
 from statistics import fmean
 from typing import Final
 
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.knowledge.design_choices import CHOICES
 from service.messages import message
 from service.training.done_sets import DoneSet
@@ -81,6 +81,7 @@ def check_reps(reps: float, parameter: str) -> None:
             parameter,
             f"{reps:g} repetitions to failure are outside what a lifter's own curve is used for.",
             f"1 to {MOST_REPS:g} repetitions to failure",
+            change=into(reps, high=MOST_REPS) if parameter == "reps" else None,
         )
 
 

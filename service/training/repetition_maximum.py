@@ -262,7 +262,8 @@ def estimate_reps(
 
     Source: the relation's own; nuzzo_2024 (people), mitter_2022 (days).
     """
-    value = reps_at_share(relation, target_load / max(lifted, done.load / share_of_max(relation, done.failure)))
+    top = max(lifted, done.load / share_of_max(relation, done.failure))
+    value = reps_at_share(relation, target_load / top, top)
     behind_it, lifters = shares_behind(exercise, done.reps, done.reserve), lifters_for(exercise)
     mean, ratio = lifters.mean, target_load / done.load
     middle, day = mean.reps_at(behind_it.likely * ratio), day_error(behind_it.likely * ratio)

@@ -13,7 +13,7 @@ from functools import cache
 from operator import itemgetter
 from typing import Final
 
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.intervals import Interval
 from service.knowledge.design_choices import CHOICES
 from service.training.rest_studies import BY_SET, DROPS, LONGEST, SHORTEST, TOTALS, DropResult, SetsResult, TotalsResult
@@ -141,6 +141,7 @@ def check_sets(rest: float, failure: float) -> None:
             "rest",
             f"Repetitions over the sets were measured for rests of {SHORTEST:g} to {LONGEST:g} s only.",
             f"{SHORTEST:g} to {LONGEST:g} s",
+            change=into(rest, SHORTEST, LONGEST),
         )
     fewest, most = _CHOICE.reps_to_failure
     if not fewest <= failure <= most:
@@ -148,6 +149,7 @@ def check_sets(rest: float, failure: float) -> None:
             "reps",
             f"The studies had first sets of {fewest:g} to {most:g} repetitions to failure, not of {failure:g}.",
             f"{fewest:g} to {most:g} repetitions to failure, those in reserve included",
+            change=into(failure, fewest, most),
         )
 
 

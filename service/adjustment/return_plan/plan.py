@@ -24,7 +24,7 @@ from service.adjustment.return_plan.problem import (
 from service.adjustment.return_plan.search import Node, Search
 from service.adjustment.return_plan.trial_set import TrialSet, trial_before
 from service.adjustment.week.rise import WeekRatio
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.intervals import Interval
 from service.knowledge.design_choices import CHOICES
 from service.training.return_to_training import Transition, relative_volume, strength_lost
@@ -151,6 +151,7 @@ def plan(case: ReturnCase, longest: int | None = None) -> Plan:
             "longest",
             f"The shortest way back with this step takes {nodes[-1].week} weeks.",
             f"at least {nodes[-1].week} weeks, or a larger step",
+            change=into(longest, nodes[-1].week),
         )
     return _planned(case, search, nodes, asks_no_less=asks_no_less)
 

@@ -19,7 +19,7 @@ from service.api.bulk.streaming import Bounds, Questions, mounted_stream, withou
 from service.api.models.base import RequestModel, ResponseModel
 from service.api.models.common import Label
 from service.api.operations.registry import OPERATIONS
-from service.api.refusals import from_refusal, outcome
+from service.api.refusals import answered, from_refusal, outcome
 from service.api.routes import ENCODER, UTF_8
 from service.api.serialization.answer_fields import DESCRIPTION, FIELDS, AnswerFields, chosen, cut
 from service.api.serialization.json import Reader, check_repeats, fault_from_message
@@ -275,7 +275,7 @@ class Answering:
         """The result of an item. Raises HttpProblem with every fault, or with the first if it is to be brief."""
         item = self._read(memoryview(raw), brief=brief)
         compute, start = self._computes[type(item)]
-        answer = outcome(lambda: _encoded(compute(item.body), item.fields), PATH, _in_body)
+        answer = outcome(lambda: _encoded(answered(compute, item.body), item.fields), PATH, _in_body)
         if isinstance(item.id, UnsetType):
             return b"%b%b}" % (start, answer)
         return b'%b%b,"id":%b}' % (start, answer, ENCODER.encode(item.id))

@@ -22,7 +22,7 @@ from service.api.bulk.dialects import MOST_ROWS, Table, read_table
 from service.api.bulk.streaming import Bounds, Questions, Read, mounted_stream
 from service.api.bulk.table_query import KEEP, Wanted, column_name, wanted
 from service.api.models.stop_line import STOP, can_stop, stop_line
-from service.api.refusals import outcome
+from service.api.refusals import answered, outcome
 from service.api.routes import UTF_8
 from service.api.serialization.columns import columns_of
 from service.api.serialization.field_faults import shortened
@@ -147,7 +147,7 @@ class _Rows:
         return [msgspec.structs.replace(answer, **{self._asked.rows: [item]}) for item in items]
 
     def _compute(self, row: list[str], *, brief: bool) -> Any:
-        return self._operation.compute(self._read(row, brief=brief))
+        return answered(self._operation.compute, self._read(row, brief=brief))
 
     def _read(self, row: list[str], *, brief: bool) -> Any:
         if len(row) > len(self._names):

@@ -7,7 +7,7 @@ from typing import Annotated, Final, Self
 from msgspec import UNSET, Meta, UnsetType
 
 from service.api.models.base import RequestModel, ResponseModel
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.intervals import Interval
 from service.messages import Message, message, spoken
 from service.training.volume import Reps
@@ -143,7 +143,10 @@ def reps_range(reps: RepRange, pointer: str) -> Reps:
     """The range as the computations use it. Raises Refusal when its ends are crossed."""
     if reps.low > reps.high:
         raise Refusal.one(
-            pointer.lstrip("/"), f"The low end {reps.low:g} is above the high end {reps.high:g}.", "low at most high"
+            pointer.lstrip("/"),
+            f"The low end {reps.low:g} is above the high end {reps.high:g}.",
+            "low at most high",
+            one_of=(RepRange(low=reps.high, high=reps.low),),
         )
     return Reps(int(reps.low), int(reps.high))
 
@@ -161,6 +164,7 @@ def positive(load: Mass, pointer: str) -> float:
             pointer.lstrip("/"),
             "A load of next to nothing tells nothing about strength.",
             f"at least {LIGHTEST_LOAD:g} kg",
+            change=into(kilograms, LIGHTEST_LOAD),
         )
     return kilograms
 

@@ -70,6 +70,11 @@ class Bar(msgspec.Struct, frozen=True):
         """The lightest and the heaviest load that it holds, in words."""
         return f"{self.plates.bar / 1000:g} to {heaviest_total(self.plates) / 1000:g} {self.unit}"
 
+    @property
+    def empty(self) -> Mass:
+        """The bar without plates."""
+        return Mass(self.plates.bar / 1000, self.unit)
+
     def no_heavier_than(self, load: float) -> Bar:
         """The bar, or a lighter one with its plates where it is heavier than a load in [kg]."""
         lightest = floor(load / SI[self.unit] * 1000 + MASS_TOLERANCE)

@@ -13,7 +13,7 @@ from msgspec.structs import replace
 from service.adjustment.prescription import Prescription, lifts_the_body
 from service.api.models.base import RequestModel
 from service.api.models.equipment import Bar, BarSetup, bar_of
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
 from service.training.plate_loading import whole_steps
@@ -252,6 +252,7 @@ def check_held(loads: GymLoads, prescription: Prescription, unit: MassUnit, wher
             f"{where}/implement".lstrip("/"),
             f"{lift.name}: what it is lifted with is not among the implements of the gym.",
             ", ".join(there) or f"one of {', '.join(lift.implements)} in the gym",
+            one_of=there,
         )
     check_not_above(loads, prescription, unit, where)
 
@@ -261,7 +262,10 @@ def check_not_above(loads: GymLoads, prescription: Prescription, unit: MassUnit,
     most = loads.most(prescription.exercise, prescription.implement)
     if prescription.load > most * (1 + _SLIGHTLY):
         raise Refusal.one(
-            f"{where}/load".lstrip("/"), "The gym has nothing so heavy.", f"up to {mass(most, unit).value:g} {unit}"
+            f"{where}/load".lstrip("/"),
+            "The gym has nothing so heavy.",
+            f"up to {mass(most, unit).value:g} {unit}",
+            change=into(prescription.load, high=most),
         )
 
 

@@ -9,12 +9,13 @@ from msgspec import UnsetType
 from service.adjustment.prescription import lifts_the_body
 from service.api.models.base import omitted, stated_si
 from service.api.models.common import LIGHTEST_LOAD, positive
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.knowledge.catalogue import EXERCISES
 from service.units import Mass, si
 
 LIGHTEST_BODY: Final = 30.0  # [kg], as of every lifter
 HEAVIEST_BODY: Final = 250.0  # [kg]
+USUAL_BODY: Final = Mass(75.0, "kg")  # shown as an example
 BODY_COUNTED: Final = "assumed_body_counted"
 """The assumption that goes with it, by its code."""
 
@@ -41,10 +42,14 @@ def body_lifted(exercise: str | None, body_mass: Mass | UnsetType) -> float:
     kilograms = stated_si(body_mass)
     if kilograms is None:
         raise Refusal.one(
-            "body_mass", f"{name}: body mass is lifted with the load, so it has to be known.", "30 to 250 kg"
+            "body_mass",
+            f"{name}: body mass is lifted with the load, so it has to be known.",
+            "30 to 250 kg",
+            one_of=(USUAL_BODY,),
         )
     if not LIGHTEST_BODY <= kilograms <= HEAVIEST_BODY:
-        raise Refusal.one("body_mass", "No lifter has such a body mass.", "30 to 250 kg")
+        change = into(kilograms, LIGHTEST_BODY, HEAVIEST_BODY)
+        raise Refusal.one("body_mass", "No lifter has such a body mass.", "30 to 250 kg", change=change)
     return share * kilograms
 
 

@@ -20,7 +20,7 @@ from service.api.models.common import (
 from service.api.models.ids import CueId, ExerciseId
 from service.api.models.lifter import Lifter, body_of
 from service.api.models.setup import Depth, Technique, depth_of, located, technique_of
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.dynamics import turns
 from service.mechanics import setups
@@ -137,9 +137,11 @@ def prescription_of(given: Prescription, where: str) -> domain.Prescription:
     check_implement(given, name)
     rest, hold = stated_si(given.rest), stated_si(given.hold)
     if rest is not None and rest > LONGEST_REST:
-        raise Refusal.one(f"{name}/rest", "A rest this long is a break between sessions.", "up to 30 min")
+        detail, change = "A rest this long is a break between sessions.", into(rest, high=LONGEST_REST)
+        raise Refusal.one(f"{name}/rest", detail, "up to 30 min", change=change)
     if hold is not None and not 0 < hold <= LONGEST_HOLD:
-        raise Refusal.one(f"{name}/hold", "A hold lasts some seconds.", "more than 0, up to 5 min")
+        detail, change = "A hold lasts some seconds.", into(hold, 1.0, LONGEST_HOLD)
+        raise Refusal.one(f"{name}/hold", detail, "more than 0, up to 5 min", change=change)
     check_pace(given.exercise, given.tempo, given.technique, name)
     depth = depth_of(given.depth)
     if depth is not None and depth.stated != 1:
@@ -191,6 +193,7 @@ def lifters_prescription(
             f"{name}/reps/high",
             f"{prescription.reps.high} repetitions are outside the range of {relation.id}.",
             f"up to {relation.reps[1]:g} repetitions to failure",
+            change=into(prescription.reps.high, high=relation.reps[1]),
         )
     return replace(prescription, technique=_as_seen(prescription, given, lifter, where))
 
@@ -229,11 +232,14 @@ def check_implement(given: _WithImplement, name: str) -> None:
             f"{name}/implement",
             "A band has no load of its own; what it takes off a lift of one's own body is its assistance.",
             others,
+            one_of=lift.implements,
         )
     if given.implement not in lift.implements:
-        raise Refusal.one(f"{name}/implement", f"{lift.name} is not known to be done with this.", others)
+        detail = f"{lift.name} is not known to be done with this."
+        raise Refusal.one(f"{name}/implement", detail, others, one_of=lift.implements)
     if given.implement == "body_weight" and given.load.value > 0:
-        raise Refusal.one(f"{name}/load", "With the body alone nothing is loaded.", "0, or another implement")
+        detail, change = "With the body alone nothing is loaded.", -si(given.load)
+        raise Refusal.one(f"{name}/load", detail, "0, or another implement", change=change)
 
 
 def reps_of(reps: RepRange | None, hold: Duration | None, where: str = "") -> Reps:

@@ -70,7 +70,7 @@ def bar_loading(request: BarLoading) -> BarLoadingAnswer:
     target = si(request.target)
     loading = bar.load(target, request.rounding)
     if loading is None:
-        raise Refusal.one("target", "The bar and its plates hold no such load.", bar.span)
+        raise Refusal.one("target", "The bar and its plates hold no such load.", bar.span, one_of=(bar.empty,))
     in_target_unit = mass(si(Mass(loading.total / 1000, bar.unit)), request.target.unit).value
     return BarLoadingAnswer(
         load=Mass(loading.total / 1000, bar.unit),

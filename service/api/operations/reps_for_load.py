@@ -18,7 +18,7 @@ from service.api.models.ids import ExerciseId, RelationId
 from service.api.models.operation import Example, Operation
 from service.api.models.own_body import lifted
 from service.api.operations._repetition_maximum import DEMO_SET, Question, basis_of, cautions_of, question_of
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.intervals import Interval, difference
 from service.messages import Message
 from service.units import Mass
@@ -107,6 +107,7 @@ def reps_for_load(request: RepsForLoad) -> RepsForLoadAnswer:
             "target/reps_in_reserve",
             f"At that load about {to_failure.value:.1f} repetitions to failure are expected, fewer than are to be left.",
             f"0 to {to_failure.value:.1f}",
+            change=into(left, high=to_failure.value),
         )
     top = question.evidence.maximum()
     share = Interval(load / top.value, load / top.high, load / top.low)

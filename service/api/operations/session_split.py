@@ -19,7 +19,7 @@ from service.api.models.common import (
 )
 from service.api.models.operation import Example, Operation
 from service.api.models.prescription import DaysAWeek, RestOfPrescription
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.knowledge.design_choices import CHOICES
 from service.messages import Message, message
 from service.training.volume import Reps, spread_evenly
@@ -104,7 +104,8 @@ def session_split(request: SessionSplit) -> SessionSplitAnswer:
     week, days = _weekly_sets(request), int(request.days)
     now = int(request.current_days or request.days_per_week or 1)
     if week.high < days:
-        raise Refusal.one("days", f"A week of {week.high:g} is too few sets for {days} days.", f"1 to {week.high}")
+        detail, change = f"A week of {week.high:g} is too few sets for {days} days.", into(days, high=week.high)
+        raise Refusal.one("days", detail, f"1 to {week.high}", change=change)
     lows, highs = spread_evenly(week.low, days), spread_evenly(week.high, days)
     stated_reps, stated_load = request.reps, request.load
     reps = None if stated_reps is None else reps_range(stated_reps, "/reps")

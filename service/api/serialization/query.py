@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, Final
 from urllib.parse import parse_qsl, urlencode
 
 import msgspec
-from msgspec import UNSET
+from msgspec import UNSET, UnsetType
 
 from service.api.serialization.answer_fields import FIELDS, AnswerFields, Chosen, chosen
 from service.api.serialization.field_faults import shortened
@@ -147,12 +147,18 @@ class QueryForm:
             leaf.name,
             f"{OTHER_FORM} {leaf.description}".rstrip() if fault.of_json == "all" else fault.detail,
             as_text or fault.allowed or UNSET,
-            UNSET if fault.example is None else self._example(leaf),
+            self._example(leaf, fault),
             fault.did_you_mean or UNSET,
         )
 
-    def _example(self, leaf: Leaf) -> str:
+    def _example(self, leaf: Leaf, fault: Fault) -> str | UnsetType:
         """A text that a parameter takes."""
+        if fault.example is None:
+            return UNSET
+        if leaf.pointer == fault.pointer:
+            return leaf.text_form.write(msgspec.json.decode(fault.example))
+        if fault.change is not None:  # of one entry, or one end, of what the parameter states
+            return UNSET
         if leaf.name in self._texts:
             return self._texts[leaf.name]
         steps: tuple[str | int, ...] = leaf.path if leaf.item is None else (*leaf.path, 0, *leaf.item)

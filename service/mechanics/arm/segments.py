@@ -7,7 +7,7 @@ from functools import cache
 from msgspec import Struct
 from msgspec.structs import astuple, replace
 
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.knowledge.anthropometry import Sex
 from service.knowledge.arm_figures import ARM
 from service.mechanics.arm_lengths import ArmLengths
@@ -150,4 +150,5 @@ def _check_length(name: str, measured: float, expected: float) -> None:
             f"{name.replace('_', ' ').capitalize()}: {measured:.3f} m does not go with this stature, where "
             f"{expected:.3f} m is expected; measure again.",
             f"{accepted.low * expected:.3f} to {accepted.high * expected:.3f} m",
+            change=into(measured, accepted.low * expected, accepted.high * expected),
         )

@@ -6,7 +6,7 @@ from itertools import pairwise
 from math import hypot, pi, radians
 from typing import Final
 
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.knowledge.arm_figures import ARM
 from service.knowledge.arm_lifts import ARM_LIFTS, STATURE_OF_POINTS, ArmLift, HandPoint, arm_lift_of
 from service.knowledge.catalogue import EXERCISES
@@ -76,6 +76,7 @@ def _grip(body: Body, lift: ArmLift, width: float | None) -> float | None:
             "technique/grip_width",
             message("grip_outside_the_model", width=length(width, "m"), ratio=width / breadth),
             f"{allowed.low * breadth:.2f} to {allowed.high * breadth:.2f} m",
+            change=into(width, allowed.low * breadth, allowed.high * breadth),
         )
     return min(max(width / breadth, allowed.low), allowed.high)
 
@@ -125,7 +126,8 @@ def _left_out(body: Body, lift: ArmLift, depth: Depth | None) -> float:
     if not least - _TOLERANCE <= depth.above_bottom <= most + _TOLERANCE:
         stated = length(depth.above_bottom, "m")
         allowed = f"{least:.2f} to {most:.2f} m"
-        raise Refusal.one("depth/above_bottom", message("outside_the_model", value=stated), allowed)
+        change = into(depth.above_bottom, least, most)
+        raise Refusal.one("depth/above_bottom", message("outside_the_model", value=stated), allowed, change=change)
     return _part_of_path(lift.path, max(0.0, depth.above_bottom - least) / scale)
 
 
@@ -149,4 +151,5 @@ def _part_of_path(path: tuple[HandPoint, ...], rise: float) -> float:
 def _within(pointer: str, stated: float, allowed: SourcedRange) -> None:
     if not radians(allowed.low) - _TOLERANCE <= stated <= radians(allowed.high) + _TOLERANCE:
         detail = message("outside_the_model", value=angle(stated, "deg"))
-        raise Refusal.one(pointer, detail, allowed.allowed("deg"))
+        change = into(stated, radians(allowed.low), radians(allowed.high))
+        raise Refusal.one(pointer, detail, allowed.allowed("deg"), change=change)

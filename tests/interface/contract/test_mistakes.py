@@ -235,7 +235,7 @@ def test_a_method_that_is_not_taken(method: str, path: str, words: str) -> None:
         ({"reps": "500"}, "reps", "6", None),
         ({"rep": "5"}, "rep", None, ["reps"]),
         ({"weight": "60kg"}, "weight", None, ["load"]),
-        ({"exercise": "bench"}, "exercise", "front_squat", ["bench_press"]),
+        ({"exercise": "bench"}, "exercise", "bench_press", ["bench_press"]),
         ({"as": "jsn"}, "as", "json", ["json"]),
     ],
 )

@@ -18,7 +18,7 @@ from service.api.models.gym import GymLoads, check_not_above, with_usual_racks
 from service.api.models.lifter import Lifter, body_of
 from service.api.models.prescription import Prescription, lifters_prescription, load_on
 from service.api.models.setup import located
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.knowledge.design_choices import CHOICES
 from service.knowledge.substitutions import SUBSTITUTES
 from service.vocabulary import LEVERS, Aim, Implement
@@ -103,6 +103,7 @@ def _most_days(limits: Constraints, now: InSi) -> int:
             "constraints/days_per_week_max",
             f"The lift is trained on {now.days} days a week now, and days are not among the levers.",
             f"at least {now.days}, or days among constraints/levers",
+            change=into(most, now.days),
         )
     return most
 

@@ -18,7 +18,7 @@ from service.api.operations.leg_distribution.models import (
     MatchingLoad,
     SplitPosture,
 )
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.intervals import Interval, exactly
 from service.knowledge.catalogue import STANCES
 from service.knowledge.posture_rules import EXERCISE_RULES
@@ -163,7 +163,10 @@ def leg_distribution(request: LegDistribution) -> LegDistributionAnswer:
     if match is not None:
         if share.value < LEAST_SHARE:
             raise Refusal.one(
-                "lead_share", "With next to nothing on the lead leg no load matches.", f"{LEAST_SHARE:g} to 1"
+                "lead_share",
+                "With next to nothing on the lead leg no load matches.",
+                f"{LEAST_SHARE:g} to 1",
+                change=into(share.value, LEAST_SHARE),
             )
         other = _published(match.stance, "match/stance")
         other_load = si(match.load)

@@ -26,11 +26,11 @@ from service.api.operations.rest.models import (
     SpanKept,
     StudiesOfRest,
 )
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.messages import Message, message
 from service.training import rest as recovery
 from service.training.rest_studies import BY_SET, LONGEST, REPORTS, SHORTEST, DropResult, SetsResult, TotalsResult
-from service.units import TimeUnit, duration, si
+from service.units import Duration, TimeUnit, duration, si
 
 KEPT = "everything measured at the nearest shorter and longer rests: group means, not the spread between people"
 KEPT_RESERVE = "from the loss measured in sets to failure to no loss at all"
@@ -91,7 +91,8 @@ def _seconds(request: RestInterval) -> float:
     if request.hold is not None:
         raise Refusal.one("hold", "Rests were studied between sets of repetitions, not between holds.", "left out")
     if request.rest is None:
-        raise Refusal.one("rest", "Without a rest there is nothing to say of it.", f"{SHORTEST:g} to {LONGEST:g} s")
+        detail, allowed = "Without a rest there is nothing to say of it.", f"{SHORTEST:g} to {LONGEST:g} s"
+        raise Refusal.one("rest", detail, allowed, one_of=(Duration(SHORTEST, "s"),))
     return si(request.rest)
 
 
@@ -112,6 +113,7 @@ def _against(
             "compared_with",
             f"Rests of {SHORTEST:g} to {LONGEST:g} s were compared, no others.",
             f"{SHORTEST:g} to {LONGEST:g} s",
+            change=into(other, SHORTEST, LONGEST),
         )
     ratio, used = recovery.total_against(seconds, other, lift)
     return estimate(ratio, AGAINST), used

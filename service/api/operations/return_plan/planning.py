@@ -20,7 +20,7 @@ from service.api.models.week_of_lift import week_of_lift
 from service.api.operations.return_plan.models import (
     ReturnPlan,
 )
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.knowledge.design_choices import CHOICES
 
 
@@ -85,4 +85,5 @@ def _check_days(request: ReturnPlan, original: Prescription, adjusted: Prescript
             "days_per_week_max",
             f"One of the two prescriptions is done on {days} days a week, so no way between them has fewer.",
             f"at least {days}",
+            change=into(most, days),
         )

@@ -166,7 +166,9 @@ def _check_loadable(request: SessionReview, present: domain.Prescription, loads:
         and is_on_bar(present)
         and None in (bar.nearest(present.load, "down"), bar.nearest(present.load, "up"))
     ):
-        raise Refusal.one("prescription/load", "The bar and its plates hold no such load.", bar.span)
+        raise Refusal.one(
+            "prescription/load", "The bar and its plates hold no such load.", bar.span, one_of=(bar.empty,)
+        )
 
 
 def _way_back(request: SessionReview, loads: GymLoads, week: WeekAround | None) -> ReturnCase | None:

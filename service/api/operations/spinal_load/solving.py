@@ -99,10 +99,12 @@ def setup_does_not_enter(setup: SolvedSetup) -> bool:
 def _solved(setup: SpinalSetup, request: SpinalLoad, body: Body, maximum: Maximum | None, where: str) -> SolvedSetup:
     exercise = EXERCISES[setup.exercise]
     if exercise.carry not in CARRIES:
+        known = [one.id for one in EXERCISES.values() if one.carry in CARRIES]
         raise Refusal.one(
             f"{where}/exercise",
             f"{exercise.name} has no modelled load path through a standing spine.",
-            "one of: " + ", ".join(known.id for known in EXERCISES.values() if known.carry in CARRIES),
+            "one of: " + ", ".join(known),
+            one_of=known,
         )
     check_implement(setup, where)
     pace, lean = pace_of(setup, body.stature, where), stated_si(setup.trunk_lean)

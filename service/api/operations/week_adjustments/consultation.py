@@ -23,7 +23,7 @@ from service.api.models.week import asked_of_week, planned_lifts
 from service.api.operations._consultation.case import LiftAsked, case_of
 from service.api.operations._consultation.gate import Halt, halt, without_region
 from service.api.operations.week_adjustments.models import WeekAdjustments, WeekConstraints
-from service.errors import Refusal
+from service.errors import Refusal, into
 from service.knowledge.catalogue import EXERCISES
 from service.vocabulary import LEVERS, Implement, Weighting
 
@@ -144,7 +144,10 @@ def _entries(entries: Sequence[float], request: WeekAdjustments, where: str) -> 
     for index, entry in enumerate(entries):
         if entry >= len(request.week):
             raise Refusal.one(
-                f"{where}/{index}", "The week has no lift of this place.", f"0 to {len(request.week) - 1}"
+                f"{where}/{index}",
+                "The week has no lift of this place.",
+                f"0 to {len(request.week) - 1}",
+                change=into(entry, high=len(request.week) - 1),
             )
     return frozenset(map(int, entries))
 
