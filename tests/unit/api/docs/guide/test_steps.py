@@ -99,3 +99,13 @@ def test_snippets_ask_where_they_are_told_to() -> None:
     there = "https://example.org"
     for step in guide(there):
         assert all(there in snippet.code and ADDRESS not in snippet.code for snippet in step.snippets)
+
+
+def test_a_formula_states_what_the_question_states() -> None:
+    """And no value that stands for what is left out, which would only make it longer."""
+    pain, review = (STEPS[name].snippets[-1].code for name in ("pain", "review"))
+    assert "complaint_usual_pain=1&aim=strength&" in pain
+    assert "limit=" not in pain
+    assert "sessions_pain_next_morning=1.5,1,1&sessions_reps_done=9;9;9,9;9;9,9;9;9&original_" in review.replace(
+        '"&"', ""
+    )
