@@ -233,6 +233,9 @@ def _placed(fault: ProblemFault) -> str:
 
 
 def _line(fault: ProblemFault) -> str:
+    """A fault in a cell; what is near, which its detail names, stands for the whole list of what is allowed."""
+    if fault.did_you_mean:
+        return _placed(fault)
     allowed = "" if isinstance(fault.allowed, UnsetType) else f" Allowed: {fault.allowed}"
     example = f" Example: {fault.example}" if isinstance(fault.example, str) else ""
     return f"{_placed(fault)}{allowed}{example}"

@@ -71,3 +71,9 @@ def test_where_it_cannot_be_wanted(query: str, words: str) -> None:
 def test_limits_and_faults_of_the_service_keep_their_status() -> None:
     assert app.get("/v1/nothing?as=text&errors=text").status_code == 404
     assert app.delete("/v1/load-for-reps?as=text&errors=text").status_code == 405
+
+
+def test_a_cell_names_what_is_near_instead_of_all_that_is_allowed() -> None:
+    said = app.get(f"{GOOD}&exercise=squat").text
+    assert said.endswith("Did you mean back_squat_high_bar or back_squat_low_bar?")
+    assert "Allowed: one of: " in app.get(f"{GOOD}&exercise=breakfast").text
