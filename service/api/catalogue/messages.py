@@ -54,8 +54,7 @@ class MessageEntry(ResponseModel, kw_only=True, frozen=True):
         id: The `code` of the message.
         language: The language of the text; English where the one asked for has no such sentence.
         text: The sentence, in English or in the language asked for, with a place in braces for each value: `{name}`, or `{name:form}` where the value
-            is written in one of several forms: a number as Python formats it, `one|many` for the word that goes with a
-            number, `your` for whose a region is.
+            is written in one of several forms. `kinds` in the list says how each kind is written, and has the words.
         english_beside: Whether it never stands alone in a language that is not reviewed: signs, what they ask for, and
             at what to stop have the English sentence behind it there.
         values: What the sentence says, by name; empty where it has none.

@@ -8,6 +8,7 @@ from typing import Any, Final, TypeVar
 import msgspec
 
 from service.adjustment.text.stop import sign_words
+from service.api.catalogue.kinds import KindEntry, kinds
 from service.api.catalogue.messages import LanguageEntry, MessageEntry, languages, message_entry
 from service.api.catalogue.models import (
     CueEntry,
@@ -51,7 +52,7 @@ class Resource(msgspec.Struct, frozen=True):
         list_shape: shape of the list
         entries: by their ids, in English
         said: the same in the language that is spoken
-        beside: what stands beside the entries in the list, by its field
+        beside: what stands beside the entries in the list, in the language that is spoken, by its field
         summary: words for the description
         filter: what cuts the list
         spoken: whether its entries have sentences or names in other languages
@@ -63,10 +64,17 @@ class Resource(msgspec.Struct, frozen=True):
     list_shape: type[Any]
     entries: Mapping[str, Any]
     said: Callable[[], Mapping[str, Any]]
-    beside: Mapping[str, Any]
+    beside: Mapping[str, Callable[[], Any]]
     summary: str
     filter: Filter | None
     spoken: bool
+
+
+BESIDE: Final = {
+    "languages": "The languages that the entries are given in, English first.",
+    "kinds": "The kinds of their values: how each is written, and what ids are called.",
+}
+"""What each field beside the entries of a list is."""
 
 
 def _list_of(name: str, entry: type[Any], beside: Mapping[str, type[Any]]) -> type[Any]:
@@ -77,8 +85,7 @@ def _list_of(name: str, entry: type[Any], beside: Mapping[str, type[Any]]) -> ty
     Attributes:
         {name_of(entry)}: The entries, in the order of the catalogue.
     """
-    if beside:
-        shape.__doc__ += "    languages: The languages that the entries are given in, English first.\n"
+    shape.__doc__ += "".join(f"    {field}: {BESIDE[field]}\n" for field in beside)
     return shape
 
 
@@ -101,9 +108,9 @@ def _resource(
     *,
     cut: Filter | None = None,
     spoken: bool = True,
-    beside: Mapping[str, tuple[type[Any], Any]] = {},
+    beside: Mapping[str, tuple[type[Any], Callable[[], Any]]] = {},
 ) -> Resource:
-    """A list; entries: what makes them; beside: what stands beside them in the list, by its field with its type."""
+    """A list; entries: what makes them; beside: what makes what stands beside them in the list, by its field with its type."""
     singular = shape.__name__.removesuffix("Entry")
 
     def said() -> Mapping[str, Any]:
@@ -176,6 +183,6 @@ RESOURCES: Final = (
         MessageEntry,
         lambda: map(message_entry, TEMPLATES),
         "Messages",
-        beside={"languages": (list[LanguageEntry], languages())},
+        beside={"languages": (list[LanguageEntry], languages), "kinds": (list[KindEntry], kinds)},
     ),
 )

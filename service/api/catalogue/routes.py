@@ -29,9 +29,10 @@ class Encoded(msgspec.Struct, frozen=True):
 def _encoded(resource: Resource) -> Encoded:
     """In the language that is spoken."""
     name, entries, cut = name_of(resource.entry), resource.said(), resource.filter
-    everything = msgspec.json.encode({name: list(entries.values()), **resource.beside})
+    beside = {field: made() for field, made in resource.beside.items()}
+    everything = msgspec.json.encode({name: list(entries.values()), **beside})
     parts = {
-        value: msgspec.json.encode({name: [entries[key] for key in ids], **resource.beside})
+        value: msgspec.json.encode({name: [entries[key] for key in ids], **beside})
         for value, ids in (cut.ids if cut else {}).items()
     }
     return Encoded(everything, parts, {key: msgspec.json.encode(entry) for key, entry in entries.items()})

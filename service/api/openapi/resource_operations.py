@@ -102,11 +102,16 @@ def _list(resource: Resource, by_shape: dict[Any, Any]) -> dict[str, Any]:
         f"{resource.summary}: all" if cut is None else f"{resource.summary}: all, or those of one {cut.parameter}",
         f"Every entry, in the order of the catalogue. {'Takes no parameters.' if cut is None else ''}".strip(),
         by_shape[resource.list_shape],
-        {name_of(resource.entry): [msgspec.to_builtins(first)], **msgspec.to_builtins(resource.beside)},
+        {name_of(resource.entry): [msgspec.to_builtins(first)], **_beside(resource)},
     )
     if cut is not None:
         operation["parameters"] = [_one_of(cut.parameter, cut.text, cut.ids, next(iter(cut.ids)))]
     return operation
+
+
+def _beside(resource: Resource) -> dict[str, Any]:
+    """What stands beside the entries of a list, the first two of each."""
+    return {field: msgspec.to_builtins(made()[:2]) for field, made in resource.beside.items()}
 
 
 def _one_of(parameter: str, text: str, values: Iterable[str], example: str) -> dict[str, Any]:

@@ -10,6 +10,7 @@ import pytest
 
 from service.api.operations.registry import OPERATIONS
 from service.messages.catalogue import CATALOGUE
+from tests.support.client_sentences import ClientSentences
 from tests.support.in_process import EXAMPLES, client
 
 app: Final = client()
@@ -72,3 +73,39 @@ def test_a_template_has_a_place_for_each_of_its_values() -> None:
 def test_every_operation_says_something() -> None:
     """The examples above are of every operation, so that none is left out."""
     assert {operation.name for operation, _ in EXAMPLES} == {operation.name for operation in OPERATIONS}
+
+
+def varied(asked: dict[str, Any]) -> Iterator[dict[str, Any]]:
+    """The question, and for a complaint others about it: each tier, other regions, everything told."""
+    yield asked
+    if "complaint" not in asked:
+        return
+    full = {"detail": "full"} if "aim" in asked and "prescription" in asked else {}
+    for score in (1, 6, 8):
+        yield asked | full | {"complaint": asked["complaint"] | {"pain_in_session": score}}
+    for region in ("knee", "shoulder", "front_of_knee"):
+        yield asked | full | {"complaint": {"region": region, "pain_in_session": 4}}
+    yield asked | full | {"complaint": asked["complaint"] | {"signs": ["saddle_numbness"]}}
+
+
+@pytest.mark.parametrize(("operation", "example"), EXAMPLES, ids=lambda part: part.name)
+def test_a_client_can_make_each_sentence_of_what_is_listed(operation: Any, example: Any) -> None:  # noqa: ANN401
+    sentences = ClientSentences(app.get("/v1/messages").json())
+    made = 0
+    for asked in varied(example.request):
+        reply = app.post(operation.path, json=asked)
+        if reply.status_code != 200:  # a region that the example's cues or limits do not go with
+            continue
+        for message in messages(reply.json()):
+            text = sentences.text(message)
+            made += text is not None
+            assert text in (None, message["text"]), message["code"]
+    assert made
+
+
+def test_the_words_of_ids_are_in_the_language_asked_for() -> None:
+    spanish = app.get("/v1/messages", headers={"accept-language": "es"}).json()["kinds"]
+    moments = {word["id"]: word["word"] for kind in spanish if kind["id"] == "pain_moment" for word in kind["words"]}
+    assert moments["at_rest"] == "en reposo"
+    lifts = {word["form"] for kind in spanish if kind["id"] == "exercise" for word in kind["words"]}
+    assert {"", "the"} <= lifts
