@@ -9,6 +9,8 @@ from service.http.negotiation import weighted_members
 PARAMETER: Final = "language"
 _STATED: Final = PARAMETER.encode() + b"="
 _ANY: Final = b"*"
+LONGEST_TAG: Final = 35
+"""Letters of a tag that is looked at, as RFC 5646 §4.4.1 has room for; thousands would cost more than an answer."""
 
 
 def preferred_language(accept_language: bytes, offered: tuple[bytes, ...]) -> bytes:
@@ -20,7 +22,7 @@ def preferred_language(accept_language: bytes, offered: tuple[bytes, ...]) -> by
     """
     weights: dict[bytes, float] = {}
     for stated, weight in weighted_members(accept_language):
-        language = stated
+        language = stated if len(stated) <= LONGEST_TAG else b""
         while language and language != _ANY and language not in offered:
             language = language.rpartition(b"-")[0]
         if language:
