@@ -70,7 +70,8 @@ class Writers:
         """A number in a form of Python such as .0f, without a negative zero, or the word that goes with it."""
         if "|" in form:
             return chosen_word(form)
-        return self._marked(f"{{:z{form or 'g'}}}".format)
+        sign = form[:1] if form.startswith("+") else ""
+        return self._marked(f"{{:{sign}z{form.removeprefix(sign) or 'g'}}}".format)
 
     def share(self, form: str) -> Writer:
         """A ratio in percent, without the sign."""

@@ -8,6 +8,7 @@ from typing import Any, Final
 
 from msgspec import UNSET, UnsetType
 
+from service.adjustment.text.stop import sign_words
 from service.adjustment.text.watch import what_to_watch_without_load, when_to_stop
 from service.api.models.base import stated
 from service.api.models.by_region import DemandByRegion
@@ -16,34 +17,26 @@ from service.api.models.common import GENERAL_CAUTIONS, Basis, Estimate
 from service.api.models.pause import MeanwhileGroup, PauseAnswer
 from service.api.models.referral import ReferralAnswer
 from service.api.models.report import Report, SignsOf
-from service.charts.elements.text_layout import share_in_words
-from service.knowledge.catalogue import REGIONS
+from service.charts.elements.text_layout import is_told
 from service.knowledge.signs import SIGNS, URGENCIES
-from service.messages import Message, message
+from service.messages import Message, message, spoken
 from service.messages.citations import citation, cited
 from service.vocabulary import Region
 
-HEADLINES: Final = {
-    "adjust": "Change the training and go on",
-    "no_change_needed": "No change needed",
-    "confirm_first": "Ask a professional first",
-    "pause_and_review": "Pause, and have it looked at",
-    "progress": "One step on",
-    "hold": "The same again",
-    "step_back": "One step back",
-    "left_out": "Leave this lift out for now",
-    "back_to_original": "Back to the original",
-    "plan": "The way back",
-    "emergency_now": "Stop now: this can be an emergency",
-    "same_day": "Stop: see a doctor today",
-    "urgent_refer": "Stop loading it: see a doctor or physical therapist",
-    "hold_and_review": "Add nothing: have it looked at",
-}
-"""What follows, by decision, of a referral by its urgency, and where a review leaves no smaller lift."""
 FOR_EVERYBODY: Final = frozenset(
     {"half_load_no_pain", "spotter_or_safeties", "language_not_reviewed", *GENERAL_CAUTIONS}
 )
 """Cautions that a lifter has to know whatever is chosen."""
+
+
+def words(code: str, **values: Any) -> str:
+    """A sentence of the catalogue."""
+    return message(code, **values).text
+
+
+def headline(decision: str) -> str:
+    """What follows from a decision, or from the urgency of a referral."""
+    return words(f"headline_{decision}")
 
 
 def texts(messages: Iterable[Message]) -> list[str]:
@@ -84,7 +77,7 @@ def stopped(
     said = {*texts(do), *texts(stop), *texts(because)}
     return Report(
         title=title,
-        decision=HEADLINES[decision],
+        decision=headline(decision),
         stop=True,
         halted=True,
         ask_first=signs_to_ask(ask_first),
@@ -111,7 +104,7 @@ def signs_of(region: Region, circumstances: Circumstances | UnsetType = UNSET) -
     age = None if isinstance(circumstances, UnsetType) else stated(circumstances.age)
     asked = [one for one in SIGNS.values() if one.concerns(region) and (age is None or one.speaks_of(age))]
     groups = (
-        SignsOf(urgency.what_to_do, [one.text for one in asked if one.urgency == urgency.id])
+        SignsOf(words(f"urgency_{urgency.id}"), texts(sign_words(one) for one in asked if one.urgency == urgency.id))
         for urgency in sorted(URGENCIES.values(), key=lambda one: one.rank)
     )
     return [group for group in groups if group.signs]
@@ -119,7 +112,7 @@ def signs_of(region: Region, circumstances: Circumstances | UnsetType = UNSET) -
 
 def signs_to_ask(ids: Sequence[str]) -> list[str]:
     """Signs by their ids, in plain words."""
-    return [SIGNS[one].text for one in ids]
+    return texts(sign_words(SIGNS[one]) for one in ids)
 
 
 def meanwhile_lines(groups: Sequence[MeanwhileGroup]) -> list[str]:
@@ -129,7 +122,7 @@ def meanwhile_lines(groups: Sequence[MeanwhileGroup]) -> list[str]:
 
 def basis_lines(basis: Basis) -> list[str]:
     """How it was computed, what the spans mean, and what was assumed."""
-    interval = [] if isinstance(basis.interval, UnsetType) else [f"Spans: {basis.interval}"]
+    interval = [] if isinstance(basis.interval, UnsetType) else [words("table_spans", meaning=basis.interval)]
     return [sentence(one) for one in (basis.method.text, *interval, *texts(basis.assumptions))]
 
 
@@ -157,10 +150,16 @@ def percent(value: float | None) -> str:
 
 
 def span(estimate: Estimate | Any | None) -> str:
-    """A ratio in percent with its span; a dash where it is not known."""
+    """A ratio in percent with its span; a dash where it is not known, or its span tells nothing."""
     if estimate is None:
         return "–"
-    return percent(estimate.value) if estimate.low is None else share_in_words(estimate)
+    if estimate.low is None or estimate.high is None:
+        return percent(estimate.value)
+    if not is_told(estimate):
+        return words("table_hardly_known")
+    value, low, high = (percent(one) for one in (estimate.value, estimate.low, estimate.high))
+    within = {"share": estimate.value, "low": estimate.low, "high": estimate.high}
+    return value if value == low == high else words("table_share_within", **within)
 
 
 def demand_cells(demand: DemandByRegion, regions: Iterable[str]) -> list[str]:
@@ -170,7 +169,7 @@ def demand_cells(demand: DemandByRegion, regions: Iterable[str]) -> list[str]:
 
 def region_name(region: str) -> str:
     """A region as a heading."""
-    return REGIONS[region].name
+    return spoken().name("region", region)
 
 
 def sentence(text: str) -> str:

@@ -19,6 +19,7 @@ from markupsafe import Markup
 from service import __version__
 from service.api.models.report import Audience, Report
 from service.charts.elements.layout import Sheet
+from service.messages import message, spoken, spoken_language
 from service.messages.citations import cited
 
 HERE: Final = Path(__file__).parent
@@ -53,6 +54,9 @@ _TEMPLATES: Final = Environment(
 )
 _TEMPLATES.filters["plain"] = _plain
 _TEMPLATES.globals["version"] = __version__
+_TEMPLATES.globals["language"] = spoken_language
+_TEMPLATES.globals["say"] = lambda heading: message(f"heading_{heading}").text
+_TEMPLATES.globals["unreviewed"] = lambda: "" if spoken().reviewed else message("language_not_reviewed").text
 _PAGE: Final = _TEMPLATES.get_template("report.html")
 _MARKDOWN: Final = _TEMPLATES.get_template("report.md")
 

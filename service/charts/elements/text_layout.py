@@ -116,6 +116,15 @@ def trimmed(value: float, decimals: int = 2) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
+def is_told(share: Span) -> bool:
+    """Whether the span of a ratio tells anybody anything.
+
+    Args:
+        share: of the present or the original [1]
+    """
+    return _TOLD[0] <= share.low <= share.high <= _TOLD[1]
+
+
 def share_in_words(share: Span) -> str:
     """A ratio in per cent with its span, or that hardly anything is known of it.
 
@@ -125,7 +134,7 @@ def share_in_words(share: Span) -> str:
     Returns:
         The text.
     """
-    if not _TOLD[0] <= share.low <= share.high <= _TOLD[1]:
+    if not is_told(share):
         return "hardly known"
     value, low, high = (number(100 * end, 0) for end in (share.value, share.low, share.high))
     return f"{value} %" if low == value == high else f"{value} % ({low} to {high})"

@@ -12,13 +12,12 @@ from service.api.models.report import Choice, Report, Table
 from service.api.operations.adjustments.handler import adjustments
 from service.api.operations.adjustments.models import Adjustments, AdjustmentsAnswer, Option
 from service.api.reports.parts import (
-    HEADLINES,
     basis_lines,
     demand_cells,
+    headline,
     lifters_cautions,
     meanwhile_lines,
     of_one_option,
-    percent,
     region_name,
     sentence,
     signs_of,
@@ -28,8 +27,8 @@ from service.api.reports.parts import (
     stop_lines,
     stopped,
     texts,
+    words,
 )
-from service.knowledge.catalogue import EXERCISES
 from service.knowledge.message_templates import PHRASES, TEMPLATES
 from service.messages import Message, message
 
@@ -54,7 +53,7 @@ def adjustments_report(request: Adjustments) -> Report:
 def report_of(request: Adjustments, answer: AdjustmentsAnswer) -> Report:
     """The report of an answer, which is one in full."""
     region = request.complaint.region
-    title = f"{EXERCISES[request.prescription.exercise].name}, sore {region_name(region).lower()}"
+    title = words("about_lift", exercise=request.prescription.exercise, region=region)
     halted = stopped(
         title,
         region,
@@ -97,10 +96,10 @@ def report_of(request: Adjustments, answer: AdjustmentsAnswer) -> Report:
 
 def _headline(answer: AdjustmentsAnswer) -> str:
     if answer.decision == "adjust" and answer.tier == "red":
-        return "Stop this lift for today"
+        return headline("stop_today")
     if answer.decision == "adjust" and not answer.options:
-        return "Nothing allowed here reaches the target"
-    return HEADLINES[answer.decision]
+        return headline("nothing_reaches")
+    return headline(answer.decision)
 
 
 def _what_to_do(answer: AdjustmentsAnswer) -> Sequence[Message]:
@@ -135,10 +134,13 @@ def _tables(answer: AdjustmentsAnswer) -> list[Table]:
         [str(one.rank), one.words, *demand_cells(one.demand, regions), span(one.stimulus.kept)]
         for one in answer.options
     ]
-    caption = (
-        f"Demand of a repetition against now; target of the {region_name(sore).lower()}: {percent(answer.target.ratio)}"
-    )
-    heading = ["Option", "Prescription", *map(region_name, regions), "Training effect kept"]
+    caption = words("table_demand", region=sore, target=answer.target.ratio)
+    heading = [
+        words("table_option"),
+        words("table_prescription"),
+        *map(region_name, regions),
+        words("table_effect_kept"),
+    ]
     return [Table(caption, heading, rows)]
 
 

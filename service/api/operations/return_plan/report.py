@@ -9,18 +9,16 @@ from service.api.models.report import Report, Table
 from service.api.operations.return_plan.handler import return_plan
 from service.api.operations.return_plan.models import ReturnPlan, ReturnPlanAnswer, StepAnswer
 from service.api.reports.parts import (
-    HEADLINES,
     basis_lines,
     lifters_cautions,
     percent,
-    region_name,
     signs_of,
     source_names,
     stop_lines,
     stopped,
     texts,
+    words,
 )
-from service.knowledge.catalogue import EXERCISES
 from service.messages import Message
 
 _GO_BACK: Final = frozenset({"gate_step_back", "gate_to_adjusted"})
@@ -35,7 +33,7 @@ def return_plan_report(request: ReturnPlan) -> Report:
 def report_of(request: ReturnPlan, answer: ReturnPlanAnswer) -> Report:
     """The report of an answer."""
     region = answer.region
-    title = f"Back to the {EXERCISES[request.original.exercise].in_a_sentence}, sore {region_name(region).lower()}"
+    title = words("about_way_back", exercise=request.original.exercise, region=region)
     halted = stopped(
         title,
         region,
@@ -50,10 +48,12 @@ def report_of(request: ReturnPlan, answer: ReturnPlanAnswer) -> Report:
     if not answer.steps or answer.weeks is None:
         raise TypeError("a plan without steps")
     first, weeks = answer.steps[0], answer.weeks
-    how_long = f"{weeks.low} weeks" if weeks.low == weeks.high else f"{weeks.low} to {weeks.high} weeks"
+    one = weeks.low == weeks.high
     return Report(
         title=title,
-        decision=f"{HEADLINES['plan']}: {how_long}",
+        decision=words("headline_plan_of", weeks=weeks.low)
+        if one
+        else words("headline_plan", low=weeks.low, high=weeks.high),
         what_to_do=[*(_test(first)), first.why[0].text, *texts(_gate(first, back=False))],
         when_to_stop=[*texts(_gate(first, back=True)), *stop_lines(region)[2:]],
         why=texts(first.why[1:]),
@@ -79,12 +79,12 @@ def _steps(answer: ReturnPlanAnswer) -> Table:
     rows = []
     for one in answer.steps:
         week, _, what = one.why[0].text.partition(": ")
-        back = f"week {one.fallback}" if one.fallback else "as adjusted"
+        back = words("table_back_to_week", week=one.fallback) if one.fallback else words("table_back_to_adjusted")
         test = [] if one is answer.steps[0] else _test(one)  # what is to be done first says it
         rows.append([week, " ".join([what, *test]), back])
     return Table(
-        "All steps: each only when the one before went well",
-        ["First in", "What to do", "If not, back to"],
+        words("table_steps"),
+        [words("table_first_in"), words("heading_what_to_do"), words("table_if_not")],
         rows,
         for_lifter=True,
     )
@@ -94,10 +94,13 @@ def _numbers(answer: ReturnPlanAnswer) -> Table:
     rows = []
     for one in answer.steps:
         sore = one.sore_region
-        rise = "–" if one.rise is None else f"{100 * one.rise:+.0f} points"
-        marked = f"{rise}, more than wished for" if one.over_step else rise
-        rows.append([str(one.week), percent(sore.repetition), percent(sore.session), percent(sore.week), marked])
-    name = region_name(answer.region).lower()
-    return Table(
-        f"Demand of the {name} against the original", ["Week", "A repetition", "A session", "A week", "Rise"], rows
-    )
+        shares = [percent(share) for share in (sore.repetition, sore.session, sore.week)]
+        rows.append([str(one.week), *shares, _rise(one)])
+    heading = ("table_week", "table_a_repetition", "table_a_session", "table_a_week", "table_rise")
+    return Table(words("table_of_original", region=answer.region), [words(code) for code in heading], rows)
+
+
+def _rise(step: StepAnswer) -> str:
+    if step.rise is None:
+        return f"–, {words('table_over')}" if step.over_step else "–"
+    return words("table_points_over" if step.over_step else "table_points", points=round(100 * step.rise))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Final
 
 from service.adjustment.prescription import Prescription
 from service.adjustment.session_review.course import Course, weekly_rise
@@ -40,7 +39,7 @@ def basis_of_review(step: NextStep, week: WeekAround | None) -> Basis:
             )
         ),
         assumptions=[
-            *_ASSUMED,
+            *_assumptions(),
             *([message("assumed_week_step", step=CHOICES.return_plan.step)] if in_week else []),
             *_assumed_of_signs(stop),
         ],
@@ -71,9 +70,6 @@ def _assumptions() -> list[Message]:
         ),
         message("assumed_review_improvement", weeks=ours.no_improvement.weeks, green=CHOICES.adjustments.green_up_to),
     ]
-
-
-_ASSUMED: Final = _assumptions()
 
 
 def _assumed_of_signs(stop: Referral | None) -> list[Message]:

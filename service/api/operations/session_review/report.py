@@ -9,20 +9,20 @@ from service.api.models.report import Report, Table
 from service.api.operations.session_review.handler import session_review
 from service.api.operations.session_review.models import SessionReview, SessionReviewAnswer
 from service.api.reports.parts import (
-    HEADLINES,
     basis_lines,
+    headline,
     lifters_cautions,
     meanwhile_lines,
     percent,
-    region_name,
     sentence,
     signs_of,
     source_names,
     stop_lines,
     stopped,
     texts,
+    words,
 )
-from service.knowledge.catalogue import EXERCISES
+from service.messages import spoken
 
 _NEXT: Final = frozenset({"review_next", "review_same", "review_same_as_loadable"})
 """Sentences that say what to do next time."""
@@ -38,9 +38,7 @@ def session_review_report(request: SessionReview) -> Report:
 def report_of(request: SessionReview, answer: SessionReviewAnswer) -> Report:
     """The report of an answer."""
     region = request.region
-    title = (
-        f"Review of the {EXERCISES[request.prescription.exercise].in_a_sentence}, sore {region_name(region).lower()}"
-    )
+    title = words("about_review", exercise=request.prescription.exercise, region=region)
     halted = stopped(
         title,
         region,
@@ -66,7 +64,7 @@ def report_of(request: SessionReview, answer: SessionReviewAnswer) -> Report:
     rules = [answer.rule, *answer.other_rules]
     return Report(
         title=title,
-        decision=HEADLINES["left_out" if answer.next is None else answer.decision],
+        decision=headline("left_out" if answer.next is None else answer.decision),
         stop=answer.next is None or answer.tier == "red" or professional is not None,
         what_to_do=texts(do),
         when_to_stop=stop_lines(region),
@@ -88,7 +86,11 @@ def _tables(request: SessionReview, answer: SessionReviewAnswer) -> list[Table]:
         [str(number), *(_points(getattr(one, name, None)) for name in ("pain_in_session", "pain_next_morning"))]
         for number, one in enumerate(request.sessions, 1)
     ]
-    sessions = Table("Sessions reported, the newest last", ["Session", "Pain in it", "Next morning"], rows)
+    sessions = Table(
+        words("table_sessions"),
+        [words("table_session"), words("table_pain_in_it"), words("heading_next_morning")],
+        rows,
+    )
     week = answer.of_week
     if not week:
         return [sessions]
@@ -96,12 +98,12 @@ def _tables(request: SessionReview, answer: SessionReviewAnswer) -> list[Table]:
     return [
         sessions,
         Table(
-            "The whole week with this step, against now",
-            ["All moments added up", "The heaviest counting most"],
+            words("table_week_with_step"),
+            [words("table_all_added_up"), words("table_tenth_power")],
             [ratios],
         ),
     ]
 
 
 def _points(value: object) -> str:
-    return f"{value:g}" if isinstance(value, float | int) else "–"
+    return spoken().kinds["number"].writer("")(value) if isinstance(value, float | int) else "–"

@@ -13,12 +13,11 @@ from service.api.models.week import PlannedSession
 from service.api.operations.week_adjustments.handler import week_adjustments
 from service.api.operations.week_adjustments.models import WeekAdjustments, WeekAdjustmentsAnswer, WeekOption
 from service.api.reports.parts import (
-    HEADLINES,
     basis_lines,
+    headline,
     lifters_cautions,
     meanwhile_lines,
     of_one_option,
-    percent,
     region_name,
     sentence,
     signs_of,
@@ -28,27 +27,15 @@ from service.api.reports.parts import (
     stop_lines,
     stopped,
     texts,
+    words,
 )
-from service.knowledge.muscles import MUSCLES
 from service.messages import spoken
 
 _TODAY: Final = frozenset(
     {"week_stop_today", "week_stop_today_by_rise", "week_from_next_session", "week_all_that_loads"}
 )
 """Sentences of the decision that say what to do."""
-_RELIEF: Final = {
-    "sure": "less however moments are counted",
-    "mixed": "less, but not by every way of counting",
-    "of_computed": "less of what is computed",
-    "by_direction": "less by direction alone",
-    "spacing": "heavy days further apart",
-}
-_MEASURES: Final = {
-    "linear": "All repetitions added up",
-    "squared": "Heavier ones counting more",
-    "tenth_power": "The heaviest counting most",
-    "peak": "The largest moment",
-}
+_MEASURES: Final = ("linear", "squared", "tenth_power", "peak")
 
 
 def week_adjustments_report(request: WeekAdjustments) -> Report:
@@ -59,7 +46,7 @@ def week_adjustments_report(request: WeekAdjustments) -> Report:
 def report_of(request: WeekAdjustments, answer: WeekAdjustmentsAnswer) -> Report:
     """The report of an answer."""
     region = request.complaint.region
-    title = f"The training week, sore {region_name(region).lower()}"
+    title = words("about_week", region=region)
     halted = stopped(
         title,
         region,
@@ -84,7 +71,7 @@ def report_of(request: WeekAdjustments, answer: WeekAdjustmentsAnswer) -> Report
     red = answer.decision == "adjust" and answer.tier == "red"
     return Report(
         title=title,
-        decision="Stop the lifts that hurt for today" if red else _headline(answer),
+        decision=headline("stop_today_of_week") if red else _headline(answer),
         stop=red,
         ask_first=signs_to_ask(answer.signs_to_ask),
         what_to_do=do or texts(rest[-1:]),
@@ -106,13 +93,13 @@ def report_of(request: WeekAdjustments, answer: WeekAdjustmentsAnswer) -> Report
 
 def _headline(answer: WeekAdjustmentsAnswer) -> str:
     if answer.decision == "adjust" and not answer.options:
-        return "Nothing allowed here reaches the target"
-    return HEADLINES[answer.decision]
+        return headline("nothing_reaches")
+    return headline(answer.decision)
 
 
 def _choice(option: WeekOption, own: Mapping[str, str]) -> Choice:
     return Choice(
-        f"Week {option.rank}: {_RELIEF[option.relief]}",
+        words("table_week_option", rank=option.rank, relief=option.relief),
         [one.words for one in option.changes],
         texts(option.why),
         [own[code] for code in option.cautions if code in own],
@@ -121,19 +108,28 @@ def _choice(option: WeekOption, own: Mapping[str, str]) -> Choice:
 
 def _days(option: WeekOption, before: Sequence[PlannedSession]) -> Table:
     rows = [
-        [f"Day {one.day:g}", _words(one, option), "as before" if one in before else "new"]
+        [
+            words("table_on_day", day=one.day),
+            _words(one, option),
+            words("table_as_before" if one in before else "table_new"),
+        ]
         for one in sorted(option.week, key=lambda session: session.day)
     ]
-    return Table("The whole new week", ["Day", "What to do", "Against now"], rows, for_lifter=True)
+    return Table(
+        words("table_new_week"),
+        [words("table_day"), words("heading_what_to_do"), words("table_against_now")],
+        rows,
+        for_lifter=True,
+    )
 
 
 def _words(session: PlannedSession, option: WeekOption) -> str:
     """A lift of the new week as its change says it, which names a load that has still to be found; else as it stands."""
-    words = spoken().prescriptions.line(_stated(session.prescription))
-    name = words.partition(",")[0]
-    begins = f"Day {session.day:g}: "
+    line = spoken().prescriptions.line(_stated(session.prescription))
+    name = line.partition(",")[0]
+    begins = f"{words('table_on_day', day=session.day)}: "
     said = (text for change in option.changes for text in change.words.split("; "))
-    return next((one.removeprefix(begins).rstrip(".") for one in said if one.startswith(f"{begins}{name},")), words)
+    return next((one.removeprefix(begins).rstrip(".") for one in said if one.startswith(f"{begins}{name},")), line)
 
 
 def _stated(prescription: Any) -> dict[str, Any]:
@@ -147,24 +143,27 @@ def _demand(answer: WeekAdjustmentsAnswer) -> Table:
         for option in answer.options
         for region, demand in option.demand.items()
     ]
-    target = (
-        ""
-        if answer.target is None
-        else f"; target of the {region_name(answer.target.region).lower()}: {percent(answer.target.ratio)}"
-    )
-    return Table(f"What the week asks of regions against now{target}", ["Week", "Region", *_MEASURES.values()], rows)
+    caption = words("table_week_asks")
+    if answer.target is not None:
+        caption = words("table_week_asks_with_target", region=answer.target.region, target=answer.target.ratio)
+    heading = [words("table_week"), words("table_region"), *(words(f"table_{name}") for name in _MEASURES)]
+    return Table(caption, heading, rows)
 
 
 def _muscles(option: WeekOption) -> list[Table]:
     rows = [
         [
-            MUSCLES[muscle].name,
-            f"{one.before:.3g}",
-            f"{one.after:.3g}",
-            "–" if one.floor is None else f"{one.floor:.3g}",
-            "below its floor" if one.under_floor else "",
+            spoken().name("muscle", muscle),
+            _sets(one.before),
+            _sets(one.after),
+            "–" if one.floor is None else _sets(one.floor),
+            words("table_below_floor") if one.under_floor else "",
         ]
         for muscle, one in option.muscles.items()
     ]
-    heading = ["Muscle", "Sets now", "Sets then", "Floor", "Remark"]
-    return [Table("Sets a week of muscles whose sets change", heading, rows)] if rows else []
+    heading = ("table_muscle", "table_sets_now", "table_sets_then", "table_floor", "heading_remarks")
+    return [Table(words("table_muscles"), list(map(words, heading)), rows)] if rows else []
+
+
+def _sets(value: float) -> str:
+    return spoken().kinds["number"].writer(".3g")(value)
