@@ -110,6 +110,19 @@ def test_units_sex_and_effort_are_as_it_says(served: Live) -> None:
     assert {option["prescription"]["load"]["unit"] for option in options} == {"lb"}
 
 
+@pytest.mark.parametrize("path", ["/docs", "/v1", "/openapi.json", "/v1/evidence"])
+def test_what_it_points_to_is_there(readme: str, served: Live, path: str) -> None:
+    assert f"`{path}`" in readme
+    assert served.ask("GET", path).status == 200
+
+
+def test_sentences_come_in_spanish(readme: str, served: Live) -> None:
+    assert "`Accept-Language: es`" in readme
+    found = served.ask("POST", "/v1/adjustments", question(), JSON | {"accept-language": "es"})
+    assert found.headers["content-language"].startswith("es")
+    assert found.json()["why"][0]["text"] != served.post("/v1/adjustments", question()).json()["why"][0]["text"]
+
+
 def says_of_the_course(answer: Any, served: Live) -> tuple[list[str], dict[str, Any], dict[str, Any]]:  # noqa: ANN401 - any JSON value
     """Decision, reasons and options, then the weeks and the review, as the two programs ask for them."""
     asked, now = json.loads(question()), answer["options"][0]["prescription"]
