@@ -15,7 +15,7 @@ from service.api.bulk.batch import mounted_batch
 from service.api.bulk.streaming import Bounds
 from service.api.bulk.tables import mounted_table
 from service.api.catalogue.routes import CATALOGUE
-from service.api.docs.routes import DOCS
+from service.api.docs.routes import DOCS, DOCS_PATHS
 from service.api.error_handlers import HANDLERS
 from service.api.evidence.models import PATH as EVIDENCE
 from service.api.evidence.routes import evidence_of_quantities
@@ -53,9 +53,7 @@ from service.settings import Settings, from_environment
 OPEN_PATHS: Final = frozenset(
     {
         "/",
-        "/docs",
-        "/docs/page.js",
-        "/docs/page.css",
+        *DOCS_PATHS,
         "/openapi.json",
         INDEX,
         EVIDENCE,

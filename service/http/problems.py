@@ -62,12 +62,13 @@ class Problem(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Kind(msgspec.Struct, frozen=True):
-    """A kind of problem: its last path step under /problems, title, status, and what it means."""
+    """A kind of problem: its last path step under /problems, title, status, what it means, and what to do about it."""
 
     id: str
     title: str
     status: int
     meaning: str
+    remedy: str
 
 
 KINDS: Final = {
@@ -78,97 +79,119 @@ KINDS: Final = {
             "The request cannot be read",
             400,
             "The body is not what its media type says, or not in UTF-8; or JSON is nested too deeply, or names a field twice in one object; or Host is missing, doubled or not valid.",
+            "Send what the media type says, in UTF-8: `detail` and `errors` say where reading stopped, with a whole question as an example. Write JSON with a library instead of by hand.",
         ),
         Kind(
             "unknown-parameter",
             "A query parameter is not known or not valid",
             400,
             "The operation does not take this query parameter, it is repeated, or its value does not fit.",
+            "Compare the names with those of the operation; `did_you_mean` has the nearest. State each once.",
         ),
         Kind(
             "not-found",
             "There is nothing at this address",
             404,
             "The path or the id in it does not exist. The description at /openapi.json lists every path.",
+            "Take the paths from /openapi.json and ids from the lists of the catalogue; `did_you_mean` has the nearest.",
         ),
         Kind(
             "method-not-allowed",
             "This method is not supported here",
             405,
             "The Allow header lists the methods of this path.",
+            "Ask with a method of the Allow header; a question with a body goes by POST.",
         ),
         Kind(
             "not-acceptable",
             "None of the media types asked for can be given",
             406,
             "The Accept header excludes every representation there is; `detail` lists them.",
+            "Ask for a media type that `detail` lists, or leave Accept out; `as` outranks it.",
         ),
         Kind(
             "too-large",
             "The request is too large",
             413,
             "The body is larger than the service takes, or its questions cost more work together than one request, or the client's whole quota, may; `detail` says in how many parts they fit.",
+            "Send fewer rows or questions at once, in as many parts as `detail` says.",
         ),
         Kind(
             "uri-too-long",
             "The address is too long",
             414,
             "Path and query together may have 2048 characters. Longer questions go into the body of a POST request.",
+            "Send the question in the body of a POST request, which has the same fields.",
         ),
         Kind(
             "unsupported-media-type",
             "The body is of another media type or coding",
             415,
             "The Accept header of the answer says which media type is taken, or Accept-Encoding which content coding.",
+            "State the media type in Content-Type, application/json for a question and text/csv for a table, and leave the body uncompressed.",
         ),
         Kind(
             "invalid",
             "The request does not fit",
             422,
             "Readable, but a value is missing, unknown, outside its bounds, or outside the range in which the method is published. `errors` lists every fault.",
+            "Go through `errors`: `pointer` or `parameter` says where, `allowed` and `example` what would be taken there, and `did_you_mean` what was probably meant. The same request will be refused again.",
         ),
         Kind(
             "key-required",
             "An API key is required",
             401,
             "This service asks for an API key, sent as a bearer token in the Authorization header; none came, or one that it does not know.",
+            "Get a key from whoever runs the service and send it as `Authorization: Bearer KEY`.",
         ),
         Kind(
             "keys-unavailable",
             "API keys cannot be checked",
             503,
             "A fault of the service: it could not read its API keys for longer than it goes on with those read last. Retry-After says when to come back; the key may still be good.",
+            "Ask again after the seconds of Retry-After; nothing is wrong with the question.",
         ),
-        Kind("key-expired", "The API key has run out", 403, "The API key is known, but its last day has passed."),
+        Kind(
+            "key-expired",
+            "The API key has run out",
+            403,
+            "The API key is known, but its last day has passed.",
+            "Ask whoever runs the service for a new key.",
+        ),
         Kind(
             "too-slow",
             "The request did not come in time",
             408,
             "The request was not complete within the time that the service allows for it.",
+            "Send the whole request at once; over a slow line send smaller tables.",
         ),
         Kind(
             "quota-exceeded",
             "The quota is used up",
             429,
             "Of the work that the client may ask for in this window of time, less is left than this request costs; nothing was computed. RateLimit-Policy lists the quotas, RateLimit what is left of them, Retry-After when to come back.",
+            "Wait for the seconds of Retry-After; RateLimit says what is left. Batches and tables save requests and no work: x-cost is what counts.",
         ),
         Kind(
             "overloaded",
             "Too many requests at once",
             503,
             "The service is answering as many requests as it can, or too many for this answer to be ready in time. Retry-After says when to come back.",
+            "Ask again after the seconds of Retry-After, and fewer at a time.",
         ),
         Kind(
             "stopping",
             "The service is about to stop",
             503,
             "The service was told to stop: it answers what it is sent for a few seconds more, and new requests belong elsewhere.",
+            "Ask again; a load balancer sends it to another instance.",
         ),
         Kind(
             "internal",
             "The service failed",
             500,
             "A fault of the service, not of the request. It is logged, without the request's content.",
+            "Ask again once; if it stays, tell whoever runs the service when it was and what was asked.",
         ),
     )
 }

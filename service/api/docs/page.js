@@ -1,35 +1,27 @@
 "use strict";
 // Fills the forms from the chosen example, shows the address and the formulas of a question, and sends it.
 
-const LONGEST_TEXT = 250; // a formula's text may have 255 characters
-
 // The address that a GET form asks: its path with the ids chosen, its query, and what is asked of the answer.
 function address(form) {
   let path = form.dataset.path;
-  for (const choice of form.querySelectorAll(".parameter")) {
-    path = path.replace(`{${choice.dataset.name}}`, encodeURIComponent(choice.value));
+  const parts = [];
+  for (const { dataset, value } of form.querySelectorAll(".parameter")) {
+    if (path.includes(`{${dataset.name}}`)) {
+      path = path.replace(`{${dataset.name}}`, encodeURIComponent(value));
+    } else if (value) {
+      parts.push(`${dataset.name}=${encodeURIComponent(value)}`);
+    }
   }
   const query = form.querySelector(".query");
-  if (!query) {
-    return path;
-  }
-  const as = form.querySelector(".as").value;
-  const select = form.querySelector(".select").value;
-  const parts = query.value.trim() ? [query.value.trim()] : [];
-  if (as !== "json") {
-    parts.push(`as=${as}`);
-  }
-  if (select && (as === "csv" || as === "text")) {
-    parts.push(`select=${encodeURIComponent(select).replaceAll("%2F", "/")}`);
+  if (query) {
+    const as = form.querySelector(".as").value;
+    const select = form.querySelector(".select").value;
+    parts.push(...(query.value.trim() ? [query.value.trim()] : []), ...(as === "json" ? [] : [`as=${as}`]));
+    if (select && (as === "csv" || as === "text")) {
+      parts.push(`select=${encodeURIComponent(select).replaceAll("%2F", "/")}`);
+    }
   }
   return parts.length ? `${path}?${parts.join("&")}` : path;
-}
-
-// The formula that asks an address, whose text goes in pieces where it is long.
-function formula(url, separator) {
-  const pieces = url.match(new RegExp(`.{1,${LONGEST_TEXT}}`, "g"));
-  const text = pieces.map((piece) => `"${piece}"`).join("&");
-  return `=NUMBERVALUE(WEBSERVICE(${text})${separator}"."${separator}",")`;
 }
 
 function showAddress(form) {
@@ -41,39 +33,78 @@ function showAddress(form) {
   link.href = url;
   link.textContent = url;
   const asCell = form.querySelector(".as").value === "text";
-  [",", ";"].forEach((separator, index) => {
-    const place = form.querySelectorAll(".formula")[index];
-    place.textContent = asCell ? formula(url, separator) : "A cell takes the form text.";
+  [",", ";"].forEach((separator, number) => {
+    form.querySelectorAll(".formula")[number].textContent = asCell
+      ? `=NUMBERVALUE(WEBSERVICE(${pieces(url)})${separator}"."${separator}",")`
+      : "A cell takes the form text.";
   });
 }
 
-function showAnswer(form, response, text) {
-  const status = form.nextElementSibling;
-  const picture = status.nextElementSibling;
-  const answer = picture.nextElementSibling;
-  const type = response.headers.get("content-type") ?? "";
-  URL.revokeObjectURL(picture.src);
-  picture.hidden = !type.startsWith("image/svg+xml");
-  answer.hidden = !picture.hidden;
-  if (picture.hidden) {
-    answer.textContent = type.includes("json") ? JSON.stringify(JSON.parse(text), null, 2) : text;
-  } else {
-    // read as text: a parsed picture would try its own style sheet against this page's policy
-    picture.alt = text.match(/<title[^>]*>([^<]*)/)?.[1] ?? "Picture";
-    picture.src = URL.createObjectURL(new Blob([text], { type: "image/svg+xml" }));
+// --- answers ---
+function showPages(reply, pages, asked) {
+  const choice = reply.querySelector(".page");
+  if (!choice) {
+    return;
   }
+  reply.querySelector(".pages").hidden = pages < 2;
+  choice.replaceChildren(...Array.from({ length: pages }, (_, number) => new Option(`${number + 1} of ${pages}`, number + 1)));
+  choice.value = asked.get("page") ?? 1;
+  choice.onchange = () => {
+    asked.set("page", choice.value);
+    send(reply.closest("form"), asked);
+  };
+}
+
+async function showPicture(picture, blob) {
+  const text = blob.type.startsWith("image/svg") ? await blob.text() : "";
+  // read as text: a parsed picture would try its own style sheet against this page's policy
+  picture.alt = text.match(/<title[^>]*>([^<]*)/)?.[1] ?? "Picture";
+  picture.src = URL.createObjectURL(blob);
+}
+
+async function showReport(reply, blob) {
+  // without a script or an origin of its own, under the policy of this page
+  reply.querySelector(".report").srcdoc = await blob.text();
+  reply.querySelector(".save a").href = URL.createObjectURL(blob);
+}
+
+async function showAnswer(reply, response, asked) {
+  const type = response.headers.get("content-type") ?? "";
+  const blob = await response.blob();
+  const kind = type.startsWith("image/") ? "picture" : type.startsWith("text/html") ? "report" : "answer";
+  for (const place of reply.querySelectorAll(".picture, .report, .answer")) {
+    place.hidden = !place.classList.contains(kind);
+  }
+  reply.querySelector(".save")?.toggleAttribute("hidden", kind !== "report");
+  showPages(reply, kind === "picture" ? Number(response.headers.get("pages")) : 0, asked);
+  if (kind === "picture") {
+    await showPicture(reply.querySelector(".picture"), blob);
+  } else if (kind === "report") {
+    await showReport(reply, blob);
+  } else {
+    const text = await blob.text();
+    reply.querySelector(".answer").textContent = type.includes("json") ? JSON.stringify(JSON.parse(text), null, 2) : text;
+  }
+  const status = reply.querySelector(".status");
   status.classList.toggle("refused", !response.ok);
   status.textContent = `${response.ok ? "Answered" : "Refused"}: ${response.status}, ${type}`;
 }
 
-async function send(form, as) {
-  const status = form.nextElementSibling;
+// asked: what is asked of the answer to a question in a body
+async function send(form, asked) {
+  const reply = form.querySelector(".reply");
+  const status = reply.querySelector(".status");
   const body = form.querySelector(".body");
   const key = document.getElementById("api-key").value.trim();
+  const target = address(form);
+  const query = `${asked}` && `${target.includes("?") ? "&" : "?"}${asked}`;
   status.classList.remove("refused");
   status.textContent = "Asking …";
+  for (const place of reply.querySelectorAll(".picture, .save a")) {
+    URL.revokeObjectURL(place.src ?? place.href);
+  }
   try {
-    const response = await fetch(address(form) + (as ? `?as=${as}` : ""), {
+    const response = await fetch(target + query, {
       method: form.dataset.method,
       headers: {
         ...(body && { "content-type": body.dataset.mediaType }),
@@ -81,20 +112,10 @@ async function send(form, as) {
       },
       body: body ? body.value : undefined,
     });
-    showAnswer(form, response, await response.text());
+    await showAnswer(reply, response, asked);
   } catch (error) {
     status.classList.add("refused");
     status.textContent = `No answer: ${error.message}`;
-  }
-}
-
-// A link to an operation opens it.
-function openTarget() {
-  const target = document.getElementById(location.hash.slice(1));
-  if (target instanceof HTMLDetailsElement) {
-    target.open = true;
-    target.scrollIntoView();
-    target.querySelector("summary").focus();
   }
 }
 
@@ -114,7 +135,7 @@ for (const form of document.querySelectorAll("form")) {
   form.addEventListener("input", () => showAddress(form));
   form.addEventListener("submit", (event) => {
     event.preventDefault();
-    send(form, event.submitter?.dataset.form);
+    send(form, new URLSearchParams(event.submitter?.dataset.query));
   });
   form.addEventListener("keydown", (event) => {
     if (event.key === "Enter" && (event.ctrlKey || event.metaKey)) {
@@ -122,5 +143,3 @@ for (const form of document.querySelectorAll("form")) {
     }
   });
 }
-window.addEventListener("hashchange", openTarget);
-openTarget();

@@ -1,31 +1,42 @@
-"""The page served, with its script and style: GET /docs."""
+"""The page served, with its scripts, its style and what its search looks through: GET /docs."""
 
 from __future__ import annotations
 
 from typing import Final
 
 from litestar import MediaType, Response, Router, route
+from litestar.handlers import HTTPRouteHandler
 
-from service.api.docs.page import POLICY, SCRIPT, STYLE, page
+from service.api.docs.page import FILES, POLICY, page
+from service.api.docs.search_index import search_index
 from service.api.replies import GET_AND_HEAD, REVALIDATED, reply
+
+PATH: Final = "/docs"
+INDEX: Final = "search.json"
 
 
 @route("/", http_method=GET_AND_HEAD)
 async def docs_page() -> Response[bytes]:
-    """The page on which every operation can be tried."""
+    """The page with the guide, the reference, and forms to try every operation."""
     return reply(page(), REVALIDATED, MediaType.HTML, {"content-security-policy": POLICY})
 
 
-@route("/page.js", http_method=GET_AND_HEAD)
-async def docs_script() -> Response[bytes]:
-    """The script of the page."""
-    return reply(SCRIPT, REVALIDATED, "text/javascript")
+@route(f"/{INDEX}", http_method=GET_AND_HEAD)
+async def docs_index() -> Response[bytes]:
+    """What can be searched for on the page."""
+    return reply(search_index(), REVALIDATED)
 
 
-@route("/page.css", http_method=GET_AND_HEAD)
-async def docs_style() -> Response[bytes]:
-    """The style of the page."""
-    return reply(STYLE, REVALIDATED, "text/css")
+def _file(name: str) -> HTTPRouteHandler:
+    body, media_type = FILES[name]
+
+    @route(f"/{name}", http_method=GET_AND_HEAD)
+    async def docs_file() -> Response[bytes]:
+        return reply(body, REVALIDATED, media_type)
+
+    return docs_file
 
 
-DOCS: Final = Router("/docs", route_handlers=[docs_page, docs_script, docs_style])
+DOCS: Final = Router(PATH, route_handlers=[docs_page, docs_index, *map(_file, FILES)])
+DOCS_PATHS: Final = (PATH, *(f"{PATH}/{name}" for name in (INDEX, *FILES)))
+"""Everything that belongs to the page."""

@@ -24,9 +24,10 @@ from service.messages.citations import cited
 
 HERE: Final = Path(__file__).parent
 STYLE: Final = (HERE / "report.css").read_text(encoding="utf-8")
-_HASH: Final = b64encode(sha256(STYLE.encode()).digest()).decode()
+STYLE_SOURCE: Final = f"'sha256-{b64encode(sha256(STYLE.encode()).digest()).decode()}'"
+"""The style as a policy names it."""
 POLICY: Final = (
-    f"default-src 'none'; style-src 'sha256-{_HASH}'; img-src data:; base-uri 'none'; form-action 'none'; "
+    f"default-src 'none'; style-src {STYLE_SOURCE}; img-src data:; base-uri 'none'; form-action 'none'; "
     "frame-ancestors 'none'"
 )
 LIFTERS_PICTURES: Final = 1

@@ -15,5 +15,5 @@ async def problem_page(kind: FromPath[str]) -> Response[bytes]:
     if kind not in KINDS:
         raise HttpProblem("not-found", "No kind of problem has this name.")
     explained = KINDS[kind]
-    page = f"{explained.title} ({explained.status})\n\n{explained.meaning}\n"
+    page = f"{explained.title} ({explained.status})\n\n{explained.meaning}\n\nWhat to do: {explained.remedy}\n"
     return reply(page.encode(), FOR_AN_HOUR, "text/plain")
