@@ -202,7 +202,7 @@ class Endpoint:
             raise TypeError(f"{self._operation.name} has no report")
         report = self._operation.report(request)
         if media_type != HTML:
-            return markdown(report, audience).encode(), ()
+            return markdown(report, audience, self._query.picture_address(request)).encode(), ()
         pictures = () if self._operation.picture is None else self._drawn(request)
         return page(report, audience, pictures).encode(), ((b"content-security-policy", POLICY.encode()),)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from itertools import chain
 from typing import Any, Final
 
 from service.api.docs.schema_words import Schema, referred, written
@@ -47,25 +48,27 @@ class FieldExamples:
         if text := self._seen.get((shape, field)):
             return text
         named = (one for one in self._of_name.get(field, ()) if self._fits(schema, one))
-        alike = next(named, None)
-        return self._stated(schema) if alike is None else written(alike)
+        alike = next(chain(named, self._stated(schema)), None)
+        return "" if alike is None else written(alike)
 
-    def _stated(self, schema: Schema) -> str:
+    def _stated(self, schema: Schema) -> Iterator[Any]:
+        """The values that a schema names or allows, those first that say most."""
         if name := referred(schema):
-            return self._stated(self._shapes[name])
-        for stated in (schema.get("examples"), schema.get("enum"), [schema["const"]] if "const" in schema else None):
-            if stated:
-                return written(stated[0])
+            yield from self._stated(self._shapes[name])
+        yield from schema.get("examples", ())
+        yield from schema.get("enum", ())
+        if "const" in schema:
+            yield schema["const"]
         if schema.get("default") is not None:
-            return written(schema["default"])
+            yield schema["default"]
         if schema.get("type") == "boolean":
-            return "true"
+            yield True
         if "minimum" in schema and "maximum" in schema:
-            return written((schema["minimum"] + schema["maximum"]) // 2)
+            yield (schema["minimum"] + schema["maximum"]) // 2
         if "items" in schema:
-            inner = self._stated(schema["items"])
-            return f"[{inner}]" if inner else ""
-        return next(filter(None, map(self._stated, schema.get("anyOf", ()))), "")
+            yield from ([one] for one in self._stated(schema["items"]))
+        for one in schema.get("anyOf", ()):
+            yield from self._stated(one)
 
     def _walked(self, schema: Schema, value: Any, owner: str) -> Iterator[tuple[str, str, Any]]:
         if name := referred(schema):
@@ -85,23 +88,24 @@ class FieldExamples:
                     yield from self._walked(schema["additionalProperties"], one, owner)
 
     def _fits(self, schema: Schema, value: Any) -> bool:
+        """Whether a value is of a schema, as far as tells the branches of a union apart."""
         if name := referred(schema):
             return self._fits(self._shapes[name], value)
         if choices := schema.get("anyOf") or schema.get("oneOf"):
             return any(self._fits(one, value) for one in choices)
         if "const" in schema or "enum" in schema:
             return value in schema.get("enum", [schema.get("const")])
-        if "type" in schema and not isinstance(value, _OF_TYPE[schema["type"]]):
-            return False
+        return isinstance(value, _OF_TYPE.get(schema.get("type", ""), object)) and self._inside(schema, value)
+
+    def _inside(self, schema: Schema, value: Any) -> bool:
+        """Whether a value of the right type is inside of its bounds, and what is in it fits."""
+        if isinstance(value, dict) and "properties" in schema:
+            fields = schema["properties"]
+            return set(schema.get("required", ())) <= set(value) <= set(fields) and all(
+                self._fits(fields[field], one) for field, one in value.items() if "const" in fields[field]
+            )
         if isinstance(value, list):
             return all(self._fits(schema.get("items", {}), one) for one in value)
-        if isinstance(value, str | bool | None):
-            return True
-        if not isinstance(value, dict):
-            return schema.get("minimum", value) <= value <= schema.get("maximum", value)
-        if "properties" not in schema:
-            return True
-        fields = schema["properties"]
-        return set(schema.get("required", ())) <= set(value) <= set(fields) and all(
-            self._fits(fields[field], one) for field, one in value.items() if "const" in fields[field]
-        )
+        if isinstance(value, int | float):
+            return bool(schema.get("minimum", value) <= value <= schema.get("maximum", value))
+        return True

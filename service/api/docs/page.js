@@ -41,13 +41,13 @@ function showAddress(form) {
 }
 
 // --- answers ---
-function showPages(reply, pages, asked) {
+function showPages(reply, names, asked) {
   const choice = reply.querySelector(".page");
   if (!choice) {
     return;
   }
-  reply.querySelector(".pages").hidden = pages < 2;
-  choice.replaceChildren(...Array.from({ length: pages }, (_, number) => new Option(`${number + 1} of ${pages}`, number + 1)));
+  reply.querySelector(".pages").hidden = names.length < 2;
+  choice.replaceChildren(...names.map((name, number) => new Option(name, number + 1)));
   choice.value = asked.get("page") ?? 1;
   choice.onchange = () => {
     asked.set("page", choice.value);
@@ -55,10 +55,11 @@ function showPages(reply, pages, asked) {
   };
 }
 
-async function showPicture(picture, blob) {
+async function showPicture(picture, blob, page) {
   const text = blob.type.startsWith("image/svg") ? await blob.text() : "";
   // read as text: a parsed picture would try its own style sheet against this page's policy
-  picture.alt = text.match(/<title[^>]*>([^<]*)/)?.[1] ?? "Picture";
+  const title = text.match(/<title[^>]*>([^<]*)/)?.[1] ?? "Picture";
+  picture.alt = page ? `${title}, page ${page}` : title;
   picture.src = URL.createObjectURL(blob);
 }
 
@@ -76,9 +77,11 @@ async function showAnswer(reply, response, asked) {
     place.hidden = !place.classList.contains(kind);
   }
   reply.querySelector(".save")?.toggleAttribute("hidden", kind !== "report");
-  showPages(reply, kind === "picture" ? Number(response.headers.get("pages")) : 0, asked);
+  const pages = kind === "picture" ? Number(response.headers.get("pages")) : 0;
+  const names = Array.from({ length: pages }, (_, number) => `${number + 1} of ${pages}`);
+  showPages(reply, names, asked);
   if (kind === "picture") {
-    await showPicture(reply.querySelector(".picture"), blob);
+    await showPicture(reply.querySelector(".picture"), blob, pages > 1 && names[(asked.get("page") ?? 1) - 1]);
   } else if (kind === "report") {
     await showReport(reply, blob);
   } else {

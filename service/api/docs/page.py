@@ -76,6 +76,11 @@ def _lines(text: str) -> Markup:
     return Markup(escape(text, quote=False))  # noqa: S704 - escaped
 
 
+def _quoted(text: str) -> Markup:
+    """A text in an attribute that stands in single quotation marks, of which JSON has few."""
+    return Markup(_lines(text).replace("'", "&#39;"))  # noqa: S704 - escaped
+
+
 _TEMPLATES: Final = Environment(
     loader=FileSystemLoader(HERE),
     autoescape=select_autoescape(("html",)),
@@ -83,4 +88,4 @@ _TEMPLATES: Final = Environment(
     trim_blocks=True,
     lstrip_blocks=True,
 )
-_TEMPLATES.filters |= {"with_code": _with_code, "lines": _lines}
+_TEMPLATES.filters |= {"with_code": _with_code, "lines": _lines, "quoted": _quoted}

@@ -2,6 +2,8 @@
 // Search, copying, requests written for this server, and links that open what they lead to.
 
 const MOST_RESULTS = 40;
+// by their first words; of those that are called alike the first stands first
+const KINDS = ["operation", "exercise", "problem", "shape", "list", "field", "value", "header", "message", "parameter"];
 const LONGEST_TEXT = 250; // a formula's text may have 255 characters
 const WRITTEN_FOR = "http://127.0.0.1:8000";
 
@@ -66,7 +68,7 @@ async function entries() {
 // How far down an entry stands: what is called so first, then what begins so, has it in its name, and in its words.
 function rank(entry, wanted) {
   const named = entry.plain === wanted ? 0 : entry.plain.startsWith(wanted) ? 1 : entry.plain.includes(wanted) ? 2 : 3;
-  return 2 * named + (/^(operation|exercise|problem)/.test(entry.kind) ? 0 : 1);
+  return named * KINDS.length + KINDS.indexOf(entry.kind.split(" ")[0]);
 }
 
 function result(entry) {

@@ -159,9 +159,7 @@ class Reference:
     def own_shapes(self, ways: Iterable[Way]) -> list[str]:
         """The shapes that are whole questions and answers of a path, and stand with it."""
         answers = (answer for way in ways for answer in way.answers if answer.status == "200")
-        parts = [
-            part for way in ways for forms in (way.question, *(one.forms for one in answers)) for _, part in forms
-        ]
+        parts = [part for way in ways for forms in (way.question, *(one.forms for one in answers)) for _, part in forms]
         names = dict.fromkeys(one.shape for part in parts for one in part if one.shape)
         return [name for name in names if "enum" not in self._schemas[name]]
 
@@ -174,7 +172,11 @@ class Reference:
         """The header fields of answers."""
         return [
             self._field(
-                f"header-{name}", name, header["schema"] | {"description": header["description"]}, required=False, example=""
+                f"header-{name}",
+                name,
+                header["schema"] | {"description": header["description"]},
+                required=False,
+                example="",
             )
             for name, header in self._components["headers"].items()
         ]

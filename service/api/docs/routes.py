@@ -13,16 +13,17 @@ from service.api.replies import GET_AND_HEAD, REVALIDATED, reply
 
 PATH: Final = "/docs"
 INDEX: Final = "search.json"
+# what is made once takes a second, in which the event loop goes on
 
 
-@route("/", http_method=GET_AND_HEAD)
-async def docs_page() -> Response[bytes]:
+@route("/", http_method=GET_AND_HEAD, sync_to_thread=True)
+def docs_page() -> Response[bytes]:
     """The page with the guide, the reference, and forms to try every operation."""
     return reply(page(), REVALIDATED, MediaType.HTML, {"content-security-policy": POLICY})
 
 
-@route(f"/{INDEX}", http_method=GET_AND_HEAD)
-async def docs_index() -> Response[bytes]:
+@route(f"/{INDEX}", http_method=GET_AND_HEAD, sync_to_thread=True)
+def docs_index() -> Response[bytes]:
     """What can be searched for on the page."""
     return reply(search_index(), REVALIDATED)
 

@@ -11,7 +11,14 @@ import msgspec
 Schema = Mapping[str, Any]
 LONGEST_PATTERN: Final = 60
 """Characters of a pattern that a reader takes in; longer ones are said in words."""
-_TYPES: Final = {"string": "text", "number": "number", "integer": "whole number", "boolean": "true or false"}
+_TYPES: Final = {
+    "string": "text",
+    "number": "number",
+    "integer": "whole number",
+    "boolean": "true or false",
+    "object": "object",
+    "null": "null",
+}
 _COUNTED: Final = (("Length", "characters"), ("Items", "entries"))
 
 
@@ -30,25 +37,26 @@ class SchemaWords:
 
     def type_of(self, schema: Schema) -> list[Part]:
         """The type, in parts that are read one after the other."""
+        return list(self._parts(schema))
+
+    def _parts(self, schema: Schema) -> Iterator[Part]:
+        mapped = schema.get("additionalProperties")
         if name := referred(schema):
-            return [Part(name, name)]
-        if "const" in schema:
-            return [Part(written(schema["const"]))]
-        if choices := _choices(schema):
-            return [part for number, one in enumerate(choices) for part in (*_or(number), *self.type_of(one))]
-        match schema.get("type"):
-            case "array":
-                return [Part("list of "), *self.type_of(schema["items"])]
-            case "object" if isinstance(schema.get("additionalProperties"), dict):
-                return [Part("by name: "), *self.type_of(schema["additionalProperties"])]
-            case "object":
-                return [Part("object")]
-            case "null":
-                return [Part("null")]
-            case None:
-                return [Part("any value")]
-            case known:
-                return [Part(_TYPES[known])]
+            yield Part(name, name)
+        elif "const" in schema:
+            yield Part(written(schema["const"]))
+        elif choices := _choices(schema):
+            for number, one in enumerate(choices):
+                yield from [Part(" or ")] if number else []
+                yield from self._parts(one)
+        elif "items" in schema:
+            yield Part("list of ")
+            yield from self._parts(schema["items"])
+        elif isinstance(mapped, dict):
+            yield Part("by name: ")
+            yield from self._parts(mapped)
+        else:
+            yield Part(_TYPES.get(schema.get("type", ""), "any value"))
 
     def bounds_of(self, schema: Schema) -> str:
         """What bounds it, of a list its number of entries and what bounds each; empty where nothing does."""
@@ -80,10 +88,6 @@ def written(value: Any) -> str:
 
 def _choices(schema: Schema) -> list[Schema]:
     return list(schema.get("anyOf") or schema.get("oneOf") or ())
-
-
-def _or(number: int) -> list[Part]:
-    return [Part(" or ")] if number else []
 
 
 def _alternatives(schema: Schema) -> Iterator[Schema]:

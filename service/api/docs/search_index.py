@@ -8,7 +8,7 @@ from typing import Final
 
 import msgspec
 
-from service.api.docs.contents import contents
+from service.api.docs.contents import Operation, contents
 from service.api.docs.reference import ValueList
 from service.http.problems import KINDS
 from service.knowledge.catalogue import EXERCISES
@@ -31,11 +31,7 @@ def _entries() -> Iterator[Entry]:
     shown = contents()
     for section in shown.sections:
         for operation in section.operations:
-            for way in operation.ways:
-                asked = f"{way.method} {way.path}"
-                yield asked, "operation", way.summary, f"#{operation.key}"
-                for one in way.parameters:
-                    yield one.name, f"parameter of {asked}", one.words, f"#{one.anchor}"
+            yield from _ways(operation)
     for one in shown.parameters:
         yield one.name, "parameter", one.words, f"#{one.anchor}"
     for shape in shown.all_shapes():
@@ -49,6 +45,15 @@ def _entries() -> Iterator[Entry]:
         yield one.name, "header field", one.words, f"#{one.anchor}"
     for problem in KINDS.values():
         yield problem.id, f"problem {problem.status}", problem.title, f"#problem-{problem.id}"
+
+
+def _ways(operation: Operation) -> Iterator[Entry]:
+    """The methods of a path, and the parameters that are theirs alone."""
+    for way in operation.ways:
+        asked = f"{way.method} {way.path}"
+        yield asked, "operation", way.summary, f"#{operation.key}"
+        for one in way.parameters:
+            yield one.name, f"parameter of {asked}", one.words, f"#{one.anchor}"
 
 
 def _values(listed: ValueList) -> Iterator[Entry]:

@@ -79,9 +79,15 @@ def page(report: Report, audience: Audience, pictures: Sequence[Sheet] = ()) -> 
     )
 
 
-def markdown(report: Report, audience: Audience) -> str:
-    """The report as Markdown for a reader, without pictures."""
-    text = _MARKDOWN.render(report=report, lifter=audience == "lifter")
+def markdown(report: Report, audience: Audience, picture: str = "") -> str:
+    """The report as Markdown for a reader.
+
+    Args:
+        report: what to say
+        audience: who reads it
+        picture: address of the answer's picture, empty where it has none
+    """
+    text = _MARKDOWN.render(report=report, lifter=audience == "lifter", picture=picture)
     return re.sub(r"\n{3,}", "\n\n", text).strip() + "\n"
 
 

@@ -39,6 +39,8 @@ IN_CELLS: Final = "text"
 RESERVED: Final = frozenset({FORM, SELECT, FIELDS, PAGE, SCALE, FOR, ERRORS, LANGUAGE})
 FORMS: Final = {"json": JSON, "csv": CSV, "text": TEXT}
 DRAWN: Final = {"svg": SVG, "png": PNG}
+SHOWN: Final = "png"
+"""The form of a picture that every program shows."""
 OTHER_FORM: Final = "The text does not have the form asked for."
 SELECTING: Final = (CSV, TEXT)
 
@@ -182,6 +184,11 @@ class QueryForm:
     def query(self, request: Any) -> str:
         """The query that asks a request (its struct), percent-encoded."""
         return urlencode(self.flat.to_texts(request))
+
+    def picture_address(self, request: Any) -> str:
+        """The address of the picture of a request's answer; empty where there is none, or where it would be too long."""
+        address = f"{self._path}?{self.query(request)}&{FORM}={SHOWN}" if SHOWN in self._forms else ""
+        return address if len(address) <= MOST_CHARACTERS else ""
 
 
 class Posted(msgspec.Struct, frozen=True):

@@ -11,6 +11,7 @@ import pytest
 from jsonschema import Draft202012Validator
 from openapi_spec_validator import OpenAPIV31SpecValidator
 
+from service.api.docs.routes import DOCS_PATHS
 from service.api.openapi.document import rendered
 from service.app import create_app
 from service.settings import Settings
@@ -45,7 +46,7 @@ QUESTIONS: Final = {
 }
 RESOURCES: Final = [label for label in OPERATIONS if label not in COMPUTATIONS | TABLES | QUESTIONS]
 # Served and not described: the description itself, the pages for people, the index that leads to them.
-UNDESCRIBED: Final = {"/", "/docs", "/docs/page.css", "/docs/page.js", "/openapi.json", "/problems/{}"}
+UNDESCRIBED: Final = {"/", *DOCS_PATHS, "/openapi.json", "/problems/{}"}
 
 each_operation = pytest.mark.parametrize("label", OPERATIONS)
 each_computation = pytest.mark.parametrize("label", COMPUTATIONS)

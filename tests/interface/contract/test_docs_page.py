@@ -4,16 +4,26 @@ from __future__ import annotations
 
 import json
 import re
+from base64 import b64encode
 from collections import Counter
+from hashlib import sha256
 from html.parser import HTMLParser
 from typing import Final
 
 import pytest
 
+from service.api.docs.guide import ADDRESS
+from service.api.reports.writing import STYLE as REPORT_STYLE
 from tests.support.live import Live, Reply
 from tests.support.paths import DESCRIPTION
 
-FILES: Final = {"/docs": "text/html", "/docs/page.js": "text/javascript", "/docs/page.css": "text/css"}
+FILES: Final = {
+    "/docs": "text/html",
+    "/docs/page.js": "text/javascript",
+    "/docs/reading.js": "text/javascript",
+    "/docs/page.css": "text/css",
+    "/docs/search.json": "application/json",
+}
 CONTROLS: Final = {"input", "select", "textarea"}
 
 
@@ -63,8 +73,10 @@ def test_is_served_and_refers_to_nothing_outside(path: str, media_type: str, ser
     assert found.headers["x-content-type-options"] == "nosniff"
     text = found.body.decode()
     assert len(text) > 300
-    # an address with a scheme, or one that begins with two slashes and so takes the page's own
-    assert re.findall(r"https?://\S*|wss?://\S*|[\"'(]//\w\S*", text) == []
+    # an address with a scheme, or one that begins with two slashes and so takes the page's own; requests of the guide
+    # ask where a service starts, in whose place the page puts its own server
+    foreign = re.findall(r"https?://\S*|wss?://\S*|[\"'(]//\w\S*", text)
+    assert [address for address in foreign if not address.startswith(ADDRESS)] == []
     assert served.ask("HEAD", path).status == 200
 
 
@@ -73,8 +85,10 @@ def test_policy_allows_only_this_service(reply: Reply) -> None:
     assert policy["default-src"] == "'none'"
     assert policy["frame-ancestors"] == "'none'"
     allowed = {source for sources in policy.values() for source in sources.split()}
-    assert allowed <= {"'none'", "'self'", "data:", "blob:"}
-    assert {policy["script-src"], policy["style-src"], policy["connect-src"]} == {"'self'"}
+    of_reports = f"'sha256-{b64encode(sha256(REPORT_STYLE.encode()).digest()).decode()}'"
+    assert allowed <= {"'none'", "'self'", "data:", "blob:", of_reports}
+    assert {policy["script-src"], policy["connect-src"]} == {"'self'"}
+    assert policy["style-src"] == f"'self' {of_reports}"
 
 
 def test_page_keeps_its_own_policy(page: Page) -> None:
@@ -96,7 +110,7 @@ def test_every_reference_resolves(page: Page, served: Live) -> None:
     fragments = {path for path in paths if path.startswith("#")}
     assert {f"#{attributes['id']}" for _, attributes in page.elements if "id" in attributes} >= fragments
     paths -= fragments
-    assert {"/docs/page.js", "/docs/page.css", "/openapi.json"} <= paths
+    assert {"/docs/page.js", "/docs/reading.js", "/docs/page.css", "/openapi.json"} <= paths
     assert {path: served.ask("GET", path).status for path in paths} == dict.fromkeys(paths, 200)
 
 

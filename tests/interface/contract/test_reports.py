@@ -15,12 +15,13 @@ from litestar.testing import TestClient
 from service.api.models.operation import COST_OF_REPORT, Example, Operation
 from service.api.operations.registry import OPERATIONS
 from service.api.serialization.json import Reader
-from service.api.serialization.query import QueryForm
+from service.api.serialization.query import MOST_CHARACTERS, QueryForm
 from service.app import create_app
 from service.settings import Settings
 
 client: TestClient[Any] = TestClient(create_app(Settings()), raise_server_exceptions=False)
 REPORTED = [(operation, operation.examples[0]) for operation in OPERATIONS if operation.report]
+DRAWN = [operation for operation, _ in REPORTED if operation.picture]
 BROWSER = "text/html,application/xhtml+xml,application/xml;q=0.9,image/avif,image/webp,*/*;q=0.8"
 
 
@@ -68,6 +69,22 @@ def test_a_link_opened_in_a_browser_shows_the_page() -> None:
     assert (found.status_code, found.headers["content-type"]) == (200, "text/html; charset=utf-8")
     assert found.content == ask(operation, example, "?as=html").content
     assert client.get(f"{operation.path}?{query}").headers["content-type"] == "application/json"
+
+
+@pytest.mark.parametrize("operation", DRAWN, ids=lambda one: str(one.name))
+def test_markdown_leads_to_the_picture_where_an_address_holds_the_question(operation: Operation) -> None:
+    linked = 0
+    for example in operation.examples:
+        found = re.search(r"\[The picture of it\]\(([^()\s]*)\)\n$", ask(operation, example, "?as=markdown").text)
+        reader: Reader[Any] = Reader(operation.request)
+        query = QueryForm(operation, reader).query(reader.read(msgspec.json.encode(example.request)))
+        assert (found is None) == (len(f"{operation.path}?{query}&as=png") > MOST_CHARACTERS)
+        if found:
+            linked += 1
+            picture = client.get(found[1])
+            assert (picture.status_code, picture.headers["content-type"]) == (200, "image/png")
+            assert picture.content == ask(operation, example, "?as=png").content
+    assert linked > 0
 
 
 @pytest.mark.parametrize(
