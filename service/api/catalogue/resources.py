@@ -80,12 +80,9 @@ BESIDE: Final = {
 def _list_of(name: str, entry: type[Any], beside: Mapping[str, type[Any]]) -> type[Any]:
     fields = [(name_of(entry), list[entry]), *beside.items()]  # type: ignore[valid-type]
     shape = msgspec.defstruct(name, fields, frozen=True, kw_only=True)
-    shape.__doc__ = f"""All entries of this kind.
-
-    Attributes:
-        {name_of(entry)}: The entries, in the order of the catalogue.
-    """
-    shape.__doc__ += "".join(f"    {field}: {BESIDE[field]}\n" for field in beside)
+    lines = [f"{name_of(entry)}: The entries, in the order of the catalogue."]
+    lines += [f"{field}: {BESIDE[field]}" for field in beside]
+    shape.__doc__ = "\n    ".join(["All entries of this kind.\n\nAttributes:", *lines])
     return shape
 
 

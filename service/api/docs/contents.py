@@ -8,7 +8,7 @@ from typing import Any
 
 import msgspec
 
-from service.api.catalogue.models import RESOURCES
+from service.api.catalogue.resources import RESOURCES
 from service.api.docs.forms import Forms, forms
 from service.api.docs.reference import PROBLEM, Field, Reference, Shape, ValueList, Way, key
 from service.api.evidence.models import EvidenceAnswer, evidence

@@ -18,7 +18,7 @@ from service.http.media_types import HTML, SVG
 
 MOST_ROWS: Final = 14
 """Lines of a question that are shown at once."""
-LONGEST_LINE: Final = 1_000
+LONGEST_LINE: Final = 300
 """Characters of a line of an answer that are shown."""
 
 

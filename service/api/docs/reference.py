@@ -33,6 +33,7 @@ class Field(msgspec.Struct, frozen=True, kw_only=True):
         default: what stands for it where it is left out; empty where there is nothing
         required: whether it has to be there
         deprecated: whether it goes with a release to come
+        header: whether it is a header field of a request
     """
 
     anchor: str
@@ -45,6 +46,7 @@ class Field(msgspec.Struct, frozen=True, kw_only=True):
     default: str
     required: bool
     deprecated: bool
+    header: bool = False
 
 
 class Shape(msgspec.Struct, frozen=True):
@@ -182,12 +184,15 @@ class Reference:
         ]
 
     def choices(self, way: Mapping[str, Any]) -> dict[str, list[str]]:
-        """The parameters of a way that have a closed list of values, with these; first none, where it may be left out."""
+        """The parameters in the address of a way that have a closed list of values, with these.
+
+        The first value is empty where a parameter may be left out.
+        """
         found = {}
         for parameter in map(partial(self._target, "parameters"), way.get("parameters", ())):
             schema = self._target("schemas", parameter["schema"])
             values = schema.get("enum") or ([schema["const"]] if "const" in schema else [])
-            if values:
+            if values and parameter["in"] != "header":
                 found[parameter["name"]] = [*([] if parameter["required"] else [""]), *values]
         return found
 
@@ -225,13 +230,14 @@ class Reference:
         schema = parameter["schema"]
         stated = parameter.get("example") or next(iter(schema.get("examples", ())), None)
         example = self._examples.of("", "", schema) if stated is None else str(stated)
-        return self._field(
+        field = self._field(
             anchor,
             parameter["name"],
             schema | {"description": parameter["description"]},
             required=parameter["required"],
             example=example,
         )
+        return msgspec.structs.replace(field, header=parameter["in"] == "header")
 
     def _answer(self, status: str, answer: Mapping[str, Any]) -> Answer:
         found = self._target("responses", answer)
