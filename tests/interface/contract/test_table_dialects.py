@@ -188,3 +188,11 @@ def test_json_and_addresses_stay_strict() -> None:
     assert app.get("/v1/load-for-reps?load=62.5%20KG&reps=5&target_reps=8").status_code == 422
     asked = {"set": {"load": {"value": 62.5, "unit": "KG"}, "reps": 5}, "target": {"reps": 8}}
     assert app.post("/v1/load-for-reps", json=asked).status_code == 422
+
+
+def test_a_number_alone_is_a_range_where_only_a_range_is_taken() -> None:
+    text = "sets,reps,load,new_load\r\n4,{},62.5kg,55kg\r\n"
+    alone, both = (answered(text.format(cell).encode(), "rep-targets") for cell in ("5", "5-5"))
+    assert alone.replace("4,5,", "4,5-5,") == both
+    assert both.endswith(",\r\n")
+    assert app.get("/v1/rep-targets?sets=4&reps=5&load=62.5kg&new_load=55kg").status_code == 422
