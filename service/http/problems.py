@@ -13,6 +13,7 @@ from service.http.cells import no_formula
 OF_QUESTION: Final = frozenset({400, 406, 413, 414, 422})
 RETRY_AFTER: Final = 1
 """When to ask again where too much is asked at once [s]."""
+_LONGEST_LIST: Final = 200  # characters of what is allowed in a cell
 MOST_FAULTS: Final = 50  # listed in one problem
 MOST_TEXT: Final = 20_000  # bytes of them, after which no other is begun
 
@@ -259,9 +260,17 @@ def _line(fault: ProblemFault) -> str:
     """A fault in a cell; what is near, which its detail names, stands for the whole list of what is allowed."""
     if fault.did_you_mean:
         return _placed(fault)
-    allowed = "" if isinstance(fault.allowed, UnsetType) else f" Allowed: {fault.allowed}"
+    allowed = "" if isinstance(fault.allowed, UnsetType) else f" Allowed: {_in_a_cell(fault.allowed)}"
     example = f" Example: {fault.example}" if isinstance(fault.example, str) else ""
     return f"{_placed(fault)}{allowed}{example}"
+
+
+def _in_a_cell(allowed: str) -> str:
+    """What is allowed; of a long list the beginning."""
+    if len(allowed) <= _LONGEST_LIST:
+        return allowed
+    values = allowed[:_LONGEST_LIST].rpartition(", ")[0]
+    return f"{values} … and {allowed.count(', ') - values.count(', ')} more"
 
 
 def overloaded(detail: str, headers: dict[str, str] | None = None) -> HttpProblem:

@@ -135,6 +135,6 @@ def _filled(body: bytes, dialect: Dialect) -> Iterator[list[str]]:
             if row:
                 yield row
     except UnicodeDecodeError:
-        raise HttpProblem("unreadable", "The table is not text in UTF-8.") from None
+        raise HttpProblem("unreadable", "The table is not text in UTF-8: save it as CSV UTF-8.") from None
     except csv.Error as error:
         raise HttpProblem("unreadable", f"The table is not CSV as in RFC 4180: {error}.") from None

@@ -16,7 +16,7 @@ from itertools import chain
 from typing import TYPE_CHECKING, Any, Final
 
 import msgspec
-from msgspec import UNSET
+from msgspec import UNSET, UnsetType
 
 from service.api.bulk.dialects import MOST_ROWS, Table, read_table
 from service.api.bulk.streaming import Bounds, Questions, Read, mounted_stream
@@ -41,6 +41,8 @@ if TYPE_CHECKING:
 
 MOST_EXPLAINED: Final = 262_144  # characters of cells with every fault in one answer; those after them are brief
 ERROR: Final = "error"
+_NO_NAMES: Final = "The first line holds no name of a column here: a title and other lines above the names have to go."
+_COMPARED: Final = 40  # headings, of which one has to be like a name
 PARAMETERS: Final = UTF_8 | {b"header=present"}
 NUMBER: Final = re.compile(r"[+-]?[0-9]+(?:[.,][0-9]+)?\s?[A-Za-z]{0,8}").fullmatch
 
@@ -85,7 +87,10 @@ class _Rows:
 
     def _faults(self) -> Iterator[ProblemFault]:
         known, keep = self._form.flat.leaves, self._asked.keep
-        allowed = f"columns of your own, where {KEEP} in the query names them, and: {', '.join(known)}"
+        allowed: str | UnsetType = f"columns of your own, where {KEEP} in the query names them, and: {', '.join(known)}"
+        if not any(name in known or near(name, known) for name in self._names[:_COMPARED]):
+            yield ProblemFault("", shortened(self._table.header[0]), _NO_NAMES, allowed)
+            return
         answered = {ERROR, STOP, *self._asked.columns.names}
         seen: set[str] = set()
         for heading, name in zip(self._table.header, self._names, strict=True):
@@ -97,8 +102,10 @@ class _Rows:
                 yield ProblemFault("", shortened(heading), "The answer has a column of this name.", "another name")
             elif name not in known and name not in keep:
                 meant = near(name, known)
-                detail = f"This column is not known here. {question(meant)}".rstrip()
+                instead = question(meant) or f"One of your own comes back where the query names it, {KEEP}={name}."
+                detail = f"This column is not known here. {instead}"
                 yield ProblemFault("", shortened(heading), detail, allowed, did_you_mean=meant or UNSET)
+                allowed = UNSET  # once is enough
             seen.add(name)
         for name in keep & known.keys():
             yield ProblemFault("", KEEP, f"{name} is a parameter of the question.", "names of columns of your own")

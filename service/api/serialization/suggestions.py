@@ -50,7 +50,7 @@ def _by_name(ids: tuple[str, ...]) -> dict[str, tuple[str, ...]]:
     """The ids by each of their names as they are compared: the id itself, its name for people and those of the trade."""
     by_name: dict[str, tuple[str, ...]] = {}
     for each in ids:
-        for name in {_plain(name) for name in (each, *_names(each))}:
+        for name in {_plain(name) for name in (each, *_names(each), *_names_of_part(each, ids))}:
             by_name[name] = (*by_name.get(name, ()), each)
     return by_name
 
@@ -59,6 +59,13 @@ def _names(each: str) -> tuple[str, ...]:
     if each in EXERCISES:
         return EXERCISES[each].name, *EXERCISES[each].aliases
     return OTHER_NAMES.get(each, ())
+
+
+def _names_of_part(each: str, ids: tuple[str, ...]) -> tuple[str, ...]:
+    """Of a flat name those of its field, where no other id is that field: "height" of lifter_stature."""
+    parts = (each.split("_", count)[-1] for count in range(1, each.count("_") + 1))
+    field = next((part for part in parts if part in OTHER_NAMES), None)
+    return () if field is None or field in ids else (field, *OTHER_NAMES[field])
 
 
 def _plain(name: str) -> str:

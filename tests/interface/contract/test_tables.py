@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 import threading
 import time
 from typing import Any, Final
@@ -153,6 +154,40 @@ def test_unknown_and_repeated_columns_are_named() -> None:
     assert {fault["parameter"] for fault in found} == {"Reps", "colour", "target_rep"}
     assert "Did you mean target_reps?" in found[-1]["detail"]
     assert "target_reps" in next(fault["allowed"] for fault in found if fault["parameter"] == "colour")
+
+
+def test_a_coachs_own_headings_lead_to_the_names_of_columns() -> None:
+    headings = {
+        "Bodyweight": ["lifter_body_mass"],
+        "Height": ["lifter_stature"],
+        "Lift": ["exercise"],
+        "RIR": ["reps_in_reserve"],
+        "Pain area": ["complaint_region"],
+        "Pain": ["complaint_pain_in_session"],
+        "Goal": ["aim"],
+        "stature": ["lifter_stature"],
+    }
+    found = problem(send(f"Athlete,{','.join(headings)}\r\n", path="/v1/tables/adjustments"), 422)["errors"]
+    assert {one["parameter"]: one.get("did_you_mean") for one in found} == {"Athlete": None} | headings
+    assert "keep=athlete" in found[0]["detail"]
+    assert ["allowed" in one for one in found] == [True] + [False] * len(headings)  # the whole list once
+
+
+def test_a_title_above_the_names_is_said_to_have_to_go() -> None:
+    (fault,) = problem(send("Team 2026,,\r\n,,\r\nload,reps,target_reps\r\n100kg,5,5\r\n"), 422)["errors"]
+    assert fault["parameter"] == "Team 2026"
+    assert "a title and other lines above the names have to go" in fault["detail"]
+
+
+def test_a_table_in_another_encoding_is_told_how_to_be_saved() -> None:
+    assert "save it as CSV UTF-8" in problem(send("name,load\r\nMüller,60kg\r\n".encode("latin-1")), 400)["detail"]
+
+
+def test_of_a_long_list_of_what_is_allowed_a_cell_has_the_beginning() -> None:
+    body = "lifter_body_mass,lifter_stature,exercise,sets,reps,load,complaint_region,complaint_pain_in_session,aim\r\n"
+    (row,) = rows(send(f"{body}64kg,168cm,,4,5-6,60kg,low_back,4,strength\r\n", path="/v1/tables/adjustments"))
+    assert re.search(r"one of: back_extension, .* … and \d\d more", row["error"])
+    assert len(row["error"]) < 400
 
 
 def test_media_types() -> None:
