@@ -146,3 +146,8 @@ def test_an_unknown_group_is_refused() -> None:
 def test_the_wanted_python_is_the_lowest_supported() -> None:
     lowest = tomllib.loads((ROOT / "pyproject.toml").read_text())["project"]["requires-python"].removeprefix(">=")
     assert (ROOT / ".python-version").read_text().strip() == lowest
+
+
+def test_the_page_for_the_next_engineer_is_short() -> None:
+    """What it leads to has the rest; a page that grows with every change is read by nobody."""
+    assert len((ROOT / "DEVELOPERS.md").read_bytes()) <= 8_000
