@@ -15,7 +15,7 @@ from service.api.bulk.batch import mounted_batch
 from service.api.bulk.streaming import Bounds
 from service.api.bulk.tables import mounted_table
 from service.api.catalogue.routes import CATALOGUE
-from service.api.docs.routes import DOCS, DOCS_PATHS
+from service.api.docs.routes import DOCS, DOCS_PATHS, docs_text
 from service.api.error_handlers import HANDLERS
 from service.api.evidence.models import PATH as EVIDENCE
 from service.api.evidence.routes import evidence_of_quantities
@@ -85,6 +85,7 @@ def create_app(
             evidence_of_quantities,
             description,
             DOCS,
+            docs_text,
             root,
             index,
             HEALTH,

@@ -26,6 +26,7 @@ KEPT: Final = {
     "/problems/invalid": "public, max-age=3600",
     "/openapi.json": "public, no-cache",
     "/docs": "public, no-cache",
+    "/docs.md": "public, no-cache",
     "/": "public, no-cache",
 }
 PLAIN: Final = {"accept-encoding": "identity"}

@@ -44,6 +44,7 @@ RESOURCES: Final = (
     "/readyz",
     "/",
     "/docs",
+    "/docs.md",
     "/problems/invalid",
 )
 BULK: Final = ("/v1/batch", "/v1/tables/load-for-reps")

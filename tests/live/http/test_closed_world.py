@@ -47,6 +47,7 @@ def test_nothing_leaves_the_process() -> None:
                 asking.post(operation.path, content=body, headers={"content-type": "application/json"})
         for path in (
             "/docs",
+            "/docs.md",
             "/openapi.json",
             "/v1/sources",
             "/v1/evidence",
