@@ -117,9 +117,10 @@ def add_question(sheet: Sheet, question: Question) -> None:
     )
     sheet.add(A=Cell("The question as an address", Look.NOTE), F=Cell(f"={address}", Look.NOTE))
     for result in question.results:
+        why = '&"&errors=text"' if result.says_why else ""
         pointers = {"B": "/value", "C": "/low", "D": "/high"} if result.span else {"B": ""}
         cells = {
-            letter: Cell(asked(f"$F${row}", result.pointer + end, text=result.text), Look.RESULT)
+            letter: Cell(asked(f"$F${row}{why}", result.pointer + end, text=result.text), Look.RESULT)
             for letter, end in pointers.items()
         }
         if result.unit:

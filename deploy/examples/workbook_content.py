@@ -30,13 +30,17 @@ class Input:
 
 @dataclass(frozen=True)
 class Result:
-    """A row of answers: the JSON Pointer of its value, with a span that of an estimate; its name in formulas."""
+    """A row of answers: the JSON Pointer of its value, with a span that of an estimate; its name in formulas.
+
+    says_why: whether the cell says why there is no answer, and what stops the training.
+    """
 
     words: str
     pointer: str
     unit: str = ""
     span: bool = False
     text: bool = False
+    says_why: bool = False
     note: str = ""
     name: str = ""
 
@@ -134,8 +138,8 @@ QUESTIONS = (
             "constraints_gym_bar": "bar",
         },
         (
-            Result("What to do", "/decision", text=True, note="adjust, no_change_needed, or why not"),
-            Result("First option", "/options/0/words", text=True, note="all that is to be done"),
+            Result("What to do", "/decision", text=True, says_why=True, note="adjust, no_change_needed, or why not"),
+            Result("First option", "/options/0/words", text=True, says_why=True, note="all that is to be done"),
             Result("First option: exercise", "/options/0/prescription/exercise", text=True),
             Result("First option: what is changed", "/options/0/levers/0", text=True, note="the first of its levers"),
             Result("First option: load", "/options/0/prescription/load/value", "load_unit"),

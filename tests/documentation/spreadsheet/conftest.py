@@ -25,7 +25,7 @@ def session_rows() -> list[int]:
 
 @pytest.fixture(scope="session")
 def consulted(served: Live) -> list[Shown]:
-    """The workbook as it comes, other inputs, with one that no method covers, without a service, with every session."""
+    """The workbook as it comes, other inputs, one that no method covers, no service, every session, too much pain."""
     in_pounds, in_kilograms = {"load": 137.5, "bar": 35}, {"load": 62.5, "bar": 15}
     rest = session_rows()[len(SESSIONS) :]
     good: dict[str, float | str] = {
@@ -44,6 +44,7 @@ def consulted(served: Live) -> list[Shown]:
         | {cell("B", name): value for name, value in in_kilograms.items()}
         | {cell("C", name): "kg" for name in in_kilograms}
         | good,
+        {cell("B", "pain_now"): 8},
     )
 
 

@@ -6,6 +6,7 @@ import re
 from pathlib import Path
 
 from deploy.examples.sheets import Cell, Sheet, write
+from deploy.examples.workbook_content import FAILED
 from tests.documentation.spreadsheet.office import calculated
 from tests.support.live import Live
 from tests.support.paths import ROOT
@@ -13,6 +14,7 @@ from tests.support.paths import ROOT
 
 def test_the_cells_of_the_readme_say_what_to_do(served: Live, tmp_path: Path) -> None:
     page = (ROOT / "README.md").read_text(encoding="utf-8")
+    assert f"cells say `{FAILED}`" in page  # which test_workbook.py sees without a service
     (block,) = re.findall(r"^```\n(http.*?)^```$", page, re.MULTILINE | re.DOTALL)
     cells = block.replace(":8000", f":{served.port}").splitlines()
     assert sum(cell.startswith("=") for cell in cells) == 2

@@ -321,7 +321,7 @@ def test_a_row_for_each_session_leads_from_the_first_option_to_the_original(
     whole: list[Asked], consulted: list[Shown]
 ) -> None:
     """The last step of the calculation fills in all the sessions that the sheet has rows for."""
-    shown, reviews = consulted[-1], whole[2:]
+    shown, reviews = consulted[4], whole[2:]
     assert len(reviews) < len(session_rows())
     assert reviews[-1].answer["decision"] == "back_to_original"
     rows = session_rows()
@@ -373,6 +373,13 @@ def test_a_refused_question_says_so_and_its_address_says_why(consulted: list[Sho
     assert shown[f"B{row_of(shown, 'Seconds for a repetition')}"].text != FAILED
 
 
+def test_the_first_option_says_what_stops_the_training(consulted: list[Shown]) -> None:
+    shown = consulted[5]
+    assert shown[f"B{row_of(shown, 'What to do')}"].text == "pause_and_review"
+    assert "Stop this lift today" in shown[f"B{row_of(shown, 'First option')}"].text
+    assert shown[f"B{row_of(shown, 'First option: load')}"].text == FAILED
+
+
 def test_without_a_service_no_old_answer_stays(consulted: list[Shown]) -> None:
     rows = {row_of(consulted[3], words) for words, _, _ in ROWS}
     assert {consulted[3][f"B{row}"].text for row in rows} == {FAILED}
@@ -385,7 +392,7 @@ def test_without_a_service_no_old_answer_stays(consulted: list[Shown]) -> None:
 
 def test_addresses_are_short_enough_for_every_spreadsheet(consulted: list[Shown]) -> None:
     """At most 2,048 characters with what selects a cell, and no text in a formula over 255 (vendors' limits)."""
-    addresses = [one.text for one in consulted[-1].values() if one.text.startswith("http") and "?" in one.text]
+    addresses = [one.text for one in consulted[4].values() if one.text.startswith("http") and "?" in one.text]
     assert len(addresses) == len(ASKED) + 1 + len(session_rows()) + len(TEAM)
     assert max(map(len, addresses)) < 2048 - 200
     texts = [part for one in consulted[0].values() for part in one.formula.split('"')[1::2]]
