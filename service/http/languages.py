@@ -9,23 +9,19 @@ from service.http.negotiation import weighted_members
 PARAMETER: Final = "language"
 _STATED: Final = PARAMETER.encode() + b"="
 _ANY: Final = b"*"
-LONGEST_TAG: Final = 35
-"""Letters of a tag that is looked at, as RFC 5646 §4.4.1 has room for; thousands would cost more than an answer."""
 
 
 def preferred_language(accept_language: bytes, offered: tuple[bytes, ...]) -> bytes:
-    """The language that a header prefers, by the lookup of RFC 4647 §3.4: es-MX is answered in es.
+    """The language that a header prefers, by its first subtag (the lookup of RFC 4647 §3.4): es-MX is answered in es.
 
     Args:
         accept_language: the header's value
-        offered: tags in lower case, the first of which is taken where none is preferred
+        offered: tags of one subtag in lower case, the first of which is taken where none is preferred
     """
     weights: dict[bytes, float] = {}
     for stated, weight in weighted_members(accept_language):
-        language = stated if len(stated) <= LONGEST_TAG else b""
-        while language and language != _ANY and language not in offered:
-            language = language.rpartition(b"-")[0]
-        if language:
+        language = stated.partition(b"-")[0]
+        if language == _ANY or language in offered:
             weights[language] = max(weights.get(language, 0.0), weight if 0 < weight <= 1 else 0.0)
     if _ANY in weights:
         others = weights.pop(_ANY)

@@ -22,6 +22,25 @@ SENTENCES: Final = [
 ]
 OF_RECORDS: Final = {"signs", "cues"}
 """Files of what English has in the records of signs, urgencies, circumstances to confirm and cues."""
+STOPS: Final = re.compile(
+    r"\b(?:stop(?! rule)|stops|doctor|emergency|physical therapist|painkillers?|professional|clinician|midwife"
+    r"|leave (?:it|the lift|this lift) out|looked at|warning signs?|red flag)\b",
+    re.IGNORECASE,
+)
+OF_OTHER_THINGS: Final = {
+    "cue_stop_above_the_chest",
+    "cue_press_from_chin_height",
+    "cue_bar_to_the_knees",
+    "depth_above_bottom",
+    "depth_above_chest",
+    "ruled_out_range_of_motion_at_its_shortest",
+    "assumed_stance",
+    "assumed_urgency",
+    "assumed_review_choices",
+    "gate_repeat",
+    "rule_review_due_instead",
+}
+"""Where a movement ends, and how we came to a number: nobody stops training by these."""
 
 
 def places(text: str) -> set[str]:
@@ -71,6 +90,18 @@ def test_every_sentence_can_be_said_and_has_english_beside_it_where_it_may_not_s
         assert plain.text in said.text
     else:
         assert "(English:" not in said.text
+
+
+@pytest.mark.parametrize("code", TEMPLATES)
+def test_what_says_to_stop_or_to_see_somebody_has_english_beside_it(code: str) -> None:
+    assert accompanied(code) or code in OF_OTHER_THINGS or not STOPS.search(TEMPLATES[code].text)
+
+
+@pytest.mark.parametrize("tag", TRANSLATIONS)
+def test_all_sentences_are_translated(tag: str) -> None:
+    said = {code for one, _, code in SENTENCES if one == tag}
+    translated = len(said & (TEMPLATES.keys() | PHRASES.keys())) / len(TEMPLATES.keys() | PHRASES.keys())
+    assert translated == 1.0, sorted((TEMPLATES.keys() | PHRASES.keys()) - said)
 
 
 @pytest.mark.parametrize("tag", TRANSLATIONS)
