@@ -40,6 +40,8 @@ Quantities are `{"value": 100, "unit": "kg"}` with closed lists of units (kg, lb
 Every estimate has a span and says what the span means. Every answer carries its basis (method, sources, assumptions, evidence) and its cautions.
 How far each quantity was checked, where it disagrees with what is published and what may rest on it: `GET /v1/evidence`.
 Whoever needs a part of an answer names its fields: `?fields=decision,options.prescription`.
+Sentences come in English, or in the language that `Accept-Language` or `language` prefers of those that `GET /v1/messages` lists; what tells to stop has English beside it where no professional has reviewed the language.
+Problems, pictures, what a span means (`interval`) and quotations of studies are in English.
 Decoding is strict: unknown fields, text for numbers and values outside their bounds are refused, all faults of a request at once, as problem details (RFC 9457).
 Outside a method's published range the answer is a refusal that names the range. The service keeps nothing and logs no content of requests.
 
