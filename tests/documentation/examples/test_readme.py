@@ -66,9 +66,17 @@ def test_the_picture_is_what_the_service_draws_of_that_question(readme: str, ser
 
 def test_the_same_request_is_a_page_for_the_lifter(readme: str, served: Live, runs: Runs) -> None:
     assert "?as=html&for=lifter" in readme
-    found = runs("sh", "-c", re.sub(r"\?fields=[^']*", "?as=html&for=lifter", asked_with_curl(readme, served)[0]))
+    found = runs("sh", "-c", re.sub(r'\?fields=[^"]*', "?as=html&for=lifter", asked_with_curl(readme, served)[0]))
     assert found.stdout.startswith("<!doctype html>")
     assert "data:image/svg+xml" in found.stdout
+
+
+def test_where_no_number_is_known_the_same_command_gets_a_direction(readme: str, served: Live, runs: Runs) -> None:
+    command = asked_with_curl(readme, served)[0]
+    found = runs("sh", "-c", command.replace("front_squat", "romanian_deadlift").replace("low_back", "hamstring"))
+    (option,) = json.loads(found.stdout)["options"]
+    assert "hamstring" not in option["demand"]
+    assert option["direction"]["hamstring"] == "lower"
 
 
 def test_ids_are_listed_and_all_there(readme: str, served: Live, runs: Runs) -> None:
