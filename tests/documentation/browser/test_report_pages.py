@@ -31,6 +31,8 @@ REPORTED: Final = [
 ]
 A4: Final = 794, 1123  # [px] at 96 to the inch
 PHONE: Final = 360  # [px]
+LEAST_PRINT: Final = 6.5 * 96 / 72  # [px]
+SHOWN_FIRST: Final = "adjustments sore-low-back"
 IDS: Final = [f"{operation.name} {example.name}" for operation, example in REPORTED]
 NUMBERS: Final = range(len(REPORTED))
 [STOP] = [number for number in NUMBERS if REPORTED[number][1].name == "red-flag"]
@@ -104,6 +106,26 @@ def test_on_paper_nothing_is_wider_than_the_sheet_or_a_picture_higher(
     pdf = sheet.pdf(prefer_css_page_size=True)
     [sizes] = {tuple(found) for found in re.findall(rb"/MediaBox \[0 0 ([\d.]+) ([\d.]+)\]", pdf)}
     assert (round(float(sizes[0])), round(float(sizes[1]))) == (595, 842)
+
+
+@pytest.mark.parametrize("number", NUMBERS, ids=IDS)
+def test_a_lifter_gets_one_sheet_with_signs_and_all(sheet: Page, number: int) -> None:
+    """On its two sides at most; of the consultation that is shown first on one, in its stated size."""
+    pages = re.findall(rb"/Type /Page\b", printed(sheet, number))
+    assert len(pages) <= (1 if IDS[number] == SHOWN_FIRST else 2)
+    margin = 2 * 9 / 25.4 * 96
+    sheet.set_viewport_size({"width": round(A4[0] - margin), "height": round(A4[1] - margin)})
+    sheet.emulate_media(media="print")
+    shown = sheet.evaluate("() => [document.documentElement.scrollWidth - innerWidth, document.body.scrollHeight]")
+    assert shown[0] <= 0  # a printer would shrink what is wider
+    assert shown[1] <= (A4[1] - margin) * len(pages)
+    sizes = sheet.locator("#signs li").evaluate_all("(all) => all.map((one) => parseFloat(getComputedStyle(one).fontSize))")
+    assert all(size >= LEAST_PRINT for size in sizes)
+
+
+def printed(sheet: Page, number: int) -> bytes:
+    sheet.set_content(html(number, "lifter"))
+    return sheet.pdf(prefer_css_page_size=True)
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
