@@ -192,7 +192,7 @@ class Reference:
         for parameter in map(partial(self._target, "parameters"), way.get("parameters", ())):
             schema = self._target("schemas", parameter["schema"])
             values = schema.get("enum") or ([schema["const"]] if "const" in schema else [])
-            if values and parameter["in"] != "header":
+            if values:
                 found[parameter["name"]] = [*([] if parameter["required"] else [""]), *values]
         return found
 

@@ -119,7 +119,9 @@ def test_a_lifter_gets_one_sheet_with_signs_and_all(sheet: Page, number: int) ->
     shown = sheet.evaluate("() => [document.documentElement.scrollWidth - innerWidth, document.body.scrollHeight]")
     assert shown[0] <= 0  # a printer would shrink what is wider
     assert shown[1] <= (A4[1] - margin) * len(pages)
-    sizes = sheet.locator("#signs li").evaluate_all("(all) => all.map((one) => parseFloat(getComputedStyle(one).fontSize))")
+    sizes = sheet.locator("#signs li").evaluate_all(
+        "(all) => all.map((one) => parseFloat(getComputedStyle(one).fontSize))"
+    )
     assert all(size >= LEAST_PRINT for size in sizes)
 
 
