@@ -118,7 +118,7 @@ def test_units_sex_and_effort_are_as_it_says(served: Live) -> None:
     assert {option["prescription"]["load"]["unit"] for option in options} == {"lb"}
 
 
-@pytest.mark.parametrize("path", ["/docs", "/v1", "/openapi.json", "/v1/evidence"])
+@pytest.mark.parametrize("path", ["/docs", "/docs.md", "/v1", "/openapi.json", "/v1/evidence"])
 def test_what_it_points_to_is_there(readme: str, served: Live, path: str) -> None:
     assert f"`{path}`" in readme
     assert served.ask("GET", path).status == 200
