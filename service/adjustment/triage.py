@@ -33,6 +33,11 @@ class Referral(msgspec.Struct, frozen=True):
     urgency: Urgency
     signs: tuple[Sign, ...]
 
+    @property
+    def leaves_training(self) -> bool:
+        """Whether what loads the region goes on as it is, so that pain may ask for more than the signs do."""
+        return self.urgency.id == "hold_and_review"
+
 
 class Confirmation(msgspec.Struct, frozen=True):
     """What a professional has to confirm before anything is planned; no red flag, and nobody is referred for it.

@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from service.adjustment.consultation import Case
+from service.adjustment.text.pause import pause_rule
 from service.adjustment.triage import Judgement, Pain
 from service.adjustment.triage import first_step as share_of_first_step
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
 from service.messages import Message, message
+from service.vocabulary import Region
+
+STOPS_TODAY: Final = frozenset({"stop_today", "stop_today_by_rise"})
+"""Sentences that say that a lift stops for today."""
 
 
 def first_step(case: Case, pain: Pain, judgement: Judgement, options: int) -> list[Message]:
@@ -47,12 +54,24 @@ def _what_then(case: Case, judgement: Judgement, options: int) -> Message:
 
 def stop_today(pain: Pain, judgement: Judgement) -> list[Message]:
     """Pain in the red tier: the lift stops for today, and what is left of it from the next session on."""
+    return [_today(judgement, pain.morning_rise), message("from_next_session")]
+
+
+def _today(judgement: Judgement, rise: float | None) -> Message:
     limits = CHOICES.adjustments
     if judgement.rule == "morning_rise":
-        stop = message("stop_today_by_rise", pain=judgement.pain, rise=pain.morning_rise, limit=limits.green_up_to)
-    else:
-        stop = message("stop_today", pain=judgement.pain, moment=judgement.moment, limit=limits.amber_up_to)
-    return [stop, message("from_next_session")]
+        return message("stop_today_by_rise", pain=judgement.pain, rise=rise, limit=limits.green_up_to)
+    return message("stop_today", pain=judgement.pain, moment=judgement.moment, limit=limits.amber_up_to)
+
+
+def asked_by_pain(judgement: Judgement, region: Region, rise: float | None) -> list[Message]:
+    """What pain alone stops, where signs or circumstances by themselves leave the region in training; nothing up to amber.
+
+    rise: of the next morning above the usual [points]
+    """
+    if judgement.pause_rule is not None:
+        return [pause_rule(judgement, region), message("pause_stop", region=region)]
+    return [_today(judgement, rise)] if judgement.tier == "red" else []
 
 
 def unchanged(judgement: Judgement) -> list[Message]:

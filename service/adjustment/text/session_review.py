@@ -15,6 +15,7 @@ from service.adjustment.session_review.course import (
 )
 from service.adjustment.session_review.next_prescription import NextStep, OnTheWay
 from service.adjustment.session_review.rules import Rule, pain_of_step_back
+from service.adjustment.text.decision import asked_by_pain
 from service.adjustment.text.pause import pause_words
 from service.adjustment.text.prescription import prescription_value
 from service.adjustment.text.return_plan import change_reasons, trial_messages
@@ -73,7 +74,8 @@ def why(
     reported = list(_reported(course, region))
     stop = step.verdict.referral
     if stop is not None:
-        return [*because_of(stop), *what_to_do(stop), *reported]
+        by_pain = stopped_by_pain(step, course, region) if stop.leaves_training else []
+        return [*because_of(stop), *by_pain, *what_to_do(stop), *reported]
     if step.verdict.decision == "pause_and_review":
         return [*reported, *pause_words(step.verdict.judgement, region, something_else=something_else)]
     of_week = [] if step.of_week is None else week_of_review(region, step.of_week)
@@ -86,6 +88,11 @@ def why(
         *of_week,
         *others,
     ]
+
+
+def stopped_by_pain(step: NextStep, course: Course, region: Region) -> list[Message]:
+    """What the pain of the last session stops, whatever signs or circumstances ask for."""
+    return asked_by_pain(step.verdict.judgement, region, morning_rise(course.sessions[-1], course.usual_pain))
 
 
 def _reported(course: Course, region: Region) -> Iterator[Message]:

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from service.adjustment.text.decision import STOPS_TODAY
+from service.messages import Message
+
 STOP: Final = "stop"
 """The column of tables that says it."""
 _STOPPING: Final = ("referral", "confirmation", "pause")
@@ -24,12 +27,13 @@ def stopping_fields(answer: Any) -> tuple[str, ...]:
 def stop_line(answer: Any) -> str:
     """The decision and what to do first, in one line; empty where nothing stops the training."""
     referral, confirmation, pause = (getattr(answer, name, None) for name in _STOPPING)
-    if referral is not None:
-        first = [referral.what_to_do, referral.stop_rule]
-    else:
-        first = [*confirmation.what_to_do, confirmation.stop_rule] if confirmation is not None else []
-        if pause is not None:
-            professional = pause.professional
-            first += [pause.what_to_do, pause.look_again.message]
-            first += [professional.what_to_do] if professional.required_first else []
-    return f"{answer.decision}: {' '.join(one.text for one in first)}" if first else ""
+    if referral is confirmation is pause is None:
+        return ""
+    first: list[Message] = [one for one in getattr(answer, "why", ()) if one.code in STOPS_TODAY]
+    if pause is not None:
+        professional = pause.professional
+        first = [pause.what_to_do, pause.look_again.message]
+        first += [professional.what_to_do] if professional.required_first else []
+    first += [*confirmation.what_to_do, confirmation.stop_rule] if confirmation is not None else []
+    first += [referral.what_to_do, referral.stop_rule] if referral is not None else []
+    return f"{answer.decision}: {' '.join(one.text for one in first)}"

@@ -8,6 +8,7 @@ from typing import Any, Final
 
 from msgspec import UNSET, UnsetType
 
+from service.adjustment.text.decision import STOPS_TODAY
 from service.adjustment.text.stop import sign_words
 from service.adjustment.text.watch import what_to_watch_without_load, when_to_stop
 from service.api.models.base import stated
@@ -59,21 +60,23 @@ def stopped(
     cautions: Sequence[Message],
 ) -> Report | None:
     """The report of an answer that stops the training; None for one that does not."""
+    # what pain stops by itself comes before what signs or circumstances ask for besides
+    today = [one for one in why if one.code in STOPS_TODAY] if pause is None else [pause.what_to_do]
     if referral is not None:
-        decision, do = referral.urgency, [referral.what_to_do]
-        stop, because = [referral.stop_rule], [one.message for one in referral.signs]
+        decision = ("stop_today" if pause is None else "pause_and_review") if today else referral.urgency
+        do, stop = [*today, referral.what_to_do], [referral.stop_rule]
+        because = [one.message for one in referral.signs]
     elif confirmation is not None:
-        decision, do = "confirm_first", [*confirmation.what_to_do]
-        stop, because = [confirmation.stop_rule], [one.message for one in confirmation.circumstances]
-        if pause is not None:
-            stop, because = [*stop, pause.what_to_do], [*because, pause.message]
+        decision, do, stop = "confirm_first", [*today, *confirmation.what_to_do], [confirmation.stop_rule]
+        because = [one.message for one in confirmation.circumstances]
     elif pause is not None:
-        decision = "pause_and_review"
         professional = pause.professional
-        do = [pause.what_to_do, pause.look_again.message, *professional.when]
-        stop, because = [professional.what_to_do, message("stop_at_sign")], [pause.message]
+        first = [professional.what_to_do] if professional.required_first else []
+        decision, do = "pause_and_review", [*today, pause.look_again.message, *professional.when]
+        stop, because = [*first, message("stop_at_sign")], []
     else:
         return None
+    because += [] if pause is None else [pause.message]
     said = {*texts(do), *texts(stop), *texts(because)}
     return Report(
         title=title,

@@ -9,14 +9,14 @@ import msgspec
 
 from service.adjustment.meanwhile import meanwhile
 from service.adjustment.text.complaint import asked_first, lasting
-from service.adjustment.text.decision import unchanged, unchanged_rule
+from service.adjustment.text.decision import asked_by_pain, unchanged, unchanged_rule
 from service.adjustment.text.pause import pause_words
 from service.adjustment.text.stop import because_of
 from service.adjustment.triage import Confirmation, Judgement, Referral, Stop, stop_before_planning
 from service.api.models.base import omitted
 from service.api.models.clearance import Circumstances, ConfirmationAnswer, circumstances_of, confirm, once_confirmed
 from service.api.models.common import Basis
-from service.api.models.complaint import Complaint, judged_of, told_of
+from service.api.models.complaint import Complaint, judged_of, pain_of, told_of
 from service.api.models.constraints import Constraints, allowed_of, loads_of
 from service.api.models.pause import MeanwhileGroup, PauseAnswer, basis_of_pause, meanwhile_answer, paused
 from service.api.models.referral import ReferralAnswer, refer
@@ -102,22 +102,28 @@ def without_region(
 def halted(verdict: Halt, complaint: Complaint, circumstances: Circumstances | msgspec.UnsetType) -> Halted:
     """The same as it is answered."""
     judgement, region = judged_of(complaint), complaint.region
+    by_pain = asked_by_pain(judgement, region, pain_of(complaint).morning_rise)
     if isinstance(verdict, Referral):
         referral, basis = refer(verdict)
-        because = [*because_of(verdict), referral.what_to_do]
-        return Halted(decision="refer", tier=judgement.tier, why=because, basis=basis, referral=referral)
+        return Halted(
+            decision="refer",
+            tier=judgement.tier,
+            why=[*because_of(verdict), *(by_pain if verdict.leaves_training else ()), referral.what_to_do],
+            basis=basis,
+            referral=referral,
+            pause=paused(judgement, region) if verdict.leaves_training else None,
+        )
     told = told_of(complaint)
     signs = list(told.signs_to_ask())
     if isinstance(verdict, Confirmation):
         first, basis = confirm(verdict)
-        pause = paused(judgement, region)
         return Halted(
             decision="confirm_first",
             tier=judgement.tier,
-            why=[*asked_first(told), *([] if pause is None else [pause.message, pause.what_to_do]), *first.what_to_do],
+            why=[*asked_first(told), *by_pain, *first.what_to_do],
             basis=basis,
             confirmation=first,
-            pause=pause,
+            pause=paused(judgement, region),
             signs_to_ask=signs,
         )
     if isinstance(verdict, Paused):

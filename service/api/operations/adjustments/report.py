@@ -7,6 +7,7 @@ from typing import Final
 
 from msgspec.structs import replace
 
+from service.adjustment.text.decision import STOPS_TODAY
 from service.adjustment.text.watch import what_to_watch
 from service.api.models.report import Choice, Report, Table
 from service.api.operations.adjustments.handler import adjustments
@@ -32,7 +33,7 @@ from service.api.reports.parts import (
 from service.knowledge.message_templates import PHRASES, TEMPLATES
 from service.messages import Message, message
 
-_TODAY: Final = frozenset({"stop_today", "stop_today_by_rise", "from_next_session"})
+_TODAY: Final = STOPS_TODAY | {"from_next_session"}
 """Sentences of the decision that say what to do."""
 _HOW: Final = PHRASES.keys() & TEMPLATES.keys() | {
     "ramp",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import msgspec
 from msgspec import UNSET, UnsetType
 
@@ -12,7 +14,7 @@ from service.adjustment.session_review.course import Course
 from service.adjustment.session_review.next_prescription import NextStep, next_step
 from service.adjustment.session_review.rules import Rule, review
 from service.adjustment.text.review_due import review_words
-from service.adjustment.text.session_review import rule_words, why, would_change
+from service.adjustment.text.session_review import rule_words, stopped_by_pain, why, would_change
 from service.adjustment.triage import Confirmation
 from service.adjustment.week.rise import WeekAround
 from service.api.models.clearance import circumstances_of, confirm, once_confirmed
@@ -31,7 +33,7 @@ from service.api.operations.session_review.models import (
 )
 from service.api.operations.session_review.reading import course_of, reviewed_of
 from service.knowledge.catalogue import EXERCISES
-from service.messages import message
+from service.messages import Message, message
 from service.training.volume import Reps
 
 
@@ -48,15 +50,16 @@ def session_review(request: SessionReview) -> SessionReviewAnswer:
     circumstances = circumstances_of(request.circumstances)
     conditions = to_confirm(circumstances)
     if conditions and not circumstances.confirmed:
-        answer = _answer(request, NextStep(review(course, present)), course, present)
-        return _confirm_first(answer, Confirmation(conditions))
+        step = NextStep(review(course, present))
+        by_pain = stopped_by_pain(step, course, request.region)
+        return _confirm_first(_answer(request, step, course, present), Confirmation(conditions), by_pain)
     original = None if reviewed.way_back is None else reviewed.way_back.original
     step = next_step(review(course, present, original), course, reviewed)
     answer = _answer(request, step, course, present, reviewed.week)
     return msgspec.structs.replace(answer, cautions=[*once_confirmed(circumstances), *answer.cautions])
 
 
-def _confirm_first(answer: SessionReviewAnswer, stop: Confirmation) -> SessionReviewAnswer:
+def _confirm_first(answer: SessionReviewAnswer, stop: Confirmation, by_pain: Sequence[Message]) -> SessionReviewAnswer:
     """The review of a lifter whose circumstances nobody has confirmed yet: no plan, whatever the sessions were like."""
     first, basis = confirm(stop)
     return msgspec.structs.replace(
@@ -74,7 +77,7 @@ def _confirm_first(answer: SessionReviewAnswer, stop: Confirmation) -> SessionRe
         professional_review=None,
         next=None,
         changed=[],
-        why=[*([] if answer.pause is None else [answer.pause.message, answer.pause.what_to_do]), *first.what_to_do],
+        why=[*by_pain, *first.what_to_do],
         would_change=[message("review_confirmation")],
         basis=basis,
     )
@@ -98,7 +101,7 @@ def _answer(
         other_rules=[_fired(rule) for rule in others],
         referral=None if stop is None else refer(stop)[0],
         confirmation=None,
-        pause=None if stop is not None else paused(verdict.judgement, request.region),
+        pause=paused(verdict.judgement, request.region) if stop is None or stop.leaves_training else None,
         meanwhile=meanwhile_answer(instead),
         professional_review=None if stop is not None else _professional(step, course),
         good_sessions_in_a_row=verdict.good_sessions,

@@ -732,14 +732,28 @@ def hold_way_back(request: dict[str, Any], answer: Answered, planned: list[Answe
     assert planned == [*said, *(step.test_first.text if step.test_first else [])]
 
 
+def hold_stops_by_pain(answer: Answered, stopped: list[str]) -> None:
+    """Beside signs that leave the training as it is, and no others, what pain stops by itself."""
+    if answer.referral.urgency != "hold_and_review" or answer.tier in ("green", "amber"):
+        assert stopped == []
+        assert answer.pause is None
+    elif answer.tier == "pause":
+        assert stopped == [answer.pause.message.text, answer.pause.what_to_do.text]
+    else:
+        assert len(stopped) == 1
+        assert stopped[0].endswith("stop this lift for today.")
+
+
 def hold_every_sentence(request: dict[str, Any], answer: Answered) -> None:
     told = Reviewed(request, answer)
     assert all(text_of(one.code, one.values) == one.text for one in (*answer.why, *answer.would_change))
     words = [one.text for one in answer.why]
     if answer.referral is not None:
         signs = [SIGNS[one.id].text for one in answer.referral.signs]
-        assert words[: len(signs) + 1] == [*signs, URGENCIES[answer.referral.urgency].what_to_do]
-        words = words[len(signs) + 1 :]
+        said = words.index(URGENCIES[answer.referral.urgency].what_to_do)
+        assert words[: len(signs)] == signs
+        hold_stops_by_pain(answer, words[len(signs) : said])
+        words = words[said + 1 :]
     planned = [one for one in answer.why if one.code.startswith(OF_THE_PLAN)]
     hold_way_back(request, answer, planned)
     review = answer.professional_review
