@@ -64,14 +64,17 @@ def _today(judgement: Judgement, rise: float | None) -> Message:
     return message("stop_today", pain=judgement.pain, moment=judgement.moment, limit=limits.amber_up_to)
 
 
-def asked_by_pain(judgement: Judgement, region: Region, rise: float | None) -> list[Message]:
+def asked_by_pain(judgement: Judgement, region: Region, morning_rise: float | None) -> list[Message]:
     """What pain alone stops, where signs or circumstances by themselves leave the region in training; nothing up to amber.
 
-    rise: of the next morning above the usual [points]
+    Args:
+        judgement: what the pain allows
+        region: that hurts
+        morning_rise: of the next morning above the usual, None where it is not known [points]
     """
     if judgement.pause_rule is not None:
         return [pause_rule(judgement, region), message("pause_stop", region=region)]
-    return [_today(judgement, rise)] if judgement.tier == "red" else []
+    return [_today(judgement, morning_rise)] if judgement.tier == "red" else []
 
 
 def unchanged(judgement: Judgement) -> list[Message]:
