@@ -15,6 +15,7 @@ from deploy.examples.workbook_content import FAILED, Question
 
 COLUMNS = "ABCDEFGHIJKLMNOPQRS"
 FONT: dict[str, str | int] = {"font_name": "Liberation Sans", "font_size": 11}
+A4 = 9  # as spreadsheets number it
 CREATED = datetime(2000, 1, 1, tzinfo=UTC)  # the same each time, so that the same content is the same file
 
 
@@ -27,6 +28,7 @@ class Look(Enum):
     INPUT = "input"
     NOTE = "note"
     RESULT = "result"
+    SENTENCE = "sentence"
 
 
 FORMATS = {
@@ -36,6 +38,7 @@ FORMATS = {
     Look.INPUT: FONT | {"bg_color": "#FFF6D6", "bottom": 1},
     Look.NOTE: FONT | {"valign": "top"},
     Look.RESULT: FONT | {"bold": True, "align": "right"},
+    Look.SENTENCE: FONT | {"valign": "top", "text_wrap": True},
 }
 
 
@@ -56,7 +59,7 @@ class Sheet:
 
     title: of its tab; widths: of its columns by their letter, the first ones those of questions and answers; rows: the
     cells by their column letter; names: cells by name, or a column's cells from one to another; choices: what a cell
-    may hold, or the name of the cells that list it.
+    may hold, or the name of the cells that list it; kept_in_sight: rows and columns that stay while the others scroll.
     """
 
     title: str
@@ -64,6 +67,7 @@ class Sheet:
     rows: list[dict[str, Cell]] = field(default_factory=list)
     names: dict[str, str] = field(default_factory=dict)
     choices: dict[str, tuple[str, ...] | str] = field(default_factory=dict)
+    kept_in_sight: tuple[int, int] = (0, 0)
 
     def add(self, **cells: Cell) -> int:
         """Appends a row and gives its number; a cell without content or look of its own is left out."""
@@ -83,6 +87,12 @@ def write(sheets: Sequence[Sheet], path: Path) -> None:
             for letter, width in sheet.widths.items():
                 page.set_column(f"{letter}:{letter}", width)
             page.set_row(0, 24)
+            page.freeze_panes(*sheet.kept_in_sight)
+            page.set_landscape()
+            page.set_paper(A4)
+            page.fit_to_pages(1, 0)  # as wide as a page, as long as it takes
+            if sheet.widths:  # without the addresses that go on behind
+                page.print_area(f"A1:{max(sheet.widths)}{len(sheet.rows)}")
             for number, row in enumerate(sheet.rows, 1):
                 for letter, cell in row.items():
                     address, shown_as = f"{letter}{number}", formats[cell.look]

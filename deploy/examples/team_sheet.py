@@ -8,7 +8,7 @@ from __future__ import annotations
 from deploy.examples.sheets import Cell, Look, Sheet, address_of, asked, heading
 from deploy.examples.workbook_content import AIMS, EXERCISES, FAILED, LENGTH, MASS, REGIONS
 
-WIDTHS = {"A": 12, "E": 24, "K": 16, "N": 24, "O": 80, "P": 80, "Q": 12, "R": 12, "S": 30}
+WIDTHS = {"A": 12, "E": 24, "K": 16, "N": 24, "O": 48, "P": 48, "Q": 12, "R": 12, "S": 30}
 NOTES = (
     "A team in one table. Change the yellow cells, copy a row for one more lifter.",
     "What cannot be answered says why in its own row; the others are unharmed. A row without an exercise asks nothing.",
@@ -73,7 +73,7 @@ def team() -> Sheet:
     for name, words, units in (("team_mass", "Masses in", MASS), ("team_length", "Statures in", LENGTH)):
         row = sheet.add(A=Cell(words), B=Cell(units[0], Look.INPUT))
         sheet.names[name], sheet.choices[f"B{row}"] = f"B{row}", units
-    sheet.add(**heading(*HEADINGS))
+    sheet.kept_in_sight = (sheet.add(**heading(*HEADINGS)), 1)
     for number, lifter in enumerate(TEAM, 1):
         _add_lifter(sheet, number, lifter)
     return sheet
@@ -106,8 +106,8 @@ def _add_lifter(sheet: Sheet, number: int, lifter: tuple[float | str, ...]) -> N
     sheet.add(
         A=Cell(f"Lifter {number}", Look.INPUT),
         **{letter: Cell(value, Look.INPUT) for letter, value in zip("BCDEFGHIJKLM", lifter, strict=True)},
-        N=Cell(_if_asked(row, said), Look.RESULT),
-        **{letter: Cell(_if_asked(row, formula), Look.NOTE) for letter, formula in shown.items()},
+        N=Cell(_if_asked(row, said), Look.SENTENCE),
+        **{letter: Cell(_if_asked(row, formula), Look.SENTENCE) for letter, formula in shown.items()},
         S=Cell(_if_asked(row, address_of("adjustments", question)), Look.NOTE),
     )
 

@@ -71,6 +71,8 @@ def page(report: Report, audience: Audience, pictures: Sequence[Sheet] = ()) -> 
         pictures: pages of the answer's picture, none where it has none
     """
     shown = pictures[:LIFTERS_PICTURES] if audience == "lifter" else pictures
+    if report.halted:
+        shown = ()  # they would say the same words again
     return _PAGE.render(
         report=report,
         lifter=audience == "lifter",

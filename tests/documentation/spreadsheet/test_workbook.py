@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import subprocess
 from functools import reduce
 from pathlib import Path
 from typing import Any, Final, get_args
@@ -402,6 +403,15 @@ def test_addresses_are_short_enough_for_every_spreadsheet(consulted: list[Shown]
 def parts(workbook_file: Path) -> dict[str, bytes]:
     with ZipFile(workbook_file) as archive:
         return {name: archive.read(name) for name in archive.namelist()}
+
+
+def test_it_prints_on_pages_that_can_be_read(tmp_path: Path) -> None:
+    """A sheet is as wide as a page, without the addresses behind it; the whole was 55 pages."""
+    profile = f"-env:UserInstallation=file://{tmp_path / 'profile'}"
+    command = ["soffice", profile, "--headless", "--convert-to", "pdf", "--outdir", str(tmp_path), str(FILE)]
+    subprocess.run(command, check=True, capture_output=True, timeout=120)  # noqa: S603 - fixed arguments
+    printed = (tmp_path / FILE.with_suffix(".pdf").name).read_bytes()
+    assert len(re.findall(rb"/Type\s*/Page\b", printed)) <= 8
 
 
 def test_the_file_is_what_the_script_writes(tmp_path: Path) -> None:

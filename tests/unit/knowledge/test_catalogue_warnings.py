@@ -51,8 +51,8 @@ DO: Final = {
         ),
         (
             "End the session",
-            "stay with the lifter",
-            "plan no training until a clinician has cleared it in writing",
+            "Nobody with this is left alone until help has taken over",
+            "no training is planned until a clinician has cleared it in writing",
             "Do not test what hurts",
         ),
     ),

@@ -171,10 +171,11 @@ def no_option(told: Consulted) -> None:
 
 
 @DECISION.pattern(
-    r"Nothing of this lift is sure to do that: leave it out until the pain is # of 10 or less and the mornings are as "
-    r"usual, and train meanwhile what does not load (.+)\."
+    r"Leave this lift out until the pain is # of 10 or less and the mornings are as usual, since nothing of it is sure "
+    r"to ask (.+) for little enough; train meanwhile what does not load (.+)\."
 )
-def nothing_sure(told: Consulted, limit: str, region: str) -> None:
+def nothing_sure(told: Consulted, limit: str, region: str, same: str) -> None:
+    assert region == same
     assert not told.answer.options
     assert told.answer.tier == "red"
     assert float(limit) == AMBER

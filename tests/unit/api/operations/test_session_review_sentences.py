@@ -215,10 +215,11 @@ def no_smaller(told: Reviewed) -> None:
 
 
 @WHY.pattern(
-    r"Nothing of this lift is sure to do that: leave it out until the pain is # of 10 or less and the mornings are as "
-    r"usual, and train meanwhile what does not load (.+)\."
+    r"Leave this lift out until the pain is # of 10 or less and the mornings are as usual, since nothing of it is sure "
+    r"to ask (.+) for little enough; train meanwhile what does not load (.+)\."
 )
-def nothing_sure(told: Reviewed, limit: str, region: str) -> None:
+def nothing_sure(told: Reviewed, limit: str, region: str, same: str) -> None:
+    assert region == same
     assert told.answer.decision == "step_back"
     assert (told.answer.next, told.answer.tier) == (None, "red")
     assert float(limit) == AMBER

@@ -6,6 +6,7 @@ import re
 from html.parser import HTMLParser
 
 import pytest
+from msgspec.structs import replace
 
 from service.api.models.report import AUDIENCES, Audience, Choice, Report, SignsOf, Table
 from service.api.reports.writing import markdown, page
@@ -92,3 +93,9 @@ def test_a_lifter_gets_the_first_picture_alone() -> None:
     report = report_saying("said")
     assert [page(report, audience, pictures).count("<img") for audience in AUDIENCES] == [3, 1]
     assert 'alt="Page 0. What is drawn."' in page(report, "lifter", pictures)
+
+
+def test_a_page_that_stops_everything_says_so_once() -> None:
+    halted = replace(report_saying("Stop now."), stop=True, halted=True)
+    pictures = [Sheet("Stop and refer", "The same words.", 560, 100, lambda _: ())]
+    assert not any("<img" in page(halted, audience, pictures) for audience in AUDIENCES)
