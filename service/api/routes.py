@@ -135,7 +135,8 @@ class Endpoint:
             if cells is None or not problem.of_question:
                 await send_problem(send, problem, as_line=as_line)
             else:
-                await send_bytes(send, 200, error_cells(problem.line, cells).encode(), cells, self._got_headers)
+                said = error_cells(problem.line, cells).encode()
+                await send_bytes(send, 200, said, cells, self._got_headers, PRIVATE)
         else:
             await send_bytes(send, 200, answer, question.media_type, (*headers, *self._got_headers), PRIVATE)
 

@@ -126,12 +126,12 @@ class QueryForm:
         known = {name: text for name, text in texts.items() if name in self.flat.leaves}
         if len(known) != len(texts):
             faults += [self._unknown(name) for name in texts if name not in known]
+        named = {fault.parameter for fault in faults}
         values, mismatches = self.flat.from_texts(known)
         faults += map(_mismatch, mismatches)
         try:
             request = self._reader.fit(values, brief=brief)
         except Refusal as refusal:
-            named = {fault.parameter for fault in faults}
             others = (fault for fault in map(self.shown, refusal.faults) if fault.parameter not in named)
             raise invalid([*faults, *others]) from None
         if faults:
