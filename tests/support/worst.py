@@ -8,50 +8,70 @@ functions, not timed; a question that the operation refuses after reading it cos
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from contextlib import suppress
 from functools import cached_property, partial
 from pathlib import Path
 from random import Random
-from typing import Any, Final
+from typing import Any, Final, Literal, TypeAlias
 
 import msgspec
 
-from service.api.models.operation import Operation
+from service.api.models.operation import COST_OF_REPORT, Operation
+from service.api.models.report import AUDIENCES
 from service.api.operations.registry import OPERATIONS
+from service.api.reports.writing import page
 from service.api.routes import ENCODER
 from service.api.serialization.json import Reader
+from service.charts.elements.layout import Sheet
 from service.errors import Refusal
 from tests.support.changing import Changing
 from tests.support.work import calls
+
+Form: TypeAlias = Literal["json", "svg", "html"]
 
 KEPT: Final = 6  # of the most expensive so far, which are changed further most of the time, any other sometimes
 SEED: Final = 7
 UNITS: Final = 12_000  # of published cost to be spent on one search; the number of requests tried follows
 FEWEST, MOST = 80, 800  # requests tried
+FEWEST_OF_REPORTS: Final = 10  # whose answers and pictures are sought for by themselves
 FOUND_BEFORE: Final = Path(__file__).parents[1] / "live" / "hostile" / "expensive.jsonl"
 
 
 class Target:
-    """What is sought for: an operation's answer as JSON, or its picture."""
+    """What is sought for: an operation's answer as JSON, its picture, or its report as a page with pictures."""
 
-    def __init__(self, operation: Operation, *, picture: bool) -> None:
+    def __init__(self, operation: Operation, form: Form = "json") -> None:
         self.operation = operation
-        self.picture = picture
-        self.name: Final = operation.name + (".svg" if picture else "")
-        self.cost: Final = operation.picture_cost if picture else operation.cost
+        self.form: Final = form
+        self.name: Final = operation.name + ("" if form == "json" else f".{form}")
+        self.cost: Final = {
+            "json": operation.cost,
+            "svg": operation.picture_cost,
+            "html": operation.cost + operation.picture_cost + COST_OF_REPORT,
+        }[form]
         self._reader: Final[Reader[Any]] = Reader(operation.request)
 
     @cached_property
     def _compute(self) -> Callable[[Any], bytes]:
-        if self.picture and self.operation.picture is not None:
-            picture = self.operation.picture
-            return lambda request: max(picture(request), key=lambda page: page.width * page.height).svg().encode()
+        report = self.operation.report
+        if self.form == "svg":
+            return lambda request: max(self.pages(request), key=lambda one: one.width * one.height).svg().encode()
+        if self.form == "html" and report is not None:
+            return lambda request: page(report(request), AUDIENCES[0], self.pages(request)).encode()
         return lambda request: ENCODER.encode(self.operation.compute(request))
+
+    def read(self, body: bytes) -> object:
+        """The question in a body. Raises Refusal where it does not fit its shape."""
+        return self._reader.read(body, brief=True)
+
+    def pages(self, request: object) -> Sequence[Sheet]:
+        """The pages of the picture, none where there is none."""
+        return () if self.operation.picture is None else self.operation.picture(request)
 
     def answer(self, body: bytes) -> bytes | None:
         """The answer, None where the operation refuses. Raises Refusal for a question that does not fit its shape."""
-        request = self._reader.read(body, brief=True)
+        request = self.read(body)
         with suppress(Refusal):
             return self._compute(request)
         return None
@@ -79,7 +99,11 @@ class Found(msgspec.Struct, frozen=True):
 TARGETS: Final = {
     target.name: target
     for operation in OPERATIONS
-    for target in (Target(operation, picture=False), *([Target(operation, picture=True)] if operation.picture else []))
+    for target in (
+        Target(operation),
+        *([Target(operation, "svg")] if operation.picture else []),
+        *([Target(operation, "html")] if operation.report else []),
+    )
 }
 
 
@@ -103,7 +127,8 @@ def bounded_caches() -> list[Any]:
 
 def tries(target: Target, effort: float) -> int:
     """How many requests are tried, by what one costs; effort: 1 is that of every day."""
-    return round(effort * min(MOST, max(FEWEST, UNITS // target.cost)))
+    fewest = FEWEST_OF_REPORTS if target.form == "html" else FEWEST
+    return round(effort * min(MOST, max(fewest, UNITS // target.cost)))
 
 
 def examples(target: Target) -> list[Found]:

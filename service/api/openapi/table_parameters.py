@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from service.api.bulk.table_query import COLUMNS, DECIMAL, KEEP, MARKS, ROWS, listed_rows
+from service.api.bulk.tables import COST_OF_ITEMS
 from service.api.models.operation import Operation
 
 MOST_ITEMS: Final = 200  # of short names; a query has 2,048 characters
@@ -37,7 +38,7 @@ def table_parameters(operation: Operation) -> list[dict[str, Any]]:
                 "name": ROWS,
                 "in": "query",
                 "required": False,
-                "description": "A list of the answer whose items have a row each, below each other, with the question in every one; where it is empty, one row. Left out: one row for each question.",
+                "description": f"A list of the answer whose items have a row each, below each other, with the question in every one; where it is empty, one row. A question then costs {COST_OF_ITEMS} more. Left out: one row for each question.",
                 "schema": {"type": "string", "enum": lists},
             }
         )

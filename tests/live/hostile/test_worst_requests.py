@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import tomllib
+from contextlib import suppress
 from pathlib import Path
 from typing import Final
 
 import msgspec
 import pytest
 
-from tests.support.worst import TARGETS, examples, worst
+from service.charts.elements.layout import LARGEST
+from service.errors import Refusal
+from tests.support.worst import TARGETS, examples, found_before, worst
 
 
 class Budget(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -31,6 +34,16 @@ def test_every_operation_and_picture_has_a_budget_near_what_was_measured() -> No
     assert [
         name for name, budget in BUDGETS.items() if not budget.measured < budget.calls <= NEAR * budget.measured
     ] == []
+
+
+@pytest.mark.parametrize("name", [name for name, target in TARGETS.items() if target.form == "svg"])
+def test_the_pages_of_the_most_expensive_pictures_have_a_bounded_number_of_pixels(name: str) -> None:
+    """What a picture costs as PNG, besides being drawn, is decided by its pixels."""
+    target = TARGETS[name]
+    for one in (*examples(target), *found_before(target)):
+        with suppress(Refusal):
+            for page in target.pages(target.read(one.body)):
+                assert max(page.width, page.height) <= LARGEST
 
 
 @pytest.mark.parametrize("name", TARGETS)

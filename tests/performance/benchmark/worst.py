@@ -25,7 +25,7 @@ def measure() -> list[Expensive]:
 
 def timed(worker: Worker, target: Target, body: bytes) -> float:
     """Median time until the whole answer to a request is there, whatever its status [s]."""
-    path = target.operation.path + ("?as=svg" if target.picture else "")
+    path = f"{target.operation.path}?as={target.form}"
     connection = http.client.HTTPConnection("127.0.0.1", worker.port, timeout=60)
     times = []
     for _ in range(TIMES):

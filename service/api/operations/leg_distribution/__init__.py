@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from service.api.models.base import stated
 from service.api.models.operation import Operation
 from service.api.operations.leg_distribution.examples import EXAMPLES
 from service.api.operations.leg_distribution.handler import leg_distribution
@@ -11,6 +12,9 @@ from service.api.operations.leg_distribution.models import (
     LegDistribution,
     LegDistributionAnswer,
 )
+
+OF_A_POSTURE: Final = 3
+"""What a question costs whose share follows from a posture, which is solved with its uncertainty [0.1 ms]."""
 
 OPERATION: Final = Operation(
     name="leg-distribution",
@@ -22,5 +26,7 @@ OPERATION: Final = Operation(
     request=LegDistribution,
     answer=LegDistributionAnswer,
     compute=leg_distribution,
+    cost=OF_A_POSTURE,
+    cost_of=lambda asked: OF_A_POSTURE if stated(asked.posture) else 1,
     examples=EXAMPLES,
 )

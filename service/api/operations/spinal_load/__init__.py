@@ -9,9 +9,13 @@ from service.api.operations.spinal_load.chart import spinal_load_chart
 from service.api.operations.spinal_load.examples import EXAMPLES
 from service.api.operations.spinal_load.handler import spinal_load
 from service.api.operations.spinal_load.models import (
+    MOST_SETUPS,
     SpinalLoad,
     SpinalLoadAnswer,
 )
+
+OF_A_SETUP: Final = 1
+"""What each setup costs, most of it a posture with its uncertainty [0.1 ms]."""
 
 OPERATION: Final = Operation(
     name="spinal-load",
@@ -23,7 +27,8 @@ OPERATION: Final = Operation(
     request=SpinalLoad,
     answer=SpinalLoadAnswer,
     compute=spinal_load,
-    cost=2,
+    cost=MOST_SETUPS * OF_A_SETUP,
+    cost_of=lambda asked: len(asked.setups) * OF_A_SETUP,
     picture_cost=30,
     picture=spinal_load_chart,
     examples=EXAMPLES,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Final
 
 from msgspec import UNSET, Meta, UnsetType
 
@@ -20,6 +20,8 @@ from service.api.models.setup import Depth, Technique
 from service.messages import Message
 from service.units import Angle, Duration, Mass
 from service.vocabulary import Difference, Implement
+
+MOST_SETUPS: Final = 10
 
 
 class SpinalSetup(RestOfPrescription, kw_only=True, frozen=True):
@@ -66,7 +68,7 @@ class SpinalLoad(RequestModel, kw_only=True, frozen=True):
         lifter: Who lifts. Left out: a lifter of 75 kg and 1.75 m is assumed.
     """
 
-    setups: Annotated[list[SpinalSetup], Meta(min_length=2, max_length=10)]
+    setups: Annotated[list[SpinalSetup], Meta(min_length=2, max_length=MOST_SETUPS)]
     lifter: Lifter | UnsetType = UNSET
 
 

@@ -9,7 +9,8 @@ import msgspec
 import pytest
 
 from service.api.bulk.batch import cost_of, read_items
-from service.api.bulk.tables import Tables
+from service.api.bulk.table_query import listed_rows
+from service.api.bulk.tables import COST_OF_ITEMS, Tables
 from service.api.models.operation import Operation
 from service.api.openapi.bulk_operations import example_table
 from service.api.operations.registry import OPERATIONS
@@ -33,6 +34,15 @@ def test_an_item_and_a_row_cost_what_their_question_costs_by_itself(operation: O
     assert cost_of_batch(*items) == sum(costs)
     assert sum(Tables(operation).read(example_table(operation)).costs) == sum(costs)
     assert max(costs) <= operation.cost
+
+
+@pytest.mark.parametrize("operation", OPERATIONS, ids=[operation.name for operation in OPERATIONS])
+def test_rows_of_items_cost_more_than_the_questions(operation: Operation) -> None:
+    """A row repeats the whole answer, however many items there are."""
+    table, tables = example_table(operation), Tables(operation)
+    for name in listed_rows(operation.answer):
+        read = tables.reading(f"rows={name}".encode())
+        assert sum(read(table).costs) == sum(tables.read(table).costs) + COST_OF_ITEMS * len(operation.examples)
 
 
 @pytest.mark.parametrize("operation", VARYING, ids=[operation.name for operation in VARYING])
