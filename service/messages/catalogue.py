@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any, Final
 
 import msgspec
@@ -149,6 +149,13 @@ def message(code: str, **values: object) -> Message:
         return _FIXED[language][code]
     shown = CATALOGUE[code].shown(values)
     return Message(code=code, values=shown, text=BOOKS[language].texts[code](shown))
+
+
+def ready_message(code: str, **values: object) -> Callable[[], Message]:
+    """A sentence of which no answer changes a value, made once in every language; it gives the one that is spoken."""
+    shown = CATALOGUE[code].shown(values)
+    made = {tag: Message(code=code, values=shown, text=book.texts[code](shown)) for tag, book in BOOKS.items()}
+    return lambda: made[spoken_language()]
 
 
 def from_facts(code: str, facts: Mapping[str, object]) -> Message:

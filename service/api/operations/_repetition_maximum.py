@@ -16,7 +16,7 @@ from service.api.models.own_body import BODY_COUNTED, body_lifted, lifted
 from service.errors import Refusal
 from service.intervals import Interval, difference
 from service.knowledge.design_choices import CHOICES
-from service.messages import Message, from_facts, message
+from service.messages import Message, message, ready_message
 from service.training.done_sets import DoneSet
 from service.training.load_repetition import (
     RELATIONS,
@@ -48,25 +48,27 @@ OWN_MAXIMUM: Final = f"68 %: error of the lifter's own curve and of the stated r
 _BORROWED: Final = "as wide as by the default relation, about this relation's value: how often it holds is not known"
 DEMO_SET: Final[dict[str, Any]] = {"load": {"value": 62.5, "unit": "kg"}, "reps": 6, "reps_in_reserve": 2}
 """The set of the demo scenario, for the examples."""
-_CERTAIN: Final = "assumed_nothing_below_what_was_lifted"
-ERRORS: Final = "assumed_errors_of_reserve_and_day"
+_CERTAIN: Final = ready_message("assumed_nothing_below_what_was_lifted")
+ERRORS: Final = ready_message("assumed_errors_of_reserve_and_day")
 SOURCES_OF_ERRORS: Final = ("mitter_2022", "helms_2017a", "refalo_2023b", "zourdos_2021", "halperin_2022")
 _OF_OWN_CURVE: Final = (
-    "assumed_same_lift_and_fresh",
-    "assumed_no_curve_far_from_failure",
-    "assumed_no_curve_outside_published",
+    ready_message("assumed_same_lift_and_fresh"),
+    ready_message("assumed_no_curve_far_from_failure", reserve=MOST_RESERVE),
+    ready_message("assumed_no_curve_outside_published"),
     ERRORS,
     _CERTAIN,
 )
 _OF_LIFT: Final = (
-    "assumed_failure_is_done_and_reserve",
-    "assumed_same_place_among_people",
+    ready_message("assumed_failure_is_done_and_reserve"),
+    ready_message("assumed_same_place_among_people"),
     ERRORS,
     _CERTAIN,
 )
-_OF_ANY_LIFT: Final = (*_OF_LIFT[:-1], "assumed_general_table", _CERTAIN)
-_FACTS: Final = {"reserve": MOST_RESERVE}
-"""What the assumptions name."""
+_OF_ANY_LIFT: Final = (*_OF_LIFT[:-1], ready_message("assumed_general_table"), _CERTAIN)
+_METHODS: Final = {
+    relation.id: ready_message("method_relation", relation=relation.id, equation=relation.equation)
+    for relation in RELATIONS.values()
+}
 _USUAL: Final = tuple(RELATIONS[name] for name in ("epley", "brzycki", "wathan"))
 
 
@@ -210,18 +212,18 @@ def basis_of(question: Question) -> Basis:
             method=message("method_own_curve", sets=evidence.curve.sets),
             sources=["mitter_2023", "grgic_2020", "nuzzo_2024", *SOURCES_OF_ERRORS, "design_choice"],
             assumptions=[
-                *(from_facts(code, _FACTS) for code in _OF_OWN_CURVE),
+                *(assumed() for assumed in _OF_OWN_CURVE),
                 *counted,
             ],
             evidence="computed",
         )
     return Basis(
-        method=message("method_relation", relation=evidence.relation.id, equation=evidence.relation.equation),
+        method=_METHODS[evidence.relation.id](),
         sources=list(
             dict.fromkeys([evidence.relation.source, "nuzzo_2024", "grgic_2020", *SOURCES_OF_ERRORS, "design_choice"])
         ),
         assumptions=[
-            *map(message, _OF_LIFT if evidence.exercise else _OF_ANY_LIFT),
+            *(assumed() for assumed in (_OF_LIFT if evidence.exercise else _OF_ANY_LIFT)),
             *counted,
         ],
         evidence="published",

@@ -205,7 +205,7 @@ def rep_targets(request: RepTargets) -> RepTargetsAnswer:
                 message("assumed_reserve_after_top_of_range"),
                 message("assumed_ends_rounded_inwards"),
                 message("assumed_hard_set", reserve=HARD_SET_RESERVE),
-                *([] if effort is None else [message(ERRORS)]),
+                *([] if effort is None else [ERRORS()]),
                 *([message(BODY_COUNTED)] if body else []),
             ],
             evidence="computed",
