@@ -52,7 +52,7 @@ def test_it_is_plain_markdown() -> None:
     assert set(fences[1::2]) == {"```"}
     assert not re.search(r"&(?:amp|lt|gt|quot|#\d+);", TEXT)
     assert "\n\n\n" not in TEXT
-    assert not re.search(r"[.?:]:$|\n\n```$", TEXT, re.MULTILINE)
+    assert not re.search(r"[.?:]:$", TEXT, re.MULTILINE)
     assert not re.search(
         r"\{[{%]|[}%]\}(?!\})", re.sub(r"^```.*?^```$|`[^`]*`", "", TEXT, flags=re.DOTALL | re.MULTILINE)
     )
