@@ -20,7 +20,7 @@ def allowed_single(schema: dict[str, Any]) -> str | None:
         least, most = schema.get("minItems", 0), schema.get("maxItems")
         return "a list" if most is None else f"a list of {least} to {most} items"
     if kind == "string":
-        return f"text that matches {schema['pattern']}" if "pattern" in schema else "a text"
+        return _text(schema)
     return "true or false" if kind == "boolean" else None
 
 
@@ -36,6 +36,14 @@ def _field(name: str, schema: dict[str, Any]) -> str:
     single = schema.get("type") not in ("object", "array") and len(schema.get("enum", ())) <= SHORT
     allowed = allowed_single(schema) if single else None
     return f"{name} ({allowed})" if allowed else name
+
+
+def _text(schema: dict[str, Any]) -> str:
+    """A text by its length and an example, which say more to most than a pattern."""
+    least, most = schema.get("minLength", 0), schema.get("maxLength")
+    length = "" if most is None else f" of {least} to {most} characters" if least else f" of up to {most} characters"
+    example = next(iter(schema.get("examples", ())), None)
+    return f"a text{length}{'' if example is None else f', such as {example}'}"
 
 
 def _number(schema: dict[str, Any]) -> str:

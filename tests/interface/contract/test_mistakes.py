@@ -260,6 +260,13 @@ def test_a_cell_has_the_example_in_its_line() -> None:
     assert "Example: 62.5kg" in table.splitlines()[1]
 
 
+def test_a_text_that_is_too_long_is_told_how_long_it_may_be() -> None:
+    """It was told a pattern."""
+    setup = {"label": "x" * 61, "exercise": "front_squat", "load": MASS}
+    (fault,) = posted("/v1/spinal-load", {"setups": [setup, setup | {"label": "short"}]}).json()["errors"]
+    assert fault["allowed"].startswith("a text of 1 to 60 characters, such as ")
+
+
 def test_an_item_of_a_batch() -> None:
     items = [
         {"operation": "load_for_reps", "body": SET},
