@@ -252,6 +252,15 @@ def _cost(new: NewWeek) -> Iterator[Message]:
         else:
             days = [new.week[entry].day for entry in change.entries]
             yield message("week_keeps_on_days", days=days, exercise=exercise, kept=kept)
+    yield from _kept_but_not_counted(new)
+
+
+def _kept_but_not_counted(new: NewWeek) -> Iterator[Message]:
+    """Which of two measures goes for the muscles, where the index says much and the count of hard sets nothing."""
+    kept = (one for one in new.changes if one.candidate.stimulus.kept.value < 1.0 and not unloads(one.candidate))
+    easy = [one for one in kept if not hard_sets(one.prescription)]
+    if exercises := list(dict.fromkeys(one.prescription.exercise for one in easy)):
+        yield message("week_keeps_uncounted", exercises=exercises, reserve=CHOICES.effort.hard_set_reserve)
 
 
 def _to_be_found(new: NewWeek) -> Iterator[Message]:

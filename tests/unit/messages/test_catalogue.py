@@ -47,7 +47,8 @@ def said(node: ast.AST) -> Iterator[tuple[int, str]]:
     """Texts with their lines, but for documentation, refusals and the description."""
     documentation = isinstance(node, ast.Expr) and text(node.value) is not None
     refused = isinstance(node, ast.Raise) or (isinstance(node, ast.Call) and ast.unparse(node.func) in NO_ANSWER)
-    if documentation or refused:
+    named = ast.unparse(node.targets[0]).strip("()").split(", ") if isinstance(node, ast.Assign) else []
+    if documentation or refused or "detail" in named:  # of a refusal that follows
         return
     found = text(node)
     if found is not None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 from typing import Any
 
 import pytest
@@ -15,6 +16,7 @@ from service.intervals import Interval
 from service.knowledge.design_choices import CHOICES
 from service.vocabulary import WEIGHTINGS, Region, Weighting
 from tests.support.asking import Answered, ask
+from tests.support.in_process import BY_NAME
 from tests.support.weeks import lift
 
 HINGES = {
@@ -92,6 +94,24 @@ def test_sets_of_a_lift_whose_load_is_not_known_are_said_to_count_only_once_it_i
         new = {one.words for one in option.changes if "with at least 3 left" in one.words}
         found = [exercise for one in said(option, "week_load_to_be_found") for exercise in one["exercises"]]
         assert bool(found) == bool(new)
+        named += len(found)
+    assert named
+
+
+def test_sets_far_from_failure_that_keep_much_of_the_effect_are_said_to_count_for_no_muscle() -> None:
+    asked = copy.deepcopy(BY_NAME["week-adjustments"].examples[0].request)
+    asked |= {"complaint": {"region": "hip", "pain_in_session": 3}, "aim": "strength"}
+    for entry, reserve in zip(asked["week"], (1, 1, 1, 2, 5), strict=True):
+        entry["prescription"]["reps_in_reserve"] = reserve
+    named = 0
+    for option in ask("week-adjustments", asked).options:
+        kept = [one for code in ("week_keeps", "week_keeps_on_days") for one in said(option, code)]
+        easy = set()
+        for change in option.changes:
+            lifts = [option.week[entry].prescription for entry in change.entries]
+            easy |= {one.exercise for one in lifts if one.reps_in_reserve and one.reps_in_reserve > 4}
+        found = {exercise for one in said(option, "week_keeps_uncounted") for exercise in one["exercises"]}
+        assert found == easy & {one["exercise"] for one in kept}
         named += len(found)
     assert named
 
