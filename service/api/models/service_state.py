@@ -63,7 +63,7 @@ class IndexEntry(msgspec.Struct, frozen=True):
 
 
 class Index(msgspec.Struct, frozen=True):
-    """Where things are.
+    """Where things are, for people and programs.
 
     Attributes:
         name: Name of the service.
