@@ -54,12 +54,16 @@ PRIVATE: Final = b"private, no-cache"
 
 
 class Part(msgspec.Struct, frozen=True):
-    """What is shown of an answer: of cells the part at a pointer, of JSON some of its fields, None for all; of a picture a page; of a report its reader."""
+    """What is shown of an answer: of cells the part at a pointer, of JSON some of its fields, None for all; of a picture a page; of a report its reader.
+
+    by_address: the question came in an address, so that one with it may be said
+    """
 
     select: str | None = None
     fields: Chosen | None = None
     picture: PictureWanted = PictureWanted()
     audience: Audience = AUDIENCES[0]
+    by_address: bool = False
 
 
 class Endpoint:
@@ -128,7 +132,9 @@ class Endpoint:
             as_line = question.media_type in (CSV, TEXT)
             request = outcome(lambda: self._query.request(question), self._operation.path, self._query.shown)
             parameters = question.parameters
-            part = Part(question.select, question.fields, picture_wanted(parameters), audience_of(parameters))
+            part = Part(
+                question.select, question.fields, picture_wanted(parameters), audience_of(parameters), by_address=True
+            )
             answer, headers = await self._computed(scope, request, question.media_type, part, self._query.shown)
         except HttpProblem as problem:
             cells = cells_for_errors(scope["query_string"])
@@ -171,7 +177,7 @@ class Endpoint:
         if media_type in PICTURES:
             return self._pictured(request, media_type, part.picture)
         if media_type in REPORTS:
-            return self._reported(request, media_type, part.audience)
+            return self._reported(request, media_type, part)
         answer = self._operation.compute(request)
         if self._operation.tried is not None:
             CANDIDATES.observe(self._operation.tried(answer))
@@ -197,15 +203,17 @@ class Endpoint:
         with speaking(ENGLISH.tag):
             return self._operation.picture(request)
 
-    def _reported(self, request: Any, media_type: bytes, audience: Audience) -> tuple[bytes, Headers]:
+    def _reported(self, request: Any, media_type: bytes, part: Part) -> tuple[bytes, Headers]:
         """The report; as a page with its pictures and the policy that goes with it."""
         if self._operation.report is None:
             raise TypeError(f"{self._operation.name} has no report")
         report = self._operation.report(request)
         if media_type != HTML:
-            return markdown(report, audience, self._query.picture_address(request)).encode(), ()
+            # health data gets into an address only where its asker put it there
+            drawn = self._query.picture_address(request) if part.by_address else ""
+            return markdown(report, part.audience, drawn).encode(), ()
         pictures = () if self._operation.picture is None else self._drawn(request)
-        return page(report, audience, pictures).encode(), ((b"content-security-policy", POLICY.encode()),)
+        return page(report, part.audience, pictures).encode(), ((b"content-security-policy", POLICY.encode()),)
 
 
 def mounted(operation: Operation, max_body: int, background: Background) -> ASGIRouteHandler:

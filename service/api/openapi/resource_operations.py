@@ -59,7 +59,9 @@ def index_path(by_shape: dict[Any, Any]) -> dict[str, Any]:
         {},
     )
     operation["tags"] = ["Service"]
-    answer = _answer("The index: what there is to ask, and where.", by_shape[Index], {"index": msgspec.to_builtins(INDEX)})
+    answer = _answer(
+        "The index: what there is to ask, and where.", by_shape[Index], {"index": msgspec.to_builtins(INDEX)}
+    )
     operation["responses"]["200"] = answer | {"headers": KEPT}
     del operation["responses"]["404"]
     return {INDEX_PATH: {"get": operation}}
