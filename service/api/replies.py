@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from typing import Any, Final
 
 from litestar import Request, Response
@@ -37,33 +37,33 @@ def check_plain_request(request: Request[Any, Any, Any]) -> None:
     _check_accept(request)
 
 
-def check_filtered_request(request: Request[Any, Any, Any], parameter: str, values: Collection[str]) -> None:
-    """Called before a list that one query parameter cuts, and that is JSON alone. Raises HttpProblem (400, 406)."""
-    check_filter(request, parameter, values)
+def check_chosen_request(request: Request[Any, Any, Any], choices: Mapping[str, Collection[str]]) -> None:
+    """Called before a list whose query chooses among stated values. Raises HttpProblem (400, 406)."""
+    check_choices(request, choices)
     _check_accept(request)
 
 
-def check_filter(request: Request[Any, Any, Any], parameter: str, values: Collection[str]) -> None:
-    """Check the query of what one parameter cuts. Raises HttpProblem (400).
+def check_choices(request: Request[Any, Any, Any], choices: Mapping[str, Collection[str]]) -> None:
+    """Check the query of what is cut or written by parameters with stated values. Raises HttpProblem (400).
 
     Args:
         request: what is asked
-        parameter: name of the one parameter that is taken, once or not at all
-        values: that it may have
+        choices: the values of each parameter, which is taken once or not at all
     """
     for name in request.query_params:
-        if name != parameter:
-            raise HttpProblem(
-                "unknown-parameter",
-                f"Only the query parameter {parameter!r} is taken here; {name[:40]!r} is not known.",
-            )
-    given = request.query_params.getall(parameter, [])
-    if len(given) > 1:
-        raise HttpProblem("unknown-parameter", f"The query parameter {parameter!r} is given more than once.")
-    if given and given[0] not in values:
-        meant = near(given[0], values)
-        detail = f"{parameter!r} can be one of: {', '.join(values)}. {question(meant)}".rstrip()
-        raise HttpProblem("unknown-parameter", detail, did_you_mean=meant)
+        if name not in choices:
+            taken = f"parameter{'s' if len(choices) > 1 else ''} {' and '.join(map(repr, choices))}"
+            verb = "are" if len(choices) > 1 else "is"
+            detail = f"Only the query {taken} {verb} taken here; {name[:40]!r} is not known."
+            raise HttpProblem("unknown-parameter", detail)
+    for parameter, values in choices.items():
+        stated = request.query_params.getall(parameter, [])
+        if len(stated) > 1:
+            raise HttpProblem("unknown-parameter", f"The query parameter {parameter!r} is given more than once.")
+        if stated and stated[0] not in values:
+            meant = near(stated[0], values)
+            detail = f"{parameter!r} can be one of: {', '.join(values)}. {question(meant)}".rstrip()
+            raise HttpProblem("unknown-parameter", detail, did_you_mean=meant)
 
 
 def _check_accept(request: Request[Any, Any, Any]) -> None:

@@ -9,6 +9,7 @@ import msgspec
 
 from service.adjustment.text.stop import sign_words
 from service.api.catalogue.kinds import KindEntry, kinds
+from service.api.catalogue.markdown import FORMS, signs_to_read
 from service.api.catalogue.messages import LanguageEntry, MessageEntry, languages, message_entry
 from service.api.catalogue.models import (
     CueEntry,
@@ -20,6 +21,7 @@ from service.api.catalogue.models import (
     SourceEntry,
 )
 from service.api.models.base import ResponseModel
+from service.api.serialization.query import FORM
 from service.knowledge.catalogue import EXERCISES, REGIONS, SOURCES, Exercise
 from service.knowledge.catalogue import Region as RegionOfBody
 from service.knowledge.cues import CUES, Cue
@@ -55,6 +57,7 @@ class Resource(msgspec.Struct, frozen=True):
         beside: what stands beside the entries in the list, in the language that is spoken, by its field
         summary: words for the description
         filter: what cuts the list
+        to_read: entries as Markdown in the language that is spoken; None where the list is JSON alone
         spoken: whether its entries have sentences or names in other languages
     """
 
@@ -67,7 +70,14 @@ class Resource(msgspec.Struct, frozen=True):
     beside: Mapping[str, Callable[[], Any]]
     summary: str
     filter: Filter | None
+    to_read: Callable[[Sequence[Any]], str] | None
     spoken: bool
+
+    @property
+    def choices(self) -> Mapping[str, Sequence[str]]:
+        """The values of each parameter that the query of the list takes."""
+        cut = {self.filter.parameter: tuple(self.filter.ids)} if self.filter else {}
+        return cut | ({FORM: FORMS} if self.to_read else {})
 
 
 BESIDE: Final = {
@@ -104,6 +114,7 @@ def _resource(
     summary: str,
     *,
     cut: Filter | None = None,
+    to_read: Callable[[Sequence[Any]], str] | None = None,
     spoken: bool = True,
     beside: Mapping[str, tuple[type[Any], Callable[[], Any]]] = {},
 ) -> Resource:
@@ -115,7 +126,7 @@ def _resource(
 
     list_shape = _list_of(f"{singular}List", shape, {field: kind for field, (kind, _) in beside.items()})
     values = {field: value for field, (_, value) in beside.items()}
-    return Resource(name, singular, shape, list_shape, said(), said, values, summary, cut, spoken)
+    return Resource(name, singular, shape, list_shape, said(), said, values, summary, cut, to_read, spoken)
 
 
 def _rows(name: str, shape: type[Any], rows: Mapping[str, Any], summary: str) -> Resource:
@@ -173,7 +184,9 @@ RESOURCES: Final = (
     _resource("regions", RegionEntry, lambda: map(_region, REGIONS.values()), "Regions of the body"),
     _resource("muscles", MuscleEntry, lambda: map(_muscle, MUSCLES.values()), "Muscle groups"),
     _resource("cues", CueEntry, lambda: map(_cue, CUES.values()), "Cues"),
-    _resource("signs", SignEntry, lambda: map(_sign, SIGNS.values()), "Red flags", cut=_BY_REGION),
+    _resource(
+        "signs", SignEntry, lambda: map(_sign, SIGNS.values()), "Red flags", cut=_BY_REGION, to_read=signs_to_read
+    ),
     _rows("sources", SourceEntry, SOURCES, "Sources behind the numbers"),
     _resource(
         "messages",

@@ -9,20 +9,30 @@ import msgspec
 from litestar import Request, Response, Router, route
 from litestar.params import FromPath
 
+from service.api.catalogue.markdown import FORMS
 from service.api.catalogue.resources import RESOURCES, Resource, name_of
-from service.api.replies import FOR_AN_HOUR, GET_AND_HEAD, check_filtered_request, check_plain_request, reply
+from service.api.replies import FOR_AN_HOUR, GET_AND_HEAD, check_chosen_request, check_plain_request, reply
 from service.api.serialization.language_parameter import LANGUAGE, ONLY_LANGUAGE
+from service.api.serialization.query import FORM
 from service.api.serialization.suggestions import near, question
+from service.http.media_types import JSON, MARKDOWN
 from service.http.problems import HttpProblem
 from service.knowledge.languages import ENGLISH, LANGUAGES
 from service.messages import speaking, spoken_language
 
+JSON_FORM, MARKDOWN_FORM = FORMS
+MEDIA_TYPES: Final = {JSON_FORM: JSON.decode(), MARKDOWN_FORM: MARKDOWN.decode()}
+
 
 class Encoded(msgspec.Struct, frozen=True):
-    """A list of the catalogue in one language, as it is sent: whole, cut by each value of its parameter, and each entry."""
+    """What is sent of a list of the catalogue in one language.
 
-    everything: bytes
-    parts: Mapping[str, bytes]
+    Attributes:
+        lists: the list by what cuts it, empty where nothing does, and by its form
+        by_id: each entry
+    """
+
+    lists: Mapping[tuple[str, str], bytes]
     by_id: Mapping[str, bytes]
 
 
@@ -30,16 +40,17 @@ def _encoded(resource: Resource) -> Encoded:
     """In the language that is spoken."""
     name, entries, cut = name_of(resource.entry), resource.said(), resource.filter
     beside = {field: made() for field, made in resource.beside.items()}
-    everything = msgspec.json.encode({name: list(entries.values()), **beside})
-    parts = {
-        value: msgspec.json.encode({name: [entries[key] for key in ids], **beside})
-        for value, ids in (cut.ids if cut else {}).items()
-    }
-    return Encoded(everything, parts, {key: msgspec.json.encode(entry) for key, entry in entries.items()})
+    lists = {}
+    for value, ids in {"": entries, **(cut.ids if cut else {})}.items():
+        listed = [entries[key] for key in ids]
+        lists[value, JSON_FORM] = msgspec.json.encode({name: listed, **beside})
+        if resource.to_read:
+            lists[value, MARKDOWN_FORM] = resource.to_read(listed).encode()
+    return Encoded(lists, {key: msgspec.json.encode(entry) for key, entry in entries.items()})
 
 
 def _router(resource: Resource) -> Router:
-    cut = resource.filter
+    cut, choices = resource.filter, resource.choices
     encoded: dict[str, Encoded] = {}
     for tag in LANGUAGES:
         with speaking(tag):
@@ -51,16 +62,17 @@ def _router(resource: Resource) -> Router:
         check_plain_request(request)
 
     def check_list_request(request: Request[Any, Any, Any]) -> None:
-        if cut is None or LANGUAGE in request.query_params:
+        if not choices or LANGUAGE in request.query_params:
             check_entry_request(request)
         else:
-            check_filtered_request(request, cut.parameter, cut.ids)
+            check_chosen_request(request, choices)
 
     @route("/", http_method=GET_AND_HEAD, before_request=check_list_request)
     async def listing(request: Request[Any, Any, Any]) -> Response[bytes]:
-        said = encoded[spoken_language()]
-        chosen = said.parts[request.query_params[cut.parameter]] if cut and request.query_params else said.everything
-        return reply(chosen, FOR_AN_HOUR)
+        query, lists = request.query_params, encoded[spoken_language()].lists
+        form = query.get(FORM, JSON_FORM)
+        chosen = lists[query.get(cut.parameter, "") if cut else "", form]
+        return reply(chosen, FOR_AN_HOUR, MEDIA_TYPES[form])
 
     @route("/{entry_id:str}", http_method=GET_AND_HEAD, before_request=check_entry_request)
     async def entry(entry_id: FromPath[str]) -> Response[bytes]:

@@ -10,7 +10,7 @@ from litestar import Request, Response, route
 
 from service.api.evidence.models import PARAMETER, PATH, evidence
 from service.api.evidence.page import POLICY, page
-from service.api.replies import BY_ACCEPT, FOR_AN_HOUR, GET_AND_HEAD, check_filter, reply
+from service.api.replies import BY_ACCEPT, FOR_AN_HOUR, GET_AND_HEAD, check_choices, reply
 from service.http.media_types import HTML, JSON
 from service.http.negotiation import negotiated
 from service.knowledge.evidence import QUANTITIES
@@ -19,7 +19,7 @@ FORMS: Final = (JSON, HTML)
 
 
 def _check(request: Request[Any, Any, Any]) -> None:
-    check_filter(request, PARAMETER, QUANTITIES)
+    check_choices(request, {PARAMETER: QUANTITIES})
 
 
 @route(PATH, http_method=GET_AND_HEAD, before_request=_check)

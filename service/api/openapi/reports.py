@@ -8,9 +8,10 @@ from service.api.models.operation import Operation
 from service.api.models.report import AUDIENCES
 from service.api.serialization.report_parameters import FOR, WRITTEN
 
+MARKDOWN_CONTENT: Final = {"text/markdown": {"schema": {"type": "string", "contentMediaType": "text/markdown"}}}
 _CONTENT: Final = {
     "text/html": {"schema": {"type": "string", "contentMediaType": "text/html"}},
-    "text/markdown": {"schema": {"type": "string", "contentMediaType": "text/markdown"}},
+    **MARKDOWN_CONTENT,
 }
 
 

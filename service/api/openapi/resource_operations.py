@@ -8,6 +8,7 @@ from typing import Any, Final
 import msgspec
 
 from service import __version__
+from service.api.catalogue.markdown import FORMS
 from service.api.catalogue.resources import RESOURCES, Resource, name_of
 from service.api.evidence.models import PARAMETER, PATH, EvidenceAnswer, evidence
 from service.api.models.service_state import Alive, Index, Ready, Version
@@ -15,11 +16,17 @@ from service.api.openapi.get_operations import KEPT, NOT_MODIFIED
 from service.api.openapi.index import CATALOGUE, INDEX
 from service.api.openapi.index import PATH as INDEX_PATH
 from service.api.openapi.problem_responses import problem_response, problem_responses
+from service.api.openapi.reports import MARKDOWN_CONTENT
+from service.api.serialization.query import FORM
 from service.knowledge.evidence import QUANTITIES
 
 PROBLEMS: Final = {"400": "unknown-parameter", "404": "not-found", "406": "not-acceptable", "default": "internal"}
 EXAMPLE: Final = "tempo"
 """The quantity of the example: one whose evidence does not change with the mechanics."""
+AS_MARKDOWN: Final = (
+    "The form of the list: markdown to read it in a shell or a chat, grouped by what to do, the most urgent first, each sign "
+    "as `id: text`. Left out: json."
+)
 STATE_PROBLEMS: Final = {"400": "unknown-parameter", "406": "not-acceptable"}
 
 
@@ -108,6 +115,9 @@ def _list(resource: Resource, by_shape: dict[Any, Any]) -> dict[str, Any]:
     )
     if cut is not None:
         operation["parameters"] = [_one_of(cut.parameter, cut.text, cut.ids, next(iter(cut.ids)))]
+    if resource.to_read is not None:
+        operation.setdefault("parameters", []).append(_one_of(FORM, AS_MARKDOWN, FORMS, FORMS[0]))
+        operation["responses"]["200"]["content"] |= MARKDOWN_CONTENT
     return operation
 
 

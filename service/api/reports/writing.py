@@ -40,7 +40,7 @@ def _written(value: Any) -> Any:
     return cited(value) if type(value) is str else value
 
 
-def _plain(text: str) -> str:
+def plain(text: str) -> str:
     """A text in Markdown, whose own marks stand in it as they are."""
     return _MARKS.sub(r"\\\1", " ".join(cited(text).split()))
 
@@ -53,7 +53,7 @@ _TEMPLATES: Final = Environment(
     trim_blocks=True,
     lstrip_blocks=True,
 )
-_TEMPLATES.filters["plain"] = _plain
+_TEMPLATES.filters["plain"] = plain
 _TEMPLATES.globals["version"] = __version__
 _TEMPLATES.globals["language"] = spoken_language
 _TEMPLATES.globals["say"] = lambda heading: message(f"heading_{heading}").text
