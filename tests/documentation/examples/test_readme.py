@@ -66,9 +66,17 @@ def test_the_picture_is_what_the_service_draws_of_that_question(readme: str, ser
 
 def test_the_same_request_is_a_page_for_the_lifter(readme: str, served: Live, runs: Runs) -> None:
     assert "?as=html&for=lifter" in readme
+    assert "`-o page.html`" in readme
     found = runs("sh", "-c", re.sub(r'\?fields=[^"]*', "?as=html&for=lifter", asked_with_curl(readme, served)[0]))
     assert found.stdout.startswith("<!doctype html>")
     assert "data:image/svg+xml" in found.stdout
+
+
+def test_the_same_request_says_in_the_shell_at_what_to_stop(readme: str, served: Live, runs: Runs) -> None:
+    assert "`?as=markdown&for=lifter` says in the shell what to do and **at what to stop**" in " ".join(readme.split())
+    found = runs("sh", "-c", re.sub(r'\?fields=[^"]*', "?as=markdown&for=lifter", asked_with_curl(readme, served)[0]))
+    assert "\n## When to stop\n" in found.stdout
+    assert "\n## What to do\n" in found.stdout
 
 
 def test_where_no_number_is_known_the_same_command_gets_a_direction(readme: str, served: Live, runs: Runs) -> None:
@@ -80,7 +88,7 @@ def test_where_no_number_is_known_the_same_command_gets_a_direction(readme: str,
 
 
 def test_ids_are_listed_and_all_there(readme: str, served: Live, runs: Runs) -> None:
-    found = runs("sh", "-c", asked_with_curl(readme, served)[1])
+    found = runs("sh", "-c", asked_with_curl(readme, served)[2])
     exercises = served.ask("GET", "/v1/exercises").json()["exercises"]
     assert found.stdout.splitlines() == [f'"id":"{one["id"]}","name":"{one["name"]}"' for one in exercises]
     regions, aims = re.findall(r"\*\*(?:Regions|Aims)\*\*: ([^.]+)\.", readme)
@@ -88,13 +96,34 @@ def test_ids_are_listed_and_all_there(readme: str, served: Live, runs: Runs) -> 
     assert {*re.split(r",\s+", aims)} == {*get_args(vocabulary.Aim)}
 
 
-def test_the_signs_are_answered_and_taken(readme: str, served: Live) -> None:
-    address = "/v1/signs?region=low_back"
-    assert f"`GET {address}`" in readme
-    sign = served.ask("GET", address).json()["signs"][0]["id"]
+def test_the_signs_are_read_in_the_shell_and_taken(readme: str, served: Live, runs: Runs) -> None:
+    lines = runs("sh", "-c", asked_with_curl(readme, served)[1]).stdout.splitlines()
+    signs = [sign for line in lines for sign in re.findall(r"^- `(\w+)`: ", line)]
+    assert signs == [one["id"] for one in served.ask("GET", "/v1/signs?region=low_back").json()["signs"]]
     asked = json.loads(question())
-    asked["complaint"]["signs"] = [sign]
+    asked["complaint"]["signs"] = signs[:1]
     assert served.post("/v1/adjustments", asked).json()["decision"] == "refer"
+
+
+def test_age_goes_where_it_says(readme: str, served: Live) -> None:
+    (stated,) = re.findall(r"`(\"circumstances\": \{\"age\": \d+\})`", readme)
+    asked = json.loads(question()) | json.loads(f"{{{stated}}}")
+    assert served.post("/v1/adjustments", asked).json()["decision"] == "adjust"
+    asked["circumstances"]["age"] = 17
+    assert served.post("/v1/adjustments", asked).json()["decision"] == "confirm_first"
+
+
+def test_pain_pauses_as_it_says(readme: str, served: Live) -> None:
+    assert "above 5 at rest or above 5 in two sessions running: pause." in " ".join(readme.split())
+    asked = json.loads(question())
+    asked["complaint"]["pain_in_session"] = 6
+    assert served.post("/v1/adjustments", asked).json()["decision"] == "adjust"
+    asked["complaint"]["after_adjustment"] = True
+    assert served.post("/v1/adjustments", asked).json()["decision"] == "pause_and_review"
+
+
+def test_another_port_is_named_where_it_is_started(readme: str) -> None:
+    assert "PORT=…" in fences(readme, "sh")[0]
 
 
 def test_a_name_of_the_trade_is_answered_with_what_was_meant(readme: str, served: Live) -> None:
@@ -170,7 +199,7 @@ def test_typescript(served: Live, runs: Runs, answer: Any, compiled: Path) -> No
 
 def test_table(readme: str, served: Live, runs: Runs, answer: Any, tmp_path: Path) -> None:  # noqa: ANN401 - any JSON value
     team = EXAMPLES / "team.csv"
-    command = asked_with_curl(readme, served)[2].replace("deploy/examples/team.csv", str(team))
+    command = asked_with_curl(readme, served)[3].replace("deploy/examples/team.csv", str(team))
     found = runs("sh", "-c", command, cwd=tmp_path)
     assert (found.returncode, found.stderr) == (0, "")
     rows = [*csv.DictReader((tmp_path / "adjusted.csv").read_text(encoding="utf-8").splitlines())]
