@@ -84,8 +84,10 @@ def test_a_question_by_address_is_answered(operation_id: str, told: dict[tuple[s
     assert "error" not in found
     example = next(iter(examples(OPERATIONS[operation_id]["responses"]["200"]["content"][JSON]).values()))["value"]
     if operation_id.startswith("list"):
-        ((name, entries),) = example.items()
-        assert found["data"][name][: len(entries)] == entries
+        assert found["data"].keys() == example.keys()
+        for name, value in example.items():
+            answered = found["data"][name]
+            assert (answered[: len(value)] if isinstance(value, list) else answered) == value
     elif operation_id == "getVersion":  # holds the checksum of the description, which cannot stand in it
         assert found["data"].keys() == example.keys()
     else:
