@@ -1,9 +1,8 @@
-"""A review in plain language: what a coach can read aloud, made from the numbers, and what would change the decision."""
+"""A review in plain language: what a coach can read aloud, made from the numbers."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Final
 
 from service.adjustment.prescription import Prescription
 from service.adjustment.session_review.course import (
@@ -14,47 +13,19 @@ from service.adjustment.session_review.course import (
     weekly_rise,
 )
 from service.adjustment.session_review.next_prescription import NextStep, OnTheWay
-from service.adjustment.session_review.rules import Rule, pain_of_step_back
 from service.adjustment.text.decision import asked_by_pain
 from service.adjustment.text.pause import pause_words
 from service.adjustment.text.prescription import prescription_value
 from service.adjustment.text.return_plan import change_reasons, trial_messages
 from service.adjustment.text.review_due import review_due
+from service.adjustment.text.review_rules import FACTS, reasons_of_hold
 from service.adjustment.text.stop import because_of, what_to_do
 from service.adjustment.text.week_step import week_of_review
 from service.adjustment.triage import Pain, judged
 from service.knowledge.design_choices import CHOICES
-from service.messages import Message, from_facts, message
-from service.messages.catalogue import CATALOGUE
+from service.messages import Message, message
 from service.units import MassUnit, duration
 from service.vocabulary import Region
-
-FACTS: Final[dict[str, float]] = {
-    "green": CHOICES.adjustments.green_up_to,
-    "amber": CHOICES.adjustments.amber_up_to,
-    "red": CHOICES.adjustments.red_up_to,
-    "at_rest": CHOICES.adjustments.at_rest_up_to,
-    "change": CHOICES.adjustments.real_change,
-    "hard_set_reserve": CHOICES.effort.hard_set_reserve,
-    "weekly_rise": CHOICES.review.weekly_rise,
-    "weekly_hold": CHOICES.review.weekly_hold,
-    "morning_hold": CHOICES.review.morning_hold,
-    "above_usual": CHOICES.review.above_usual,
-    "session_trend": CHOICES.review.session_trend,
-    "good_sessions": CHOICES.review.good_sessions,
-    "unsettled_weeks": CHOICES.review.unsettled_weeks,
-    "short_sessions": CHOICES.review.short_sessions,
-}
-"""The numbers that the words of the rules have places for."""
-
-
-def _with_facts(code: str) -> Message:
-    return from_facts(code, FACTS)
-
-
-def rule_words(rule: Rule) -> Message:
-    """The rule in words with its numbers."""
-    return _with_facts(f"rule_{rule.id}")
 
 
 def why(
@@ -84,6 +55,7 @@ def why(
         *reported,
         *review_due(step.verdict.review, course),
         *_done(step, course, present, unit),
+        *reasons_of_hold(step.verdict),
         *_next(step, present, region, unit),
         *of_week,
         *others,
@@ -259,39 +231,3 @@ def _bottom_of_the_range(present: Prescription, new: Prescription) -> Iterator[M
         yield message("review_range_opened", low=low, high=high)
     elif low < high:
         yield message("review_range_begins_again", low=low, high=high)
-
-
-def would_change(step: NextStep, course: Course) -> list[Message]:
-    """What would lead to another decision."""
-    verdict = step.verdict
-    words = [_with_facts(code) for rule in verdict.rules if (code := f"rule_{rule.id}_instead") in CATALOGUE]
-    if verdict.decision == "refer":
-        return words
-    if verdict.decision == "pause_and_review":
-        return [*words, message("review_would_refer")]
-    if verdict.decision == "step_back":
-        repeated = CHOICES.review.steps_back
-        words.append(message("review_after_step_back", sessions=CHOICES.review.good_sessions))
-        words.append(message("review_repeated_steps_back", count=repeated.count, weeks=repeated.weeks))
-    else:
-        if verdict.decision != "hold":
-            words.append(_would_hold(course))
-        words.append(
-            message(
-                "review_would_step_back",
-                pain=pain_of_step_back(course),
-                green=CHOICES.adjustments.green_up_to,
-                change=CHOICES.adjustments.real_change,
-                amber=CHOICES.adjustments.amber_up_to,
-            )
-        )
-    return [*words, _with_facts("review_would_pause"), message("review_would_refer")]
-
-
-def _would_hold(course: Course) -> Message:
-    hold, green = CHOICES.review.morning_hold, CHOICES.adjustments.green_up_to
-    if course.amber_may_progress:
-        return message("review_would_hold_tendon", green=green, trend=CHOICES.review.session_trend, morning_hold=hold)
-    if pain_of_step_back(course) <= green:
-        return message("review_would_hold_morning", morning_hold=hold)
-    return message("review_would_hold", green=green, morning_hold=hold)

@@ -14,7 +14,8 @@ from service.adjustment.session_review.course import Course
 from service.adjustment.session_review.next_prescription import NextStep, next_step
 from service.adjustment.session_review.rules import Rule, review
 from service.adjustment.text.review_due import review_words
-from service.adjustment.text.session_review import rule_words, stopped_by_pain, why, would_change
+from service.adjustment.text.review_rules import rule_words, would_change
+from service.adjustment.text.session_review import stopped_by_pain, why
 from service.adjustment.triage import Confirmation
 from service.adjustment.week.rise import WeekAround
 from service.api.models.clearance import circumstances_of, confirm, once_confirmed

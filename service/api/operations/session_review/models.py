@@ -39,9 +39,9 @@ class SessionDone(RequestModel, kw_only=True, frozen=True):
         new_stiffness: Whether the region was stiff after it in a way that is new.
         form_lost: Whether the technique broke down in it.
         reps_done: Repetitions of each set in order; with a hold, how many were held their full time. Left out: not
-            known.
+            known, and nothing is added on it, however good the session was.
         reps_in_reserve: Repetitions left after the hardest set, 0 (failure) to 30; halves are fine. Left out: not
-            known.
+            known, which keeps nothing from being added.
         earlier_prescription: Whether another prescription was done in it, so that it counts for pain alone.
     """
 

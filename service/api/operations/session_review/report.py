@@ -74,7 +74,10 @@ def report_of(request: SessionReview, answer: SessionReviewAnswer) -> Report:
         signs=signs_of(region, request.circumstances),
         meanwhile=meanwhile_lines(answer.meanwhile),
         tables=_tables(request, answer),
-        basis=[*(sentence(one.message.text) for one in rules), *basis_lines(answer.basis)],
+        basis=[
+            *(sentence(one.message.text) for one in rules if one.message not in answer.why),
+            *basis_lines(answer.basis),
+        ],
         sources=source_names([*(source for one in rules for source in one.sources), *answer.basis.sources]),
         cautions=texts(answer.cautions),
         lifters_cautions=lifters_cautions(answer.cautions),

@@ -540,7 +540,10 @@ RULES: Final[dict[str, tuple[str, str | None]]] = {
         "2 good sessions in a row: pain of 2 or less, next morning at the usual pain.",
     ),
     "reps_missing": (
-        "Without the repetitions done in every set of the last 2 sessions nothing is added.",
+        (
+            "The repetitions done in each set were not reported for all of the last 2 sessions: without them nothing "
+            "is added."
+        ),
         "The repetitions done in each set of the last 2 sessions.",
     ),
     "stays_short": (
@@ -551,11 +554,17 @@ RULES: Final[dict[str, tuple[str, str | None]]] = {
         "All sets done with at least the low end of the repetitions.",
     ),
     "not_completed": (
-        "Sets or repetitions were missed: the prescription is done in full before anything is added.",
+        (
+            "Sets or repetitions were missed within the last 2 sessions: the prescription is done in full before "
+            "anything is added."
+        ),
         "All sets done with at least the low end of the repetitions, 2 sessions in a row.",
     ),
     "reserve_short": (
-        "Fewer repetitions were left than prescribed: nothing is added before as many are left.",
+        (
+            "Fewer repetitions were left than prescribed within the last 2 sessions: nothing is added before as many "
+            "are left."
+        ),
         "As many repetitions left as prescribed, 2 sessions in a row; of more than 4 so many.",
     ),
     "heaviest_reached": (
@@ -745,6 +754,19 @@ def hold_stops_by_pain(answer: Answered, stopped: list[str]) -> None:
         assert stopped[0].endswith("stop this lift for today.")
 
 
+SAID_BESIDES: Final = ("too_few_good_sessions", "review_due", "week_rise")  # as numbers of the course and of the week
+
+
+def held_by(told: Reviewed) -> list[str]:
+    """Why the same is done again, or less though pain is calm: the rules that fired, but for those said besides."""
+    fired = [one.id for one in (told.answer.rule, *told.answer.other_rules)]
+    return [
+        RULES[one][0]
+        for one in fired
+        if one == "stays_short" or (told.answer.decision == "hold" and one not in SAID_BESIDES)
+    ]
+
+
 def hold_every_sentence(request: dict[str, Any], answer: Answered) -> None:
     told = Reviewed(request, answer)
     assert all(text_of(one.code, one.values) == one.text for one in (*answer.why, *answer.would_change))
@@ -760,7 +782,9 @@ def hold_every_sentence(request: dict[str, Any], answer: Answered) -> None:
     review = answer.professional_review
     reasons = [] if review is None or answer.decision == "pause_and_review" else [one.text for one in review.reasons]
     assert [text for text in words if text in reasons] == reasons
-    apart = {one.text for one in planned} | set(reasons)
+    held = held_by(told)
+    assert [text for text in words if text in held] == held
+    apart = {one.text for one in planned} | {*reasons, *held}
     names = WHY.hold_all([text for text in words if text not in apart], told)
     assert ("due" in names) == bool(reasons)
     assert names[0] == "pain"
@@ -843,6 +867,29 @@ def test_every_sentence_of_the_golden_review_is_what_its_fields_say() -> None:
     assert asked
     for one in asked:
         hold_every_sentence(one.request, ask("session-review", one.request))
+
+
+ROW: Final = {"exercise": "barbell_row", "sets": 4, "reps": {"low": 5, "high": 5}, "load": kg(50), "reps_in_reserve": 2}
+
+
+@pytest.mark.parametrize(
+    ("reported", "reason"),
+    [
+        ({}, "reps_missing"),
+        ({"reps_in_reserve": 5}, "reps_missing"),
+        ({"reps_done": [5, 5, 5]}, "not_completed"),
+        ({"reps_done": [5, 5, 5, 4]}, "not_completed"),
+        ({"reps_done": [5, 5, 5, 5], "reps_in_reserve": 1}, "reserve_short"),
+    ],
+)
+def test_good_sessions_that_hold_say_why_and_what_would_change_it(reported: dict[str, Any], reason: str) -> None:
+    session = {"pain_in_session": 1, "pain_next_morning": 1, **reported}
+    request = {"prescription": ROW, "region": "low_back", "usual_pain": 1, "sessions": [session, session]}
+    answer = ask("session-review", request)
+    assert (answer.decision, answer.good_sessions_in_a_row) == ("hold", GOOD_SESSIONS)
+    assert f"rule_{reason}" in {one.code for one in answer.why}
+    assert f"rule_{reason}_instead" in {one.code for one in answer.would_change}
+    hold_every_sentence(request, answer)
 
 
 COURSES: Final = [SCENARIO, *map(scenario, episodes())]
