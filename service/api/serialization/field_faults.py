@@ -16,6 +16,7 @@ import msgspec
 
 from service.api.serialization.field_words import fault_words
 from service.api.serialization.json_pointer import pointer
+from service.api.serialization.quantity_bounds import number_in_unit
 from service.api.serialization.request_fields import RequestField, RequestFields
 from service.api.serialization.schema import components
 from service.api.serialization.suggestions import near, question
@@ -23,6 +24,7 @@ from service.errors import Fault
 from service.http.problems import MOST_FAULTS
 
 LONGEST_NAME: Final = 60
+QUANTITY: Final = {"value", "unit"}
 MOST_ERRORS: Final = 4 * MOST_FAULTS  # errors of the validator, of which several may say the same
 
 
@@ -48,7 +50,7 @@ class SchemaFaults:
 
         Raises RecursionError or ValueError for values nested too deeply.
         """
-        explained = (fault for error in self.errors(values) for fault in self._explained(error))
+        explained = (fault for error in self.errors(values) for fault in self._explained(error, values))
         each_once = {(fault.pointer, fault.detail): fault for fault in islice(explained, MOST_ERRORS)}
         return islice(each_once.values(), MOST_FAULTS + 1)
 
@@ -66,8 +68,8 @@ class SchemaFaults:
             return {name: self._cut(value[name], self._lengths.get(name, 0)) for name in (*known, *unknown)}
         return value
 
-    def _explained(self, error: Any) -> list[Fault]:
-        """One JSON Schema error as faults: one for each missing or unknown field, else one for the value."""
+    def _explained(self, error: Any, values: Any) -> list[Fault]:
+        """One JSON Schema error of values as faults: one for each missing or unknown field, else one for the value."""
         where = pointer(list(error.instance_path))
         *path, keyword = error.schema_path
         schema: Any = self._document
@@ -77,8 +79,19 @@ class SchemaFaults:
             return [self._unknown(field, where, list(schema.get("properties", {}))) for field in error.kind.unexpected]
         if keyword == "required":
             steps = (*error.instance_path, error.kind.property)
-            return [self._missing(pointer(steps), self.fields.at(steps))]
-        return [self._misfit(where, keyword, error.instance, self.fields.at(error.instance_path))]
+            return [self._missing(pointer(steps), self._field(steps, values))]
+        return [self._misfit(where, keyword, error.instance, self._field(error.instance_path, values))]
+
+    def _field(self, steps: Sequence[str | int], values: Any) -> RequestField:
+        """The field to which steps lead; the number of a quantity as that quantity and the unit sent with it have it."""
+        field, around = self.fields.at(steps), steps[:-1]
+        quantity = self.fields.at(around)
+        if not steps or steps[-1] != "value" or {*quantity.schema.get("properties", ())} != QUANTITY:
+            return field
+        for step in around:
+            values = values[step]
+        sent, units = values.get("unit"), self.fields.at((*around, "unit")).schema["enum"]
+        return number_in_unit(field, quantity, sent if sent in units else None)
 
     def _unknown(self, name: str, where: str, known: list[str]) -> Fault:
         """A field that is not known; where: pointer to the object that has it; known: the fields that it may have."""
@@ -92,7 +105,7 @@ class SchemaFaults:
 
     def _missing(self, where: str, field: RequestField) -> Fault:
         detail = f"This field is required and missing. {field.description}".rstrip()
-        return Fault(where, detail, self.fields.allowed(field.schema), field.example, of_json="allowed")
+        return Fault(where, detail, field.allowed, field.example, of_json="allowed")
 
     def _misfit(self, where: str, keyword: str, value: Any, field: RequestField) -> Fault:
         meant = near(value, field.schema.get("enum", ()))
@@ -100,7 +113,7 @@ class SchemaFaults:
         return Fault(
             where,
             " ".join(filter(None, words)),
-            self.fields.allowed(field.schema),
+            field.allowed,
             msgspec.json.encode(meant[0]) if meant else field.example,
             meant,
             of_json="all" if keyword in ("type", "anyOf") else "none",

@@ -45,12 +45,17 @@ def near(value: float, change: float, *, whole: bool = False) -> float:
     changed = value + change
     if whole:
         return floor(changed + SLACK) if change < 0 else ceil(changed - SLACK)
-    if abs(changed) < SLACK:
+    return rounded(changed, upwards=change >= 0)
+
+
+def rounded(value: float, *, upwards: bool) -> float:
+    """A value to a few digits, never below it if upwards, else never above it."""
+    if abs(value) < SLACK:
         return 0.0
-    digits = DIGITS - 1 - floor(log10(abs(changed)))
-    scaled = changed * 10.0**digits
-    rounded = floor(scaled + SLACK) if change < 0 else ceil(scaled - SLACK)
-    return round(rounded / 10.0**digits, max(digits, 0))
+    digits = DIGITS - 1 - floor(log10(abs(value)))
+    scaled = value * 10.0**digits
+    whole = ceil(scaled - SLACK) if upwards else floor(scaled + SLACK)
+    return round(whole / 10.0**digits, max(digits, 0))
 
 
 def _at(request: Any, pointer: str) -> Any:

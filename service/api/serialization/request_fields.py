@@ -19,7 +19,6 @@ from service.api.serialization.suggestions import MOST, near
 Schema: TypeAlias = dict[str, Any]
 Steps: TypeAlias = tuple[str | int, ...]
 LONGEST_EXAMPLE: Final = 300  # bytes; of a longer list its beginning is shown, of a longer object what is required
-LONGEST_QUESTION: Final = 1200  # bytes, of a whole question as an example
 USUAL_NUMBER: Final = 1
 NULL: Final = {"type": "null"}
 
@@ -32,6 +31,7 @@ class RequestField(msgspec.Struct, frozen=True):
         description: what it is
         required: whether it is always there
         nullable: whether it may be null
+        allowed: what it accepts, in words; None where no words say it
         example: JSON of a value that it takes, None where none is short
     """
 
@@ -39,6 +39,7 @@ class RequestField(msgspec.Struct, frozen=True):
     description: str
     required: bool
     nullable: bool
+    allowed: str | None
     example: bytes | None
 
 
@@ -76,11 +77,10 @@ class RequestFields:
             target = target[step]
         return self.resolved(target)
 
-    def allowed(self, schema: Schema) -> str | None:
-        """What a schema of a field accepts, in words."""
+    def _allowed(self, schema: Schema) -> str | None:
         inside = self.resolved(schema)
         if "anyOf" in inside:
-            return ", or ".join(filter(None, map(self.allowed, inside["anyOf"])))
+            return ", or ".join(filter(None, map(self._allowed, inside["anyOf"])))
         if inside.get("type") == "object":
             fields = inside.get("properties", {})
             return allowed_object({name: self.resolved(fields[name]) for name in inside.get("required", ())})
@@ -99,15 +99,17 @@ class RequestFields:
         nullable = NULL in schema.get("anyOf", ())
         resolved = self.resolved(schema)
         description = schema.get("description") or resolved.get("description", "")
-        return RequestField(resolved, description, required, nullable, self._example(path, schema))
+        example = self._example(path, schema)
+        return RequestField(resolved, description, required, nullable, self._allowed(schema), example)
 
     def _example(self, path: Steps, schema: Schema) -> bytes | None:
-        longest = LONGEST_EXAMPLE if path else LONGEST_QUESTION
+        if not path and self._examples:  # the plain one; the shortest may be one that stops the training
+            return msgspec.json.encode(self._examples[0])
         values = list(_values(self._examples, path))
         least = max(1, self.resolved(schema).get("minItems", 1))
         begun = [value[:least] for value in values if isinstance(value, list)]
         texts = [*_shortest_first(values), *_shortest_first(begun), msgspec.json.encode(self._made(schema))]
-        return next((text for text in texts if len(text) <= longest), None)
+        return next((text for text in texts if len(text) <= LONGEST_EXAMPLE), None)
 
     def _made(self, schema: Schema) -> Any:
         """The least that a schema takes."""

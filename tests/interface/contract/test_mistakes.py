@@ -9,7 +9,9 @@ from typing import Any, Final
 import pytest
 from httpx import Response
 
-from tests.support.in_process import BY_NAME, client
+from service.api.models.operation import Operation
+from service.api.operations.registry import OPERATIONS
+from tests.support.in_process import BY_NAME, client, name_of
 
 app: Final = client()
 LOAD: Final = "/v1/load-for-reps"
@@ -86,6 +88,29 @@ def test_a_value_that_does_not_fit(case: str) -> None:
     assert fault["allowed"]
     assert "example" in fault
     assert example is None or fault["example"] == example
+
+
+@pytest.mark.parametrize(
+    ("pointer", "quantity", "allowed", "example"),
+    [
+        ("/lifter/stature", {"value": "5ft10", "unit": "ft"}, "4.27 to 7.54 ft", 5.51),
+        ("/lifter/stature", {"value": 510, "unit": "in"}, "51.2 to 90.5 in", 66.1),
+        ("/lifter/stature", {"unit": "m"}, "1.3 to 2.3 m", 1.68),
+        ("/lifter/stature", {"value": 510, "unit": "cm"}, "130 to 230 cm", 168),
+        ("/lifter/stature", {"value": "5ft10", "unit": "'"}, "130 to 230 cm", 168),
+        ("/lifter/body_mass", {"value": "181", "unit": "lb"}, "66.2 to 551 lb", 141),
+        ("/prescription/hold", {"value": -1, "unit": "s"}, "0 to 300 s", 60),
+        ("/prescription/technique", {"bench_angle": {"value": "flat", "unit": "deg"}}, "-25 to 60 deg", 1),
+    ],
+)
+def test_a_number_is_told_the_bounds_of_its_field_in_the_unit_that_was_sent(
+    pointer: str, quantity: dict[str, Any], allowed: str, example: float
+) -> None:
+    asked = changed(COMPLAINT, pointer, quantity)
+    where = f"{pointer}{'/bench_angle' if 'bench_angle' in quantity else ''}"
+    fault = fault_at(posted(ADJUST, asked), f"{where}/value")
+    assert (fault["allowed"], fault["example"]) == (allowed, example)
+    assert "How many of the unit" not in fault["detail"]
 
 
 def test_yes_for_true() -> None:
@@ -169,6 +194,13 @@ def test_a_body_that_is_no_json(body: bytes, words: str) -> None:
     (fault,) = reply.json()["errors"]
     assert fault["pointer"] == ""
     assert posted(LOAD, fault["example"]).status_code == 200
+
+
+@pytest.mark.parametrize("operation", OPERATIONS, ids=name_of)
+def test_a_whole_question_as_an_example_is_the_plain_one_without_signs(operation: Operation) -> None:
+    (fault,) = posted(operation.path, b"no JSON").json()["errors"]
+    assert fault["example"] == operation.examples[0].request
+    assert "signs" not in json.dumps(fault["example"])
 
 
 @pytest.mark.parametrize(

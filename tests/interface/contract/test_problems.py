@@ -357,7 +357,7 @@ def test_all_faults_at_once_each_with_its_pointer_and_what_is_allowed(served: Li
         "/note",
     }
     allowed = {pointer: fault.get("allowed", "") for pointer, fault in found.items()}
-    assert allowed["/set/load/value"] == allowed["/own_sets/1/load/value"] == "0 to 2500"
+    assert allowed["/set/load/value"] == allowed["/own_sets/1/load/value"] == "0 to 2500 kg"
     assert allowed["/set/load/unit"] == "one of: kg, lb"
     assert allowed["/set/reps"] == allowed["/target/reps"] == "a whole number 1 to 100"
     assert allowed["/set/reps_in_reserve"] == "0 to 4"
@@ -397,7 +397,7 @@ def test_only_so_many_faults_are_listed(served: Live) -> None:
 def test_text_and_other_types_for_a_number(value: object, served: Live) -> None:
     assert faults(served.post(COMPUTATION, done(reps=value)))["/set/reps"]["allowed"] == "a whole number 1 to 100"
     load = {"value": value, "unit": "kg"}
-    assert faults(served.post(COMPUTATION, done(load=load)))["/set/load/value"]["allowed"] == "0 to 2500"
+    assert faults(served.post(COMPUTATION, done(load=load)))["/set/load/value"]["allowed"] == "0 to 2500 kg"
 
 
 @pytest.mark.parametrize("number", ["5", "5.0", "5.00", "5e0", "0.5e1"])
