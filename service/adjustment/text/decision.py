@@ -13,8 +13,8 @@ from service.knowledge.design_choices import CHOICES
 from service.messages import Message, message
 from service.vocabulary import Region
 
-STOPS_TODAY: Final = frozenset({"stop_today", "stop_today_by_rise"})
-"""Sentences that say that a lift stops for today."""
+STOPS_TODAY: Final = frozenset({"stop_today", "stop_today_by_rise", "week_stop_today", "week_stop_today_by_rise"})
+"""Sentences that say that a lift, or what hurts of a week, stops for today."""
 
 
 def first_step(case: Case, pain: Pain, judgement: Judgement, options: int) -> list[Message]:

@@ -52,6 +52,7 @@ def why(
     of_week = [] if step.of_week is None else week_of_review(region, step.of_week)
     others = [message("review_other_lifts")] if in_week and step.verdict.decision == "back_to_original" else []
     return [
+        *stopped_by_pain(step, course, region),
         *reported,
         *review_due(step.verdict.review, course),
         *_done(step, course, present, unit),

@@ -18,22 +18,27 @@ def can_stop(shape: type[Any]) -> bool:
     return _STOPPING[0] in getattr(shape, "__struct_fields__", ())
 
 
+def _today(answer: Any) -> list[Message]:
+    """The sentences that stop a lift for today, pain being in the red tier."""
+    return [one for one in getattr(answer, "why", ()) if one.code in STOPS_TODAY]
+
+
 def stopping_fields(answer: Any) -> tuple[str, ...]:
     """The names of the fields that stop the training, with the decision; none where nothing does."""
     stopping = tuple(name for name in _STOPPING if getattr(answer, name, None) is not None)
+    if not stopping and _today(answer):
+        stopping = ("why",)
     return ("decision", *stopping) if stopping else ()
 
 
 def stop_line(answer: Any) -> str:
     """The decision and what to do first, in one line; empty where nothing stops the training."""
     referral, confirmation, pause = (getattr(answer, name, None) for name in _STOPPING)
-    if referral is confirmation is pause is None:
-        return ""
-    first: list[Message] = [one for one in getattr(answer, "why", ()) if one.code in STOPS_TODAY]
+    first = _today(answer)
     if pause is not None:
         professional = pause.professional
         first = [pause.what_to_do, pause.look_again.message]
         first += [professional.what_to_do] if professional.required_first else []
     first += [*confirmation.what_to_do, confirmation.stop_rule] if confirmation is not None else []
     first += [referral.what_to_do, referral.stop_rule] if referral is not None else []
-    return f"{answer.decision}: {' '.join(one.text for one in first)}"
+    return f"{answer.decision}: {' '.join(one.text for one in first)}" if first else ""

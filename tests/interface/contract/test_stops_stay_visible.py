@@ -114,6 +114,39 @@ def test_what_does_not_stop_says_nothing_of_it(operation: Operation) -> None:
     assert list(app.post(f"{operation.path}?fields=basis", json=asked).json()) == ["basis"]
 
 
+def in_red_tier(operation: Operation) -> dict[str, Any]:
+    asked = copy.deepcopy(operation.examples[0].request)
+    if "complaint" in asked:
+        asked["complaint"]["pain_in_session"] = 6
+    else:
+        asked["sessions"][-1]["pain_in_session"] = 6
+    return asked
+
+
+@pytest.mark.parametrize(
+    "operation", [one for one in STOPPING if "tier" in one.answer.__struct_fields__], ids=lambda one: one.name
+)
+def test_a_stop_for_today_is_said_first_and_never_left_out(operation: Operation) -> None:
+    asked = in_red_tier(operation)
+    answer = app.post(operation.path, json=asked).json()
+    assert answer["tier"] == "red"
+    (today,) = (one["text"] for one in answer["why"] if "for today" in one["text"])
+    (row,) = rows(operation, asked, "?columns=/basis/method/text")
+    assert row["stop"] == f"{answer['decision']}: {today}"
+    part = app.post(f"{operation.path}?fields=basis", json=asked).json()
+    assert set(part) == {"decision", "why", "basis"}
+    assert today in {one["text"] for one in part["why"]}
+    for reader in ("lifter", "practitioner"):
+        page = app.post(f"{operation.path}?as=markdown&for={reader}", json=asked).text
+        assert page.index("for today") < page.index("From the next session" if "complaint" in asked else "Next time")
+
+
+def test_a_review_of_red_pain_says_first_that_the_lift_stops() -> None:
+    answer = app.post("/v1/session-review", json=in_red_tier(BY_NAME["session-review"])).json()
+    assert answer["decision"] == "step_back"
+    assert answer["why"][0]["text"] == "Pain of 6 of 10 in the session is above 5: stop this lift for today."
+
+
 def test_other_tables_have_no_such_column() -> None:
     operation = BY_NAME["load-for-reps"]
     (row,) = rows(operation, operation.examples[0].request, "")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from service.adjustment.text.decision import STOPS_TODAY
 from service.adjustment.text.watch import what_to_watch
 from service.api.models.report import Report, Table
 from service.api.operations.session_review.handler import session_review
@@ -54,7 +55,9 @@ def report_of(request: SessionReview, answer: SessionReviewAnswer) -> Report:
     if halted is not None:
         return halted
     professional = answer.professional_review
+    today = [one for one in answer.why if one.code in STOPS_TODAY]
     do = [
+        *today,
         *([] if professional is None else [professional.what_to_do]),
         *([] if answer.test_first is None else answer.test_first.text),
         *(one for one in answer.why if one.code in _NEXT | _LEFT_OUT),
@@ -64,8 +67,8 @@ def report_of(request: SessionReview, answer: SessionReviewAnswer) -> Report:
     rules = [answer.rule, *answer.other_rules]
     return Report(
         title=title,
-        decision=headline("left_out" if answer.next is None else answer.decision),
-        stop=answer.next is None or answer.tier == "red" or professional is not None,
+        decision=headline("left_out" if answer.next is None else "stop_today" if today else answer.decision),
+        stop=answer.next is None or bool(today) or professional is not None,
         what_to_do=texts(do),
         when_to_stop=stop_lines(region),
         why=[*reasons, *(one for one in texts(answer.why) if one not in said and one not in reasons)],

@@ -27,7 +27,7 @@ from tests.support import sentences_of_week
 from tests.support.asking import Answered, ask, ask_drawn, kg
 from tests.support.golden import consultation, episodes, files, scenario
 from tests.support.sentences import NUMBER, SentenceReader, holds_load, holds_reps, kilograms
-from tests.support.sentences_of_pause import AMBER, AT_REST, GREEN, MOMENTS, PAUSE_CHECKS, RED, register
+from tests.support.sentences_of_pause import AMBER, AT_REST, GREEN, MOMENT, MOMENTS, PAUSE_CHECKS, RED, register
 from tests.unit.adjustment.test_session_review import courses
 
 OF_THE_PLAN: Final = ("return_", "test_")
@@ -97,6 +97,23 @@ def pain(told: Reviewed, region: str, felt: str, light: str) -> None:
     name, above, most = LIGHTS[light]
     assert TIERS.index(told.answer.tier) >= TIERS.index(name)
     assert (above or -1) < float(felt) <= most
+
+
+@WHY.pattern(rf"Pain of # of 10 {MOMENT} is above #: stop this lift for today\.")
+def stop_today(told: Reviewed, felt: str, moment: str, limit: str) -> None:
+    assert told.answer.tier == "red"
+    assert float(felt) == told.last[MOMENTS[moment]] > float(limit) == AMBER
+
+
+@WHY.pattern(
+    r"Pain of # of 10 the next morning is # above the usual, a real rise on top of pain above #: stop this lift for "
+    r"today\."
+)
+def stop_today_by_rise(told: Reviewed, felt: str, rise: str, limit: str) -> None:
+    assert told.answer.tier == "red"
+    assert float(felt) == told.last["pain_next_morning"]
+    assert float(rise) == round(float(felt) - (told.usual or 0), 6) >= REAL
+    assert float(limit) == GREEN
 
 
 @WHY.pattern(r"Pain at rest was # of 10\.")
@@ -767,6 +784,13 @@ def held_by(told: Reviewed) -> list[str]:
     ]
 
 
+def stopped_first(names: list[str]) -> list[str]:
+    """The other sentences after the one that stops the lift for today."""
+    first, *others = names
+    assert first in {"stop_today", "stop_today_by_rise"}
+    return others
+
+
 def hold_every_sentence(request: dict[str, Any], answer: Answered) -> None:
     told = Reviewed(request, answer)
     assert all(text_of(one.code, one.values) == one.text for one in (*answer.why, *answer.would_change))
@@ -787,7 +811,10 @@ def hold_every_sentence(request: dict[str, Any], answer: Answered) -> None:
     apart = {one.text for one in planned} | {*reasons, *held}
     names = WHY.hold_all([text for text in words if text not in apart], told)
     assert ("due" in names) == bool(reasons)
+    if answer.tier == "red" and answer.referral is None:
+        names = stopped_first(names)
     assert names[0] == "pain"
+    assert not {"stop_today", "stop_today_by_rise"} & set(names)
     assert len({"no_morning", "morning_alone", "morning"} & set(names)) == 1
     effects = [name for name in ("swelling", "sleep_lost", "new_stiffness") if told.last.get(name)]
     assert names.count("after_effect") == len(effects)
