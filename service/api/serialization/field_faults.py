@@ -76,7 +76,7 @@ class SchemaFaults:
         for step in path:
             schema = schema[step]
         if keyword == "additionalProperties":
-            return [self._unknown(field, where, list(schema.get("properties", {}))) for field in error.kind.unexpected]
+            return [self._unknown(field, error, schema) for field in error.kind.unexpected]
         if keyword == "required":
             steps = (*error.instance_path, error.kind.property)
             return [self._missing(pointer(steps), self._field(steps, values))]
@@ -93,15 +93,20 @@ class SchemaFaults:
         sent, units = values.get("unit"), self.fields.at((*around, "unit")).schema["enum"]
         return number_in_unit(field, quantity, sent if sent in units else None)
 
-    def _unknown(self, name: str, where: str, known: list[str]) -> Fault:
-        """A field that is not known; where: pointer to the object that has it; known: the fields that it may have."""
+    def _unknown(self, name: str, error: Any, schema: dict[str, Any]) -> Fault:
+        """A field that is not known; error: at the object that has it; schema: of the object."""
+        where, known = tuple(error.instance_path), list(schema.get("properties", {}))
         meant, words = near(name, known), ""
+        if not meant and len(name) <= LONGEST_NAME:
+            missing = [each for each in schema.get("required", ()) if each not in error.instance]
+            meant = self.fields.missing_alike(name, where, missing)
         if meant:
             words = question(meant)
-        elif len(name) <= LONGEST_NAME and (meant := self.fields.elsewhere(name, where)):
+        elif len(name) <= LONGEST_NAME and (meant := tuple(map(pointer, self.fields.elsewhere(name, where)))):
             words = f"It belongs at {' or '.join(meant)}."
         detail = f"This field is not known here. {words}".rstrip()
-        return Fault(where + pointer([shortened(name)]), detail, "fields: " + ", ".join(known), did_you_mean=meant)
+        allowed = "fields: " + ", ".join(known)
+        return Fault(pointer((*where, shortened(name))), detail, allowed, did_you_mean=meant)
 
     def _missing(self, where: str, field: RequestField) -> Fault:
         detail = f"This field is required and missing. {field.description}".rstrip()

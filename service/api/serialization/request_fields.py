@@ -28,7 +28,7 @@ class RequestField(msgspec.Struct, frozen=True):
 
     Attributes:
         schema: of its values, without references and without null
-        description: what it is
+        description: what it is; of an item that is not described by itself, what the list is
         required: whether it is always there
         nullable: whether it may be null
         allowed: what it accepts, in words; None where no words say it
@@ -59,12 +59,25 @@ class RequestFields:
             self._seen[path] = self._read(path)
         return self._seen[path]
 
-    def elsewhere(self, name: str, where: str) -> tuple[str, ...]:
-        """Pointers to fields of a name, or of one that is near to it, the nearest to a pointer first."""
-        known = self._pointers
+    def elsewhere(self, name: str, where: Steps) -> tuple[Steps, ...]:
+        """Where fields of a name are, or of one that is near to it, the nearest first.
+
+        where: the steps to the object that had the name, whose own entries of lists are meant, else the first ones
+        """
+        known = self._by_name
         names = [name] if name in known else near(name, known)
-        pointers = {each for one in names for each in known[one]}
-        return tuple(sorted(pointers, key=lambda each: (-_shared(each, where), len(each), each))[:MOST])
+        paths = {each for one in names for each in known[one]}
+        nearest = sorted(paths, key=lambda each: (-_shared(each, where), len(pointer(each)), pointer(each)))
+        return tuple((*where[: _shared(each, where)], *each[_shared(each, where) :]) for each in nearest[:MOST])
+
+    def missing_alike(self, name: str, where: Steps, missing: Iterable[str]) -> tuple[str, ...]:
+        """Of the fields that an object needs and lacks, those that hold what fields of a name hold elsewhere, an object.
+
+        where: the steps to the object
+        """
+        shapes = [self.at(path).schema for path in self._by_name.get(name, ())]
+        needed = {each: self.at((*where, each)).schema for each in missing}
+        return tuple(each for each, shape in needed.items() if "properties" in shape and shape in shapes)
 
     def resolved(self, schema: Schema) -> Schema:
         """A schema without reference, and without null where something else is taken; what stands beside it is kept."""
@@ -88,17 +101,19 @@ class RequestFields:
 
     def _read(self, path: Steps) -> RequestField:
         schema, required = self._document, True
+        of_list = ""
         for step in path:
             inside = self.resolved(schema)
             kinds = [self.resolved(kind) for kind in inside.get("anyOf", (inside,))]
             if isinstance(step, int):
+                of_list = schema.get("description", "")
                 schema, required = next(kind["items"] for kind in kinds if "items" in kind), True
             else:
                 parent = next(kind for kind in kinds if step in kind.get("properties", ()))
-                schema, required = parent["properties"][step], step in parent.get("required", ())
+                schema, required, of_list = parent["properties"][step], step in parent.get("required", ()), ""
         nullable = NULL in schema.get("anyOf", ())
         resolved = self.resolved(schema)
-        description = schema.get("description") or resolved.get("description", "")
+        description = schema.get("description") or resolved.get("description") or of_list
         example = self._example(path, schema)
         return RequestField(resolved, description, required, nullable, self._allowed(schema), example)
 
@@ -130,12 +145,12 @@ class RequestFields:
         raise TypeError(f"no example follows from {inside}")
 
     @cached_property
-    def _pointers(self) -> dict[str, list[str]]:
-        """Where fields stand, by their names."""
-        pointers: dict[str, list[str]] = {}
+    def _by_name(self) -> dict[str, list[Steps]]:
+        """The steps to fields, by their names."""
+        paths: dict[str, list[Steps]] = {}
         for path in self._paths(self._document, ()):
-            pointers.setdefault(str(path[-1]), []).append(pointer(path))
-        return pointers
+            paths.setdefault(str(path[-1]), []).append(path)
+        return paths
 
     def _paths(self, schema: Schema, path: Steps) -> Iterator[Steps]:
         inside = self.resolved(schema)
@@ -165,8 +180,11 @@ def _shortest_first(values: Iterable[Any]) -> list[bytes]:
     return sorted(map(msgspec.json.encode, values), key=len)
 
 
-def _shared(one: str, other: str) -> int:
-    """How many steps two pointers begin with alike [count]."""
-    return sum(
-        1 for _ in takewhile(lambda steps: steps[0] == steps[1], zip(one.split("/"), other.split("/"), strict=False))
-    )
+def _shared(one: Steps, other: Steps) -> int:
+    """How many steps two ways begin with alike, whichever entry of a list they take [count]."""
+    return sum(1 for _ in takewhile(_is_alike, zip(one, other, strict=False)))
+
+
+def _is_alike(steps: tuple[str | int, str | int]) -> bool:
+    first, second = steps
+    return first == second or (isinstance(first, int) and isinstance(second, int))

@@ -166,6 +166,29 @@ def test_a_field_of_another_name_or_in_another_place(path: str, pointer: str, me
     assert fault["allowed"].startswith("fields: ")
 
 
+def test_a_field_of_an_entry_of_a_list_belongs_into_this_entry() -> None:
+    week = BY_NAME["week-demand"].examples[0].request
+    flat = [{"day": 1, "exercise": "front_squat"}, {"day": 2, "exercise": "front_squat"}]
+    fault = fault_at(posted("/v1/week-demand", week | {"week": flat}), "/week/1/exercise")
+    assert fault["did_you_mean"] == ["/week/1/prescription/exercise"]
+    assert fault["detail"].endswith("It belongs at /week/1/prescription/exercise.")
+
+
+def test_a_lift_that_hurts_is_named_by_its_place_in_the_week() -> None:
+    week = BY_NAME["week-adjustments"].examples[0].request
+    fault = fault_at(posted("/v1/week-adjustments", week | {"hurts": ["deadlift"]}), "/hurts/0")
+    assert "Places in `week` of the lifts that hurt, counted from 0" in fault["detail"]
+
+
+def test_a_field_in_the_place_of_a_missing_one_that_holds_the_same_is_meant_for_it() -> None:
+    plan = BY_NAME["return-plan"].examples[0].request
+    misnamed = changed(plan, "/adjusted") | {"prescription": plan["adjusted"]}
+    reply = posted("/v1/return-plan", misnamed)
+    assert fault_at(reply, "/prescription")["did_you_mean"] == ["adjusted"]
+    assert fault_at(reply, "/prescription")["detail"].endswith("Did you mean adjusted?")
+    assert "required and missing" in fault_at(reply, "/adjusted")["detail"]
+
+
 def test_what_is_missing_is_shown() -> None:
     reply = posted(LOAD, {"target": {"reps": 9}})
     fault = fault_at(reply, "/set")

@@ -29,7 +29,7 @@ class WeekConstraints(WhatMayChange, kw_only=True, frozen=True):
     """What may be changed of a week and what there is. Left out: everything.
 
     Attributes:
-        staying: Places of lifts in the week, from 0, that stay as they are, their day included.
+        staying: Places of lifts in `week`, counted from 0, that stay as they are, their day included.
         days: Days of the week on which the lifter can train, 1 to 7. Left out: every day.
     """
 
@@ -44,7 +44,7 @@ class WeekAdjustments(RequestModel, kw_only=True, frozen=True):
         lifter: Who lifts.
         week: The lifts of the week as it is done now, up to 40.
         complaint: What hurts, how much and how.
-        hurts: Places of the lifts in the week that hurt, from 0. Empty: not known.
+        hurts: Places in `week` of the lifts that hurt, counted from 0 (the first lift is 0). Empty: not known.
         aim: What the lifter trains for.
         circumstances: What a professional has to confirm first. Left out: nothing of the kind.
         constraints: What may be changed and what there is. Left out: everything.
