@@ -51,7 +51,8 @@ class Gym(RequestModel, kw_only=True, frozen=True):
     and the body is always there.
 
     Attributes:
-        bar: The bar with its plates. Null or left out: the usual ones.
+        bar: The bar with its plates. Null or left out: one of 20 kg, or of 45 lb where loads are in pounds, with the
+            usual plates; then nothing lighter is offered on a bar, and `basis.assumptions` says so.
         implements: What else there is. Null or left out: everything, in usual steps.
     """
 
@@ -73,6 +74,7 @@ class GymLoads(msgspec.Struct, frozen=True):
         heaviest: of implements whose heaviest is known [kg]
         there: implements that are there, None where everything is
         available: loads that the request says are there, whatever the step [kg]
+        bar_assumed: whether no bar was stated, so that the usual one was taken
     """
 
     bar: Bar
@@ -81,6 +83,7 @@ class GymLoads(msgspec.Struct, frozen=True):
     heaviest: Mapping[Implement, float] = {}
     there: frozenset[Implement] | None = None
     available: tuple[float, ...] = ()
+    bar_assumed: bool = False
 
     def down(self, exercise: str, load: float, implement: Implement | None = None, /) -> float | None:
         """The heaviest load not above a load [kg]; None where the empty bar is heavier, nothing would be loaded or the implement is not there."""
@@ -162,15 +165,19 @@ def with_usual_racks(loads: GymLoads, present: Prescription) -> GymLoads:
     return replace(loads, heaviest={**usual, **loads.heaviest})
 
 
-class _Lifted(Protocol):
-    @property
-    def exercise(self) -> str: ...
+class Lifted(Protocol):
+    """Something that is lifted: an exercise, with its usual implement where that is None."""
 
     @property
-    def implement(self) -> Implement | None: ...
+    def exercise(self) -> str:
+        """Id of the exercise."""
+
+    @property
+    def implement(self) -> Implement | None:
+        """What is lifted, None for what is usual."""
 
 
-def is_on_bar(prescription: _Lifted) -> bool:
+def is_on_bar(prescription: Lifted) -> bool:
     """Whether what a prescription is lifted with is a bar with plates."""
     return _on_bar(prescription.exercise, prescription.implement)
 
@@ -205,19 +212,21 @@ def gym_of(
     stated_step = None if isinstance(increment, UnsetType) else increment
     step = STEP[unit] * SI[unit] if stated_step is None else _positive(stated_step, f"{where}/increment")
     if gym is None:
-        return GymLoads(bar_of(stated_bar, unit, f"{where}/bar"), step, {} if stated_step else _usual_steps(unit))
+        held, steps = bar_of(stated_bar, unit, f"{where}/bar"), {} if stated_step else _usual_steps(unit)
+        return GymLoads(held, step, steps, bar_assumed=stated_bar is None)
     if stated_bar is not None or stated_step is not None:
         raise Refusal.one(
             f"{where}/gym".lstrip("/"), "Bar and steps belong to the gym where there is one.", "gym alone"
         )
-    held = bar_of(gym.bar, unit, f"{where}/gym/bar")
+    held, assumed = bar_of(gym.bar, unit, f"{where}/gym/bar"), gym.bar is None
     if gym.implements is None:
-        return GymLoads(held, step, _usual_steps(unit))
+        return GymLoads(held, step, _usual_steps(unit), bar_assumed=assumed)
     listed = _listed(gym.implements, f"{where}/gym/implements")
     steps = {name: size for name, (size, _) in listed.items() if size is not None}
     heaviest = {name: most for name, (_, most) in listed.items() if most is not None}
     a_bar: frozenset[Implement] = frozenset({"barbell"} if gym.bar else ())
-    return GymLoads(held, step, _usual_steps(unit) | steps, heaviest, a_bar | listed.keys())
+    there = a_bar | listed.keys()
+    return GymLoads(held, step, _usual_steps(unit) | steps, heaviest, there, bar_assumed=assumed)
 
 
 def _listed(implements: list[GymImplement], where: str) -> dict[Implement, tuple[float | None, float | None]]:

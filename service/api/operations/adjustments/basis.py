@@ -48,12 +48,12 @@ _SAID_AS_REASONS: Final = frozenset(
 _GENERAL_SOURCES: Final = ("de_leva_1996", "winter_2009", "nuzzo_2024", "thomee_1997", "statics", "design_choice")
 
 
-def basis_of_consultation(case: Case, *, full: bool) -> Basis:
-    """The basis of the whole answer; full: with all that was assumed."""
+def basis_of_consultation(case: Case, of_the_bar: Iterable[Message] = (), *, full: bool) -> Basis:
+    """The basis of the whole answer; of_the_bar: what was assumed of the bar; full: with all that was assumed."""
     told = (source for rule in case.rules for source in rule.sources)
     computed = case.present.uncertain is not None or by_arm(case)
     basis = _basis("computed" if computed else "published", ("downie_2013", *told), arm=case.present.covers_arm)
-    assumptions = [message("assumed_no_sign"), *(basis.assumptions if full else ())]
+    assumptions = [message("assumed_no_sign"), *of_the_bar, *(basis.assumptions if full else ())]
     return replace(basis, assumptions=assumptions, interval=_usual_meaning(case))
 
 

@@ -11,8 +11,10 @@ from service.adjustment.present import Present
 from service.adjustment.text.complaint import as_told, asked_first, lasting
 from service.adjustment.text.decision import first_step, target_rule
 from service.adjustment.text.option import first_later
-from service.api.models.base import omitted
+from service.api.models.assumed_bar import assumed_bar, lighter_bar
+from service.api.models.base import omitted, or_default
 from service.api.models.common import cautions, estimate
+from service.api.models.constraints import Constraints, loads_of
 from service.api.models.pause import meanwhile_answer
 from service.api.operations._consultation.gate import halted
 from service.api.operations.adjustments.basis import (
@@ -59,6 +61,7 @@ def _answer(request: Adjustments, consultation: Consultation) -> AdjustmentsAnsw
     case, selection, unit = consultation.case, consultation.selection, request.prescription.load.unit
     pain, judgement = consultation.pain, consultation.judgement
     full = not omitted(request.detail)
+    loads = loads_of(or_default(request.constraints, Constraints()), unit)
     options = [option(rank, one, case, unit, full=full) for rank, one in enumerate(selection.outcomes, 1)]
     rule = target_rule(case, pain, judgement, tolerated=not omitted(request.complaint.tolerated))
     return AdjustmentsAnswer(
@@ -67,6 +70,7 @@ def _answer(request: Adjustments, consultation: Consultation) -> AdjustmentsAnsw
         why=[
             *asked_first(consultation.complaint),
             *first_step(case, pain, judgement, selection.ranked),
+            *([] if options else lighter_bar(loads, request.prescription)),
             *([] if consultation.later is None else [first_later(consultation.later, unit)]),
             *as_told(case),
             *lasting(consultation.complaint),
@@ -81,7 +85,9 @@ def _answer(request: Adjustments, consultation: Consultation) -> AdjustmentsAnsw
         options=options,
         considered=selection.considered,
         ruled_out=ruled_out(selection.ruled_out, unit, full=full),
-        basis=basis_of_consultation(case, full=full),
+        basis=basis_of_consultation(
+            case, assumed_bar(loads, [request.prescription, *(one.prescription for one in options)]), full=full
+        ),
         cautions=cautions_of_consultation(
             consultation,
             request.prescription,

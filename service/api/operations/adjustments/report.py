@@ -43,7 +43,9 @@ _HOW: Final = PHRASES.keys() & TEMPLATES.keys() | {
 }
 """How an option is set up and its load found; cues, and how a load is held, go by how their codes begin."""
 _HOW_BEGINS: Final = ("cue_", "held_", "shins_further", "sound_side")
-_NO_OPTION: Final = frozenset({"nothing_sure_of_the_lift", "nothing_known_to_do_that", "first_later"})
+_NO_OPTION: Final = frozenset(
+    {"nothing_sure_of_the_lift", "nothing_known_to_do_that", "lighter_bar_may_do", "first_later"}
+)
 
 
 def adjustments_report(request: Adjustments) -> Report:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from service.adjustment.return_plan.plan import Plan
 from service.adjustment.return_plan.problem import TOLERANCE, ReturnCase
+from service.api.models.assumed_bar import assumed_bar
 from service.api.models.clearance import once_confirmed
 from service.api.models.common import (
     Basis,
@@ -14,13 +15,13 @@ from service.api.models.week_of_lift import cautions_of_week
 from service.api.operations.return_plan.models import (
     ReturnPlan,
 )
-from service.api.operations.return_plan.planning import PlannedReturn
+from service.api.operations.return_plan.planning import PlannedReturn, gym_of_plan
 from service.knowledge.design_choices import CHOICES
 from service.messages import Message, message
 from service.training.return_to_training import RULE, judged
 
 
-def basis_of_return(planned: PlannedReturn) -> Basis:
+def basis_of_return(request: ReturnPlan, planned: PlannedReturn) -> Basis:
     """The basis of the answer."""
     case, plan = planned.case, planned.plan
     has_numbers = all(step.has_number for step in plan.steps)
@@ -42,7 +43,12 @@ def basis_of_return(planned: PlannedReturn) -> Basis:
     return Basis(
         method=message("method_return_plan"),
         sources=[*sources, "design_choice"],
-        assumptions=_assumptions(case),
+        assumptions=[
+            *_assumptions(case),
+            *assumed_bar(
+                gym_of_plan(request), [case.original, case.adjusted, *(step.prescription for step in plan.steps)]
+            ),
+        ],
         evidence="practice" if has_numbers else "direction_only",
     )
 

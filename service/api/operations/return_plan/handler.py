@@ -66,7 +66,7 @@ def return_plan(request: ReturnPlan) -> ReturnPlanAnswer:
             high=plan.most_weeks,
             interval=weeks_meaning().text,
         ),
-        basis=basis_of_return(verdict),
+        basis=basis_of_return(request, verdict),
         cautions=cautions_of_return(request, verdict),
     )
 

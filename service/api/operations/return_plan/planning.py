@@ -13,7 +13,7 @@ from service.adjustment.return_plan.problem import ReturnCase
 from service.adjustment.triage import Stop, stop_before_planning
 from service.api.models.base import or_default, stated, stated_count
 from service.api.models.clearance import circumstances_of
-from service.api.models.gym import gym_of
+from service.api.models.gym import GymLoads, gym_of
 from service.api.models.prescription import load_on
 from service.api.models.way_back import way_back
 from service.api.models.week_of_lift import week_of_lift
@@ -58,7 +58,7 @@ def return_case(request: ReturnPlan) -> ReturnCase:
         request.original,
         request.adjusted,
         request.region,
-        loads=gym_of(request.gym, request.original.load.unit, "", bar=request.bar, increment=request.increment),
+        loads=gym_of_plan(request),
         step=or_default(request.step, CHOICES.return_plan.step),
         weeks_off=request.weeks_off,
         tolerated=_tolerated(request),
@@ -67,6 +67,11 @@ def return_case(request: ReturnPlan) -> ReturnCase:
     )
     _check_days(request, case.original, case.adjusted)
     return case
+
+
+def gym_of_plan(request: ReturnPlan) -> GymLoads:
+    """What there is to lift with. Raises Refusal for an impossible gym."""
+    return gym_of(request.gym, request.original.load.unit, "", bar=request.bar, increment=request.increment)
 
 
 def _tolerated(request: ReturnPlan) -> float | None:

@@ -9,18 +9,20 @@ from service.adjustment.session_review.course import Course, weekly_rise
 from service.adjustment.session_review.next_prescription import NextStep
 from service.adjustment.triage import Referral
 from service.adjustment.week.rise import WeekAround
+from service.api.models.assumed_bar import assumed_bar
 from service.api.models.common import Basis, cautions
-from service.api.models.gym import gym_of, is_on_bar
+from service.api.models.gym import is_on_bar
 from service.api.models.way_back import cautions_of_keep
 from service.api.models.week_of_lift import cautions_of_week
 from service.api.operations.session_review.models import SessionReview
+from service.api.operations.session_review.reading import gym_of_review
 from service.knowledge.catalogue import EXERCISES
 from service.knowledge.design_choices import CHOICES
 from service.messages import Message, message
 from service.units import MassUnit, mass
 
 
-def basis_of_review(step: NextStep, week: WeekAround | None) -> Basis:
+def basis_of_review(request: SessionReview, step: NextStep, week: WeekAround | None) -> Basis:
     """The basis of an answer; week: that the lift was reviewed in, None by itself."""
     in_week = week is not None
     stop = step.verdict.referral
@@ -40,11 +42,17 @@ def basis_of_review(step: NextStep, week: WeekAround | None) -> Basis:
         ),
         assumptions=[
             *_assumptions(),
+            *([] if step.prescription is None and step.verdict.decision != "step_back" else _bar(request, step)),
             *([message("assumed_week_step", step=CHOICES.return_plan.step)] if in_week else []),
             *_assumed_of_signs(stop),
         ],
         evidence="practice",
     )
+
+
+def _bar(request: SessionReview, step: NextStep) -> list[Message]:
+    lifts = [request.prescription, request.previous, request.original, step.prescription]
+    return assumed_bar(gym_of_review(request), lifts)
 
 
 def _assumptions() -> list[Message]:
@@ -112,7 +120,7 @@ def _of_next(request: SessionReview, step: NextStep, present: Prescription, unit
             yield "load_not_loadable"
         if new.exercise != present.exercise:
             yield "retest_variation"
-        loads = gym_of(request.gym, unit, "", bar=request.bar, increment=request.increment)
+        loads = gym_of_review(request)
         if not is_on_bar(new):
             step_of_one = loads.step_of(new.exercise, new.implement)
             yield message("loads_without_bar", step=mass(step_of_one, unit))

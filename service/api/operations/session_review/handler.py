@@ -18,8 +18,8 @@ from service.adjustment.text.review_rules import rule_words, would_change
 from service.adjustment.text.session_review import stopped_by_pain, why
 from service.adjustment.triage import Confirmation
 from service.adjustment.week.rise import WeekAround
+from service.api.models.assumed_bar import lighter_bar
 from service.api.models.clearance import circumstances_of, confirm, once_confirmed
-from service.api.models.gym import gym_of
 from service.api.models.pause import meanwhile_answer, paused
 from service.api.models.prescription_shown import shown
 from service.api.models.referral import refer
@@ -32,10 +32,11 @@ from service.api.operations.session_review.models import (
     SessionReview,
     SessionReviewAnswer,
 )
-from service.api.operations.session_review.reading import course_of, reviewed_of
+from service.api.operations.session_review.reading import course_of, gym_of_review, reviewed_of
 from service.knowledge.catalogue import EXERCISES
 from service.messages import Message, message
 from service.training.volume import Reps
+from service.units import si
 
 
 def session_review(request: SessionReview) -> SessionReviewAnswer:
@@ -110,11 +111,21 @@ def _answer(
         test_first=None if way is None else trial_set(way.case, way.case.adjusted, way.step, unit),
         changed=list(step.changed),
         of_week=_of_week(request, step),
-        why=why(step, course, present, request.region, unit, something_else=bool(instead), in_week=week is not None),
+        why=[
+            *why(step, course, present, request.region, unit, something_else=bool(instead), in_week=week is not None),
+            *_lighter_bar(request, step),
+        ],
         would_change=would_change(step, course),
-        basis=basis_of_review(step, week),
+        basis=basis_of_review(request, step, week),
         cautions=cautions_of_review(request, step, course, present, unit, week),
     )
+
+
+def _lighter_bar(request: SessionReview, step: NextStep) -> list[Message]:
+    """Where a step back leaves nothing of the lift, or the bar alone: that this goes by a bar that was assumed."""
+    loads, left = gym_of_review(request), step.prescription
+    lowest = step.verdict.decision == "step_back" and (left is None or left.load <= si(loads.bar.empty))
+    return lighter_bar(loads, request.prescription) if lowest else []
 
 
 def _of_week(request: SessionReview, step: NextStep) -> WeekRatioAnswer | UnsetType | None:
@@ -132,8 +143,7 @@ def _meanwhile(request: SessionReview, step: NextStep) -> dict[str, tuple[str, .
     decision = step.verdict.decision
     if decision != "pause_and_review" and not (decision == "step_back" and step.prescription is None):
         return {}
-    loads = gym_of(request.gym, request.prescription.load.unit, "", bar=request.bar, increment=request.increment)
-    stopped = request.prescription.exercise
+    loads, stopped = gym_of_review(request), request.prescription.exercise
     return meanwhile({request.region}, [one for one in EXERCISES if one != stopped and loads.can_lift(one)])
 
 

@@ -61,7 +61,7 @@ def reviewed_of(request: SessionReview) -> Reviewed:
     unit = request.prescription.load.unit
     loads = GymLoads(bar_of(None, unit), STEP[unit] * SI[unit])
     try:
-        loads = _bar_as_lifted(request, gym_of(request.gym, unit, "", bar=request.bar, increment=request.increment))
+        loads = gym_of_review(request)
     except Refusal as refusal:
         faults.extend(refusal.faults)
     read: dict[str, domain.Prescription] = {}
@@ -110,9 +110,13 @@ def _week(request: SessionReview) -> WeekAround | None:
     return week_of_lift(request.week, request.lifter, request.region, own)
 
 
-def _bar_as_lifted(request: SessionReview, loads: GymLoads) -> GymLoads:
-    """What can be loaded, with a bar that is no heavier than what was lifted with one, where the request names no bar."""
-    if not omitted(request.bar) or (request.gym is not None and not omitted(request.gym.bar)):
+def gym_of_review(request: SessionReview) -> GymLoads:
+    """What can be loaded, with a bar that is no heavier than what was lifted with one, where the request names no bar.
+
+    Raises Refusal for an impossible gym.
+    """
+    loads = gym_of(request.gym, request.prescription.load.unit, "", bar=request.bar, increment=request.increment)
+    if not loads.bar_assumed:
         return loads
     stated = (request.prescription, request.previous, request.original)
     lifted = [si(one.load) for one in stated if one is not None and one.load.value > 0 and is_on_bar(one)]

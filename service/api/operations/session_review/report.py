@@ -27,7 +27,7 @@ from service.messages import spoken
 
 _NEXT: Final = frozenset({"review_next", "review_same", "review_same_as_loadable"})
 """Sentences that say what to do next time."""
-_LEFT_OUT: Final = frozenset({"nothing_sure_of_the_lift", "review_no_smaller"})
+_LEFT_OUT: Final = frozenset({"nothing_sure_of_the_lift", "review_no_smaller", "lighter_bar_may_do"})
 """Those that say that the lift is left out."""
 
 

@@ -55,7 +55,7 @@ Verdict: TypeAlias = Halt | WeekConsultation
 
 def consult(request: WeekAdjustments) -> Verdict:
     """What the consultation comes to. A red flag outranks everything; raises Refusal for what no method covers."""
-    complaint, limits = request.complaint, _limits_of_lifts(request)
+    complaint, limits = request.complaint, limits_of_lifts(request)
     unit = request.week[0].prescription.load.unit
     stopped = {request.week[int(entry)].prescription.exercise for entry in request.hurts if entry < len(request.week)}
     verdict = halt(complaint, request.circumstances, limits, unit, stopped)
@@ -134,7 +134,7 @@ def _singles(
     return single
 
 
-def _limits_of_lifts(request: WeekAdjustments) -> Constraints:
+def limits_of_lifts(request: WeekAdjustments) -> Constraints:
     """What holds for each lift by itself."""
     one = or_default(request.constraints, WeekConstraints())
     return Constraints(levers=one.levers, exercises=one.exercises, exclude=one.exclude, spare=one.spare, gym=one.gym)

@@ -2,18 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 from service.adjustment.text.caution import caution
 from service.adjustment.text.complaint import asked_first, lasting
 from service.adjustment.text.decision import rule_of_pain
 from service.adjustment.text.week import aimed_at, goes_by, what_then
+from service.api.models.assumed_bar import assumed_bar
 from service.api.models.clearance import circumstances_of, once_confirmed
 from service.api.models.common import Basis, cautions
+from service.api.models.constraints import loads_of
 from service.api.models.pause import meanwhile_answer
 from service.api.operations._consultation.gate import halted
-from service.api.operations.week_adjustments.consultation import WeekConsultation, consult
-from service.api.operations.week_adjustments.models import WeekAdjustments, WeekAdjustmentsAnswer, WeekTarget
+from service.api.operations.week_adjustments.consultation import WeekConsultation, consult, limits_of_lifts
+from service.api.operations.week_adjustments.models import (
+    WeekAdjustments,
+    WeekAdjustmentsAnswer,
+    WeekOption,
+    WeekTarget,
+)
 from service.api.operations.week_adjustments.option import cautions_of, option
 from service.knowledge.design_choices import CHOICES
 from service.messages import Message, message
@@ -85,12 +93,19 @@ def answered(request: WeekAdjustments, verdict: WeekConsultation) -> WeekAdjustm
         target=target if case.now() else None,
         options=options,
         considered=verdict.chosen.considered,
-        basis=_basis(verdict),
+        basis=_basis(verdict, _assumed_bar(request, options)),
         cautions=_cautions(request, verdict),
     )
 
 
-def _basis(verdict: WeekConsultation) -> Basis:
+def _assumed_bar(request: WeekAdjustments, options: Sequence[WeekOption]) -> list[Message]:
+    """What was assumed of the bar of the lifts of the week, as it is and as it is offered."""
+    loads = loads_of(limits_of_lifts(request), request.week[0].prescription.load.unit)
+    offered = (lift.prescription for one in options for lift in one.week)
+    return assumed_bar(loads, [*(one.prescription for one in request.week), *offered])
+
+
+def _basis(verdict: WeekConsultation, of_the_bar: Sequence[Message]) -> Basis:
     return Basis(
         method=message("method_week_adjustments"),
         sources=SOURCES,
@@ -100,6 +115,7 @@ def _basis(verdict: WeekConsultation) -> Basis:
             message("assumed_week_against_now"),
             message("assumed_week_target"),
             message("assumed_fractional_sets", reserve=CHOICES.effort.hard_set_reserve),
+            *of_the_bar,
         ],
         evidence="computed" if verdict.case.now() else "practice",
         interval=AGAINST_NOW,

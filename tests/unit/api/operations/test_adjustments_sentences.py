@@ -183,6 +183,16 @@ def nothing_sure(told: Consulted, limit: str, region: str, same: str) -> None:
 
 
 @DECISION.pattern(
+    r"No bar was stated, and one of # (kg|lb) was taken: a lighter bar may allow less of this lift\. .+\."
+)
+def lighter_bar(told: Consulted, bar: str, unit: str) -> None:
+    assert not told.answer.options
+    assert EXERCISES[told.now["exercise"]].bar
+    assert "bar" not in told.request.get("constraints", {}).get("gym", {})
+    assert (unit, float(bar)) == (told.now["load"]["unit"], {"kg": 20, "lb": 45}[unit])
+
+
+@DECISION.pattern(
     r"At # of 10 or less ask again: more than less load may be tried then, and as things stand this would come first\. "
     r"(.+\.)"
 )

@@ -243,6 +243,20 @@ def nothing_sure(told: Reviewed, limit: str, region: str, same: str) -> None:
     assert BY_NAME[region] == told.region
 
 
+@WHY.pattern(
+    r"No bar was stated, and one of # (kg|lb) was taken: a lighter bar may allow less of this lift\. State the one "
+    r"that there is in the gym\."
+)
+def lighter_bar(told: Reviewed, bar: str, unit: str) -> None:
+    assert told.answer.decision == "step_back"
+    assert "bar" not in told.request
+    assert "bar" not in (told.request.get("gym") or {})
+    now, new = told.present["load"], told.answer.next
+    assert now["unit"] == unit
+    assert float(bar) == min(now["value"], {"kg": 20, "lb": 45}[unit])
+    assert new is None or kilograms(new.load) == kilograms({"value": float(bar), "unit": unit})
+
+
 @WHY.pattern(r"Next time: (.+)\.")
 def next_time(told: Reviewed, line: str) -> None:
     new = told.answer.next
