@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable, Iterable
 from typing import Final
 
+from service.knowledge.design_choices import CHOICES
 from service.messages import Message, text_of
 from service.units import SI
 from tests.support.asking import Answered
@@ -17,6 +18,8 @@ from tests.support.asking import Answered
 # as nobody says it: "1 sets", "on 1 days", "at least 0 repetitions", "0 kg"
 UNSAID: Final = re.compile(r"(?<![\d.])(?:1 (?:sets|days|repetitions|percentage points)|0 (?:repetitions|kg|lb))\b")
 NUMBER: Final = r"(\d+(?:\.\d+)?)"
+ROUNDED: Final = 0.051
+"""A number of an answer to one decimal, against the one that is said [1]."""
 Check = Callable[..., None]
 
 
@@ -97,3 +100,21 @@ def holds_reps(said: str, reps: Answered) -> None:
     low, _, high = said.partition(" to ")
     ends = (reps["low"], reps["high"]) if isinstance(reps, dict) else (reps.low, reps.high)
     assert (float(low), float(high or low)) == ends, f"{said} for {ends}"
+
+
+def without_reserve(parts: list[str], prescription: Answered) -> list[str]:
+    """The parts of a prescription in words but the last, which says what is left in reserve where that is stated."""
+    left = prescription.get("reps_in_reserve")
+    if left is None or prescription.get("hold") is not None:
+        assert not [one for one in parts if one.endswith(("left in reserve", "far from failure"))], parts
+        return parts
+    *others, last = parts
+    far = CHOICES.adjustments.far_from_failure - 0.5
+    if last == "far from failure":
+        assert left >= far - ROUNDED
+        return others
+    said = re.fullmatch(rf"with (?:about {NUMBER}|(none)) left in reserve", last)
+    assert said is not None, last
+    assert abs(left - float(said[1] or 0)) <= 0.5 + ROUNDED
+    assert left <= far + ROUNDED
+    return others

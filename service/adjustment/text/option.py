@@ -19,7 +19,7 @@ from service.adjustment.prescription import Prescription
 from service.adjustment.present import solved
 from service.adjustment.region_effect import UPPER_LIMB
 from service.adjustment.text.arm_posture import moment_as_it_is, postures
-from service.adjustment.text.prescription import prescription_value, technique_value
+from service.adjustment.text.prescription import is_far_from_failure, prescription_value, reserve_said, technique_value
 from service.adjustment.text.start_load import start_load_relieves
 from service.intervals import Interval
 from service.knowledge.catalogue import EXERCISES, REGIONS
@@ -81,10 +81,10 @@ def option_words(outcome: Outcome, case: Case, unit: MassUnit) -> str:
     one, shown = outcome.candidate, prescription_value(outcome.candidate.prescription, unit)
     if one.prescription.hold is not None:
         return message("in_words", prescription=shown).text
-    if outcome.ramp is None and _far(one.prescription):
+    if outcome.ramp is None and is_far_from_failure(one.prescription):
         return message("in_words_far_from_failure", prescription=shown).text
     bound = one.trial.untested or below_published(case, one.stimulus.relative_load)
-    left = _left(one.prescription) if outcome.ramp is None else outcome.ramp.reserve
+    left = reserve_said(one.prescription) if outcome.ramp is None else outcome.ramp.reserve
     code = "in_words_with_at_least" if bound or outcome.ramp is not None else "in_words_with"
     return message(code if left else "in_words_with_none", prescription=shown, **({"left": left} if left else {})).text
 
@@ -248,22 +248,12 @@ def _effect(kept: Interval, *, untested: bool) -> Message:
     return message(f"{code}_within", kept=kept.value, least=kept.low, most=kept.high)
 
 
-def _left(prescription: Prescription) -> int:
-    """Repetitions in reserve as they are said, halves upwards [count]."""
-    return int(prescription.counted_reserve + 0.5)
-
-
-def _far(prescription: Prescription) -> bool:
-    """Whether so much is left in reserve that a number of it says nothing."""
-    return _left(prescription) >= CHOICES.adjustments.far_from_failure
-
-
 def _reserve(outcome: Outcome, case: Case) -> Message:
-    one, left = outcome.candidate, _left(outcome.candidate.prescription)
+    one, left = outcome.candidate, reserve_said(outcome.candidate.prescription)
     present = case.now.counted_reserve
     if one.trial.untested:
         return message("reserve_of_first_guess", left=CHOICES.adjustments.untested_reserve)
-    if _far(one.prescription):
+    if is_far_from_failure(one.prescription):
         return message("reserve_far_from_failure", least=CHOICES.adjustments.far_from_failure, present=present)
     if below_published(case, one.stimulus.relative_load):
         return message("reserve_at_least", left=left, present=present)

@@ -5,15 +5,40 @@ from __future__ import annotations
 from typing import Any
 
 from service.adjustment.prescription import Prescription
+from service.knowledge.design_choices import CHOICES
 from service.mechanics.setups import Depth, Technique
 from service.mechanics.technique import still_seen
-from service.messages import spoken
+from service.messages import Message, message, spoken
 from service.units import SI, MassUnit, significant
 
 
 def prescription_words(prescription: Prescription, unit: MassUnit) -> str:
     """A prescription in one line."""
     return spoken().prescriptions.line(prescription_value(prescription, unit))
+
+
+def prescription_to_do(prescription: Prescription, unit: MassUnit) -> Message:
+    """A prescription in one line, with what is left in reserve as far as that is stated."""
+    shown, left = prescription_value(prescription, unit), reserve_said(prescription)
+    if prescription.reserve is None or prescription.hold is not None:
+        return message("in_words", prescription=shown)
+    if is_far_from_failure(prescription):
+        return message("in_words_far_from_failure", prescription=shown)
+    return (
+        message("in_words_with", prescription=shown, left=left)
+        if left
+        else message("in_words_with_none", prescription=shown)
+    )
+
+
+def reserve_said(prescription: Prescription) -> int:
+    """Repetitions in reserve as they are said, halves upwards [count]."""
+    return int(prescription.counted_reserve + 0.5)
+
+
+def is_far_from_failure(prescription: Prescription) -> bool:
+    """Whether so much is left in reserve that a number of it says nothing."""
+    return reserve_said(prescription) >= CHOICES.adjustments.far_from_failure
 
 
 def prescription_value(prescription: Prescription, unit: MassUnit) -> dict[str, Any]:

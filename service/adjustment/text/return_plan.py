@@ -8,7 +8,7 @@ from typing import Any, Final
 from service.adjustment.prescription import Prescription, lifts_the_body
 from service.adjustment.return_plan.plan import Gate, Step
 from service.adjustment.return_plan.problem import TOLERANCE, ReturnCase
-from service.adjustment.text.prescription import prescription_value
+from service.adjustment.text.prescription import prescription_to_do, prescription_value
 from service.adjustment.text.week_step import week_of_step
 from service.knowledge.cues import CUES
 from service.knowledge.design_choices import CHOICES
@@ -25,7 +25,7 @@ def step_reasons(
 ) -> list[Message]:
     """What is done in a step, what changes, what that asks of the region, and what a week after a break allows."""
     return [
-        message("return_week", week=step.week, prescription=prescription_value(step.prescription, unit)),
+        message("return_week", week=step.week, do=prescription_to_do(step.prescription, unit)),
         *change_reasons(case, before, step, unit),
         *([] if step.of_week is None else week_of_step(case.region, case.step, step.of_week)),
         *_by_test(step, unit),

@@ -15,7 +15,7 @@ from service.adjustment.session_review.course import (
 from service.adjustment.session_review.next_prescription import NextStep, OnTheWay
 from service.adjustment.text.decision import asked_by_pain
 from service.adjustment.text.pause import pause_words
-from service.adjustment.text.prescription import prescription_value
+from service.adjustment.text.prescription import prescription_to_do, prescription_value
 from service.adjustment.text.return_plan import change_reasons, trial_messages
 from service.adjustment.text.review_due import review_due
 from service.adjustment.text.review_rules import FACTS, reasons_of_hold
@@ -139,7 +139,7 @@ def _next(step: NextStep, present: Prescription, region: Region, unit: MassUnit)
         facts = {"limit": CHOICES.adjustments.amber_up_to, "region": region}
         yield message("nothing_sure_of_the_lift", **facts) if red else message("review_no_smaller")
         return
-    yield message("review_next", next=prescription_value(new, unit))
+    yield message("review_next", do=prescription_to_do(new, unit))
     if step.verdict.decision == "back_to_original":
         yield message("review_back_to_original", sessions=CHOICES.review.good_sessions)
         return

@@ -22,7 +22,7 @@ from tests.support.asking import BY_NAME as OPERATIONS
 from tests.support.asking import Answered, ask, ask_drawn, every_part
 from tests.support.golden import consultation, files
 from tests.support.returns import WITH_DEPTH, returns
-from tests.support.sentences import NUMBER, SentenceReader, holds_load, holds_reps, shows
+from tests.support.sentences import NUMBER, SentenceReader, holds_load, holds_reps, shows, without_reserve
 
 BY_NAME: Final = {region.yours: region.id for region in REGIONS.values()}
 EXERCISE_OF: Final = {exercise.in_a_sentence: exercise.id for exercise in EXERCISES.values()}
@@ -93,9 +93,10 @@ def week(told: Stepped, number: str, name: str, sets: str, reps: str, *rest: str
     holds_load(str(load), told.new["load"], told.new["assistance"])
     wanted = told.new["days_per_week"]
     assert days == (None if wanted is None else "on one day a week" if wanted == 1 else f"on {wanted} days a week")
-    for part in (more or "").split(", ")[1:]:
+    parts = without_reserve((more or "").split(", ")[1:], told.new)
+    for part in parts:
         PART.hold(part, told)
-    phases = [part for part in (more or "").split(", ") if part.endswith((*PHASES, "as fast as you can"))]
+    phases = [part for part in parts if part.endswith((*PHASES, "as fast as you can"))]
     assert len(phases) == sum(one != "0" for one in (told.new["tempo"] or "0").split("-"))
     assert (", rest " in str(more)) == (told.new["rest"] is not None)
 
@@ -109,7 +110,7 @@ def week_of_holds(told: Stepped, number: str, name: str, sets: str, seconds: str
     shows(seconds, told.new["hold"]["value"] * SI[told.new["hold"]["unit"]])
     holds_load(str(load), told.new["load"], told.new["assistance"])
     assert days == f"on {told.new['days_per_week']} days a week"
-    for part in (more or "").split(", ")[1:]:
+    for part in without_reserve((more or "").split(", ")[1:], told.new):
         PART.hold(part, told)
 
 

@@ -26,7 +26,7 @@ from service.vocabulary import TIERS
 from tests.support import sentences_of_week
 from tests.support.asking import Answered, ask, ask_drawn, kg
 from tests.support.golden import consultation, episodes, files, scenario
-from tests.support.sentences import NUMBER, SentenceReader, holds_load, holds_reps, kilograms
+from tests.support.sentences import NUMBER, SentenceReader, holds_load, holds_reps, kilograms, without_reserve
 from tests.support.sentences_of_pause import AMBER, AT_REST, GREEN, MOMENT, MOMENTS, PAUSE_CHECKS, RED, register
 from tests.unit.adjustment.test_session_review import courses
 
@@ -268,7 +268,7 @@ def next_time(told: Reviewed, line: str) -> None:
     holds_load(load, new.load, new.assistance)
     usual = EXERCISES[new.exercise].dumbbells
     assert load.startswith("two dumbbells") == (new.implement == "dumbbells" if new.implement else usual)
-    others = [] if rest is None else rest.split(", ")
+    others = without_reserve([] if rest is None else rest.split(", "), to_builtins(new))
     days = [one for one in others if one.endswith("a week")]
     stated = {1: "on one day a week", None: None}.get(new.days_per_week, f"on {new.days_per_week} days a week")
     assert days == ([] if stated is None else [stated])
