@@ -131,8 +131,10 @@ def _check_address(host: str, port: int) -> None:
         raise _cannot_listen(host, port, error) from None
 
 
-def _cannot_listen(host: str, port: int, error: OSError) -> StartFailure:
-    return StartFailure(f"Cannot listen on {host}:{port}: {error.strerror}", NOT_SERVING)
+def _cannot_listen(host: str, port: int, error: OSError, settings: str = "") -> StartFailure:
+    """settings: the beginning of the names of the settings that say where to listen."""
+    instead = f"{settings}PORT=… and {settings}HOST=… say where else."
+    return StartFailure(f"Cannot listen on {host}:{port}: {error.strerror}. {instead}", NOT_SERVING)
 
 
 def _application(settings: Settings) -> ASGIApp:
@@ -151,7 +153,7 @@ def _serve_metrics(settings: Settings) -> None:
         try:
             metrics.serve(settings.metrics_host, settings.metrics_port)
         except OSError as error:
-            raise _cannot_listen(settings.metrics_host, settings.metrics_port, error) from None
+            raise _cannot_listen(settings.metrics_host, settings.metrics_port, error, "METRICS_") from None
 
 
 def _announce(settings: Settings) -> None:

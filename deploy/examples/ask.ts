@@ -57,7 +57,7 @@ interface Answers {
 
 interface Problem {
   detail: string;
-  errors?: { pointer?: string; detail: string; example?: unknown }[];
+  errors?: { pointer?: string; parameter?: string; detail: string; example?: unknown }[];
 }
 
 const service = process.env["SERVICE"] ?? "http://127.0.0.1:8000";
@@ -66,15 +66,35 @@ const headers = { "content-type": "application/json" }; // and { authorization: 
 export const kg = (value: number): Quantity => ({ value, unit: "kg" });
 export const lb = (value: number): Quantity => ({ value, unit: "lb" });
 
-/** The answer of one operation; throws every fault of the question, in the service's own words. */
-export async function ask<T extends keyof Answers>(operation: T, question: object): Promise<Answers[T]> {
-  const response = await fetch(`${service}/v1/${operation}`, { method: "POST", headers, body: JSON.stringify(question) });
-  if (!response.ok) {
-    const problem = (await response.json()) as Problem;
-    const faults = problem.errors?.map(
-      ({ pointer, detail, example }) => `${pointer}: ${detail} Example: ${JSON.stringify(example)}`,
-    );
-    throw new Error(faults?.join("\n") ?? problem.detail);
+/**
+ * The answer of an operation; without a question what is listed at a path, such as signs?region=knee. JSON, or else a text
+ * (adjustments?as=markdown). Throws every fault of the question, in the service's own words.
+ */
+export async function ask<T extends keyof Answers>(operation: T, question: object): Promise<Answers[T]>;
+export async function ask(path: string, question?: object): Promise<unknown>;
+export async function ask(path: string, question?: object): Promise<unknown> {
+  const asked = question ? { method: "POST", headers, body: JSON.stringify(question) } : {};
+  const response = await fetch(`${service}/v1/${path}`, asked).catch((error: Error) => {
+    throw new Refused(`No service at ${service}: ${error.message}. SERVICE=http://… names another.`);
+  });
+  const isJson = /json/.test(response.headers.get("content-type") ?? "");
+  const answer: unknown = isJson ? await response.json() : await response.text();
+  if (response.ok) return answer;
+  throw new Refused(isJson ? faults(answer as Problem) : `${response.status} ${response.statusText}`);
+}
+
+/** A question without an answer, in the service's own words; a program that it ends shows no calls beside them. */
+export class Refused extends Error {
+  constructor(message: string) {
+    super(message);
+    this.stack = `Refused:\n${message}\n    at ${service}`;
   }
-  return (await response.json()) as Answers[T];
+}
+
+function faults({ errors, detail }: Problem): string {
+  const lines = errors?.map((fault) => {
+    const example = "example" in fault ? ` Example: ${JSON.stringify(fault.example)}` : "";
+    return `${fault.parameter ?? fault.pointer}: ${fault.detail}${example}`;
+  });
+  return lines?.join("\n") || detail;
 }

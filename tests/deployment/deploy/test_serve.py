@@ -147,6 +147,7 @@ def test_a_port_in_use_is_told(clone: Path) -> None:
         )
     assert done.returncode != 0
     assert "in use" in (done.stdout + done.stderr).lower()
+    assert "PORT=…" in done.stdout + done.stderr
 
 
 def test_an_old_python_is_refused(tmp_path: Path, clone: Path) -> None:

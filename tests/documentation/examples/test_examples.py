@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import csv
 import json
+import re
 import runpy
+import shutil
 import sys
 from collections.abc import Callable
 from decimal import ROUND_HALF_UP, Decimal
@@ -13,6 +15,7 @@ from typing import Any, Final
 
 import pytest
 
+from deploy.examples.make_picture import question
 from service.api.docs.course import SCENARIO, course
 from service.api.models.week import DEMO_WEEK
 from tests.documentation.examples.conftest import EXAMPLES, Runs, ended
@@ -90,13 +93,20 @@ def lines_of_the_course() -> list[str]:
     return lines
 
 
-def test_the_page_asks_for_a_week(served: Live, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_page_asks_for_a_week(
+    served: Live, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
     (week,) = fences(README, "python")
+    shutil.copy(EXAMPLES / "ask.py", tmp_path)
+    (tmp_path / "week.py").write_text(week)
     monkeypatch.setenv("SERVICE", f"http://127.0.0.1:{served.port}")
-    names: dict[str, Any] = runpy.run_path(str(EXAMPLES / "ask.py"))
-    names["lifter"] = LIFTER
-    exec(week, names)  # noqa: S102 - our own page, run as its reader would
+    monkeypatch.syspath_prepend(str(tmp_path))
+    monkeypatch.setattr(sys, "excepthook", sys.excepthook)
+    monkeypatch.delitem(sys.modules, "ask", raising=False)
+    names: dict[str, Any] = runpy.run_path(str(tmp_path / "week.py"))
+    sys.modules.pop("ask")
     assert names["week"] == DEMO_WEEK
+    assert capsys.readouterr().out == fences(README, "")[0]
     linear, tenth = ([one["share"][by]["value"] for one in names["asked"]["lifts"]] for by in ("linear", "tenth_power"))
     squats, deadlift = 100 * (linear[0] + linear[3]), 100 * linear[2]
     said = f"({squats:.0f} %) and the deadlift is {deadlift:.0f} %; by their tenth power the deadlift is"
@@ -154,6 +164,58 @@ def test_curl(served: Live, runs: Runs, answer: Any) -> None:  # noqa: ANN401 - 
         ]
         assert [float(cell) for cell in row] == [reps, load["value"], load["low"], load["high"]]
     assert number == rows[1][1]
+
+
+ASKING: Final = {
+    "py": """from ask import ask
+print(ask("signs?region=knee")["signs"][0]["id"])
+print(ask("adjustments?as=markdown&for=lifter", %s))
+ask("adjustments", %s)""",
+    "mjs": """import { ask } from "./ask.js";
+console.log((await ask("signs?region=knee")).signs[0].id);
+console.log(await ask("adjustments?as=markdown&for=lifter", %s));
+await ask("adjustments", %s);""",
+}
+
+
+def asks(kind: str, asked: str, refused: str, folder: Path, compiled: Path) -> list[str | Path]:
+    """The command of a program that lists signs, asks for a text and ends with a refusal."""
+    program = ASKING[kind] % (asked, refused)
+    if kind == "mjs":
+        (compiled / "asks.mjs").write_text(program)
+        return ["node", compiled / "asks.mjs"]
+    shutil.copy(EXAMPLES / "ask.py", folder)
+    (folder / "asks.py").write_text(program)
+    return [sys.executable, folder / "asks.py"]
+
+
+@pytest.mark.parametrize("kind", [*ASKING])
+def test_texts_and_lists_are_asked_alike_and_a_refusal_ends_in_its_own_words(
+    kind: str, served: Live, runs: Runs, compiled: Path, tmp_path: Path
+) -> None:
+    asked = json.loads(question())
+    refused = json.dumps(asked | {"lifter": asked["lifter"] | {"age": 30}, "aim": "strengthen"})
+    found = runs(*asks(kind, json.dumps(asked), refused, tmp_path, compiled))
+    assert found.returncode == 1
+    first, heading, *_ = found.stdout.splitlines()
+    assert first == served.ask("GET", "/v1/signs?region=knee").json()["signs"][0]["id"]
+    assert heading.startswith("# Front squat")
+    said = [line for line in found.stderr.splitlines() if line.startswith("/")]
+    faults = served.post("/v1/adjustments", json.loads(refused)).json()["errors"]
+    assert len(said) == len(faults) == 2
+    for line, fault in zip(said, faults, strict=True):
+        example = f" Example: {json.dumps(fault['example'])}" if "example" in fault else ""
+        assert line == f"{fault['pointer']}: {fault['detail']}{example}"
+    assert "belongs at /circumstances/age" in found.stderr
+    assert re.search(r"null|undefined|Traceback|^ +at (?!http)", found.stderr, re.MULTILINE) is None
+
+
+@pytest.mark.parametrize("kind", [*ASKING])
+def test_without_a_service_it_says_how_another_is_named(kind: str, compiled: Path, tmp_path: Path) -> None:
+    found = ended(*asks(kind, "{}", "{}", tmp_path, compiled), service="http://127.0.0.1:1")
+    assert found.returncode == 1
+    assert "No service at http://127.0.0.1:1: " in found.stderr
+    assert "SERVICE=" in found.stderr
 
 
 @pytest.mark.parametrize("name", ["course.py", "ask.sh"])
