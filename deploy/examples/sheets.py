@@ -11,9 +11,9 @@ from pathlib import Path
 
 from xlsxwriter import Workbook
 
-from deploy.examples.workbook_content import FAILED, Question
+from deploy.examples.workbook_content import FAILED, NONE, Question, Result
 
-COLUMNS = "ABCDEFGHIJKLMNOPQRS"
+COLUMNS = "ABCDEFGHIJKLMNOPQRSTUVW"
 FONT: dict[str, str | int] = {"font_name": "Liberation Sans", "font_size": 11}
 A4 = 9  # as spreadsheets number it
 CREATED = datetime(2000, 1, 1, tzinfo=UTC)  # the same each time, so that the same content is the same file
@@ -59,7 +59,8 @@ class Sheet:
 
     title: of its tab; widths: of its columns by their letter, the first ones those of questions and answers; rows: the
     cells by their column letter; names: cells by name, or a column's cells from one to another; choices: what a cell
-    may hold, or the name of the cells that list it; kept_in_sight: rows and columns that stay while the others scroll.
+    may hold, or the formula of the cells that list it; proposals: the formula of cells that list what it may hold
+    beside others; kept_in_sight: rows and columns that stay while the others scroll.
     """
 
     title: str
@@ -67,6 +68,7 @@ class Sheet:
     rows: list[dict[str, Cell]] = field(default_factory=list)
     names: dict[str, str] = field(default_factory=dict)
     choices: dict[str, tuple[str, ...] | str] = field(default_factory=dict)
+    proposals: dict[str, str] = field(default_factory=dict)
     kept_in_sight: tuple[int, int] = (0, 0)
 
     def add(self, **cells: Cell) -> int:
@@ -102,9 +104,10 @@ def write(sheets: Sequence[Sheet], path: Path) -> None:
                         page.write_formula(address, cell.value, shown_as, value="")  # not 0, which reads as an answer
                     else:
                         page.write_string(address, cell.value, shown_as)
-            for address, values in sheet.choices.items():
+            for address, values in (sheet.choices | sheet.proposals).items():
                 source = f"={values}" if isinstance(values, str) else list(values)
-                page.data_validation(address, {"validate": "list", "source": source})
+                offered = {"validate": "list", "source": source, "show_error": address not in sheet.proposals}
+                page.data_validation(address, offered)
             for name, address in sheet.names.items():
                 cells = ":".join(f"${end[0]}${end[1:]}" for end in address.split(":"))
                 book.define_name(name, f"={sheet.title}!{cells}")
@@ -116,7 +119,11 @@ def heading(*texts: str) -> dict[str, Cell]:
 
 
 def add_question(sheet: Sheet, question: Question) -> None:
-    """A question as an address, and a row for each value that is shown of its answer."""
+    """A question as an address, and a row for each value that is shown of its answer.
+
+    One that sends a prescription on asks nothing where there is none. Where the first row says why there is no answer,
+    the others say that there is none.
+    """
     sheet.add()
     row = sheet.add(**heading(question.words, "answer", "low", "high", "unit", "")) + 1
     address = "&".join(
@@ -125,14 +132,19 @@ def add_question(sheet: Sheet, question: Question) -> None:
             *itertools.starmap(sent_on, question.prescriptions.items()),
         ]
     )
+    for prescription in question.prescriptions.values():
+        address = f'IF({prescription}="","",{address})'
     sheet.add(A=Cell("The question as an address", Look.NOTE), F=Cell(f"={address}", Look.NOTE))
-    for result in question.results:
-        why = '&"&errors=text"' if result.says_why else ""
-        pointers = {"B": "/value", "C": "/low", "D": "/high"} if result.span else {"B": ""}
-        cells = {
-            letter: Cell(asked(f"$F${row}{why}", result.pointer + end, text=result.text), Look.RESULT)
-            for letter, end in pointers.items()
-        }
+    for number, result in enumerate(question.results):
+        failed = f'"{FAILED}"'
+        if number and question.results[0].says_why:
+            failed = f'IF($B${row + 1}={failed},{failed},"{NONE}")'
+        if result.fallback is not None:
+            failed = f'"{result.fallback}"'
+        shown = _shown(result, f"$F${row}", failed)
+        if question.prescriptions:
+            shown |= {"B": f'IF($F${row}="","{NONE}",{shown["B"]})'}
+        cells = {letter: Cell(f"={formula}", Look.RESULT) for letter, formula in shown.items()}
         if result.unit:
             cells["E"] = Cell(f"={result.unit}")
         added = sheet.add(A=Cell(result.words), **cells, F=Cell(result.note, Look.NOTE))
@@ -140,21 +152,38 @@ def add_question(sheet: Sheet, question: Question) -> None:
             sheet.names[result.name] = f"B{added}"
 
 
+def _shown(result: Result, address: str, failed: str) -> dict[str, str]:
+    """The formulas of a value and, with a span, of its ends, by their columns."""
+    if result.says_why:
+        address += '&"errors=text&"'
+    if result.otherwise:
+        failed = asked(address, result.otherwise, text=True, failed=failed)
+    pointers = {"B": "/value", "C": "/low", "D": "/high"} if result.span else {"B": ""}
+    return {
+        letter: asked(address, result.pointer + end, text=result.text, failed=failed if letter == "B" else '""')
+        for letter, end in pointers.items()
+    }
+
+
 def address_of(operation: str, parameters: dict[str, str]) -> str:
-    """The formula of a question's address."""
-    query = "&".join(
-        f'"{"?" if number == 0 else "&"}{name}="&_xlfn.ENCODEURL({formula})'
-        for number, (name, formula) in enumerate(parameters.items())
-    )
-    return f'service&"/v1/{operation}"&{query}'
+    """The formula of a question's address, to which more can be added; what is empty is left out."""
+    query = "&".join(itertools.starmap(parameter, parameters.items()))
+    return f'service&"/v1/{operation}?"&{query}'
+
+
+def parameter(name: str, formula: str) -> str:
+    """The formula of a parameter with what parts it from the next; empty where its value is empty."""
+    sent = f'"{name}="&_xlfn.ENCODEURL({formula})&"&"'
+    constant = formula[0] == formula[-1] == '"'
+    return sent if constant else f'IF({formula}="","",{sent})'
 
 
 def sent_on(name: str, cell: str) -> str:
     """The formula that sends a prescription on as it was answered."""
-    return f'"&{name}_"&SUBSTITUTE({cell},"&","&{name}_")'
+    return f'"{name}_"&SUBSTITUTE({cell},"&","&{name}_")&"&"'
 
 
-def asked(address: str, pointer: str, *, text: bool, failed: str = FAILED) -> str:
-    """The formula that asks for one value of an answer, or shows `failed`; a number comes with a decimal point."""
-    answer = f'_xlfn.WEBSERVICE({address}&"&as=text&select={pointer}")'
-    return f'=IFERROR({answer if text else f"""_xlfn.NUMBERVALUE({answer},".",",")"""},"{failed}")'
+def asked(address: str, pointer: str, *, text: bool, failed: str) -> str:
+    """The formula that asks for one value of an answer, or has that of `failed`; numbers come with a decimal point."""
+    answer = f'_xlfn.WEBSERVICE({address}&"as=text&select={pointer}")'
+    return f'IFERROR({answer if text else f"""_xlfn.NUMBERVALUE({answer},".",",")"""},{failed})'

@@ -5,17 +5,33 @@ The team is invented. The last row has an exercise that is none, to show how a c
 
 from __future__ import annotations
 
+from deploy.examples.formulas import listed, range_of, truth
 from deploy.examples.sheets import Cell, Look, Sheet, address_of, asked, heading
-from deploy.examples.workbook_content import AIMS, EXERCISES, FAILED, LENGTH, MASS, REGIONS
+from deploy.examples.workbook_content import (
+    AIMS,
+    EXERCISES,
+    FAILED,
+    LENGTH,
+    MASS,
+    REGIONS,
+    YES_NO,
+)
 
-WIDTHS = {"A": 12, "E": 24, "K": 16, "N": 24, "O": 48, "P": 48, "Q": 12, "R": 12, "S": 30}
+WIDTHS = {"A": 12, "B": 24, "I": 24, "O": 16, "R": 24, "S": 48, "T": 48, "U": 12, "V": 12, "W": 30}
 NOTES = (
     "A team in one table. Change the yellow cells, copy a row for one more lifter.",
+    "Signs first: ask each lifter those of the sheet Signs. The cell offers them; several have commas between.",
+    "That none is there clears nobody.",
     "What cannot be answered says why in its own row; the others are unharmed. A row without an exercise asks nothing.",
+    "A cell that you do not know stays empty: it is left out.",
 )
 HEADINGS = (
     *(
         "lifter",
+        "signs that are there",
+        "age",
+        "pregnant",
+        "confirmed by a professional",
         "body mass",
         "stature",
         "sex",
@@ -52,14 +68,16 @@ TEAM: tuple[tuple[float | str, ...], ...] = (
     (69, 171, "female", "barbell_row", 3, 10, 12, 40, 2, "elbow", 4, "maintain"),
     (75, 178, "male", "dead lift", 3, 5, 5, 120, 2, "low_back", 4, "strength"),
 )
-CHOICES: dict[str, tuple[str, ...] | str] = {"D": ("female", "male"), "E": EXERCISES, "K": REGIONS, "M": AIMS}
+CHOICES: dict[str, tuple[str, ...] | str] = {"D": YES_NO, "E": YES_NO, "H": ("female", "male")}
+CHOICES |= {"I": EXERCISES, "O": REGIONS, "Q": AIMS}
 FIRST = "/options/0"
-# the part of the answer in each column, and whether it is a text
+EMPTY = '""'
+# the part of the answer in each column, whether it is a text, and the text where there is no number
 RESULTS = {
-    "O": (f"{FIRST}/words", True),
-    "P": (f"{FIRST}/why/0/text", True),
-    "Q": (f'{FIRST}/demand/"&K{{row}}&"/value', False),
-    "R": (f"{FIRST}/stimulus/kept/value", False),
+    "S": (f"{FIRST}/words", True, ""),
+    "T": (f"{FIRST}/why/0/text", True, ""),
+    "U": (f'{FIRST}/demand/"&O{{row}}&"/value', False, f'{FIRST}/direction/"&O{{row}}&"'),
+    "V": (f"{FIRST}/stimulus/kept/value", False, ""),
 }
 
 
@@ -82,40 +100,47 @@ def team() -> Sheet:
 def _add_lifter(sheet: Sheet, number: int, lifter: tuple[float | str, ...]) -> None:
     row = len(sheet.rows) + 1
     question = {
-        "lifter_body_mass": _number(f"B{row}&team_mass"),
-        "lifter_stature": _number(f"C{row}&team_length"),
-        "lifter_sex": f"D{row}",
-        "exercise": f"E{row}",
-        "sets": f"F{row}",
-        "reps": f'G{row}&"-"&H{row}',
-        "load": _number(f"I{row}&team_mass"),
-        "reps_in_reserve": _number(f"J{row}"),
-        "complaint_region": f"K{row}",
-        "complaint_pain_in_session": _number(f"L{row}"),
-        "aim": f"M{row}",
+        "complaint_signs": listed(f"B{row}"),
+        "circumstances_age": f"C{row}",
+        "circumstances_pregnant": truth(f"D{row}"),
+        "circumstances_confirmed_by_professional": truth(f"E{row}"),
+        "lifter_body_mass": _number(f"F{row}", "team_mass"),
+        "lifter_stature": _number(f"G{row}", "team_length"),
+        "lifter_sex": f"H{row}",
+        "exercise": f"I{row}",
+        "sets": f"J{row}",
+        "reps": range_of(f"K{row}", f"L{row}"),
+        "load": _number(f"M{row}", "team_mass"),
+        "reps_in_reserve": _number(f"N{row}", EMPTY),
+        "complaint_region": f"O{row}",
+        "complaint_pain_in_session": _number(f"P{row}", EMPTY),
+        "aim": f"Q{row}",
         "limit": '"1"',
     }
-    said = f'IFERROR(_xlfn.WEBSERVICE(S{row}&"&as=text&errors=text&select=/decision"),"{FAILED}")'
+    address = f"W{row}"
+    said = asked(f'{address}&"errors=text&"', "/decision", text=True, failed=f'"{FAILED}"')
     # without an option, or an answer, the cells of the first option are empty
-    shown = {
-        letter: asked(f"S{row}", pointer.format(row=row), text=text, failed="").removeprefix("=")
-        for letter, (pointer, text) in RESULTS.items()
-    }
+    shown = {}
+    for letter, (pointer, text, otherwise) in RESULTS.items():
+        failed = asked(address, otherwise.format(row=row), text=True, failed=EMPTY) if otherwise else EMPTY
+        shown[letter] = asked(address, pointer.format(row=row), text=text, failed=failed)
     for letter, choices in CHOICES.items():
         sheet.choices[f"{letter}{row}"] = choices
+    sheet.proposals[f"B{row}"] = f'INDIRECT("signs_"&$O{row})'
     sheet.add(
         A=Cell(f"Lifter {number}", Look.INPUT),
-        **{letter: Cell(value, Look.INPUT) for letter, value in zip("BCDEFGHIJKLM", lifter, strict=True)},
-        N=Cell(_if_asked(row, said), Look.SENTENCE),
+        **{letter: Cell("", Look.INPUT) for letter in "BCDE"},
+        **{letter: Cell(value, Look.INPUT) for letter, value in zip("FGHIJKLMNOPQ", lifter, strict=True)},
+        R=Cell(_if_asked(row, said), Look.SENTENCE),
         **{letter: Cell(_if_asked(row, formula), Look.SENTENCE) for letter, formula in shown.items()},
-        S=Cell(_if_asked(row, address_of("adjustments", question)), Look.NOTE),
+        W=Cell(_if_asked(row, address_of("adjustments", question)), Look.NOTE),
     )
 
 
-def _number(formula: str) -> str:
-    """With a decimal point whatever the reader's country writes."""
-    return f'SUBSTITUTE({formula},",",".")'
+def _number(cell: str, unit: str) -> str:
+    """With a decimal point whatever the reader's country writes, and its unit; nothing as nothing."""
+    return f'IF({cell}="","",SUBSTITUTE({cell}&{unit},",","."))'
 
 
 def _if_asked(row: int, formula: str) -> str:
-    return f'=IF(E{row}="","",{formula})'
+    return f'=IF(I{row}="","",{formula})'

@@ -5,13 +5,23 @@ The week is invented, the demo scenario's lifter's; lifter, pain and aim are the
 
 from __future__ import annotations
 
+from deploy.examples.formulas import range_of
 from deploy.examples.sheets import Cell, Look, Sheet, add_question, asked, heading
-from deploy.examples.workbook_content import EXERCISES, FAILED, LIFTER, Question, Result
+from deploy.examples.workbook_content import (
+    CIRCUMSTANCES,
+    EXERCISES,
+    FAILED,
+    LIFTER,
+    NONE,
+    SIGNS,
+    Question,
+    Result,
+)
 
 WIDTHS = {"A": 50, "B": 16, "C": 16, "D": 16, "E": 16, "F": 16, "G": 16}
 NOTES = (
     "A whole week whose lifts load the sore region together. Change the yellow cells; the new week is asked anew.",
-    "A row without an exercise is no lift. Lifter, sore region, pain and aim are those of the first sheet.",
+    "A row without an exercise is no lift. Lifter, signs, sore region, pain and aim are those of the first sheet.",
     "Relief is sure where the week asks less by moments as they are, by their squares and by their tenth power.",
 )
 LIFTS: tuple[tuple[str, float, float, float, float, float, float], ...] = (
@@ -24,18 +34,18 @@ LIFTS: tuple[tuple[str, float, float, float, float, float, float], ...] = (
 MOST_LIFTS = 10
 MOST_ADDED = 3
 HEADINGS = ("The week: exercise", "day, 1 to 7", "sets", "repetitions, from", "to", "load", "left in reserve")
-# the columns behind the week hold its lifts so far as lists, each the one of the row above and its own
+# the columns behind the week hold its lifts so far as lists, each the one of the row above, a comma and its own
 LISTS = {
     "H": ("day", "B{row}"),
     "I": ("prescription_exercise", "A{row}"),
     "J": ("prescription_sets", "C{row}"),
-    "K": ("prescription_reps", 'D{row}&"-"&E{row}'),
-    "L": ("prescription_load", 'SUBSTITUTE(F{row}&load_unit,",",".")'),
+    "K": ("prescription_reps", range_of("D{row}", "E{row}")),
+    "L": ("prescription_load", 'IF(F{row}="","",SUBSTITUTE(F{row}&load_unit,",","."))'),
     "M": ("prescription_reps_in_reserve", 'SUBSTITUTE(G{row},",",".")'),
 }
 SIZE = '/options/0/demand/"&sore_region&"/'
 RESULTS = (
-    Result("What to do", "/decision", text=True, note="adjust, no_change_needed, or why not"),
+    Result("What to do", "/decision", text=True, says_why=True, note="adjust, no_change_needed, or why not"),
     Result("What is changed", "/options/0/changes/0/words", text=True),
     Result("Relief", "/options/0/relief", text=True, note="sure, mixed or spacing"),
     Result("The week by moments, 1 is as now", f"{SIZE}linear", span=True),
@@ -56,8 +66,12 @@ def week() -> Sheet:
     for number in range(MOST_LIFTS):
         _add_lift(sheet, first, number)
     last = first + MOST_LIFTS - 1
-    lists = {f"week_{name}": f"{letter}{last}" for letter, (name, _) in LISTS.items()}
-    parameters = {"complaint_region": "sore_region", "complaint_pain_in_session": "pain_now"}
+    lists = {f"week_{name}": f"MID({letter}{last},2,2000)" for letter, (name, _) in LISTS.items()}
+    parameters = CIRCUMSTANCES | {
+        "complaint_signs": SIGNS,
+        "complaint_region": "sore_region",
+        "complaint_pain_in_session": "pain_now",
+    }
     parameters |= {"complaint_usual_pain": "pain_usual", "aim": "training_aim", "limit": '"1"'}
     question = Question("Which week instead?", "week-adjustments", LIFTER | lists | parameters, RESULTS)
     address = len(sheet.rows) + 3
@@ -75,19 +89,19 @@ def _add_lift(sheet: Sheet, first: int, number: int) -> None:
     stated: tuple[float | str, ...] = LIFTS[number] if number < len(LIFTS) else ("",) * len(HEADINGS)
     lists = {}
     for letter, (_, formula) in LISTS.items():
-        own, above = formula.format(row=row), f"{letter}{row - 1}"
-        before, joined = (f"{above}", f'{above}&IF({above}="","",",")&{own}') if number else ('""', own)
-        lists[letter] = Cell(f'=IF($A{row}="",{before},{joined})', Look.NOTE)
+        own, above = formula.format(row=row), f"{letter}{row - 1}" if number else '""'
+        lists[letter] = Cell(f'=IF($A{row}="",{above},{above}&","&{own})', Look.NOTE)
     sheet.choices[f"A{row}"] = EXERCISES
     sheet.add(**{letter: Cell(value, Look.INPUT) for letter, value in zip("ABCDEFG", stated, strict=True)}, **lists)
 
 
 def _add_new(sheet: Sheet, address: str, exercises: str, number: int) -> None:
     """A row of the new week; where the week as it is has none, one that may have been added."""
-    missing = f'IF({number}<COUNTIF({exercises},"?*"),"{FAILED}","")'
+    failed = f'IF(B{int(address.rpartition("$")[2]) + 1}="{FAILED}","{FAILED}","{NONE}")'
+    missing = f'IF({number}<COUNTIF({exercises},"?*"),{failed},"")'
     day, lift = (
-        asked(address, f"/options/0/week/{number}/{part}", text=True).replace(f'"{FAILED}"', missing)
+        asked(address, f"/options/0/week/{number}/{part}", text=True, failed=missing)
         for part in ("day", "prescription")
     )
-    readable = f'=SUBSTITUTE(SUBSTITUTE({lift.removeprefix("=")},"&",", "),"="," ")'
-    sheet.add(A=Cell(f"Lift {number + 1}"), B=Cell(day, Look.RESULT), C=Cell(readable, Look.NOTE))
+    readable = f'=SUBSTITUTE(SUBSTITUTE({lift},"&",", "),"="," ")'
+    sheet.add(A=Cell(f"Lift {number + 1}"), B=Cell(f"={day}", Look.RESULT), C=Cell(readable, Look.NOTE))

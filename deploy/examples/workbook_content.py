@@ -7,17 +7,22 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from deploy.examples.formulas import listed, range_of
+
 MASS = ("kg", "lb")
 LENGTH = ("cm", "m", "in", "ft")
 FAILED = "see the address"
+NONE = "none: see above"
 LISTS = EXERCISES, REGIONS, AIMS = "exercise_ids", "region_ids", "aim_ids"
+SIGNS_THERE = 'INDIRECT("signs_"&sore_region)'  # the named cells of the sheet Signs
 
 
 @dataclass(frozen=True)
 class Input:
     """A yellow cell: its name in formulas, its words, what it holds at first, and what it may hold or be counted in.
 
-    choices: what it may hold, or the name of the cells that list it.
+    choices: what it may hold, or the name of the cells that list it; proposals: the formula of cells that list what it
+    may hold beside others.
     """
 
     name: str
@@ -26,13 +31,15 @@ class Input:
     units: tuple[str, ...] = ()
     choices: tuple[str, ...] | str = ()
     note: str = ""
+    proposals: str = ""
 
 
 @dataclass(frozen=True)
 class Result:
     """A row of answers: the JSON Pointer of its value, with a span that of an estimate; its name in formulas.
 
-    says_why: whether the cell says why there is no answer, and what stops the training.
+    says_why: whether the cell says why there is no answer, and what stops the training; otherwise: the JSON Pointer of
+    the text that is shown where there is no number; fallback: what is shown where there is no answer.
     """
 
     words: str
@@ -41,6 +48,8 @@ class Result:
     span: bool = False
     text: bool = False
     says_why: bool = False
+    otherwise: str = ""
+    fallback: str | None = None
     note: str = ""
     name: str = ""
 
@@ -61,16 +70,36 @@ class Question:
 
 NOTES = (
     "An invented lifter's front squats hurt the low back. Change the yellow cells; every answer is asked anew.",
+    "Signs first: ask those of the sheet Signs for the sore region; one that is there stops it. None clears nobody.",
     "Start a service first (deploy/serve), or write the address of yours below, without a slash at its end.",
     "The spreadsheet may ask before it lets a workbook reach an address: allow it for this one.",
     "Formulas cannot send an API key: the service must answer without one.",
     f"Where an answer says '{FAILED}', open the address on the right of its question in a browser: it says why.",
+    "A cell that you do not know stays empty: it is left out. What an answer needs says so.",
     "The sheets Week and Team ask for a whole week and for a team; Lists has every exercise, region and aim.",
-    "After each session fill in pain, next morning and repetitions (6;6;5;5): the next row says what is done next.",
+    "After each session of yours fill in pain, next morning and repetitions, such as 3, 1.5 and 9;9;9.",
     "Low and high are the span of an estimate, not a margin of safety.",
     "Nothing here is a diagnosis or a clearance to train; licensed practice comes first.",
 )
+YES_NO = ("yes", "no")
 INPUTS = (
+    Input("sore_region", "Sore region", "low_back", choices=REGIONS),
+    Input(
+        "sign_1",
+        "Sign that is there",
+        "",
+        note="Empty where none is. Each cell offers those of the sore region.",
+        proposals=SIGNS_THERE,
+    ),
+    Input("sign_2", "Another sign", "", proposals=SIGNS_THERE),
+    Input(
+        "sign_3", "Another sign", "", note="Several may stand in a cell, separated by commas.", proposals=SIGNS_THERE
+    ),
+    Input("age", "Age", "", note="Years; below 18 a professional confirms first."),
+    Input("pregnant", "Pregnant", "", choices=YES_NO),
+    Input("osteoporosis", "Osteoporosis", "", choices=YES_NO),
+    Input("operated", "The sore region was operated on", "", choices=YES_NO),
+    Input("confirmed", "Confirmed by a licensed professional", "", choices=YES_NO, note="where one was asked for"),
     Input("body_mass", "Body mass", 64, MASS),
     Input("stature", "Stature", 168, LENGTH),
     Input("sex", "Sex", "female", choices=("female", "male")),
@@ -83,7 +112,6 @@ INPUTS = (
     Input("reps_left", "Repetitions left in reserve", 2),
     Input("days_a_week", "Days a week", 2),
     Input("bar", "The bar alone", 15, MASS),
-    Input("sore_region", "Sore region", "low_back", choices=REGIONS),
     Input("pain_now", "Pain while lifting, 0 to 10", 4),
     Input("pain_usual", "Pain as it usually is in the morning, 0 to 10", 1),
     Input("training_aim", "Aim", "strength", choices=AIMS),
@@ -94,8 +122,17 @@ INPUTS = (
     Input("slow_tempo", "Tempo: lowering-bottom-lifting-top", "4-1-X-0", note="Seconds; X is as fast as possible."),
     Input("heel_lift", "Heel lift to think about", 1.8, LENGTH),
 )
-DONE = {"load": "load", "reps": "reps_high", "reps_in_reserve": "reps_left", "exercise": "exercise"}
-REPS = 'reps_low&"-"&reps_high'
+DONE = {
+    "load": "load",
+    "reps": 'IF(reps_high="",reps_low,reps_high)',
+    "reps_in_reserve": "reps_left",
+    "exercise": "exercise",
+}
+REPS = range_of("reps_low", "reps_high")
+SIGNS = listed('sign_1&" "&sign_2&" "&sign_3')
+CIRCUMSTANCES = {"age": "age", "pregnant": "pregnant", "osteoporosis": "osteoporosis", "post_operative": "operated"}
+CIRCUMSTANCES |= {"confirmed_by_professional": "confirmed"}
+CIRCUMSTANCES = {f"circumstances_{name}": formula for name, formula in CIRCUMSTANCES.items()}
 LIFTER = {"lifter_body_mass": "body_mass", "lifter_stature": "stature", "lifter_sex": "sex"}
 DONE_NOW = {
     "exercise": "exercise",
@@ -105,30 +142,19 @@ DONE_NOW = {
     "reps_in_reserve": "reps_left",
     "days_per_week": "days_a_week",
 }
-WAY_BACK = LIFTER | {f"original_{name}": formula for name, formula in DONE_NOW.items()}
+WAY_BACK = (
+    {"signs": SIGNS} | CIRCUMSTANCES | LIFTER | {f"original_{name}": formula for name, formula in DONE_NOW.items()}
+)
 WAY_BACK |= {"region": "sore_region", "gym_bar": "bar"}
 REVIEW = WAY_BACK | {"aim": "training_aim", "usual_pain": "pain_usual"}
-# pain in the session, pain next morning, repetitions of each set; the rows after them are the coach's
-SESSIONS: tuple[tuple[float | str, ...], ...] = (
-    (3, 1.5, "9;9;9"),
-    (2, 1, "9;9;9"),
-    (1.5, 1, "9;9;9"),
-    (2, 1, "7;7;7"),
-    (1.5, 1, "7;7;7"),
-    (4, 3.5, "6;6;6;6"),
-    (1.5, 1, "7;7;7"),
-    (1.5, 1, "7;7;7"),
-    (1.5, 1, "6;6;6;6"),
-    (1.5, 1, "6;6;6;6"),
-    (1.5, 1, "6;6;6;6"),
-    (1.5, 1, "6;6;6;6"),
-)
 MOST_SESSIONS = 28
 QUESTIONS = (
     Question(
         "Which change takes demand off the sore region?",
         "adjustments",
-        LIFTER
+        {"complaint_signs": SIGNS}
+        | CIRCUMSTANCES
+        | LIFTER
         | DONE_NOW
         | {
             "complaint_region": "sore_region",
@@ -150,7 +176,8 @@ QUESTIONS = (
                 "Demand on the sore region, 1 is as now",
                 '/options/0/demand/"&sore_region&"',
                 span=True,
-                note="where no number is known there is a direction",
+                otherwise='/options/0/direction/"&sore_region&"',
+                note="where no number is known, its direction",
             ),
             Result("Training effect kept, 1 is all", "/options/0/stimulus/kept/value", note="an index of our own"),
             Result(
@@ -158,6 +185,7 @@ QUESTIONS = (
                 "/options/0/prescription",
                 text=True,
                 note="all of it, sent on below as it is",
+                fallback="",
                 name="first_option",
             ),
         ),
@@ -167,6 +195,7 @@ QUESTIONS = (
         "return-plan",
         WAY_BACK,
         (
+            Result("The way back", "/decision", text=True, says_why=True, note="plan, or why not"),
             Result("Weeks until the original, if all goes well", "/weeks/low"),
             Result("Weeks, with some of them done twice", "/weeks/high"),
             Result("First step: load", "/steps/0/prescription/load/value", "load_unit"),
@@ -222,7 +251,7 @@ QUESTIONS = (
         "How do the sets spread over more days?",
         "session-split",
         {
-            "weekly_sets": 'weekly_sets&"-"&weekly_sets',
+            "weekly_sets": range_of("weekly_sets", "weekly_sets"),
             "days": "more_days",
             "current_days": "days_a_week",
             "reps": REPS,

@@ -16,11 +16,11 @@ from deploy.examples.make_workbook import FILE, workbook
 from deploy.examples.sheets import write
 from deploy.examples.team_sheet import TEAM
 from deploy.examples.week_sheet import LIFTS, MOST_ADDED, MOST_LIFTS
-from deploy.examples.workbook_content import FAILED, SESSIONS
+from deploy.examples.workbook_content import FAILED, NONE
 from service.api.docs.course import Asked, Scenario, course
 from service.api.models.week import DEMO_WEEK
-from service.vocabulary import Aim
-from tests.documentation.spreadsheet.conftest import cell, session_rows
+from service.vocabulary import Aim, Region
+from tests.documentation.spreadsheet.conftest import SESSIONS, TEAM_ROW, cell, session_rows
 from tests.documentation.spreadsheet.office import Shown
 from tests.support.live import Live
 
@@ -105,6 +105,7 @@ ROWS: Final = (
     ("First option: repetitions, to", "adjustments", "options/0/prescription/reps/high"),
     ("Demand on the sore region, 1 is as now", "adjustments", "options/0/demand/low_back"),
     ("Training effect kept, 1 is all", "adjustments", "options/0/stimulus/kept/value"),
+    ("The way back", "return-plan", "decision"),
     ("Weeks until the original, if all goes well", "return-plan", "weeks/low"),
     ("Weeks, with some of them done twice", "return-plan", "weeks/high"),
     ("First step: load", "return-plan", "steps/0/prescription/load/value"),
@@ -243,7 +244,7 @@ def of_team(shown: Shown) -> list[dict[str, str]]:
         for place, one in shown.items()
         if one.text.startswith("Lifter ") and "Team" in place
     )
-    return [{letter: shown[f"Team.{letter}{row}"].text for letter in "NOPQRS"} for row in rows]
+    return [{letter: shown[f"Team.{letter}{row}"].text for letter in "RSTUVW"} for row in rows]
 
 
 def asked_of(lifter: tuple[float | str, ...]) -> dict[str, Any]:
@@ -277,30 +278,33 @@ def test_a_team_of_twenty_stands_in_one_table(consulted: list[Shown], served: Li
         assert reply.status == 200, reply.body
         answer = reply.json()
         decisions.add(answer["decision"])
-        assert row["N"] == answer["decision"]
+        assert row["R"] == answer["decision"]
         (first,) = answer["options"] or [None]
-        assert row["O"] == (first["words"] if first else "")
-        assert row["P"] == (first["why"][0]["text"] if first else "")
+        assert row["S"] == (first["words"] if first else "")
+        assert row["T"] == (first["why"][0]["text"] if first else "")
         demand = first and first["demand"].get(lifter[9])
-        assert float(row["Q"] or -1) == pytest.approx(demand["value"] if demand else -1)
-        assert float(row["R"] or -1) == pytest.approx(first["stimulus"]["kept"]["value"] if first else -1)
+        if demand:
+            assert float(row["U"]) == pytest.approx(demand["value"])
+        else:
+            assert row["U"] == (first["direction"][lifter[9]] if first else "")
+        assert float(row["V"] or -1) == pytest.approx(first["stimulus"]["kept"]["value"] if first else -1)
     assert {"adjust", "pause_and_review"} <= decisions
 
 
 def test_a_row_that_cannot_be_answered_says_why_in_its_cell(consulted: list[Shown], served: Live) -> None:
     """The answer to its address has status 422, of which a spreadsheet shows nothing."""
     last = of_team(consulted[0])[-1]
-    path = last["S"].removeprefix(f"http://127.0.0.1:{served.port}")
-    refused = served.ask("GET", f"{path}&as=text&select=/decision")
+    path = last["W"].removeprefix(f"http://127.0.0.1:{served.port}")
+    refused = served.ask("GET", f"{path}as=text&select=/decision")
     assert refused.status == 422
-    assert last["N"] == refused.body.decode()
-    assert "deadlift_conventional" in last["N"]
-    assert {last[letter] for letter in "OPQR"} == {""}
+    assert last["R"] == refused.body.decode()
+    assert "deadlift_conventional" in last["R"]
+    assert {last[letter] for letter in "STUV"} == {""}
 
 
 def test_a_team_is_asked_about_in_its_own_units(consulted: list[Shown]) -> None:
     for row in of_team(consulted[1]):
-        assert re.findall(r"(?:body_mass|load|stature)=[0-9.]+([a-z]+)", unquote(row["S"])) == ["lb", "in", "lb"]
+        assert re.findall(r"(?:body_mass|load|stature)=[0-9.]+([a-z]+)", unquote(row["W"])) == ["lb", "in", "lb"]
 
 
 def test_what_cells_may_hold_is_all_there_is(consulted: list[Shown], served: Live) -> None:
@@ -316,6 +320,35 @@ def test_what_cells_may_hold_is_all_there_is(consulted: list[Shown], served: Liv
     assert listed["aim_ids"] == [*get_args(Aim)]
     chosen = {choices for sheet in workbook() for choices in sheet.choices.values() if isinstance(choices, str)}
     assert chosen == names.keys()
+
+
+def test_cells_offer_the_signs_of_the_sore_region_the_most_urgent_first(consulted: list[Shown], served: Live) -> None:
+    shown = {place.removeprefix("Signs."): one.text for place, one in consulted[0].items() if "Signs." in place}
+    signs = workbook()[3]
+    entries = {one["id"]: one for one in served.ask("GET", "/v1/signs").json()["signs"]}
+    for region in get_args(Region):
+        first, last = (end[1:] for end in signs.names[f"signs_{region}"].split(":"))
+        ids = [shown[f"{signs.names[f'signs_{region}'][0]}{row}"] for row in range(int(first), int(last) + 1)]
+        asked = [one["id"] for one in served.ask("GET", f"/v1/signs?region={region}").json()["signs"]]
+        assert sorted(ids) == sorted(asked)
+        assert entries[ids[0]]["urgency"] == entries[asked[0]]["urgency"]
+    told = {one.text for place, one in consulted[0].items() if place.startswith("Signs.B")}
+    assert told >= {one["text"] for one in entries.values()}
+    assert set(workbook()[0].proposals.values()) == {'INDIRECT("signs_"&sore_region)'}
+    assert workbook()[2].proposals[f"B{TEAM_ROW}"] == f'INDIRECT("signs_"&$O{TEAM_ROW})'
+
+
+def test_signs_come_first_and_stop_all_of_it(consulted: list[Shown]) -> None:
+    first = workbook()[0]
+    inputs = sorted(first.names, key=lambda name: int(first.names[name][1:]))
+    assert inputs[1:6] == ["sore_region", "sign_1", "sign_2", "sign_3", "age"]
+    shown = consulted[7]
+    assert shown[f"B{row_of(shown, 'What to do')}"].text == "refer"
+    address = unquote(shown[f"F{row_of(shown, 'What to do') - 1}"].text)
+    assert "complaint_signs=fever_or_unwell,cancer_suspected,constant_night_pain&circumstances_age=34&" in address
+    assert of_week(shown)[f"B{row_of(of_week(shown), 'What to do')}"].text == "refer"
+    team = of_team(shown)
+    assert [row["R"] for row in team[:2]] == ["refer", "confirm_first"]
 
 
 def test_a_row_for_each_session_leads_from_the_first_option_to_the_original(
@@ -334,20 +367,37 @@ def test_a_row_for_each_session_leads_from_the_first_option_to_the_original(
     assert shown[f"G{rows[len(reviews)]}"].text == original
 
 
-def test_the_course_of_care_follows_the_sessions_that_the_workbook_has(
-    whole: list[Asked], consulted: list[Shown]
-) -> None:
-    rows = session_rows()[: len(SESSIONS)]
-    assert [consulted[0][f"E{row}"].text for row in rows] == [one.answer["decision"] for one in whole[2:]][: len(rows)]
-    assert all(consulted[0][f"E{row}"].text == "" for row in session_rows()[len(SESSIONS) :])
+def test_no_session_but_the_lifters_own_is_reviewed(consulted: list[Shown]) -> None:
+    """As it comes the workbook has none: whoever changes the lifter gets no advice on what another one did."""
+    rows = session_rows()
+    assert not {f"{column}{row}" for column in "BCD" for row in rows} & consulted[0].keys()
+    assert {consulted[0][f"{column}{row}"].text for column in "EFM" for row in rows} == {""}
+    assert "load 55kg" in consulted[0][f"A{rows[0]}"].text
 
 
 def test_decimal_comma_gives_the_same_numbers(consulted: list[Shown], with_decimal_comma: Shown) -> None:
     assert with_decimal_comma[cell("B", "load")].text == "62,5"
     there, here = (
-        {place: (one.number, one.error) for place, one in shown.items()} for shown in (with_decimal_comma, consulted[0])
+        {place: (one.number, one.error) for place, one in shown.items()} for shown in (with_decimal_comma, consulted[4])
     )
     assert there == here
+
+
+def test_what_is_not_known_is_left_out(consulted: list[Shown]) -> None:
+    shown = consulted[6]
+    assert not [place for place, one in shown.items() if one.error]
+    addresses = [one.text for one in shown.values() if one.text.startswith("http") and "?" in one.text]
+    assert not [address for address in addresses if re.search("=(?:&|$)|=0&", address)]
+    assert shown[f"B{row_of(shown, 'What to do')}"].text == "adjust"
+    assert shown[f"E{session_rows()[0]}"].text in {"progress", "hold"}
+    assert of_team(shown)[0]["R"] == "adjust"
+    assert "sex" not in of_team(shown)[0]["W"]
+
+
+def test_a_demand_without_a_number_shows_its_direction(consulted: list[Shown]) -> None:
+    shown = consulted[6]
+    row = row_of(shown, "Demand on the sore region, 1 is as now")
+    assert [shown[f"{column}{row}"].text for column in "BCD"] == ["lower", "", ""]
 
 
 def test_answers_follow_the_inputs_and_their_units(consulted: list[Shown], served: Live) -> None:
@@ -378,16 +428,29 @@ def test_the_first_option_says_what_stops_the_training(consulted: list[Shown]) -
     shown = consulted[5]
     assert shown[f"B{row_of(shown, 'What to do')}"].text == "pause_and_review"
     assert "Stop this lift today" in shown[f"B{row_of(shown, 'First option')}"].text
-    assert shown[f"B{row_of(shown, 'First option: load')}"].text == FAILED
+    assert shown[f"B{row_of(shown, 'First option: load')}"].text == NONE
+    assert shown[f"B{row_of(shown, SENT_ON)}"].text == ""
+    assert {shown[f"B{row_of(shown, words)}"].text for words, operation, _ in ROWS if operation == "return-plan"} == {
+        NONE
+    }
+
+
+def test_after_a_stop_nothing_is_asked_of_a_prescription_that_is_none(consulted: list[Shown]) -> None:
+    shown, rows = consulted[5], session_rows()
+    assert shown[f"A{rows[0]}"].text == f"Session 1: {NONE}"
+    assert {shown[f"E{row}"].text for row in rows} == {NONE}
+    assert {shown[f"M{row}"].text for row in rows} == {""}
+    assert FAILED not in {one.text for place, one in shown.items() if "." not in place}
 
 
 def test_without_a_service_no_old_answer_stays(consulted: list[Shown]) -> None:
-    rows = {row_of(consulted[3], words) for words, _, _ in ROWS}
+    rows = {row_of(consulted[3], words) for words, operation, _ in ROWS if operation != "return-plan"}
     assert {consulted[3][f"B{row}"].text for row in rows} == {FAILED}
+    assert consulted[3][f"B{row_of(consulted[3], 'The way back')}"].text == NONE
     shown = of_week(consulted[3])
     assert {shown[f"B{row_of(shown, words)}"].text for words, _ in WEEK_ROWS} == {FAILED}
-    assert {row["N"] for row in of_team(consulted[3])} == {FAILED}
-    assert {row["O"] for row in of_team(consulted[3])} == {""}
+    assert {row["R"] for row in of_team(consulted[3])} == {FAILED}
+    assert {row["S"] for row in of_team(consulted[3])} == {""}
     assert new_week(shown) == [(FAILED, FAILED)] * len(LIFTS) + [("", "")] * (MOST_LIFTS + MOST_ADDED - len(LIFTS))
 
 
