@@ -29,7 +29,7 @@ from service.api.serialization.field_faults import shortened
 from service.api.serialization.json import Reader
 from service.api.serialization.query import QueryForm
 from service.api.serialization.suggestions import near, question
-from service.api.serialization.typed import point_for_comma, without_apostrophe
+from service.api.serialization.typed import heading_and_unit, point_for_comma, quantity, with_unit, without_apostrophe
 from service.http.cells import no_formula
 from service.http.media_types import CSV
 from service.http.problems import HttpProblem, ProblemFault, invalid
@@ -77,15 +77,25 @@ class _Rows:
         self._form = form
         self._table = table
         self._asked = asked
-        self._names = [column_name(heading) for heading in table.header]
+        self._columns = [self._column(heading) for heading in table.header]
+        self._names = [name for name, _ in self._columns]
         faults = self._faults()
         first = next(faults, None)
         if first is not None:
             raise invalid(chain([first], faults))
         leaves = form.flat.leaves
-        self._parameters = [(index, leaves[name]) for index, name in enumerate(self._names) if name in leaves]
+        self._parameters = [
+            (index, leaves[name], unit) for index, (name, unit) in enumerate(self._columns) if name in leaves
+        ]
         self._stops = [STOP] if can_stop(operation.answer) else []
         self._takes_comma = table.dialect.takes_decimal_comma
+
+    def _column(self, heading: str) -> tuple[str, str]:
+        """The name of a column, and the unit that its heading gives to numbers alone, where it is a quantity's."""
+        stripped, unit = heading_and_unit(heading)
+        name, leaf = column_name(heading), self._form.flat.leaves.get(column_name(stripped))
+        taken = unit and name not in self._asked.keep and leaf is not None and leaf.text_form.typed is quantity
+        return (column_name(stripped), unit) if taken else (name, "")
 
     def _faults(self) -> Iterator[ProblemFault]:
         known, keep = self._form.flat.leaves, self._asked.keep
@@ -93,6 +103,8 @@ class _Rows:
         if not any(name in known or near(name, known) for name in self._names[:_COMPARED]):
             yield ProblemFault("", shortened(self._table.header[0]), _NO_NAMES, allowed)
             return
+        allowed = f"columns of your own, where {KEEP} in the query names them, and the parameters of GET {self._operation.path}"
+        hint = self._kept_too()
         answered = {ERROR, STOP, *self._asked.columns.names}
         seen: set[str] = set()
         for heading, name in zip(self._table.header, self._names, strict=True):
@@ -103,17 +115,32 @@ class _Rows:
             elif name in keep and name in answered:
                 yield ProblemFault("", shortened(heading), "The answer has a column of this name.", "another name")
             elif name not in known and name not in keep:
-                meant = near(name, known)
-                instead = question(meant) or f"One of your own comes back where the query names it, {KEEP}={name}."
-                detail = f"This column is not known here. {instead}"
-                yield ProblemFault("", shortened(heading), detail, allowed, did_you_mean=meant or UNSET)
-                allowed = UNSET  # once is enough
+                meant = near(heading_and_unit(heading)[0], known)
+                instead = question(meant) or hint
+                detail = f"This column is not known here. {instead}".rstrip()
+                yield ProblemFault(
+                    "", shortened(heading), detail, UNSET if meant else allowed, did_you_mean=meant or UNSET
+                )
+                if not meant:
+                    allowed, hint = UNSET, ""  # once is enough
             seen.add(name)
         for name in keep & known.keys():
             yield ProblemFault("", KEEP, f"{name} is a parameter of the question.", "names of columns of your own")
         for name in keep - seen - known.keys():
             detail = f"The table has no column {shortened(name)}."
             yield ProblemFault("", KEEP, detail, "names of columns of your own")
+
+    def _kept_too(self) -> str:
+        """How every column that is like no parameter comes back."""
+        known = self._form.flat.leaves
+        kept = dict.fromkeys(
+            name
+            for heading, name in zip(self._table.header[:_COMPARED], self._names, strict=False)
+            if name
+            and name not in known
+            and (name in self._asked.keep or not near(heading_and_unit(heading)[0], known))
+        )
+        return f"Your own come back where the query names them all: {KEEP}={','.join(map(shortened, kept))}."
 
     def costs(self) -> Iterator[int]:
         """What the rows cost, each as by itself and in rows of its items; one that will be refused costs a unit, if that is seen."""
@@ -164,7 +191,7 @@ class _Rows:
             raise HttpProblem("unreadable", f"The row has {len(row)} cells, the header {len(self._names)}.")
         texts: dict[str, str] = {}
         faults: list[ProblemFault] = []
-        for index, leaf in self._parameters:
+        for index, leaf, unit in self._parameters:
             cell = without_apostrophe(row[index])
             pointed = point_for_comma(cell) if self._takes_comma and leaf.decimals else cell
             if pointed is None:
@@ -172,7 +199,7 @@ class _Rows:
                 allowed = "62,5 or 62.5, and no mark between thousands"
                 faults.append(ProblemFault(leaf.pointer, leaf.name, detail, allowed))
                 texts[leaf.name] = cell
-            elif text := leaf.typed(pointed):
+            elif text := leaf.typed(with_unit(pointed, unit)):
                 texts[leaf.name] = text
         return self._form.read(texts, faults, brief=brief)
 

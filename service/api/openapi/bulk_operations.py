@@ -31,7 +31,8 @@ BROKEN_OFF: Final = (
 HOW_WRITTEN: Final = (
     "Separated by commas, semicolons or tabs: by the first of them in the line of names, or as a first line sep=; says. Names in capitals or with blanks are taken, "
     "and empty cells at the ends of rows. A cell may have blanks around and inside a quantity or range, units in capitals, in the plural and by name "
-    f"({', '.join(UNIT_NAMES)}), TRUE and FALSE, a number where a range is taken (5 is 5-5), and, where no commas separate, a decimal comma; 1,250 is refused there, since it may be a thousand."
+    f"({', '.join(UNIT_NAMES)}), TRUE and FALSE, a number where a range is taken (5 is 5-5), and, where no commas separate, a decimal comma; 1,250 is refused there, since it may be a thousand. "
+    "A unit in brackets at the end of a heading, such as load (kg), is that of numbers alone beneath."
 )
 IN_EXAMPLE: Final = ("load-for-reps", "bar-loading")
 

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from functools import cache
+from itertools import islice
 from typing import Any, Final
 from urllib.parse import urlencode
 
@@ -13,12 +15,13 @@ from msgspec import inspect
 from service.api.models.stop_line import stop_line
 from service.api.serialization.columns import Cells, bare_text, cell, columns_of
 from service.api.serialization.flattening import FlatForm
-from service.api.serialization.json_pointer import selected, unselectable
+from service.api.serialization.json_pointer import pointer, selected, unselectable
 from service.api.serialization.scalars import text_form
 from service.http.media_types import CSV
 from service.http.problems import HttpProblem, ProblemFault, invalid
 
 # any separator, so that a program that splits at several, or guesses another, makes no second cell of what stands behind it
+MOST_PARTS: Final = 8
 QUOTED: Final = re.compile('[,;\t"\r\n]').search
 
 
@@ -58,8 +61,15 @@ def selected_text(answer: Any, select: str) -> str:
     if isinstance(part, msgspec.Struct) and part.__struct_config__.forbid_unknown_fields:  # a shape of questions
         return as_asked(part)
     if isinstance(part, msgspec.Struct | list | dict):
-        raise unselectable("This part of the answer is no single value.")
+        raise unselectable(f"This part of the answer is no single value{_cells_in(part, select)}.")
     return bare_text(part)
+
+
+def _cells_in(part: Any, select: str) -> str:
+    """What can be selected of a part that is no single value: the first of its parts, by their pointers."""
+    names: Iterable[Any] = range(len(part)) if isinstance(part, list) else msgspec.to_builtins(part)
+    pointers = [f"{select}{pointer([name])}" for name in islice(names, MOST_PARTS)]
+    return f"; it has {', '.join(pointers)}" if pointers else ""
 
 
 def _part(answer: Any, select: str) -> Any:

@@ -6,6 +6,7 @@ Strict like the JSON form, through the same decoder: an unknown, repeated or mis
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable, Iterator
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Final
 from urllib.parse import parse_qsl, urlencode
@@ -18,6 +19,7 @@ from service.api.serialization.field_faults import shortened
 from service.api.serialization.flattening import FlatForm, Leaf, Mismatch
 from service.api.serialization.json import Reader
 from service.api.serialization.language_parameter import LANGUAGE, language_faults
+from service.api.serialization.mistyped import mistyped
 from service.api.serialization.picture_parameters import PAGE, SCALE, picture_faults, repeated
 from service.api.serialization.report_parameters import FOR, WRITTEN, audience_faults
 from service.api.serialization.shown_faults import plain_fault
@@ -133,10 +135,24 @@ class QueryForm:
             request = self._reader.fit(values, brief=brief)
         except Refusal as refusal:
             others = (fault for fault in map(self.shown, refusal.faults) if fault.parameter not in named)
-            raise invalid([*faults, *others]) from None
+            raise invalid([*faults, *self._advised(others, known)]) from None
         if faults:
             raise invalid(faults)
         return request
+
+    def _advised(self, faults: Iterable[ProblemFault], texts: dict[str, str]) -> Iterator[ProblemFault]:
+        """The faults, of which one of a text that is almost right says how it is written, once a parameter."""
+        said: set[object] = set()
+        for fault in faults:
+            name = fault.parameter
+            leaf = self.flat.leaves.get(name) if isinstance(name, str) and name in texts else None
+            advice = None if leaf is None or leaf.item is not None else mistyped(texts[leaf.name], leaf.text_form)
+            if leaf is None or advice is None:
+                yield fault
+            elif name not in said:
+                said.add(name)
+                detail, allowed = f"{OTHER_FORM} {advice[0]}", leaf.text_form.description or fault.allowed
+                yield msgspec.structs.replace(fault, detail=detail, allowed=allowed, example=advice[1])
 
     def shown(self, fault: Fault) -> ProblemFault:
         """A fault of the JSON form by the name of its parameter, and what may be written there."""

@@ -8,7 +8,8 @@ For tables alone. A closed list, and nothing is guessed:
 4. A number alone where only a range is taken: 5 is 5-5.
 5. A decimal comma, where the separator of the table is no comma. 1,250 may be a thousand, and is refused. In lists, which
    commas separate, there is none.
-6. An apostrophe before what would be a formula, as an answer writes it.
+6. A number alone in a column whose heading ends in a unit in brackets, `load (kg)`, has that unit.
+7. An apostrophe before what would be a formula, as an answer writes it.
 
 What is none of that is left as it is, so that the strict reader refuses it.
 """
@@ -41,7 +42,10 @@ _UNIT: Final = r'[A-Za-z]{1,12}|°|"'
 _QUANTITY: Final = re.compile(rf"({_NUMBER}) ?({_UNIT})")
 _COUNTED: Final = re.compile(rf"({_NUMBER}) ?({_UNIT}) ?[xX×] ?([0-9.]+)")
 _RANGE: Final = re.compile(r"(-?[0-9.]+) ?[-–] ?(-?[0-9.]+)")
+_ALONE: Final = re.compile(_NUMBER)
+LONGEST_HEADING: Final = 200
 _UNSIGNED: Final = re.compile(r"[0-9]+(?:\.[0-9]+)?")
+_HEADING: Final = re.compile(rf"(.*\S)\s*(?:\(\s*({_UNIT})\s*\)|\[\s*({_UNIT})\s*\])\s*")
 _COMMA: Final = re.compile(r"(?<=[0-9]),(?=[0-9])")
 _THOUSANDS: Final = re.compile(r"(?<![0-9.,])[1-9][0-9]{0,2},[0-9]{3}(?![0-9.,])")
 
@@ -83,6 +87,17 @@ def both_ends(text: str) -> str:
 def point_for_comma(text: str) -> str | None:
     """The text with points where commas stand between digits; None where one may separate thousands."""
     return None if _THOUSANDS.search(text) else _COMMA.sub(".", text)
+
+
+def heading_and_unit(text: str) -> tuple[str, str]:
+    """A heading without the word in brackets at its end, and the unit that it is, as it is published; else empty."""
+    match = _HEADING.fullmatch(text) if len(text) <= LONGEST_HEADING else None
+    return (match[1], UNIT_NAMES.get((match[2] or match[3]).lower(), "")) if match else (text, "")
+
+
+def with_unit(text: str, unit: str) -> str:
+    """A number alone with a unit behind it; another text as it is."""
+    return f"{text.strip()}{unit}" if unit and _ALONE.fullmatch(text.strip()) else text
 
 
 def without_apostrophe(text: str) -> str:

@@ -77,3 +77,36 @@ def test_a_cell_names_what_is_near_instead_of_all_that_is_allowed() -> None:
     said = app.get(f"{GOOD}&exercise=squat").text
     assert said.endswith("Did you mean back_squat_high_bar or back_squat_low_bar?")
     assert "Allowed: one of: " in app.get(f"{GOOD}&exercise=breakfast").text
+
+
+@pytest.mark.parametrize(
+    ("text", "mended"),
+    [("62,5kg", "62.5kg"), ("407.5 lb", "407.5lb"), ("407,5 LB", "407.5lb"), ("62.5 kilos", "62.5kg")],
+)
+def test_a_quantity_that_is_almost_right_is_shown_as_it_would_be_taken(text: str, mended: str) -> None:
+    """In an address, which takes one form alone."""
+    path = "/v1/load-for-reps?reps=5&target_reps=8"
+    (fault,) = app.get(path, params={"reps": "5", "target_reps": "8", "load": text}).json()["errors"]
+    assert f"It has to be written {mended}: with a decimal point and without blanks." in fault["detail"]
+    assert fault["example"] == mended
+    assert app.get(path, params={"reps": "5", "target_reps": "8", "load": mended}).status_code == 200
+
+
+@pytest.mark.parametrize("text", ["1,250kg", "62.5stone", "62.5", "kg", "62,5,5kg", "a bit"])
+def test_where_it_is_not_known_what_is_meant_nothing_is_proposed(text: str) -> None:
+    (fault,) = app.get("/v1/load-for-reps", params={"reps": "5", "target_reps": "8", "load": text}).json()["errors"]
+    assert "has to be written" not in fault["detail"]
+
+
+def test_ranges_and_numbers_are_shown_as_they_would_be_taken_too() -> None:
+    asked = {"sets": "4", "reps": "5 - 6", "load": "62.5kg", "new_load": "55kg", "reps_in_reserve": "2,5"}
+    found = {one["parameter"]: one["example"] for one in app.get("/v1/rep-targets", params=asked).json()["errors"]}
+    assert found == {"reps": "5-6", "reps_in_reserve": "2.5"}
+
+
+def test_what_is_no_single_cell_names_those_in_it() -> None:
+    said = app.get(GOOD.replace("select=/load/value", "select=/load")).text
+    assert "is no single value; it has /load/value, /load/low, /load/high" in said
+    said = app.get(GOOD.replace("select=/load/value", "select=/relations")).text
+    assert "it has /relations/0" in said
+    assert len(said) < 400

@@ -196,3 +196,39 @@ def test_a_number_alone_is_a_range_where_only_a_range_is_taken() -> None:
     assert alone.replace("4,5,", "4,5-5,") == both
     assert both.endswith(",\r\n")
     assert app.get("/v1/rep-targets?sets=4&reps=5&load=62.5kg&new_load=55kg").status_code == 422
+
+
+@pytest.mark.parametrize("heading", ["load (kg)", "Load [KG]", "LOAD ( kilograms )", "load(kg)"])
+def test_a_heading_gives_its_unit_to_numbers_alone(heading: str) -> None:
+    body = f"{heading};reps;target_reps\r\n62,5;5;8\r\n60 kg;4;9\r\n132 lb;4;9\r\n"
+    plain = "load;reps;target_reps\r\n62.5kg;5;8\r\n60kg;4;9\r\n132lb;4;9\r\n"
+    found, expected = (table(answered(each.encode()), ";") for each in (body, plain))
+    assert found[0][0] == heading
+    assert [row[3:] for row in found[1:]] == [row[3:] for row in expected[1:]]
+    assert {row[-1] for row in found[1:]} == {""}
+
+
+def test_a_unit_in_a_heading_is_of_a_quantity_and_one_that_is_known() -> None:
+    for heading, meant in (("load (stone)", "load"), ("Body mass [kg]", "lifter_body_mass"), ("reps (kg)", "reps")):
+        body = f"{heading},exercise,sets,aim\r\n".encode()
+        reply = app.post("/v1/tables/adjustments", content=body, headers={"content-type": "text/csv"})
+        assert [one["did_you_mean"] for one in reply.json()["errors"]] == [[meant]]
+    (_, row) = table(answered(b"load (cm),reps,target_reps\r\n60,5,8\r\n"), ",")
+    assert row[-1].startswith("load: ")
+    # one's own heading stays what it is
+    (_, row) = table(answered(b"weight (kg),load,reps,target_reps\r\n60,60kg,5,8\r\n", query="?keep=weight (kg)"), ",")
+    assert (row[0], row[-1]) == ("60", "")
+
+
+@pytest.mark.parametrize("cell", ["06. Aug", "6-Aug", "Aug-06", "2026-08-06", "6/8/2026", "45870", "6/8"])
+def test_a_date_that_a_spreadsheet_made_of_a_range_is_suspected(cell: str) -> None:
+    (_, row) = table(answered(f"sets,reps,load,new_load\r\n4,{cell},62.5kg,55kg\r\n".encode(), "rep-targets"), ",")
+    assert row[-1].count("format the column as text") == 1
+    assert "Allowed: the low end, a hyphen and the high end" in row[-1]
+
+
+@pytest.mark.parametrize("cell", ["", "six", "5-6-7", "999"])
+def test_other_ranges_that_do_not_fit_are_no_dates(cell: str) -> None:
+    (_, row) = table(answered(f"sets,reps,load,new_load\r\n4,{cell},62.5kg,55kg\r\n".encode(), "rep-targets"), ",")
+    assert row[-1]
+    assert "format the column" not in row[-1]

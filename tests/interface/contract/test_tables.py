@@ -153,7 +153,7 @@ def test_unknown_and_repeated_columns_are_named() -> None:
     found = problem(send("load,reps,Reps,colour,target_rep\r\n"), 422)["errors"]
     assert {fault["parameter"] for fault in found} == {"Reps", "colour", "target_rep"}
     assert "Did you mean target_reps?" in found[-1]["detail"]
-    assert "target_reps" in next(fault["allowed"] for fault in found if fault["parameter"] == "colour")
+    assert "GET /v1/load-for-reps" in next(fault["allowed"] for fault in found if fault["parameter"] == "colour")
 
 
 def test_a_coachs_own_headings_lead_to_the_names_of_columns() -> None:
@@ -170,7 +170,15 @@ def test_a_coachs_own_headings_lead_to_the_names_of_columns() -> None:
     found = problem(send(f"Athlete,{','.join(headings)}\r\n", path="/v1/tables/adjustments"), 422)["errors"]
     assert {one["parameter"]: one.get("did_you_mean") for one in found} == {"Athlete": None} | headings
     assert "keep=athlete" in found[0]["detail"]
-    assert ["allowed" in one for one in found] == [True] + [False] * len(headings)  # the whole list once
+    assert ["allowed" in one for one in found] == [True] + [False] * len(headings)  # once
+
+
+def test_every_column_of_ones_own_stands_in_the_keep_that_is_proposed() -> None:
+    body = "Athlete,Load (kg),Coach,Reps,Group A,target_rep\r\n"
+    first, *others = problem(send(body, path="/v1/tables/load-for-reps?keep=coach"), 422)["errors"]
+    assert first["detail"].endswith("Your own come back where the query names them all: keep=athlete,coach,group_a.")
+    assert len(first["allowed"]) < 120
+    assert [one["parameter"] for one in others] == ["Group A", "target_rep"]
 
 
 def test_a_title_above_the_names_is_said_to_have_to_go() -> None:
