@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import argparse
 import gc
-import json
 import signal
 import socket
 import sys
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 import msgspec
 
@@ -157,16 +156,18 @@ def _serve_metrics(settings: Settings) -> None:
 
 
 def _announce(settings: Settings) -> None:
-    """Say where the page is, and a request to try."""
+    """Say where the page is, and the main job by its address to try."""
     from service.api.operations.registry import OPERATIONS  # noqa: PLC0415
+    from service.api.serialization.json import Reader  # noqa: PLC0415
+    from service.api.serialization.query import QueryForm  # noqa: PLC0415
 
     host = f"[{settings.host}]" if ":" in settings.host else settings.host
     address = f"http://{host}:{settings.port}"
-    operation = next(operation for operation in OPERATIONS if operation.name == "load-for-reps")
-    body = json.dumps(operation.examples[0].request)
+    operation = next(operation for operation in OPERATIONS if operation.name == "adjustments")
+    reader: Reader[Any] = Reader(operation.request)
+    query = QueryForm(operation, reader).query(reader.fit(operation.examples[0].request))
     sys.stdout.write(
-        f"Docs: {address}/docs\n"
-        f"Try:  curl -s {address}{operation.path} -H 'content-type: application/json' -d '{body}'\n"
+        f"Docs: {address}/docs\nTry:  curl -s '{address}{operation.path}?{query}&as=markdown&for=lifter'\n"
     )
     sys.stdout.flush()
 

@@ -94,10 +94,13 @@ def served(clone: Path) -> Iterator[Served]:
         yield served
 
 
-def test_the_printed_request_is_answered(served: Served) -> None:
-    status, body = run_request(printed_request(served.words()))
+def test_the_printed_request_is_the_main_job_and_answered_as_one_reads_it(served: Served) -> None:
+    command = printed_request(served.words())
+    status, body = run_request(command)
     assert status == HTTPStatus.OK
-    assert body.startswith(b"{")
+    assert "/v1/adjustments?" in command
+    assert body.startswith(b"# ")
+    assert b"\n## When to stop\n" in body
 
 
 def test_the_printed_request_can_be_sent_without_curl(served: Served) -> None:
