@@ -52,16 +52,22 @@ class AnswerFields:
             ProblemFault(
                 "",
                 FIELDS,
-                f'"{shortened(name)}" is no field of the answer. {question(near(name, self.names))}'.rstrip(),
+                f'"{shortened(name)}" is no field of the answer. {question(meant)}'.rstrip(),
                 "one of: " + ", ".join(self.names),
-                (*near(name, self.names), *self.names)[0],
-                did_you_mean=near(name, self.names) or UNSET,
+                (*meant, *self.names)[0],
+                did_you_mean=meant or UNSET,
             )
-            for name in unknown
+            for name, meant in ((name, self._meant(name)) for name in unknown)
         ]
         if not faults and len(stated) > len(self.names):
             faults.append(ProblemFault("", FIELDS, "There are too many names.", f"up to {len(self.names)}"))
         return faults
+
+    def _meant(self, name: str) -> tuple[str, ...]:
+        """What a wrong name is probably meant for: of a field further inside than can be chosen, what it is in."""
+        field, *inside = name.split(".", 2)
+        around = ".".join((field, *inside[:1]))
+        return (around,) if len(inside) > 1 and around in self._known else near(name, self.names)
 
 
 def chosen(names: Iterable[str]) -> Chosen:

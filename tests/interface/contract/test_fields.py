@@ -73,7 +73,11 @@ def test_another_part_is_another_entity() -> None:
         ("option", '"option" is no field of the answer. Did you mean options?'),
         ("", '"" is no field of the answer.'),
         ("why,", '"" is no field of the answer.'),
-        ("options.prescription.load", '"options.prescription.load" is no field of the answer.'),
+        (
+            "options.prescription.load",
+            '"options.prescription.load" is no field of the answer. Did you mean options.prescription?',
+        ),
+        ("options.why.text", '"options.why.text" is no field of the answer. Did you mean options.why?'),
     ],
 )
 def test_a_name_that_is_none_is_refused(fields: str, detail: str) -> None:
