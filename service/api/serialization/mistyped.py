@@ -29,7 +29,7 @@ def mistyped(text: str, form: TextForm) -> tuple[str, str] | None:
         return MADE_A_DATE, "4-6"
     pointed = typed.point_for_comma(plain) if form.decimals else None
     mended = form.typed(pointed) if pointed else plain
-    if mended == text or not _fits(mended, form):
+    if not re.search(r"[\s,]", text) or not _fits(mended, form):
         return None
     return f"It has to be written {mended}: with a decimal point and without blanks.", mended
 
