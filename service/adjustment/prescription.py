@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 import msgspec
 
 from service.knowledge.catalogue import EXERCISES
@@ -10,8 +12,12 @@ from service.knowledge.posture_rules import posture_of
 from service.mechanics.dynamics import Pace
 from service.mechanics.setups import USUAL_TECHNIQUE, Depth, Technique
 from service.training.fractional_sets import set_share
+from service.training.load_repetition import person_curve
 from service.training.volume import Reps
 from service.vocabulary import Implement, Side
+
+_AS_SHOWN: Final = 0.051
+"""Within which repetitions in reserve are the same once they were shown with one decimal and sent back [count]."""
 
 
 class Prescription(msgspec.Struct, frozen=True, gc=False):
@@ -128,6 +134,18 @@ def body_moved(exercise: str, body_mass: float) -> float:
         return 0.0
     share = EXERCISES[exercise].body_share
     return body_mass if share is None else share * body_mass
+
+
+def reserve_is_a_bound(prescription: Prescription) -> bool:
+    """Whether so much is left that no published repetitions say how much, as after less load than they are known for.
+
+    Args:
+        prescription: repetitions, or holds, of which no repetitions are left
+    """
+    if prescription.hold is not None or prescription.reserve is None:
+        return False
+    most = person_curve(prescription.exercise, 0).reps_at(0.0)
+    return prescription.reps.high + prescription.reserve > most - _AS_SHOWN
 
 
 def total_load(prescription: Prescription, body_mass: float) -> float:

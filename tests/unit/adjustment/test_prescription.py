@@ -16,6 +16,7 @@ from service.knowledge.posture_rules import EXERCISE_RULES
 from service.knowledge.substitutions import SUBSTITUTES
 from service.mechanics.body import build_body
 from service.training.volume import Reps
+from tests.support.asking import ask, kg
 
 BODY = build_body(70.0, 1.72, "female")
 PRESENT = Prescription("back_squat_high_bar", 4, Reps(5, 8), 60.0, 2.0, 3)
@@ -164,3 +165,19 @@ def test_computed_lifts_are_compared_by_their_moments() -> None:
                 present = present_demand(BODY, of(exercise))
                 for region in present.comparable & {"hip", "ankle"}:
                     assert effects(present, of(substitute.exercise))[region].evidence == "computed"
+
+
+@pytest.mark.parametrize(("left", "bound"), [(2, False), (14.4, False), (14.5, True), (20, True)])
+def test_more_in_reserve_than_any_published_repetitions_is_said_to_be_a_bound(left: float, bound: bool) -> None:  # noqa: FBT001
+    """At 60 %, the least of the table, 19.5 repetitions are possible (nuzzo_2024): after 5 of them 14.5 are left."""
+    lift = {"exercise": "deadlift_conventional", "sets": 3, "reps": {"low": 5, "high": 5}, "load": kg(60)}
+    lifter = {"body_mass": kg(80), "stature": {"value": 175, "unit": "cm"}}
+    easy, region = lift | {"reps_in_reserve": left}, "low_back"
+    original = lift | {"load": kg(100), "reps_in_reserve": 2}
+    again = {"prescription": easy, "sessions": [{"pain_in_session": 1}]}
+    review = ask("session-review", {"region": region, **again})
+    plan = ask("return-plan", {"lifter": lifter, "region": region, "original": original, "adjusted": easy})
+    assert review.next.reps_in_reserve == left
+    assert ("reserve_is_a_bound" in {one.code for one in review.cautions}) == bound
+    most = max(5 + left, *(one.prescription.reps.high + one.prescription.reps_in_reserve for one in plan.steps))
+    assert ("reserve_is_a_bound" in {one.code for one in plan.cautions}) == (most >= 19.5)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
+from service.adjustment.prescription import Prescription, reserve_is_a_bound
 from service.adjustment.return_plan.plan import Plan
 from service.adjustment.return_plan.problem import TOLERANCE, ReturnCase
 from service.api.models.assumed_bar import assumed_bar
@@ -110,8 +113,7 @@ def cautions_of_return(request: ReturnPlan, planned: PlannedReturn) -> list[Mess
     if case.present.uncertain is not None:
         specific += ["posture_is_a_rule", *(["lean_disputed"] if region == "low_back" else [])]
         specific += case.present.uncertain.demand.of_seen
-    if request.original.reps_in_reserve is None or request.adjusted.reps_in_reserve is None:
-        specific.append(message("reserve_assumed", reserve=CHOICES.effort.assumed_reserve))
+    specific += _on_the_reserve(request, prescriptions)
     limits = CHOICES.adjustments
     specific.append(
         message(
@@ -123,6 +125,14 @@ def cautions_of_return(request: ReturnPlan, planned: PlannedReturn) -> list[Mess
         )
     )
     return [*once_confirmed(planned.circumstances), *cautions(*specific, "spotter_or_safeties")]
+
+
+def _on_the_reserve(request: ReturnPlan, prescriptions: list[Prescription]) -> Iterator[str | Message]:
+    """Where what is left in reserve was not stated, or is more than anybody has published."""
+    if request.original.reps_in_reserve is None or request.adjusted.reps_in_reserve is None:
+        yield message("reserve_assumed", reserve=CHOICES.effort.assumed_reserve)
+    if any(map(reserve_is_a_bound, prescriptions)):
+        yield "reserve_is_a_bound"
 
 
 def _on_the_length(case: ReturnCase, plan: Plan) -> list[str | Message]:

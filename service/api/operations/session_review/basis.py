@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from service.adjustment.prescription import Prescription
+from service.adjustment.prescription import Prescription, reserve_is_a_bound
 from service.adjustment.session_review.course import Course, weekly_rise
 from service.adjustment.session_review.next_prescription import NextStep
 from service.adjustment.triage import Referral
@@ -120,6 +120,8 @@ def _of_next(request: SessionReview, step: NextStep, present: Prescription, unit
             yield "load_not_loadable"
         if new.exercise != present.exercise:
             yield "retest_variation"
+        if reserve_is_a_bound(new):
+            yield "reserve_is_a_bound"
         loads = gym_of_review(request)
         if not is_on_bar(new):
             step_of_one = loads.step_of(new.exercise, new.implement)
