@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
+from service.adjustment.arm import REGIONS_OF_ARM
 from service.adjustment.prescription import Prescription
 from service.adjustment.session_review.course import (
     AFTER_EFFECTS,
@@ -26,6 +28,9 @@ from service.knowledge.design_choices import CHOICES
 from service.messages import Message, message
 from service.units import MassUnit, duration
 from service.vocabulary import Region
+
+_NOTICEABLE: Final = 1.0
+"""Change of what is left in reserve that is said [count]: a lifter counts whole repetitions."""
 
 
 def why(
@@ -132,7 +137,8 @@ def _next(step: NextStep, present: Prescription, region: Region, unit: MassUnit)
         code = "first_step" if step.for_region else "review_less_without_lifter"
         yield message(code, region=region, target=step.share)
     if step.load_falls_by_more:
-        yield message("review_load_falls_by_more", region=region)
+        of_arm = "_of_arm" if region in REGIONS_OF_ARM else ""
+        yield message(f"review_load_falls_by_more{of_arm}", region=region)
     new = step.prescription
     if new is None:
         red = step.verdict.judgement.tier == "red"
@@ -147,7 +153,7 @@ def _next(step: NextStep, present: Prescription, region: Region, unit: MassUnit)
         yield message("review_previous")
     if step.on_the_way is not None:
         yield from _on_the_way(step.on_the_way, unit)
-        yield message("review_changed", changed=list(step.changed))
+        yield _changed(step, present, new)
         return
     yield from _changes(step, present, new, unit)
     if step.large_rise is not None:
@@ -192,7 +198,18 @@ def _changes(step: NextStep, present: Prescription, new: Prescription, unit: Mas
         yield from _hold(present, new)
         if step.verdict.decision == "progress" and new.load > present.load and new.hold is None:
             yield from _bottom_of_the_range(present, new)
-    yield message("review_changed", changed=list(step.changed))
+    yield _changed(step, present, new)
+
+
+def _changed(step: NextStep, present: Prescription, new: Prescription) -> Message:
+    """What differs, and what is left in reserve where that is noticeably more or less with it."""
+    changed = list(step.changed)
+    if present.reserve is None or new.reserve is None or new.hold is not None:
+        return message("review_changed", changed=changed)
+    before, after = round(present.reserve, 1), round(new.reserve, 1)
+    if round(abs(after - before), 1) < _NOTICEABLE:
+        return message("review_changed", changed=changed)
+    return message("review_changed_with_reserve", changed=changed, before=before, after=after)
 
 
 def _load(present: Prescription, new: Prescription, unit: MassUnit) -> Message:

@@ -102,7 +102,8 @@ ONE_TO_ONE: Final = (
 )
 """What the interval of a ratio of two computed moments means."""
 CENTRAL_ONLY: Final = (
-    "central value only, its span is not known: by the load with the posture kept, or at an assumed lean"
+    "one value, no span: it goes by the load, all else done as now, or by the usual posture of the lift, and how far "
+    "off it may be for this lifter is not known"
 )
 """What the interval of a demand means that is not propagated."""
 OF_ARM: Final = "68 %, one repetition: shoulders, arms and strengths of people, place and sideways force of the hands"

@@ -301,8 +301,23 @@ def same(told: Reviewed, near: str | None) -> None:
     assert told.answer.changed == ([] if near is None else ["load"])
 
 
-@WHY.pattern(r"Changed: (.+); all else stays\.")
-def changed(told: Reviewed, names: str) -> None:
+@WHY.pattern(
+    r"Changed: (.+?)(, and with that what is left in reserve: about # repetitions? after a set, where it was about #)?"
+    r"; all else stays\."
+)
+def changed(told: Reviewed, names: str, reserve: str | None, left: str | None, was: str | None) -> None:
+    now, new = told.present.get("reps_in_reserve"), told.answer.next.reps_in_reserve
+    noticeable = (
+        now is not None
+        and new is not None
+        and round(abs(round(new, 1) - round(now, 1)), 1) >= 1
+        and told.answer.next.hold is None
+    )
+    assert (reserve is not None) == noticeable
+    if left is not None and was is not None:
+        assert now is not None
+        assert float(left) == round(new, 1)
+        assert float(was) == round(now, 1)
     said = re.split(", | and ", names)
     assert [CHANGES.get(one, one.replace(" ", "_")) for one in said] == told.answer.changed
     before, after = sent(told.present), sent(to_builtins(told.answer.next))
@@ -344,11 +359,13 @@ def not_loadable(told: Reviewed, name: str) -> None:
 
 
 @WHY.pattern(
-    r"The load has to fall by more than that: what (.+) carries comes in part from the body's own weight and from "
-    r"balance, which a lighter load does not lower alike\."
+    r"The load has to fall by more than that: what (.+) carries comes in part from (?:the body's own weight and from "
+    r"balance, which a lighter load does not lower alike|(the arm)'s own weight, which a lighter load does not lower, "
+    r"and the relief has to be sure)\."
 )
-def falls_by_more(told: Reviewed, region: str) -> None:
+def falls_by_more(told: Reviewed, region: str, arm: str | None) -> None:
     """More than a step of the load beyond what the share of it would be."""
+    assert (arm is not None) == (told.region in ("shoulder", "elbow", "wrist"))
     assert BY_NAME[region] == told.region
     share = 0.75 if told.answer.tier == "red" else 0.9
     assert told.answer.next.load.value < share * told.present["load"]["value"]
