@@ -38,6 +38,7 @@ SAYS: Final = {
     "another_leg_share": ("start with the side that is not sore",),
     "no_published_ratio": ("test the load",),
     "one_lever_at_a_time": ("Change one thing at a time",),
+    "language_not_reviewed": ("No professional has reviewed", "ask for it in English, which holds"),
     "tempo_changes_max": ("lowers what can be lifted", "start lighter"),
 }
 # what each urgency has the lifter and the coach do
