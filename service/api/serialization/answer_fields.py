@@ -20,6 +20,7 @@ from service.api.serialization.scalars import bare
 from service.api.serialization.suggestions import near, question
 from service.http.problems import ProblemFault
 
+TEXT: Final = "text"
 FIELDS: Final = "fields"
 _MOST_FAULTS: Final = 5  # since each of them lists all that is allowed
 DESCRIPTION: Final = (
@@ -83,8 +84,9 @@ def chosen(names: Iterable[str]) -> Chosen:
 
 
 def cut(answer: msgspec.Struct, fields: Chosen) -> dict[str, Any]:
-    """The chosen part of an answer, and what stops the training."""
-    parts = {**fields, **dict.fromkeys(stopping_fields(answer), frozenset())}
+    """The chosen part of an answer, and what stops the training: whole, unless its sentences are chosen."""
+    whole = (name for name in stopping_fields(answer) if TEXT not in fields.get(name, ()))
+    parts = {**fields, **dict.fromkeys(whole, frozenset())}
     return {name: _inside(value, parts[name]) for name, value in _shown(answer) if name in parts}
 
 

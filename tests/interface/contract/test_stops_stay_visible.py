@@ -136,6 +136,8 @@ def test_a_stop_for_today_is_said_first_and_never_left_out(operation: Operation)
     part = app.post(f"{operation.path}?fields=basis", json=asked).json()
     assert set(part) == {"decision", "why", "basis"}
     assert today in {one["text"] for one in part["why"]}
+    sentences = app.post(f"{operation.path}?fields=basis,why.text", json=asked).json()["why"]
+    assert sentences == [{"text": one["text"]} for one in answer["why"]]
     for reader in ("lifter", "practitioner"):
         page = app.post(f"{operation.path}?as=markdown&for={reader}", json=asked).text
         assert page.index("for today") < page.index("From the next session" if "complaint" in asked else "Next time")
