@@ -30,6 +30,7 @@ def first_step(case: Case, pain: Pain, judgement: Judgement, options: int) -> li
         message("region_hurts", region=case.region, pain=pain.in_session),
         *(stop_today(pain, judgement) if judgement.tier == "red" else ()),
         *_what_is_aimed_at(case),
+        *([message("order_of_options")] if options > 1 else []),
         _what_then(case, judgement, options),
     ]
 

@@ -227,7 +227,8 @@ class Option(ResponseModel, kw_only=True, frozen=True, omit_defaults=True):
     """One adjusted prescription: demand of each region against the present, and what it keeps of the training effect.
 
     Attributes:
-        rank: Its place in the order in which to try them, from 1.
+        rank: Its place in the order in which to try them, from 1: what is surer first, then what keeps more of the
+            training effect for its changes, so that the smallest change is not always the first.
         levers: What is changed, the main change first.
         program: A program of its own, for tendons. Left out where it is none.
         prescription: What to do; any operation takes it as it is.

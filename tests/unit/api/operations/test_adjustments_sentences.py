@@ -157,6 +157,14 @@ def trunk_held_up(told: Consulted) -> None:
     assert told.now["exercise"] == "barbell_row"
 
 
+@DECISION.pattern(
+    r"What is as sure stands in the order of the training effect that it keeps, with something taken off for each "
+    r"further change and for what is unfamiliar: what changes less may stand later\."
+)
+def order_of_options(told: Consulted) -> None:
+    assert [one.rank for one in told.answer.options] == list(range(1, len(told.answer.options) + 1))
+
+
 @DECISION.pattern(r"Try one option at a time, the first one first, and let the next morning judge it\.")
 def options(told: Consulted) -> None:
     assert told.answer.options
