@@ -29,7 +29,7 @@ BROKEN_OFF: Final = (
     "whatever came of it is incomplete."
 )
 HOW_WRITTEN: Final = (
-    "Separated by commas, semicolons or tabs: by the first of them in the line of names, or as a first line sep=; says. Names in capitals or with blanks are taken, "
+    "separated by commas, semicolons or tabs: by the first of them in the line of names, or as a first line sep=; says. Names in capitals or with blanks are taken, "
     "and empty cells at the ends of rows. A cell may have blanks around and inside a quantity or range, units in capitals, in the plural and by name "
     f"({', '.join(UNIT_NAMES)}), TRUE and FALSE, a number where a range is taken (5 is 5-5), and, where no commas separate, a decimal comma; 1,250 is refused there, since it may be a thousand. "
     "A unit in brackets at the end of a heading, such as load (kg), is that of numbers alone beneath."
@@ -49,7 +49,7 @@ def table(operation: Operation) -> dict[str, Any]:
         "description": (
             f"CSV (RFC 4180, UTF-8) with a question in each row, {_rows(operation)} of up to {LONGEST_ROW:,} characters: a row costs {'' if operation.cost_of is None else 'what its question costs by itself, at most '}{operation.cost} of the {MOST_COST:,} units of work that one table may cost, "
             f"if the server is not set otherwise; more is 413, before anything is computed. The columns are the query parameters of GET {operation.path}, in any order; "
-            f"an empty cell is a parameter left out. {HOW_WRITTEN} The rows come back in order with the answer behind them: each column is called by the JSON Pointer of its value, "
+            f"an empty cell is a parameter left out. How tables and cells may be written stands once, with {TAG}. The rows come back in order with the answer behind them: each column is called by the JSON Pointer of its value, "
             f'with * for every item of a list, whose values are joined by " | ". The answer is CSV whatever the Accept header asks for. A row that cannot be answered says why in the last column, {ERROR}, and leaves the others unharmed; {_stops(operation)}where these words have grown to 256 KiB, the first fault alone. '
             f"The example has all of them. The answer is written as the table is, with a byte order mark and a line sep= where it has them, and no cell of it is a formula. {BROKEN_OFF}"
         ),

@@ -21,8 +21,8 @@ from service.api.evidence.models import EvidenceAnswer
 from service.api.models.deprecation import retiring
 from service.api.models.operation import Operation
 from service.api.models.service_state import Alive, Index, Ready, Version
+from service.api.openapi.bulk_operations import HOW_WRITTEN, batch, table
 from service.api.openapi.bulk_operations import TAG as BULK_TAG
-from service.api.openapi.bulk_operations import batch, table
 from service.api.openapi.components import finished
 from service.api.openapi.get_operations import HEADERS, get_operation
 from service.api.openapi.index import CATALOGUE, NAME
@@ -57,7 +57,7 @@ TAGS: Final = {
     "Mechanics": "Loads on legs and spine.",
     "Tempo": "Seconds under tension.",
     "Loading the bar": "Plates on each side of a bar.",
-    BULK_TAG: "Tables and batches, each question answered alone.",
+    BULK_TAG: f"Tables and batches, each question answered alone. How tables are written: {HOW_WRITTEN}",
     CATALOGUE: "What stands behind the numbers.",
     "Service": "The service itself and its state.",
 }
