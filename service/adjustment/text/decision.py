@@ -17,7 +17,7 @@ STOPS_TODAY: Final = frozenset({"stop_today", "stop_today_by_rise", "week_stop_t
 """Sentences that say that a lift, or what hurts of a week, stops for today."""
 
 
-def first_step(case: Case, pain: Pain, judgement: Judgement, options: int) -> list[Message]:
+def first_step(case: Case, pain: Pain, judgement: Judgement, options: int, *, full: bool) -> list[Message]:
     """Why the lift is changed, and what to do with the options.
 
     Args:
@@ -25,12 +25,13 @@ def first_step(case: Case, pain: Pain, judgement: Judgement, options: int) -> li
         pain: as reported
         judgement: what it allows
         options: options that are shown [count]
+        full: with what their order goes by
     """
     return [
         message("region_hurts", region=case.region, pain=pain.in_session),
         *(stop_today(pain, judgement) if judgement.tier == "red" else ()),
         *_what_is_aimed_at(case),
-        *([message("order_of_options")] if options > 1 else []),
+        *([message("order_of_options")] if full and options > 1 else []),
         _what_then(case, judgement, options),
     ]
 

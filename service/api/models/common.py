@@ -101,10 +101,7 @@ ONE_TO_ONE: Final = (
     "68 %, one repetition against one: scatter of both, and what they do not share of lengths, masses and habits"
 )
 """What the interval of a ratio of two computed moments means."""
-CENTRAL_ONLY: Final = (
-    "one value, no span: it goes by the load, all else done as now, or by the usual posture of the lift, and how far "
-    "off it may be for this lifter is not known"
-)
+CENTRAL_ONLY: Final = "one value, its span not known: by the load, all else as now, or by a usual posture"
 """What the interval of a demand means that is not propagated."""
 OF_ARM: Final = "68 %, one repetition: shoulders, arms and strengths of people, place and sideways force of the hands"
 """What the interval of a moment of the arm means, and of a ratio of two."""

@@ -69,7 +69,7 @@ def _answer(request: Adjustments, consultation: Consultation) -> AdjustmentsAnsw
         tier=judgement.tier,
         why=[
             *asked_first(consultation.complaint),
-            *first_step(case, pain, judgement, len(options)),
+            *first_step(case, pain, judgement, len(options), full=full),
             *([] if options else lighter_bar(loads, request.prescription)),
             *([] if consultation.later is None else [first_later(consultation.later, unit)]),
             *as_told(case),

@@ -1,4 +1,4 @@
-"""An answer with several options says what their order goes by, for the smallest change is not always the first."""
+"""A full answer with several options says what their order goes by: the smallest change is not always the first."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ ASKED: Final[dict[str, Any]] = {
 
 
 def test_what_stands_first_keeps_more_though_it_changes_more_and_the_answer_says_so() -> None:
-    answer = ask("adjustments", ASKED)
+    answer = ask("adjustments", {**ASKED, "detail": "full"})
     first, *_, last = answer.options
     assert last.levers == ["load"]
     assert first.levers != ["load"]
@@ -31,4 +31,6 @@ def test_what_stands_first_keeps_more_though_it_changes_more_and_the_answer_says
 
 
 def test_one_option_alone_has_no_order() -> None:
-    assert "order_of_options" not in {one.code for one in ask("adjustments", {**ASKED, "limit": 1}).why}
+    assert "order_of_options" not in {
+        one.code for one in ask("adjustments", {**ASKED, "detail": "full", "limit": 1}).why
+    }
