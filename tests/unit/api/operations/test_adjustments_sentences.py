@@ -158,8 +158,8 @@ def trunk_held_up(told: Consulted) -> None:
 
 
 @DECISION.pattern(
-    r"What is as sure stands in the order of the training effect that it keeps, with something taken off for each "
-    r"further change and for what is unfamiliar: what changes less may stand later\."
+    r"The surest relief stands first\. Of what is as sure, what keeps most of the training effect, less something for "
+    r"each further change and for what is unfamiliar: a smaller change may stand later\."
 )
 def order_of_options(told: Consulted) -> None:
     assert [one.rank for one in told.answer.options] == list(range(1, len(told.answer.options) + 1))
