@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from service.api.models.gym import GymLoads, Lifted, is_on_bar
+from service.api.models.prescription import Prescription
 from service.messages import Message, message
 from service.units import Mass
 
@@ -23,9 +24,10 @@ def assumed_bar(loads: GymLoads, lifts: Iterable[Lifted | None]) -> list[Message
     return [message("assumed_bar_not_stated", bar=bar.empty, plate=Mass(smallest, bar.unit))]
 
 
-def lighter_bar(loads: GymLoads, lift: Lifted) -> list[Message]:
-    """That a lighter bar may allow less of a lift that is left out; nothing where one is stated, or the lift needs none."""
-    return [message("lighter_bar_may_do", bar=loads.bar.empty)] if _is_assumed(loads, [lift]) else []
+def lighter_bar(loads: GymLoads, lift: Prescription) -> list[Message]:
+    """That a lighter bar may allow less of a lift that is left out; nothing where one is stated, or none is lifted."""
+    lifted = lift.load.value > 0 and _is_assumed(loads, [lift])
+    return [message("lighter_bar_may_do", bar=loads.bar.empty)] if lifted else []
 
 
 def _is_assumed(loads: GymLoads, lifts: Iterable[Lifted | None]) -> bool:
