@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from typing import Any, Final
+from typing import Any, Final, Protocol
 
 from msgspec import UNSET, UnsetType
 
@@ -45,21 +45,63 @@ def texts(messages: Iterable[Message]) -> list[str]:
     return [one.text for one in messages]
 
 
+class Stoppable(Protocol):
+    """An answer that signs or circumstances may stop."""
+
+    @property
+    def referral(self) -> ReferralAnswer | None:
+        """How urgently to refer, and because of which signs."""
+
+    @property
+    def confirmation(self) -> ConfirmationAnswer | None:
+        """What a professional has to confirm first."""
+
+    @property
+    def basis(self) -> Basis:
+        """How it was computed."""
+
+    @property
+    def cautions(self) -> Sequence[Message]:
+        """What to mind."""
+
+
+class Pausable(Protocol):
+    """An answer that pain may stop."""
+
+    @property
+    def pause(self) -> PauseAnswer | None:
+        """Why nothing that loads the region is prescribed."""
+
+    @property
+    def meanwhile(self) -> Sequence[MeanwhileGroup]:
+        """What can be trained without it."""
+
+    @property
+    def why(self) -> Sequence[Message]:
+        """The decision in words."""
+
+
 def stopped(
     title: str,
     region: Region,
+    answer: Stoppable,
+    circumstances: Circumstances | UnsetType,
     *,
-    referral: ReferralAnswer | None,
-    confirmation: ConfirmationAnswer | None,
-    pause: PauseAnswer | None = None,
-    meanwhile: Sequence[MeanwhileGroup] = (),
-    why: Sequence[Message] = (),
-    circumstances: Circumstances | UnsetType = UNSET,
+    pausable: Pausable | None = None,
     ask_first: Sequence[str] = (),
-    basis: Basis,
-    cautions: Sequence[Message],
 ) -> Report | None:
-    """The report of an answer that stops the training; None for one that does not."""
+    """The report of an answer that stops the training; None for one that does not.
+
+    Args:
+        title: what the report is about
+        region: what hurts
+        answer: what signs or circumstances may stop
+        circumstances: of the lifter, as stated
+        pausable: the same answer, where pain may stop it too
+        ask_first: ids of signs to ask about before anything else
+    """
+    referral, confirmation = answer.referral, answer.confirmation
+    pause, meanwhile, why = (None, (), ()) if pausable is None else (pausable.pause, pausable.meanwhile, pausable.why)
     # what pain stops by itself comes before what signs or circumstances ask for besides
     today = [one for one in why if one.code in STOPS_TODAY] if pause is None else [pause.what_to_do]
     if referral is not None:
@@ -90,10 +132,10 @@ def stopped(
         watch=[] if referral is not None else texts(what_to_watch_without_load()),
         signs=[] if referral is not None else signs_of(region, circumstances),
         meanwhile=meanwhile_lines(meanwhile),
-        basis=basis_lines(basis),
-        sources=source_names(basis.sources),
-        cautions=texts(cautions),
-        lifters_cautions=lifters_cautions(cautions),
+        basis=basis_lines(answer.basis),
+        sources=source_names(answer.basis.sources),
+        cautions=texts(answer.cautions),
+        lifters_cautions=lifters_cautions(answer.cautions),
     )
 
 

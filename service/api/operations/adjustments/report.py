@@ -57,19 +57,7 @@ def report_of(request: Adjustments, answer: AdjustmentsAnswer) -> Report:
     """The report of an answer, which is one in full."""
     region = request.complaint.region
     title = words("about_lift", exercise=request.prescription.exercise, region=region)
-    halted = stopped(
-        title,
-        region,
-        referral=answer.referral,
-        confirmation=answer.confirmation,
-        pause=answer.pause,
-        meanwhile=answer.meanwhile,
-        why=answer.why,
-        circumstances=request.circumstances,
-        ask_first=answer.signs_to_ask,
-        basis=answer.basis,
-        cautions=answer.cautions,
-    )
+    halted = stopped(title, region, answer, request.circumstances, pausable=answer, ask_first=answer.signs_to_ask)
     if halted is not None:
         return halted
     today = [one for one in answer.why if one.code in _TODAY]

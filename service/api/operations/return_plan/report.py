@@ -34,15 +34,7 @@ def report_of(request: ReturnPlan, answer: ReturnPlanAnswer) -> Report:
     """The report of an answer."""
     region = answer.region
     title = words("about_way_back", exercise=request.original.exercise, region=region)
-    halted = stopped(
-        title,
-        region,
-        referral=answer.referral,
-        confirmation=answer.confirmation,
-        circumstances=request.circumstances,
-        basis=answer.basis,
-        cautions=answer.cautions,
-    )
+    halted = stopped(title, region, answer, request.circumstances)
     if halted is not None:
         return halted
     if not answer.steps or answer.weeks is None:

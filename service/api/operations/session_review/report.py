@@ -40,18 +40,7 @@ def report_of(request: SessionReview, answer: SessionReviewAnswer) -> Report:
     """The report of an answer."""
     region = request.region
     title = words("about_review", exercise=request.prescription.exercise, region=region)
-    halted = stopped(
-        title,
-        region,
-        referral=answer.referral,
-        confirmation=answer.confirmation,
-        pause=answer.pause,
-        meanwhile=answer.meanwhile,
-        why=answer.why,
-        circumstances=request.circumstances,
-        basis=answer.basis,
-        cautions=answer.cautions,
-    )
+    halted = stopped(title, region, answer, request.circumstances, pausable=answer)
     if halted is not None:
         return halted
     professional = answer.professional_review
