@@ -12,13 +12,12 @@ from functools import cache
 from pathlib import Path
 from typing import Final
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
-
 from service.api.bulk.tables import table_path
 from service.api.docs.contents import contents
 from service.api.docs.guide import ADDRESS, guide, mistakes
 from service.api.openapi.document import document
 from service.api.operations.registry import OPERATIONS
+from service.api.templates import templates_in
 from service.http.problems import KINDS
 
 LANGUAGES: Final = {"curl": "sh", "python": "python"}
@@ -65,10 +64,4 @@ def documentation() -> bytes:
     return text.replace("{characters}", f"{round(len(text), -4):,}").encode()
 
 
-_TEMPLATE: Final = Environment(
-    loader=FileSystemLoader(Path(__file__).parent),
-    autoescape=select_autoescape(),
-    undefined=StrictUndefined,
-    trim_blocks=True,
-    lstrip_blocks=True,
-).get_template("documentation.md.jinja")
+_TEMPLATE: Final = templates_in(Path(__file__).parent).get_template("documentation.md.jinja")

@@ -17,7 +17,6 @@ from html import escape
 from pathlib import Path
 from typing import Final
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
 from markupsafe import Markup
 
 from service.api.docs.contents import contents
@@ -25,6 +24,7 @@ from service.api.docs.guide import guide, mistakes
 from service.api.models.report import AUDIENCES
 from service.api.openapi.document import document
 from service.api.reports.writing import STYLE_SOURCE
+from service.api.templates import templates_in
 from service.http.problems import KINDS
 
 HERE: Final = Path(__file__).parent
@@ -81,11 +81,5 @@ def _quoted(text: str) -> Markup:
     return Markup(_lines(text).replace("'", "&#39;"))  # noqa: S704 - escaped
 
 
-_TEMPLATES: Final = Environment(
-    loader=FileSystemLoader(HERE),
-    autoescape=select_autoescape(("html",)),
-    undefined=StrictUndefined,
-    trim_blocks=True,
-    lstrip_blocks=True,
-)
+_TEMPLATES: Final = templates_in(HERE)
 _TEMPLATES.filters |= {"with_code": _with_code, "lines": _lines, "quoted": _quoted}

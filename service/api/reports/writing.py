@@ -13,11 +13,11 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any, Final
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
 from markupsafe import Markup
 
 from service import __version__
 from service.api.models.report import Audience, Report
+from service.api.templates import templates_in
 from service.charts.elements.layout import Sheet
 from service.messages import message, spoken, spoken_language
 from service.messages.citations import cited
@@ -45,14 +45,8 @@ def plain(text: str) -> str:
     return _MARKS.sub(r"\\\1", " ".join(cited(text).split()))
 
 
-_TEMPLATES: Final = Environment(
-    loader=FileSystemLoader(HERE),
-    autoescape=select_autoescape(("html",)),
-    undefined=StrictUndefined,
-    finalize=_written,
-    trim_blocks=True,
-    lstrip_blocks=True,
-)
+_TEMPLATES: Final = templates_in(HERE)
+_TEMPLATES.finalize = _written
 _TEMPLATES.filters["plain"] = plain
 _TEMPLATES.globals["version"] = __version__
 _TEMPLATES.globals["language"] = spoken_language

@@ -8,9 +8,8 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any, Final
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
-
 from service.api.docs.guide.models import ADDRESS, Json, Message, Snippet
+from service.api.templates import templates_in
 
 WIDTH: Final = 110
 LONGEST_TEXT: Final = 250
@@ -48,13 +47,7 @@ def _python(value: Json) -> str:
     return written(value, lambda one: json.dumps(one, ensure_ascii=False) if isinstance(one, str) else repr(one))
 
 
-_TEMPLATES: Final = Environment(
-    loader=FileSystemLoader(Path(__file__).parent / "snippets"),
-    autoescape=select_autoescape(),
-    undefined=StrictUndefined,
-    trim_blocks=True,
-    lstrip_blocks=True,
-)
+_TEMPLATES: Final = templates_in(Path(__file__).parent / "snippets")
 _TEMPLATES.filters |= {"python": _python, "quoted": shlex.quote, "text": json.dumps}
 
 
